@@ -1,0 +1,1 @@
+"""Wardrobes: the graph of patterns, its files and history, replay and conflicts."""
