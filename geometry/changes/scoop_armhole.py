@@ -1,0 +1,58 @@
+"""scoop-armhole: hollow an armhole at a level, leaving its ends where they are."""
+
+from geometry import fade
+from geometry.chain import Chain
+from geometry.changes.base import Change, kind, length, name, position, require_simple
+from geometry.closed_line import reshaped
+from geometry.draft import Draft
+from geometry.errors import CannotChange
+from geometry.measures import CAP_EASE
+from geometry.position import Position
+from geometry.tolerance import SAME_POINT
+
+_STEPS = 8
+
+
+@kind("scoop-armhole")
+class ScoopArmhole(Change):
+    """Hollow the armhole by an amount at a level, fading to nothing at shoulder and underarm.
+
+    The armhole grows longer, so a sleeve set into it loses cap ease by as much. A negative amount
+    fills the armhole out instead.
+    """
+
+    piece: str = name("piece whose armhole is hollowed", choices=("front", "back"))
+    by: float = length("largest move inwards", low=-60, high=60, zero=False)
+    at: Position = position(
+        "where along the armhole the move is largest",
+        Position("shoulder-point", share=0.55),
+    )
+
+    def apply(self, draft: Draft) -> Draft:
+        piece = draft.piece(self.piece)
+        armhole = piece.edge("armhole")
+        level = self.at.along(armhole)
+        if not SAME_POINT < level < armhole.length - SAME_POINT:
+            raise CannotChange(
+                self.kind,
+                self.piece,
+                "armhole",
+                "its level lies on the end of the armhole",
+                "choose a place between shoulder point and underarm",
+            )
+
+        def hollowed(line: Chain) -> Chain:
+            stations = [line.length * k / _STEPS for k in range(1, _STEPS)]
+            inward = line.tangent_at(level) * piece.inward
+            weight = fade.swelling(0.0, level, line.length)
+            return line.cut_at([*stations, level]).shifted(inward * self.by, weight)
+
+        changed = piece.with_edges(reshaped(armhole, hollowed))
+        require_simple(self, changed, "armhole", self.by)
+        return draft.with_pieces(changed)
+
+    def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
+        return (f"{self.piece}.chest-width",)
+
+    def knock_on(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
+        return (f"{self.piece}.armhole", CAP_EASE)

@@ -1,0 +1,71 @@
+"""Measures by name: what a maker reads off a draft with a tape, in mm.
+
+front.shoulder          sewn length of an edge, darts skipped
+front.bust.intake       width of a dart at its mouth (bust is the dart)
+front.bust.leg          length of its legs
+front.chest-width       width of the piece at a level (chest, bust, waist, hip, biceps, ...)
+front.underarm-depth    how far the underarm lies below the shoulder point
+sleeve.cap-height       how far the crown of a cap rises above its lower ends
+sleeve.cap-ease         how much longer the cap is than the armhole it is sewn into
+side-seam.ease          how much longer one side of any other seam is than the other
+"""
+
+from collections.abc import Mapping
+from functools import lru_cache
+
+from geometry.draft import Draft
+from geometry.errors import NoSuchName
+from geometry.piece import Edge, Piece
+from geometry.walk import walk
+
+CAP_SEAM = "armhole-seam"
+CAP_EASE = "sleeve.cap-ease"
+
+
+def measures(draft: Draft) -> dict[str, float]:
+    """Return every measure of a draft by name, in mm."""
+    found: dict[str, float] = {}
+    for piece in draft.pieces:
+        found.update(piece_measures(piece))
+    for seam in draft.seams:
+        found[seam_measure(seam.name)] = walk(draft, seam).ease
+    return found
+
+
+def measure(draft: Draft, name: str) -> float:
+    """Return one measure by name, mm; raises NoSuchName with the nearest there are."""
+    found = measures(draft)
+    if name not in found:
+        raise NoSuchName("measure", name, "this draft", tuple(found))
+    return found[name]
+
+
+def seam_measure(seam: str) -> str:
+    """Return the name of the measure that is a seam's ease."""
+    return CAP_EASE if seam == CAP_SEAM else f"{seam}.ease"
+
+
+@lru_cache(maxsize=4096)
+def piece_measures(piece: Piece) -> Mapping[str, float]:
+    """Return the measures of one piece by their full names, mm."""
+    found = {f"{piece.name}.{edge.name}": edge.length for edge in piece.edges}
+    for edge in piece.edges:
+        for mouth in edge.mouths:
+            found[f"{piece.name}.{mouth.dart.name}.intake"] = mouth.intake
+            found[f"{piece.name}.{mouth.dart.name}.leg"] = mouth.legs[0]
+    for dart in piece.inner_darts:
+        found[f"{piece.name}.{dart.name}.intake"] = dart.intake
+    for level in piece.levels:
+        found[f"{piece.name}.{level.name}-width"] = piece.level_width(level.name)
+    for edge in piece.edges:
+        if edge.name == "cap":
+            found[f"{piece.name}.cap-height"] = cap_height(edge)
+        if edge.name == "armhole":
+            found[f"{piece.name}.underarm-depth"] = abs(edge.end.imag - edge.start.imag)
+    return found
+
+
+def cap_height(cap: Edge) -> float:
+    """Return how far the highest point of a cap lies above the lower of its two ends, mm."""
+    crown = min(point.imag for part in cap.parts for point in part.flattened())
+    return max(cap.start.imag, cap.end.imag) - crown

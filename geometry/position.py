@@ -1,0 +1,66 @@
+"""Positions as a maker measures them: so far along an edge from a named corner."""
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from geometry.errors import BadPosition, NoSuchName
+from geometry.units import Unit, parse_length, write_length
+
+if TYPE_CHECKING:
+    from geometry.piece import Edge
+
+_FORM = re.compile(r"^\s*(?P<amount>.+?)\s+from\s+(?P<corner>[a-z][a-z0-9-]*)\s*$", re.IGNORECASE)
+_SHARE = re.compile(r"^(?P<percent>\d+(?:\.\d+)?)\s*%$")
+
+
+@dataclass(frozen=True)
+class Position:
+    """A place on an edge: `distance` sewn mm, or `share` of its sewn length, from a corner.
+
+    Exactly one of the two is set. Written `60mm from underarm` or `40% from underarm`.
+    """
+
+    corner: str
+    distance: float | None = None
+    share: float | None = None
+
+    def __post_init__(self) -> None:
+        if (self.distance is None) == (self.share is None):
+            raise BadPosition(str(self.distance or self.share), "give a distance or a share")
+
+    @classmethod
+    def parse(cls, text: str, default: Unit = Unit.MILLIMETRE) -> "Position":
+        """Return the position a maker wrote; raises BadPosition, or BadLength for the amount."""
+        form = _FORM.match(text)
+        if not form:
+            raise BadPosition(text, "write it like '60mm from underarm' or '40% from underarm'")
+        corner = form["corner"].lower()
+        percent = _SHARE.match(form["amount"])
+        if percent:
+            share = float(percent["percent"]) / 100
+            if share > 1:
+                raise BadPosition(text, "a share lies between 0% and 100%")
+            return cls(corner, share=share)
+        distance = parse_length(form["amount"], default)
+        if distance < 0:
+            raise BadPosition(text, "a distance along an edge is not negative")
+        return cls(corner, distance=distance)
+
+    def __str__(self) -> str:
+        if self.share is not None:
+            return f"{round(self.share * 100, 6):g}% from {self.corner}"
+        return f"{write_length(self.distance or 0.0)} from {self.corner}"
+
+    def along(self, edge: "Edge") -> float:
+        """Return the sewn length from the edge's start, mm.
+
+        Raises NoSuchName when the corner is no end of the edge, BadPosition when it is too short.
+        """
+        if self.corner not in (edge.starts_at, edge.ends_at):
+            raise NoSuchName("corner", self.corner, edge.name, (edge.starts_at, edge.ends_at))
+        total = edge.length
+        distance = self.share * total if self.share is not None else self.distance or 0.0
+        if distance > total:
+            raise BadPosition(str(self), f"the edge {edge.name} is only {total:.1f} mm long")
+        return distance if self.corner == edge.starts_at else total - distance

@@ -1,0 +1,40 @@
+"""Every tolerance of the house, in millimetres unless said otherwise, each with its reason."""
+
+SAME_POINT = 1e-6
+"""Two points closer than this are one point: far below a pencil line, far above rounding noise."""
+
+LENGTH_ERROR = 1e-8
+"""Largest error of one curve's arc length; a chain of a hundred curves stays within 1e-6."""
+
+FINGERPRINT_GRID = 1e-5
+"""Coordinates are rounded to this grid before they are fingerprinted."""
+
+FLATTEN = 0.02
+"""Largest distance between a curve and the polyline that stands for it in outline tests."""
+
+STRAIGHT = 1e-7
+"""A run whose control points stray less than this from its chord is a straight line."""
+
+LEGS_EQUAL = 0.1
+"""Dart legs may differ by this: nought in a draft, a pencil's width on paper."""
+
+SMOOTH_JOIN_DEGREES = 4.0
+"""Lines that meet across a seam or a closed dart may turn by this and still sew flat."""
+
+SEAM = 1.6
+"""Two seam lines that should match may differ by this: 1/16 in, what an expert works to."""
+
+MEASURE_SAME = 0.5
+"""A correction counts as carried when the child's change is within this of the wanted change."""
+
+MEASURE_SAME_SHARE = 0.02
+"""... or within this share of the wanted change, whichever is the larger."""
+
+UNCHANGED = 0.05
+"""A measure that moved by less than this did not move."""
+
+WORSE = 0.1
+"""A finding has become worse when its excess grew by more than this."""
+
+CAP_EASE = 0.1
+"""A refitted sleeve cap meets the wanted ease to this."""
