@@ -10,7 +10,7 @@ from shapely.geometry import LinearRing, LineString, Polygon
 
 from geometry.chain import Chain
 from geometry.errors import BrokenOutline, NoSuchName
-from geometry.points import Point, turn_between
+from geometry.points import Point, turn_between, unit
 from geometry.position import Position
 
 _FAR = 1e5
@@ -18,10 +18,15 @@ _FAR = 1e5
 
 @dataclass(frozen=True)
 class Dart:
-    """A dart that opens on an edge; its mouth is the gap between two parts of that edge."""
+    """A dart that opens on an edge; its mouth is the gap between two parts of that edge.
+
+    `apex` is the pivot, the point of the body it aims at. The tip it is sewn to may stop short of
+    it, `setback` mm towards the mouth; the dart still closes and turns about its apex.
+    """
 
     name: str
     apex: Point
+    setback: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -59,9 +64,17 @@ class Mouth:
         return turn_between(self.second - self.dart.apex, self.first - self.dart.apex)
 
     @property
+    def tip(self) -> Point:
+        """Return the point the dart is sewn to, on its centre line."""
+        centre = (self.first + self.second) / 2 - self.dart.apex
+        if self.dart.setback == 0 or centre == 0:
+            return self.dart.apex
+        return self.dart.apex + unit(centre) * self.dart.setback
+
+    @property
     def legs(self) -> tuple[float, float]:
-        """Return the lengths of the two legs, mm."""
-        return abs(self.first - self.dart.apex), abs(self.second - self.dart.apex)
+        """Return the lengths of the two legs, from mouth to tip, mm."""
+        return abs(self.first - self.tip), abs(self.second - self.tip)
 
 
 @dataclass(frozen=True)
@@ -116,10 +129,10 @@ class Edge:
         return self.end
 
     def outline(self) -> Chain:
-        """Return the edge with its darts cut out: leg in to the apex and leg out again."""
+        """Return the edge with its darts cut out: leg in to the tip and leg out again."""
         runs = [self.parts[0]]
         for mouth, part in zip(self.mouths, self.parts[1:], strict=True):
-            runs += [Chain.line(mouth.first, mouth.dart.apex, mouth.second), part]
+            runs += [Chain.line(mouth.first, mouth.tip, mouth.second), part]
         return Chain(tuple(c for run in runs for c in run.cubics))
 
 

@@ -22,6 +22,7 @@ class ParameterType(StrEnum):
     POSITION = "position"
     NAME = "name"
     FLAG = "flag"
+    TEXT = "text"
     NUMBER = "number"
 
 
@@ -45,7 +46,6 @@ class Change(ABC):
 
     kind: ClassVar[str]
     version: ClassVar[int]
-    cuts_cloth: ClassVar[bool] = True
 
     @abstractmethod
     def apply(self, draft: Draft) -> Draft:
@@ -143,6 +143,11 @@ def position(help: str, default: Any = MISSING) -> Any:
 def name(help: str, default: Any = MISSING, *, choices: tuple[str, ...] = ()) -> Any:
     """Declare the name of a piece, edge or dart, or one of a few words."""
     return _declared(ParameterType.NAME, help, default, choices=choices)
+
+
+def text(help: str, default: Any = MISSING) -> Any:
+    """Declare a free text that the kind itself reads (and checks when the record is made)."""
+    return _declared(ParameterType.TEXT, help, default)
 
 
 def flag(help: str) -> Any:
