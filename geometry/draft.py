@@ -164,19 +164,23 @@ class Draft:
         )
 
 
-def united(drafts: Iterable[Draft]) -> Draft:
-    """Return one draft with the pieces, seams and joins of several; earlier names win.
+def assembled(parts: Iterable[tuple[Draft, Iterable[str]]]) -> Draft:
+    """Return one draft made of named pieces of several drafts.
 
-    Seams that only the union can sew must be stated by one of the drafts: see `seams_between`.
+    A seam or join is kept when all its pieces are there; where several drafts state it, the one
+    that gives the piece of its first run does, so a sleeve brings along the ease its cap wants.
+    Raises NoSuchName for a piece a draft does not have.
     """
-    pieces: dict[str, Piece] = {}
+    parts = [(draft, tuple(names)) for draft, names in parts]
+    pieces = tuple(draft.piece(name) for draft, names in parts for name in names)
+    there = {piece.name for piece in pieces}
     seams: dict[str, Seam] = {}
     joins: dict[str, Join] = {}
-    for draft in drafts:
-        for piece in draft.pieces:
-            pieces.setdefault(piece.name, piece)
+    for draft, names in parts:
         for seam in draft.seams:
-            seams.setdefault(seam.name, seam)
+            if seam.pieces <= there and (seam.name not in seams or seam.side[0].piece in names):
+                seams[seam.name] = seam
         for join in draft.joins:
-            joins.setdefault(join.name, join)
-    return Draft(tuple(pieces.values()), tuple(seams.values()), tuple(joins.values()))
+            if {join.first[0], join.second[0]} <= there:
+                joins.setdefault(join.name, join)
+    return Draft(pieces, tuple(seams.values()), tuple(joins.values()))
