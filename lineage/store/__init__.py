@@ -1,0 +1,9 @@
+"""Keep a wardrobe's files in a git repository, one commit a step.
+
+The only place that touches git. It knows files and versions, and nothing of patterns.
+"""
+
+from lineage.store.history import Commit
+from lineage.store.repository import HandEdit, Store
+
+__all__ = ["Commit", "HandEdit", "Store"]

@@ -1,0 +1,137 @@
+"""What git has stored: names looked up, trees listed, contents read."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from lineage.errors import Damaged, UnknownRevision, UnsafePath, printable
+from lineage.store.paths import is_owned, require_contained
+from lineage.store.quiet_git import QuietGit
+from lineage.store.working_files import Change
+
+LARGEST_FILE = 64 * 2**20
+"""Bytes; a photo is far smaller, and a stranger's file may be a gigabyte of packed zeros."""
+
+LARGEST_READING = 2**30
+"""Bytes read at one go; ten thousand patterns with their geometry are a tenth of it."""
+
+_PLAIN_FILES = {"100644", "100755", "100664"}
+
+
+@dataclass(frozen=True)
+class Found:
+    """A stored object: its id and its kind ("commit", "tree", "blob", "tag")."""
+
+    id: str
+    kind: str
+
+
+def look_up(git: QuietGit, names: Iterable[str]) -> list[Found | None]:
+    """Return what each name stands for, in one call; None for a name that stands for nothing.
+
+    Names go in on git's input, so none is ever taken for an option.
+    """
+    return [_found(line) for line in _look_up(git, names)]
+
+
+def _look_up(git: QuietGit, names: Iterable[str]) -> list[bytes]:
+    asked = "".join(f"{name}\n" for name in names).encode(errors="surrogateescape")
+    return git.run("cat-file", "--batch-check", feed=asked).split(b"\n")[:-1]
+
+
+def _found(line: bytes) -> Found | None:
+    words = line.split(b" ")
+    if len(words) != 3 or not words[2].isdigit():
+        return None
+    return Found(words[0].decode(), words[1].decode())
+
+
+def commit_id(git: QuietGit, revision: str) -> str:
+    """Return the full id of the commit that `revision` names.
+
+    Raises `UnknownRevision`.
+    """
+    if not revision.strip() or not revision.isprintable():
+        raise UnknownRevision(revision, "that is not the name of a version")
+    (line,) = _look_up(git, [f"{revision}^{{commit}}"])
+    found = _found(line)
+    if line.endswith(b" ambiguous"):
+        raise UnknownRevision(revision, "it is short enough to stand for several")
+    if found is None:
+        raise UnknownRevision(revision)
+    return found.id
+
+
+def list_tree(git: QuietGit, commit: str) -> dict[str, str]:
+    """Return every file of a commit with the id of its content.
+
+    Raises `UnsafePath` for a name that leads out of the folder and for a link where one of the
+    wardrobe's own files should be. Links and foreign repositories elsewhere are left out: the
+    wardrobe never reads them.
+    """
+    files = {}
+    for entry in git.run("ls-tree", "-r", "-z", commit).split(b"\0")[:-1]:
+        facts, _, name = entry.partition(b"\t")
+        mode, _, content = facts.decode().split(" ")
+        path = _decoded(git, name)
+        if mode in _PLAIN_FILES:
+            files[path] = content
+        elif is_owned(path) or is_owned(f"{path}/x"):
+            raise UnsafePath(path, "it is recorded as a link and not as a file")
+    return files
+
+
+def read_blobs(git: QuietGit, blob_ids: Iterable[str]) -> dict[str, bytes]:
+    """Return the content behind each id, all in one call.
+
+    Raises `Damaged` where one is missing, broken or too large to be read safely.
+    """
+    wanted = dict.fromkeys(blob_ids)
+    contents: dict[str, bytes] = {}
+    total = 0
+    asked = "".join(f"{blob}\n" for blob in wanted).encode()
+    if not asked:
+        return contents
+    with git.reading("cat-file", "--batch", "--buffer", feed=asked) as output:
+        for blob in wanted:
+            header = output.readline()
+            if not header.endswith(b"\n"):
+                break
+            found = _found(header[:-1])
+            if found is None or found.kind != "blob":
+                raise Damaged(str(git.git_dir), f"the content {blob} is missing")
+            size = int(header.split(b" ")[2])
+            total += size
+            if size > LARGEST_FILE or total > LARGEST_READING:
+                raise Damaged(str(git.git_dir), f"the content {blob} is too large to be read")
+            contents[blob] = output.read(size)
+            output.read(1)
+    if len(contents) != len(wanted):
+        raise Damaged(str(git.git_dir), "git ended before everything was read")
+    return contents
+
+
+def differences(git: QuietGit, before: str | None, after: str) -> dict[str, Change]:
+    """Return the files that differ between two commits; `before` None is the empty wardrobe."""
+    start = before or git.run("hash-object", "-t", "tree", "--stdin").decode().strip()
+    words = git.run("diff-tree", "-r", "-z", "--raw", "--no-renames", start, after).split(b"\0")
+    changes = {}
+    for facts, name in zip(words[:-1:2], words[1:-1:2], strict=True):
+        old_mode, new_mode, old, new, _ = facts.decode().removeprefix(":").split(" ")
+        if (old_mode in _PLAIN_FILES or not int(old_mode)) and (
+            new_mode in _PLAIN_FILES or not int(new_mode)
+        ):
+            changes[_decoded(git, name)] = Change(
+                old if int(old_mode) else None, new if int(new_mode) else None
+            )
+    return changes
+
+
+def _decoded(git: QuietGit, name: bytes) -> str:
+    try:
+        path = name.decode()
+    except UnicodeDecodeError:
+        raise Damaged(
+            str(git.work_tree), f"the file name {printable(name)} is not readable text"
+        ) from None
+    require_contained(path)
+    return path

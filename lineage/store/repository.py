@@ -1,0 +1,203 @@
+"""The store: committed files in, committed files out, one commit a step."""
+
+import os
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import AbstractContextManager
+from dataclasses import dataclass
+from pathlib import Path
+from types import MappingProxyType, TracebackType
+from typing import Literal, Self
+
+from lineage.errors import Damaged, NotAWardrobe
+from lineage.store import founding, history, objects, step
+from lineage.store.history import Commit
+from lineage.store.paths import (
+    FIRST_FILES,
+    SETTINGS,
+    is_owned,
+    require_contained,
+    require_room_beside,
+    require_writable_name,
+)
+from lineage.store.plain_repository import require_plain_repository
+from lineage.store.quiet_git import QuietGit
+from lineage.store.working_files import WorkingFiles
+from lineage.store.writer import Writer
+
+
+@dataclass(frozen=True)
+class HandEdit:
+    """A working file that is not as the last step left it."""
+
+    path: str
+    kind: Literal["changed", "added", "deleted"]
+
+
+class Store:
+    """One wardrobe's repository.
+
+    Reads see only what is committed. Use `Store.open` or `Store.create`, and close it after
+    use or use it in a `with`.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self._git_dir = folder / ".git"
+        self._git = QuietGit(folder, self._git_dir)
+        self._files = WorkingFiles(folder)
+        self._writer = Writer(self._git, self._files)
+
+    @classmethod
+    def create(cls, folder: Path, files: Mapping[str, bytes], message: str) -> Self:
+        """Start a wardrobe in a new or empty folder, with `files` as its first step.
+
+        `files` must hold `wardrobe.toml`. Raises `FolderNotEmpty`, `UnsafePath`, `CannotWrite`.
+        """
+        if SETTINGS not in files:
+            raise ValueError(f"a wardrobe starts with a {SETTINGS}")
+        everything = {**FIRST_FILES, **files}
+        for path in everything:
+            require_writable_name(path)
+        require_room_beside(everything, ())
+        place = Path(os.path.abspath(folder))
+        founding.found(place, everything, history.compose_message(message, {}))
+        store = cls(place)
+        with store.writing():
+            return store
+
+    @classmethod
+    def open(cls, folder: Path) -> Self:
+        """Open a wardrobe; a step that was interrupted is finished or dropped first.
+
+        Raises `NotAWardrobe`, `Damaged`, `GitMissing`.
+        """
+        place = Path(os.path.abspath(folder))
+        require_plain_repository(place)
+        store = cls(place)
+        head, settings, pending = objects.look_up(
+            store._git, ["HEAD^{commit}", f"HEAD:{SETTINGS}", step.STEP]
+        )
+        if head is None:
+            store._explain_missing_head()
+        if settings is None or settings.kind != "blob":
+            raise NotAWardrobe(place, f"its latest version holds no {SETTINGS}")
+        if pending is not None:
+            store._writer.settle_unless_busy()
+        return store
+
+    def close(self) -> None:
+        """Let go of the wardrobe."""
+        self._writer.let_go()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        traceback: TracebackType | None,
+    ) -> None:
+        self.close()
+
+    def head(self) -> str:
+        """Return the id of the latest commit."""
+        return self.resolve("HEAD")
+
+    def resolve(self, revision: str) -> str:
+        """Return the full id of the commit `revision` names, as git would understand it.
+
+        Takes a full or short id, HEAD, HEAD~2, a branch or a tag. Raises `UnknownRevision`.
+        """
+        return objects.commit_id(self._git, revision)
+
+    def listing(self, revision: str) -> Mapping[str, str]:
+        """Return every file of a version with the id of its content.
+
+        Raises `UnknownRevision`, `UnsafePath` for a name that leads out of the folder, `Damaged`.
+        """
+        return MappingProxyType(objects.list_tree(self._git, self.resolve(revision)))
+
+    def read(self, blob_ids: Iterable[str]) -> Mapping[str, bytes]:
+        """Return the content behind each id of a listing.
+
+        Raises `Damaged` where one is missing, broken or absurdly large.
+        """
+        return MappingProxyType(objects.read_blobs(self._git, blob_ids))
+
+    def working_file(self, path: str) -> bytes:
+        """Return a file as it lies on the disk, recorded or not.
+
+        Raises `NoSuchFile`, `UnsafePath`.
+        """
+        return self._files.read(path)
+
+    def hand_edits(self) -> tuple[HandEdit, ...]:
+        """Return which of the wardrobe's own files differ on disk from the latest version.
+
+        Files are compared by their bytes. Raises `UnsafePath` for a link among them.
+        """
+        edits = self._compare_with_disk()
+        if edits and objects.look_up(self._git, [step.STEP]) != [None]:
+            # A step is being written this moment, or was interrupted: not the maker's doing.
+            with self.writing():
+                return self._compare_with_disk()
+        return edits
+
+    def log(self, revision: str = "HEAD", paths: Sequence[str] = ()) -> Iterator[Commit]:
+        """Yield a version and all before it, newest first, no further than it is asked for.
+
+        With `paths`, only the steps that changed one of these files or folders. Raises
+        `UnknownRevision`, `UnsafePath`, `Damaged`.
+        """
+        for path in paths:
+            require_contained(path)
+        return history.walk(self._git, self.resolve(revision), paths)
+
+    def writing(self) -> AbstractContextManager[None]:
+        """Keep other writers out, so that what is read inside still holds when it is written.
+
+        May be entered again inside itself. On entering, an interrupted step is finished or
+        dropped. Raises `Busy` when another writer does not finish, `CannotWrite`.
+        """
+        return self._writer.writing()
+
+    def commit(
+        self,
+        writes: Mapping[str, bytes | None],
+        message: str,
+        trailers: Mapping[str, str] = MappingProxyType({}),
+        *,
+        expected_head: str,
+    ) -> str:
+        """Record one step and return its commit's id.
+
+        `writes` maps each file to its new content, None to take it out. Raises, with nothing
+        changed: `MovedOn` unless the wardrobe is at `expected_head`, `HandEdited` where a file
+        was edited to something other than the step would write, `UnsafePath`, `NoSuchFile`,
+        `Detached`, `Busy`, `CannotWrite`. With the step recorded: `WorkingFilesBehind`.
+        """
+        text = history.compose_message(message, trailers)
+        return self._writer.commit(writes, text, expected_head)
+
+    def _compare_with_disk(self) -> tuple[HandEdit, ...]:
+        head = self.head()
+        recorded = {path: blob for path, blob in self.listing(head).items() if is_owned(path)}
+        on_disk = {path: self._files.content_id(path, head) for path in self._files.owned()}
+        edits = []
+        for path in sorted(recorded.keys() | on_disk.keys()):
+            before, now = recorded.get(path), on_disk.get(path)
+            if before is None:
+                edits.append(HandEdit(path, "added"))
+            elif now is None:
+                edits.append(HandEdit(path, "deleted"))
+            elif before != now:
+                edits.append(HandEdit(path, "changed"))
+        return tuple(edits)
+
+    def _explain_missing_head(self) -> None:
+        answer = self._git.ask("rev-parse", "--quiet", "--verify", "HEAD")
+        branch = self._writer.branch()
+        if answer.status == 0 or branch is None or (self._git_dir / branch).is_file():
+            raise Damaged(str(self._git_dir), "its latest version cannot be read")
+        raise NotAWardrobe(self.folder, "it has no version yet")

@@ -1,0 +1,179 @@
+"""The files the maker sees: read, compared and replaced without ever leaving the folder.
+
+A symbolic link, a device or a folder where a file should stand is refused, never followed.
+"""
+
+import hashlib
+import os
+import stat
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from lineage.errors import CannotWrite, NoSuchFile, UnsafePath
+from lineage.store.paths import FOLDERS, SETTINGS, is_owned, require_contained
+
+
+@dataclass(frozen=True)
+class Change:
+    """What a step does to one file: the ids of its content before and after; None is no file."""
+
+    before: str | None
+    after: str | None
+
+
+def blob_id(content: bytes, like: str) -> str:
+    """Return the id git gives to `content`, in the kind of hash that `like` is written in."""
+    header = b"blob %d\0" % len(content)
+    if len(like) == 64:
+        return hashlib.sha256(header + content).hexdigest()
+    return hashlib.sha1(header + content, usedforsecurity=False).hexdigest()
+
+
+def write_file(path: Path, content: bytes) -> None:
+    """Write a new file and see it onto the disk. Every file of a step goes through here."""
+    with path.open("xb") as file:
+        file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+@dataclass(frozen=True)
+class WorkingFiles:
+    """The working files of one wardrobe.
+
+    New content waits in a folder inside git's own, on the same disk, until its step is recorded.
+    """
+
+    folder: Path
+
+    @property
+    def waiting_room(self) -> Path:
+        """The folder where new content waits."""
+        return self.folder / ".git" / "trueup" / "waiting"
+
+    def read(self, path: str) -> bytes:
+        """Return the bytes of one working file.
+
+        Raises `UnsafePath` where it is not a plain file in plain folders, `NoSuchFile` where
+        there is none.
+        """
+        place = self._place(path)
+        try:
+            self._require_plain(path, place)
+            return place.read_bytes()
+        except (FileNotFoundError, NotADirectoryError):
+            raise NoSuchFile(path) from None
+
+    def content_id(self, path: str, like: str) -> str | None:
+        """Return the id of a working file's content, None where there is no file."""
+        try:
+            return blob_id(self.read(path), like)
+        except NoSuchFile:
+            return None
+
+    def content_id_if_plain(self, path: str, like: str) -> str | None:
+        """Do as `content_id`, and return "" for what is no plain file in plain folders."""
+        try:
+            return self.content_id(path, like)
+        except UnsafePath:
+            return ""
+
+    def owned(self) -> Iterator[str]:
+        """Yield the path of every file on disk that belongs to the wardrobe."""
+        if os.path.lexists(self.folder / SETTINGS):
+            yield SETTINGS
+        for name in FOLDERS:
+            if os.path.lexists(self.folder / name):
+                yield from self._below(name)
+
+    def _below(self, folder: str) -> Iterator[str]:
+        if not stat.S_ISDIR(os.lstat(self.folder / folder).st_mode):
+            raise UnsafePath(folder, "it should be a folder and is not")
+        with os.scandir(self.folder / folder) as entries:
+            for entry in entries:
+                path = f"{folder}/{entry.name}"
+                if not is_owned(path):
+                    continue
+                if entry.is_dir(follow_symlinks=False):
+                    yield from self._below(path)
+                else:
+                    yield path
+
+    def require_replaceable(self, paths: Iterable[str]) -> None:
+        """Refuse early what would only fail after the step is recorded.
+
+        Raises `CannotWrite`.
+        """
+        folders = {self._place(path).parent: path for path in paths}
+        for folder, path in folders.items():
+            above = folder
+            while not above.exists():
+                above = above.parent
+            if not os.access(above, os.W_OK | os.X_OK):
+                raise CannotWrite(path, f"writing to {above} is not allowed")
+            if above.stat().st_dev != self.folder.stat().st_dev:
+                raise CannotWrite(path, f"{above} is on another disk than the wardrobe")
+
+    def stage(self, contents: Mapping[str, bytes]) -> None:
+        """Put new content on the disk, out of sight, before anything is recorded.
+
+        When this has succeeded there is room for the step, and only names are left to change.
+        Raises `CannotWrite`.
+        """
+        self.discard_staged()
+        place = self.waiting_room
+        try:
+            self.waiting_room.mkdir(parents=True)
+            for number, (path, content) in enumerate(contents.items()):
+                place = self.folder / path
+                write_file(self.waiting_room / str(number), content)
+        except OSError as error:
+            self.discard_staged()
+            raise CannotWrite(str(place), error.strerror or str(error)) from error
+
+    def bring(self, changes: Mapping[str, Change], staged: Mapping[str, bytes], like: str) -> None:
+        """Give every changed file its new content, except where the maker edited it meanwhile.
+
+        `staged` is what `stage` was given. Doing it twice is the same as doing it once. Raises
+        `OSError` with the file's name; what was done until then stays done.
+        """
+        waiting = {path: self.waiting_room / str(number) for number, path in enumerate(staged)}
+        for path, change in changes.items():
+            present = self.content_id_if_plain(path, like)
+            if present != change.before or present == change.after:
+                continue
+            place = self._place(path)
+            if change.after is None:
+                place.unlink()
+            else:
+                place.parent.mkdir(parents=True, exist_ok=True)
+                os.replace(waiting[path], place)
+
+    def discard_staged(self) -> None:
+        """Take away what waits; nothing is lost by it."""
+        try:
+            for entry in os.scandir(self.waiting_room):
+                os.unlink(entry.path)
+            self.waiting_room.rmdir()
+        except FileNotFoundError:
+            pass
+        except OSError as error:
+            raise CannotWrite(str(self.waiting_room), error.strerror or str(error)) from error
+
+    def _place(self, path: str) -> Path:
+        require_contained(path)
+        return self.folder / path
+
+    def _require_plain(self, path: str, place: Path) -> None:
+        parts = path.split("/")
+        for depth in range(1, len(parts)):
+            above = "/".join(parts[:depth])
+            mode = os.lstat(self.folder / above).st_mode
+            if stat.S_ISLNK(mode):
+                raise UnsafePath(path, f"{above} is a link that leads elsewhere")
+        mode = os.lstat(place).st_mode
+        if stat.S_ISLNK(mode):
+            raise UnsafePath(path, "it is a link that leads elsewhere")
+        if not stat.S_ISREG(mode):
+            raise UnsafePath(path, "it is not a plain file")
