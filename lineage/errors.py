@@ -231,3 +231,147 @@ class Damaged(WardrobeError):
             f"{printable(self.place)} is damaged: {printable(self.reason)}; restore it from a copy "
             "or a clone."
         )
+
+
+def _list(names: Sequence[str]) -> str:
+    return ", ".join(printable(name) for name in names)
+
+
+@dataclass(eq=False)
+class NoSuchNode(BadInput):
+    """No block or pattern has this name."""
+
+    name: str
+    nearest: Sequence[str]
+
+    def __str__(self) -> str:
+        if not self.nearest:
+            return f'There is no "{printable(self.name)}": the wardrobe is empty; draft a block.'
+        return f'There is no block or pattern "{printable(self.name)}"; try {_list(self.nearest)}.'
+
+
+@dataclass(eq=False)
+class NameTaken(BadInput):
+    """A block or pattern of this name is there already."""
+
+    name: str
+    path: str
+
+    def __str__(self) -> str:
+        return f"{printable(self.name)} is already in {printable(self.path)}; take another name."
+
+
+@dataclass(eq=False)
+class BadName(BadInput):
+    """A name that cannot be a file name and a word on the command line."""
+
+    name: str
+
+    def __str__(self) -> str:
+        return (
+            f'"{printable(self.name)[:60]}" cannot be a name; use small letters, digits and '
+            "hyphens, beginning with a letter, at most 60."
+        )
+
+
+@dataclass(eq=False)
+class NoSuchStep(BadInput):
+    """The chain of a node has no step of this id."""
+
+    node: str
+    step: str
+    known: Sequence[str]
+
+    def __str__(self) -> str:
+        start = f'"{printable(self.step)}" is no step of {printable(self.node)}'
+        return f"{start}; it has {_list(self.known)}." if self.known else f"{start}: it has none."
+
+
+@dataclass(eq=False)
+class NoSuchConflict(BadInput):
+    """No node has a conflict of this id."""
+
+    conflict: str
+    known: Sequence[str]
+
+    def __str__(self) -> str:
+        start = f'There is no conflict "{printable(self.conflict)}" to decide'
+        return (
+            f"{start}; open are {_list(self.known)}." if self.known else f"{start}: none is open."
+        )
+
+
+@dataclass(eq=False)
+class NoSuchRemedy(BadInput):
+    """A conflict does not offer this remedy."""
+
+    conflict: str
+    remedy: str
+    offered: Sequence[str]
+
+    def __str__(self) -> str:
+        return (
+            f'{self.conflict} cannot be settled by "{printable(self.remedy)}"; '
+            f"choose {_list(self.offered)}."
+        )
+
+
+@dataclass(eq=False)
+class NothingToChange(BadInput):
+    """What was asked for is as it is already."""
+
+    reason: str
+
+    def __str__(self) -> str:
+        return f"{printable(self.reason)}, so nothing was recorded; see what is there with `tree`."
+
+
+@dataclass(eq=False)
+class CannotStep(BadInput):
+    """A step that the geometry cannot carry out where it was asked for."""
+
+    node: str
+    reason: str
+
+    def __str__(self) -> str:
+        return f"On {printable(self.node)}: {self.reason}"
+
+
+@dataclass(eq=False)
+class BadRecord(Damaged):
+    """A file of the wardrobe that does not say what it should: file, table, field and problem."""
+
+    place: str
+    reason: str
+    table: str = ""
+    field: str = ""
+
+    def __str__(self) -> str:
+        where = [f"table {self.table}"] if self.table else []
+        where += [f"field {self.field}"] if self.field else []
+        inside = f" ({', '.join(printable(word) for word in where)})" if where else ""
+        return (
+            f"{printable(self.place)}{inside} cannot be read: {printable(self.reason)}; "
+            "mend the file, or put back its last version."
+        )
+
+
+@dataclass(eq=False)
+class MissingParent(BadRecord):
+    """A node names a parent that is not there."""
+
+    def __init__(self, place: str, parent: str, nearest: Sequence[str]) -> None:
+        reason = f'its parent "{parent}" is not there'
+        super().__init__(place, f"{reason}; try {_list(nearest)}" if nearest else reason, "parents")
+        self.parent = parent
+        self.nearest = nearest
+
+
+@dataclass(eq=False)
+class Cycle(BadRecord):
+    """Nodes that derive from each other in a ring."""
+
+    def __init__(self, place: str, nodes: Sequence[str]) -> None:
+        ring = " -> ".join((*nodes, nodes[0]))
+        super().__init__(place, f"patterns cannot derive from themselves: {ring}", "parents")
+        self.nodes = nodes

@@ -1,0 +1,135 @@
+"""From the bytes of a wardrobe's file to a typed record, or one sentence that says what is wrong."""
+
+import re
+from typing import Any, TypeVar
+
+import msgspec
+import tomli
+
+from geometry.units import Unit
+from lineage.errors import BadRecord
+from lineage.records import FORMAT, NodeRecord, Settings
+
+LARGEST_FILE = 4_000_000
+"""No file of a wardrobe is larger (bytes); anything beyond is refused before it is parsed."""
+
+STEP_FIELDS = ("id", "role", "kind", "version", "why", "date", "fitting", "settles")
+_NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+_PATH = re.compile(r"(?P<folder>blocks|patterns)/(?P<name>[^/]+)\.toml")
+_AT = re.compile(r"^(?P<problem>.*) - at `\$(?P<path>.*)`$")
+_Record = TypeVar("_Record")
+
+
+def is_name(text: str) -> bool:
+    """Return whether a text can name a node: small letters, digits and hyphens, at most sixty."""
+    return len(text) <= 60 and _NAME.fullmatch(text) is not None
+
+
+def is_node_file(path: str) -> bool:
+    """Return whether a path in the wardrobe holds a block or a pattern."""
+    return _PATH.fullmatch(path) is not None
+
+
+def read_toml(path: str, content: bytes) -> dict[str, Any]:
+    """Return the tables of a file; raises BadRecord when it is no TOML of our format."""
+    if len(content) > LARGEST_FILE:
+        raise BadRecord(path, f"it is larger than {LARGEST_FILE // 1_000_000} MB")
+    try:
+        tables = tomli.loads(content.decode("utf-8"))
+    except UnicodeDecodeError as error:
+        raise BadRecord(path, f"it is not UTF-8 text (byte {error.start})") from None
+    except tomli.TOMLDecodeError as error:
+        raise BadRecord(path, f"it is not TOML: {error}") from None
+    except RecursionError:
+        raise BadRecord(path, "its tables are nested too deeply") from None
+    version = tables.get("format")
+    if version is None:
+        raise BadRecord(path, f"it does not say its format; this is format {FORMAT}", "", "format")
+    if version != FORMAT or isinstance(version, bool):
+        raise BadRecord(
+            path, f"it is of format {version!r} and this trueup reads format {FORMAT}", "", "format"
+        )
+    return tables
+
+
+def read_settings(path: str, content: bytes) -> Settings:
+    """Return wardrobe.toml as a record; raises BadRecord."""
+    settings = _converted(path, read_toml(path, content), Settings)
+    try:
+        Unit(settings.unit)
+    except ValueError:
+        raise BadRecord(path, f'"{settings.unit}" is not mm, cm or in', "", "unit") from None
+    return settings
+
+
+def read_node(path: str, content: bytes) -> NodeRecord:
+    """Return a block or pattern as a record; raises BadRecord naming file, table and field."""
+    place = _PATH.fullmatch(path)
+    if place is None:
+        raise BadRecord(path, "it is neither in blocks/ nor in patterns/")
+    tables = read_toml(path, content)
+    tables["is_block"] = place["folder"] == "blocks"
+    _gather_values(path, tables)
+    node = _converted(path, tables, NodeRecord)
+    _refuse_contradictions(path, place["name"], node)
+    return node
+
+
+def _gather_values(path: str, tables: dict[str, Any]) -> None:
+    """Move the parameters, which stand beside the fields of their table, under one field."""
+    if isinstance(tables.get("draft"), dict):
+        body = dict(tables["draft"])
+        tables["draft"] = {"system": body.pop("system", None), "body": body}
+    steps = tables.get("steps", [])
+    if not isinstance(steps, list) or not all(isinstance(step, dict) for step in steps):
+        raise BadRecord(path, "it is not a list of tables", "steps")
+    tables["steps"] = [
+        {
+            **{key: value for key, value in step.items() if key in STEP_FIELDS},
+            "values": {key: value for key, value in step.items() if key not in STEP_FIELDS},
+        }
+        for step in steps
+    ]
+
+
+def _converted(path: str, tables: dict[str, Any], record: type[_Record]) -> _Record:
+    try:
+        return msgspec.convert(tables, record)
+    except msgspec.ValidationError as error:
+        message = str(error)
+        found = _AT.match(message)
+        if not found:
+            raise BadRecord(path, message[0].lower() + message[1:]) from None
+        table, field = _place_in_words(found["path"])
+        problem = found["problem"]
+        raise BadRecord(path, problem[0].lower() + problem[1:], table, field) from None
+
+
+def _place_in_words(path: str) -> tuple[str, str]:
+    """Turn `.steps[1].values` into the table and field a maker counts from one."""
+    words = [
+        f"{name} {int(index) + 1}" if index else name
+        for name, index in re.findall(r"\.?([^.\[\]]+)(?:\[(\d+)\])?", path)
+        if name not in ("body", "values")
+    ]
+    return (" ".join(words[:-1]), words[-1]) if words else ("", "")
+
+
+def _refuse_contradictions(path: str, file_name: str, node: NodeRecord) -> None:
+    if node.name != file_name or not is_name(node.name):
+        raise BadRecord(
+            path, f'the name "{node.name}" is not that of its file or not a plain word', "", "name"
+        )
+    if bool(node.parents) == bool(node.draft):
+        raise BadRecord(path, "a node either is drafted or has parents", "draft")
+    if node.draft and not node.is_block:
+        raise BadRecord(path, "only a block is drafted from measurements", "draft")
+    _refuse_twice(path, "steps", [step.id for step in node.steps])
+    _refuse_twice(path, "conflicts", [conflict.id for conflict in node.conflicts])
+    _refuse_twice(path, "parents", [parent.name for parent in node.parents])
+
+
+def _refuse_twice(path: str, table: str, names: list[str]) -> None:
+    twice = sorted({name for name in names if names.count(name) > 1})
+    if twice:
+        raise BadRecord(path, f'"{twice[0]}" stands twice', table, "id")

@@ -1,0 +1,173 @@
+"""What a wardrobe's files say, as typed, immutable records. Lengths in mm, dates as dates."""
+
+import datetime
+from enum import StrEnum
+from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+FORMAT = 1
+
+__all__ = [
+    "FORMAT",
+    "BlockDraft",
+    "ConflictKind",
+    "ConflictRecord",
+    "ConflictState",
+    "Decision",
+    "NodeRecord",
+    "ParentRecord",
+    "Remedy",
+    "Role",
+    "Settings",
+    "StepRecord",
+    "replace",
+]
+
+
+class Role(StrEnum):
+    """Why a step was made."""
+
+    STYLE = "style"
+    CORRECTION = "correction"
+    DECISION = "decision"
+
+
+class ConflictKind(StrEnum):
+    """What a correction and a pattern's own changes disagree about."""
+
+    MISSING = "missing"
+    IMPOSSIBLE = "impossible"
+    BOTH_SHAPED = "both-shaped"
+    SEAM = "seam"
+    SHAPE = "shape"
+    DOUBLED = "doubled"
+
+
+class ConflictState(StrEnum):
+    """Whether a conflict waits for a decision."""
+
+    OPEN = "open"
+    ACCEPTED = "accepted"
+    SETTLED = "settled"
+
+
+class Settings(Struct, frozen=True):
+    """wardrobe.toml: the wardrobe's name and the unit a bare number takes."""
+
+    name: str
+    unit: str = "mm"
+
+
+class StepRecord(Struct, frozen=True):
+    """One change in a chain; `values` are its parameters as the file writes them."""
+
+    id: str
+    role: Role
+    kind: str
+    version: int = 1
+    values: dict[str, Any] = {}
+    why: str = ""
+    date: datetime.date | None = None
+    fitting: str | None = None
+    settles: str | None = None
+
+
+class ParentRecord(Struct, frozen=True):
+    """A parent, which of its pieces are taken (all when None), and a version to stay on."""
+
+    name: str
+    pieces: tuple[str, ...] | None = None
+    hold: str | None = None
+
+
+class BlockDraft(Struct, frozen=True):
+    """How a block came to be: the drafting system and the body's measurements as written."""
+
+    system: str
+    body: dict[str, str]
+
+
+class Remedy(Struct, frozen=True):
+    """One way to settle a conflict; `amount_mm` is computed, None where there is none.
+
+    `step` is the change it adds, as kind and written parameters, where it adds one.
+    """
+
+    name: str
+    amount_mm: float | None = None
+    says: str = ""
+    kind: str | None = None
+    values: dict[str, Any] = {}
+
+
+class Decision(Struct, frozen=True):
+    """What was decided about a conflict, and why."""
+
+    remedy: str
+    why: str = ""
+    date: datetime.date | None = None
+
+
+class ConflictRecord(Struct, frozen=True):
+    """A disagreement between a correction and a node's own changes, waiting for a decision.
+
+    `before_mm` and `after_mm` are what was measured at piece and edge (for a seam: its ease);
+    `allowed_mm` the range it should keep to; `excess_mm` how far outside it lies. `correction`
+    and `change` are step ids; `since` is the commit before the correction, which `hold` returns to.
+    """
+
+    id: str
+    kind: ConflictKind
+    arose_at: str
+    piece: str
+    edge: str
+    code: str
+    says: str
+    correction: str = ""
+    corrected: str = ""
+    change: str = ""
+    before_mm: float | None = None
+    after_mm: float | None = None
+    allowed_mm: tuple[float, float] | None = None
+    excess_mm: float = 0.0
+    since: str = ""
+    state: ConflictState = ConflictState.OPEN
+    remedies: tuple[Remedy, ...] = ()
+    decisions: tuple[Decision, ...] = ()
+
+    @property
+    def key(self) -> tuple[str, str, str]:
+        """Return what stays the same when the same thing is found again."""
+        return self.code, self.piece, self.edge
+
+
+class NodeRecord(Struct, frozen=True):
+    """A block or pattern as its file states it."""
+
+    name: str
+    is_block: bool
+    parents: tuple[ParentRecord, ...] = ()
+    draft: BlockDraft | None = None
+    steps: tuple[StepRecord, ...] = ()
+    conflicts: tuple[ConflictRecord, ...] = ()
+
+    @property
+    def path(self) -> str:
+        """Return the file of the node inside the wardrobe."""
+        return f"{'blocks' if self.is_block else 'patterns'}/{self.name}.toml"
+
+    @property
+    def kind(self) -> str:
+        """Return the word for what the node is."""
+        return "block" if self.is_block else "pattern"
+
+    def step(self, step_id: str) -> StepRecord | None:
+        """Return a step by its id, None when the chain does not have it."""
+        return next((step for step in self.steps if step.id == step_id), None)
+
+    @property
+    def open_conflicts(self) -> tuple[ConflictRecord, ...]:
+        """Return the conflicts that wait for a decision."""
+        return tuple(c for c in self.conflicts if c.state is ConflictState.OPEN)

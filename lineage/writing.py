@@ -1,0 +1,185 @@
+"""From typed records to the text of a wardrobe's file, keeping the maker's comments and fields.
+
+Only what differs is touched, so comments, order and fields this program does not know stay.
+"""
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+import tomlkit
+from tomlkit.items import AoT, Table
+
+from lineage.reading import read_node
+from lineage.records import (
+    FORMAT,
+    ConflictRecord,
+    NodeRecord,
+    ParentRecord,
+    Remedy,
+    Settings,
+    StepRecord,
+)
+
+
+def settings_text(settings: Settings) -> bytes:
+    """Return wardrobe.toml for new settings."""
+    document = tomlkit.document()
+    document.add(
+        tomlkit.comment("A wardrobe of blocks and patterns. Lengths without a unit are in")
+    )
+    document.add(tomlkit.comment("the unit below: mm, cm or in."))
+    document["format"] = FORMAT
+    document["name"] = settings.name
+    document["unit"] = settings.unit
+    return tomlkit.dumps(document).encode()
+
+
+def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
+    """Return the file of a node; `text` is what it held before, None for a new one."""
+    document = tomlkit.parse(text.decode()) if text else tomlkit.document()
+    old = read_node(new.path, text) if text else None
+    if old is None:
+        document["format"] = FORMAT
+        document["name"] = new.name
+    if new.draft and (old is None or old.draft != new.draft):
+        document["draft"] = _table({"system": new.draft.system, **new.draft.body})
+    _sync(document, "parents", _parents(old), new.parents, lambda p: p.name, _parent_fields)
+    _sync(document, "steps", old.steps if old else (), new.steps, lambda s: s.id, _step_fields)
+    _sync(
+        document,
+        "conflicts",
+        old.conflicts if old else (),
+        new.conflicts,
+        lambda c: c.id,
+        _conflict_fields,
+    )
+    return tomlkit.dumps(document).encode()
+
+
+def _parents(node: NodeRecord | None) -> Sequence[ParentRecord]:
+    return node.parents if node else ()
+
+
+def _sync(
+    document: tomlkit.TOMLDocument,
+    field: str,
+    old: Sequence[Any],
+    new: Sequence[Any],
+    key: Callable[[Any], str],
+    fields: Callable[[Any], dict[str, Any]],
+) -> None:
+    """Bring a list of tables from old records to new ones, touching only those that differ."""
+    if list(old) == list(new):
+        return
+    if not new:
+        document.pop(field, None)
+        return
+    if field not in document:
+        document.append(field, tomlkit.aot())
+    tables = document[field]
+    if not isinstance(tables, AoT):
+        document.remove(field)
+        document.append(field, tomlkit.aot())
+        tables, old = document[field], ()
+    standing = {key(record): record for record in old}
+    places = {key(record): table for record, table in zip(old, list(tables), strict=True)}
+    wanted = {key(record) for record in new}
+    for index in reversed(range(len(old))):
+        if key(old[index]) not in wanted:
+            del tables[index]
+    for index, record in enumerate(new):
+        name = key(record)
+        if name not in standing:
+            tables.insert(index, _table(fields(record)))
+        elif standing[name] != record:
+            _update(places[name], fields(standing[name]), fields(record))
+
+
+def _update(table: Table, old: dict[str, Any], new: dict[str, Any]) -> None:
+    for field in old:
+        if field not in new:
+            table.remove(field)
+    for field, value in new.items():
+        if old.get(field) != value:
+            if isinstance(value, list) and value and isinstance(value[0], dict):
+                table.pop(field, None)
+            table[field] = _value(value)
+
+
+def _value(value: Any) -> Any:
+    if isinstance(value, list) and value and isinstance(value[0], dict):
+        tables = tomlkit.aot()
+        for each in value:
+            tables.append(_table(each))
+        return tables
+    return value
+
+
+def _table(fields: dict[str, Any]) -> Table:
+    table = tomlkit.table()
+    for field, value in fields.items():
+        table[field] = _value(value)
+    return table
+
+
+def _present(**fields: Any) -> dict[str, Any]:
+    """Return the fields that say something: not None, not empty."""
+    return {name: value for name, value in fields.items() if value not in (None, "", [], {}, ())}
+
+
+def _parent_fields(parent: ParentRecord) -> dict[str, Any]:
+    pieces = list(parent.pieces) if parent.pieces is not None else None
+    return {"name": parent.name, **_present(pieces=pieces, hold=parent.hold)}
+
+
+def _step_fields(step: StepRecord) -> dict[str, Any]:
+    return {
+        "id": step.id,
+        "role": step.role.value,
+        "kind": step.kind,
+        "version": step.version,
+        **step.values,
+        **_present(why=step.why, date=step.date, fitting=step.fitting, settles=step.settles),
+    }
+
+
+def _conflict_fields(conflict: ConflictRecord) -> dict[str, Any]:
+    return {
+        "id": conflict.id,
+        "kind": conflict.kind.value,
+        "state": conflict.state.value,
+        "says": conflict.says,
+        "arose_at": conflict.arose_at,
+        "piece": conflict.piece,
+        "edge": conflict.edge,
+        "code": conflict.code,
+        **_present(
+            correction=conflict.correction,
+            corrected=conflict.corrected,
+            change=conflict.change,
+            before_mm=_rounded(conflict.before_mm),
+            after_mm=_rounded(conflict.after_mm),
+            allowed_mm=[_rounded(x) for x in conflict.allowed_mm] if conflict.allowed_mm else None,
+        ),
+        "excess_mm": _rounded(conflict.excess_mm),
+        **_present(
+            since=conflict.since,
+            remedies=[_remedy_fields(remedy) for remedy in conflict.remedies],
+            decisions=[
+                {"remedy": d.remedy, **_present(why=d.why, date=d.date)} for d in conflict.decisions
+            ],
+        ),
+    }
+
+
+def _remedy_fields(remedy: Remedy) -> dict[str, Any]:
+    return {
+        "name": remedy.name,
+        **_present(amount_mm=_rounded(remedy.amount_mm), says=remedy.says, kind=remedy.kind),
+        **({"values": remedy.values} if remedy.values else {}),
+    }
+
+
+def _rounded(value: float | None) -> float | None:
+    """A conflict's numbers are for reading: hundredths of a millimetre are enough on file."""
+    return None if value is None else round(value, 2) + 0.0
