@@ -1,4 +1,4 @@
-"""From the bytes of a wardrobe's file to a typed record, or one sentence that says what is wrong."""
+"""From the bytes of a wardrobe's file to a typed record, or one sentence on what is wrong."""
 
 import re
 from typing import Any, TypeVar

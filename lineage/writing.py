@@ -24,10 +24,8 @@ from lineage.records import (
 def settings_text(settings: Settings) -> bytes:
     """Return wardrobe.toml for new settings."""
     document = tomlkit.document()
-    document.add(
-        tomlkit.comment("A wardrobe of blocks and patterns. Lengths without a unit are in")
-    )
-    document.add(tomlkit.comment("the unit below: mm, cm or in."))
+    document.add(tomlkit.comment("A wardrobe of blocks and patterns."))
+    document.add(tomlkit.comment("A length without a unit is in the unit below: mm, cm or in."))
     document["format"] = FORMAT
     document["name"] = settings.name
     document["unit"] = settings.unit
@@ -157,11 +155,11 @@ def _conflict_fields(conflict: ConflictRecord) -> dict[str, Any]:
             correction=conflict.correction,
             corrected=conflict.corrected,
             change=conflict.change,
-            before_mm=_rounded(conflict.before_mm),
-            after_mm=_rounded(conflict.after_mm),
-            allowed_mm=[_rounded(x) for x in conflict.allowed_mm] if conflict.allowed_mm else None,
+            before_mm=conflict.before_mm,
+            after_mm=conflict.after_mm,
+            allowed_mm=list(conflict.allowed_mm) if conflict.allowed_mm else None,
         ),
-        "excess_mm": _rounded(conflict.excess_mm),
+        "excess_mm": conflict.excess_mm,
         **_present(
             since=conflict.since,
             remedies=[_remedy_fields(remedy) for remedy in conflict.remedies],
@@ -175,11 +173,6 @@ def _conflict_fields(conflict: ConflictRecord) -> dict[str, Any]:
 def _remedy_fields(remedy: Remedy) -> dict[str, Any]:
     return {
         "name": remedy.name,
-        **_present(amount_mm=_rounded(remedy.amount_mm), says=remedy.says, kind=remedy.kind),
+        **_present(amount_mm=remedy.amount_mm, says=remedy.says, kind=remedy.kind),
         **({"values": remedy.values} if remedy.values else {}),
     }
-
-
-def _rounded(value: float | None) -> float | None:
-    """A conflict's numbers are for reading: hundredths of a millimetre are enough on file."""
-    return None if value is None else round(value, 2) + 0.0
