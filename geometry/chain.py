@@ -11,7 +11,7 @@ from shapely.geometry import LineString
 
 from geometry.cubic import Cubic
 from geometry.errors import BrokenOutline
-from geometry.points import Motion, Point, dot, turn_between, unit
+from geometry.points import Motion, Point, turn_between, unit
 from geometry.tolerance import FLATTEN, SAME_POINT
 
 
@@ -62,7 +62,9 @@ class Chain:
         return self._stations[-1]
 
     def _locate(self, length: float) -> tuple[int, float]:
-        index = bisect.bisect_right(self._stations, length, 1, len(self.cubics)) - 1
+        # Curves of no length at the end of a line have no direction to tell: stop before them.
+        last = bisect.bisect_left(self._stations, self.length, 1)
+        index = bisect.bisect_right(self._stations, length, 1, last) - 1
         return index, self.cubics[index].parameter_at(length - self._stations[index])
 
     def point_at(self, length: float) -> Point:
@@ -82,12 +84,12 @@ class Chain:
     @property
     def start_tangent(self) -> complex:
         """Return the unit direction in which the line sets out."""
-        return self.cubics[0].tangent(0.0)
+        return _with_direction(self.cubics).tangent(0.0)
 
     @property
     def end_tangent(self) -> complex:
         """Return the unit direction in which the line arrives."""
-        return self.cubics[-1].tangent(1.0)
+        return _with_direction(self.cubics[::-1]).tangent(1.0)
 
     def split_at(self, length: float) -> tuple["Chain", "Chain"]:
         """Return the line before and after a point so many mm along, strictly inside it.
@@ -143,7 +145,12 @@ class Chain:
         return self.reversed().starting_at(point).reversed() if self.end != point else self
 
     def fitted_between(self, start: Point, end: Point) -> "Chain":
-        """Return the line turned and scaled so that its ends lie on two given points."""
+        """Return the line turned and scaled so that its ends lie on two given points.
+
+        Raises BrokenOutline when the line ends where it starts, for then it has no direction.
+        """
+        if abs(self.end - self.start) < SAME_POINT:
+            raise BrokenOutline("a line that ends where it starts cannot be fitted to two points")
         scale = (end - start) / (self.end - self.start)
         points = [[start + scale * (p - self.start) for p in cubic] for cubic in self.cubics]
         for before, after in pairwise(points):
@@ -200,7 +207,7 @@ class Chain:
         """Return the length along the line at which it comes nearest to a point."""
         best, best_distance = 0.0, abs(point - self.start)
         for station, cubic in zip(self._stations, self.cubics, strict=False):
-            t = _nearest_parameter(cubic, point)
+            t = cubic.nearest(point)
             distance = abs(cubic.point(t) - point)
             if distance < best_distance:
                 best = station + (cubic.length_between(0.0, t) if t > 0 else 0.0)
@@ -223,20 +230,9 @@ class Chain:
         return not LineString(points).is_simple
 
 
-def _nearest_parameter(cubic: Cubic, point: Point) -> float:
-    """Return the parameter nearest to a point: a coarse look, then Newton's steps."""
-    coarse = min((k / 16 for k in range(17)), key=lambda t: abs(cubic.point(t) - point))
-    t = coarse
-    for _ in range(20):
-        away, velocity = cubic.point(t) - point, cubic.velocity(t)
-        slope = dot(velocity, velocity)
-        if slope == 0:
-            break
-        following = min(max(t - dot(away, velocity) / slope, 0.0), 1.0)
-        if abs(following - t) < 1e-13:
-            break
-        t = following
-    return min((t, coarse, 0.0, 1.0), key=lambda u: abs(cubic.point(u) - point))
+def _with_direction(cubics: Sequence[Cubic]) -> Cubic:
+    """Return the first curve that is more than a point, since a point has no direction."""
+    return next((cubic for cubic in cubics if cubic.length > SAME_POINT), cubics[0])
 
 
 def smooth_join(start: Point, leaving: complex, end: Point, arriving: complex) -> Chain:

@@ -1,17 +1,24 @@
 """One cubic Bézier curve: the atom of every seam line. A straight line is one too."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 
-from geometry.points import Motion, Point, cross
-from geometry.tolerance import LENGTH_ERROR, STRAIGHT
+from geometry.points import Motion, Point, cross, dot
+from geometry.tolerance import LENGTH_ERROR, SAME_POINT, STRAIGHT
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(16)
 _DEEPEST = 40
+
+_PAUSE = 1e-9
+"""Share of a curve's size; a control point nearer to its end than this gives no direction."""
+
+_VANISHING = 1e-13
+"""Share of the largest coefficient; a leading one smaller than this is rounding noise."""
 
 
 @dataclass(frozen=True)
@@ -37,6 +44,10 @@ class Cubic:
         a, b, c, d = self
         return a, 3 * (b - a), 3 * (a - 2 * b + c), d - 3 * c + 3 * b - a
 
+    @cached_property
+    def _span(self) -> float:
+        return max(abs(p - self.start) for p in self)
+
     def point(self, t: float) -> Point:
         """Return the point at parameter t in [0, 1]."""
         a, b, c, d = self._power
@@ -48,12 +59,20 @@ class Cubic:
         return b + t * (2 * c + t * 3 * d)
 
     def tangent(self, t: float) -> complex:
-        """Return the unit direction of travel at t; where the curve pauses, that just inside it."""
+        """Return the unit direction of travel at t.
+
+        Where the curve pauses (a control point lies on its end, or a cusp), it is the direction in
+        which the curve goes on, and at its very end the one in which it arrives. A curve that is
+        one point has no direction; it is given 1, the x axis.
+        """
         velocity = self.velocity(t)
-        if abs(velocity) > STRAIGHT:
+        if abs(velocity) > _PAUSE * self._span:
             return velocity / abs(velocity)
-        inside = self.velocity(t + (1e-4 if t < 0.5 else -1e-4))
-        return inside / abs(inside) if abs(inside) > 0 else 1 + 0j
+        points = tuple(self.split(t)[1]) if t < 1.0 else tuple(self)[::-1]
+        outwards = [p - points[0] for p in points[1:] if abs(p - points[0]) > _PAUSE * self._span]
+        if not outwards:
+            return 1 + 0j
+        return outwards[0] / abs(outwards[0]) * (1 if t < 1.0 else -1)
 
     @cached_property
     def is_straight(self) -> bool:
@@ -76,9 +95,29 @@ class Cubic:
         """Return the arc length between two parameters, mm.
 
         Gauss–Legendre quadrature of the speed with sixteen nodes, halved until a step agrees with
-        its two halves.
+        its two halves. It starts afresh where the curve is slowest, for across a cusp or a hairpin
+        both may agree and be wrong.
         """
-        return self._refined(low, high, self._quadrature(low, high), _DEEPEST)
+        bounds = (low, *(t for t in self._slow_places if low < t < high), high)
+        return sum(
+            self._refined(a, b, self._quadrature(a, b), _DEEPEST) for a, b in pairwise(bounds)
+        )
+
+    @cached_property
+    def _slow_places(self) -> tuple[float, ...]:
+        """Return the parameters at which the speed may come near nought, in order.
+
+        The speed of a curve whose three control legs make acute angles with one another is at
+        least the shortest leg times √3, so it has no such place unless that leg is very short.
+        """
+        legs = [b - a for a, b in pairwise(self)]
+        shortest, longest = min(map(abs, legs)), max(map(abs, legs))
+        acute = all(dot(legs[j], legs[k]) > 0 for j, k in ((0, 1), (1, 2), (0, 2)))
+        if acute and shortest > longest / 20:
+            return ()
+        _, b, c, d = self._power
+        growth = (18 * dot(d, d), 18 * dot(c, d), 4 * dot(c, c) + 6 * dot(b, d), 2 * dot(b, c))
+        return tuple(sorted(t for t in roots_inside(growth) if 0.0 < t < 1.0))
 
     def _quadrature(self, low: float, high: float) -> float:
         half = (high - low) / 2
@@ -143,21 +182,39 @@ class Cubic:
         ) / 20
 
     def crossings(self, origin: Point, direction: complex) -> list[float]:
-        """Return the parameters, in order, where the curve meets an endless straight line."""
-        a, b, c, d = (cross(direction, p) for p in self._power)
-        coefficients = [d, c, b, a - cross(direction, origin)]
-        scale = max(abs(x) for x in coefficients[:3])
-        if scale < STRAIGHT:
+        """Return the parameters, in order, where the curve meets an endless straight line.
+
+        A point within SAME_POINT of the line meets it, so a touch counts. A curve that runs along
+        the line meets it everywhere and nowhere in particular: it returns none.
+        """
+        along = direction / abs(direction)
+        a, b, c, d = (cross(along, p) for p in self._power)
+        a -= cross(along, origin)
+        if max(abs(b), abs(c), abs(d)) < STRAIGHT:
             return []
-        while abs(coefficients[0]) < 1e-13 * scale:
-            coefficients.pop(0)
-        slack = 1e-9
-        found = [
-            min(max(float(root.real), 0.0), 1.0)
-            for root in np.roots(coefficients)
-            if abs(root.imag) < 1e-7 and -slack <= root.real <= 1 + slack
-        ]
-        return sorted(found)
+        found: list[float] = []
+        for t in sorted([*roots_inside((d, c, b, a)), 0.0, 1.0]):
+            meets = abs(a + t * (b + t * (c + t * d))) < SAME_POINT
+            if meets and not (found and self._same_place(found[-1], t)):
+                found.append(t)
+        return found
+
+    def _same_place(self, low: float, high: float) -> bool:
+        apart = abs(self.point(high) - self.point(low))
+        return apart < SAME_POINT and self.length_between(low, high) < SAME_POINT
+
+    def nearest(self, point: Point) -> float:
+        """Return the parameter at which the curve comes nearest to a point.
+
+        There the line from the point meets the curve square, or an end is nearer still.
+        """
+        a, b, c, d = self._power
+        place, speed = (d, c, b, a - point), (3 * d, 2 * c, b)
+        square = np.polymul(np.real(place), np.real(speed)) + np.polymul(
+            np.imag(place), np.imag(speed)
+        )
+        candidates = [*roots_inside(tuple(square)), 0.0, 1.0]
+        return min(candidates, key=lambda t: abs(self.point(t) - point))
 
     def flattened(self, tolerance: float) -> list[Point]:
         """Return points along the curve, without its start, no chord straying beyond tolerance mm.
@@ -168,3 +225,44 @@ class Cubic:
         bend = max(abs(a - 2 * b + c), abs(b - 2 * c + d))
         count = max(1, math.ceil(math.sqrt(0.75 * bend / tolerance)))
         return [self.point(k / count) for k in range(1, count)] + [d]
+
+
+def roots_inside(coefficients: Sequence[float]) -> list[float]:
+    """Return candidates for the roots in [0, 1] of a polynomial, highest power first.
+
+    They are the real parts of all its roots, clamped and polished, so that none is missed for
+    rounding noise; the caller keeps those at which its polynomial really vanishes.
+    """
+    largest = max(abs(x) for x in coefficients)
+    if largest == 0.0:
+        return []
+    scaled = [float(x) / largest for x in coefficients]
+    while abs(scaled[0]) < _VANISHING:
+        scaled.pop(0)
+    return [_polished(scaled, _clamped(float(root.real))) for root in np.roots(scaled)]
+
+
+def _polished(coefficients: list[float], t: float) -> float:
+    """Return a root bettered by Newton's steps, for as long as they better it."""
+    value, slope = _value_and_slope(coefficients, t)
+    for _ in range(4):
+        if value == 0 or slope == 0:
+            break
+        step = _clamped(t - value / slope)
+        following, following_slope = _value_and_slope(coefficients, step)
+        if abs(following) >= abs(value):
+            break
+        t, value, slope = step, following, following_slope
+    return t
+
+
+def _value_and_slope(coefficients: list[float], t: float) -> tuple[float, float]:
+    value = slope = 0.0
+    for coefficient in coefficients:
+        slope = slope * t + value
+        value = value * t + coefficient
+    return value, slope
+
+
+def _clamped(t: float) -> float:
+    return min(max(t, 0.0), 1.0)

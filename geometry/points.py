@@ -28,8 +28,12 @@ def unit(vector: Point) -> Point:
 
 
 def turn_between(a: Point, b: Point) -> float:
-    """Return the signed turn in radians (-π, π] that brings direction a onto direction b."""
-    return cmath.phase(b / a)
+    """Return the signed turn in radians (-π, π] that brings direction a onto direction b.
+
+    A half turn is always +π, whatever the sign of a zero. ZeroDivisionError for no direction `a`.
+    """
+    turn = cmath.phase(b / a)
+    return math.pi if turn == -math.pi else turn
 
 
 def degrees_between(a: Point, b: Point) -> float:

@@ -1,17 +1,20 @@
 """Positions as a maker measures them: so far along an edge from a named corner."""
 
+import math
 import re
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from geometry.errors import BadPosition, NoSuchName
+from geometry.tolerance import SAME_POINT
 from geometry.units import Unit, parse_length, write_length
 
 if TYPE_CHECKING:
     from geometry.piece import Edge
 
 _FORM = re.compile(r"^\s*(?P<amount>.+?)\s+from\s+(?P<corner>[a-z][a-z0-9-]*)\s*$", re.IGNORECASE)
-_SHARE = re.compile(r"^(?P<percent>\d+(?:\.\d+)?)\s*%$")
+_SHARE = re.compile(r"^(?P<percent>[0-9]+(?:[.,][0-9]+)?)\s*%$")
 
 
 @dataclass(frozen=True)
@@ -27,7 +30,14 @@ class Position:
 
     def __post_init__(self) -> None:
         if (self.distance is None) == (self.share is None):
-            raise BadPosition(str(self.distance or self.share), "give a distance or a share")
+            text = f"{self.distance} mm and {self.share} from {self.corner}"
+            raise BadPosition(text, "give a distance or a share")
+        if self.distance is not None and not 0 <= self.distance < math.inf:
+            text = f"{self.distance:g} mm from {self.corner}"
+            raise BadPosition(text, "a distance along an edge is not negative")
+        if self.share is not None and not 0 <= self.share <= 1:
+            text = f"{self.share * 100:g}% from {self.corner}"
+            raise BadPosition(text, "a share lies between 0% and 100%")
 
     @classmethod
     def parse(cls, text: str, default: Unit = Unit.MILLIMETRE) -> "Position":
@@ -38,18 +48,14 @@ class Position:
         corner = form["corner"].lower()
         percent = _SHARE.match(form["amount"])
         if percent:
-            share = float(percent["percent"]) / 100
-            if share > 1:
-                raise BadPosition(text, "a share lies between 0% and 100%")
-            return cls(corner, share=share)
-        distance = parse_length(form["amount"], default)
-        if distance < 0:
-            raise BadPosition(text, "a distance along an edge is not negative")
-        return cls(corner, distance=distance)
+            share = Decimal(percent["percent"].replace(",", ".")).scaleb(-2)
+            return cls(corner, share=float(share))
+        return cls(corner, distance=parse_length(form["amount"], default))
 
     def __str__(self) -> str:
         if self.share is not None:
-            return f"{round(self.share * 100, 6):g}% from {self.corner}"
+            percent = Decimal(repr(float(self.share))).scaleb(2)
+            return f"{percent.normalize():f}% from {self.corner}"
         return f"{write_length(self.distance or 0.0)} from {self.corner}"
 
     def along(self, edge: "Edge") -> float:
@@ -61,6 +67,7 @@ class Position:
             raise NoSuchName("corner", self.corner, edge.name, (edge.starts_at, edge.ends_at))
         total = edge.length
         distance = self.share * total if self.share is not None else self.distance or 0.0
-        if distance > total:
+        if distance > total + SAME_POINT:
             raise BadPosition(str(self), f"the edge {edge.name} is only {total:.1f} mm long")
+        distance = min(distance, total)
         return distance if self.corner == edge.starts_at else total - distance
