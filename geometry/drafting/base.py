@@ -1,0 +1,62 @@
+"""What every drafting system has: the body measurements it asks for, and a pure function."""
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from geometry.draft import Draft
+from geometry.errors import BadParameter, NoSuchName
+from geometry.units import write_length
+
+
+@dataclass(frozen=True)
+class BodyMeasurement:
+    """One body measurement a system asks for: name, how to take it, and its sane range in mm."""
+
+    name: str
+    help: str
+    low: float
+    high: float
+
+    def checked(self, value: float) -> float:
+        """Return the measurement in mm; raises BadParameter for one no body has."""
+        if not (math.isfinite(value) and self.low <= value <= self.high):
+            raise BadParameter(
+                self.name,
+                f"{value:g} mm",
+                f"it lies between {write_length(self.low)} and {write_length(self.high)}",
+            )
+        return float(value)
+
+
+@dataclass(frozen=True)
+class DraftingSystem:
+    """A way to draft a block from body measurements.
+
+    `draw` takes every measurement by name, in mm and within its range, and returns the draft; it
+    raises BadParameter when the measurements contradict one another.
+    """
+
+    name: str
+    summary: str
+    measurements: tuple[BodyMeasurement, ...]
+    draw: Callable[[Mapping[str, float]], Draft]
+
+    def draft(self, body: Mapping[str, float]) -> Draft:
+        """Return the block for a body, its measurements by name in mm.
+
+        Raises BadParameter for a measurement that is missing, absurd or at odds with the others,
+        NoSuchName for one the system does not ask for.
+        """
+        known = tuple(measurement.name for measurement in self.measurements)
+        for given in body:
+            if given not in known:
+                raise NoSuchName("body measurement", given, self.name, known)
+        return self.draw({m.name: self._taken(m, body) for m in self.measurements})
+
+    def _taken(self, measurement: BodyMeasurement, body: Mapping[str, float]) -> float:
+        if measurement.name not in body:
+            raise BadParameter(
+                measurement.name, "left out", f"{self.name} needs it, the {measurement.help}"
+            )
+        return measurement.checked(body[measurement.name])

@@ -1,0 +1,70 @@
+"""The bust-proportion system: a close-fitting bodice and its set-in sleeve, mostly from the bust.
+
+Every width and depth is a share of the bust girth plus a constant, so that four measurements are
+enough. The bodice comes with a bust dart from the armhole, a shoulder dart and waist darts; the
+sleeve is a straight one-piece sleeve whose cap follows from the drafted armhole.
+
+Source: Bunka Fashion Series, Fundamentals of Garment Design (bodice block of 2000), from memory;
+the worked size, bust 83, waist 64, back length 38 cm, as on the Yuzu & Pear page on drafting it.
+The draft is trued beyond the book: dart legs are made equal, and armhole, neck and waist are drawn
+to run smoothly across the seams and closed darts, within the book's own lengths.
+"""
+
+from collections.abc import Mapping
+
+from geometry.draft import Draft, Join, Run, Seam
+from geometry.drafting.base import BodyMeasurement, DraftingSystem
+from geometry.drafting.bust_proportion.bodice import draw_back, draw_front
+from geometry.drafting.bust_proportion.frame import Frame
+from geometry.drafting.bust_proportion.sleeve import draw_sleeve
+
+CAP_EASE_LOW, CAP_EASE_HIGH = 25.0, 45.0
+
+_SEAMS = (
+    Seam("shoulder-seam", (Run("back", "shoulder"),), (Run("front", "shoulder"),)),
+    Seam("side-seam", (Run("front", "side"),), (Run("back", "side"),)),
+    Seam(
+        "armhole-seam",
+        (Run("sleeve", "cap"),),
+        (Run("front", "armhole", backwards=True), Run("back", "armhole")),
+        CAP_EASE_LOW,
+        CAP_EASE_HIGH,
+    ),
+    Seam(
+        "sleeve-seam",
+        (Run("sleeve", "back-seam"),),
+        (Run("sleeve", "front-seam", backwards=True),),
+    ),
+)
+
+_JOINS = (
+    Join(
+        "armhole-at-shoulder",
+        ("front", "armhole", "shoulder-point"),
+        ("back", "armhole", "shoulder-point"),
+    ),
+    Join("neck-at-shoulder", ("front", "neck", "neck-point"), ("back", "neck", "neck-point")),
+    Join("armhole-at-side", ("front", "armhole", "underarm"), ("back", "armhole", "underarm")),
+    Join("hem-at-side", ("front", "hem", "hem-side"), ("back", "hem", "hem-side")),
+    Join("hem-at-sleeve-seam", ("sleeve", "hem", "hem-back"), ("sleeve", "hem", "hem-front")),
+)
+
+
+def _draw(body: Mapping[str, float]) -> Draft:
+    frame = Frame(body["bust"], body["waist"], body["back-length"])
+    front, back = draw_front(frame), draw_back(frame)
+    sleeve = draw_sleeve(frame, front.edge("armhole"), back.edge("armhole"), body["sleeve-length"])
+    return Draft((front, back, sleeve), _SEAMS, _JOINS)
+
+
+BUST_PROPORTION = DraftingSystem(
+    "bust-proportion",
+    "close-fitting bodice with bust, shoulder and waist darts, and a straight set-in sleeve",
+    (
+        BodyMeasurement("bust", "girth over the fullest part of the bust", 700, 1250),
+        BodyMeasurement("waist", "girth of the natural waist", 480, 1250),
+        BodyMeasurement("back-length", "length from nape to waist down the back", 320, 480),
+        BodyMeasurement("sleeve-length", "length from shoulder point to wrist", 400, 700),
+    ),
+    _draw,
+)

@@ -1,0 +1,276 @@
+"""The bodice of the bust-proportion system: frame points joined by lines, darts opened, trued."""
+
+import cmath
+import math
+from dataclasses import dataclass
+
+from geometry.chain import Chain
+from geometry.closed_line import closed, smoothed_at
+from geometry.drafting.bust_proportion.frame import SHOULDER_BLADE, Frame
+from geometry.interpolate import smooth_line
+from geometry.piece import Dart, Edge, Grainline, Level, Notch, Piece
+from geometry.points import Motion, Point, unit
+from geometry.position import Position
+
+FRONT_NOTCH = 70.0
+BACK_NOTCHES = (80.0, 90.0)
+"""Notches lie so far from the underarm, mm: one in front, a pair behind (common practice)."""
+
+FRONT_NECK_CORNER = math.radians(78)
+"""Inner angle of neck and shoulder in front; the back takes the rest of 180 (common practice)."""
+
+_WAIST_DART_SETBACK = 25.0
+_CENTRE_BACK_EASING = 40.0
+_DIAGONAL = cmath.rect(1.0, math.radians(45))
+
+
+# --- front ----------------------------------------------------------------------------------------
+
+
+def draw_front(frame: Frame) -> Piece:
+    """Return the front: bust dart on the armhole, two waist darts, centre on the fold."""
+    hem_side = complex(frame.underarm.real + frame.waist_shares.side_seam / 2, frame.back_length)
+    hem_centre = complex(frame.width, frame.back_length)
+    armhole_at_dart = frame.bust_dart_opened(frame.bust_dart_lower)
+    edges = (
+        Edge("neck", "neck-centre", "neck-point", (_front_neck(frame),)),
+        Edge(
+            "shoulder",
+            "neck-point",
+            "shoulder-point",
+            (Chain.line(frame.front_neck_point, frame.front_shoulder_point),),
+        ),
+        _front_armhole(frame, hem_side),
+        Edge("side", "underarm", "hem-side", (Chain.line(frame.underarm, hem_side),)),
+        _hem(
+            hem_side,
+            (
+                _front_side_dart(frame),
+                _WaistDart(
+                    "waist", frame.bust_point, frame.waist_shares.front, _WAIST_DART_SETBACK
+                ),
+            ),
+            hem_centre,
+            leaving=unit(hem_side - frame.underarm) * -1j,
+            arriving=1,
+        ),
+        Edge(
+            "centre",
+            "hem-centre",
+            "neck-centre",
+            (Chain.line(hem_centre, frame.front_neck_centre),),
+        ),
+    )
+    grain = frame.width - 60
+    return Piece(
+        "front",
+        edges,
+        notches=(Notch("front", "armhole", Position("underarm", distance=FRONT_NOTCH)),),
+        grainline=Grainline(complex(grain, 80), complex(grain, frame.back_length - 50)),
+        fold="centre",
+        levels=_levels(frame, armhole_at_dart.imag - 10),
+    )
+
+
+def _front_neck(frame: Frame) -> Chain:
+    shoulder = frame.front_shoulder_point - frame.front_neck_point
+    return smooth_line(
+        [frame.front_neck_centre, frame.front_neck_guide, frame.front_neck_point],
+        leaving=-1,
+        arriving=-shoulder * cmath.rect(1.0, -FRONT_NECK_CORNER),
+    )
+
+
+def _front_armhole(frame: Frame, hem_side: Point) -> Edge:
+    """Return the armhole drawn as one line with the bust dart closed, and opened again."""
+    shoulder, neck = frame.front_shoulder_point, frame.front_neck_point
+    raised = frame.bust_dart_opened
+    meeting = raised(frame.bust_dart_lower)
+    middle = complex(frame.front_width, (shoulder.imag + meeting.imag) / 2 + 10)
+    foot = frame.front_armhole_foot - _DIAGONAL * (frame.armhole_sixth + 5)
+    line = smooth_line(
+        [shoulder, middle, meeting, raised(foot), raised(frame.underarm)],
+        leaving=unit(shoulder - neck) * -1j,
+        arriving=raised.rotation * unit(hem_side - frame.underarm) * 1j,
+    )
+    upper, lower = Chain(line.cubics[:2]), Chain(line.cubics[2:]).moved(raised.inverse())
+    lower = lower.starting_at(frame.bust_dart_lower).ending_at(frame.underarm)
+    return Edge(
+        "armhole", "shoulder-point", "underarm", (upper, lower), (Dart("bust", frame.bust_point),)
+    )
+
+
+# --- back -----------------------------------------------------------------------------------------
+
+
+def draw_back(frame: Frame) -> Piece:
+    """Return the back: shoulder dart, two waist darts, and a shaped centre seam."""
+    hem_side = complex(frame.underarm.real - frame.waist_shares.side_seam / 2, frame.back_length)
+    hem_centre = complex(frame.waist_shares.centre_back, frame.back_length)
+    shoulder = _back_shoulder(frame)
+    blade = complex(0, SHOULDER_BLADE)
+    centre = smoothed_at(
+        Chain.line(hem_centre, blade, 0j), abs(hem_centre - blade), _CENTRE_BACK_EASING
+    )
+    neck = smooth_line(
+        [0j, frame.back_neck_point],
+        leaving=1,
+        arriving=shoulder.parts[0].start_tangent * cmath.rect(1.0, -FRONT_NECK_CORNER),
+    )
+    bust_line, back_width = frame.bust_line, frame.back_width
+    edges = (
+        Edge("neck", "neck-centre", "neck-point", (neck,)),
+        shoulder,
+        Edge(
+            "armhole",
+            "shoulder-point",
+            "underarm",
+            (_back_armhole(frame, shoulder.parts[-1].end_tangent, hem_side),),
+        ),
+        Edge("side", "underarm", "hem-side", (Chain.line(frame.underarm, hem_side),)),
+        _hem(
+            hem_side,
+            (
+                _WaistDart(
+                    "waist-side",
+                    complex(back_width - 10, frame.guide_level),
+                    frame.waist_shares.back_side,
+                ),
+                _WaistDart(
+                    "waist",
+                    complex(frame.shoulder_dart_apex.real - 5, bust_line - 20),
+                    frame.waist_shares.back,
+                ),
+            ),
+            hem_centre,
+            leaving=unit(hem_side - frame.underarm) * 1j,
+            arriving=centre.start_tangent * -1j,
+        ),
+        Edge("centre", "hem-centre", "neck-centre", (centre,)),
+    )
+    chest = frame.bust_dart_opened(frame.bust_dart_lower).imag - 10
+    near, far = BACK_NOTCHES
+    return Piece(
+        "back",
+        edges,
+        notches=(
+            Notch("back-lower", "armhole", Position("underarm", distance=near)),
+            Notch("back-upper", "armhole", Position("underarm", distance=far)),
+        ),
+        grainline=Grainline(complex(45, 60), complex(45, frame.back_length - 50)),
+        levels=_levels(frame, chest),
+    )
+
+
+def _back_shoulder(frame: Frame) -> Edge:
+    """Return the shoulder with its dart: straight, and as long as the front's, once closed.
+
+    The book marks the dart off on the open 18-degree line, which leaves its legs unequal. Here the
+    shoulder end is turned about the tip until the closed seam has the front's length; neck point
+    and shoulder point stay where the book has them.
+    """
+    neck, end, apex = frame.back_neck_point, frame.back_shoulder_point, frame.shoulder_dart_apex
+    closing = _turn_to_distance(end, apex, neck, frame.shoulder_length)
+    along = frame.back_shoulder_direction
+    foot = neck + along * ((apex.real - neck.real) / along.real)
+    first = _crossing(apex, foot + along * 15 - apex, neck, closing(end) - neck)
+    second = closing.inverse()(first)
+    return Edge(
+        "shoulder",
+        "neck-point",
+        "shoulder-point",
+        (Chain.line(neck, first), Chain.line(second, end)),
+        (Dart("shoulder", apex),),
+    )
+
+
+def _turn_to_distance(point: Point, about: Point, other: Point, distance: float) -> Motion:
+    """Return the turn that closes the dart: it brings a point to a distance from another.
+
+    By the law of cosines; the sense is that of the back, whose shoulder turns up to the neck.
+    """
+    arm, reach = abs(point - about), abs(other - about)
+    wanted = math.acos((arm**2 + reach**2 - distance**2) / (2 * arm * reach))
+    present = cmath.phase((point - about) / (other - about))
+    return Motion.turn(about, wanted - present)
+
+
+def _crossing(origin: Point, direction: complex, start: Point, along: complex) -> Point:
+    """Return where the line from an origin in a direction crosses another line."""
+    turned = (start - origin) / direction
+    slope = along / direction
+    return start - along * (turned.imag / slope.imag)
+
+
+def _back_armhole(frame: Frame, shoulder_direction: complex, hem_side: Point) -> Chain:
+    corner = complex(frame.back_width, frame.bust_line)
+    return smooth_line(
+        [
+            frame.back_shoulder_point,
+            complex(frame.back_width + 1.5, 90),
+            complex(frame.back_width, frame.guide_level - 15),
+            corner + _DIAGONAL.conjugate() * (frame.armhole_sixth + 8),
+            frame.underarm,
+        ],
+        leaving=shoulder_direction * 1j,
+        arriving=unit(hem_side - frame.underarm) * -1j,
+    )
+
+
+# --- waist ----------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class _WaistDart:
+    """A waist dart that hangs straight down from its apex."""
+
+    name: str
+    apex: Point
+    width: float
+    setback: float = 0.0
+
+    def mouth(self, level: float, towards: float) -> tuple[Point, Point]:
+        """Return the mouth points on a level; `towards` is 1 when the hem runs right, else -1."""
+        half = self.width / 2 * towards
+        return complex(self.apex.real - half, level), complex(self.apex.real + half, level)
+
+
+def _front_side_dart(frame: Frame) -> _WaistDart:
+    return _WaistDart("waist-side", frame.front_armhole_foot + 15, frame.waist_shares.front_side)
+
+
+def _hem(
+    side: Point,
+    darts: tuple[_WaistDart, ...],
+    centre: Point,
+    leaving: complex,
+    arriving: complex,
+) -> Edge:
+    """Return the waist line: one smooth line, square to side and centre, once its darts are closed.
+
+    Mouth points and ends lie on the waist level; between them the open line rises a little.
+    """
+    towards = math.copysign(1.0, centre.real - side.real)
+    mouths = [dart.mouth(side.imag, towards) for dart in darts]
+    corners = [side, *(point for mouth in mouths for point in mouth), centre]
+    parts = tuple(
+        Chain.line(start, end) for start, end in zip(corners[::2], corners[1::2], strict=True)
+    )
+    opened = tuple(Dart(dart.name, dart.apex, dart.setback) for dart in darts)
+    line = closed(Edge("hem", "hem-side", "hem-centre", parts, opened))
+    meets = [dart.meets for dart in line.darts]
+    return line.opened(
+        smooth_line(
+            [line.chain.start, *meets, line.chain.end],
+            leaving=leaving,
+            arriving=line.motions[-1].rotation * arriving,
+        )
+    )
+
+
+def _levels(frame: Frame, chest: float) -> tuple[Level, ...]:
+    return (
+        Level("chest", chest),
+        Level("bust", frame.bust_line),
+        Level("waist", frame.back_length, along="hem"),
+    )
