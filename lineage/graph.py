@@ -5,8 +5,11 @@ from difflib import get_close_matches
 
 import networkx as nx
 
-from lineage.errors import Cycle, MissingParent, NoSuchNode
+from lineage.errors import BadRecord, Cycle, MissingParent, NoSuchNode
 from lineage.records import NodeRecord
+
+DEEPEST = 100
+"""No pattern stands deeper below its block; more is a mistake or a trap."""
 
 
 def graph_of(nodes: Mapping[str, NodeRecord]) -> "nx.DiGraph[str]":
@@ -24,6 +27,13 @@ def graph_of(nodes: Mapping[str, NodeRecord]) -> "nx.DiGraph[str]":
     if not nx.is_directed_acyclic_graph(graph):
         cycle = tuple(parent for parent, _ in nx.find_cycle(graph))
         raise Cycle(nodes[cycle[0]].path, cycle)
+    if nx.dag_longest_path_length(graph) > DEEPEST:
+        deepest = nx.dag_longest_path(graph)[-1]
+        raise BadRecord(
+            nodes[deepest].path,
+            f"it stands more than {DEEPEST} patterns below its block",
+            "parents",
+        )
     return graph
 
 

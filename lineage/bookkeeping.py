@@ -1,0 +1,169 @@
+"""Bring a node's recorded conflicts up to what was found after a step. Pure.
+
+A collision that a step brought about opens a conflict where it arose. One that is no longer found
+is settled; an acceptance holds until the collision becomes worse.
+"""
+
+import hashlib
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from geometry.draft import Draft
+from lineage import collisions as found_by
+from lineage import remedies
+from lineage.collisions import Collision, Key
+from lineage.records import (
+    ConflictKind,
+    ConflictRecord,
+    ConflictState,
+    NodeRecord,
+    StepRecord,
+    replace,
+)
+from lineage.summary import Summary
+
+_BY_DECISION_ONLY = (ConflictKind.DOUBLED, ConflictKind.BOTH_SHAPED)
+
+
+@dataclass(frozen=True)
+class Cause:
+    """What set a replay off: steps made, amended or taken out at a node, on a version `since`.
+
+    `is_style` steps collide at their own node by the maker's intent: only `check` speaks of them.
+    """
+
+    node: str
+    steps: tuple[StepRecord, ...]
+    since: str
+    is_style: bool = False
+
+    @property
+    def step_ids(self) -> str:
+        """Return the ids of the steps in one text."""
+        return " ".join(step.id for step in self.steps)
+
+
+@dataclass(frozen=True)
+class Books:
+    """A node's conflicts after a step, those it opened or made worse, and those inherited.
+
+    `inherited` are the keys of collisions that arose at a parent and were taken over as they are.
+    """
+
+    conflicts: tuple[ConflictRecord, ...]
+    touched: tuple[ConflictRecord, ...]
+    inherited: tuple[Key, ...]
+
+
+def conflict_id(node: str, kind: ConflictKind, key: Key, steps: str) -> str:
+    """Return the id of a conflict: the same in a preview and in what is recorded after it."""
+    text = "\n".join((node, *key, steps))
+    return f"{kind.value}-{hashlib.sha256(text.encode()).hexdigest()[:6]}"
+
+
+def books_after(
+    node: NodeRecord,
+    before: Summary | None,
+    after: Summary,
+    parents: Sequence[Summary],
+    draft: Callable[[], Draft],
+    cause: Cause,
+) -> Books:
+    """Return the node's conflicts after a step, given its summaries before and after."""
+    fresh = {c.key: c for c in found_by.new_or_worse(before, after)}
+    if cause.is_style and node.name == cause.node:
+        fresh = {}
+    standing = found_by.collisions(after)
+    kept: list[ConflictRecord] = []
+    touched: list[ConflictRecord] = []
+    for record in node.conflicts:
+        collision = standing.get(record.key)
+        updated = _updated(record, collision, record.key in fresh, node)
+        if updated is None and collision is not None:
+            updated = _opened(node, collision, before, after, draft(), cause, record)
+            touched.append(updated)
+        kept.append(updated or record)
+    known = {record.key for record in node.conflicts}
+    inherited = []
+    for key, collision in fresh.items():
+        if key in known:
+            continue
+        if not found_by.arose_here(collision, after, parents):
+            inherited.append(key)
+            continue
+        record = _opened(node, collision, before, after, draft(), cause)
+        kept.append(record)
+        touched.append(record)
+    return Books(tuple(kept), tuple(touched), tuple(inherited))
+
+
+def _updated(
+    record: ConflictRecord, collision: Collision | None, is_fresh: bool, node: NodeRecord
+) -> ConflictRecord | None:
+    """Return a standing record as it is now, None when it has to be opened with new numbers."""
+    if record.state is ConflictState.ACCEPTED and any(parent.hold for parent in node.parents):
+        return record
+    if record.kind in _BY_DECISION_ONLY:
+        gone = record.state is ConflictState.OPEN and node.step(record.change) is None
+        return replace(record, state=ConflictState.SETTLED) if gone else record
+    if collision is None:
+        return replace(record, state=ConflictState.SETTLED, remedies=())
+    if found_by.still_accepted(record, collision):
+        return record
+    if record.state is ConflictState.SETTLED and not is_fresh:
+        return record
+    same = abs(collision.excess - record.excess_mm) < 0.01
+    return record if record.state is ConflictState.OPEN and same else None
+
+
+def _opened(
+    node: NodeRecord,
+    collision: Collision,
+    before: Summary | None,
+    after: Summary,
+    draft: Draft,
+    cause: Cause,
+    record: ConflictRecord | None = None,
+) -> ConflictRecord:
+    """Return an open conflict for a collision; `record` is the one it opens again, if any."""
+    ease_before = _ease_before(collision, before)
+    was_open = record is not None and record.state is ConflictState.OPEN
+    measured = None if "kink" in collision.code else collision.measured_mm
+    return ConflictRecord(
+        id=record.id
+        if record
+        else conflict_id(node.name, collision.kind, collision.key, cause.step_ids),
+        kind=collision.kind,
+        arose_at=node.name,
+        piece=collision.piece,
+        edge=collision.edge,
+        code=collision.code,
+        says=collision.says,
+        correction=record.correction if was_open and record else cause.step_ids,
+        corrected=record.corrected if was_open and record else cause.node,
+        change=found_by.own_change(collision, after, [step.id for step in node.steps]),
+        before_mm=_hundredths(record.before_mm if was_open and record else ease_before),
+        after_mm=_hundredths(measured),
+        allowed_mm=_hundredths_of(collision.allowed_mm),
+        excess_mm=round(collision.excess, 2),
+        since=record.since if was_open and record else cause.since,
+        remedies=remedies.for_collision(collision, node, draft, ease_before),
+        decisions=record.decisions if record else (),
+    )
+
+
+def _ease_before(collision: Collision, before: Summary | None) -> float | None:
+    if before is None or collision.kind is not ConflictKind.SEAM:
+        return None
+    place = f"{collision.piece}.{collision.edge}"
+    walked = (seam for seam in before.seams.values() if seam.runs[0] == place)
+    return next((seam.side - seam.mate for seam in walked), None)
+
+
+def _hundredths(value: float | None) -> float | None:
+    """A conflict's numbers are for reading: hundredths of a millimetre are enough on file."""
+    return None if value is None else round(value, 2) + 0.0
+
+
+def _hundredths_of(values: tuple[float, float] | None) -> tuple[float, float] | None:
+    return None if values is None else (round(values[0], 2) + 0.0, round(values[1], 2) + 0.0)

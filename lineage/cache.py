@@ -1,0 +1,129 @@
+"""What was evaluated before, in one file that git ignores and anyone may delete."""
+
+import sqlite3
+from contextlib import suppress
+from pathlib import Path
+from typing import Any, Protocol
+
+import msgspec
+
+from geometry.draft import Draft
+from lineage.summary import Summary
+
+FILE_NAME = ".trueup-cache"
+
+
+class Cache(Protocol):
+    """Where summaries and drafts are kept by the key of what went into them."""
+
+    def summary(self, key: str) -> Summary | None:
+        """Return what was kept under a key, None when nothing was."""
+
+    def draft(self, key: str) -> Draft | None:
+        """Return the geometry kept under a key, None when none was."""
+
+    def keep(self, key: str, summary: Summary, draft: Draft | None) -> None:
+        """Keep what a key evaluates to; the draft only where children will ask for it."""
+
+
+class NoCache:
+    """A cache that keeps nothing."""
+
+    def summary(self, key: str) -> Summary | None:  # noqa: ARG002
+        """Return None."""
+        return None
+
+    def draft(self, key: str) -> Draft | None:  # noqa: ARG002
+        """Return None."""
+        return None
+
+    def keep(self, key: str, summary: Summary, draft: Draft | None) -> None:
+        """Keep nothing."""
+
+
+def _to_plain(value: Any) -> Any:
+    if isinstance(value, complex):
+        return (value.real, value.imag)
+    raise NotImplementedError(f"no plain form for {type(value)}")
+
+
+def _from_plain(type_: Any, value: Any) -> Any:
+    if type_ is complex:
+        real, imag = value
+        return complex(real, imag)
+    raise NotImplementedError(f"no {type_} from a plain form")
+
+
+class FileCache:
+    """A cache in one SQLite file. A damaged or foreign file counts as empty, and is made anew."""
+
+    def __init__(self, folder: Path) -> None:
+        self._path = folder / FILE_NAME
+        self._encoder = msgspec.msgpack.Encoder(enc_hook=_to_plain)
+        self._summaries = msgspec.msgpack.Decoder(Summary)
+        self._draft_decoder = msgspec.msgpack.Decoder(Draft, dec_hook=_from_plain)
+        self._kept: list[tuple[str, bytes, bytes | None]] = []
+        self._database = self._opened()
+
+    def _opened(self) -> sqlite3.Connection | None:
+        for _ in range(2):
+            if self._path.is_symlink():
+                return None
+            try:
+                database = sqlite3.connect(self._path, timeout=1.0)
+                database.execute(
+                    "CREATE TABLE IF NOT EXISTS evaluated"
+                    " (key TEXT PRIMARY KEY, summary BLOB NOT NULL, draft BLOB) WITHOUT ROWID"
+                )
+                database.execute("SELECT key, summary, draft FROM evaluated LIMIT 1").fetchone()
+            except sqlite3.DatabaseError:
+                with suppress(OSError):
+                    self._path.unlink()
+                continue
+            return database
+        return None
+
+    def _row(self, key: str, column: str) -> bytes | None:
+        if self._database is None:
+            return None
+        try:
+            row = self._database.execute(
+                f"SELECT {column} FROM evaluated WHERE key = ?", (key,)
+            ).fetchone()
+        except sqlite3.DatabaseError:
+            return None
+        return row[0] if row and isinstance(row[0], bytes) else None
+
+    def summary(self, key: str) -> Summary | None:
+        """Return the summary kept under a key, None when there is none that can be read."""
+        content = self._row(key, "summary")
+        with suppress(msgspec.MsgspecError):
+            return self._summaries.decode(content) if content else None
+        return None
+
+    def draft(self, key: str) -> Draft | None:
+        """Return the draft kept under a key, None when there is none that can be read."""
+        content = self._row(key, "draft")
+        with suppress(msgspec.MsgspecError):
+            return self._draft_decoder.decode(content) if content else None
+        return None
+
+    def keep(self, key: str, summary: Summary, draft: Draft | None) -> None:
+        """Keep what a key evaluates to, for `flush` to write."""
+        encoded = self._encoder.encode(draft) if draft is not None else None
+        self._kept.append((key, self._encoder.encode(summary), encoded))
+
+    def flush(self) -> None:
+        """Write what was kept; a cache that cannot be written is simply not written."""
+        kept, self._kept = self._kept, []
+        if self._database is None or not kept:
+            return
+        with suppress(sqlite3.Error), self._database:
+            self._database.executemany("INSERT OR REPLACE INTO evaluated VALUES (?, ?, ?)", kept)
+
+    def close(self) -> None:
+        """Write what was kept and let the file go."""
+        self.flush()
+        if self._database is not None:
+            self._database.close()
+            self._database = None

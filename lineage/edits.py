@@ -1,0 +1,181 @@
+"""The edits a verb makes to nodes, as pure functions from a state to the nodes that change."""
+
+import datetime
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from geometry.changes import Change
+from lineage import graph, remedies
+from lineage.errors import BadName, NameTaken, NoSuchRemedy, NothingToChange
+from lineage.reading import is_name
+from lineage.records import (
+    BlockDraft,
+    ConflictKind,
+    ConflictRecord,
+    ConflictState,
+    Decision,
+    NodeRecord,
+    ParentRecord,
+    Remedy,
+    Role,
+    StepRecord,
+    replace,
+)
+from lineage.state import State
+from lineage.steps import change_of, step_from, step_id
+
+
+@dataclass(frozen=True)
+class Edit:
+    """What a verb changes: the nodes as they become, and the steps by which."""
+
+    nodes: tuple[NodeRecord, ...]
+    node: str
+    steps: tuple[StepRecord, ...]
+    subject: str
+    why: str = ""
+
+
+def new_block(state: State, name: str, draft: BlockDraft) -> Edit:
+    """Return the edit that adds a drafted block; raises BadName, NameTaken."""
+    _require_free(state, name)
+    node = NodeRecord(name=name, is_block=True, draft=draft)
+    return Edit((node,), name, (), f"Draft the block {name}")
+
+
+def new_child(state: State, name: str, parents: Sequence[ParentRecord], is_block: bool) -> Edit:
+    """Return the edit that derives a node; raises BadName, NameTaken, NoSuchNode."""
+    _require_free(state, name)
+    for parent in parents:
+        state.node(parent.name)
+    node = NodeRecord(name=name, is_block=is_block, parents=tuple(parents))
+    origin = " and ".join(parent.name for parent in parents)
+    return Edit((node,), name, (), f"Derive the {node.kind} {name} from {origin}")
+
+
+def _require_free(state: State, name: str) -> None:
+    if not is_name(name):
+        raise BadName(name)
+    if name in state.nodes:
+        raise NameTaken(name, state.nodes[name].path)
+
+
+def add_steps(
+    state: State,
+    head: str,
+    node_name: str,
+    changes: Sequence[Change],
+    role: Role,
+    why: str,
+    date: datetime.date,
+) -> Edit:
+    """Return the edit that adds changes at the end of a node's chain, made together."""
+    node = state.node(node_name)
+    steps: list[StepRecord] = []
+    for index, change in enumerate(changes):
+        bare = step_from(change, role, "", why=why, date=date)
+        made = step_id(head, node_name, bare.kind, bare.values, index)
+        steps.append(replace(bare, id=made))
+    if len(steps) > 1:
+        steps = [replace(step, fitting=f"fitting-{steps[0].id}") for step in steps]
+    verb = "Correct" if role is Role.CORRECTION else "Style"
+    subject = f"{verb} {node_name}: {', '.join(step.kind for step in steps)}"
+    changed = replace(node, steps=(*node.steps, *steps))
+    return Edit((changed,), node_name, tuple(steps), subject, why)
+
+
+def amend_step(
+    state: State, node_name: str, step: str, values: Mapping[str, Any], why: str
+) -> Edit:
+    """Return the edit that gives a step other amounts; it keeps its id and its place."""
+    node, old = state.node(node_name), state.step(node_name, step)
+    merged = replace(old, values={**old.values, **values}, why=why or old.why)
+    change = change_of(merged, state.unit)
+    new = step_from(
+        change,
+        old.role,
+        old.id,
+        why=merged.why,
+        date=old.date,
+        fitting=old.fitting,
+        settles=old.settles,
+    )
+    if new.values == old.values:
+        raise NothingToChange(f"{old.kind} of {node_name} has these amounts already")
+    steps = tuple(new if each.id == old.id else each for each in node.steps)
+    subject = f"Amend {node_name}: {old.kind}"
+    return Edit((replace(node, steps=steps),), node_name, (new,), subject, why)
+
+
+def drop_step(state: State, node_name: str, step: str, why: str) -> Edit:
+    """Return the edit that takes a step out of a chain."""
+    node, old = state.node(node_name), state.step(node_name, step)
+    steps = tuple(each for each in node.steps if each.id != old.id)
+    subject = f"Drop from {node_name}: {old.kind}"
+    return Edit((replace(node, steps=steps),), node_name, (old,), subject, why)
+
+
+def decide(
+    state: State, head: str, conflict_id: str, remedy_name: str, why: str, date: datetime.date
+) -> Edit:
+    """Return the edit that settles a conflict by one of its remedies.
+
+    Raises NoSuchConflict, NoSuchRemedy with those offered.
+    """
+    conflict = state.conflict(conflict_id)
+    offered = conflict.remedies if conflict.state is not ConflictState.SETTLED else ()
+    remedy = next((each for each in offered if each.name == remedy_name), None)
+    if remedy is None:
+        raise NoSuchRemedy(conflict_id, remedy_name, [each.name for each in offered])
+    node = state.node(conflict.arose_at)
+    decided = replace(conflict, decisions=(*conflict.decisions, Decision(remedy.name, why, date)))
+    changed, steps, decided = _carry_out(state, head, node, remedy, decided, why, date)
+    conflicts = tuple(decided if c.id == conflict.id else c for c in node.conflicts)
+    subject = f"Decide {conflict.id} on {node.name}: {remedy.name}"
+    return Edit((replace(changed, conflicts=conflicts),), node.name, steps, subject, why)
+
+
+def _carry_out(
+    state: State,
+    head: str,
+    node: NodeRecord,
+    remedy: Remedy,
+    conflict: ConflictRecord,
+    why: str,
+    date: datetime.date,
+) -> tuple[NodeRecord, tuple[StepRecord, ...], ConflictRecord]:
+    """Return the node after a remedy, the steps it made or took out, and the conflict after it."""
+    by_decision = conflict.kind in (ConflictKind.DOUBLED, ConflictKind.BOTH_SHAPED)
+    done = replace(conflict, state=ConflictState.SETTLED, remedies=()) if by_decision else conflict
+    match remedy.name:
+        case remedies.ACCEPT:
+            return node, (), replace(conflict, state=ConflictState.ACCEPTED, remedies=())
+        case remedies.HOLD:
+            held = replace(conflict, state=ConflictState.ACCEPTED, remedies=(remedies.following(),))
+            return _held(state, node, conflict), (), held
+        case remedies.FOLLOW:
+            parents = tuple(replace(parent, hold=None) for parent in node.parents)
+            return replace(node, parents=parents), (), replace(done, remedies=())
+        case remedies.DROP_OWN_COPY | remedies.DROP_STEP:
+            edit = drop_step(state, node.name, conflict.change, why)
+            return edit.nodes[0], edit.steps, done
+        case remedies.SMALLER_STEP:
+            edit = amend_step(state, node.name, conflict.change, remedy.values, why)
+            return edit.nodes[0], edit.steps, done
+        case _:
+            bare = StepRecord("", Role.DECISION, str(remedy.kind), values=remedy.values)
+            change = change_of(bare, state.unit)
+            made = step_id(head, node.name, change.kind, {**remedy.values, "of": conflict.id})
+            step = step_from(change, Role.DECISION, made, why=why, date=date, settles=conflict.id)
+            return replace(node, steps=(*node.steps, step)), (step,), done
+
+
+def _held(state: State, node: NodeRecord, conflict: ConflictRecord) -> NodeRecord:
+    """Return the node staying on the version before the correction, where it came through."""
+    above = set(graph.lineage_between(state.graph, conflict.corrected, node.name))
+    parents = tuple(
+        replace(parent, hold=conflict.since) if parent.name in above else parent
+        for parent in node.parents
+    )
+    return replace(node, parents=parents)

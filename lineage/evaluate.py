@@ -1,0 +1,209 @@
+"""Evaluate nodes: their changes, in order, applied to what their parents evaluate to.
+
+Results are keyed by the content of what went in, so a node whose inputs did not change is not
+evaluated again, and an input that comes out equal stops the wave.
+"""
+
+import hashlib
+import json
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from geometry import fingerprint as prints
+from geometry.checks import check
+from geometry.draft import Draft, assembled
+from geometry.drafting import draft_block
+from geometry.errors import CannotChange, GeometryError, NoSuchName
+from geometry.measures import measures
+from geometry.piece import Piece
+from geometry.units import Unit, parse_length
+from geometry.walk import walk
+from lineage.cache import Cache, NoCache
+from lineage.errors import BadRecord
+from lineage.records import NodeRecord, ParentRecord, StepRecord
+from lineage.state import State
+from lineage.steps import change_of
+from lineage.summary import Problem, SeamWalk, Summary
+
+_PROGRAM = "1"
+"""Enters every key: raise it when evaluation itself changes, and old cache entries are ignored."""
+
+
+@dataclass(frozen=True)
+class Stage:
+    """A draft as it is after one step of the chain; no `step` for what the chain starts from."""
+
+    step: StepRecord | None
+    draft: Draft
+    problem: Problem | None = None
+
+
+@dataclass
+class Evaluator:
+    """Evaluates the nodes of one state; `ran` lists those that really were evaluated, in order.
+
+    `earlier` gives the evaluator of an older commit, for nodes that stay on an old parent.
+    """
+
+    state: State
+    cache: Cache = field(default_factory=NoCache)
+    earlier: Callable[[str], "Evaluator"] | None = None
+    ran: list[str] = field(default_factory=list)
+    _summaries: dict[str, Summary] = field(default_factory=dict)
+    _drafts: dict[str, Draft] = field(default_factory=dict)
+    _keys: dict[str, str] = field(default_factory=dict)
+
+    def summary(self, name: str) -> Summary:
+        """Return what is known of a node; evaluates it, and its parents, only where needed."""
+        if name not in self._summaries:
+            key = self.key(name)
+            found = self.cache.summary(key)
+            if found is None:
+                found = self._evaluate(self.state.node(name), key)
+            self._summaries[name] = found
+        return self._summaries[name]
+
+    def draft(self, name: str) -> Draft:
+        """Return the geometry of a node."""
+        if name not in self._drafts:
+            found = self.cache.draft(self.key(name))
+            if found is None:
+                found = self.stages(name)[-1].draft
+            self._drafts[name] = found
+        return self._drafts[name]
+
+    def stages(self, name: str) -> tuple[Stage, ...]:
+        """Return the draft the chain starts from and the draft after each step."""
+        node = self.state.node(name)
+        return _run(node, self._start(node), self.state.unit)
+
+    def key(self, name: str) -> str:
+        """Return the key of everything that goes into a node."""
+        if name not in self._keys:
+            node = self.state.node(name)
+            parents = [
+                [self._at(parent).summary(parent.name).fingerprint, parent.pieces]
+                for parent in node.parents
+            ]
+            origin = [node.draft.system, node.draft.body] if node.draft else None
+            steps = [[s.id, s.kind, s.version, s.values] for s in node.steps]
+            content = [_PROGRAM, self.state.settings.unit, origin, parents, steps]
+            text = json.dumps(content, sort_keys=True, default=str)
+            self._keys[name] = hashlib.sha256(text.encode()).hexdigest()
+        return self._keys[name]
+
+    def _at(self, parent: ParentRecord) -> "Evaluator":
+        if parent.hold is None or self.earlier is None:
+            return self
+        return self.earlier(parent.hold)
+
+    def _start(self, node: NodeRecord) -> Draft:
+        if node.draft:
+            body = {
+                name: parse_length(str(text), self.state.unit)
+                for name, text in node.draft.body.items()
+            }
+            return draft_block(node.draft.system, body)
+        parts = []
+        for parent in node.parents:
+            draft = self._at(parent).draft(parent.name)
+            parts.append((draft, parent.pieces or draft.piece_names))
+        names = [piece for _, pieces in parts for piece in pieces]
+        twice = sorted({piece for piece in names if names.count(piece) > 1})
+        if twice:
+            raise BadRecord(
+                node.path, f"the piece {twice[0]} comes from two parents; say from which", "parents"
+            )
+        return assembled(parts)
+
+    def _evaluate(self, node: NodeRecord, key: str) -> Summary:
+        self.ran.append(node.name)
+        try:
+            stages = _run(node, self._start(node), self.state.unit)
+        except GeometryError as error:
+            raise BadRecord(node.path, str(error).rstrip("."), "draft") from error
+        draft = stages[-1].draft
+        summary = Summary(
+            prints.fingerprint(draft),
+            measures(draft),
+            check(draft),
+            tuple(stage.problem for stage in stages if stage.problem),
+            _shaped(stages),
+            {seam.name: _seam_walk(draft, seam.name) for seam in draft.seams},
+            draft.piece_names,
+        )
+        self._drafts[node.name] = draft
+        has_children = self.state.graph.out_degree(node.name) > 0
+        self.cache.keep(key, summary, draft if has_children else None)
+        return summary
+
+
+def _seam_walk(draft: Draft, name: str) -> SeamWalk:
+    walked = walk(draft, draft.seam(name))
+    seam = walked.seam
+    return SeamWalk(
+        walked.side,
+        walked.mate,
+        seam.ease_low,
+        seam.ease_high,
+        tuple(str(run) for run in seam.runs),
+    )
+
+
+def _run(node: NodeRecord, start: Draft, unit: Unit) -> tuple[Stage, ...]:
+    stages = [Stage(None, start)]
+    for step in node.steps:
+        draft = stages[-1].draft
+        try:
+            stages.append(Stage(step, change_of(step, unit).apply(draft)))
+        except GeometryError as error:
+            stages.append(Stage(step, draft, _problem(step, error)))
+    return tuple(stages)
+
+
+def _problem(step: StepRecord, error: GeometryError) -> Problem:
+    says = f"{step.kind} was left out: {error}"
+    if isinstance(error, CannotChange):
+        return Problem(step.id, "impossible", says, error.piece, error.edge, error.largest)
+    code = "missing" if isinstance(error, NoSuchName) else "impossible"
+    piece, edge = _place_of(step.values)
+    return Problem(step.id, code, says, piece, edge)
+
+
+def _place_of(values: Mapping[str, object]) -> tuple[str, str]:
+    """Return piece and edge (or dart) that a step's values name, as far as they do."""
+    full = str(values.get("dart") or values.get("edge") or "")
+    piece, _, place = full.partition(".")
+    return piece or str(values.get("piece", "")), place
+
+
+def _shaped(stages: Sequence[Stage]) -> dict[str, str]:
+    shaped: dict[str, str] = {}
+    for before, after in pairwise(stages):
+        if after.step is None or after.draft is before.draft:
+            continue
+        for name in reshaped_edges(before.draft, after.draft):
+            shaped[name] = after.step.id
+    return shaped
+
+
+def reshaped_edges(before: Draft, after: Draft) -> tuple[str, ...]:
+    """Return the full names of edges whose shape, up to a rigid motion, is new in `after`."""
+    changed = []
+    for piece in after.pieces:
+        old = before.piece(piece.name) if before.has_piece(piece.name) else None
+        if old is piece:
+            continue
+        changed += [
+            f"{piece.name}.{edge.name}"
+            for edge in piece.edges
+            if old is None or edge.name not in old.edge_names or _differs(old, piece, edge.name)
+        ]
+    return tuple(changed)
+
+
+def _differs(old: Piece, new: Piece, edge: str) -> bool:
+    if old.edge(edge) is new.edge(edge):
+        return False
+    return prints.shape_of(old, edge) != prints.shape_of(new, edge)

@@ -1,0 +1,48 @@
+"""What is known of an evaluated node without its geometry: small enough to keep for every node."""
+
+from dataclasses import dataclass
+
+from geometry.checks import Finding
+
+
+@dataclass(frozen=True)
+class Problem:
+    """A step of a node's own chain that could not be carried out and was left out.
+
+    `code` is `missing` or `impossible`; `largest_mm` what could still be done, where known.
+    """
+
+    step: str
+    code: str
+    says: str
+    piece: str
+    edge: str
+    largest_mm: float | None = None
+
+
+@dataclass(frozen=True)
+class SeamWalk:
+    """A seam of an evaluated node: its two sewn lengths and the ease it allows, mm."""
+
+    side: float
+    mate: float
+    low: float
+    high: float
+    runs: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Summary:
+    """What is known of an evaluated node without its geometry.
+
+    `shaped` says which own step last shaped an edge (`piece.edge`), by the edge's shape up to a
+    rigid motion; edges that came unchanged from a parent are not in it.
+    """
+
+    fingerprint: str
+    measures: dict[str, float]
+    findings: tuple[Finding, ...]
+    problems: tuple[Problem, ...]
+    shaped: dict[str, str]
+    seams: dict[str, SeamWalk]
+    pieces: tuple[str, ...]

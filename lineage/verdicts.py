@@ -1,0 +1,100 @@
+"""What became of a correction in one descendant: one verdict, and the numbers behind it. Pure."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from geometry.tolerance import MEASURE_SAME, MEASURE_SAME_SHARE, UNCHANGED
+
+
+class Verdict(StrEnum):
+    """What became of a correction in a descendant."""
+
+    CARRIED = "carried"
+    PARTLY = "partly"
+    LOST = "lost"
+    DOUBLED = "doubled"
+    CONFLICT = "conflict"
+    HELD = "held"
+
+
+@dataclass(frozen=True)
+class MeasureChange:
+    """A measure of the corrected node before and after, mm; None where it does not exist."""
+
+    name: str
+    before_mm: float | None
+    after_mm: float | None
+
+    @property
+    def change_mm(self) -> float:
+        """Return by how much it changed; a measure that does not exist counts as nought."""
+        return (self.after_mm or 0.0) - (self.before_mm or 0.0)
+
+
+@dataclass(frozen=True)
+class Carried:
+    """How much of a wanted change of a measure arrived, mm; None where there is no such measure."""
+
+    name: str
+    wanted_mm: float
+    got_mm: float | None
+
+    @property
+    def arrived(self) -> bool:
+        """Return whether the whole wanted change arrived."""
+        if self.got_mm is None:
+            return False
+        slack = max(MEASURE_SAME, MEASURE_SAME_SHARE * abs(self.wanted_mm))
+        return abs(self.got_mm - self.wanted_mm) <= slack
+
+    @property
+    def vanished(self) -> bool:
+        """Return whether nothing of it arrived."""
+        return self.got_mm is None or abs(self.got_mm) <= UNCHANGED
+
+
+def measure_changes(
+    names: Iterable[str], before: Mapping[str, float], after: Mapping[str, float]
+) -> tuple[MeasureChange, ...]:
+    """Return the named measures that exist before or after, with both values."""
+    return tuple(
+        MeasureChange(name, before.get(name), after.get(name))
+        for name in dict.fromkeys(names)
+        if name in before or name in after
+    )
+
+
+def carried_in(
+    wanted: Sequence[MeasureChange], before: Mapping[str, float], after: Mapping[str, float]
+) -> tuple[Carried, ...]:
+    """Return, for each measure the correction did change, how much arrived in a descendant."""
+    found = []
+    for change in wanted:
+        if abs(change.change_mm) <= UNCHANGED:
+            continue
+        got = None
+        if change.name in before or change.name in after:
+            got = after.get(change.name, 0.0) - before.get(change.name, 0.0)
+        found.append(Carried(change.name, change.change_mm, got))
+    return tuple(found)
+
+
+def verdict_of(
+    carried: Sequence[Carried], *, held: bool, doubled: bool, in_conflict: bool
+) -> Verdict:
+    """Return the one verdict, the gravest first: held, doubled, conflict, lost, partly, carried.
+
+    A correction that changed no measure (a dart moved without changing any) is carried.
+    """
+    if held:
+        return Verdict.HELD
+    if doubled:
+        return Verdict.DOUBLED
+    if in_conflict:
+        return Verdict.CONFLICT
+    if carried and all(each.vanished for each in carried):
+        return Verdict.LOST
+    if all(each.arrived for each in carried):
+        return Verdict.CARRIED
+    return Verdict.PARTLY

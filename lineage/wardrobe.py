@@ -1,0 +1,294 @@
+"""A wardrobe: every verb of the program, callable from Python.
+
+    with Wardrobe.open(folder) as wardrobe:
+        proposal = wardrobe.propose_steps("village-block", [change], Role.CORRECTION, "gapes")
+        print(proposal.replay.patterns)
+        wardrobe.record(proposal)
+
+A verb that writes first proposes: everything is evaluated and nothing is written. `record` makes
+exactly one commit of it.
+"""
+
+import datetime
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Self
+
+from geometry.changes import Change
+from lineage import edits
+from lineage.bookkeeping import Cause
+from lineage.cache import FileCache
+from lineage.edits import Edit
+from lineage.errors import CannotStep, NothingToUndo
+from lineage.evaluate import Evaluator
+from lineage.loading import SETTINGS_FILE, Loader
+from lineage.records import BlockDraft, NodeRecord, ParentRecord, Role, Settings
+from lineage.replay import Replay, replay
+from lineage.state import State
+from lineage.store import Commit, HandEdit, Store
+from lineage.writing import node_text, settings_text
+
+UNDOES = "Undoes"
+VERB = "Verb"
+NODE = "Node"
+STEPS = "Steps"
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """A step worked out to the end and not yet recorded: what it would do and write."""
+
+    base: str
+    verb: str
+    edit: Edit
+    replay: Replay
+    nodes: tuple[NodeRecord, ...]
+
+
+class Wardrobe:
+    """One wardrobe, open for reading and writing. Close it, or use it in a `with`."""
+
+    def __init__(self, store: Store, folder: Path) -> None:
+        self.folder = folder
+        self._store = store
+        self._loader = Loader(store)
+        self._cache = FileCache(folder)
+        self._evaluators: dict[str, Evaluator] = {}
+        self._working: State | None = None
+
+    # --- opening ----------------------------------------------------------------------------------
+
+    @classmethod
+    def start(cls, folder: Path, name: str, unit: str) -> Self:
+        """Start a wardrobe in a new or empty folder; raises FolderNotEmpty, CannotWrite."""
+        files = {SETTINGS_FILE: settings_text(Settings(name, unit))}
+        return cls(Store.create(folder, files, f"Start the wardrobe {name}"), folder)
+
+    @classmethod
+    def open(cls, folder: Path) -> Self:
+        """Open the wardrobe in a folder; raises NotAWardrobe, GitMissing, Damaged."""
+        return cls(Store.open(folder), folder)
+
+    def close(self) -> None:
+        """Keep what was evaluated, and let go of the folder."""
+        self._cache.close()
+        self._store.close()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    # --- reading ----------------------------------------------------------------------------------
+
+    @property
+    def head(self) -> str:
+        """Return the id of the last recorded step."""
+        return self._store.head()
+
+    def hand_edits(self) -> tuple[HandEdit, ...]:
+        """Return the files the maker edited since the last step."""
+        return self._store.hand_edits()
+
+    @property
+    def state(self) -> State:
+        """Return the wardrobe as it is, with edits made by hand; raises BadRecord."""
+        if self._working is None:
+            base = self._loader.at(self.head)
+            contents = self._edited_files()
+            self._working = self._loader.with_edits(base, contents) if contents else base
+        return self._working
+
+    def _edited_files(self) -> dict[str, bytes | None]:
+        return {
+            edit.path: None if edit.kind == "deleted" else self._store.working_file(edit.path)
+            for edit in self.hand_edits()
+        }
+
+    @property
+    def evaluator(self) -> Evaluator:
+        """Return the evaluator of the wardrobe as it is."""
+        return self.evaluator_of(self.state)
+
+    def evaluator_of(self, state: State) -> Evaluator:
+        """Return an evaluator of any state, which shares what was evaluated before."""
+        return Evaluator(state, self._cache, self.evaluator_at)
+
+    def evaluator_at(self, revision: str) -> Evaluator:
+        """Return the evaluator of the wardrobe as of a revision; raises UnknownRevision."""
+        commit = self._store.resolve(revision)
+        if commit not in self._evaluators:
+            self._evaluators[commit] = self.evaluator_of(self._loader.at(commit))
+        return self._evaluators[commit]
+
+    def history(self, paths: Sequence[str] = ()) -> Iterator[Commit]:
+        """Yield the recorded steps, newest first; with paths, only those that touched them."""
+        return self._store.log("HEAD", paths)
+
+    # --- proposing --------------------------------------------------------------------------------
+
+    def propose_block(self, name: str, draft: BlockDraft) -> Proposal:
+        """Propose a new block drafted from measurements."""
+        return self._propose("draft", edits.new_block(self.state, name, draft))
+
+    def propose_child(
+        self, name: str, parents: Sequence[ParentRecord], *, is_block: bool = False
+    ) -> Proposal:
+        """Propose a node derived from one parent, or from pieces of several."""
+        held = tuple(
+            ParentRecord(p.name, p.pieces, self._store.resolve(p.hold) if p.hold else None)
+            for p in parents
+        )
+        return self._propose("derive", edits.new_child(self.state, name, held, is_block))
+
+    def propose_steps(
+        self, node: str, changes: Sequence[Change], role: Role, why: str = ""
+    ) -> Proposal:
+        """Propose changes at the end of a chain; several corrections make one fitting."""
+        verb = "correct" if role is Role.CORRECTION else "style"
+        edit = edits.add_steps(self.state, self.head, node, changes, role, why, _today())
+        return self._propose(verb, edit)
+
+    def propose_amend(
+        self, node: str, step: str, values: Mapping[str, Any], why: str = ""
+    ) -> Proposal:
+        """Propose other amounts for a step of a chain."""
+        return self._propose("amend", edits.amend_step(self.state, node, step, values, why))
+
+    def propose_drop(self, node: str, step: str, why: str = "") -> Proposal:
+        """Propose to take a step out of a chain."""
+        return self._propose("drop", edits.drop_step(self.state, node, step, why))
+
+    def propose_decision(self, conflict: str, remedy: str, why: str = "") -> Proposal:
+        """Propose to settle a conflict by one of its remedies."""
+        edit = edits.decide(self.state, self.head, conflict, remedy, why, _today())
+        return self._propose("decide", edit)
+
+    def _propose(self, verb: str, edit: Edit) -> Proposal:
+        base = self.head
+        after = self.state.with_nodes(edit.nodes)
+        cause = Cause(edit.node, edit.steps, base, is_style=verb == "style")
+        found = replay(self.evaluator, self.evaluator_of(after), cause)
+        self._refuse_impossible(after, verb, edit)
+        nodes = {node.name: node for node in (*edit.nodes, *found.changed)}
+        self._cache.flush()
+        return Proposal(base, verb, edit, found, tuple(nodes.values()))
+
+    def _refuse_impossible(self, after: State, verb: str, edit: Edit) -> None:
+        """A step just asked for is carried out or refused; only inherited trouble is recorded."""
+        if verb == "drop":
+            return
+        mine = {step.id for step in edit.steps}
+        for problem in self.evaluator_of(after).summary(edit.node).problems:
+            if problem.step in mine:
+                raise CannotStep(edit.node, problem.says.partition(": ")[2])
+
+    # --- recording --------------------------------------------------------------------------------
+
+    @contextmanager
+    def writing(self) -> Iterator[None]:
+        """Keep other writers out while a step is proposed and recorded."""
+        with self._store.writing():
+            self._working = None
+            yield
+
+    def record(self, proposal: Proposal) -> str:
+        """Record a proposal as one commit and return its id; raises MovedOn, HandEdited, ..."""
+        listing = self._store.listing(proposal.base)
+        standing = {n.path: listing[n.path] for n in proposal.nodes if n.path in listing}
+        contents = self._store.read(standing.values())
+        writes = {
+            node.path: node_text(node, contents.get(standing.get(node.path, "")))
+            for node in proposal.nodes
+        }
+        trailers = {VERB: proposal.verb, NODE: proposal.edit.node}
+        if proposal.edit.steps:
+            trailers[STEPS] = " ".join(step.id for step in proposal.edit.steps)
+        commit = self._store.commit(
+            writes, _message(proposal), trailers, expected_head=proposal.base
+        )
+        self._working = None
+        return commit
+
+    def take_up_hand_edits(self) -> str | None:
+        """Record edits made by hand as the maker's own step; None when there are none.
+
+        Raises BadRecord for a file that cannot be read: then nothing is recorded.
+        """
+        contents = self._edited_files()
+        if not contents:
+            return None
+        base = self.head
+        _ = self.state
+        names = ", ".join(sorted(contents))
+        commit = self._store.commit(
+            contents, f"Edited by hand: {names}", {VERB: "edit"}, expected_head=base
+        )
+        self._working = None
+        self._record_collisions(base)
+        return commit
+
+    def _record_collisions(self, base: str) -> None:
+        """Record, as a step of their own, the conflicts that edits by hand brought about."""
+        found = replay(self.evaluator_at(base), self.evaluator, Cause("", (), base))
+        if found.changed:
+            edit = Edit(found.changed, "", (), "Note the conflicts that edits by hand brought")
+            self.record(Proposal(self.head, "edit", edit, found, found.changed))
+
+    def undo(self) -> Commit:
+        """Take the last step back by a new one; returns the step that was taken back.
+
+        Raises NothingToUndo.
+        """
+        target = self._last_step()
+        before = self._store.listing(target.parents[0])
+        after = self._store.listing(target.id)
+        changed = [p for p in {*before, *after} if before.get(p) != after.get(p)]
+        contents = self._store.read(before[path] for path in changed if path in before)
+        writes = {
+            path: contents[before[path]] if path in before else None for path in sorted(changed)
+        }
+        self._store.commit(
+            writes,
+            f"Undo: {target.subject}",
+            {VERB: "undo", UNDOES: target.id},
+            expected_head=self.head,
+        )
+        self._working = None
+        return target
+
+    def _last_step(self) -> Commit:
+        undone: set[str] = set()
+        for commit in self._store.log():
+            if len(commit.parents) != 1:
+                reason = (
+                    "the wardrobe has only been started"
+                    if not commit.parents
+                    else ("the last step joined two histories")
+                )
+                raise NothingToUndo(reason)
+            if UNDOES in commit.trailers:
+                undone.add(commit.trailers[UNDOES])
+            elif commit.id not in undone:
+                return commit
+        raise NothingToUndo("no step was recorded")
+
+
+def _message(proposal: Proposal) -> str:
+    """Return what a maker reads in the history: what was done, why, and what it did in mm."""
+    lines = [proposal.edit.subject]
+    if proposal.edit.why:
+        lines += ["", proposal.edit.why]
+    measured = [
+        f"{each.name} {each.before_mm:.1f} -> {each.after_mm:.1f} mm"
+        for each in proposal.replay.measures
+        if each.before_mm is not None and each.after_mm is not None and abs(each.change_mm) > 0.05
+    ]
+    return "\n".join([*lines, "", *measured] if measured else lines)
+
+
+def _today() -> datetime.date:
+    return datetime.date.today()
