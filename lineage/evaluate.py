@@ -93,6 +93,23 @@ class Evaluator:
             self._keys[name] = hashlib.sha256(text.encode()).hexdigest()
         return self._keys[name]
 
+    def parent_summaries(self, name: str) -> tuple[Summary, ...]:
+        """Return the summaries of a node's parents, each at the version the node follows."""
+        parents = self.state.node(name).parents
+        return tuple(self._at(parent).summary(parent.name) for parent in parents)
+
+    def giver(self, name: str, piece: str) -> "tuple[Evaluator, str] | None":
+        """Return the parent that gives a node a piece, with the evaluator to ask about it.
+
+        None for a drafted block.
+        """
+        for parent in self.state.node(name).parents:
+            source = self._at(parent)
+            pieces = parent.pieces or source.summary(parent.name).pieces
+            if piece in pieces:
+                return source, parent.name
+        return None
+
     def _at(self, parent: ParentRecord) -> "Evaluator":
         if parent.hold is None or self.earlier is None:
             return self

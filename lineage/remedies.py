@@ -1,10 +1,6 @@
 """Remedies for a conflict, with amounts computed from the geometry it sits in."""
 
-from collections.abc import Mapping
-from typing import Any
-
 from geometry.changes.refit_cap import cap_refit
-
 from geometry.draft import Draft
 from geometry.errors import GeometryError
 from geometry.measures import CAP_SEAM
@@ -126,9 +122,7 @@ def for_doubled(own: StepRecord, amount: float | None) -> tuple[Remedy, ...]:
     )
 
 
-def for_both_shaped(
-    correction: StepRecord, amount: float | None, values: Mapping[str, Any]
-) -> tuple[Remedy, ...]:
+def for_both_shaped(correction: StepRecord, amount: float | None) -> tuple[Remedy, ...]:
     """Return what can be done when a pattern's own change overwrote a correction."""
     return (
         Remedy(
@@ -136,7 +130,7 @@ def for_both_shaped(
             amount,
             f"make the {correction.kind} once more, on this pattern's own line",
             correction.kind,
-            dict(values),
+            dict(correction.values),
         ),
         Remedy(ACCEPT, says="keep this pattern's own line without the correction"),
     )

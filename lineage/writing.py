@@ -39,8 +39,9 @@ def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
     if old is None:
         document["format"] = FORMAT
         document["name"] = new.name
+        document.add(tomlkit.nl())
     if new.draft and (old is None or old.draft != new.draft):
-        document["draft"] = _table({"system": new.draft.system, **new.draft.body})
+        document["draft"] = _spaced({"system": new.draft.system, **new.draft.body})
     _sync(document, "parents", _parents(old), new.parents, lambda p: p.name, _parent_fields)
     _sync(document, "steps", old.steps if old else (), new.steps, lambda s: s.id, _step_fields)
     _sync(
@@ -88,7 +89,7 @@ def _sync(
     for index, record in enumerate(new):
         name = key(record)
         if name not in standing:
-            tables.insert(index, _table(fields(record)))
+            tables.insert(index, _spaced(fields(record)))
         elif standing[name] != record:
             _update(places[name], fields(standing[name]), fields(record))
 
@@ -110,6 +111,10 @@ def _value(value: Any) -> Any:
         for each in value:
             tables.append(_table(each))
         return tables
+    if isinstance(value, dict):
+        inline = tomlkit.inline_table()
+        inline.update(value)
+        return inline
     return value
 
 
@@ -117,6 +122,13 @@ def _table(fields: dict[str, Any]) -> Table:
     table = tomlkit.table()
     for field, value in fields.items():
         table[field] = _value(value)
+    return table
+
+
+def _spaced(fields: dict[str, Any]) -> Table:
+    """Return a table with an empty line after it, as a reader likes."""
+    table = _table(fields)
+    table.add(tomlkit.nl())
     return table
 
 
