@@ -35,9 +35,14 @@ class Chain:
 
     @classmethod
     def joining(cls, chains: Iterable["Chain"]) -> "Chain":
-        """Return chains laid end to end as one; ends within SAME_POINT are made to meet exactly."""
+        """Return chains laid end to end as one, their ends made to meet exactly.
+
+        Raises BrokenOutline when two ends that should meet lie apart by more than rounding noise.
+        """
         cubics: list[Cubic] = []
         for chain in chains:
+            if cubics and abs(chain.start - cubics[-1].end) > 10 * SAME_POINT:
+                raise BrokenOutline(f"a line has a gap between {cubics[-1].end} and {chain.start}")
             following = chain.starting_at(cubics[-1].end) if cubics else chain
             cubics.extend(following.cubics)
         return cls(tuple(cubics))

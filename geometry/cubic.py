@@ -49,7 +49,9 @@ class Cubic:
         return max(abs(p - self.start) for p in self)
 
     def point(self, t: float) -> Point:
-        """Return the point at parameter t in [0, 1]."""
+        """Return the point at parameter t in [0, 1]; at 0 and 1 exactly the ends."""
+        if t == 1.0:
+            return self.end
         a, b, c, d = self._power
         return a + t * (b + t * (c + t * d))
 
@@ -210,7 +212,7 @@ class Cubic:
         """
         a, b, c, d = self._power
         place, speed = (d, c, b, a - point), (3 * d, 2 * c, b)
-        square = np.polymul(np.real(place), np.real(speed)) + np.polymul(
+        square = np.convolve(np.real(place), np.real(speed)) + np.convolve(
             np.imag(place), np.imag(speed)
         )
         candidates = [*roots_inside(tuple(square)), 0.0, 1.0]

@@ -9,6 +9,10 @@ LENGTH_ERROR = 1e-8
 FINGERPRINT_GRID = 1e-5
 """Coordinates are rounded to this grid before they are fingerprinted."""
 
+SHAPE_GRID = 1e-3
+"""Two lines have the same shape when their points agree on this grid: far above the noise of many
+turns about an apex, far below what scissors can cut."""
+
 FLATTEN = 0.02
 """Largest distance between a curve and the polyline that stands for it in outline tests."""
 
@@ -36,5 +40,17 @@ UNCHANGED = 0.05
 WORSE = 0.1
 """A finding has become worse when its excess grew by more than this."""
 
+WORSE_DEGREES = 1.0
+"""... and a kink when it turned by this many degrees more."""
+
 CAP_EASE = 0.1
 """A refitted sleeve cap meets the wanted ease to this."""
+
+SAME_AREA = 1e-4
+"""Two areas of cloth, mm², closer than this are one: a hair's breadth of a thread."""
+
+SAME_DIRECTION = 0.01
+"""Lines that turn by less than this, in degrees, run on: far below what any pencil shows."""
+
+SHORTEST_LEFT = 1.0
+"""A change that cuts an edge down leaves at least this of it: what is shorter cannot be sewn."""

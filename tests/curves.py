@@ -16,7 +16,7 @@ NASTY = {
     "cusp off the middle": Cubic(0j, 90 + 60j, -10 + 60j, 40 + 10j),
     "loop": Cubic(0j, 200 + 90j, -120 + 90j, 80 + 0j),
     "loop that closes": Cubic(0j, 100 + 100j, -100 + 100j, 0j),
-    "hairpin": Cubic(0j, 300 + 0.01j, 300 - 0.01j, 0 + 0.02j),
+    "hairpin": Cubic(0j, 300 + 0.01j, 300 + 0.01j, 0 + 0.02j),
     "straight but uneven": Cubic(0j, 90 + 0j, 95 + 0j, 100 + 0j),
     "straight and back again": Cubic(0j, 200 + 0j, -100 + 0j, 100 + 0j),
     "nearly straight": Cubic(0j, 30 + 1e-5j, 60 - 1e-5j, 100 + 0j),
