@@ -9,6 +9,7 @@ from itertools import accumulate, pairwise
 
 from shapely.geometry import LineString
 
+from geometry.arc_length import arc_lengths
 from geometry.cubic import Cubic
 from geometry.errors import BrokenOutline
 from geometry.points import Motion, Point, turn_between, unit
@@ -59,7 +60,7 @@ class Chain:
 
     @cached_property
     def _stations(self) -> tuple[float, ...]:
-        return tuple(accumulate((c.length for c in self.cubics), initial=0.0))
+        return tuple(accumulate(arc_lengths(self.cubics), initial=0.0))
 
     @property
     def length(self) -> float:
@@ -244,9 +245,11 @@ def smooth_join(start: Point, leaving: complex, end: Point, arriving: complex) -
     """Return one fair cubic between two points with given directions.
 
     The controls reach out by the length that makes a circular arc of equal turns:
-    chord / (3 cos²(turn/4)).
+    chord / (3 cos²(turn/4)). Raises BrokenOutline when the two points are one.
     """
     chord = end - start
+    if abs(chord) < SAME_POINT:
+        raise BrokenOutline(f"no line can be drawn fair from {start} to itself")
     half_turn = (abs(turn_between(leaving, chord)) + abs(turn_between(chord, arriving))) / 2
     reach = abs(chord) / (3 * max(math.cos(half_turn / 2) ** 2, 0.25))
     return Chain((Cubic(start, start + unit(leaving) * reach, end - unit(arriving) * reach, end),))

@@ -100,13 +100,13 @@ class Cubic:
         its two halves. It starts afresh where the curve is slowest, for across a cusp or a hairpin
         both may agree and be wrong.
         """
-        bounds = (low, *(t for t in self._slow_places if low < t < high), high)
+        bounds = (low, *(t for t in self.slow_places if low < t < high), high)
         return sum(
             self._refined(a, b, self._quadrature(a, b), _DEEPEST) for a, b in pairwise(bounds)
         )
 
     @cached_property
-    def _slow_places(self) -> tuple[float, ...]:
+    def slow_places(self) -> tuple[float, ...]:
         """Return the parameters at which the speed may come near nought, in order.
 
         The speed of a curve whose three control legs make acute angles with one another is at
@@ -192,6 +192,9 @@ class Cubic:
         along = direction / abs(direction)
         a, b, c, d = (cross(along, p) for p in self._power)
         a -= cross(along, origin)
+        sides = [cross(along, p - origin) for p in self]
+        if min(sides) > SAME_POINT or max(sides) < -SAME_POINT:
+            return []
         if max(abs(b), abs(c), abs(d)) < STRAIGHT:
             return []
         found: list[float] = []
