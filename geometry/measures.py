@@ -5,6 +5,9 @@ front.bust.intake       width of a dart at its mouth (bust is the dart)
 front.bust.leg          length of its legs
 front.chest-width       width of the piece at a level (chest, bust, waist, hip, biceps, ...)
 front.underarm-depth    how far the underarm lies below the shoulder point
+front.shoulder-drop     how far the shoulder point lies below the neck point, as sewn
+front.neck-depth        how far the centre of the neck lies below the neck point, as sewn
+front.neck-width        how far the neck point lies beside the centre of the neck, as sewn
 sleeve.cap-height       how far the crown of a cap rises above its lower ends
 sleeve.cap-ease         how much longer the cap is than the armhole it is sewn into
 side-seam.ease          how much longer one side of any other seam is than the other
@@ -13,6 +16,7 @@ side-seam.ease          how much longer one side of any other seam is than the o
 from collections.abc import Mapping
 from functools import lru_cache
 
+from geometry.closed_line import closed
 from geometry.draft import Draft
 from geometry.errors import NoSuchName
 from geometry.piece import Edge, Piece
@@ -62,6 +66,12 @@ def piece_measures(piece: Piece) -> Mapping[str, float]:
             found[f"{piece.name}.cap-height"] = cap_height(edge)
         if edge.name == "armhole":
             found[f"{piece.name}.underarm-depth"] = abs(edge.end.imag - edge.start.imag)
+        if edge.name == "shoulder":
+            found[f"{piece.name}.shoulder-drop"] = sewn_span(edge).imag
+        if edge.name == "neck":
+            span = sewn_span(edge)
+            found[f"{piece.name}.neck-depth"] = -span.imag
+            found[f"{piece.name}.neck-width"] = abs(span.real)
     return found
 
 
@@ -69,3 +79,8 @@ def cap_height(cap: Edge) -> float:
     """Return how far the highest point of a cap lies above the lower of its two ends, mm."""
     crown = min(point.imag for part in cap.parts for point in part.flattened())
     return max(cap.start.imag, cap.end.imag) - crown
+
+
+def sewn_span(edge: Edge) -> complex:
+    """Return the step from the start of an edge to its end with its darts closed, mm."""
+    return closed(edge).to_closed_end(edge.end) - edge.start

@@ -1,0 +1,50 @@
+"""lower-neck: drop the neck line at the centre."""
+
+from geometry.changes.base import Change, kind, length, name, require_simple
+from geometry.draft import Draft
+from geometry.errors import CannotChange
+from geometry.furthest import or_furthest
+from geometry.move_corner import end_cut, end_motion, stretched
+from geometry.piece import Piece
+from geometry.points import Motion, dot
+from geometry.tolerance import SHORTEST_LEFT
+
+
+@kind("lower-neck")
+class LowerNeck(Change):
+    """Lower the neck line of the front or the back at its centre; a negative amount raises it.
+
+    The centre of the neck moves along the centre line, and the neck line is stretched down to it:
+    it stays square to the centre and keeps its angle to the shoulder where it is curved, and a V
+    or a square neck keeps its straight lines. The neck point and the shoulder stay.
+    """
+
+    piece: str = name("piece whose neck is lowered", choices=("front", "back"))
+    by: float = length("how far it is lowered at the centre", low=-400, high=400, zero=False)
+
+    def apply(self, draft: Draft) -> Draft:
+        piece = draft.piece(self.piece)
+
+        def attempt(by: float) -> Draft:
+            return draft.with_pieces(self._on(piece, by))
+
+        return or_furthest(self.kind, draft, attempt, self.by, (self.piece, "neck"))
+
+    def _on(self, piece: Piece, by: float) -> Piece:
+        centre, neck = piece.edge("centre"), piece.edge("neck")
+        down = -centre.parts[-1].end_tangent
+        if dot(neck.start - neck.end, down) + by < SHORTEST_LEFT:
+            reason = "the centre of the neck would come up to the neck point"
+            raise CannotChange(self.kind, self.piece, "neck", reason, "use a smaller amount")
+        new_centre = end_cut(centre, by, self.kind, self.piece)
+        moved = end_motion(centre, new_centre)
+        new_neck = stretched(neck, down, moved, Motion(), new_centre.end, neck.end)
+        changed = piece.with_edges(new_centre, new_neck)
+        require_simple(self, changed, "neck", by)
+        return changed
+
+    def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
+        return (f"{self.piece}.neck-depth",)
+
+    def knock_on(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
+        return (f"{self.piece}.neck", f"{self.piece}.centre")

@@ -1,0 +1,43 @@
+"""shorten-shoulder: bring the shoulder point in along the seam, front and back alike."""
+
+from geometry.bodice import bodice_names, bodice_pieces
+from geometry.changes.base import Change, kind, length, require_simple
+from geometry.draft import Draft
+from geometry.furthest import or_furthest
+from geometry.measures import CAP_EASE
+from geometry.move_corner import end_cut, end_motion, start_carried
+from geometry.piece import Piece
+
+
+@kind("shorten-shoulder")
+class ShortenShoulder(Change):
+    """Bring the shoulder point in along the shoulder seam, on front and back by the same amount.
+
+    The armhole is redrawn up to the new shoulder point, fading to nothing at the underarm, and
+    meets the shoulder at the angle it had. The neck point and the underarm stay. A negative
+    amount lengthens: the seam is drawn on straight.
+    """
+
+    by: float = length("how much shorter each shoulder becomes", low=-150, high=150, zero=False)
+
+    def apply(self, draft: Draft) -> Draft:
+        pieces = bodice_pieces(draft)
+
+        def attempt(by: float) -> Draft:
+            return draft.with_pieces(*(self._on(piece, by) for piece in pieces))
+
+        return or_furthest(self.kind, draft, attempt, self.by, (pieces[0].name, "shoulder"))
+
+    def _on(self, piece: Piece, by: float) -> Piece:
+        old = piece.edge("shoulder")
+        shoulder = end_cut(old, by, self.kind, piece.name)
+        armhole = start_carried(piece.edge("armhole"), end_motion(old, shoulder), shoulder.end)
+        changed = piece.with_edges(shoulder, armhole)
+        require_simple(self, changed, "shoulder", by)
+        return changed
+
+    def meant(self, draft: Draft) -> tuple[str, ...]:
+        return tuple(f"{name}.shoulder" for name in bodice_names(draft))
+
+    def knock_on(self, draft: Draft) -> tuple[str, ...]:
+        return (*(f"{name}.armhole" for name in bodice_names(draft)), CAP_EASE)
