@@ -238,6 +238,10 @@ class TestSmoothJoin:
         centre = 100j
         assert abs(arc.point_at(arc.length / 3) - centre) == pytest.approx(100, rel=3e-4)
 
+    def test_a_point_cannot_be_joined_to_itself(self):
+        with pytest.raises(BrokenOutline, match="to itself"):
+            smooth_join(5j, 1 + 0j, 5j, 1j)
+
     @given(POINTS, POINTS, st.floats(-1.5, 1.5), st.floats(-1.5, 1.5))
     def test_it_sets_out_and_arrives_as_asked(self, start, end, leaving, arriving):
         assume(abs(end - start) > 1)
