@@ -45,8 +45,13 @@ class Overlaps:
                 remedies.for_doubled(own, self._amount(own)),
             )
             for own in node.steps
-            if own.role is Role.CORRECTION and self._is_repeated(own)
+            if own.role is Role.CORRECTION and self._is_repeated(own) and not self.trues(own)
         )
+
+    def trues(self, own: StepRecord) -> bool:
+        """Return whether an own step trues anew what the cause trued: then nothing disagrees."""
+        change = self._change(own)
+        return change is not None and change.trues and self._is_repeated(own)
 
     def overwriter(self, node: NodeRecord) -> StepRecord | None:
         """Return the own step after which nothing of the correction is left, if there is one."""

@@ -178,6 +178,8 @@ class _Run:
         if above:
             return (), f"lost above, at {above}"
         own = self.overlaps.overwriter(node)
+        if own and self.overlaps.trues(own):
+            return (), f"its own {own.kind} takes care of it"
         if own:
             return (self.overlaps.overwritten(node, own),), f"its own {own.kind} overwrote it"
         missing = sorted({each.name.partition(".")[0] for each in carried})

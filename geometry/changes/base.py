@@ -63,6 +63,15 @@ class Change(ABC):
         """Return the names of measures that follow from it and are worth showing."""
         return ()
 
+    @property
+    def trues(self) -> bool:
+        """Return whether it makes one line fit another as that comes, instead of by an amount.
+
+        Such a change takes up a correction from above by itself, and made twice it does no more
+        than made once.
+        """
+        return False
+
     def opposes(self, other: "Change") -> bool:
         """Return whether another change of the same kind does the reverse of this one."""
         mine, theirs = self._amount(), other._amount()
