@@ -81,7 +81,7 @@ class Store:
             store._explain_missing_head()
         if settings is None or settings.kind != "blob":
             raise NotAWardrobe(place, f"its latest version holds no {SETTINGS}")
-        if pending is not None:
+        if pending is not None or store._files.waiting_room.exists():
             store._writer.settle_unless_busy()
         return store
 

@@ -39,11 +39,17 @@ def record(
     except OSError as error:
         raise CannotWrite(str(git.git_dir), error.strerror or str(error)) from error
     if answer.status != 0:
-        for report in git.git_dir.glob("fast_import_crash_*"):
-            with suppress(OSError):
-                report.unlink()
+        _clear_reports(git)
+        if answer.status < 0:
+            raise CannotWrite(str(git.git_dir), f"git was stopped by signal {-answer.status}")
         raise git.failure(answer.complaint)
     return answer.output.decode().strip()
+
+
+def _clear_reports(git: QuietGit) -> None:
+    for report in git.git_dir.glob("fast_import_crash_*"):
+        with suppress(OSError):
+            report.unlink()
 
 
 def _write_stream(
@@ -80,7 +86,7 @@ def move_branch(git: QuietGit, branch: str, target: str, expected: str | None) -
     Raises `MovedOn`, `Busy` where another git holds the branch, `CannotWrite`.
     """
     old = expected or "0" * len(target)
-    answer = git.ask("update-ref", "-m", "trueup", branch, target, old)
+    answer = git.ask("update-ref", "-m", "trueup: step", branch, target, old)
     if answer.status == 0:
         return
     (found,) = look_up(git, [branch])

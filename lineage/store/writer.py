@@ -33,7 +33,7 @@ class Writer:
     def __init__(self, git: QuietGit, files: WorkingFiles) -> None:
         self._git = git
         self._files = files
-        self._lock = FileLock(git.git_dir / "trueup" / "lock")
+        self._lock = FileLock(git.git_dir / "trueup" / "lock", poll_interval=0.01)
 
     @contextmanager
     def writing(self) -> Iterator[None]:
