@@ -102,15 +102,15 @@ def closed(edge: Edge) -> ClosedLine:
         motion = motion.after(Motion.bringing(mouth.second, mouth.first, mouth.dart.apex))
         motions.append(motion)
         chains.append(part.moved(motion))
-    return ClosedLine(edge, _end_to_end(chains), tuple(darts), tuple(motions))
+    return ClosedLine(edge, end_to_end(chains), tuple(darts), tuple(motions))
 
 
 def _closed_dart(mouth: Mouth, motion: Motion) -> ClosedDart:
     return ClosedDart(mouth.dart, motion(mouth.dart.apex), motion(mouth.first))
 
 
-def _end_to_end(chains: list[Chain]) -> Chain:
-    """Join chains whose ends may differ by the inequality of a dart's legs: the seam is stepped."""
+def end_to_end(chains: list[Chain]) -> Chain:
+    """Return chains laid end to end; where a dart's legs differ, a straight step joins the two."""
     cubics = list(chains[0].cubics)
     for chain in chains[1:]:
         gap = chain.start - cubics[-1].end
