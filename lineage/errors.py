@@ -338,6 +338,17 @@ class CannotStep(BadInput):
 
 
 @dataclass(eq=False)
+class BadFitting(BadInput):
+    """A file of corrections that does not say what it should."""
+
+    place: str
+    reason: str
+
+    def __str__(self) -> str:
+        return f"{printable(self.place)} is no fitting: {printable(self.reason)}; mend the file."
+
+
+@dataclass(eq=False)
 class BadRecord(Damaged):
     """A file of the wardrobe that does not say what it should: file, table, field and problem."""
 

@@ -10,7 +10,7 @@ import networkx as nx
 from geometry.units import Unit
 from lineage import graph
 from lineage.errors import NoSuchConflict, NoSuchStep
-from lineage.records import ConflictRecord, NodeRecord, Settings, StepRecord
+from lineage.records import ConflictRecord, ConflictState, NodeRecord, Settings, StepRecord
 
 
 @dataclass(frozen=True)
@@ -50,13 +50,20 @@ class State:
         raise NoSuchConflict(conflict_id, [conflict.id for conflict in self.open_conflicts])
 
     @cached_property
+    def in_order(self) -> tuple[str, ...]:
+        """Return the names of all nodes, parents before children."""
+        return graph.in_order(self.graph, self.nodes)
+
+    @cached_property
+    def conflicts(self) -> tuple[ConflictRecord, ...]:
+        """Return all conflicts there are or were, parents first."""
+        in_conflict = (self.nodes[name] for name in self.in_order if self.nodes[name].conflicts)
+        return tuple(conflict for node in in_conflict for conflict in node.conflicts)
+
+    @cached_property
     def open_conflicts(self) -> tuple[ConflictRecord, ...]:
         """Return all conflicts that wait for a decision, parents first."""
-        return tuple(
-            conflict
-            for name in graph.in_order(self.graph, self.nodes)
-            for conflict in self.nodes[name].open_conflicts
-        )
+        return tuple(each for each in self.conflicts if each.state is ConflictState.OPEN)
 
     def with_nodes(self, changed: Iterable[NodeRecord]) -> Self:
         """Return the state with nodes of the same names put in place, or added."""

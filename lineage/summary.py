@@ -1,8 +1,10 @@
 """What is known of an evaluated node without its geometry: small enough to keep for every node."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from geometry.checks import Finding
+from geometry.errors import NoSuchName
 
 
 @dataclass(frozen=True)
@@ -46,3 +48,20 @@ class Summary:
     shaped: dict[str, str]
     seams: dict[str, SeamWalk]
     pieces: tuple[str, ...]
+
+    def chosen(self, names: Sequence[str], where: str) -> dict[str, float]:
+        """Return the measures of these names, or that begin with one: `front` is all of the front.
+
+        All when no name is given. `where` is what a message calls the node. Raises NoSuchName.
+        """
+        if not names:
+            return dict(self.measures)
+        found: dict[str, float] = {}
+        for name in names:
+            group = {m: v for m, v in self.measures.items() if m.startswith(f"{name}.")}
+            if name in self.measures:
+                group = {name: self.measures[name]}
+            if not group:
+                raise NoSuchName("measure", name, where, tuple(self.measures))
+            found.update(group)
+        return found
