@@ -1,6 +1,10 @@
-"""What was evaluated before, in one file that git ignores and anyone may delete."""
+"""What was read and evaluated before, in one file that git ignores and anyone may delete.
+
+Everything in it is keyed by the content it follows from, so nothing in it can be out of date.
+"""
 
 import sqlite3
+from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 from typing import Any, Protocol
@@ -8,6 +12,7 @@ from typing import Any, Protocol
 import msgspec
 
 from geometry.draft import Draft
+from lineage.records import NodeRecord
 from lineage.summary import Summary
 
 FILE_NAME = ".trueup-cache"
@@ -25,6 +30,12 @@ class Cache(Protocol):
     def keep(self, key: str, summary: Summary, draft: Draft | None) -> None:
         """Keep what a key evaluates to; the draft only where children will ask for it."""
 
+    def nodes(self) -> Mapping[str, NodeRecord]:
+        """Return the files that were read before, by the key of path and content."""
+
+    def keep_node(self, key: str, node: NodeRecord) -> None:
+        """Keep what a file says."""
+
 
 class NoCache:
     """A cache that keeps nothing."""
@@ -38,6 +49,13 @@ class NoCache:
         return None
 
     def keep(self, key: str, summary: Summary, draft: Draft | None) -> None:
+        """Keep nothing."""
+
+    def nodes(self) -> Mapping[str, NodeRecord]:
+        """Return none."""
+        return {}
+
+    def keep_node(self, key: str, node: NodeRecord) -> None:
         """Keep nothing."""
 
 
@@ -62,7 +80,9 @@ class FileCache:
         self._encoder = msgspec.msgpack.Encoder(enc_hook=_to_plain)
         self._summaries = msgspec.msgpack.Decoder(Summary)
         self._draft_decoder = msgspec.msgpack.Decoder(Draft, dec_hook=_from_plain)
+        self._node_decoder = msgspec.msgpack.Decoder(NodeRecord)
         self._kept: list[tuple[str, bytes, bytes | None]] = []
+        self._kept_nodes: list[tuple[str, bytes]] = []
         self._database = self._opened()
 
     def _opened(self) -> sqlite3.Connection | None:
@@ -75,7 +95,12 @@ class FileCache:
                     "CREATE TABLE IF NOT EXISTS evaluated"
                     " (key TEXT PRIMARY KEY, summary BLOB NOT NULL, draft BLOB) WITHOUT ROWID"
                 )
+                database.execute(
+                    "CREATE TABLE IF NOT EXISTS nodes (key TEXT PRIMARY KEY, node BLOB NOT NULL)"
+                    " WITHOUT ROWID"
+                )
                 database.execute("SELECT key, summary, draft FROM evaluated LIMIT 1").fetchone()
+                database.execute("SELECT key, node FROM nodes LIMIT 1").fetchone()
             except sqlite3.DatabaseError:
                 with suppress(OSError):
                     self._path.unlink()
@@ -113,13 +138,32 @@ class FileCache:
         encoded = self._encoder.encode(draft) if draft is not None else None
         self._kept.append((key, self._encoder.encode(summary), encoded))
 
+    def nodes(self) -> Mapping[str, NodeRecord]:
+        """Return the files that were read before and can still be decoded."""
+        found: dict[str, NodeRecord] = {}
+        if self._database is None:
+            return found
+        with suppress(sqlite3.Error):
+            for key, content in self._database.execute("SELECT key, node FROM nodes"):
+                with suppress(msgspec.MsgspecError, TypeError):
+                    found[key] = self._node_decoder.decode(content)
+        return found
+
+    def keep_node(self, key: str, node: NodeRecord) -> None:
+        """Keep what a file says, unless something in it has no exact plain form."""
+        content = self._encoder.encode(node)
+        if self._node_decoder.decode(content) == node:
+            self._kept_nodes.append((key, content))
+
     def flush(self) -> None:
         """Write what was kept; a cache that cannot be written is simply not written."""
         kept, self._kept = self._kept, []
-        if self._database is None or not kept:
+        nodes, self._kept_nodes = self._kept_nodes, []
+        if self._database is None or not (kept or nodes):
             return
         with suppress(sqlite3.Error), self._database:
             self._database.executemany("INSERT OR REPLACE INTO evaluated VALUES (?, ?, ?)", kept)
+            self._database.executemany("INSERT OR REPLACE INTO nodes VALUES (?, ?)", nodes)
 
     def close(self) -> None:
         """Write what was kept and let the file go."""

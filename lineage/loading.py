@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
+from lineage.cache import Cache, NoCache
 from lineage.errors import BadRecord
 from lineage.reading import is_node_file, read_node, read_settings
 from lineage.records import NodeRecord, Settings
@@ -17,29 +18,31 @@ class Loader:
     """Reads states from a store; a file that was read once, in any version, is not read again."""
 
     store: Store
-    _nodes: dict[tuple[str, str], NodeRecord] = field(default_factory=dict)
-    _settings: dict[str, Settings] = field(default_factory=dict)
+    cache: Cache = field(default_factory=NoCache)
+    _nodes: dict[str, NodeRecord] = field(default_factory=dict)
+    _asked_cache: bool = False
 
     def at(self, revision: str) -> State:
         """Return the wardrobe as of a revision; raises BadRecord for a file that cannot be read."""
         listing = self.store.listing(revision)
-        wanted = {p: b for p, b in listing.items() if is_node_file(p) or p == SETTINGS_FILE}
-        unknown = {
-            blob
-            for path, blob in wanted.items()
-            if (path, blob) not in self._nodes and blob not in self._settings
-        }
-        contents = self.store.read(unknown)
-        for path, blob in wanted.items():
-            if path == SETTINGS_FILE:
-                if blob not in self._settings:
-                    self._settings[blob] = read_settings(path, contents[blob])
-            elif (path, blob) not in self._nodes:
-                self._nodes[path, blob] = read_node(path, contents[blob])
-        if SETTINGS_FILE not in wanted:
+        if SETTINGS_FILE not in listing:
             raise BadRecord(SETTINGS_FILE, "it is missing")
-        nodes = (self._nodes[p, b] for p, b in wanted.items() if p != SETTINGS_FILE)
-        return _state(self._settings[wanted[SETTINGS_FILE]], nodes)
+        files = {path: f"{path}@{blob}" for path, blob in listing.items() if is_node_file(path)}
+        self._look_in_cache(files.values())
+        unknown = {path: listing[path] for path, key in files.items() if key not in self._nodes}
+        settings = listing[SETTINGS_FILE]
+        contents = self.store.read({settings, *unknown.values()})
+        for path, blob in unknown.items():
+            node = read_node(path, contents[blob])
+            self._nodes[files[path]] = node
+            self.cache.keep_node(files[path], node)
+        nodes = (self._nodes[key] for key in files.values())
+        return _state(read_settings(SETTINGS_FILE, contents[settings]), nodes)
+
+    def _look_in_cache(self, keys: Iterable[str]) -> None:
+        if not self._asked_cache and any(key not in self._nodes for key in keys):
+            self._asked_cache = True
+            self._nodes.update(self.cache.nodes())
 
     def with_edits(self, base: State, edits: Mapping[str, bytes | None]) -> State:
         """Return a state with files edited by hand put over it; raises BadRecord."""

@@ -53,8 +53,8 @@ class Wardrobe:
     def __init__(self, store: Store, folder: Path) -> None:
         self.folder = folder
         self._store = store
-        self._loader = Loader(store)
         self._cache = FileCache(folder)
+        self._loader = Loader(store, self._cache)
         self._evaluators: dict[str, Evaluator] = {}
         self._working: State | None = None
 
