@@ -8,7 +8,7 @@ front.underarm-depth    how far the underarm lies below the shoulder point
 front.shoulder-drop     how far the shoulder point lies below the neck point, as sewn
 front.neck-depth        how far the centre of the neck lies below the neck point, as sewn
 front.neck-width        how far the neck point lies beside the centre of the neck, as sewn
-sleeve.cap-height       how far the crown of a cap rises above its lower ends
+sleeve.cap-height       how far the crown of a cap rises above the line between its lower ends
 sleeve.cap-ease         how much longer the cap is than the armhole it is sewn into
 side-seam.ease          how much longer one side of any other seam is than the other
 """
@@ -19,11 +19,13 @@ from functools import lru_cache
 from geometry.closed_line import closed
 from geometry.draft import Draft
 from geometry.errors import NoSuchName
-from geometry.piece import Edge, Piece
+from geometry.piece import Edge, Level, Piece
+from geometry.sleeve_cap import cap_height
 from geometry.walk import walk
 
 CAP_SEAM = "armhole-seam"
 CAP_EASE = "sleeve.cap-ease"
+BUST = "bust"
 
 
 def measures(draft: Draft) -> dict[str, float]:
@@ -60,7 +62,7 @@ def piece_measures(piece: Piece) -> Mapping[str, float]:
     for dart in piece.inner_darts:
         found[f"{piece.name}.{dart.name}.intake"] = dart.intake
     for level in piece.levels:
-        found[f"{piece.name}.{level.name}-width"] = piece.level_width(level.name)
+        found[f"{piece.name}.{level.name}-width"] = _level_width(piece, level)
     for edge in piece.edges:
         if edge.name == "cap":
             found[f"{piece.name}.cap-height"] = cap_height(edge)
@@ -75,10 +77,14 @@ def piece_measures(piece: Piece) -> Mapping[str, float]:
     return found
 
 
-def cap_height(cap: Edge) -> float:
-    """Return how far the highest point of a cap lies above the lower of its two ends, mm."""
-    crown = min(point.imag for part in cap.parts for point in part.flattened())
-    return max(cap.start.imag, cap.end.imag) - crown
+def _level_width(piece: Piece, level: Level) -> float:
+    """Return the width at a level, mm; the bust of a lowered armhole is measured at its underarm.
+
+    A tape round the bust passes under the arm: above the underarm it would measure the opening.
+    """
+    if level.name == BUST and level.along is None and "armhole" in piece.edge_names:
+        return piece.width_at(max(level.y, piece.edge("armhole").end.imag))
+    return piece.level_width(level.name)
 
 
 def sewn_span(edge: Edge) -> complex:

@@ -6,6 +6,7 @@ from geometry.changes.base import Change, kind, length, name, position, require_
 from geometry.closed_line import reshaped
 from geometry.draft import Draft
 from geometry.errors import CannotChange
+from geometry.furthest import or_furthest
 from geometry.measures import CAP_EASE
 from geometry.position import Position
 from geometry.tolerance import SAME_POINT
@@ -41,15 +42,18 @@ class ScoopArmhole(Change):
                 "choose a place between shoulder point and underarm",
             )
 
-        def hollowed(line: Chain) -> Chain:
+        def hollowed(line: Chain, by: float) -> Chain:
             stations = [line.length * k / _STEPS for k in range(1, _STEPS)]
             inward = line.tangent_at(level) * piece.inward
             weight = fade.swelling(0.0, level, line.length)
-            return line.cut_at([*stations, level]).shifted(inward * self.by, weight)
+            return line.cut_at([*stations, level]).shifted(inward * by, weight)
 
-        changed = piece.with_edges(reshaped(armhole, hollowed))
-        require_simple(self, changed, "armhole", self.by)
-        return draft.with_pieces(changed)
+        def attempt(by: float) -> Draft:
+            changed = piece.with_edges(reshaped(armhole, lambda line: hollowed(line, by)))
+            require_simple(self, changed, "armhole", by)
+            return draft.with_pieces(changed)
+
+        return or_furthest(self.kind, draft, attempt, self.by, (self.piece, "armhole"))
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return (f"{self.piece}.chest-width",)

@@ -1,0 +1,74 @@
+"""add-ease: let the whole side seam out, front and back alike."""
+
+from geometry.bodice import bodice_names, bodice_pieces
+from geometry.changes.base import Change, kind, length, require_simple
+from geometry.closed_line import closed
+from geometry.draft import Draft
+from geometry.furthest import or_furthest
+from geometry.measures import CAP_EASE
+from geometry.move_corner import carried, end_carried, meeting, taper
+from geometry.piece import Edge, Piece
+from geometry.points import Motion, Point
+
+_STEPS = 4
+_STEEPEST = 3.0
+
+
+@kind("add-ease")
+class AddEase(Change):
+    """Add ease to the girth of the whole garment: a quarter of it at the side of front and back.
+
+    The whole side seam moves out, square to the centre, and keeps its length and shape; armhole
+    and hem are drawn out to it. The armhole grows longer, so a sleeve set into it loses cap ease.
+    A negative amount takes the garment in.
+    """
+
+    by: float = length(
+        "ease added to the girth of the whole garment", low=-400, high=800, zero=False
+    )
+
+    def apply(self, draft: Draft) -> Draft:
+        pieces = bodice_pieces(draft)
+
+        def attempt(by: float) -> Draft:
+            return draft.with_pieces(*(self._on(piece, by) for piece in pieces))
+
+        return or_furthest(self.kind, draft, attempt, self.by, (pieces[0].name, "side"))
+
+    def _on(self, piece: Piece, by: float) -> Piece:
+        old, centre = piece.edge("side"), piece.corner("hem-centre")
+        outward = 1.0 if old.start.real > centre.real else -1.0
+        step = Motion(shift=complex(outward * by / 4, 0.0))
+        side, at_hem = _moved(old, step)
+        armhole = end_carried(piece.edge("armhole"), step, side.start)
+        hem = _drawn_out(piece.edge("hem"), at_hem, side.end)
+        changed = piece.with_edges(armhole, side, hem)
+        require_simple(self, changed, "side", by)
+        return changed
+
+    def meant(self, draft: Draft) -> tuple[str, ...]:
+        return tuple(f"{name}.bust-width" for name in bodice_names(draft))
+
+    def knock_on(self, draft: Draft) -> tuple[str, ...]:
+        return (*(f"{name}.armhole" for name in bodice_names(draft)), CAP_EASE)
+
+
+def _moved(side: Edge, step: Motion) -> tuple[Edge, Motion]:
+    """Return the side moved with its darts closed, and the motion its last part made."""
+    line = closed(side)
+    last = line.motions[-1]
+    at_hem = last.inverse().after(step).after(last)
+    moved = line.opened(line.chain.moved(step))
+    return meeting(moved, step(side.start), at_hem(side.end)), at_hem
+
+
+def _drawn_out(hem: Edge, motion: Motion, corner: Point) -> Edge:
+    """Return the hem carried at the side; no further than its first dart, where that is enough.
+
+    The carrying runs over at least three times the step, so that the hem never turns back.
+    """
+    line = closed(hem)
+    reach = max(hem.parts[0].length, _STEEPEST * abs(corner - hem.start))
+    reach = min(reach, line.chain.length)
+    chain = line.chain.cut_at([reach * k / _STEPS for k in range(1, _STEPS + 1)])
+    return meeting(line.opened(carried(chain, (motion, taper(reach)))), corner, hem.end)

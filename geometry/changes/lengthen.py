@@ -1,0 +1,108 @@
+"""lengthen: lower the hem of a bodice or a sleeve, or raise it again."""
+
+from geometry.bodice import BACK, FRONT, bodice_pieces
+from geometry.changes.base import Change, kind, length, name
+from geometry.darts import require_sound
+from geometry.draft import Draft
+from geometry.drawn_on import end_cut_at_level, end_drawn_to, reversed_edge
+from geometry.errors import BadParameter, CannotChange
+from geometry.furthest import or_furthest
+from geometry.hem import at_hem, cut_off, ends_at_waist, let_down
+from geometry.move_corner import both_carried, end_motion, start_motion
+from geometry.piece import Edge, Piece
+from geometry.sleeve import SLEEVE, moved_seams
+
+BODICE = "bodice"
+
+
+@kind("lengthen")
+class Lengthen(Change):
+    """Lower the hem of the bodice, of its front or back alone, or of the sleeve, straight down.
+
+    Side and centre are drawn on; a bend at the old hem is rounded, so that a side seam keeps a
+    natural waist. Waist darts that opened on the hem become double-pointed: they end 130 mm below
+    the waist, or within the cloth of a shorter piece. A hip level is added 200 mm below the waist
+    (both common practice, no source). `flare` moves the hem out at the side besides.
+
+    A negative amount shortens a sleeve, or a piece lengthened before, by cutting the cloth off.
+    """
+
+    by: float = length("how much longer the piece becomes", low=-1000, high=1500, zero=False)
+    piece: str = name("what is lengthened", BODICE, choices=(BODICE, FRONT, BACK, SLEEVE))
+    flare: float = length("how far the hem moves out at the side", 0.0, low=-200, high=500)
+
+    def __post_init__(self) -> None:
+        if self.by < 0 and self.flare:
+            raise BadParameter("flare", f"{self.flare:g} mm", "only a longer piece can be flared")
+
+    def apply(self, draft: Draft) -> Draft:
+        pieces = self._pieces(draft)
+        cut = self._sleeve if self.piece == SLEEVE else self._bodice
+
+        def attempt(by: float) -> Draft:
+            return draft.with_pieces(*(cut(piece, by) for piece in pieces))
+
+        return or_furthest(self.kind, draft, attempt, self.by, (pieces[0].name, "hem"))
+
+    def _pieces(self, draft: Draft) -> tuple[Piece, ...]:
+        return bodice_pieces(draft) if self.piece == BODICE else (draft.piece(self.piece),)
+
+    def _bodice(self, piece: Piece, by: float) -> Piece:
+        if by < 0:
+            self._require_below_waist(piece)
+            return self._shortened(piece, by, "side", "centre")
+        side, hem, centre = (piece.edge(n) for n in ("side", "hem", "centre"))
+        outward = 1 if side.end.real > hem.end.real else -1
+        new_side = end_drawn_to(side, side.end + complex(outward * self.flare, by))
+        straight_on = -by * centre.parts[0].start_tangent
+        below = centre.start + (straight_on if piece.fold == "centre" else complex(0.0, by))
+        new_centre = reversed_edge(end_drawn_to(reversed_edge(centre), below))
+        changed = let_down(piece, new_side, new_centre)
+        return self._sound(changed)
+
+    def _sleeve(self, sleeve: Piece, by: float) -> Piece:
+        if by < 0:
+            return self._shortened(sleeve, by, "back-seam", "front-seam")
+        cap, hem = sleeve.edge("cap"), sleeve.edge("hem")
+        across = (hem.end - hem.start) / abs(hem.end - hem.start)
+        down, out = complex(0.0, by), across * self.flare
+        edges = moved_seams(sleeve, cap.start, cap.end, down + out, down - out)
+        return self._sound(at_hem(sleeve.with_edges(*edges)))
+
+    def _shortened(self, piece: Piece, by: float, before: str, after: str) -> Piece:
+        """Return the piece cut off at a higher hem, which keeps its shape between its new ends."""
+        old, hem, upwards = piece.edge(before), piece.edge("hem"), piece.edge(after)
+        first = self._cut(piece, old, by)
+        second = reversed_edge(self._cut(piece, reversed_edge(upwards), by))
+        new_hem = both_carried(
+            hem, end_motion(old, first), start_motion(upwards, second), first.end, second.start
+        )
+        changed = cut_off(piece.with_edges(first, new_hem, second))
+        return self._sound(changed)
+
+    def _cut(self, piece: Piece, edge: Edge, by: float) -> Edge:
+        return end_cut_at_level(edge, edge.end.imag + by, self.kind, piece.name)
+
+    def _require_below_waist(self, piece: Piece) -> None:
+        if piece.edge("hem").darts or ends_at_waist(piece):
+            raise CannotChange(
+                self.kind,
+                piece.name,
+                "hem",
+                "a piece that ends at the waist would end above it",
+                "shorten only what was lengthened before",
+            )
+
+    def _sound(self, changed: Piece) -> Piece:
+        require_sound(self.kind, changed, "hem", "use a smaller amount")
+        return changed
+
+    def meant(self, draft: Draft) -> tuple[str, ...]:
+        if self.piece == SLEEVE:
+            return (f"{SLEEVE}.back-seam", f"{SLEEVE}.front-seam")
+        return tuple(f"{piece.name}.centre" for piece in self._pieces(draft))
+
+    def knock_on(self, draft: Draft) -> tuple[str, ...]:
+        if self.piece == SLEEVE:
+            return ()
+        return tuple(f"{piece.name}.side" for piece in self._pieces(draft))

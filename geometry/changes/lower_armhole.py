@@ -1,0 +1,45 @@
+"""lower-armhole: drop the underarm down the side seam, front and back alike."""
+
+from geometry.bodice import bodice_names, bodice_pieces
+from geometry.changes.base import Change, kind, length, require_simple
+from geometry.draft import Draft
+from geometry.furthest import or_furthest
+from geometry.measures import CAP_EASE
+from geometry.move_corner import end_carried, start_cut, start_motion
+from geometry.piece import Piece
+
+
+@kind("lower-armhole")
+class LowerArmhole(Change):
+    """Drop the underarm down the side seam, on front and back by the same amount.
+
+    The side seams grow shorter by exactly as much. The armhole is redrawn down to the new underarm
+    and meets the side at the angle it had; the shoulder point stays. It grows longer, so a sleeve
+    set into it loses cap ease by as much. A negative amount raises the underarm: the side seam is
+    drawn on straight.
+    """
+
+    by: float = length("how far the underarm is lowered", low=-120, high=200, zero=False)
+
+    def apply(self, draft: Draft) -> Draft:
+        pieces = bodice_pieces(draft)
+
+        def attempt(by: float) -> Draft:
+            return draft.with_pieces(*(self._on(piece, by) for piece in pieces))
+
+        return or_furthest(self.kind, draft, attempt, self.by, (pieces[0].name, "side"))
+
+    def _on(self, piece: Piece, by: float) -> Piece:
+        old = piece.edge("side")
+        side = start_cut(old, by, self.kind, piece.name)
+        armhole = end_carried(piece.edge("armhole"), start_motion(old, side), side.start)
+        changed = piece.with_edges(armhole, side)
+        require_simple(self, changed, "armhole", by)
+        return changed
+
+    def meant(self, draft: Draft) -> tuple[str, ...]:
+        return tuple(f"{name}.side" for name in bodice_names(draft))
+
+    def knock_on(self, draft: Draft) -> tuple[str, ...]:
+        follow = ("armhole", "underarm-depth")
+        return (*(f"{n}.{measure}" for n in bodice_names(draft) for measure in follow), CAP_EASE)

@@ -1,0 +1,55 @@
+"""raise-cap: raise or lower the crown of the sleeve above its cap line."""
+
+from geometry.changes.base import Change, kind, length, require_simple
+from geometry.draft import Draft
+from geometry.errors import CannotChange
+from geometry.furthest import or_furthest
+from geometry.gathers import gathered
+from geometry.measures import CAP_EASE
+from geometry.piece import Piece
+from geometry.sleeve import SLEEVE, recut
+from geometry.sleeve_cap import cap_height
+
+_LEAST_HEIGHT = 10.0
+
+
+@kind("raise-cap")
+class RaiseCap(Change):
+    """Raise the crown of the sleeve by an amount; a negative amount lowers it.
+
+    The cap is stretched upwards evenly from the cap line: underarm points, sleeve seams and hem
+    stay. A higher cap is longer and holds more ease. Cloth that is to be gathered into the armhole
+    is given as `gathers`: the armhole seam then takes as much more ease.
+    """
+
+    by: float = length("how much higher the crown becomes", low=-200, high=300, zero=False)
+    gathers: float = length("cloth to be gathered into the armhole", 0.0, low=0, high=600)
+
+    def apply(self, draft: Draft) -> Draft:
+        sleeve = draft.piece(SLEEVE)
+
+        def attempt(by: float) -> Draft:
+            return draft.with_pieces(self._on(sleeve, by))
+
+        raised = or_furthest(self.kind, draft, attempt, self.by, (SLEEVE, "cap"))
+        return gathered(raised, self.gathers)
+
+    def _on(self, sleeve: Piece, by: float) -> Piece:
+        height = cap_height(sleeve.edge("cap"))
+        if height + by < _LEAST_HEIGHT:
+            raise CannotChange(
+                self.kind,
+                SLEEVE,
+                "cap",
+                f"a crown {height:.1f} mm above the cap line would come too near it",
+                "use a smaller amount",
+            )
+        changed = recut(sleeve, 0.0, by)
+        require_simple(self, changed, "cap", by)
+        return changed
+
+    def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
+        return (f"{SLEEVE}.cap-height",)
+
+    def knock_on(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
+        return (f"{SLEEVE}.cap", CAP_EASE)

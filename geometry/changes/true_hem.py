@@ -1,0 +1,82 @@
+"""true-hem: lengthen or shorten a hem at the side so that the side seams walk equal."""
+
+from geometry.bodice import BACK, FRONT
+from geometry.changes.base import Change, kind, length, name, require_simple
+from geometry.draft import Draft, Seam
+from geometry.errors import CannotChange
+from geometry.furthest import or_furthest
+from geometry.measures import seam_measure
+from geometry.move_corner import end_cut, end_motion, start_carried
+from geometry.piece import Piece
+from geometry.tolerance import SAME_POINT
+from geometry.walk import walk
+
+SIDE_SEAM = "side-seam"
+
+
+@kind("true-hem")
+class TrueHem(Change):
+    """Lengthen a hem at the side seam, blended to nothing at the centre, so that the sides match.
+
+    Without an amount, the piece's side becomes as long as the side it is sewn to; with one it
+    becomes longer by exactly that, or shorter by a negative amount. The side is drawn on, or cut,
+    along itself; the hem, its waist darts closed, meets it at the angle it had. The length of the
+    centre stays. Use it after taking in a dart at the side (common practice, no source).
+    """
+
+    piece: str = name("piece whose hem is trued", choices=(FRONT, BACK))
+    by: float | None = length(
+        "how much longer the side becomes; what is missing unless given", None, low=-300, high=300
+    )
+
+    def apply(self, draft: Draft) -> Draft:
+        piece = draft.piece(self.piece)
+        by = true_hem_amount(draft, self.piece) if self.by is None else self.by
+        if abs(by) < SAME_POINT:
+            return draft
+
+        def attempt(by: float) -> Draft:
+            return draft.with_pieces(self._on(piece, by))
+
+        return or_furthest(self.kind, draft, attempt, by, (piece.name, "hem"))
+
+    def _on(self, piece: Piece, by: float) -> Piece:
+        old = piece.edge("side")
+        side = end_cut(old, -by, self.kind, piece.name)
+        hem = start_carried(piece.edge("hem"), end_motion(old, side), side.end)
+        changed = piece.with_edges(side, hem)
+        require_simple(self, changed, "hem", by)
+        return changed
+
+    @property
+    def trues(self) -> bool:
+        return self.by is None
+
+    def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
+        return (f"{self.piece}.side",)
+
+    def knock_on(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
+        return (seam_measure(SIDE_SEAM),)
+
+
+def true_hem_amount(draft: Draft, piece: str) -> float:
+    """Return how much longer the side of a piece must become for the side seams to match, mm.
+
+    Where the seam allows some ease, the nearest allowed one is aimed at. Raises NoSuchName when
+    the draft lacks the piece or the seam, CannotChange when the seam does not sew this piece.
+    """
+    seam = draft.seam(SIDE_SEAM)
+    draft.piece(piece)
+    ease = walk(draft, seam).ease
+    missing = min(max(ease, seam.ease_low), seam.ease_high) - ease
+    return missing * _sign(seam, piece)
+
+
+def _sign(seam: Seam, piece: str) -> float:
+    if piece in {run.piece for run in seam.side}:
+        return 1.0
+    if piece in {run.piece for run in seam.mate}:
+        return -1.0
+    raise CannotChange(
+        "true-hem", piece, "side", f"the {seam.name} does not sew it", "give an amount instead"
+    )

@@ -1,0 +1,147 @@
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from geometry.changes import kind_named
+from geometry.changes.refit_cap import WAYS, CapRefit, cap_refit
+from geometry.checks import check
+from geometry.draft import Draft
+from geometry.errors import BadParameter, CannotChange, GeometryError, NoSuchName
+from geometry.measures import measure, measures
+from tests.builders import block
+from tests.corners import corner_degrees, sharpest_bend
+from tests.strategies import drafts
+
+SLEEVE_SEAMS = ("back-seam", "front-seam")
+
+
+def refit(draft: Draft, to: float | None = None, how: str = "both") -> Draft:
+    return kind_named("refit-cap")(to=to, how=how).apply(draft)
+
+
+def hollowed(draft: Draft, by: float) -> Draft:
+    return kind_named("scoop-armhole")(piece="front", by=by).apply(draft)
+
+
+@given(drafts(), st.floats(0, 90), st.sampled_from(WAYS))
+@settings(max_examples=60)
+def test_the_cap_meets_the_wanted_ease_and_the_underarm_seams_still_match(
+    draft: Draft, ease: float, how: str
+) -> None:
+    after = refit(draft, ease, how)
+    assert measure(after, "sleeve.cap-ease") == pytest.approx(ease, abs=1e-6)
+    assert measure(after, "sleeve-seam.ease") == pytest.approx(0, abs=1e-6)
+    sleeve = after.piece("sleeve")
+    assert sleeve.edge("hem") is draft.edge("sleeve", "hem")
+    assert sleeve.is_simple
+    assert sharpest_bend(sleeve, "cap") < 0.01
+    for name in ("front", "back"):
+        assert after.piece(name) is draft.piece(name)
+
+
+@given(drafts(), st.floats(5, 80))
+@settings(max_examples=30)
+def test_width_leaves_the_height_and_height_leaves_the_width(draft: Draft, ease: float) -> None:
+    before = measures(draft)
+    wide, high = measures(refit(draft, ease, "width")), measures(refit(draft, ease, "height"))
+    assert wide["sleeve.cap-height"] == pytest.approx(before["sleeve.cap-height"], abs=1e-6)
+    assert high["sleeve.biceps-width"] == pytest.approx(before["sleeve.biceps-width"], abs=1e-6)
+    after = refit(draft, ease, "height").piece("sleeve")
+    assert all(after.edge(e) is draft.edge("sleeve", e) for e in (*SLEEVE_SEAMS, "hem"))
+
+
+def test_both_scales_width_and_height_alike() -> None:
+    before, after = measures(block()), measures(refit(block(), 60, "both"))
+    assert after["sleeve.cap-height"] / before["sleeve.cap-height"] == pytest.approx(
+        after["sleeve.biceps-width"] / before["sleeve.biceps-width"], rel=1e-9
+    )
+
+
+def test_the_amounts_can_be_asked_for_before_it_is_done() -> None:
+    draft = hollowed(block(), 30)
+    for how in WAYS:
+        amounts = cap_refit(draft, 32, how)
+        before, after = measures(draft), measures(refit(draft, 32, how))
+        for name, amount in (("biceps-width", amounts.width), ("cap-height", amounts.height)):
+            change = after[f"sleeve.{name}"] - before[f"sleeve.{name}"]
+            assert change == pytest.approx(amount, abs=1e-6)
+    assert cap_refit(draft, 32, "height").amount > 0
+    assert cap_refit(draft, 32, "width").height == 0
+
+
+def test_a_cap_too_small_for_a_hollowed_armhole_is_brought_to_the_least_it_may_have() -> None:
+    draft = hollowed(block(), 30)
+    assert [finding.code for finding in check(draft)] == ["seam"]
+    after = refit(draft)
+    low = draft.seam("armhole-seam").ease_low
+    assert measure(after, "sleeve.cap-ease") == pytest.approx(low, abs=1e-6)
+    assert check(after) == ()
+
+
+def test_a_cap_that_fits_is_left_alone() -> None:
+    assert cap_refit(block()) == CapRefit(measure(block(), "sleeve.cap-ease"), 0.0, 0.0)
+    assert refit(block()) is block()
+
+
+def test_the_hem_still_runs_on_across_the_sleeve_seam_after_many_refits() -> None:
+    draft = block()
+    for ease in (60, 20, 80, 40):
+        draft = refit(draft, ease, "width")
+    sleeve = draft.piece("sleeve")
+    for corner in ("hem-back", "hem-front"):
+        assert corner_degrees(sleeve, corner) == pytest.approx(
+            corner_degrees(block().piece("sleeve"), corner), abs=1e-4
+        )
+
+
+def test_the_crown_notch_stays_on_the_crown() -> None:
+    sleeve = refit(block(), 90, "both").piece("sleeve")
+    old = block().piece("sleeve")
+    for piece in (sleeve, old):
+        notch = next(n for n in piece.notches if n.name == "crown")
+        cap = piece.edge("cap")
+        top = min(p.imag for p in cap.parts[0].flattened())
+        assert cap.point_at(notch.at.along(cap)).imag == pytest.approx(top, abs=0.5)
+    crown = next(n for n in sleeve.notches if n.name == "crown")
+    before = next(n for n in old.notches if n.name == "crown")
+    assert crown.at.along(sleeve.edge("cap")) - before.at.along(old.edge("cap")) > 10
+    assert [n for n in sleeve.notches if n.name != "crown"] == [
+        n for n in old.notches if n.name != "crown"
+    ]
+
+
+def test_an_ease_out_of_reach_is_refused_with_the_eases_that_can_be_had() -> None:
+    with pytest.raises(CannotChange, match=r"sleeve\.cap.*can bring the ease from") as error:
+        refit(block(), 900, "width")
+    most = error.value.largest
+    assert most is not None
+    assert measure(refit(block(), most - 0.1, "width"), "sleeve.cap-ease") == pytest.approx(
+        most - 0.1, abs=1e-6
+    )
+    with pytest.raises(CannotChange):
+        refit(block(), -190, "height")
+
+
+@given(drafts(), st.floats(-3000, 3000), st.sampled_from(WAYS))
+@settings(max_examples=40)
+def test_no_ease_gives_a_broken_sleeve(draft: Draft, ease: float, how: str) -> None:
+    try:
+        after = refit(draft, ease, how)
+    except GeometryError:
+        return
+    assert after.piece("sleeve").is_simple
+
+
+def test_it_needs_sleeve_and_armhole_and_a_known_way() -> None:
+    with pytest.raises(NoSuchName):
+        refit(block().only(["front", "back"]))
+    with pytest.raises(NoSuchName):
+        refit(block().only(["sleeve"]))
+    with pytest.raises(BadParameter, match="width, height, both"):
+        cap_refit(block(), 40, "depth")
+
+
+def test_it_means_the_cap_and_its_ease() -> None:
+    change = kind_named("refit-cap")()
+    named = {*change.meant(block()), *change.knock_on(block())}
+    assert named <= set(measures(block()))

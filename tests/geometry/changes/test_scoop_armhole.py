@@ -1,0 +1,129 @@
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from geometry.changes import kind_named
+from geometry.closed_line import closed
+from geometry.draft import Draft
+from geometry.errors import CannotChange, GeometryError, NoSuchName
+from geometry.measures import measure, measures
+from geometry.points import dot
+from geometry.position import Position
+from tests.builders import block
+from tests.corners import corner_degrees, sharpest_bend
+from tests.strategies import drafts
+
+PIECES = st.sampled_from(["front", "back"])
+
+# The tip of a back waist dart lies close to the armhole: what would reach it is refused.
+FRONT_OR_BACK = {"front": 1.0, "back": 0.3}
+
+
+def scoop(draft: Draft, piece: str, by: float, at: Position | None = None) -> Draft:
+    kind = kind_named("scoop-armhole")
+    return (kind(piece=piece, by=by, at=at) if at else kind(piece=piece, by=by)).apply(draft)
+
+
+def moves_inwards(before: Draft, after: Draft, piece: str, level: float) -> list[float]:
+    """Return how far an armhole moved square to itself at the level, all along it, darts closed."""
+    old = closed(before.edge(piece, "armhole")).chain
+    new = closed(after.edge(piece, "armhole")).chain
+    inward = old.tangent_at(level) * before.piece(piece).inward
+    shares = [k / 400 for k in range(401)]
+    places = [old.point_at(old.length * share) for share in shares] + [old.point_at(level)]
+    found = []
+    for place in places:
+        met = new.crossings(place, inward)
+        if met:
+            found.append(min((dot(new.point_at(at) - place, inward) for at in met), key=abs))
+    return found
+
+
+@given(drafts(), PIECES, st.floats(-12, 25).filter(lambda by: abs(by) > 0.1))
+@settings(max_examples=50)
+def test_the_ends_stay_and_the_largest_move_is_the_amount(
+    draft: Draft, piece: str, by: float
+) -> None:
+    by *= FRONT_OR_BACK[piece]
+    after = scoop(draft, piece, by)
+    old, new = draft.piece(piece), after.piece(piece)
+    armhole = old.edge("armhole")
+    level = 0.55 * armhole.length
+    place = armhole_point(draft, piece, level)
+    inward = closed(armhole).chain.tangent_at(level) * old.inward
+    moved = closed(new.edge("armhole")).chain
+    assert abs(moved.point_at(moved.nearest(place + inward * by)) - place - inward * by) < 0.01
+    largest = max(moves_inwards(draft, after, piece, level), key=abs)
+    assert largest == pytest.approx(by, abs=max(0.01, abs(by) * 0.01))
+    for corner in ("shoulder-point", "underarm"):
+        assert new.corner(corner) == old.corner(corner)
+        assert corner_degrees(new, corner) == pytest.approx(corner_degrees(old, corner), abs=1e-4)
+    assert all(new.edge(e) is old.edge(e) for e in new.edge_names if e != "armhole")
+
+
+def armhole_point(draft: Draft, piece: str, level: float) -> complex:
+    return closed(draft.edge(piece, "armhole")).chain.point_at(level)
+
+
+@given(drafts(), PIECES, st.floats(2, 30))
+@settings(max_examples=40)
+def test_hollowing_an_armhole_lengthens_it_and_eats_cap_ease_one_for_one(
+    draft: Draft, piece: str, by: float
+) -> None:
+    # common practice, no source
+    by *= FRONT_OR_BACK[piece]
+    before, after = measures(draft), measures(scoop(draft, piece, by))
+    gained = after[f"{piece}.armhole"] - before[f"{piece}.armhole"]
+    assert gained > 0
+    assert before["sleeve.cap-ease"] - after["sleeve.cap-ease"] == pytest.approx(gained, abs=1e-6)
+
+
+@given(drafts(), PIECES, st.floats(-12, 25), st.floats(0.2, 0.8))
+@settings(max_examples=30)
+def test_the_hollowed_armhole_is_one_smooth_line_with_its_dart_closed(
+    draft: Draft, piece: str, by: float, share: float
+) -> None:
+    by *= FRONT_OR_BACK[piece]
+    after = scoop(draft, piece, by, Position("shoulder-point", share=share))
+    edge = after.edge(piece, "armhole")
+    assert sharpest_bend(after.piece(piece), "armhole") < 0.01
+    for mouth in edge.mouths:
+        assert closed(edge).kink_degrees(mouth.dart.name) < 0.01
+        assert mouth.legs[0] == pytest.approx(mouth.legs[1], abs=1e-6)
+
+
+def test_a_level_at_the_end_of_the_armhole_is_refused() -> None:
+    with pytest.raises(CannotChange, match="choose a place between"):
+        scoop(block(), "front", 5, Position("underarm", distance=0))
+
+
+@given(drafts(), PIECES, st.floats(-3000, 3000))
+@settings(max_examples=40)
+def test_no_amount_gives_a_broken_piece(draft: Draft, piece: str, by: float) -> None:
+    try:
+        after = scoop(draft, piece, by)
+    except GeometryError:
+        return
+    assert after.piece(piece).is_simple
+
+
+def test_too_much_is_refused_with_what_is_possible() -> None:
+    with pytest.raises(CannotChange, match=r"scoop-armhole cannot be done on front\.") as error:
+        scoop(block(), "front", 400)
+    largest = error.value.largest
+    assert largest is not None
+    assert scoop(block(), "front", largest).piece("front").is_simple
+
+
+def test_it_needs_its_piece() -> None:
+    with pytest.raises(NoSuchName):
+        scoop(block().only(["back"]), "front", 5)
+
+
+def test_it_means_the_chest() -> None:
+    change = kind_named("scoop-armhole")(piece="front", by=5)
+    assert change.meant(block()) == ("front.chest-width",)
+    assert set(change.knock_on(block())) <= set(measures(block()))
+    assert measure(scoop(block(), "front", 5), "front.chest-width") == pytest.approx(
+        measure(block(), "front.chest-width") - 5, abs=0.5
+    )

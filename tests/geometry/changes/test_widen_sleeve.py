@@ -1,0 +1,113 @@
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from geometry.changes import kind_named
+from geometry.checks import check
+from geometry.draft import Draft
+from geometry.errors import BadParameter, CannotChange, GeometryError, NoSuchName
+from geometry.measures import measure, measures
+from tests.builders import block
+from tests.corners import corner_degrees, sharpest_bend
+from tests.strategies import drafts
+
+
+def widen(draft: Draft, by: float, hem: float = 0.0, gathers: float = 0.0) -> Draft:
+    return kind_named("widen-sleeve")(by=by, hem=hem, gathers=gathers).apply(draft)
+
+
+@given(drafts(), st.floats(-60, 160).filter(bool), st.floats(-80, 250))
+@settings(max_examples=60)
+def test_both_sides_move_out_equally_and_the_crown_keeps_its_height(
+    draft: Draft, by: float, hem: float
+) -> None:
+    after = widen(draft, by, hem)
+    old, new = draft.piece("sleeve"), after.piece("sleeve")
+    for corner, step in (
+        ("front-underarm", by / 2),
+        ("back-underarm", -by / 2),
+        ("hem-front", hem / 2),
+        ("hem-back", -hem / 2),
+    ):
+        assert abs(new.corner(corner) - old.corner(corner) - step) < 2e-5
+    assert measure(after, "sleeve.biceps-width") == pytest.approx(
+        measure(draft, "sleeve.biceps-width") + by, abs=1e-4
+    )
+    assert measure(after, "sleeve.cap-height") == pytest.approx(
+        measure(draft, "sleeve.cap-height"), abs=1e-6
+    )
+    assert measure(after, "sleeve-seam.ease") == pytest.approx(0, abs=1e-6)
+    assert new.is_simple
+    assert max(sharpest_bend(new, edge) for edge in new.edge_names) < 0.01
+    for corner in ("hem-back", "hem-front"):
+        assert corner_degrees(new, corner) == pytest.approx(corner_degrees(old, corner), abs=1e-4)
+
+
+@given(drafts(), st.floats(-60, 160).filter(bool))
+@settings(max_examples=30)
+def test_the_hem_stays_the_same_edge_unless_it_is_widened_too(draft: Draft, by: float) -> None:
+    assert widen(draft, by).edge("sleeve", "hem") is draft.edge("sleeve", "hem")
+
+
+def test_a_hem_widened_as_much_as_the_biceps_moves_the_seams_out_alike() -> None:
+    before, after = measures(block()), measures(widen(block(), 60, 60))
+    assert after["sleeve.hem"] - before["sleeve.hem"] == pytest.approx(60, abs=1e-6)
+    assert after["sleeve.elbow-width"] - before["sleeve.elbow-width"] == pytest.approx(60)
+    assert after["sleeve.back-seam"] == pytest.approx(before["sleeve.back-seam"])
+
+
+def test_a_bell_keeps_its_cap() -> None:
+    after = widen(block(), 0, 120)
+    assert after.edge("sleeve", "cap").length == pytest.approx(block().edge("sleeve", "cap").length)
+    assert after.edge("sleeve", "hem").length > block().edge("sleeve", "hem").length + 119
+    assert check(after) == ()
+
+
+@given(drafts(), st.floats(5, 150))
+@settings(max_examples=20)
+def test_a_wider_sleeve_has_a_longer_cap(draft: Draft, by: float) -> None:
+    before, after = measures(draft), measures(widen(draft, by))
+    assert after["sleeve.cap-ease"] - before["sleeve.cap-ease"] == pytest.approx(
+        after["sleeve.cap"] - before["sleeve.cap"], abs=1e-6
+    )
+    assert after["sleeve.cap"] > before["sleeve.cap"]
+
+
+def test_gathers_let_the_armhole_seam_take_more_ease() -> None:
+    seam = widen(block(), 60, gathers=50).seam("armhole-seam")
+    assert seam.ease_high == block().seam("armhole-seam").ease_high + 50
+    assert check(widen(block(), 60, gathers=50)) == ()
+
+
+def test_a_sleeve_too_narrow_for_an_arm_is_refused() -> None:
+    for by, hem, edge in ((-200, 0, "cap"), (10, -300, "hem")):
+        with pytest.raises(CannotChange, match=rf"sleeve\.{edge}.*can lose at most"):
+            widen(block(), by, hem)
+
+
+def test_widening_nothing_is_refused() -> None:
+    with pytest.raises(BadParameter):
+        widen(block(), 0)
+
+
+@given(drafts(), st.floats(-3000, 3000).filter(bool), st.floats(-3000, 3000))
+@settings(max_examples=40)
+def test_no_amount_gives_a_broken_sleeve(draft: Draft, by: float, hem: float) -> None:
+    try:
+        after = widen(draft, by, hem)
+    except GeometryError:
+        return
+    assert after.piece("sleeve").is_simple
+
+
+def test_it_needs_a_sleeve() -> None:
+    with pytest.raises(NoSuchName):
+        widen(block().only(["front", "back"]), 5)
+
+
+def test_it_means_the_widths_it_was_given() -> None:
+    kind = kind_named("widen-sleeve")
+    assert kind(by=5).meant(block()) == ("sleeve.biceps-width",)
+    assert kind(by=0, hem=5).meant(block()) == ("sleeve.hem",)
+    assert set(kind(by=5, hem=5).meant(block())) <= set(measures(block()))
+    assert set(kind(by=5).knock_on(block())) <= set(measures(block()))
