@@ -1,0 +1,50 @@
+"""Write a file outside the wardrobe so that it is there in full or not at all."""
+
+import os
+import tempfile
+from contextlib import suppress
+from pathlib import Path
+
+from cli.failures import Misused
+
+
+def write_new(file: Path, content: bytes, *, replace: bool) -> None:
+    """Write a file; raises Misused when it is there and may not be replaced, OSError."""
+    if not replace and os.path.lexists(file):
+        raise Misused(f"{file} is there already; take another name, or write over it with --force.")
+    if file.is_dir():
+        raise Misused(f"{file} is a folder; name a file in it.")
+    if not file.parent.is_dir():
+        raise Misused(f"There is no folder {file.parent}; make it first, or name another.")
+    handle, waiting = tempfile.mkstemp(prefix=".trueup-", suffix=file.suffix, dir=file.parent)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content)
+            stream.flush()
+            os.fsync(stream.fileno())
+        os.chmod(waiting, 0o666 & ~_umask())
+        _put(waiting, file, replace=replace)
+    except BaseException:
+        with suppress(OSError):
+            os.unlink(waiting)
+        raise
+
+
+def _put(waiting: str, file: Path, *, replace: bool) -> None:
+    if replace:
+        os.replace(waiting, file)
+        return
+    try:
+        os.link(waiting, file)  # unlike a rename, a link never takes the place of another file
+    except FileExistsError:
+        raise Misused(f"{file} is there already; take another name, or use --force.") from None
+    except OSError:
+        os.replace(waiting, file)  # a file system without links
+    else:
+        os.unlink(waiting)
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask

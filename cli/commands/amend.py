@@ -1,0 +1,83 @@
+"""trueup amend: change the amounts of a step in a chain."""
+
+import inspect
+from typing import Annotated, Any
+
+import typer
+
+from cli import completion, kind_options, options
+from cli.failures import Misused
+from cli.made_commands import MadeCommand, as_command, keyword, positional
+
+_STEP = Annotated[
+    str,
+    typer.Argument(
+        metavar="STEP",
+        help="Id of the step, as `history NODE` lists it.",
+        autocompletion=completion.steps,
+    ),
+]
+_WITHOUT = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--without",
+        metavar="OPTION",
+        help="An option the step was made with and shall be without, such as to.",
+        show_default=False,
+    ),
+]
+
+
+def amend() -> None:
+    """Change the amounts of a step in a chain.
+
+    The step keeps its place and its id. Give the options that shall be otherwise, as the step's
+    kind has them: `trueup amend village-block 3a94853c --by 15mm`.
+    """
+
+
+class AmendCommand(MadeCommand):
+    """`amend` with the options of all kinds of change."""
+
+    def made(self) -> Any:
+        """Return the command with its options."""
+        return as_command(_run, "amend", amend.__doc__ or "", _parameters())
+
+
+def _parameters() -> list[inspect.Parameter]:
+    return [
+        positional("node", options.Node),
+        positional("step", _STEP),
+        *kind_options.of_any_kind(),
+        keyword("without", _WITHOUT),
+        keyword("why", options.Why, ""),
+        keyword("preview", options.Preview, False),
+        keyword("as_json", options.Json, False),
+        keyword("folder", options.Folder),
+    ]
+
+
+def _run(
+    ctx: Any,  # noqa: ARG001
+    node: str,
+    step: str,
+    without: list[str] | None,
+    why: str,
+    preview: bool,
+    as_json: bool,
+    folder: Any,
+    **given: Any,
+) -> int:
+    from cli.manner import Manner  # noqa: PLC0415
+    from cli.stepping import carry_out  # noqa: PLC0415
+
+    left_out = {word.lstrip("-").replace("-", "_"): None for word in without or ()}
+    values = {**kind_options.given_values(given), **left_out}
+    if not values:
+        raise Misused(
+            "Say what shall be otherwise, as in --by 15mm; `trueup amend --help` lists the options."
+        )
+    return carry_out(
+        Manner(folder, preview, as_json),
+        lambda wardrobe: wardrobe.propose_amend(node, step, values, why),
+    )

@@ -1,0 +1,29 @@
+"""trueup without a verb: what needs attention, and the next sensible command."""
+
+from pathlib import Path
+
+
+def attention(folder: Path | None, as_json: bool) -> None:
+    """Say what needs attention in the wardrobe at hand; outside of one, how to begin."""
+    from cli import json_forms  # noqa: PLC0415
+    from cli.command_line import CommandLine  # noqa: PLC0415
+    from cli.render.attention import attention_lines, next_command, welcome_lines  # noqa: PLC0415
+    from cli.render.page import show  # noqa: PLC0415
+    from lineage.errors import NotAWardrobe  # noqa: PLC0415
+    from lineage.wardrobe import Wardrobe  # noqa: PLC0415
+
+    commands = CommandLine(folder)
+    try:
+        opened = Wardrobe.open(folder or Path())
+    except NotAWardrobe:
+        if folder is not None or as_json or (Path() / "wardrobe.toml").exists():
+            raise
+        show(*welcome_lines())
+        return
+    with opened as wardrobe:
+        state, edited = wardrobe.state, wardrobe.hand_edits()
+    if as_json:
+        next_ = next_command(state, commands)
+        json_forms.write(json_forms.attention(state, edited, commands, next_))
+    else:
+        show(*attention_lines(state, edited, commands))

@@ -1,0 +1,32 @@
+"""trueup check: do the seams sew together, the darts close and the lines run on smoothly."""
+
+from cli import options
+from cli.failures import OPEN
+
+
+def check(
+    node: options.Node,
+    as_of: options.AsOf = None,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> int:
+    """Check that a block or pattern is true.
+
+    Seams walk within the ease they are allowed, dart legs are equal, outlines do not cross
+    themselves, armhole, neck and hem run on smoothly across the seams. Exits with 1 when something
+    is open; what the maker has accepted is shown and does not count.
+    """
+    from cli import json_forms  # noqa: PLC0415
+    from cli.opening import reading  # noqa: PLC0415
+    from cli.render.findings import finding_lines  # noqa: PLC0415
+    from cli.render.page import show  # noqa: PLC0415
+    from lineage.standing import standing  # noqa: PLC0415
+
+    with reading(folder, as_of) as wardrobe:
+        found = standing(wardrobe.evaluator, node)
+        commands = wardrobe.commands
+    if as_json:
+        json_forms.write(json_forms.findings(node, found))
+    else:
+        show(*finding_lines(node, found, commands))
+    return OPEN if any(each.is_open for each in found) else 0

@@ -1,0 +1,63 @@
+"""trueup correct: change a block or pattern for its fit, and let every pattern below follow."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from cli import options
+from cli.failures import Misused
+from cli.manner import Manner
+
+
+def correct(
+    ctx: typer.Context,
+    node: options.Node,
+    fitting: Annotated[
+        Path | None,
+        typer.Option(
+            "--from",
+            metavar="FILE",
+            help="A fitting: a TOML file of several corrections, made and recorded as one step.",
+            show_default=False,
+        ),
+    ] = None,
+    why: options.Why = "",
+    preview: options.Preview = False,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> int:
+    """Correct the fit of a block or pattern; every pattern derived from it follows.
+
+    Name the node and a kind of change, with the kind's own options after it:
+    `trueup correct village-block shorten-shoulder --by 1/2in --why "stands off the arm"`.
+    What became of the correction is told for every descendant, with its numbers; what cannot
+    simply be carried is a conflict, with the ways to settle it.
+
+    A fitting file holds `why = "..."` and a table `[[corrections]]` for each, with its `kind` and
+    the kind's options as fields.
+    """
+    if ctx.invoked_subcommand is not None:
+        if fitting is not None:
+            raise Misused("Give a kind of change or a fitting with --from, not both.")
+        return 0
+    if fitting is None:
+        raise Misused(
+            f"Say which kind of change corrects {node}; `trueup correct {node} --help` lists them."
+        )
+    return _make_fitting(node, fitting, why, Manner(folder, preview, as_json))
+
+
+def _make_fitting(node: str, file: Path, why: str, manner: Manner) -> int:
+    from cli.stepping import carry_out  # noqa: PLC0415
+    from lineage.fitting import read_fitting  # noqa: PLC0415
+    from lineage.records import Role  # noqa: PLC0415
+    from lineage.wardrobe import Proposal, Wardrobe  # noqa: PLC0415
+
+    content = file.read_bytes()
+
+    def propose(wardrobe: Wardrobe) -> Proposal:
+        fitting = read_fitting(str(file), content, wardrobe.state.unit)
+        return wardrobe.propose_steps(node, fitting.changes, Role.CORRECTION, why or fitting.why)
+
+    return carry_out(manner, propose)

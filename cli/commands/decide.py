@@ -1,0 +1,43 @@
+"""trueup decide: settle a conflict by one of its remedies."""
+
+from typing import Annotated
+
+import typer
+
+from cli import completion, options
+
+
+def decide(
+    conflict: Annotated[
+        str,
+        typer.Argument(
+            metavar="CONFLICT",
+            help="Id of the conflict, as `conflicts` lists it.",
+            autocompletion=completion.conflicts,
+        ),
+    ],
+    remedy: Annotated[
+        str,
+        typer.Argument(
+            metavar="REMEDY",
+            help="Name of one of its remedies, such as refit-cap, hold or accept.",
+            autocompletion=completion.remedies,
+        ),
+    ],
+    why: options.Why = "",
+    preview: options.Preview = False,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> int:
+    """Settle a conflict by one of its remedies.
+
+    An acceptance holds as far as the accepted amount: when a later correction makes it worse, the
+    conflict opens again.
+    """
+    from cli.manner import Manner  # noqa: PLC0415
+    from cli.stepping import carry_out  # noqa: PLC0415
+
+    return carry_out(
+        Manner(folder, preview, as_json),
+        lambda wardrobe: wardrobe.propose_decision(conflict, remedy, why),
+    )

@@ -1,0 +1,85 @@
+"""trueup draft: draft a block from body measurements."""
+
+import inspect
+from typing import Annotated, Any
+
+import typer
+
+from cli import completion, options
+from cli.made_commands import MadeCommand, as_command, keyword, positional
+
+_NAME = Annotated[
+    str, typer.Argument(metavar="NAME", help="Name of the new block, such as village-block.")
+]
+
+
+def draft() -> None:
+    """Draft a block from body measurements.
+
+    The block is close-fitting, with its sleeve, and comes out true. Measurements are lengths such
+    as 88cm or 34 1/2in; a bare number takes the wardrobe's unit.
+    """
+
+
+class DraftCommand(MadeCommand):
+    """`draft` with the measurements its systems ask for as options."""
+
+    def made(self) -> Any:
+        """Return the command with its options."""
+        return as_command(_run, "draft", draft.__doc__ or "", _parameters())
+
+
+def _parameters() -> list[inspect.Parameter]:
+    from geometry.drafting import SYSTEMS  # noqa: PLC0415
+
+    systems = "; ".join(f"{each.name}: {each.summary}" for each in SYSTEMS.values())
+    system = typer.Option(
+        "--system",
+        metavar="SYSTEM",
+        help=f"The drafting system. {systems}.",
+        autocompletion=completion.words(SYSTEMS),
+    )
+    taken = {each.name: each.help for one in SYSTEMS.values() for each in one.measurements}
+    body = [
+        keyword(
+            name.replace("-", "_"),
+            Annotated[
+                str | None,
+                typer.Option(
+                    f"--{name}",
+                    metavar="LENGTH",
+                    help=f"{text[:1].upper()}{text[1:]}.",
+                    show_default=False,
+                ),
+            ],
+        )
+        for name, text in taken.items()
+    ]
+    return [
+        positional("name", _NAME),
+        keyword("system", Annotated[str, system], next(iter(SYSTEMS))),
+        *body,
+        keyword("preview", options.Preview, False),
+        keyword("as_json", options.Json, False),
+        keyword("folder", options.Folder),
+    ]
+
+
+def _run(
+    ctx: Any,  # noqa: ARG001
+    name: str,
+    system: str,
+    preview: bool,
+    as_json: bool,
+    folder: Any,
+    **body: str | None,
+) -> int:
+    from cli.manner import Manner  # noqa: PLC0415
+    from cli.stepping import carry_out  # noqa: PLC0415
+    from lineage.records import BlockDraft  # noqa: PLC0415
+
+    taken = {word.replace("_", "-"): text for word, text in body.items() if text is not None}
+    return carry_out(
+        Manner(folder, preview, as_json),
+        lambda wardrobe: wardrobe.propose_block(name, BlockDraft(system, taken)),
+    )

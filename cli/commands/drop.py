@@ -1,0 +1,32 @@
+"""trueup drop: take a step out of a chain."""
+
+from typing import Annotated
+
+import typer
+
+from cli import completion, options
+
+
+def drop(
+    node: options.Node,
+    step: Annotated[
+        str,
+        typer.Argument(
+            metavar="STEP",
+            help="Id of the step, as `history NODE` lists it.",
+            autocompletion=completion.steps,
+        ),
+    ],
+    why: options.Why = "",
+    preview: options.Preview = False,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> int:
+    """Take a step out of a chain; what comes after it is done again without it."""
+    from cli.manner import Manner  # noqa: PLC0415
+    from cli.stepping import carry_out  # noqa: PLC0415
+
+    return carry_out(
+        Manner(folder, preview, as_json),
+        lambda wardrobe: wardrobe.propose_drop(node, step, why),
+    )

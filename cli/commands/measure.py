@@ -1,0 +1,43 @@
+"""trueup measure: read a pattern off with a tape."""
+
+from typing import Annotated
+
+import typer
+
+from cli import completion, options
+
+
+def measure(
+    node: options.Node,
+    names: Annotated[
+        list[str] | None,
+        typer.Argument(
+            metavar="[MEASURE]...",
+            help="Measures such as front.shoulder or sleeve.cap-ease, or all that begin with a "
+            "name, such as front; all unless given.",
+            autocompletion=completion.measures,
+        ),
+    ] = None,
+    as_of: options.AsOf = None,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> None:
+    """Measure a block or pattern: seam lines as sewn, widths, darts and ease.
+
+    Edges are measured along the seam line with their darts closed.
+    """
+    from cli import json_forms  # noqa: PLC0415
+    from cli.opening import reading  # noqa: PLC0415
+    from cli.render.amounts import length  # noqa: PLC0415
+    from cli.render.page import show  # noqa: PLC0415
+    from cli.render.table import PlainTable  # noqa: PLC0415
+
+    with reading(folder, as_of) as wardrobe:
+        wardrobe.state.node(node)
+        found = wardrobe.evaluator.summary(node).chosen(names or (), node)
+        unit = wardrobe.state.unit
+    if as_json:
+        json_forms.write(json_forms.measures(node, found))
+        return
+    rows = [(name, length(value, unit)) for name, value in found.items()]
+    show(PlainTable(("measure", node), rows, right=(node,)))

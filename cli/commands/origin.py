@@ -1,0 +1,42 @@
+"""trueup origin: which change of which node last shaped an edge."""
+
+from typing import Annotated
+
+import typer
+
+from cli import completion, options
+
+
+def origin(
+    node: options.Node,
+    edge: Annotated[
+        str | None,
+        typer.Argument(
+            metavar="[PIECE.EDGE]",
+            help="An edge such as front.armhole; all edges unless given.",
+            autocompletion=completion.edges,
+        ),
+    ] = None,
+    as_of: options.AsOf = None,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> None:
+    """Say where each edge got its shape: the node, and the step that last shaped it."""
+    from cli import json_forms  # noqa: PLC0415
+    from cli.opening import reading  # noqa: PLC0415
+    from cli.render.origins import origin_table  # noqa: PLC0415
+    from cli.render.page import show  # noqa: PLC0415
+    from lineage.origin import origin as origin_of  # noqa: PLC0415
+    from lineage.origin import origins  # noqa: PLC0415
+
+    with reading(folder, as_of) as wardrobe:
+        wardrobe.state.node(node)
+        if edge is None:
+            found = origins(wardrobe.evaluator, node)
+        else:
+            draft = wardrobe.evaluator.draft(node)
+            found = {edge: origin_of(wardrobe.evaluator, node, *draft.split_edge_name(edge))}
+    if as_json:
+        json_forms.write(json_forms.origins(node, found))
+    else:
+        show(origin_table(found))

@@ -1,0 +1,54 @@
+"""trueup start: begin a wardrobe in a new or empty folder."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from cli import completion
+
+
+def start(
+    directory: Annotated[
+        Path, typer.Argument(metavar="DIR", help="The new or empty folder it is kept in.")
+    ],
+    name: Annotated[
+        str,
+        typer.Option(
+            "--name",
+            metavar="NAME",
+            help="What it is called; the folder's name unless given.",
+            show_default=False,
+        ),
+    ] = "",
+    unit: Annotated[
+        str,
+        typer.Option(
+            "--unit",
+            metavar="mm|cm|in",
+            help="The unit a bare number takes and amounts are shown in.",
+            autocompletion=completion.words(("mm", "cm", "in")),
+        ),
+    ] = "cm",
+) -> None:
+    """Start a wardrobe in a new or empty folder.
+
+    A wardrobe is a plain folder of text files with its history kept by git.
+    """
+    from cli.command_line import CommandLine  # noqa: PLC0415
+    from cli.render.page import command, said, show  # noqa: PLC0415
+    from geometry.errors import BadParameter  # noqa: PLC0415
+    from geometry.units import Unit  # noqa: PLC0415
+    from lineage.wardrobe import Wardrobe  # noqa: PLC0415
+
+    if unit not in {each.value for each in Unit}:
+        raise BadParameter("unit", unit, "it is mm, cm or in")
+    called = name or directory.absolute().name
+    with Wardrobe.start(directory, called, unit) as wardrobe:
+        system, body = "bust-proportion", "--bust 88cm --waist 68cm --back-length 41cm"
+        words = ["draft", "BLOCK", "--system", system, *body.split(), "--sleeve-length", "58cm"]
+        show(
+            said(f"Started the wardrobe {wardrobe.state.settings.name} in {directory}.", "bold"),
+            said("Next, draft a block from body measurements, for example:"),
+            command(CommandLine(directory).line(*words)),
+        )

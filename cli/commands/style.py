@@ -1,0 +1,26 @@
+"""trueup style: change a pattern for its looks."""
+
+import typer
+
+from cli import options
+from cli.failures import Misused
+
+
+def style(
+    ctx: typer.Context,
+    node: options.Node,
+    why: options.Why = "",
+    preview: options.Preview = False,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> None:
+    """Change a block or pattern for its looks.
+
+    Name the node and a kind of change, with the kind's own options after it:
+    `trueup style spring-blouse lower-neck --piece front --by 2cm`.
+    """
+    del why, preview, as_json, folder  # the kind's own command looks them up
+    if ctx.invoked_subcommand is None:
+        raise Misused(
+            f"Say which kind of change {node} takes; `trueup style {node} --help` lists them."
+        )

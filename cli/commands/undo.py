@@ -1,0 +1,30 @@
+"""trueup undo: take the last step back."""
+
+from pathlib import Path
+
+from cli import options
+from cli.failures import Misused
+
+
+def undo(folder: options.Folder = None) -> None:
+    """Take the last step back, by a new step; nothing is ever rewritten.
+
+    Undoing again takes back the step before it.
+    """
+    from cli.command_line import CommandLine  # noqa: PLC0415
+    from cli.render.page import command, said, show  # noqa: PLC0415
+    from lineage.wardrobe import Wardrobe  # noqa: PLC0415
+
+    with Wardrobe.open(folder or Path()) as wardrobe, wardrobe.writing():
+        edited = [edit.path for edit in wardrobe.hand_edits()]
+        if edited:
+            raise Misused(
+                f"Edited by hand since the last step: {', '.join(edited)}, so nothing was taken "
+                "back; put the files back, or make your next step, which takes the edits up first."
+            )
+        undone = wardrobe.undo()
+        show(
+            said(f"Taken back: {undone.subject} ({undone.id[:10]})", "bold"),
+            said("Next, see what needs attention:"),
+            command(CommandLine(folder).line()),
+        )

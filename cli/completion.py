@@ -1,0 +1,108 @@
+"""What a shell offers when a name is being typed. Nothing here ever fails: it offers nothing."""
+
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import typer
+
+if TYPE_CHECKING:
+    from lineage.wardrobe import Wardrobe
+
+Complete = Callable[[typer.Context, str], list[str]]
+Find = Callable[["Wardrobe", typer.Context], Iterable[str]]
+
+
+def offering(find: Find) -> Complete:
+    """Return a completion that offers the names found in the wardrobe at hand."""
+
+    def complete(ctx: typer.Context, incomplete: str) -> list[str]:
+        try:
+            with _wardrobe(ctx) as wardrobe:
+                return [name for name in find(wardrobe, ctx) if name.startswith(incomplete)]
+        except Exception:  # a shell in the middle of a line can do nothing with an error
+            return []
+
+    return complete
+
+
+def words(known: Iterable[str]) -> Complete:
+    """Return a completion that offers fixed words."""
+    offered = tuple(known)
+
+    def complete(ctx: typer.Context, incomplete: str) -> list[str]:  # noqa: ARG001
+        return [word for word in offered if word.startswith(incomplete)]
+
+    return complete
+
+
+@contextmanager
+def _wardrobe(ctx: typer.Context) -> Iterator["Wardrobe"]:
+    from lineage.wardrobe import Wardrobe  # noqa: PLC0415
+
+    folder = given(ctx, "folder") or Path()
+    with Wardrobe.open(Path(folder)) as wardrobe:
+        yield wardrobe
+
+
+def given(ctx: typer.Context, name: str) -> str:
+    """Return what was typed so far for a parameter of this command or one above it."""
+    at: typer.Context | None = ctx
+    while at is not None:
+        if at.params.get(name):
+            return str(at.params[name])
+        at = at.parent  # type: ignore[assignment]
+    return ""
+
+
+def _darts(wardrobe: "Wardrobe", ctx: typer.Context) -> Iterable[str]:
+    return wardrobe.evaluator.draft(given(ctx, "node")).dart_names
+
+
+def _edges(wardrobe: "Wardrobe", ctx: typer.Context) -> Iterable[str]:
+    return wardrobe.evaluator.draft(given(ctx, "node")).edge_names
+
+
+def _pieces(wardrobe: "Wardrobe", ctx: typer.Context) -> Iterable[str]:
+    return wardrobe.evaluator.draft(given(ctx, "node")).piece_names
+
+
+def _seams(wardrobe: "Wardrobe", ctx: typer.Context) -> Iterable[str]:
+    return [seam.name for seam in wardrobe.evaluator.draft(given(ctx, "node")).seams]
+
+
+def _measures(wardrobe: "Wardrobe", ctx: typer.Context) -> Iterable[str]:
+    return wardrobe.evaluator.summary(given(ctx, "node")).measures
+
+
+def _steps(wardrobe: "Wardrobe", ctx: typer.Context) -> Iterable[str]:
+    return [step.id for step in wardrobe.state.node(given(ctx, "node")).steps]
+
+
+def _conflicts(wardrobe: "Wardrobe", ctx: typer.Context) -> Iterable[str]:  # noqa: ARG001
+    return [conflict.id for conflict in wardrobe.state.open_conflicts]
+
+
+def _remedies(wardrobe: "Wardrobe", ctx: typer.Context) -> Iterable[str]:
+    conflict = wardrobe.state.conflict(given(ctx, "conflict"))
+    return [remedy.name for remedy in conflict.remedies]
+
+
+def _corners(wardrobe: "Wardrobe", ctx: typer.Context) -> Iterable[str]:
+    full_name = given(ctx, "edge")
+    piece, _, edge = full_name.partition(".")
+    found = wardrobe.evaluator.draft(given(ctx, "node")).edge(piece, edge)
+    return [f"50% from {corner}" for corner in (found.starts_at, found.ends_at)]
+
+
+nodes = offering(lambda wardrobe, ctx: sorted(wardrobe.state.nodes))  # noqa: ARG005
+darts = offering(_darts)
+edges = offering(_edges)
+pieces = offering(_pieces)
+seams = offering(_seams)
+measures = offering(_measures)
+steps = offering(_steps)
+conflicts = offering(_conflicts)
+remedies = offering(_remedies)
+corners = offering(_corners)

@@ -1,0 +1,126 @@
+"""One place where what goes wrong becomes one sentence on stderr and an exit code.
+
+0 done; 1 `check` or `conflicts` found something open; 2 bad input; 3 a damaged wardrobe.
+"""
+
+import os
+import sys
+from collections.abc import Callable, Sequence
+from contextlib import suppress
+from difflib import get_close_matches
+
+import typer
+
+_STOPPED_SENTENCE = (
+    "Stopped: the wardrobe is as it was before this step or as it is after it, nothing between; "
+    "`trueup history` says which."
+)
+
+OPEN = 1
+BAD_INPUT = 2
+DAMAGED = 3
+STOPPED = 130  # what a shell expects of a command stopped from the keyboard
+
+# What typer raises for a command line that it cannot read.
+_USAGE_ERROR: type[Exception] = next(
+    cls for cls in typer.BadParameter.__mro__ if cls.__name__ == "UsageError"
+)
+
+
+class Misused(Exception):
+    """A command line that asks for something there is not; its text is the whole sentence."""
+
+
+def nearest(name: str, known: Sequence[str]) -> str:
+    """Return the known names most like a name, as words of a sentence; all when none is like it."""
+    return ", ".join(get_close_matches(name, known, n=3, cutoff=0.5) or known)
+
+
+def guarded(run: Callable[[], int]) -> int:
+    """Run a command to its end and return the exit code; whatever is raised is told on stderr."""
+    try:
+        code = run()
+        sys.stdout.flush()
+    except BaseException as error:
+        if isinstance(error, SystemExit):
+            return error.code if isinstance(error.code, int) else 0
+        if os.environ.get("TRUEUP_TRACEBACK"):
+            raise
+        return _tell(error)
+    if code == STOPPED:
+        return _tell(KeyboardInterrupt())
+    return code
+
+
+def _tell(error: BaseException) -> int:
+    sentence, code = sentence_and_code(error)
+    if sentence:
+        with suppress(OSError, ValueError):
+            print(_one_line(sentence), file=sys.stderr, flush=True)
+    if isinstance(error, BrokenPipeError) or not sentence:
+        _let_go_of_stdout()
+    return code
+
+
+def _let_go_of_stdout() -> None:
+    """Let nothing be written to a pipe that is closed, not even when the program ends."""
+    with suppress(OSError, ValueError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
+
+
+def sentence_and_code(error: BaseException) -> tuple[str, int]:
+    """Return what to say of an error, nothing when nobody reads any more, and the exit code."""
+    from cli.render.page import ReaderGone  # noqa: PLC0415
+    from lineage.errors import Damaged  # noqa: PLC0415
+
+    if isinstance(error, ReaderGone | BrokenPipeError):
+        return "", 0
+    if isinstance(error, KeyboardInterrupt | typer.Abort):
+        return _STOPPED_SENTENCE, STOPPED
+    if isinstance(error, Damaged):
+        return str(error), DAMAGED
+    return _of_bad_input(error), BAD_INPUT
+
+
+def _of_bad_input(error: BaseException) -> str:
+    from geometry.errors import GeometryError  # noqa: PLC0415
+    from lineage.errors import WardrobeError  # noqa: PLC0415
+
+    match error:
+        case WardrobeError() | GeometryError() | Misused():
+            return str(error)
+        case OSError():
+            return _of_system(error)
+        case MemoryError():
+            return "There is not enough memory for this; nothing was recorded."
+        case _USAGE_ERROR():
+            return _of_usage(error)
+    return (
+        f"trueup met something it did not expect ({type(error).__name__}: {error}); the wardrobe "
+        "is as before, and with TRUEUP_TRACEBACK=1 the same command says where it happened."
+    )
+
+
+def _of_system(error: OSError) -> str:
+    place = f"{error.filename}: " if error.filename else ""
+    return f"{place}{error.strerror or error}; make that possible and try again."
+
+
+def _of_usage(error: Exception) -> str:
+    context = getattr(error, "ctx", None)
+    path = context.command_path if context is not None else "trueup"
+    see = f"see `{path} --help`"
+    option = getattr(error, "option_name", None)
+    if type(error).__name__ == "NoSuchOption" and context is not None:
+        known = [name for each in context.command.get_params(context) for name in each.opts]
+        return f"{path} has no option {option}; try {nearest(str(option), known)}, or {see}."
+    message = str(getattr(error, "format_message", error.__str__)())
+    return f"{message.strip().rstrip('.')}; {see}."
+
+
+def _one_line(sentence: str) -> str:
+    from lineage.errors import printable  # noqa: PLC0415
+
+    return printable(" ".join(sentence.split()))

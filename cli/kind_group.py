@@ -1,0 +1,97 @@
+"""The kinds of change as sub-commands of `style` and `correct`, made from the registry."""
+
+from typing import Any
+
+from cli import kind_options, options
+from cli.groups import NamedGroup
+from cli.made_commands import as_command, keyword
+from cli.manner import Manner
+
+
+class KindGroup(NamedGroup):
+    """The group under a verb that takes a node and a kind of change."""
+
+    thing = "kind of change"
+    heading = "Kinds of change"
+
+    def list_commands(self, ctx: Any) -> list[str]:  # noqa: ARG002
+        """Return the names of all kinds."""
+        from geometry.changes import kinds  # noqa: PLC0415
+
+        return list(kinds())
+
+    def get_command(self, ctx: Any, cmd_name: str) -> Any:  # noqa: ARG002
+        """Return the command of a kind, None when there is no such kind."""
+        from geometry.changes import kinds  # noqa: PLC0415
+
+        if cmd_name not in kinds():
+            return None
+        if cmd_name not in self.commands:
+            self.commands[cmd_name] = _kind_command(cmd_name, str(self.name))
+        return self.commands[cmd_name]
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
+        """Take the verb's own options after the node as well: `correct NODE --from FILE`."""
+        if args and not args[0].startswith("-"):
+            end = self._end_of_options(ctx, args)
+            args = [*args[1:end], args[0], *args[end:]]
+        return super().parse_args(ctx, args)
+
+    def _end_of_options(self, ctx: Any, args: list[str]) -> int:
+        flags = {
+            name: each.is_flag
+            for each in self.get_params(ctx)
+            if hasattr(each, "is_flag")
+            for name in each.opts
+        }
+        index = 1
+        while index < len(args):
+            name, has_value, _ = args[index].partition("=")
+            if name not in flags:
+                break
+            index += 1 if flags[name] or has_value else 2
+        return min(index, len(args))
+
+
+def _kind_command(name: str, verb: str) -> Any:
+    """Return the command that makes a change of a kind, as a style change or a correction."""
+    from geometry.changes import kind_named, parameters  # noqa: PLC0415
+
+    cls = kind_named(name)
+
+    def run(ctx: Any, why: str, preview: bool, as_json: bool, folder: Any, **given: Any) -> int:
+        values = kind_options.given_values(given)
+        manner = Manner(
+            folder,
+            preview or bool(options.given_above(ctx, "preview")),
+            as_json or bool(options.given_above(ctx, "as_json")),
+        )
+        node = str(options.given_above(ctx, "node"))
+        return _make(node, name, values, verb, why or options.given_above(ctx, "why"), manner)
+
+    own = [kind_options.of_kind(each) for each in parameters(cls)]
+    shared = [
+        keyword("why", options.Why, ""),
+        keyword("preview", options.Preview, False),
+        keyword("as_json", options.Json, False),
+        keyword("folder", options.Folder),
+    ]
+    return as_command(run, name, cls.__doc__ or "", [*own, *shared])
+
+
+def _make(
+    node: str, kind: str, values: dict[str, Any], verb: str, why: str | None, manner: Manner
+) -> int:
+    from cli.stepping import carry_out  # noqa: PLC0415
+    from geometry.changes import kind_named, read_change  # noqa: PLC0415
+    from lineage.records import Role  # noqa: PLC0415
+    from lineage.wardrobe import Proposal, Wardrobe  # noqa: PLC0415
+
+    def propose(wardrobe: Wardrobe) -> Proposal:
+        state = wardrobe.state
+        state.node(node)
+        change = read_change(kind_named(kind), values, state.unit)
+        role = Role.CORRECTION if verb == "correct" else Role.STYLE
+        return wardrobe.propose_steps(node, [change], role, why or "")
+
+    return carry_out(manner, propose)

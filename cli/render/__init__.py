@@ -1,0 +1,1 @@
+"""What the commands print: values in, text to print out."""

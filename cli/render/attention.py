@@ -1,0 +1,80 @@
+"""What needs attention in a wardrobe, and the next sensible command."""
+
+from collections.abc import Iterator, Sequence
+
+from rich.console import RenderableType
+from rich.padding import Padding
+
+from cli.command_line import CommandLine
+from cli.render.page import command, said
+from lineage.records import ConflictRecord
+from lineage.state import State
+from lineage.store import HandEdit
+
+_MOST = 20  # conflicts listed here; `conflicts` lists them all
+
+
+def attention_lines(
+    state: State, edited: Sequence[HandEdit], commands: CommandLine
+) -> Iterator[RenderableType]:
+    """Yield the wardrobe in a line, its open conflicts, edits made by hand, and what comes next."""
+    blocks = sum(node.is_block for node in state.nodes.values())
+    patterns = len(state.nodes) - blocks
+    counts = f"{_many(blocks, 'block')}, {_many(patterns, 'pattern')}"
+    yield said(f"{state.settings.name}: {counts}", "bold")
+    if edited:
+        yield said("Edited by hand since the last step; your next step takes it up first:")
+        for edit in edited:
+            yield Padding(said(f"{edit.path} ({edit.kind})"), (0, 0, 0, 2))
+    conflicts = state.open_conflicts
+    if conflicts:
+        yield said(f"{_many(len(conflicts), 'conflict')} waiting for a decision:")
+        yield from _grouped(conflicts[:_MOST])
+        if len(conflicts) > _MOST:
+            yield said(f"... and {len(conflicts) - _MOST} more.")
+    elif state.nodes:
+        yield said("No conflict is open.")
+    yield said(f"Next, {_next(state, commands)[0]}:")
+    yield command(next_command(state, commands))
+
+
+def welcome_lines() -> Iterator[RenderableType]:
+    """Yield what trueup is and how to begin, for a folder that is no wardrobe."""
+    yield said(
+        "trueup keeps fitted blocks and the patterns derived from them: correct a block once, and "
+        "every pattern follows."
+    )
+    yield said("This folder is no wardrobe. Start one in a folder of its own:")
+    yield command("trueup start my-wardrobe")
+    yield said("Or look at a finished example first:")
+    yield command("trueup demo demo-wardrobe")
+
+
+def next_command(state: State, commands: CommandLine) -> str:
+    """Return the next sensible command."""
+    return _next(state, commands)[1]
+
+
+def _next(state: State, commands: CommandLine) -> tuple[str, str]:
+    if state.open_conflicts:
+        first = state.open_conflicts[0]
+        return "see how the first can be settled", commands.line("conflicts", first.arose_at)
+    if not state.nodes:
+        return "draft a block from body measurements", commands.line("draft", "--help")
+    if all(node.is_block for node in state.nodes.values()):
+        block = state.in_order[0]
+        return "derive a pattern", commands.line("derive", "NAME", "--from", block)
+    return "look at what there is", commands.line("tree")
+
+
+def _grouped(conflicts: Sequence[ConflictRecord]) -> Iterator[RenderableType]:
+    node = ""
+    for conflict in conflicts:
+        if conflict.arose_at != node:
+            node = conflict.arose_at
+            yield Padding(said(node, "bold"), (0, 0, 0, 2))
+        yield Padding(said(f"{conflict.id}: {conflict.says}"), (0, 0, 0, 4))
+
+
+def _many(count: int, thing: str) -> str:
+    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"

@@ -1,0 +1,58 @@
+"""Where the commands print: the page a maker reads on stdout, and notes beside it on stderr."""
+
+import os
+import sys
+
+from rich.console import Console, RenderableType
+from rich.text import Text
+
+from lineage.errors import printable
+
+# A pipe has no width of its own; wide enough that nothing a program reads is ever wrapped.
+_WIDTH_OF_A_PIPE = 10_000
+
+
+class ReaderGone(Exception):
+    """Whoever read our output has closed it; there is nothing left to say."""
+
+
+def said(text: object, style: str = "") -> Text:
+    """Return a text fit to print, whatever it holds: no markup is read and no control sent on."""
+    return Text(printable(text), style)
+
+
+def command(line: str) -> Text:
+    """Return a command to run, which is never wrapped, so that it can be copied whole."""
+    return Text(f"  {printable(line)}", "bold", no_wrap=True, overflow="ignore")
+
+
+def console() -> Console:
+    """Return a console on stdout: plain in a pipe, as wide as the terminal otherwise."""
+    width = None
+    if not sys.stdout.isatty() and not os.environ.get("COLUMNS", "").isdigit():
+        width = _WIDTH_OF_A_PIPE
+    return Console(width=width, markup=False, highlight=False, emoji=False)
+
+
+def show(*parts: RenderableType) -> None:
+    """Print parts of a page below each other."""
+    page = console()
+    with page.capture() as captured:
+        for part in parts:
+            page.print(part, crop=False)
+    lines = captured.get().split("\n")
+    write("\n".join(line.rstrip() for line in lines))
+
+
+def write(text: str) -> None:
+    """Write text to stdout; raises ReaderGone when nobody reads any more."""
+    try:
+        sys.stdout.write(text)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        raise ReaderGone from None
+
+
+def note(text: object) -> None:
+    """Write one line to stderr, beside what a program may read on stdout."""
+    print(printable(text), file=sys.stderr, flush=True)

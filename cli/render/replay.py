@@ -1,0 +1,107 @@
+"""What a step did: at its own node, in every pattern below it, and what waits for a decision."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from rich.console import RenderableType
+from rich.text import Text
+
+from cli.command_line import CommandLine
+from cli.render.amounts import before_and_after, change
+from cli.render.conflicts import conflict_lines
+from cli.render.page import said
+from cli.render.table import PlainTable
+from geometry.units import Unit
+from lineage.records import ConflictRecord
+from lineage.replay import PatternReplay, Replay
+from lineage.verdicts import Carried, MeasureChange, Verdict
+
+SIGNS = {
+    Verdict.CARRIED: ("+", "green"),
+    Verdict.PARTLY: ("~", "yellow"),
+    Verdict.LOST: ("-", "red"),
+    Verdict.DOUBLED: ("2", "magenta"),
+    Verdict.CONFLICT: ("!", "bold red"),
+    Verdict.HELD: ("=", "cyan"),
+}
+
+
+def replay_lines(replay: Replay, unit: Unit, commands: CommandLine) -> Iterator[RenderableType]:
+    """Yield what a step did at its node, a row for each descendant, and every new conflict."""
+    if replay.measures:
+        yield measure_table(replay.measures, unit)
+    if replay.patterns:
+        yield ""
+        yield verdict_table(replay.patterns, unit)
+        yield said(tally(replay.patterns))
+    for conflict in conflicts_of(replay):
+        yield ""
+        yield from conflict_lines(conflict, unit, commands)
+    if replay.settled:
+        yield ""
+        names = ", ".join(f"{each.id} at {each.arose_at}" for each in replay.settled)
+        yield said(f"Settled: {names}")
+
+
+def conflicts_of(replay: Replay) -> tuple[ConflictRecord, ...]:
+    """Return every conflict a step brought about, those of its own node first."""
+    below = [conflict for pattern in replay.patterns for conflict in pattern.conflicts]
+    return (*replay.conflicts, *below)
+
+
+def measure_table(measures: Sequence[MeasureChange], unit: Unit) -> PlainTable:
+    """Return the measures of the node itself, before and after."""
+    rows = [(each.name, before_and_after(each.before_mm, each.after_mm, unit)) for each in measures]
+    return PlainTable(("measure", "before -> after"), rows)
+
+
+def verdict_table(patterns: Sequence[PatternReplay], unit: Unit) -> PlainTable:
+    """Return a row for each descendant: verdict, what arrived of what was wanted, conflicts."""
+    rows = [
+        (
+            pattern.name,
+            verdict_word(pattern.verdict),
+            "\n".join(got_of_wanted(each, unit) for each in pattern.measures) or "-",
+            said_lines(_remarks(pattern)),
+        )
+        for pattern in patterns
+    ]
+    return PlainTable(("pattern", "verdict", "got / wanted", "conflicts"), _as_text(rows))
+
+
+def _as_text(
+    rows: Sequence[tuple[str, Text, str, Text]],
+) -> Iterator[tuple[Text, Text, Text, Text]]:
+    for name, verdict, measures, remarks in rows:
+        yield said(name), verdict, said_lines(measures.split("\n")), remarks
+
+
+def said_lines(lines: Sequence[str]) -> Text:
+    """Return lines below each other, each fit to print."""
+    return Text("\n").join(said(line) for line in lines)
+
+
+def verdict_word(verdict: Verdict) -> Text:
+    """Return a verdict as a sign and a word, so that its colour says nothing alone."""
+    sign, style = SIGNS[verdict]
+    return Text(f"{sign} {verdict.value}", style)
+
+
+def got_of_wanted(carried: Carried, unit: Unit) -> str:
+    """Return how much of a wanted change arrived, with its signs."""
+    got = "none" if carried.got_mm is None else change(carried.got_mm, unit)
+    return f"{carried.name} {got} / {change(carried.wanted_mm, unit)}"
+
+
+def _remarks(pattern: PatternReplay) -> list[str]:
+    remarks = [conflict.id for conflict in pattern.conflicts]
+    remarks += [f"inherits {conflict}" for conflict in dict.fromkeys(pattern.inherits)]
+    return [*remarks, pattern.note] if pattern.note else remarks
+
+
+def tally(patterns: Sequence[PatternReplay]) -> str:
+    """Return how many descendants came out with which verdict."""
+    counted = Counter(pattern.verdict for pattern in patterns)
+    words = [f"{counted[verdict]} {verdict.value}" for verdict in Verdict if counted[verdict]]
+    total = "1 descendant" if len(patterns) == 1 else f"{len(patterns)} descendants"
+    return f"{total}: {', '.join(words)}."

@@ -1,0 +1,60 @@
+"""The graph of a wardrobe on the page: each node under its first parent."""
+
+from collections import defaultdict
+from collections.abc import Iterator
+
+from rich.console import RenderableType
+from rich.text import Text
+
+from cli.render.page import said
+from lineage.records import NodeRecord
+from lineage.state import State
+
+
+def tree_lines(state: State) -> Iterator[RenderableType]:
+    """Yield a line for each node, indented below its first parent; others are named beside it."""
+    if not state.nodes:
+        yield said("The wardrobe is empty; draft a block.")
+        return
+    children = defaultdict[str, list[str]](list)
+    for name in state.in_order:
+        parents = state.nodes[name].parents
+        children[parents[0].name if parents else ""].append(name)
+    yield from _below("", "", children, state)
+
+
+def _below(
+    parent: str, indent: str, children: dict[str, list[str]], state: State
+) -> Iterator[RenderableType]:
+    names = children[parent]
+    for name in names:
+        is_last = name == names[-1]
+        branch = "" if not parent else ("`- " if is_last else "|- ")
+        line = f"{indent}{branch}{name}{_words(state.nodes[name])}"
+        yield _unwrapped(line)
+        further = "" if not parent else ("   " if is_last else "|  ")
+        yield from _below(name, indent + further, children, state)
+
+
+def _unwrapped(line: str) -> Text:
+    text = said(line)
+    text.no_wrap, text.overflow = True, "ignore"
+    return text
+
+
+def _words(node: NodeRecord) -> str:
+    words = ["block"] if node.is_block else []
+    first, *others = node.parents or (None,)
+    if first is not None and first.pieces is not None:
+        words.append(f"takes {', '.join(first.pieces)}")
+    for other in others:
+        if other is not None:
+            pieces = ", ".join(other.pieces) if other.pieces else "all"
+            words.append(f"{pieces} from {other.name}")
+    words += [
+        f"stays on {parent.hold[:10]} of {parent.name}" for parent in node.parents if parent.hold
+    ]
+    if node.open_conflicts:
+        count = len(node.open_conflicts)
+        words.append(f"! {count} open conflict{'' if count == 1 else 's'}")
+    return f"  ({'; '.join(words)})" if words else ""

@@ -1,0 +1,85 @@
+"""Carry out one step for a verb that writes: preview it or record it, and say what it did."""
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from rich.console import Console, RenderableType
+
+from cli import json_forms
+from cli.command_line import CommandLine
+from cli.manner import Manner
+from cli.opening import note_hand_edits, record
+from cli.render.page import command, said, show
+from cli.render.replay import conflicts_of, replay_lines
+from geometry.units import Unit
+from lineage.wardrobe import Proposal, Wardrobe
+
+
+def carry_out(manner: Manner, propose: Callable[[Wardrobe], Proposal]) -> int:
+    """Preview or record the step that `propose` works out, and print what it did."""
+    commands = CommandLine(manner.folder)
+    with Wardrobe.open(manner.folder or Path()) as wardrobe, _patience():
+        if manner.preview:
+            note_hand_edits(wardrobe)
+            proposal, commit = propose(wardrobe), None
+        else:
+            proposal, commit = record(wardrobe, propose)
+        unit = wardrobe.state.unit
+        waiting = 0 if manner.preview else len(wardrobe.state.open_conflicts)
+    if manner.as_json:
+        json_forms.write(json_forms.proposal(proposal, commit, commands))
+    else:
+        show(*_lines(proposal, unit, commands, commit, waiting))
+    return 0
+
+
+@contextmanager
+def _patience() -> Iterator[None]:
+    """Show on a terminal that work goes on, and nothing at all elsewhere."""
+    if not sys.stderr.isatty():
+        yield
+        return
+    with Console(stderr=True).status("Working it out ...", spinner="line"):
+        yield
+
+
+def _lines(
+    proposal: Proposal, unit: Unit, commands: CommandLine, commit: str | None, waiting: int
+) -> Iterator[RenderableType]:
+    yield said(proposal.edit.subject, "bold")
+    ids = [step.id for step in proposal.edit.steps]
+    if commit is None:
+        yield said("A preview: nothing is written.")
+    elif ids:
+        yield said(f"Recorded as {commit[:10]}, step {' '.join(ids)}.")
+    else:
+        yield said(f"Recorded as {commit[:10]}.")
+    yield from replay_lines(proposal.replay, unit, commands)
+    yield ""
+    yield from _next(proposal, commands, commit, waiting)
+
+
+def _next(
+    proposal: Proposal, commands: CommandLine, commit: str | None, waiting: int
+) -> Iterator[RenderableType]:
+    node = proposal.edit.node
+    fresh = conflicts_of(proposal.replay)
+    if commit is None:
+        yield said("To record it, run the same command without --preview.")
+    elif fresh and fresh[0].remedies:
+        yield said("Next, settle the first conflict:")
+        yield command(commands.decide(fresh[0].id, fresh[0].remedies[0].name))
+    elif waiting:
+        yield said(f"Next, see what still waits for a decision ({waiting}):")
+        yield command(commands.line("conflicts"))
+    elif proposal.verb == "draft":
+        yield said("Next, derive a pattern from it:")
+        yield command(commands.line("derive", "NAME", "--from", node))
+    elif proposal.verb == "derive":
+        yield said("Next, see what style changes there are:")
+        yield command(commands.line("style", node, "--help"))
+    else:
+        yield said("Next, check it:")
+        yield command(commands.line("check", node))
