@@ -61,7 +61,7 @@ BUST_PROPORTION = DraftingSystem(
     "bust-proportion",
     "close-fitting bodice with bust, shoulder and waist darts, and a straight set-in sleeve",
     (
-        BodyMeasurement("bust", "girth over the fullest part of the bust", 700, 1250),
+        BodyMeasurement("bust", "girth over the fullest part of the bust", 740, 1180),
         BodyMeasurement("waist", "girth of the natural waist", 480, 1250),
         BodyMeasurement("back-length", "length from nape to waist down the back", 320, 480),
         BodyMeasurement("sleeve-length", "length from shoulder point to wrist", 400, 700),

@@ -12,9 +12,10 @@ from geometry.piece import Dart, Edge, Grainline, Level, Notch, Piece
 from geometry.points import Motion, Point, unit
 from geometry.position import Position
 
-FRONT_NOTCH = 70.0
-BACK_NOTCHES = (80.0, 90.0)
-"""Notches lie so far from the underarm, mm: one in front, a pair behind (common practice)."""
+FRONT_NOTCH_SHARE, BACK_NOTCH_SHARE = 1 / 3, 3 / 8
+BACK_NOTCH_GAP = 10.0
+"""Notches lie at these shares of the armhole from the underarm: one in front, a pair behind
+(common practice, no source)."""
 
 FRONT_NECK_CORNER = math.radians(78)
 """Inner angle of neck and shoulder in front; the back takes the rest of 180 (common practice)."""
@@ -31,7 +32,7 @@ def draw_front(frame: Frame) -> Piece:
     """Return the front: bust dart on the armhole, two waist darts, centre on the fold."""
     hem_side = complex(frame.underarm.real + frame.waist_shares.side_seam / 2, frame.back_length)
     hem_centre = complex(frame.width, frame.back_length)
-    armhole_at_dart = frame.bust_dart_opened(frame.bust_dart_lower)
+    armhole = _front_armhole(frame, hem_side)
     edges = (
         Edge("neck", "neck-centre", "neck-point", (_front_neck(frame),)),
         Edge(
@@ -40,7 +41,7 @@ def draw_front(frame: Frame) -> Piece:
             "shoulder-point",
             (Chain.line(frame.front_neck_point, frame.front_shoulder_point),),
         ),
-        _front_armhole(frame, hem_side),
+        armhole,
         Edge("side", "underarm", "hem-side", (Chain.line(frame.underarm, hem_side),)),
         _hem(
             hem_side,
@@ -65,11 +66,16 @@ def draw_front(frame: Frame) -> Piece:
     return Piece(
         "front",
         edges,
-        notches=(Notch("front", "armhole", Position("underarm", distance=FRONT_NOTCH)),),
+        notches=(Notch("front", "armhole", Position("underarm", distance=front_notch(armhole))),),
         grainline=Grainline(complex(grain, 80), complex(grain, frame.back_length - 50)),
         fold="centre",
-        levels=_levels(frame, armhole_at_dart.imag - 10),
+        levels=_levels(frame),
     )
+
+
+def front_notch(armhole: Edge) -> float:
+    """Return how far the notch of the front armhole lies from the underarm, mm."""
+    return armhole.length * FRONT_NOTCH_SHARE
 
 
 def _front_neck(frame: Frame) -> Chain:
@@ -82,11 +88,16 @@ def _front_neck(frame: Frame) -> Chain:
 
 
 def _front_armhole(frame: Frame, hem_side: Point) -> Edge:
-    """Return the armhole drawn as one line with the bust dart closed, and opened again."""
+    """Return the armhole drawn as one line with the bust dart closed, and opened again.
+
+    Halfway to the dart it touches the front-width line; in sizes so large that the dart's upper
+    end comes inside that line, it keeps off it by as much, or it would wave.
+    """
     shoulder, neck = frame.front_shoulder_point, frame.front_neck_point
     raised = frame.bust_dart_opened
     meeting = raised(frame.bust_dart_lower)
-    middle = complex(frame.front_width, (shoulder.imag + meeting.imag) / 2 + 10)
+    inside = max(frame.front_width, meeting.real)
+    middle = complex(inside, (shoulder.imag + meeting.imag) / 2 + 10)
     foot = frame.front_armhole_foot - _DIAGONAL * (frame.armhole_sixth + 5)
     line = smooth_line(
         [shoulder, middle, meeting, raised(foot), raised(frame.underarm)],
@@ -118,6 +129,7 @@ def draw_back(frame: Frame) -> Piece:
         arriving=shoulder.parts[0].start_tangent * cmath.rect(1.0, -FRONT_NECK_CORNER),
     )
     bust_line, back_width = frame.bust_line, frame.back_width
+    armhole = _back_armhole(frame, shoulder.parts[-1].end_tangent, hem_side)
     edges = (
         Edge("neck", "neck-centre", "neck-point", (neck,)),
         shoulder,
@@ -125,7 +137,7 @@ def draw_back(frame: Frame) -> Piece:
             "armhole",
             "shoulder-point",
             "underarm",
-            (_back_armhole(frame, shoulder.parts[-1].end_tangent, hem_side),),
+            (armhole,),
         ),
         Edge("side", "underarm", "hem-side", (Chain.line(frame.underarm, hem_side),)),
         _hem(
@@ -148,18 +160,23 @@ def draw_back(frame: Frame) -> Piece:
         ),
         Edge("centre", "hem-centre", "neck-centre", (centre,)),
     )
-    chest = frame.bust_dart_opened(frame.bust_dart_lower).imag - 10
-    near, far = BACK_NOTCHES
+    lower, upper = back_notches(edges[2])
     return Piece(
         "back",
         edges,
         notches=(
-            Notch("back-lower", "armhole", Position("underarm", distance=near)),
-            Notch("back-upper", "armhole", Position("underarm", distance=far)),
+            Notch("back-lower", "armhole", Position("underarm", distance=lower)),
+            Notch("back-upper", "armhole", Position("underarm", distance=upper)),
         ),
         grainline=Grainline(complex(45, 60), complex(45, frame.back_length - 50)),
-        levels=_levels(frame, chest),
+        levels=_levels(frame),
     )
+
+
+def back_notches(armhole: Edge) -> tuple[float, float]:
+    """Return how far the pair of notches of the back armhole lies from the underarm, mm."""
+    lower = armhole.length * BACK_NOTCH_SHARE
+    return lower, lower + BACK_NOTCH_GAP
 
 
 def _back_shoulder(frame: Frame) -> Edge:
@@ -203,11 +220,16 @@ def _crossing(origin: Point, direction: complex, start: Point, along: complex) -
 
 
 def _back_armhole(frame: Frame, shoulder_direction: complex, hem_side: Point) -> Chain:
+    """Return the armhole, square to the shoulder and to the side.
+
+    Just below the shoulder blade it stands off the back-width line by what lets it run in one
+    hollow from the shoulder point at every size; the book leaves this to the curve.
+    """
     corner = complex(frame.back_width, frame.bust_line)
     return smooth_line(
         [
             frame.back_shoulder_point,
-            complex(frame.back_width + 1.5, 90),
+            complex(frame.back_width + frame.bust / 40 - 16.5, 90),
             complex(frame.back_width, frame.guide_level - 15),
             corner + _DIAGONAL.conjugate() * (frame.armhole_sixth + 8),
             frame.underarm,
@@ -268,9 +290,10 @@ def _hem(
     )
 
 
-def _levels(frame: Frame, chest: float) -> tuple[Level, ...]:
+def _levels(frame: Frame) -> tuple[Level, ...]:
+    """Return the levels of front and back; the chest level runs just above the bust dart."""
     return (
-        Level("chest", chest),
+        Level("chest", frame.bust_dart_opened(frame.bust_dart_lower).imag - 10),
         Level("bust", frame.bust_line),
         Level("waist", frame.back_length, along="hem"),
     )

@@ -3,7 +3,7 @@
 import math
 
 from geometry.chain import Chain
-from geometry.drafting.bust_proportion.bodice import BACK_NOTCHES, FRONT_NOTCH
+from geometry.drafting.bust_proportion.bodice import back_notches, front_notch
 from geometry.drafting.bust_proportion.frame import Frame
 from geometry.interpolate import smooth_line
 from geometry.piece import Edge, Grainline, Level, Notch, Piece
@@ -35,7 +35,7 @@ def draw_sleeve(
     cap = Chain.joining([front_half, back_half])
     hem_level = sleeve_length - height
     hem_front, hem_back = complex(front.real, hem_level), complex(back.real, hem_level)
-    near, far = BACK_NOTCHES
+    lower, upper = back_notches(back_armhole)
     return Piece(
         "sleeve",
         (
@@ -45,10 +45,10 @@ def draw_sleeve(
             Edge("front-seam", "hem-front", "front-underarm", (Chain.line(hem_front, front),)),
         ),
         notches=(
-            Notch("front", "cap", Position("front-underarm", distance=FRONT_NOTCH)),
+            Notch("front", "cap", Position("front-underarm", distance=front_notch(front_armhole))),
             Notch("crown", "cap", Position("front-underarm", distance=front_half.length)),
-            Notch("back-upper", "cap", Position("back-underarm", distance=far)),
-            Notch("back-lower", "cap", Position("back-underarm", distance=near)),
+            Notch("back-upper", "cap", Position("back-underarm", distance=upper)),
+            Notch("back-lower", "cap", Position("back-underarm", distance=lower)),
         ),
         grainline=Grainline(complex(0, -height / 2), complex(0, hem_level - 50)),
         levels=(
