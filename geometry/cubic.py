@@ -250,7 +250,7 @@ def roots_inside(coefficients: Sequence[float]) -> list[float]:
 def _polished(coefficients: list[float], t: float) -> float:
     """Return a root bettered by Newton's steps, for as long as they better it."""
     value, slope = _value_and_slope(coefficients, t)
-    for _ in range(4):
+    for _ in range(20):
         if value == 0 or slope == 0:
             break
         step = _clamped(t - value / slope)
