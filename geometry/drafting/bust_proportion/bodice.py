@@ -91,13 +91,13 @@ def _front_armhole(frame: Frame, hem_side: Point) -> Edge:
     """Return the armhole drawn as one line with the bust dart closed, and opened again.
 
     Halfway to the dart it touches the front-width line; in sizes so large that the dart's upper
-    end comes inside that line, it keeps off it by as much, or it would wave.
+    end comes inside that line it stands off it with the dart, or it would wave.
     """
     shoulder, neck = frame.front_shoulder_point, frame.front_neck_point
     raised = frame.bust_dart_opened
     meeting = raised(frame.bust_dart_lower)
-    inside = max(frame.front_width, meeting.real)
-    middle = complex(inside, (shoulder.imag + meeting.imag) / 2 + 10)
+    off = max(0.0, 0.9 * (meeting.real - frame.front_width) + 0.6)
+    middle = complex(frame.front_width + off, (shoulder.imag + meeting.imag) / 2 + 10)
     foot = frame.front_armhole_foot - _DIAGONAL * (frame.armhole_sixth + 5)
     line = smooth_line(
         [shoulder, middle, meeting, raised(foot), raised(frame.underarm)],

@@ -125,6 +125,13 @@ def test_notches_keep_clear_of_darts_and_corners(draft: Draft):
     assert back.length / 3 < stations[0] < stations[1] < back.length - 40
 
 
+@pytest.mark.parametrize("bust", range(740, 1181, 8))
+def test_armholes_are_one_hollow_at_every_size(bust: int):
+    draft = block(float(bust), bust - 180.0, 410.0)
+    for piece in ("front", "back"):
+        assert len(bends(closed(draft.edge(piece, "armhole")).chain.cubics)) == 1, piece
+
+
 @given(drafts())
 @settings(max_examples=40)
 def test_armholes_are_one_hollow_without_bumps(draft: Draft):
