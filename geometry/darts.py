@@ -86,14 +86,15 @@ def require_sound(kind: str, piece: Piece, dart: str, possible: str) -> None:
     """Raise CannotChange when the outline or an inner dart of a changed piece crosses anything."""
     if not piece.is_simple:
         reason = "the outline would cross itself"
-    elif not _inner_darts_lie_free(piece):
+    elif not inner_darts_lie_free(piece):
         reason = "a dart that lies inside the piece would leave it or run into another"
     else:
         return
     raise CannotChange(kind, piece.name, dart, reason, possible)
 
 
-def _inner_darts_lie_free(piece: Piece) -> bool:
+def inner_darts_lie_free(piece: Piece) -> bool:
+    """Return whether every dart inside a piece lies in its cloth and runs into no other."""
     if not piece.inner_darts:
         return True
     outline = as_polygon(piece.outline_points)

@@ -8,6 +8,7 @@ from dataclasses import MISSING, dataclass
 from enum import StrEnum
 from typing import Any, ClassVar, cast
 
+from geometry.darts import inner_darts_lie_free
 from geometry.draft import Draft
 from geometry.errors import BadParameter, CannotChange, NoSuchName
 from geometry.piece import Piece
@@ -185,15 +186,20 @@ def parameters(cls: type[Change]) -> tuple[Parameter, ...]:
 
 
 def require_simple(change: Change, piece: Piece, edge: str, amount: float) -> None:
-    """Raise CannotChange when the outline of a changed piece crosses itself."""
+    """Raise CannotChange when the outline of a changed piece crosses itself or an inner dart."""
     if not piece.is_simple:
-        raise CannotChange(
-            change.kind,
-            piece.name,
-            edge,
-            f"an amount of {amount:g} mm would make the outline cross itself",
-            "use a smaller amount",
-        )
+        trouble = "make the outline cross itself"
+    elif not inner_darts_lie_free(piece):
+        trouble = "leave a dart of the piece without cloth around it"
+    else:
+        return
+    raise CannotChange(
+        change.kind,
+        piece.name,
+        edge,
+        f"an amount of {amount:g} mm would {trouble}",
+        "use a smaller amount",
+    )
 
 
 # --- reading and writing --------------------------------------------------------------------------

@@ -115,6 +115,15 @@ def test_too_much_is_refused_with_what_is_possible() -> None:
     assert scoop(block(), "front", largest).piece("front").is_simple
 
 
+def test_a_waist_dart_in_the_way_stops_it_whether_open_or_double_pointed() -> None:
+    largest = []
+    for draft in (block(), kind_named("lengthen")(by=150.0).apply(block())):
+        with pytest.raises(CannotChange, match=r"back\.armhole") as error:
+            scoop(draft, "back", 20)
+        largest.append(error.value.largest)
+    assert largest[0] == pytest.approx(largest[1], abs=0.2)
+
+
 def test_it_needs_its_piece() -> None:
     with pytest.raises(NoSuchName):
         scoop(block().only(["back"]), "front", 5)
