@@ -11,6 +11,8 @@ from difflib import get_close_matches
 
 import typer
 
+from cli.help_pages import plain_words
+
 _STOPPED_SENTENCE = (
     "Stopped: the wardrobe is as it was before this step or as it is after it, nothing between; "
     "`trueup history` says which."
@@ -110,12 +112,14 @@ def _of_system(error: OSError) -> str:
 
 def _of_usage(error: Exception) -> str:
     context = getattr(error, "ctx", None)
-    path = context.command_path if context is not None else "trueup"
+    path = plain_words(context.command_path) if context is not None else "trueup"
     see = f"see `{path} --help`"
     option = getattr(error, "option_name", None)
     if type(error).__name__ == "NoSuchOption" and context is not None:
         known = [name for each in context.command.get_params(context) for name in each.opts]
-        return f"{path} has no option {option}; try {nearest(str(option), known)}, or {see}."
+        like = get_close_matches(str(option), known, n=3, cutoff=0.6)
+        hint = f"try {', '.join(like)}, or {see}" if like else see
+        return f"{path} has no option {option}; {hint}."
     message = str(getattr(error, "format_message", error.__str__)())
     return f"{message.strip().rstrip('.')}; {see}."
 

@@ -6,9 +6,10 @@ import typer
 from typer.core import TyperGroup
 
 from cli.failures import Misused, nearest
+from cli.help_pages import PlainHelp, first_sentence
 
 
-class NamedGroup(TyperGroup):
+class NamedGroup(PlainHelp, TyperGroup):
     """A group that lists its commands by their first sentence and tells the nearest names.
 
     `thing` is what its commands are called in a sentence, `heading` above their list.
@@ -32,8 +33,9 @@ class NamedGroup(TyperGroup):
             )
         return super().resolve_command(ctx, args)
 
-    def format_commands(self, ctx: Any, formatter: Any) -> None:
-        """Write the list of commands, each with the first sentence of its help in full."""
+    def format_options(self, ctx: Any, formatter: Any) -> None:
+        """Write the options, then every command with the first sentence of its help in full."""
+        super().format_options(ctx, formatter)
         rows = [(name, self._in_short(ctx, name)) for name in self.known(ctx)]
         with formatter.section(self.heading):
             formatter.write_dl(rows)
@@ -41,12 +43,3 @@ class NamedGroup(TyperGroup):
     def _in_short(self, ctx: typer.Context, name: str) -> str:
         command = self.get_command(ctx, name)
         return first_sentence(command.help or "") if command else ""
-
-
-def first_sentence(text: str) -> str:
-    """Return the first paragraph of a help text as one line.
-
-    >>> first_sentence("Walk a seam.\\n\\nSteps over darts.")
-    'Walk a seam.'
-    """
-    return " ".join(text.strip().partition("\n\n")[0].split())

@@ -5,7 +5,8 @@ from collections.abc import Callable
 from typing import Any
 
 import typer
-from typer.core import TyperCommand
+
+from cli.help_pages import PlainCommand
 
 Run = Callable[..., int]
 
@@ -32,11 +33,11 @@ def as_command(run: Run, name: str, help_text: str, own: list[inspect.Parameter]
     call.__signature__ = inspect.Signature(every)  # type: ignore[attr-defined]
     call.__annotations__ = {each.name: each.annotation for each in every}
     app = typer.Typer(add_completion=False, rich_markup_mode=None)
-    app.command(name, help=help_text)(call)
+    app.command(name, cls=PlainCommand, help=help_text)(call)
     return typer.main.get_command(app)
 
 
-class MadeCommand(TyperCommand):
+class MadeCommand(PlainCommand):
     """A command that stands for one made at the moment it is used: a subclass says how."""
 
     def made(self) -> Any:

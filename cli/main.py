@@ -26,6 +26,7 @@ from cli.commands.tree import tree
 from cli.commands.undo import undo
 from cli.commands.walk import walk
 from cli.groups import NamedGroup
+from cli.help_pages import PlainCommand
 from cli.kind_group import KindGroup
 
 # As a maker meets them: begin, make, read, decide.
@@ -69,10 +70,13 @@ _group_of_kinds("style", style)
 _group_of_kinds("correct", correct)
 app.command(cls=DraftCommand)(draft)
 app.command(cls=AmendCommand)(amend)
-for _verb in (start, demo, derive, drop, undo, check, measure, walk, tree, origin, history):
-    app.command()(_verb)
-for _verb in (export, conflicts, decide):
-    app.command()(_verb)
+_PLAIN_VERBS: tuple[Callable[..., Any], ...] = (
+    *(start, demo, derive, drop, undo),
+    *(check, measure, walk, tree, origin, history, export),
+    *(conflicts, decide),
+)
+for _verb in _PLAIN_VERBS:
+    app.command(cls=PlainCommand)(_verb)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

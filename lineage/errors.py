@@ -338,6 +338,21 @@ class CannotStep(BadInput):
 
 
 @dataclass(eq=False)
+class PieceTwice(BadInput):
+    """Two parents would give a node the same piece."""
+
+    piece: str
+    first: str
+    second: str
+
+    def __str__(self) -> str:
+        return (
+            f"{printable(self.piece)} would come from {printable(self.first)} and from "
+            f"{printable(self.second)}; name the pieces that each of them gives."
+        )
+
+
+@dataclass(eq=False)
 class BadFitting(BadInput):
     """A file of corrections that does not say what it should."""
 

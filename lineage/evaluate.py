@@ -21,7 +21,7 @@ from geometry.units import Unit, parse_length
 from geometry.walk import walk
 from lineage.cache import Cache, NoCache
 from lineage.errors import BadRecord
-from lineage.records import NodeRecord, ParentRecord, StepRecord
+from lineage.records import BlockDraft, NodeRecord, ParentRecord, StepRecord
 from lineage.state import State
 from lineage.steps import change_of
 from lineage.summary import Problem, SeamWalk, Summary
@@ -117,11 +117,7 @@ class Evaluator:
 
     def _start(self, node: NodeRecord) -> Draft:
         if node.draft:
-            body = {
-                name: parse_length(str(text), self.state.unit)
-                for name, text in node.draft.body.items()
-            }
-            return draft_block(node.draft.system, body)
+            return start_of(node.draft, self.state.unit)
         parts = []
         for parent in node.parents:
             draft = self._at(parent).draft(parent.name)
@@ -154,6 +150,15 @@ class Evaluator:
         has_children = self.state.graph.out_degree(node.name) > 0
         self.cache.keep(key, summary, draft if has_children else None)
         return summary
+
+
+def start_of(draft: BlockDraft, unit: Unit) -> Draft:
+    """Return what a block is drafted as; a bare number in its measurements takes `unit`.
+
+    Raises NoSuchName, BadLength, BadParameter.
+    """
+    body = {name: parse_length(str(text), unit) for name, text in draft.body.items()}
+    return draft_block(draft.system, body)
 
 
 def _seam_walk(draft: Draft, name: str) -> SeamWalk:

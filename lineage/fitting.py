@@ -1,5 +1,7 @@
 """Read a fitting: several corrections written down together, to be made as one step.
 
+It is a TOML file with a table for each correction:
+
     why = "the armhole binds"
 
     [[corrections]]

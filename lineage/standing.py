@@ -102,13 +102,12 @@ def _record(evaluator: Evaluator, name: str, collision: Collision) -> ConflictRe
     for record in node.conflicts:
         if record.key == collision.key and record.state is not ConflictState.SETTLED:
             return record
-    above = [parent.name for parent in node.parents if parent.hold is None]
-    summaries = [evaluator.summary(parent) for parent in above]
-    if arose_here(collision, evaluator.summary(name), summaries):
+    if arose_here(collision, evaluator.summary(name), evaluator.parent_summaries(name)):
         return None
-    for parent, summary in zip(above, summaries, strict=True):
-        theirs = collisions(summary).get(collision.key)
-        record_above = _record(evaluator, parent, theirs) if theirs else None
-        if record_above:
-            return record_above
+    for parent in node.parents:
+        if parent.hold is None:
+            theirs = collisions(evaluator.summary(parent.name)).get(collision.key)
+            record_above = _record(evaluator, parent.name, theirs) if theirs else None
+            if record_above:
+                return record_above
     return None

@@ -17,12 +17,13 @@ from pathlib import Path
 from typing import Any, Self
 
 from geometry.changes import Change
+from geometry.errors import NoSuchName
 from lineage import edits
 from lineage.bookkeeping import Cause
 from lineage.cache import FileCache
 from lineage.edits import Edit
-from lineage.errors import CannotStep, NothingToUndo
-from lineage.evaluate import Evaluator
+from lineage.errors import CannotStep, NothingToUndo, PieceTwice
+from lineage.evaluate import Evaluator, start_of
 from lineage.loading import SETTINGS_FILE, Loader
 from lineage.records import BlockDraft, NodeRecord, ParentRecord, Role, Settings
 from lineage.replay import Replay, replay
@@ -131,8 +132,10 @@ class Wardrobe:
     # --- proposing --------------------------------------------------------------------------------
 
     def propose_block(self, name: str, draft: BlockDraft) -> Proposal:
-        """Propose a new block drafted from measurements."""
-        return self._propose("draft", edits.new_block(self.state, name, draft))
+        """Propose a new block drafted from measurements; raises what drafting raises."""
+        edit = edits.new_block(self.state, name, draft)
+        start_of(draft, self.state.unit)
+        return self._propose("draft", edit)
 
     def propose_child(
         self, name: str, parents: Sequence[ParentRecord], *, is_block: bool = False
@@ -142,7 +145,22 @@ class Wardrobe:
             ParentRecord(p.name, p.pieces, self._store.resolve(p.hold) if p.hold else None)
             for p in parents
         )
-        return self._propose("derive", edits.new_child(self.state, name, held, is_block))
+        edit = edits.new_child(self.state, name, held, is_block)
+        self._require_pieces(held)
+        return self._propose("derive", edit)
+
+    def _require_pieces(self, parents: Sequence[ParentRecord]) -> None:
+        """Refuse pieces that a parent does not have, or that two parents would give."""
+        givers: dict[str, str] = {}
+        for parent in parents:
+            evaluator = self.evaluator_at(parent.hold) if parent.hold else self.evaluator
+            there = evaluator.summary(parent.name).pieces
+            for piece in there if parent.pieces is None else parent.pieces:
+                if piece not in there:
+                    raise NoSuchName("piece", piece, parent.name, there)
+                if piece in givers:
+                    raise PieceTwice(piece, givers[piece], parent.name)
+                givers[piece] = parent.name
 
     def propose_steps(
         self, node: str, changes: Sequence[Change], role: Role, why: str = ""

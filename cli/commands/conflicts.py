@@ -12,7 +12,7 @@ def conflicts(
     node: Annotated[
         str | None,
         typer.Argument(
-            metavar="[NODE]",
+            metavar="NODE",
             help="Only those of a block or pattern, with those it inherits; all unless given.",
             autocompletion=completion.nodes,
         ),

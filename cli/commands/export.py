@@ -25,7 +25,7 @@ def export(
     from cli.render.page import said, show  # noqa: PLC0415
 
     if file.suffix.lower() != ".svg":
-        raise Misused(f"{file} is not named as an SVG file; call it {file.name or 'NAME'}.svg.")
+        raise Misused(f"{file} is not named as an SVG file; call it {file.stem or 'NAME'}.svg.")
     with reading(folder, as_of) as wardrobe:
         wardrobe.state.node(node)
         drawing = draft_svg(wardrobe.evaluator.draft(node), node)

@@ -11,7 +11,7 @@ def history(
     node: Annotated[
         str | None,
         typer.Argument(
-            metavar="[NODE]",
+            metavar="NODE",
             help="Only what touched a block or pattern, with the steps of its chain.",
             autocompletion=completion.nodes,
         ),

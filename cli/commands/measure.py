@@ -12,7 +12,7 @@ def measure(
     names: Annotated[
         list[str] | None,
         typer.Argument(
-            metavar="[MEASURE]...",
+            metavar="MEASURE",
             help="Measures such as front.shoulder or sleeve.cap-ease, or all that begin with a "
             "name, such as front; all unless given.",
             autocompletion=completion.measures,

@@ -12,7 +12,7 @@ def origin(
     edge: Annotated[
         str | None,
         typer.Argument(
-            metavar="[PIECE.EDGE]",
+            metavar="PIECE.EDGE",
             help="An edge such as front.armhole; all edges unless given.",
             autocompletion=completion.edges,
         ),

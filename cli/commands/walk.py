@@ -12,7 +12,7 @@ def walk(
     seam: Annotated[
         str | None,
         typer.Argument(
-            metavar="[SEAM]",
+            metavar="SEAM",
             help="A seam such as side-seam; all seams unless given.",
             autocompletion=completion.seams,
         ),

@@ -39,7 +39,9 @@ def show(*parts: RenderableType) -> None:
     page = console()
     with page.capture() as captured:
         for part in parts:
-            page.print(part, crop=False)
+            # Printing joins texts into a new one, which forgets that a command is not wrapped.
+            keeps_whole = isinstance(part, Text) and part.no_wrap
+            page.print(part, crop=False, soft_wrap=bool(keeps_whole))
     lines = captured.get().split("\n")
     write("\n".join(line.rstrip() for line in lines))
 
