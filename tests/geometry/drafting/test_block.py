@@ -12,7 +12,7 @@ from geometry.measures import measure
 from geometry.walk import walk
 from tests.builders import block
 from tests.geometry.drafting.truth import assert_true, corner_angle, seam_differences
-from tests.strategies import bodies, drafts
+from tests.strategies import bodies, drafts, side_dart_blocks
 
 RINGS = {
     "front": ("neck", "shoulder", "armhole", "side", "hem", "centre"),
@@ -67,6 +67,15 @@ def test_the_front_lies_on_the_fold_and_the_back_has_a_seam():
 @given(drafts())
 @settings(max_examples=60)
 def test_every_draft_comes_out_true(draft: Draft):
+    assert_true(draft)
+
+
+@given(side_dart_blocks())
+@settings(max_examples=30)
+def test_every_draft_stays_true_with_its_bust_dart_in_the_side(draft: Draft):
+    """Common practice, no source: turning a dart about its apex changes no seam."""
+    assert draft.edge("front", "side").darts
+    assert not draft.edge("front", "armhole").darts
     assert_true(draft)
 
 
