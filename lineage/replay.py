@@ -12,7 +12,7 @@ from lineage import graph
 from lineage.bookkeeping import Books, Cause, books_after
 from lineage.evaluate import Evaluator
 from lineage.overlaps import Overlaps
-from lineage.records import ConflictRecord, ConflictState, NodeRecord, replace
+from lineage.records import ConflictRecord, ConflictState, NodeRecord, Role, replace
 from lineage.state import State
 from lineage.steps import change_of
 from lineage.summary import Summary
@@ -128,7 +128,8 @@ class _Run:
         self.changed: dict[str, NodeRecord] = {}
         self.patterns: list[PatternReplay] = []
         self._inherits: dict[str, tuple[str, ...]] = {}
-        self._lost: set[str] = set()
+        self._lost: dict[str, str] = {}  # a node, and the one above or itself where it got lost
+        self._settled: dict[str, str] = {}  # likewise, where it was settled by a change of its own
         self._reached = {cause.node}
         roots = [cause.node] if cause.node in after.state.nodes else []
         self._below = set(graph.descendants(after.state.graph, roots))
@@ -155,7 +156,12 @@ class _Run:
         verdict = verdict_of(
             carried, held=held, doubled=bool(doubled), in_conflict=bool(books.touched)
         )
-        overwritten, note = self._why(node, verdict, carried)
+        overwritten: tuple[ConflictRecord, ...] = ()
+        note = self._settles_itself(node) if verdict in (Verdict.LOST, Verdict.PARTLY) else ""
+        if note:
+            verdict = Verdict.CARRIED
+        else:
+            overwritten, note = self._why(node, verdict, carried)
         books = _with_conflicts(books, (*doubled, *overwritten))
         self._inherits[node.name] = tuple(self._inherited_ids(node, books))
         self.patterns.append(
@@ -165,6 +171,23 @@ class _Run:
         )
         return books
 
+    def _settles_itself(self, node: NodeRecord) -> str:
+        """Return in words where a node gets by a change of its own what a decision brought.
+
+        Empty for all but decisions: one made for the fit wants its amount to arrive.
+        """
+        if any(step.role is not Role.DECISION for step in self.cause.steps):
+            return ""
+        own = next((step for step in node.steps if self.overlaps.trues(step)), None)
+        above = [self._settled[p.name] for p in node.parents if p.name in self._settled]
+        if own:
+            self._settled[node.name] = node.name
+            return f"its own {own.kind} sees to it"
+        if above:
+            self._settled[node.name] = above[0]
+            return f"{above[0]} sees to it"
+        return ""
+
     def _why(
         self, node: NodeRecord, verdict: Verdict, carried: tuple[Carried, ...]
     ) -> tuple[tuple[ConflictRecord, ...], str]:
@@ -173,13 +196,11 @@ class _Run:
             return (), "stays on an earlier version of its parent"
         if verdict is not Verdict.LOST:
             return (), ""
-        self._lost.add(node.name)
-        above = next((p.name for p in node.parents if p.name in self._lost), None)
+        above = next((self._lost[p.name] for p in node.parents if p.name in self._lost), None)
+        self._lost[node.name] = above or node.name
         if above:
             return (), f"lost above, at {above}"
         own = self.overlaps.overwriter(node)
-        if own and self.overlaps.trues(own):
-            return (), f"its own {own.kind} takes care of it"
         if own:
             return (self.overlaps.overwritten(node, own),), f"its own {own.kind} overwrote it"
         missing = sorted({each.name.partition(".")[0] for each in carried})
