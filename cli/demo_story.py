@@ -1,0 +1,126 @@
+"""Tell the sample wardrobe's story: play it, correct its block, settle one conflict, look round.
+
+Every step of it is a verb a maker could have typed, told by the verb itself.
+"""
+
+import sys
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from rich.console import Console, RenderableType
+from rich.progress import Progress
+
+from cli.command_line import CommandLine
+from cli.commands.check import check
+from cli.manner import Manner
+from cli.playing import Story, play, propose_correction, read_story
+from cli.render.amounts import length
+from cli.render.page import command, said, show
+from cli.stepping import carry_out
+from geometry.measures import CAP_EASE
+from geometry.units import Unit
+from lineage.records import ConflictKind, ConflictRecord
+from lineage.wardrobe import Wardrobe
+
+WHY_SETTLED = "The sleeve went in with this ease before, and hung well."
+
+
+def sample_story() -> Story:
+    """Return the story of the sample wardrobe that comes with the program."""
+    return read_story((files("sample_wardrobe") / "steps.toml").read_bytes())
+
+
+def tell(folder: Path) -> int:
+    """Play the sample wardrobe into a new or empty folder and tell what a correction does to it.
+
+    Returns what `check` returns for the corrected block in the end. Raises FolderNotEmpty.
+    """
+    story, commands = sample_story(), CommandLine(folder)
+    _play(story, folder)
+    show(*_opening(story, folder))
+    told = story.correction
+    show("", said(told.why), command(_correction_line(story, commands)), "")
+    carry_out(Manner(folder), lambda wardrobe: propose_correction(wardrobe, told))
+
+    conflict = _cap_conflict(folder, told.node)
+    cure = conflict.remedies[0].name
+    show(
+        "",
+        said(
+            f"The sleeve no longer fits {told.node} itself. Settled there, it is settled in every "
+            "pattern that took it over."
+        ),
+        command(commands.line("decide", conflict.id, cure, "--why", WHY_SETTLED)),
+        "",
+    )
+    carry_out(
+        Manner(folder),
+        lambda wardrobe: wardrobe.propose_decision(conflict.id, cure, WHY_SETTLED),
+    )
+    show("", *_ease_now(folder, conflict), command(commands.line("check", told.node)), "")
+    code = check(told.node, folder=folder)
+    show("", *_what_next(story, commands))
+    return code
+
+
+def _play(story: Story, folder: Path) -> None:
+    page = Console(stderr=True)
+    with Progress(console=page, transient=True, disable=not sys.stderr.isatty()) as progress:
+        task = progress.add_task("Playing the sample", total=len(story.step))
+        play(story, folder, lambda: progress.advance(task))
+
+
+def _opening(story: Story, folder: Path) -> tuple[RenderableType, ...]:
+    with Wardrobe.open(folder) as wardrobe:
+        nodes = wardrobe.state.nodes.values()
+        drafted = sum(node.draft is not None for node in nodes)
+        derived = sum(node.is_block for node in nodes) - drafted
+        patterns = sum(not node.is_block for node in nodes)
+    return (
+        said(f"The costume store of a village theatre, in {folder}", "bold"),
+        said(
+            f"{drafted} fitted blocks, {derived} blocks derived from them and {patterns} patterns, "
+            f"made in {len(story.step)} steps."
+        ),
+    )
+
+
+def _correction_line(story: Story, commands: CommandLine) -> str:
+    told = story.correction
+    options: list[str] = []
+    for name, value in told.change.items():
+        if name != "kind":
+            options += [f"--{name.replace('_', '-')}", str(value)]
+    kind: Any = told.change["kind"]
+    return commands.line("correct", told.node, kind, *options, "--why", told.why)
+
+
+def _cap_conflict(folder: Path, node: str) -> ConflictRecord:
+    """Return the conflict of the node's own sleeve cap, which the sample's correction brings."""
+    with Wardrobe.open(folder) as wardrobe:
+        waiting = wardrobe.state.node(node).open_conflicts
+    return next(each for each in waiting if each.kind is ConflictKind.SEAM and each.edge == "cap")
+
+
+def _ease_now(folder: Path, settled: ConflictRecord) -> tuple[RenderableType, ...]:
+    with Wardrobe.open(folder) as wardrobe:
+        unit: Unit = wardrobe.state.unit
+        ease = wardrobe.evaluator.summary(settled.arose_at).measures[CAP_EASE]
+    wanted = length(settled.before_mm, unit)
+    return (
+        said(
+            f"The cap of {settled.arose_at} holds {length(ease, unit)} of ease over its armhole; "
+            f"{wanted} were there before the correction."
+        ),
+    )
+
+
+def _what_next(story: Story, commands: CommandLine) -> tuple[RenderableType, ...]:
+    preview = ("shorten-shoulder", "--by", "5mm", "--preview")
+    return (
+        said("The wardrobe is yours to explore:", "bold"),
+        command(commands.line("conflicts")),
+        command(commands.line("tree")),
+        command(commands.line("correct", story.correction.node, *preview)),
+    )

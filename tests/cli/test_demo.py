@@ -1,0 +1,126 @@
+"""The demo, through the real command: what it shows, and what it leaves behind."""
+
+import json
+import os
+import re
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from geometry.tolerance import CAP_EASE
+
+VERDICTS = ("carried", "partly", "lost", "doubled", "conflict", "held")
+
+
+def trueup(folder: Path, *words: str, **more: str) -> subprocess.CompletedProcess[str]:
+    program = "import sys; from cli.main import main; sys.exit(main())"
+    root = str(Path(__file__).parents[2])
+    plain = {name: value for name, value in os.environ.items() if name != "COLUMNS"}
+    return subprocess.run(
+        [sys.executable, "-c", program, *words],
+        cwd=folder,
+        env={**plain, "PYTHONPATH": root, **more},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+
+def answer(folder: Path, *words: str) -> dict[str, object]:
+    found: dict[str, object] = json.loads(trueup(folder, "-C", "theatre-store", *words).stdout)
+    return found
+
+
+@pytest.fixture(scope="module")
+def place(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("demo")
+
+
+@pytest.fixture(scope="module")
+def shown(place: Path) -> str:
+    done = trueup(place, "demo")
+    assert (done.returncode, done.stderr) == (0, "")
+    return done.stdout
+
+
+def test_all_six_verdicts_are_shown(shown: str) -> None:
+    table = shown.partition("Decide ")[0]
+    for verdict in VERDICTS:
+        assert re.search(rf"^\S+ +\S {verdict} ", table, re.MULTILINE), verdict
+
+
+def test_the_cap_conflict_names_lengths_ease_range_and_the_refit(shown: str) -> None:
+    start = shown.index("arose at marta-block on sleeve.cap")
+    said = shown[start : shown.index("arose at", start + 10)]
+    cap, armhole, ease = (
+        float(number)
+        for number in re.findall(
+            r"sleeve.cap measures ([\d.]+) mm and .* ([\d.]+) mm: the ease is ([\d.]+) mm", said
+        )[0]
+    )
+    assert cap - armhole == pytest.approx(ease, abs=0.16)
+    before, after, low, high = (
+        float(number)
+        for number in re.findall(
+            r"ease ([\d.]+) mm -> ([\d.]+) mm .*allowed ([\d.]+) mm to ([\d.]+) mm", said
+        )[0]
+    )
+    assert after == pytest.approx(ease, abs=0.16)
+    assert after < low < before < high
+    assert re.search(r"^ +refit-cap\b.*\+[\d.]+ mm", said, re.MULTILINE)
+    assert re.search(r"trueup -C theatre-store decide \S+ refit-cap$", said, re.MULTILINE)
+
+
+def test_refitting_the_cap_brings_back_the_wanted_ease_and_check_is_clean(
+    shown: str, place: Path
+) -> None:
+    everything = answer(place, "conflicts", "--all", "--json")["conflicts"]
+    assert isinstance(everything, list)
+    (settled,) = [each for each in everything if each["arose_at"] == "marta-block"]
+    assert settled["state"] == "settled"
+    measures = answer(place, "measure", "marta-block", "--json")["measures"]
+    assert isinstance(measures, dict)
+    assert abs(measures["sleeve.cap-ease"] - settled["before_mm"]) <= CAP_EASE
+    assert trueup(place, "-C", "theatre-store", "check", "marta-block").returncode == 0
+    assert "marta-block is true" in shown
+
+
+def test_it_leaves_a_clean_folder_with_something_to_decide(shown: str, place: Path) -> None:
+    store = place / "theatre-store"
+    status = subprocess.run(
+        ["git", "status", "--porcelain"], cwd=store, capture_output=True, text=True, check=True
+    )
+    assert status.stdout == ""
+    waiting = answer(place, "conflicts", "--json")["conflicts"]
+    assert isinstance(waiting, list)
+    assert {each["kind"] for each in waiting} == {"seam", "both-shaped", "doubled"}
+
+
+def test_the_commands_it_suggests_work_as_they_stand(shown: str, place: Path) -> None:
+    suggested = shown.split("yours to explore:")[1].strip().splitlines()
+    assert len(suggested) >= 2
+    for line in suggested:
+        program, *words = shlex.split(line)
+        assert program == "trueup"
+        done = trueup(place, *words)
+        assert done.returncode in (0, 1), done.stderr
+        assert done.stdout
+
+
+def test_a_folder_that_is_not_empty_is_refused_and_left_alone(tmp_path: Path) -> None:
+    (tmp_path / "shopping.txt").write_text("thread")
+    done = trueup(tmp_path, "demo", ".")
+    assert done.returncode == 2
+    assert len(done.stderr.splitlines()) == 1
+    assert "empty" in done.stderr
+    assert [each.name for each in tmp_path.iterdir()] == ["shopping.txt"]
+
+
+def test_a_command_is_never_broken_over_two_lines(shown: str, place: Path) -> None:
+    narrow = trueup(place, "-C", "theatre-store", "conflicts", COLUMNS="40").stdout
+    commands = [line.strip() for line in narrow.splitlines() if line.strip().startswith("trueup ")]
+    assert commands
+    assert all(len(shlex.split(line)) == 6 for line in commands)
