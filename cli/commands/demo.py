@@ -8,7 +8,7 @@ import typer
 
 def demo(
     directory: Annotated[
-        Path, typer.Argument(metavar="[DIR]", help="The new or empty folder it is played into.")
+        Path, typer.Argument(metavar="DIR", help="The new or empty folder it is played into.")
     ] = Path("theatre-store"),
 ) -> int:
     """Play a sample wardrobe into a folder and show what a correction does to it.
