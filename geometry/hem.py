@@ -2,10 +2,12 @@
 
 from dataclasses import replace
 
-from geometry.chain import smooth_join
+from geometry.chain import Chain, smooth_join
+from geometry.closed_line import closed
 from geometry.errors import GeometryError
-from geometry.move_corner import both_carried, end_motion, start_motion
+from geometry.move_corner import end_motion, meeting, start_motion
 from geometry.piece import Edge, Grainline, InnerDart, Level, Mouth, Notch, Piece
+from geometry.points import Motion, Point
 
 WAIST, HIP = "waist", "hip"
 
@@ -42,7 +44,7 @@ def let_down(piece: Piece, side: Edge, centre: Edge) -> Piece:
         below = centre.start.imag - hem.end.imag
         inner = tuple(double_pointed(mouth, below) for mouth in hem.mouths)
     else:
-        lower = both_carried(hem, at_side, at_centre, side.end, centre.start)
+        lower = drawn_between(hem, at_side, at_centre, side.end, centre.start)
         inner = ()
     return replace(
         piece.with_edges(side, lower, centre),
@@ -50,6 +52,32 @@ def let_down(piece: Piece, side: Edge, centre: Edge) -> Piece:
         notches=tuple(n for n in piece.notches if n.edge != "hem" or not inner),
         levels=_with_hip(piece.levels, hem, lower),
     )
+
+
+def drawn_between(hem: Edge, at_start: Motion, at_end: Motion, start: Point, end: Point) -> Edge:
+    """Return a hem fitted between two new corners, its ends turned as the edges it meets turned.
+
+    `at_start` and `at_end` are the motions of those edges' ends. A straight hem whose ends turn
+    alike becomes one even curve; one whose ends move alike keeps its shape. Darts are closed.
+    """
+    line = closed(hem)
+    leaving = line.chain.start_tangent * at_start.rotation
+    arriving = line.chain.end_tangent * at_end.rotation
+    fitted = line.chain.fitted_between(start, line.to_closed_end(end))
+    fitted = _start_turned(fitted, leaving)
+    fitted = _start_turned(fitted.reversed(), -arriving).reversed()
+    return meeting(line.opened(fitted), start, end)
+
+
+def _start_turned(line: Chain, heading: complex) -> Chain:
+    """Return a line that sets out in another direction; the turn s(1-s)² fades along all of it."""
+    total = line.length
+
+    def weight(length: float) -> tuple[float, float]:
+        s = length / total
+        return total * s * (1 - s) ** 2, (1 - s) * (1 - 3 * s)
+
+    return line.shifted(heading - line.start_tangent, weight)
 
 
 def ends_at_waist(piece: Piece) -> bool:

@@ -3,7 +3,8 @@
 from dataclasses import replace
 
 from geometry.closed_line import closed
-from geometry.move_corner import both_carried, end_motion, meeting, start_motion
+from geometry.hem import drawn_between
+from geometry.move_corner import end_motion, meeting, start_motion
 from geometry.piece import Edge, Notch, Piece
 from geometry.points import Motion, Point
 from geometry.position import Position
@@ -50,7 +51,7 @@ def moved_seams(
     back_seam = _swung(old_back, back, hem_back, hem_first=False, flares=flares)
     if not (hem_front or hem_back):
         return [front_seam, back_seam]
-    hem = both_carried(
+    hem = drawn_between(
         sleeve.edge("hem"),
         end_motion(old_back, back_seam),
         start_motion(old_front, front_seam),

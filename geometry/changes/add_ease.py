@@ -38,9 +38,9 @@ class AddEase(Change):
     def _on(self, piece: Piece, by: float) -> Piece:
         old, centre = piece.edge("side"), piece.corner("hem-centre")
         outward = 1.0 if old.start.real > centre.real else -1.0
-        step = Motion(shift=complex(outward * by / 4, 0.0))
-        side, at_hem = _moved(old, step)
-        armhole = end_carried(piece.edge("armhole"), step, side.start)
+        at_hem = Motion(shift=complex(outward * by / 4, 0.0))
+        side, at_underarm = _moved(old, at_hem)
+        armhole = end_carried(piece.edge("armhole"), at_underarm, side.start)
         hem = _drawn_out(piece.edge("hem"), at_hem, side.end)
         changed = piece.with_edges(armhole, side, hem)
         require_simple(self, changed, "side", by)
@@ -53,13 +53,16 @@ class AddEase(Change):
         return (*(f"{name}.armhole" for name in bodice_names(draft)), CAP_EASE)
 
 
-def _moved(side: Edge, step: Motion) -> tuple[Edge, Motion]:
-    """Return the side moved with its darts closed, and the motion its last part made."""
+def _moved(side: Edge, at_hem: Motion) -> tuple[Edge, Motion]:
+    """Return the side moved as the hem end is, darts closed, and the motion of its first part.
+
+    The part at the hem lies straight to the centre; one above a dart lies turned by the dart.
+    """
     line = closed(side)
     last = line.motions[-1]
-    at_hem = last.inverse().after(step).after(last)
+    step = last.after(at_hem).after(last.inverse())
     moved = line.opened(line.chain.moved(step))
-    return meeting(moved, step(side.start), at_hem(side.end)), at_hem
+    return meeting(moved, step(side.start), at_hem(side.end)), step
 
 
 def _drawn_out(hem: Edge, motion: Motion, corner: Point) -> Edge:

@@ -7,8 +7,8 @@ from geometry.draft import Draft
 from geometry.drawn_on import end_cut_at_level, end_drawn_to, reversed_edge
 from geometry.errors import BadParameter, CannotChange
 from geometry.furthest import or_furthest
-from geometry.hem import at_hem, cut_off, ends_at_waist, let_down
-from geometry.move_corner import both_carried, end_motion, start_motion
+from geometry.hem import at_hem, cut_off, drawn_between, ends_at_waist, let_down
+from geometry.move_corner import end_motion, start_motion
 from geometry.piece import Edge, Piece
 from geometry.sleeve import SLEEVE, moved_seams
 
@@ -74,7 +74,7 @@ class Lengthen(Change):
         old, hem, upwards = piece.edge(before), piece.edge("hem"), piece.edge(after)
         first = self._cut(piece, old, by)
         second = reversed_edge(self._cut(piece, reversed_edge(upwards), by))
-        new_hem = both_carried(
+        new_hem = drawn_between(
             hem, end_motion(old, first), start_motion(upwards, second), first.end, second.start
         )
         changed = cut_off(piece.with_edges(first, new_hem, second))

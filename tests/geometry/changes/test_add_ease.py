@@ -73,6 +73,8 @@ def test_a_dart_in_the_side_is_handled_closed() -> None:
     assert mouth.angle == pytest.approx(old.angle)
     assert mouth.legs[0] == pytest.approx(mouth.legs[1], abs=1e-6)
     assert mouth.legs[0] > old.legs[0] + 9
+    moved = after.piece("front").corner("hem-side") - draft.piece("front").corner("hem-side")
+    assert moved == pytest.approx(-10)
     assert measure(after, "side-seam.ease") == pytest.approx(
         measure(draft, "side-seam.ease"), abs=1e-6
     )
