@@ -26,8 +26,7 @@ class Seam:
     """Two seam lines sewn together, each a run of edges from one common point.
 
     `ease_low` to `ease_high` (mm) is how much longer `side` may be than `mate`, and `tolerance`
-    what may be missing beyond that before it counts. `smooth_start` and `smooth_end` name corners
-    (`piece.corner` pairs) across which the trade wants the sewn edges to run on smoothly.
+    what may be missing beyond that before it counts.
     """
 
     name: str

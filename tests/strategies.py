@@ -30,14 +30,7 @@ def drafts() -> st.SearchStrategy[Draft]:
 
 @st.composite
 def side_dart_blocks(draw: st.DrawFn) -> Draft:
-    """Draw drafted blocks whose bust dart has been turned into the side seam.
-
-    The waist dart that stands in its way is shortened first.
-    """
+    """Draw drafted blocks whose bust dart has been turned into the side seam."""
     share = draw(st.integers(20, 45))
-    shorten = {"dart": "front.waist-side", "by": "70mm"}
     turn = {"dart": "front.bust", "edge": "front.side", "at": f"{share}% from underarm"}
-    draft = draw(drafts())
-    for kind, values in (("move-apex", shorten), ("rotate-dart", turn)):
-        draft = read_change(kind_named(kind), values, Unit.MILLIMETRE).apply(draft)
-    return draft
+    return read_change(kind_named("rotate-dart"), turn, Unit.MILLIMETRE).apply(draw(drafts()))

@@ -120,7 +120,7 @@ def git(folder: Path, *arguments: str, feed: bytes | None = None) -> None:
 
 
 def branch_commands(size: int) -> Iterator[str]:
-    """Yield a fast-import stream: a branch a node, eight commits a branch, one line changed each."""
+    """Yield a fast-import stream: a branch a node, eight commits of one line each a branch."""
     yield from _commit(BLOCK, None, f"{BLOCK}.txt", "drafted")
     for index in range(size):
         parent = f"refs/heads/{parent_of(index)}"

@@ -81,7 +81,7 @@ POINTS = {
     "back neck at centre": (0.0, 0.0),
     "waist at centre front": (47.5, 38.0),
     "waist dart a pivots below the bust point": (38.51, 20.62),
-    "waist dart b, 1.5 from F": (29.83, 20.62),
+    "waist dart b pivots 1.5 from F": (29.83, 20.62),
     "waist dart d, 1 from the back width": (16.78, 14.81),
     "waist dart e, 0.5 from E, 2 above the bust line": (9.39, 18.62),
 }
@@ -158,7 +158,7 @@ def points(draft: Draft) -> dict[str, complex]:
         "back neck at centre": back.corner("neck-centre"),
         "waist at centre front": front.corner("hem-centre"),
         "waist dart a pivots below the bust point": front.mouth("waist").dart.apex,
-        "waist dart b, 1.5 from F": front.mouth("waist-side").tip,
+        "waist dart b pivots 1.5 from F": front.mouth("waist-side").dart.apex,
         "waist dart d, 1 from the back width": back.mouth("waist-side").tip,
         "waist dart e, 0.5 from E, 2 above the bust line": back.mouth("waist").tip,
     }

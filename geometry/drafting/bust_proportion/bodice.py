@@ -257,8 +257,18 @@ class _WaistDart:
         return complex(self.apex.real - half, level), complex(self.apex.real + half, level)
 
 
+_CLEAR_OF_BUST_DART = 60.0
+"""The side waist dart is sewn to so far below the bust line, so that the bust dart can be turned
+into the side seam without first shortening it (common practice, no source)."""
+
+
 def _front_side_dart(frame: Frame) -> _WaistDart:
-    return _WaistDart("waist-side", frame.front_armhole_foot + 15, frame.waist_shares.front_side)
+    return _WaistDart(
+        "waist-side",
+        frame.front_armhole_foot + 15,
+        frame.waist_shares.front_side,
+        _CLEAR_OF_BUST_DART,
+    )
 
 
 def _hem(

@@ -200,9 +200,14 @@ def test_the_mouth_of_another_dart_is_refused() -> None:
 
 def test_a_dart_in_the_way_is_named_with_a_remedy() -> None:
     change = turn("front.side", Position("underarm", distance=60))
+    long = MoveApex(dart="front.waist-side", by=-60).apply(block())
     with pytest.raises(CannotChange, match=r"crosses the dart waist-side.*move-apex"):
-        change.apply(block())
-    change.apply(MoveApex(dart="front.waist-side", by=100).apply(block()))
+        change.apply(long)
+    change.apply(MoveApex(dart="front.waist-side", by=60).apply(long))
+
+
+def test_the_drafted_block_takes_its_bust_dart_at_the_side() -> None:
+    turn("front.side", Position("underarm", distance=60)).apply(block())
 
 
 def test_the_fold_of_the_cloth_takes_no_dart() -> None:
