@@ -22,7 +22,8 @@ from lineage.records import (
 )
 from lineage.summary import Summary
 
-_BY_DECISION_ONLY = (ConflictKind.DOUBLED, ConflictKind.BOTH_SHAPED)
+BY_DECISION_ONLY = (ConflictKind.DOUBLED, ConflictKind.BOTH_SHAPED)
+"""What is not found in the drafts: it stands until it is decided, or one of its steps is gone."""
 
 
 @dataclass(frozen=True)
@@ -58,7 +59,7 @@ class Books:
 def conflict_id(node: str, kind: ConflictKind, key: Key, steps: str) -> str:
     """Return the id of a conflict: the same in a preview and in what is recorded after it."""
     text = "\n".join((node, *key, steps))
-    return f"{kind.value}-{hashlib.sha256(text.encode()).hexdigest()[:6]}"
+    return f"{kind.value}-{hashlib.sha256(text.encode()).hexdigest()[:8]}"
 
 
 def books_after(
@@ -68,52 +69,67 @@ def books_after(
     parents: Sequence[Summary],
     draft: Callable[[], Draft],
     cause: Cause,
+    is_past: Callable[[ConflictRecord], bool],
 ) -> Books:
-    """Return the node's conflicts after a step, given its summaries before and after."""
+    """Return the node's conflicts after a step, given its summaries before and after.
+
+    `is_past` tells of a conflict whether the correction that brought it is no longer there.
+    """
     fresh = {c.key: c for c in found_by.new_or_worse(before, after)}
     if cause.is_style and node.name == cause.node:
         fresh = {}
     standing = found_by.collisions(after)
+    from_above = {k for k, c in fresh.items() if not found_by.arose_here(c, after, parents)}
     kept: list[ConflictRecord] = []
     touched: list[ConflictRecord] = []
     for record in node.conflicts:
         collision = standing.get(record.key)
-        updated = _updated(record, collision, record.key in fresh, node)
+        opens = record.key in fresh.keys() - from_above
+        updated = _updated(record, collision, opens, node, is_past)
         if updated is None and collision is not None:
             updated = _opened(node, collision, before, after, draft(), cause, record)
-            touched.append(updated)
+            if not _says_so_already(record, collision):
+                touched.append(updated)
         kept.append(updated or record)
-    known = {record.key for record in node.conflicts}
-    inherited = []
+    known = {r.key for r in kept if r.key not in from_above or r.state is not ConflictState.SETTLED}
     for key, collision in fresh.items():
-        if key in known:
-            continue
-        if not found_by.arose_here(collision, after, parents):
-            inherited.append(key)
-            continue
-        record = _opened(node, collision, before, after, draft(), cause)
-        kept.append(record)
-        touched.append(record)
+        if key not in known and key not in from_above:
+            record = _opened(node, collision, before, after, draft(), cause)
+            kept.append(record)
+            touched.append(record)
+    inherited = (key for key in fresh if key in from_above - known)
     return Books(tuple(kept), tuple(touched), tuple(inherited))
 
 
 def _updated(
-    record: ConflictRecord, collision: Collision | None, is_fresh: bool, node: NodeRecord
+    record: ConflictRecord,
+    collision: Collision | None,
+    opens: bool,
+    node: NodeRecord,
+    is_past: Callable[[ConflictRecord], bool],
 ) -> ConflictRecord | None:
     """Return a standing record as it is now, None when it has to be opened with new numbers."""
-    if record.state is ConflictState.ACCEPTED and any(parent.hold for parent in node.parents):
+    if record.state is ConflictState.ACCEPTED and remedies.holds(record):
         return record
-    if record.kind in _BY_DECISION_ONLY:
-        gone = record.state is ConflictState.OPEN and node.step(record.change) is None
-        return replace(record, state=ConflictState.SETTLED) if gone else record
+    if record.kind in BY_DECISION_ONLY:
+        stands = node.step(record.change) is not None and not is_past(record)
+        return record if stands else replace(record, state=ConflictState.SETTLED, remedies=())
     if collision is None:
         return replace(record, state=ConflictState.SETTLED, remedies=())
-    if found_by.still_accepted(record, collision):
-        return record
-    if record.state is ConflictState.SETTLED and not is_fresh:
-        return record
-    same = abs(collision.excess - record.excess_mm) < 0.01
-    return record if record.state is ConflictState.OPEN and same else None
+    match record.state:
+        case ConflictState.ACCEPTED:
+            changed = not found_by.still_accepted(record, collision)
+        case ConflictState.SETTLED:
+            changed = opens
+        case ConflictState.OPEN:
+            changed = collision.says != record.says or not record.remedies
+    return None if changed else record
+
+
+def _says_so_already(record: ConflictRecord, collision: Collision) -> bool:
+    """Return whether an open conflict covers a collision, which may have become less."""
+    is_open = record.state is ConflictState.OPEN and bool(record.remedies)
+    return is_open and not collision.is_worse_than(record)
 
 
 def _opened(
@@ -126,8 +142,9 @@ def _opened(
     record: ConflictRecord | None = None,
 ) -> ConflictRecord:
     """Return an open conflict for a collision; `record` is the one it opens again, if any."""
-    ease_before = _ease_before(collision, before)
     was_open = record is not None and record.state is ConflictState.OPEN
+    ease_before = record.before_mm if was_open and record else _ease_before(collision, before)
+    corrected = record.corrected if was_open and record else cause.node
     measured = None if "kink" in collision.code else collision.measured_mm
     return ConflictRecord(
         id=record.id
@@ -140,14 +157,20 @@ def _opened(
         code=collision.code,
         says=collision.says,
         correction=record.correction if was_open and record else cause.step_ids,
-        corrected=record.corrected if was_open and record else cause.node,
+        corrected=corrected,
         change=found_by.own_change(collision, after, [step.id for step in node.steps]),
-        before_mm=_hundredths(record.before_mm if was_open and record else ease_before),
+        before_mm=_hundredths(ease_before),
         after_mm=_hundredths(measured),
         allowed_mm=_hundredths_of(collision.allowed_mm),
         excess_mm=round(collision.excess, 2),
         since=record.since if was_open and record else cause.since,
-        remedies=remedies.for_collision(collision, node, draft, ease_before),
+        remedies=remedies.for_collision(
+            collision,
+            node,
+            draft,
+            ease_before,
+            came_from_above=before is not None and corrected != node.name,
+        ),
         decisions=record.decisions if record else (),
     )
 

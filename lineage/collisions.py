@@ -36,6 +36,25 @@ class Collision:
         """Return by how much its excess may grow before it counts as worse."""
         return WORSE_DEGREES if "kink" in self.code else WORSE
 
+    @property
+    def side(self) -> int:
+        """Return -1 when it lies below what is allowed, 1 above it, 0 where that says nothing."""
+        return _side(self.measured_mm, self.allowed_mm)
+
+    def is_worse(self, excess: float, side: int) -> bool:
+        """Return whether it is worse than it was: farther outside, or out on the other side."""
+        return self.excess > excess + self.slack or side * self.side < 0
+
+    def is_worse_than(self, record: ConflictRecord) -> bool:
+        """Return whether it is worse than a conflict says."""
+        return self.is_worse(record.excess_mm, _side(record.after_mm, record.allowed_mm))
+
+
+def _side(measured: float | None, allowed: tuple[float, float] | None) -> int:
+    if measured is None or allowed is None:
+        return 0
+    return (measured > allowed[1]) - (measured < allowed[0])
+
 
 def collisions(summary: Summary) -> dict[Key, Collision]:
     """Return everything that does not hold at an evaluated node, by key."""
@@ -78,7 +97,7 @@ def new_or_worse(before: Summary | None, after: Summary) -> tuple[Collision, ...
     return tuple(
         collision
         for key, collision in collisions(after).items()
-        if key not in old or collision.excess > old[key].excess + collision.slack
+        if key not in old or collision.is_worse(old[key].excess, old[key].side)
     )
 
 
@@ -116,10 +135,7 @@ def _taken_over(collision: Collision, node: Summary, parent: Summary) -> bool:
 
 def still_accepted(record: ConflictRecord, collision: Collision) -> bool:
     """Return whether an acceptance still covers a collision: it has not become worse."""
-    return (
-        record.state is ConflictState.ACCEPTED
-        and collision.excess <= record.excess_mm + collision.slack
-    )
+    return record.state is ConflictState.ACCEPTED and not collision.is_worse_than(record)
 
 
 def own_change(collision: Collision, node: Summary, order: Sequence[str]) -> str:

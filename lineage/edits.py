@@ -7,7 +7,8 @@ from typing import Any
 
 from geometry.changes import Change
 from lineage import graph, remedies
-from lineage.errors import BadName, NameTaken, NoSuchRemedy, NothingToChange
+from lineage.bookkeeping import BY_DECISION_ONLY
+from lineage.errors import BadName, CannotStep, NameTaken, NoSuchRemedy, NothingToChange
 from lineage.reading import is_name
 from lineage.records import (
     BlockDraft,
@@ -23,7 +24,7 @@ from lineage.records import (
     replace,
 )
 from lineage.state import State
-from lineage.steps import change_of, step_from, step_id
+from lineage.steps import amount_of, change_of, step_from, step_id
 
 
 @dataclass(frozen=True)
@@ -47,8 +48,12 @@ def new_block(state: State, name: str, draft: BlockDraft) -> Edit:
 def new_child(state: State, name: str, parents: Sequence[ParentRecord], is_block: bool) -> Edit:
     """Return the edit that derives a node; raises BadName, NameTaken, NoSuchNode."""
     _require_free(state, name)
-    for parent in parents:
+    if not parents:
+        raise CannotStep(name, "it derives from nothing; name its parent.")
+    for index, parent in enumerate(parents):
         state.node(parent.name)
+        if parent.name in [other.name for other in parents[:index]]:
+            raise CannotStep(name, f"{parent.name} is named twice; name it once with its pieces.")
     node = NodeRecord(name=name, is_block=is_block, parents=tuple(parents))
     origin = " and ".join(parent.name for parent in parents)
     return Edit((node,), name, (), f"Derive the {node.kind} {name} from {origin}")
@@ -75,7 +80,10 @@ def add_steps(
     steps: list[StepRecord] = []
     for index, change in enumerate(changes):
         bare = step_from(change, role, "", why=why, date=date)
+        taken = {step.id for step in (*node.steps, *steps)}
         made = step_id(head, node_name, bare.kind, bare.values, index)
+        while made in taken:
+            made = step_id(made, node_name, bare.kind, bare.values, index)
         steps.append(replace(bare, id=made))
     if len(steps) > 1:
         steps = [replace(step, fitting=f"fitting-{steps[0].id}") for step in steps]
@@ -131,7 +139,7 @@ def decide(
     node = state.node(conflict.arose_at)
     decided = replace(conflict, decisions=(*conflict.decisions, Decision(remedy.name, why, date)))
     changed, steps, decided = _carry_out(state, head, node, remedy, decided, why, date)
-    conflicts = tuple(decided if c.id == conflict.id else c for c in node.conflicts)
+    conflicts = tuple(decided if c.id == conflict.id else c for c in changed.conflicts)
     subject = f"Decide {conflict.id} on {node.name}: {remedy.name}"
     return Edit((replace(changed, conflicts=conflicts),), node.name, steps, subject, why)
 
@@ -146,17 +154,17 @@ def _carry_out(
     date: datetime.date,
 ) -> tuple[NodeRecord, tuple[StepRecord, ...], ConflictRecord]:
     """Return the node after a remedy, the steps it made or took out, and the conflict after it."""
-    by_decision = conflict.kind in (ConflictKind.DOUBLED, ConflictKind.BOTH_SHAPED)
+    by_decision = conflict.kind in BY_DECISION_ONLY
     done = replace(conflict, state=ConflictState.SETTLED, remedies=()) if by_decision else conflict
     match remedy.name:
         case remedies.ACCEPT:
             return node, (), replace(conflict, state=ConflictState.ACCEPTED, remedies=())
         case remedies.HOLD:
             held = replace(conflict, state=ConflictState.ACCEPTED, remedies=(remedies.following(),))
-            return _held(state, node, conflict), (), held
+            return _holding(state, node, conflict), (), held
         case remedies.FOLLOW:
-            parents = tuple(replace(parent, hold=None) for parent in node.parents)
-            return replace(node, parents=parents), (), replace(done, remedies=())
+            again = replace(_open_again(state, node, conflict), decisions=conflict.decisions)
+            return _following(state, node, conflict), (), again
         case remedies.DROP_OWN_COPY | remedies.DROP_STEP:
             edit = drop_step(state, node.name, conflict.change, why)
             return edit.nodes[0], edit.steps, done
@@ -171,11 +179,52 @@ def _carry_out(
             return replace(node, steps=(*node.steps, step)), (step,), done
 
 
-def _held(state: State, node: NodeRecord, conflict: ConflictRecord) -> NodeRecord:
-    """Return the node staying on the version before the correction, where it came through."""
-    above = set(graph.lineage_between(state.graph, conflict.corrected, node.name))
+def _holding(state: State, node: NodeRecord, conflict: ConflictRecord) -> NodeRecord:
+    """Return the node staying on the version before the correction, where it came through.
+
+    A parent that is held already stays as it is; an edit by hand may have come through any.
+    """
+    known = conflict.corrected in state.nodes
+    above = set(
+        graph.lineage_between(state.graph, conflict.corrected, node.name) if known else state.nodes
+    )
     parents = tuple(
-        replace(parent, hold=conflict.since) if parent.name in above else parent
+        replace(parent, hold=conflict.since)
+        if parent.name in above and parent.hold is None
+        else parent
         for parent in node.parents
     )
     return replace(node, parents=parents)
+
+
+def _following(state: State, node: NodeRecord, conflict: ConflictRecord) -> NodeRecord:
+    """Return the node following the parents again that it held because of a conflict.
+
+    Whatever else was decided by holding on to the same version is open again too.
+    """
+    parents = tuple(
+        replace(parent, hold=None) if parent.hold == conflict.since else parent
+        for parent in node.parents
+    )
+    conflicts = tuple(
+        _open_again(state, node, each)
+        if remedies.holds(each) and each.since == conflict.since
+        else each
+        for each in node.conflicts
+    )
+    return replace(node, parents=parents, conflicts=conflicts)
+
+
+def _open_again(state: State, node: NodeRecord, record: ConflictRecord) -> ConflictRecord:
+    """Return a conflict as open; replay settles it, or gives it new numbers, where it finds it."""
+    own = node.step(record.change)
+    corrected = state.nodes.get(record.corrected)
+    correction = corrected.step(record.correction) if corrected else None
+    offered: tuple[Remedy, ...] = ()
+    if record.kind is ConflictKind.DOUBLED and own:
+        offered = remedies.for_doubled(own, amount_of(own, state.unit))
+    elif record.kind is ConflictKind.BOTH_SHAPED and correction:
+        offered = remedies.for_both_shaped(correction, amount_of(correction, state.unit))
+    if offered:
+        offered = (*offered, *remedies.holding(node))
+    return replace(record, state=ConflictState.OPEN, remedies=offered)

@@ -1,11 +1,13 @@
 """Remedies for a conflict, with amounts computed from the geometry it sits in."""
 
+import math
+
 from geometry.changes.refit_cap import cap_refit
 from geometry.draft import Draft
 from geometry.errors import GeometryError
 from geometry.measures import CAP_SEAM
 from lineage.collisions import Collision
-from lineage.records import ConflictKind, NodeRecord, Remedy, StepRecord
+from lineage.records import ConflictKind, ConflictRecord, NodeRecord, Remedy, StepRecord
 
 ACCEPT = "accept"
 HOLD = "hold"
@@ -17,12 +19,18 @@ REPEAT_HERE = "repeat-here"
 
 
 def for_collision(
-    collision: Collision, node: NodeRecord, draft: Draft, ease_before: float | None
+    collision: Collision,
+    node: NodeRecord,
+    draft: Draft,
+    ease_before: float | None,
+    *,
+    came_from_above: bool,
 ) -> tuple[Remedy, ...]:
     """Return what can be done about a collision at a node, the cure first.
 
     `ease_before` is what a seam walked to before the correction; a refit aims for it where it was
-    allowed, and for the nearest allowed ease where it was not.
+    allowed, and for the nearest allowed ease where it was not. Only what came from above can be
+    kept away by staying on an earlier parent.
     """
     match collision.kind:
         case ConflictKind.SEAM:
@@ -31,7 +39,8 @@ def for_collision(
             cures = _for_step(collision, node)
         case _:
             cures = ()
-    return (*cures, *holding(node), Remedy(ACCEPT, says="leave it as it is"))
+    held = holding(node) if came_from_above else ()
+    return (*cures, *held, Remedy(ACCEPT, says="leave it as it is"))
 
 
 def holding(node: NodeRecord) -> tuple[Remedy, ...]:
@@ -39,6 +48,11 @@ def holding(node: NodeRecord) -> tuple[Remedy, ...]:
     if not node.parents:
         return ()
     return (Remedy(HOLD, says="stay on the parent as it was before the correction"),)
+
+
+def holds(record: ConflictRecord) -> bool:
+    """Return whether a conflict was decided by staying on an earlier version of the parent."""
+    return any(remedy.name == FOLLOW for remedy in record.remedies)
 
 
 def following() -> Remedy:
@@ -103,7 +117,10 @@ def _for_step(collision: Collision, node: NodeRecord) -> tuple[Remedy, ...]:
     drop = Remedy(DROP_STEP, says=f"take the step {step.kind} out of the chain")
     if collision.largest_mm is None or "by" not in step.values:
         return (drop,)
-    largest = round(collision.largest_mm, 1)
+    # Towards nought: an amount rounded up would be refused again.
+    largest = math.trunc(collision.largest_mm * 10) / 10
+    if not largest:
+        return (drop,)
     smaller = Remedy(
         SMALLER_STEP,
         largest,

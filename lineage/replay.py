@@ -9,7 +9,8 @@ from dataclasses import dataclass
 
 from geometry.errors import GeometryError
 from lineage import graph
-from lineage.bookkeeping import Books, Cause, books_after
+from lineage.bookkeeping import BY_DECISION_ONLY, Books, Cause, books_after
+from lineage.collisions import Key
 from lineage.evaluate import Evaluator
 from lineage.overlaps import Overlaps
 from lineage.records import ConflictRecord, ConflictState, NodeRecord, Role, replace
@@ -70,6 +71,8 @@ def stale(before: State, after: State) -> tuple[str, ...]:
         for name, node in after.nodes.items()
         if node is not before.nodes.get(name) and _inputs(before.nodes.get(name)) != _inputs(node)
     }
+    if before.unit != after.unit:
+        changed = set(after.nodes)
     return graph.in_order(after.graph, changed | set(graph.descendants(after.graph, changed)))
 
 
@@ -127,9 +130,10 @@ class _Run:
         self.books: dict[str, Books] = {}
         self.changed: dict[str, NodeRecord] = {}
         self.patterns: list[PatternReplay] = []
-        self._inherits: dict[str, tuple[str, ...]] = {}
+        self._inherits: dict[str, dict[str, Key]] = {}
         self._lost: dict[str, str] = {}  # a node, and the one above or itself where it got lost
         self._settled: dict[str, str] = {}  # likewise, where it was settled by a change of its own
+        self._by_decision: list[ConflictRecord] = []
         self._reached = {cause.node}
         roots = [cause.node] if cause.node in after.state.nodes else []
         self._below = set(graph.descendants(after.state.graph, roots))
@@ -142,7 +146,9 @@ class _Run:
         parents = self.after.parent_summaries(name)
         if any(p.name in self._reached and p.hold is None for p in node.parents):
             self._reached.add(name)
-        books = books_after(node, old, new, parents, lambda: self.after.draft(name), self.cause)
+        books = books_after(
+            node, old, new, parents, lambda: self.after.draft(name), self.cause, self._is_past
+        )
         if name in self._below and old is not None:
             books = self._judged(node, old, new, books)
         self.books[name] = books
@@ -151,25 +157,42 @@ class _Run:
 
     def _judged(self, node: NodeRecord, old: Summary, new: Summary, books: Books) -> Books:
         carried = carried_in(self.wanted, old.measures, new.measures)
-        held = node.name not in self._reached
+        lost = self._is_lost(carried, old, new)
+        held = node.name not in self._reached or (lost and self._holds_a_parent(node))
         doubled = () if held else self.overlaps.doubled(node)
         verdict = verdict_of(
-            carried, held=held, doubled=bool(doubled), in_conflict=bool(books.touched)
+            carried, held=held, doubled=bool(doubled), in_conflict=bool(books.touched), lost=lost
         )
         overwritten: tuple[ConflictRecord, ...] = ()
         note = self._settles_itself(node) if verdict in (Verdict.LOST, Verdict.PARTLY) else ""
         if note:
             verdict = Verdict.CARRIED
         else:
-            overwritten, note = self._why(node, verdict, carried)
+            overwritten, note = self._why(node, verdict, carried, lost=lost)
         books = _with_conflicts(books, (*doubled, *overwritten))
-        self._inherits[node.name] = tuple(self._inherited_ids(node, books))
+        self._inherits[node.name] = self._inherited(node, new, books)
+        inherits = tuple(self._inherits[node.name])
         self.patterns.append(
-            PatternReplay(
-                node.name, verdict, carried, books.touched, self._inherits[node.name], note
-            )
+            PatternReplay(node.name, verdict, carried, books.touched, inherits, note)
         )
         return books
+
+    def _is_lost(self, carried: tuple[Carried, ...], old: Summary, new: Summary) -> bool:
+        """Return whether nothing of the cause is left; by the shapes where it moved no measure."""
+        if carried:
+            return all(each.vanished for each in carried)
+        before, after = (e.summary(self.cause.node) for e in (self.before, self.after))
+        return before.fingerprint != after.fingerprint and old.fingerprint == new.fingerprint
+
+    def _holds_a_parent(self, node: NodeRecord) -> bool:
+        return any(p.hold and p.name in self._reached for p in node.parents)
+
+    def _is_past(self, record: ConflictRecord) -> bool:
+        """Return whether the correction that brought a conflict has been taken out."""
+        if not record.corrected or not record.correction:
+            return False
+        corrected = self.after.state.nodes.get(record.corrected)
+        return corrected is None or not any(map(corrected.step, record.correction.split()))
 
     def _settles_itself(self, node: NodeRecord) -> str:
         """Return in words where a node gets by a change of its own what a decision brought.
@@ -189,40 +212,59 @@ class _Run:
         return ""
 
     def _why(
-        self, node: NodeRecord, verdict: Verdict, carried: tuple[Carried, ...]
+        self, node: NodeRecord, verdict: Verdict, carried: tuple[Carried, ...], *, lost: bool
     ) -> tuple[tuple[ConflictRecord, ...], str]:
-        """Return the conflict behind a lost correction, if it arose here, and a note in words."""
+        """Return the conflicts behind what was lost, if they arose here, and a note in words."""
         if verdict is Verdict.HELD:
             return (), "stays on an earlier version of its parent"
-        if verdict is not Verdict.LOST:
-            return (), ""
+        if not lost:
+            return self.overlaps.overwritten(node, wholly=False), ""
         above = next((self._lost[p.name] for p in node.parents if p.name in self._lost), None)
         self._lost[node.name] = above or node.name
         if above:
             return (), f"lost above, at {above}"
         own = self.overlaps.overwriter(node)
         if own:
-            return (self.overlaps.overwritten(node, own),), f"its own {own.kind} overwrote it"
+            conflicts = self.overlaps.overwritten(node, wholly=True)
+            return conflicts, f"its own {own.kind} overwrote it"
+        if not carried:
+            return (), "nothing of it shows here"
         missing = sorted({each.name.partition(".")[0] for each in carried})
         return (), f"takes no {' or '.join(missing)} from {self.cause.node}"
 
-    def _inherited_ids(self, node: NodeRecord, books: Books) -> Iterator[str]:
+    def _inherited(self, node: NodeRecord, new: Summary, books: Books) -> dict[str, Key]:
+        """Return, with their keys, the ids of conflicts that arose above and show here as well."""
+        found: dict[str, Key] = {}
         for parent in node.parents:
-            record = self.changed.get(parent.name, self.after.state.nodes[parent.name])
-            yield from (c.id for c in record.open_conflicts if c.key in books.inherited)
-            yield from self._inherits.get(parent.name, ())
+            if parent.hold is None:
+                record = self.changed.get(parent.name, self.after.state.nodes[parent.name])
+                found |= {c.id: c.key for c in record.open_conflicts if c.key in books.inherited}
+                touched = self.books[parent.name].touched if parent.name in self.books else ()
+                found |= {c.id: c.key for c in touched if self._goes_down(c, new)}
+                found |= self._inherits.get(parent.name, {})
+        still = {*books.inherited, *(c.key for c in self._by_decision if self._goes_down(c, new))}
+        self._by_decision += [c for c in books.touched if c.kind in BY_DECISION_ONLY]
+        return {name: key for name, key in found.items() if key in still}
+
+    def _goes_down(self, record: ConflictRecord, new: Summary) -> bool:
+        return record.kind in BY_DECISION_ONLY and record.piece in new.pieces
 
     def settled(self) -> Iterator[ConflictRecord]:
         """Yield the conflicts that were open before and are settled now."""
-        for name, node in self.changed.items():
+        for name, books in self.books.items():
             before = self.before.state.nodes.get(name)
             was_open = {record.id for record in before.open_conflicts} if before else set()
-            for record in node.conflicts:
+            for record in books.conflicts:
                 if record.state is ConflictState.SETTLED and record.id in was_open:
                     yield record
 
 
 def _with_conflicts(books: Books, extra: tuple[ConflictRecord, ...]) -> Books:
-    known = {record.id for record in books.conflicts}
-    new = tuple(record for record in extra if record.id not in known)
-    return Books((*books.conflicts, *new), (*books.touched, *new), books.inherited)
+    """Return books with conflicts added, or put up to date where they are known by their id."""
+    known = {record.id: record for record in books.conflicts}
+    for record in extra:
+        old = known.get(record.id)
+        known[record.id] = replace(record, decisions=old.decisions) if old else record
+    were_open = {c.id for c in books.conflicts if c.state is ConflictState.OPEN}
+    touched = tuple(known[record.id] for record in extra if record.id not in were_open)
+    return Books(tuple(known.values()), (*books.touched, *touched), books.inherited)

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from geometry.changes import Change, kind_named, read_change, write_change
+from geometry.errors import GeometryError
 from geometry.units import Unit
 from lineage.records import Role, StepRecord
 
@@ -18,6 +19,15 @@ def change_of(step: StepRecord, unit: Unit) -> Change:
     raises for values it cannot use.
     """
     return read_change(kind_named(step.kind, step.version), step.values, unit)
+
+
+def amount_of(step: StepRecord, unit: Unit) -> float | None:
+    """Return the one amount of a step, its `by`, in mm; None where it has none."""
+    try:
+        amount = getattr(change_of(step, unit), "by", None)
+    except GeometryError:
+        return None
+    return float(amount) if isinstance(amount, int | float) else None
 
 
 def step_from(

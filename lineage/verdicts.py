@@ -81,11 +81,11 @@ def carried_in(
 
 
 def verdict_of(
-    carried: Sequence[Carried], *, held: bool, doubled: bool, in_conflict: bool
+    carried: Sequence[Carried], *, held: bool, doubled: bool, in_conflict: bool, lost: bool
 ) -> Verdict:
     """Return the one verdict, the gravest first: held, doubled, conflict, lost, partly, carried.
 
-    A correction that changed no measure (a dart moved without changing any) is carried.
+    A correction that changed no measure is carried where it is not `lost`.
     """
     if held:
         return Verdict.HELD
@@ -93,7 +93,7 @@ def verdict_of(
         return Verdict.DOUBLED
     if in_conflict:
         return Verdict.CONFLICT
-    if carried and all(each.vanished for each in carried):
+    if lost:
         return Verdict.LOST
     if all(each.arrived for each in carried):
         return Verdict.CARRIED
