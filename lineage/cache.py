@@ -3,6 +3,7 @@
 Everything in it is keyed by the content it follows from, so nothing in it can be out of date.
 """
 
+import os
 import sqlite3
 from collections.abc import Mapping
 from contextlib import suppress
@@ -12,6 +13,7 @@ from typing import Any, Protocol
 import msgspec
 
 from geometry.draft import Draft
+from geometry.errors import GeometryError
 from lineage.records import NodeRecord
 from lineage.summary import Summary
 
@@ -81,13 +83,13 @@ class FileCache:
         self._summaries = msgspec.msgpack.Decoder(Summary)
         self._draft_decoder = msgspec.msgpack.Decoder(Draft, dec_hook=_from_plain)
         self._node_decoder = msgspec.msgpack.Decoder(NodeRecord)
-        self._kept: list[tuple[str, bytes, bytes | None]] = []
+        self._kept: dict[str, tuple[bytes, bytes | None]] = {}
         self._kept_nodes: list[tuple[str, bytes]] = []
         self._database = self._opened()
 
     def _opened(self) -> sqlite3.Connection | None:
         for _ in range(2):
-            if self._path.is_symlink():
+            if not self._is_ours():
                 return None
             try:
                 database = sqlite3.connect(self._path, timeout=1.0)
@@ -101,14 +103,25 @@ class FileCache:
                 )
                 database.execute("SELECT key, summary, draft FROM evaluated LIMIT 1").fetchone()
                 database.execute("SELECT key, node FROM nodes LIMIT 1").fetchone()
-            except sqlite3.DatabaseError:
+            except sqlite3.DatabaseError as error:
+                if "locked" in str(error):
+                    return None
                 with suppress(OSError):
                     self._path.unlink()
                 continue
             return database
         return None
 
+    def _is_ours(self) -> bool:
+        """Refuse links, through which a stranger's wardrobe would have us write elsewhere."""
+        if os.path.lexists(self._path) and not self._path.is_file():
+            return False
+        beside = (self._path.with_name(FILE_NAME + end) for end in ("", "-journal", "-wal", "-shm"))
+        return not any(place.is_symlink() for place in beside)
+
     def _row(self, key: str, column: str) -> bytes | None:
+        if key in self._kept:
+            return self._kept[key][column == "draft"]
         if self._database is None:
             return None
         try:
@@ -129,14 +142,14 @@ class FileCache:
     def draft(self, key: str) -> Draft | None:
         """Return the draft kept under a key, None when there is none that can be read."""
         content = self._row(key, "draft")
-        with suppress(msgspec.MsgspecError):
+        with suppress(msgspec.MsgspecError, GeometryError):
             return self._draft_decoder.decode(content) if content else None
         return None
 
     def keep(self, key: str, summary: Summary, draft: Draft | None) -> None:
         """Keep what a key evaluates to, for `flush` to write."""
         encoded = self._encoder.encode(draft) if draft is not None else None
-        self._kept.append((key, self._encoder.encode(summary), encoded))
+        self._kept[key] = (self._encoder.encode(summary), encoded)
 
     def nodes(self) -> Mapping[str, NodeRecord]:
         """Return the files that were read before and can still be decoded."""
@@ -157,7 +170,7 @@ class FileCache:
 
     def flush(self) -> None:
         """Write what was kept; a cache that cannot be written is simply not written."""
-        kept, self._kept = self._kept, []
+        kept, self._kept = [(key, *row) for key, row in self._kept.items()], {}
         nodes, self._kept_nodes = self._kept_nodes, []
         if self._database is None or not (kept or nodes):
             return

@@ -57,10 +57,9 @@ class Evaluator:
     def summary(self, name: str) -> Summary:
         """Return what is known of a node; evaluates it, and its parents, only where needed."""
         if name not in self._summaries:
-            key = self.key(name)
-            found = self.cache.summary(key)
+            found = self.cache.summary(self.key(name))
             if found is None:
-                found = self._evaluate(self.state.node(name), key)
+                found = self._evaluate(self.state.node(name))
             self._summaries[name] = found
         return self._summaries[name]
 
@@ -69,8 +68,14 @@ class Evaluator:
         if name not in self._drafts:
             found = self.cache.draft(self.key(name))
             if found is None:
-                found = self.stages(name)[-1].draft
-            self._drafts[name] = found
+                summary = self.summary(name)
+                # Summing it up may have drafted it; a leaf's draft is not kept.
+                if name not in self._drafts:
+                    self.ran.append(name)
+                    self._drafts[name] = self.stages(name)[-1].draft
+                    self._keep(name, summary, self._drafts[name])
+            else:
+                self._drafts[name] = found
         return self._drafts[name]
 
     def stages(self, name: str) -> tuple[Stage, ...]:
@@ -130,7 +135,7 @@ class Evaluator:
             )
         return assembled(parts)
 
-    def _evaluate(self, node: NodeRecord, key: str) -> Summary:
+    def _evaluate(self, node: NodeRecord) -> Summary:
         self.ran.append(node.name)
         try:
             stages = _run(node, self._start(node), self.state.unit)
@@ -147,9 +152,13 @@ class Evaluator:
             draft.piece_names,
         )
         self._drafts[node.name] = draft
-        has_children = self.state.graph.out_degree(node.name) > 0
-        self.cache.keep(key, summary, draft if has_children else None)
+        self._keep(node.name, summary, draft)
         return summary
+
+    def _keep(self, name: str, summary: Summary, draft: Draft) -> None:
+        """Keep what was evaluated; its geometry only where children will ask for it."""
+        has_children = self.state.graph.out_degree(name) > 0
+        self.cache.keep(self.key(name), summary, draft if has_children else None)
 
 
 def start_of(draft: BlockDraft, unit: Unit) -> Draft:

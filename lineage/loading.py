@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from types import MappingProxyType
 
 from lineage.cache import Cache, NoCache
 from lineage.errors import BadRecord
@@ -11,6 +12,8 @@ from lineage.state import State
 from lineage.store import Store
 
 SETTINGS_FILE = "wardrobe.toml"
+
+_NO_EDITS: Mapping[str, bytes | None] = MappingProxyType({})
 
 
 @dataclass
@@ -22,42 +25,38 @@ class Loader:
     _nodes: dict[str, NodeRecord] = field(default_factory=dict)
     _asked_cache: bool = False
 
-    def at(self, revision: str) -> State:
-        """Return the wardrobe as of a revision; raises BadRecord for a file that cannot be read."""
-        listing = self.store.listing(revision)
-        if SETTINGS_FILE not in listing:
+    def at(self, revision: str, edits: Mapping[str, bytes | None] = _NO_EDITS) -> State:
+        """Return the wardrobe as of a revision, files edited by hand put over it.
+
+        A file that was edited, or deleted (None), is not read as it was. Raises BadRecord for a
+        file that cannot be read.
+        """
+        recorded = self.store.listing(revision)
+        listing = {path: blob for path, blob in recorded.items() if path not in edits}
+        if SETTINGS_FILE not in listing and edits.get(SETTINGS_FILE) is None:
             raise BadRecord(SETTINGS_FILE, "it is missing")
         files = {path: f"{path}@{blob}" for path, blob in listing.items() if is_node_file(path)}
         self._look_in_cache(files.values())
         unknown = {path: listing[path] for path, key in files.items() if key not in self._nodes}
-        settings = listing[SETTINGS_FILE]
-        contents = self.store.read({settings, *unknown.values()})
-        for path, blob in unknown.items():
-            node = read_node(path, contents[blob])
+        wanted = {path for path in (SETTINGS_FILE,) if path in listing} | unknown.keys()
+        blobs = self.store.read({listing[path] for path in wanted})
+        contents = {**edits, **{path: blobs[listing[path]] for path in wanted}}
+        for path in unknown:
+            node = read_node(path, contents[path] or b"")
             self._nodes[files[path]] = node
             self.cache.keep_node(files[path], node)
-        nodes = (self._nodes[key] for key in files.values())
-        return _state(read_settings(SETTINGS_FILE, contents[settings]), nodes)
+        nodes = [self._nodes[key] for key in files.values()]
+        nodes += [
+            read_node(path, content)
+            for path, content in edits.items()
+            if content is not None and is_node_file(path)
+        ]
+        return _state(read_settings(SETTINGS_FILE, contents[SETTINGS_FILE] or b""), nodes)
 
     def _look_in_cache(self, keys: Iterable[str]) -> None:
         if not self._asked_cache and any(key not in self._nodes for key in keys):
             self._asked_cache = True
             self._nodes.update(self.cache.nodes())
-
-    def with_edits(self, base: State, edits: Mapping[str, bytes | None]) -> State:
-        """Return a state with files edited by hand put over it; raises BadRecord."""
-        settings = base.settings
-        nodes = {node.path: node for node in base.nodes.values()}
-        for path, content in edits.items():
-            if path == SETTINGS_FILE:
-                if content is None:
-                    raise BadRecord(SETTINGS_FILE, "it is missing")
-                settings = read_settings(path, content)
-            elif is_node_file(path):
-                nodes.pop(path, None)
-                if content is not None:
-                    nodes[path] = read_node(path, content)
-        return _state(settings, nodes.values())
 
 
 def _state(settings: Settings, nodes: Iterable[NodeRecord]) -> State:

@@ -12,7 +12,7 @@ exactly one commit of it.
 import datetime
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Self
 
@@ -22,19 +22,17 @@ from lineage import edits
 from lineage.bookkeeping import Cause
 from lineage.cache import FileCache
 from lineage.edits import Edit
-from lineage.errors import CannotStep, NothingToUndo, PieceTwice
+from lineage.errors import BadRecord, CannotStep, HandEdited, PieceTwice
 from lineage.evaluate import Evaluator, start_of
 from lineage.loading import SETTINGS_FILE, Loader
 from lineage.records import BlockDraft, NodeRecord, ParentRecord, Role, Settings
-from lineage.replay import Replay, replay
+from lineage.replay import Replay, replay, stale
 from lineage.state import State
 from lineage.store import Commit, HandEdit, Store
+from lineage.trail import NODE, STEPS, UNDOES, VERB, last_step, message, trailers
 from lineage.writing import node_text, settings_text
 
-UNDOES = "Undoes"
-VERB = "Verb"
-NODE = "Node"
-STEPS = "Steps"
+__all__ = ["NODE", "STEPS", "UNDOES", "VERB", "Proposal", "Wardrobe"]
 
 
 @dataclass(frozen=True)
@@ -48,6 +46,16 @@ class Proposal:
     nodes: tuple[NodeRecord, ...]
 
 
+@dataclass(frozen=True)
+class _Working:
+    """The wardrobe as it was read: at which commit, and which files were edited by hand since."""
+
+    head: str
+    state: State
+    evaluator: Evaluator
+    edited: tuple[str, ...]
+
+
 class Wardrobe:
     """One wardrobe, open for reading and writing. Close it, or use it in a `with`."""
 
@@ -57,7 +65,7 @@ class Wardrobe:
         self._cache = FileCache(folder)
         self._loader = Loader(store, self._cache)
         self._evaluators: dict[str, Evaluator] = {}
-        self._working: State | None = None
+        self._working: _Working | None = None
 
     # --- opening ----------------------------------------------------------------------------------
 
@@ -97,10 +105,14 @@ class Wardrobe:
     @property
     def state(self) -> State:
         """Return the wardrobe as it is, with edits made by hand; raises BadRecord."""
+        return self._read().state
+
+    def _read(self) -> "_Working":
         if self._working is None:
-            base = self._loader.at(self.head)
-            contents = self._edited_files()
-            self._working = self._loader.with_edits(base, contents) if contents else base
+            head = self.head
+            edited = self._edited_files()
+            state = self._loader.at(head, edited)
+            self._working = _Working(head, state, self.evaluator_of(state), tuple(edited))
         return self._working
 
     def _edited_files(self) -> dict[str, bytes | None]:
@@ -112,7 +124,7 @@ class Wardrobe:
     @property
     def evaluator(self) -> Evaluator:
         """Return the evaluator of the wardrobe as it is."""
-        return self.evaluator_of(self.state)
+        return self._read().evaluator
 
     def evaluator_of(self, state: State) -> Evaluator:
         """Return an evaluator of any state, which shares what was evaluated before."""
@@ -167,7 +179,8 @@ class Wardrobe:
     ) -> Proposal:
         """Propose changes at the end of a chain; several corrections make one fitting."""
         verb = "correct" if role is Role.CORRECTION else "style"
-        edit = edits.add_steps(self.state, self.head, node, changes, role, why, _today())
+        read = self._read()
+        edit = edits.add_steps(read.state, read.head, node, changes, role, why, _today())
         return self._propose(verb, edit)
 
     def propose_amend(
@@ -182,27 +195,20 @@ class Wardrobe:
 
     def propose_decision(self, conflict: str, remedy: str, why: str = "") -> Proposal:
         """Propose to settle a conflict by one of its remedies."""
-        edit = edits.decide(self.state, self.head, conflict, remedy, why, _today())
+        read = self._read()
+        edit = edits.decide(read.state, read.head, conflict, remedy, why, _today())
         return self._propose("decide", edit)
 
     def _propose(self, verb: str, edit: Edit) -> Proposal:
-        base = self.head
-        after = self.state.with_nodes(edit.nodes)
-        cause = Cause(edit.node, edit.steps, base, is_style=verb == "style")
-        found = replay(self.evaluator, self.evaluator_of(after), cause)
-        self._refuse_impossible(after, verb, edit)
+        read = self._read()
+        after = self.evaluator_of(read.state.with_nodes(edit.nodes))
+        is_style = bool(edit.steps) and all(step.role is Role.STYLE for step in edit.steps)
+        cause = Cause(edit.node, edit.steps, read.head, is_style=is_style)
+        found = replay(read.evaluator, after, cause)
+        _refuse_impossible(after, edit)
         nodes = {node.name: node for node in (*edit.nodes, *found.changed)}
         self._cache.flush()
-        return Proposal(base, verb, edit, found, tuple(nodes.values()))
-
-    def _refuse_impossible(self, after: State, verb: str, edit: Edit) -> None:
-        """A step just asked for is carried out or refused; only inherited trouble is recorded."""
-        if verb == "drop":
-            return
-        mine = {step.id for step in edit.steps}
-        for problem in self.evaluator_of(after).summary(edit.node).problems:
-            if problem.step in mine:
-                raise CannotStep(edit.node, problem.says.partition(": ")[2])
+        return Proposal(read.head, verb, edit, found, tuple(nodes.values()))
 
     # --- recording --------------------------------------------------------------------------------
 
@@ -214,7 +220,12 @@ class Wardrobe:
             yield
 
     def record(self, proposal: Proposal) -> str:
-        """Record a proposal as one commit and return its id; raises MovedOn, HandEdited, ..."""
+        """Record a proposal as one commit and return its id.
+
+        Raises MovedOn, HandEdited (also for edits the proposal has seen but would not record), ...
+        """
+        if self._working and self._working.head == proposal.base and self._working.edited:
+            raise HandEdited(self._working.edited)
         listing = self._store.listing(proposal.base)
         standing = {n.path: listing[n.path] for n in proposal.nodes if n.path in listing}
         contents = self._store.read(standing.values())
@@ -222,46 +233,54 @@ class Wardrobe:
             node.path: node_text(node, contents.get(standing.get(node.path, "")))
             for node in proposal.nodes
         }
-        trailers = {VERB: proposal.verb, NODE: proposal.edit.node}
-        if proposal.edit.steps:
-            trailers[STEPS] = " ".join(step.id for step in proposal.edit.steps)
-        commit = self._store.commit(
-            writes, _message(proposal), trailers, expected_head=proposal.base
-        )
         self._working = None
-        return commit
+        return self._store.commit(
+            writes,
+            message(proposal.edit, proposal.replay),
+            trailers(proposal.verb, proposal.edit),
+            expected_head=proposal.base,
+        )
 
     def take_up_hand_edits(self) -> str | None:
         """Record edits made by hand as the maker's own step; None when there are none.
 
         Raises BadRecord for a file that cannot be read: then nothing is recorded.
         """
+        self._working = None
+        base = self.head
         contents = self._edited_files()
         if not contents:
             return None
-        base = self.head
-        _ = self.state
+        after = self.evaluator_of(self._loader.at(base, contents))
+        # Evaluated before anything is recorded: files that fit together in no draft are refused.
+        found = replay(self._before_edits(base, after.state), after, Cause("", (), base))
         names = ", ".join(sorted(contents))
         commit = self._store.commit(
             contents, f"Edited by hand: {names}", {VERB: "edit"}, expected_head=base
         )
-        self._working = None
-        self._record_collisions(base)
-        return commit
-
-    def _record_collisions(self, base: str) -> None:
-        """Record, as a step of their own, the conflicts that edits by hand brought about."""
-        found = replay(self.evaluator_at(base), self.evaluator, Cause("", (), base))
         if found.changed:
             edit = Edit(found.changed, "", (), "Note the conflicts that edits by hand brought")
-            self.record(Proposal(self.head, "edit", edit, found, found.changed))
+            self.record(Proposal(commit, "edit", edit, found, found.changed))
+        return commit
+
+    def _before_edits(self, base: str, after: State) -> Evaluator:
+        """Return the evaluator of what was edited; of nothing where the edits mend damage."""
+        try:
+            before = self.evaluator_at(base)
+            for name in stale(before.state, after):
+                if name in before.state.nodes:
+                    before.summary(name)
+        except BadRecord:
+            return self.evaluator_of(replace(after, nodes={}))
+        return before
 
     def undo(self) -> Commit:
         """Take the last step back by a new one; returns the step that was taken back.
 
         Raises NothingToUndo.
         """
-        target = self._last_step()
+        head = self.head
+        target = last_step(self._store.log(head))
         before = self._store.listing(target.parents[0])
         after = self._store.listing(target.id)
         changed = [p for p in {*before, *after} if before.get(p) != after.get(p)]
@@ -273,39 +292,18 @@ class Wardrobe:
             writes,
             f"Undo: {target.subject}",
             {VERB: "undo", UNDOES: target.id},
-            expected_head=self.head,
+            expected_head=head,
         )
         self._working = None
         return target
 
-    def _last_step(self) -> Commit:
-        undone: set[str] = set()
-        for commit in self._store.log():
-            if len(commit.parents) != 1:
-                reason = (
-                    "the wardrobe has only been started"
-                    if not commit.parents
-                    else ("the last step joined two histories")
-                )
-                raise NothingToUndo(reason)
-            if UNDOES in commit.trailers:
-                undone.add(commit.trailers[UNDOES])
-            elif commit.id not in undone:
-                return commit
-        raise NothingToUndo("no step was recorded")
 
-
-def _message(proposal: Proposal) -> str:
-    """Return what a maker reads in the history: what was done, why, and what it did in mm."""
-    lines = [proposal.edit.subject]
-    if proposal.edit.why:
-        lines += ["", proposal.edit.why]
-    measured = [
-        f"{each.name} {each.before_mm:.1f} -> {each.after_mm:.1f} mm"
-        for each in proposal.replay.measures
-        if each.before_mm is not None and each.after_mm is not None and abs(each.change_mm) > 0.05
-    ]
-    return "\n".join([*lines, "", *measured] if measured else lines)
+def _refuse_impossible(after: Evaluator, edit: Edit) -> None:
+    """A step just asked for is carried out or refused; only inherited trouble is recorded."""
+    mine = {step.id for step in edit.steps}
+    for problem in after.summary(edit.node).problems:
+        if problem.step in mine:
+            raise CannotStep(edit.node, problem.says.partition(": ")[2])
 
 
 def _today() -> datetime.date:

@@ -1,0 +1,48 @@
+"""What a recorded step says about itself in the history, and which step is the last."""
+
+from collections.abc import Iterable
+from itertools import chain
+
+from lineage.edits import Edit
+from lineage.errors import NothingToUndo
+from lineage.replay import Replay
+from lineage.store import Commit
+
+UNDOES = "Undoes"
+VERB = "Verb"
+NODE = "Node"
+STEPS = "Steps"
+
+
+def trailers(verb: str, edit: Edit) -> dict[str, str]:
+    """Return what a step says for programs to read: its verb, its node and its steps."""
+    said = {VERB: verb, NODE: edit.node}
+    return {**said, STEPS: " ".join(step.id for step in edit.steps)} if edit.steps else said
+
+
+def message(edit: Edit, replay: Replay) -> str:
+    """Return what a maker reads in the history: what was done, why, and what it did in mm."""
+    lines = [edit.subject]
+    if edit.why:
+        lines += ["", edit.why]
+    measured = [
+        f"{each.name} {each.before_mm:.1f} -> {each.after_mm:.1f} mm"
+        for each in replay.measures
+        if each.before_mm is not None and each.after_mm is not None and abs(each.change_mm) > 0.05
+    ]
+    return "\n".join(chain(lines, ["", *measured] if measured else []))
+
+
+def last_step(history: Iterable[Commit]) -> Commit:
+    """Return the newest step of a history that was not taken back; raises NothingToUndo."""
+    undone: set[str] = set()
+    for commit in history:
+        if not commit.parents:
+            raise NothingToUndo("the wardrobe has only been started")
+        if len(commit.parents) > 1:
+            raise NothingToUndo("the last step joined two histories")
+        if UNDOES in commit.trailers:
+            undone.add(commit.trailers[UNDOES])
+        elif commit.id not in undone:
+            return commit
+    raise NothingToUndo("no step was recorded")
