@@ -30,12 +30,11 @@ class Reading:
 def reading(folder: Path | None, as_of: str | None = None) -> Iterator[Reading]:
     """Open a wardrobe to read it; says so when edits made by hand are part of the answer."""
     with Wardrobe.open(folder or Path()) as wardrobe:
+        evaluator = wardrobe.evaluator if as_of is None else wardrobe.evaluator_at(as_of)
+        yield Reading(wardrobe, evaluator, CommandLine(folder))
+        # Only beside an answer: what cannot be answered is told in one sentence.
         if as_of is None:
             note_hand_edits(wardrobe)
-            evaluator = wardrobe.evaluator
-        else:
-            evaluator = wardrobe.evaluator_at(as_of)
-        yield Reading(wardrobe, evaluator, CommandLine(folder))
 
 
 def note_hand_edits(wardrobe: Wardrobe) -> None:

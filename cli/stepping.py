@@ -22,8 +22,8 @@ def carry_out(manner: Manner, propose: Callable[[Wardrobe], Proposal]) -> int:
     commands = CommandLine(manner.folder)
     with Wardrobe.open(manner.folder or Path()) as wardrobe, _patience():
         if manner.preview:
-            note_hand_edits(wardrobe)
             proposal, commit = propose(wardrobe), None
+            note_hand_edits(wardrobe)
         else:
             proposal, commit = record(wardrobe, propose)
         unit = wardrobe.state.unit

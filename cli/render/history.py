@@ -25,13 +25,12 @@ def history_lines(node: NodeRecord | None, commits: Sequence[Commit]) -> Iterato
         yield said("What was done, newest first", "bold")
     undone = {commit.trailers[UNDOES] for commit in commits if UNDOES in commit.trailers}
     for commit in commits:
-        taken_back = " (taken back)" if commit.id in undone else ""
+        yield said(f"{commit.subject}{' (taken back)' if commit.id in undone else ''}")
         when = commit.when.strftime("%Y-%m-%d %H:%M")
-        yield said(f"{commit.id[:10]}  {when}  {commit.subject}{taken_back}")
-        steps = [f"steps {commit.trailers[STEPS]}"] if commit.trailers.get(STEPS) else []
-        for line in [*commit.body.split("\n"), *steps]:
+        steps = [f"step {commit.trailers[STEPS]}"] if commit.trailers.get(STEPS) else []
+        for line in (", ".join([commit.id[:10], when, *steps]), *commit.body.split("\n")):
             if line.strip():
-                yield Padding(said(line), (0, 0, 0, 12))
+                yield Padding(said(line), (0, 0, 0, 2))
 
 
 def _origin(node: NodeRecord) -> str:

@@ -2,6 +2,7 @@
 
 import os
 import sys
+from collections.abc import Iterable
 
 from rich.console import Console, RenderableType
 from rich.text import Text
@@ -19,6 +20,11 @@ class ReaderGone(Exception):
 def said(text: object, style: str = "") -> Text:
     """Return a text fit to print, whatever it holds: no markup is read and no control sent on."""
     return Text(printable(text), style)
+
+
+def said_lines(lines: Iterable[str]) -> Text:
+    """Return lines below each other, each fit to print."""
+    return Text("\n").join(said(line) for line in lines)
 
 
 def command(line: str) -> Text:

@@ -9,7 +9,7 @@ from rich.text import Text
 from cli.command_line import CommandLine
 from cli.render.amounts import before_and_after, change
 from cli.render.conflicts import conflict_lines
-from cli.render.page import said
+from cli.render.page import said, said_lines
 from cli.render.table import PlainTable
 from geometry.units import Unit
 from lineage.records import ConflictRecord
@@ -74,11 +74,6 @@ def _as_text(
 ) -> Iterator[tuple[Text, Text, Text, Text]]:
     for name, verdict, measures, remarks in rows:
         yield said(name), verdict, said_lines(measures.split("\n")), remarks
-
-
-def said_lines(lines: Sequence[str]) -> Text:
-    """Return lines below each other, each fit to print."""
-    return Text("\n").join(said(line) for line in lines)
 
 
 def verdict_word(verdict: Verdict) -> Text:

@@ -6,9 +6,9 @@ from rich.console import RenderableType
 from rich.text import Text
 
 from cli.render.amounts import change, length
-from cli.render.page import said
-from cli.render.table import PlainTable
-from geometry.draft import Draft
+from cli.render.page import said, said_lines
+from cli.render.table import Cell, PlainTable
+from geometry.draft import Draft, Run
 from geometry.units import Unit
 from geometry.walk import Walk, walk
 
@@ -21,20 +21,20 @@ def walk_lines(
         yield said(f"{node} has no seams.")
         return
     walked = [walk(draft, draft.seam(name)) for name in names]
-    heads = ("seam", "side", "mate", "ease", "allowed", "")
+    heads = ("seam", "ease", "allowed", "", "walked")
     yield PlainTable(heads, [_row(each, unit) for each in walked])
 
 
-def _row(walked: Walk, unit: Unit) -> tuple[str, str, str, str, str, Text]:
+def _row(walked: Walk, unit: Unit) -> tuple[Cell, ...]:
     seam = walked.seam
     low, high = seam.ease_low, seam.ease_high
     allowed = length(low, unit) if low == high else f"{length(low, unit)} to {length(high, unit)}"
     verdict = Text("+ matches", "green") if walked.matches else Text("! outside", "bold red")
-    return (
-        seam.name,
-        f"{' + '.join(str(run) for run in seam.side)} {length(walked.side, unit)}",
-        f"{' + '.join(str(run) for run in seam.mate)} {length(walked.mate, unit)}",
-        change(walked.ease, unit),
-        allowed,
-        verdict,
+    sides = said_lines(
+        [_side(seam.side, walked.side, unit), f"over {_side(seam.mate, walked.mate, unit)}"]
     )
+    return seam.name, change(walked.ease, unit), allowed, verdict, sides
+
+
+def _side(runs: Sequence[Run], mm: float, unit: Unit) -> str:
+    return f"{' + '.join(str(run) for run in runs)} {length(mm, unit)}"

@@ -1,0 +1,95 @@
+"""The reference page, written from the commands and the registry of kinds themselves.
+
+python -m cli.reference > cli/REFERENCE.md
+"""
+
+import inspect
+import sys
+from collections.abc import Iterator
+from typing import Any
+
+import typer
+
+from cli.kind_group import KindGroup
+from cli.main import app
+from geometry.changes import kinds
+from geometry.drafting import SYSTEMS
+
+_FROM_TYPER = ("install_completion", "show_completion")
+_KINDS_OF_BOTH = "correct"  # `style` has the same kinds with the same options
+_COMPLETION = (
+    "`trueup --install-completion` teaches your shell to complete the names of verbs, nodes, "
+    "pieces, edges, darts, steps, conflicts and kinds."
+)
+
+
+def reference() -> str:
+    """Return the page as Markdown."""
+    lines = ["# Reference", "", "Written from the code by `python -m cli.reference`."]
+    root = context_of(typer.main.get_command(app), "trueup")
+    lines += ["", "## trueup", "", *_page(root), "", _COMPLETION]
+    for name, command in verbs(root).items():
+        lines += ["", f"## trueup {name}", "", *_page(context_of(command, name, root))]
+    lines += ["", "## Kinds of change", "", *_about_kinds()]
+    for name, context in kind_contexts(root).items():
+        lines += ["", f"### {name}", "", *_page(context)]
+    lines += ["", "## Drafting systems"]
+    for system in SYSTEMS.values():
+        rows = ((f"`--{each.name}`", f"{each.help}.") for each in system.measurements)
+        lines += ["", f"### {system.name}", "", f"{system.summary}.", "", *_rows(rows)]
+    return "\n".join(lines) + "\n"
+
+
+def context_of(command: Any, name: str, parent: Any = None) -> Any:
+    """Return a context of a command without any argument, to ask it about itself."""
+    return command.make_context(name, [], parent=parent, resilient_parsing=True)
+
+
+def verbs(root: Any) -> dict[str, Any]:
+    """Return every verb by name."""
+    return {name: root.command.get_command(root, name) for name in root.command.list_commands(root)}
+
+
+def kind_contexts(root: Any) -> dict[str, Any]:
+    """Return a context of each kind's command by the kind's name."""
+    group: KindGroup = root.command.get_command(root, _KINDS_OF_BOTH)
+    above = context_of(group, _KINDS_OF_BOTH, root)
+    return {name: context_of(group.get_command(above, name), name, above) for name in kinds()}
+
+
+def entries(context: Any) -> Iterator[tuple[str, str]]:
+    """Yield each argument and option of a command as it is written, and its help."""
+    for parameter in context.command.params:
+        if parameter.name in _FROM_TYPER:
+            continue
+        if parameter.param_type_name == "argument":
+            yield f"`{parameter.metavar}`", parameter.help or ""
+        else:
+            words = ", ".join([*parameter.opts, *parameter.secondary_opts])
+            metavar = "" if parameter.is_flag else f" {parameter.metavar}"
+            yield f"`{words}{metavar}`", parameter.help or ""
+
+
+def _page(context: Any) -> Iterator[str]:
+    yield inspect.cleandoc(context.command.help or "")
+    rows = list(entries(context))
+    if rows:
+        yield ""
+        yield from _rows(rows)
+
+
+def _rows(rows: Any) -> Iterator[str]:
+    for word, text in rows:
+        yield f"- {word}: {text[:1].upper()}{text[1:]}"
+
+
+def _about_kinds() -> Iterator[str]:
+    yield (
+        "`trueup style NODE KIND` makes a change for looks, `trueup correct NODE KIND` one for "
+        "fit. Lengths are written `12mm`, `1.2cm`, `1/2in` or `1 1/2in`; a bare number takes the "
+        "wardrobe's unit. Positions are written `60mm from underarm` or `40% from underarm`."
+    )
+
+
+if __name__ == "__main__":
+    sys.stdout.write(reference())

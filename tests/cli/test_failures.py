@@ -1,0 +1,146 @@
+"""What can go wrong around a command: no git, no reader, no room, stopped from the keyboard."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from cli import failures
+from cli.failures import guarded
+
+SCOOP = ("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
+ROOT = Path(__file__).parents[2]
+
+
+def process(*words: str, **options: Any) -> "subprocess.CompletedProcess[str]":
+    """Run the command as a process of its own."""
+    environment = {**os.environ, "PYTHONPATH": str(ROOT), **options.pop("env", {})}
+    return subprocess.run(
+        [sys.executable, "-m", "cli", *words],
+        env=environment, text=True, check=False, timeout=120,
+        **({"capture_output": True} | options),
+    )  # fmt: skip
+
+
+def test_the_command_runs_as_a_process(trueup: Any) -> None:
+    done = process("-C", str(trueup.folder), "measure", "village", "front.shoulder")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "12.7 cm" in done.stdout
+
+
+def test_the_exit_code_reaches_the_shell(corrected: Any) -> None:
+    assert process("-C", str(corrected.folder), "check", "village").returncode == 1
+    assert process("-C", str(corrected.folder), "check", "nosuch").returncode == 2
+    (corrected.folder / "wardrobe.toml").write_text("format = 1")
+    assert process("-C", str(corrected.folder), "check", "village").returncode == 3
+
+
+def test_without_git_it_says_so(trueup: Any, tmp_path: Path) -> None:
+    before = trueup.contents()
+    nowhere = tmp_path / "empty"
+    nowhere.mkdir()
+    for words in (("tree",), SCOOP):
+        done = process("-C", str(trueup.folder), *words, env={"PATH": str(nowhere)})
+        assert done.returncode == 2
+        assert done.stderr == "git is not to be found on this machine; install git and try again.\n"
+    done = process("start", str(tmp_path / "new"), env={"PATH": str(nowhere)})
+    assert done.returncode == 2
+    assert "install git" in done.stderr
+    assert not (tmp_path / "new").exists()
+    assert trueup.contents() == before
+
+
+def test_a_reader_that_goes_away_is_no_error(trueup: Any) -> None:
+    for words in (("measure", "village"), ("tree", "--json"), ("--help",)):
+        reading, writing = os.pipe()
+        os.close(reading)
+        try:
+            done = process(
+                "-C", str(trueup.folder), *words,
+                capture_output=False, stdout=writing, stderr=subprocess.PIPE,
+            )  # fmt: skip
+        finally:
+            os.close(writing)
+        assert done.stderr == ""
+        assert done.returncode in (0, 1)
+
+
+def test_with_stdout_closed_a_step_is_still_made(trueup: Any) -> None:
+    words = " ".join(("-C", str(trueup.folder), *SCOOP))
+    done = subprocess.run(
+        ["sh", "-c", f"'{sys.executable}' -m cli {words} >&-"],
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True, text=True, check=False, timeout=120,
+    )  # fmt: skip
+    assert (done.returncode, done.stderr) == (0, "")
+    assert len(trueup("conflicts", "--json").document["conflicts"]) > 0
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="there is no full disk to write to")
+def test_an_answer_that_cannot_be_written_is_told(trueup: Any) -> None:
+    with open("/dev/full", "w") as full:
+        done = process(
+            "-C", str(trueup.folder), "tree",
+            capture_output=False, stdout=full, stderr=subprocess.PIPE,
+        )  # fmt: skip
+    assert done.returncode == 2
+    assert done.stderr.count("\n") == 1
+    assert "No space left" in done.stderr
+
+
+def test_a_terminal_that_lacks_letters_stops_nothing(trueup: Any) -> None:
+    plain = {"PYTHONIOENCODING": "ascii", "LC_ALL": "C"}
+    words = (*SCOOP, "--why", "zu eng – früher weiter")
+    done = process("-C", str(trueup.folder), *words, env=plain)
+    assert done.returncode == 0
+    done = process("-C", str(trueup.folder), "history", env=plain)
+    assert (done.returncode, done.stderr) == (0, "")
+
+
+def test_a_why_from_a_file_cannot_act_on_the_terminal(trueup: Any) -> None:
+    trueup.made(*SCOOP, "--why", "a\x1b[31mb [bold]c[/bold] [/]")
+    for words in (("history",), ("history", "village"), ("origin", "village")):
+        out = trueup.made(*words).out
+        assert "\x1b" not in out
+        assert "[bold]c[/bold] [/]" in out
+
+
+@pytest.mark.parametrize(
+    ("raised", "code", "told"),
+    [
+        (KeyboardInterrupt(), 130, "Stopped"),
+        (OSError(28, "No space left on device", "a.svg"), 2, "a.svg: No space left on device"),
+        (MemoryError(), 2, "memory"),
+        (RuntimeError("odd\nthing"), 2, "did not expect"),
+        (RecursionError("deep"), 2, "did not expect"),
+    ],
+)
+def test_whatever_happens_is_told_in_one_sentence(
+    capsys: pytest.CaptureFixture[str], raised: BaseException, code: int, told: str
+) -> None:
+    def fail() -> int:
+        raise raised
+
+    assert guarded(fail) == code
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert told in said.err
+    assert said.err.count("\n") == 1
+
+
+def test_a_traceback_can_be_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("TRUEUP_TRACEBACK", "1")
+
+    def fail() -> int:
+        raise RuntimeError("odd")
+
+    with pytest.raises(RuntimeError):
+        guarded(fail)
+
+
+def test_nearest_names_are_all_when_none_is_like_it() -> None:
+    assert failures.nearest("corect", ["tree", "correct"]) == "correct"
+    assert failures.nearest("zzz", ["check", "correct"]) == "check, correct"

@@ -1,0 +1,94 @@
+"""Every command, option and kind of change is documented from the code."""
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+import typer
+
+from cli.main import ORDER, app
+from cli.reference import context_of, entries, kind_contexts, reference, verbs
+from geometry.changes import kinds, parameters
+from geometry.drafting import SYSTEMS
+
+ROOT = Path(__file__).parents[2]
+
+
+@pytest.fixture(scope="module")
+def root() -> Any:
+    return context_of(typer.main.get_command(app), "trueup")
+
+
+def test_the_reference_page_is_up_to_date() -> None:
+    page = (ROOT / "cli/REFERENCE.md").read_text(encoding="utf-8")
+    assert page == reference(), "run `python -m cli.reference > cli/REFERENCE.md`"
+
+
+def test_every_verb_and_each_of_its_options_has_help(root: Any) -> None:
+    assert tuple(verbs(root)) == ORDER
+    for name, command in verbs(root).items():
+        context = context_of(command, name, root)
+        assert context.command.help, name
+        for word, text in entries(context):
+            assert text.strip().endswith("."), f"{name} {word}"
+
+
+def test_every_kind_and_each_of_its_options_has_help(root: Any) -> None:
+    contexts = kind_contexts(root)
+    assert list(contexts) == list(kinds())
+    for name, context in contexts.items():
+        assert context.command.help, name
+        words = dict(entries(context))
+        for parameter in parameters(kinds()[name]):
+            option = f"--{parameter.name.replace('_', '-')}"
+            assert any(word.startswith(f"`{option}") for word in words), f"{name} {option}"
+        for word, text in words.items():
+            assert text.strip().endswith("."), f"{name} {word}"
+
+
+def test_style_and_correct_take_the_same_kinds(root: Any) -> None:
+    for verb in ("style", "correct"):
+        group = root.command.get_command(root, verb)
+        assert group.list_commands(context_of(group, verb, root)) == list(kinds())
+
+
+def test_no_parameter_of_a_kind_hides_an_option_all_kinds_have() -> None:
+    shared = {"why", "preview", "as_json", "json", "folder", "without", "node", "step", "ctx"}
+    for name, cls in kinds().items():
+        assert not shared & {each.name for each in parameters(cls)}, name
+
+
+def test_amend_takes_every_parameter_of_every_kind(root: Any) -> None:
+    context = context_of(verbs(root)["amend"], "amend", root)
+    words = " ".join(word for word, _ in entries(context))
+    for cls in kinds().values():
+        for parameter in parameters(cls):
+            assert f"--{parameter.name.replace('_', '-')}" in words
+
+
+def test_draft_takes_every_measurement_of_every_system(root: Any) -> None:
+    context = context_of(verbs(root)["draft"], "draft", root)
+    words = [word.split()[0].strip("`") for word, _ in entries(context)]
+    for system in SYSTEMS.values():
+        assert {f"--{each.name}" for each in system.measurements} <= set(words)
+
+
+def test_a_verb_is_found_by_its_file_name() -> None:
+    for verb in ORDER:
+        tree = ast.parse((ROOT / f"cli/commands/{verb}.py").read_text(encoding="utf-8"))
+        assert verb in [each.name for each in tree.body if isinstance(each, ast.FunctionDef)]
+
+
+def test_help_needs_neither_geometry_nor_lineage() -> None:
+    program = (
+        "import sys; from cli.main import main; code = main(['--help']); "
+        "heavy = {'numpy', 'shapely', 'networkx', 'git', 'geometry', 'lineage'} & set(sys.modules);"
+        "sys.exit(f'imported {heavy}' if heavy or code else 0)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0, done.stderr
