@@ -64,6 +64,8 @@ def _tables(place: str, content: bytes) -> dict[str, Any]:
         raise BadFitting(place, f"it is not UTF-8 text (byte {error.start})") from None
     except tomli.TOMLDecodeError as error:
         raise BadFitting(place, f"it is not TOML: {error}") from None
+    except ValueError:  # Python converts no whole number of thousands of digits
+        raise BadFitting(place, "it holds a number of thousands of digits") from None
     except RecursionError:
         raise BadFitting(place, "its tables are nested too deeply") from None
 

@@ -10,10 +10,18 @@ from geometry.units import Unit
 from lineage.errors import BadRecord
 from lineage.records import FORMAT, NodeRecord, Settings
 
+LARGEST_NUMBER = 1e15
+"""No number in a wardrobe is larger; beyond it a float no longer tells whole numbers apart."""
+
 LARGEST_FILE = 4_000_000
 """No file of a wardrobe is larger (bytes); anything beyond is refused before it is parsed."""
 
+DEEPEST_TABLE = 8
+"""No file of a wardrobe nests lists and tables deeper: a conflict's remedies reach half of it."""
+
 STEP_FIELDS = ("id", "role", "kind", "version", "why", "date", "fitting", "settles")
+_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,79}")
+_COMMIT = re.compile(r"[0-9a-f]{40}([0-9a-f]{24})?")
 _NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 _PATH = re.compile(r"(?P<folder>blocks|patterns)/(?P<name>[^/]+)\.toml")
 _AT = re.compile(r"^(?P<problem>.*) - at `\$(?P<path>.*)`$")
@@ -40,8 +48,11 @@ def read_toml(path: str, content: bytes) -> dict[str, Any]:
         raise BadRecord(path, f"it is not UTF-8 text (byte {error.start})") from None
     except tomli.TOMLDecodeError as error:
         raise BadRecord(path, f"it is not TOML: {error}") from None
+    except ValueError:  # Python converts no whole number of thousands of digits
+        raise BadRecord(path, "it holds a number of thousands of digits") from None
     except RecursionError:
         raise BadRecord(path, "its tables are nested too deeply") from None
+    _refuse_traps(path, tables)
     version = tables.get("format")
     if version is None:
         raise BadRecord(path, f"it does not say its format; this is format {FORMAT}", "", "format")
@@ -79,7 +90,8 @@ def _gather_values(path: str, tables: dict[str, Any]) -> None:
     """Move the parameters, which stand beside the fields of their table, under one field."""
     if isinstance(tables.get("draft"), dict):
         body = dict(tables["draft"])
-        tables["draft"] = {"system": body.pop("system", None), "body": body}
+        system = {"system": body.pop("system")} if "system" in body else {}
+        tables["draft"] = {**system, "body": {k: _measured(path, k, v) for k, v in body.items()}}
     steps = tables.get("steps", [])
     if not isinstance(steps, list) or not all(isinstance(step, dict) for step in steps):
         raise BadRecord(path, "it is not a list of tables", "steps")
@@ -90,6 +102,27 @@ def _gather_values(path: str, tables: dict[str, Any]) -> None:
         }
         for step in steps
     ]
+
+
+def _measured(path: str, name: str, value: object) -> str:
+    """Return a body measurement as text; like any length it may be written as a bare number."""
+    if isinstance(value, bool) or not isinstance(value, str | int | float):
+        raise BadRecord(path, "it is neither a length nor a number", "draft", name)
+    return str(value)
+
+
+def _refuse_traps(path: str, value: object, field: str = "", depth: int = 0) -> None:
+    """Refuse what no maker writes and no calculation can use: endless nesting, numbers beyond."""
+    if depth > DEEPEST_TABLE:
+        raise BadRecord(path, "its tables are nested too deeply", "", field)
+    if isinstance(value, dict):
+        for key, each in value.items():
+            _refuse_traps(path, each, field or str(key), depth + 1)
+    elif isinstance(value, list):
+        for each in value:
+            _refuse_traps(path, each, field, depth + 1)
+    elif isinstance(value, int | float) and not abs(value) <= LARGEST_NUMBER:
+        raise BadRecord(path, f"it holds a number beyond {LARGEST_NUMBER:g}", "", field)
 
 
 def _converted(path: str, tables: dict[str, Any], record: type[_Record]) -> _Record:
@@ -110,7 +143,6 @@ def _place_in_words(path: str) -> tuple[str, str]:
     words = [
         f"{name} {int(index) + 1}" if index else name
         for name, index in re.findall(r"\.?([^.\[\]]+)(?:\[(\d+)\])?", path)
-        if name not in ("body", "values")
     ]
     return (" ".join(words[:-1]), words[-1]) if words else ("", "")
 
@@ -124,12 +156,29 @@ def _refuse_contradictions(path: str, file_name: str, node: NodeRecord) -> None:
         raise BadRecord(path, "a node either is drafted or has parents", "draft")
     if node.draft and not node.is_block:
         raise BadRecord(path, "only a block is drafted from measurements", "draft")
-    _refuse_twice(path, "steps", [step.id for step in node.steps])
-    _refuse_twice(path, "conflicts", [conflict.id for conflict in node.conflicts])
-    _refuse_twice(path, "parents", [parent.name for parent in node.parents])
+    _refuse_ids(path, "steps", [step.id for step in node.steps])
+    _refuse_ids(path, "conflicts", [conflict.id for conflict in node.conflicts])
+    _refuse_twice(path, "parents", "name", [parent.name for parent in node.parents])
+    for index, parent in enumerate(node.parents, 1):
+        table = f"parents {index}"
+        if parent.pieces == ():
+            raise BadRecord(path, "it names no piece; leave it out to take all", table, "pieces")
+        if parent.hold is not None and not _COMMIT.fullmatch(parent.hold):
+            raise BadRecord(path, "it is not the full id of a commit", table, "hold")
+    for index, conflict in enumerate(node.conflicts, 1):
+        if conflict.arose_at != node.name:
+            where = f"conflicts {index}"
+            raise BadRecord(path, f"it is not {node.name}", where, "arose_at")
 
 
-def _refuse_twice(path: str, table: str, names: list[str]) -> None:
+def _refuse_ids(path: str, table: str, ids: list[str]) -> None:
+    _refuse_twice(path, table, "id", ids)
+    for index, each in enumerate(ids, 1):
+        if not _ID.fullmatch(each):
+            raise BadRecord(path, f'"{each[:40]}" is no plain word', f"{table} {index}", "id")
+
+
+def _refuse_twice(path: str, table: str, field: str, names: list[str]) -> None:
     twice = sorted({name for name in names if names.count(name) > 1})
     if twice:
-        raise BadRecord(path, f'"{twice[0]}" stands twice', table, "id")
+        raise BadRecord(path, f'"{twice[0]}" stands twice', table, field)

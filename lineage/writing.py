@@ -77,9 +77,10 @@ def _sync(
         document.append(field, tomlkit.aot())
     tables = document[field]
     if not isinstance(tables, AoT):
+        tables = _value(tables.unwrap())
         document.remove(field)
-        document.append(field, tomlkit.aot())
-        tables, old = document[field], ()
+        document.append(field, tables)
+        tables = document[field]
     standing = {key(record): record for record in old}
     places = {key(record): table for record, table in zip(old, list(tables), strict=True)}
     wanted = {key(record) for record in new}

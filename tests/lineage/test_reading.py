@@ -1,0 +1,386 @@
+import copy
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+import tomlkit
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from lineage.errors import BadRecord
+from lineage.reading import (
+    DEEPEST_TABLE,
+    LARGEST_FILE,
+    is_name,
+    read_node,
+    read_settings,
+    read_toml,
+)
+from lineage.records import ConflictKind, ConflictState, NodeRecord, Role
+
+PATH = "patterns/blouse.toml"
+FULL = """\
+format = 1
+name = "blouse"
+
+[[parents]]
+name = "village"
+pieces = ["front", "back"]
+hold = "0123456789012345678901234567890123456789"
+
+[[parents]]
+name = "puff"
+pieces = ["sleeve"]
+
+[[steps]]
+id = "a1"
+role = "correction"
+kind = "scoop-armhole"
+version = 1
+piece = "front"
+by = "20mm"
+why = "binds"
+date = 2025-03-01
+fitting = "fitting-a1"
+settles = "seam-1"
+
+[[conflicts]]
+id = "seam-1"
+kind = "seam"
+state = "accepted"
+says = "too small"
+arose_at = "blouse"
+piece = "sleeve"
+edge = "cap"
+code = "seam"
+correction = "b2"
+corrected = "village"
+change = "a1"
+before_mm = 35.5
+after_mm = 11.25
+allowed_mm = [25.0, 45.0]
+excess_mm = 13.75
+since = "0123456789012345678901234567890123456789"
+
+[[conflicts.remedies]]
+name = "refit-cap"
+amount_mm = 31.4
+says = "redraw"
+kind = "refit-cap"
+values = {to = "35mm"}
+
+[[conflicts.decisions]]
+remedy = "accept"
+why = "gathers"
+date = 2025-03-02
+"""
+BLOCK = """\
+format = 1
+name = "village"
+[draft]
+system = "bust-proportion"
+bust = "88cm"
+waist = 680
+"""
+
+
+def read(text: str, path: str = PATH) -> NodeRecord:
+    return read_node(path, text.encode())
+
+
+def refused(text: str | bytes, path: str = PATH) -> BadRecord:
+    content = text.encode() if isinstance(text, str) else text
+    with pytest.raises(BadRecord) as caught:
+        read_node(path, content)
+    sentence = str(caught.value)
+    assert sentence.startswith(path)
+    assert "\n" not in sentence
+    assert sentence.endswith(".")
+    return caught.value
+
+
+def test_a_pattern_is_read_with_all_it_says():
+    node = read(FULL)
+    assert not node.is_block
+    assert node.path == PATH
+    assert [parent.name for parent in node.parents] == ["village", "puff"]
+    assert node.parents[0].pieces == ("front", "back")
+    (step,) = node.steps
+    assert step.role is Role.CORRECTION
+    assert step.values == {"piece": "front", "by": "20mm"}
+    assert (step.fitting, step.settles, step.date.isoformat()) == (
+        "fitting-a1",
+        "seam-1",
+        "2025-03-01",
+    )
+    (conflict,) = node.conflicts
+    assert conflict.kind is ConflictKind.SEAM
+    assert conflict.state is ConflictState.ACCEPTED
+    assert conflict.allowed_mm == (25.0, 45.0)
+    assert conflict.remedies[0].values == {"to": "35mm"}
+    assert conflict.decisions[0].why == "gathers"
+
+
+def test_a_block_takes_measurements_as_lengths_or_bare_numbers():
+    node = read(BLOCK, "blocks/village.toml")
+    assert node.is_block
+    assert node.draft.body == {"bust": "88cm", "waist": "680"}
+
+
+def test_what_a_kind_does_not_know_is_kept_for_it_to_judge():
+    node = read(FULL.replace('by = "20mm"', 'by = "20mm"\nfrom_the_future = [1, 2]'))
+    assert node.steps[0].values["from_the_future"] == [1, 2]
+
+
+# --- the whole file ---------------------------------------------------------------------------
+
+
+@given(st.binary(max_size=400))
+@settings(max_examples=100)
+def test_arbitrary_bytes_are_refused_in_one_sentence(content: bytes):
+    refused(content)
+
+
+SCALARS = (
+    st.none().map(lambda _: "x")
+    | st.integers()
+    | st.floats()
+    | st.booleans()
+    | st.text(st.characters(codec="utf-8", exclude_categories=("Cc", "Cs")), max_size=8)
+    | st.dates()
+    | st.datetimes()
+    | st.times()
+)
+VALUES = st.recursive(
+    SCALARS,
+    lambda inner: (
+        st.lists(inner, max_size=3)
+        | st.dictionaries(st.sampled_from(["id", "name", "kind", "piece", "x"]), inner, max_size=3)
+    ),
+    max_leaves=6,
+)
+
+
+@given(
+    st.dictionaries(
+        st.sampled_from(["format", "name", "parents", "draft", "steps", "conflicts", "is_block"]),
+        VALUES,
+    )
+)
+@settings(max_examples=150)
+def test_arbitrary_toml_is_read_or_refused_in_one_sentence(tables: dict[str, Any]):
+    tables = {"format": 1, "name": "blouse", **tables}
+    content = tomlkit.dumps(tables).encode()
+    assert refusal(lambda: read_node(PATH, content)).startswith((PATH, "nothing"))
+    settings_path = "wardrobe.toml"
+    assert refusal(lambda: read_settings(settings_path, content)).startswith(
+        (settings_path, "nothing")
+    )
+
+
+def refusal(reading: Callable[[], object]) -> str:
+    """Return in what words a file is refused; only a BadRecord may say so."""
+    try:
+        reading()
+    except BadRecord as error:
+        return str(error)
+    return "nothing is refused"
+
+
+def places(value: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
+    """Return the way to every field of the full file, tables and lists among them."""
+    here = [path] if path else []
+    if isinstance(value, dict):
+        return here + [p for key, each in value.items() for p in places(each, (*path, key))]
+    if isinstance(value, list):
+        return here + [p for i, each in enumerate(value) for p in places(each, (*path, i))]
+    return here
+
+
+DOCUMENT = tomlkit.parse(FULL).unwrap()
+# A parameter may be of any type for all the file knows, and the type of a step's own parameters
+# is for its kind to judge.
+FREE = {("steps", 0, "piece"), ("steps", 0, "by"), ("conflicts", 0, "remedies", 0, "values", "to")}
+WRONG: tuple[Any, ...] = (True, [[1]], {"a": {"b": 1}}, 1.5, "\x07")
+
+
+@pytest.mark.parametrize(
+    "place",
+    [place for place in places(DOCUMENT) if place not in FREE],
+    ids=lambda place: ".".join(map(str, place)),
+)
+def test_a_field_of_a_wrong_type_is_named_with_its_table(place: tuple[Any, ...]):
+    right = DOCUMENT
+    for key in place:
+        right = right[key]
+    texts = {"name", "id", "says", "piece", "edge", "code", "why", "since", "correction"}
+    for wrong in WRONG:
+        is_text = isinstance(wrong, str)
+        if type(wrong) is type(right) or (is_text and place[-1] in texts):
+            continue
+        if isinstance(right, float | int) and isinstance(wrong, float):
+            continue
+        if isinstance(wrong, dict) and place[-1] in ("values",):
+            continue
+        document = copy.deepcopy(DOCUMENT)
+        table = document
+        for key in place[:-1]:
+            table = table[key]
+        table[place[-1]] = wrong
+        error = refused(tomlkit.dumps(document))
+        said = f"{error.table} {error.field} {error.reason}".split()
+        named = [key for key in place if isinstance(key, str)]
+        assert named[0] in said, (wrong, str(error))
+        assert named[-1] in " ".join(said), (wrong, str(error))
+
+
+@pytest.mark.parametrize("place", places(DOCUMENT), ids=lambda place: ".".join(map(str, place)))
+def test_a_field_left_out_is_either_not_needed_or_named(place: tuple[Any, ...]):
+    document = copy.deepcopy(DOCUMENT)
+    table = document
+    for key in place[:-1]:
+        table = table[key]
+    del table[place[-1]]
+    said = refusal(lambda: read(tomlkit.dumps(document)))
+    assert said == "nothing is refused" or isinstance(place[-1], int) or place[-1] in said
+
+
+@given(st.integers(0, len(FULL) - 1))
+@settings(max_examples=120)
+def test_a_file_cut_short_is_refused_or_whole_up_to_there(cut: int):
+    said = refusal(lambda: read(FULL[:cut]))
+    if said == "nothing is refused":
+        node = read(FULL[:cut])
+        assert node.name == "blouse"
+        assert node.parents
+    else:
+        assert said.startswith(PATH)
+
+
+def test_a_file_that_is_not_utf8_says_so():
+    assert "UTF-8" in refused(FULL.encode("utf-16")).reason
+
+
+def test_a_file_of_no_or_another_format_says_which_is_read():
+    assert "does not say its format" in refused(FULL.replace("format = 1\n", "")).reason
+    for other in ("2", "0", '"1"', "true", "1.5", "[1]"):
+        error = refused(FULL.replace("format = 1", f"format = {other}"))
+        assert error.field == "format"
+        assert "reads format 1" in error.reason
+
+
+def test_a_file_too_large_is_refused_before_it_is_parsed():
+    assert "larger than 4 MB" in refused(b"x" * (LARGEST_FILE + 1)).reason
+
+
+@pytest.mark.parametrize("depth", [DEEPEST_TABLE, 100, 900, 100_000])
+def test_a_file_nested_too_deeply_is_refused(depth: int):
+    assert "nested too deeply" in refused(f"{FULL}\n[more]\nx = {'[' * depth}{']' * depth}").reason
+
+
+@pytest.mark.parametrize("number", ["nan", "inf", "-inf", "1e300", "9" * 400, "0x" + "f" * 9999])
+def test_numbers_no_calculation_can_use_are_refused(number: str):
+    error = refused(FULL.replace("excess_mm = 13.75", f"excess_mm = {number}"))
+    assert "beyond" in error.reason
+
+
+def test_a_number_of_thousands_of_digits_is_refused():
+    assert (
+        "digits" in refused(FULL.replace("excess_mm = 13.75", f"excess_mm = {'9' * 9999}")).reason
+    )
+
+
+# --- what contradicts itself ------------------------------------------------------------------
+
+
+def test_the_name_is_that_of_the_file():
+    error = refused(FULL.replace('"blouse"', '"tunic"', 1))
+    assert error.field == "name"
+    assert "tunic" in error.reason
+    refused(FULL.replace('"blouse"', '"Blouse"'), "patterns/Blouse.toml")
+
+
+def test_a_file_elsewhere_is_no_node():
+    assert "neither" in refused(FULL, "garments/blouse.toml").reason
+    assert "neither" in refused(FULL, "patterns/deep/blouse.toml").reason
+
+
+@pytest.mark.parametrize(
+    ("table", "field", "old", "new"),
+    [
+        (
+            "steps",
+            "id",
+            "[[conflicts]]",
+            '[[steps]]\nid = "a1"\nrole = "style"\nkind = "x"\n[[conflicts]]',
+        ),
+        ("parents", "name", 'name = "puff"', 'name = "village"'),
+    ],
+)
+def test_the_same_name_twice_is_refused(table: str, field: str, old: str, new: str):
+    error = refused(FULL.replace(old, new, 1))
+    assert (error.table, error.field) == (table, field)
+    assert "twice" in error.reason
+
+
+def test_a_conflict_twice_is_refused():
+    conflict = FULL[FULL.index("[[conflicts]]") :]
+    assert refused(FULL + conflict).table == "conflicts"
+
+
+def test_a_node_is_drafted_or_derived_and_only_a_block_is_drafted():
+    assert "either" in refused('format = 1\nname = "blouse"').reason
+    assert "either" in refused(FULL + '[draft]\nsystem = "x"\n').reason
+    assert "only a block" in refused(BLOCK.replace("village", "blouse")).reason
+
+
+def test_what_a_parent_gives_is_named_or_left_out():
+    error = refused(FULL.replace('["sleeve"]', "[]"))
+    assert (error.table, error.field) == ("parents 2", "pieces")
+
+
+@pytest.mark.parametrize("hold", ["HEAD", "main", "HEAD~3", "0123", "../x", ""])
+def test_a_version_to_stay_on_is_one_that_can_never_move(hold: str):
+    error = refused(FULL.replace("0123456789" * 4, hold, 1))
+    assert (error.table, error.field) == ("parents 1", "hold")
+
+
+@pytest.mark.parametrize("name", ["two words", "", "a\\nb", "-a", "x" * 90])
+def test_an_id_is_a_plain_word(name: str):
+    assert refused(FULL.replace('"a1"', f'"{name}"', 1)).table == "steps 1"
+    assert refused(FULL.replace('id = "seam-1"', f'id = "{name}"', 1)).table == "conflicts 1"
+
+
+def test_a_conflict_stands_in_the_file_of_the_node_it_arose_at():
+    error = refused(FULL.replace('arose_at = "blouse"', 'arose_at = "tunic"'))
+    assert (error.table, error.field) == ("conflicts 1", "arose_at")
+
+
+def test_a_measurement_that_is_none_is_named():
+    error = refused(BLOCK.replace("680", "true"), "blocks/village.toml")
+    assert (error.table, error.field) == ("draft", "waist")
+
+
+def test_settings_name_a_unit_there_is():
+    good = b'format = 1\nname = "x"\nunit = "in"\n'
+    assert read_settings("wardrobe.toml", good).unit == "in"
+    with pytest.raises(BadRecord) as caught:
+        read_settings("wardrobe.toml", good.replace(b'"in"', b'"yd"'))
+    assert caught.value.field == "unit"
+
+
+@given(st.text(max_size=70))
+def test_a_name_is_small_letters_digits_and_hyphens(text: str):
+    allowed = set("abcdefghijklmnopqrstuvwxyz0123456789-")
+    if is_name(text):
+        assert 0 < len(text) <= 60
+        assert set(text) <= allowed
+        assert text[0].isalpha()
+        assert not text.endswith("-")
+    assert is_name("village-2")
+    assert not is_name("Village")
+    assert not is_name("a/b")
+
+
+def test_the_tables_are_those_of_the_file():
+    assert read_toml("x.toml", b"format = 1\n[a]\nb = 2\n") == {"format": 1, "a": {"b": 2}}
