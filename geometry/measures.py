@@ -3,8 +3,8 @@
 front.shoulder          sewn length of an edge, darts skipped
 front.bust.intake       width of a dart at its mouth (bust is the dart)
 front.bust.leg          length of its legs
-front.chest-width       width of the piece at a level (chest, bust, waist, hip, biceps, ...)
-front.underarm-depth    how far the underarm lies below the shoulder point
+front.chest-width       width of the piece as sewn at a level (chest, bust, waist, hip, ...)
+front.underarm-depth    how far the underarm lies below the shoulder point, as sewn
 front.shoulder-drop     how far the shoulder point lies below the neck point, as sewn
 front.neck-depth        how far the centre of the neck lies below the neck point, as sewn
 front.neck-width        how far the neck point lies beside the centre of the neck, as sewn
@@ -19,13 +19,13 @@ from functools import lru_cache
 from geometry.closed_line import closed
 from geometry.draft import Draft
 from geometry.errors import NoSuchName
-from geometry.piece import Edge, Level, Piece
+from geometry.piece import Edge, Piece
 from geometry.sleeve_cap import cap_height
+from geometry.tape import level_width
 from geometry.walk import walk
 
 CAP_SEAM = "armhole-seam"
 CAP_EASE = "sleeve.cap-ease"
-BUST = "bust"
 
 
 def measures(draft: Draft) -> dict[str, float]:
@@ -62,12 +62,12 @@ def piece_measures(piece: Piece) -> Mapping[str, float]:
     for dart in piece.inner_darts:
         found[f"{piece.name}.{dart.name}.intake"] = dart.intake
     for level in piece.levels:
-        found[f"{piece.name}.{level.name}-width"] = _level_width(piece, level)
+        found[f"{piece.name}.{level.name}-width"] = level_width(piece, level)
     for edge in piece.edges:
         if edge.name == "cap":
             found[f"{piece.name}.cap-height"] = cap_height(edge)
         if edge.name == "armhole":
-            found[f"{piece.name}.underarm-depth"] = abs(edge.end.imag - edge.start.imag)
+            found[f"{piece.name}.underarm-depth"] = sewn_span(edge).imag
         if edge.name == "shoulder":
             found[f"{piece.name}.shoulder-drop"] = sewn_span(edge).imag
         if edge.name == "neck":
@@ -75,16 +75,6 @@ def piece_measures(piece: Piece) -> Mapping[str, float]:
             found[f"{piece.name}.neck-depth"] = -span.imag
             found[f"{piece.name}.neck-width"] = abs(span.real)
     return found
-
-
-def _level_width(piece: Piece, level: Level) -> float:
-    """Return the width at a level, mm; the bust of a lowered armhole is measured at its underarm.
-
-    A tape round the bust passes under the arm: above the underarm it would measure the opening.
-    """
-    if level.name == BUST and level.along is None and "armhole" in piece.edge_names:
-        return piece.width_at(max(level.y, piece.edge("armhole").end.imag))
-    return piece.level_width(level.name)
 
 
 def sewn_span(edge: Edge) -> complex:

@@ -22,11 +22,13 @@ class Dart:
 
     `apex` is the pivot, the point of the body it aims at. The tip it is sewn to may stop short of
     it, `setback` mm towards the mouth; the dart still closes and turns about its apex.
+    `turned` says that it was brought here from elsewhere: what lies beyond is turned by its angle.
     """
 
     name: str
     apex: Point
     setback: float = 0.0
+    turned: bool = False
 
 
 @dataclass(frozen=True)
@@ -291,11 +293,6 @@ class Piece:
         """Return the width of cloth on the horizontal line y mm down the page, darts skipped."""
         line = LineString([(-_FAR, y), (_FAR, y)])
         return float(self.cloth.intersection(line).length)
-
-    def level_width(self, name: str) -> float:
-        """Return the sewn width of the piece at a level by name, mm."""
-        level = self.level(name)
-        return self.edge(level.along).length if level.along else self.width_at(level.y)
 
 
 def _diamond(dart: InnerDart) -> Polygon:

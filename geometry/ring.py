@@ -135,7 +135,7 @@ def halves(piece: Piece, dart: str, edge: str, part: int, length: float) -> Halv
     return Halves(
         piece,
         mouth,
-        (*ring[:cut], Stretch(edge, before, mouth.dart)),
+        (*ring[:cut], Stretch(edge, before, replace(mouth.dart, turned=True))),
         (Stretch(edge, after, ring[cut].dart), *ring[cut + 1 :]),
     )
 

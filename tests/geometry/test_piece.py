@@ -130,8 +130,6 @@ def test_cloth_leaves_out_what_the_darts_take() -> None:
     assert panel.width_at(250) == pytest.approx(200 - 10)
     assert panel.width_at(400) == pytest.approx(200)
     assert panel.width_at(900) == 0
-    assert panel.level_width("waist") == pytest.approx(180)
-    assert panel.level_width("hip") == pytest.approx(190)
 
 
 def test_inwards_points_inwards_whichever_way_the_ring_runs() -> None:
