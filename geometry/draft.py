@@ -148,6 +148,13 @@ class Draft:
             self, seams=tuple(changed if s.name == changed.name else s for s in self.seams)
         )
 
+    def without_joins(self, piece: str, edge: str) -> Self:
+        """Return the draft without the joins that ask an edge to run on smoothly."""
+        place = (piece, edge)
+        return replace(
+            self, joins=tuple(j for j in self.joins if place not in (j.first[:2], j.second[:2]))
+        )
+
     def only(self, pieces: Iterable[str]) -> Self:
         """Return the draft with only the named pieces, and the seams and joins they can sew.
 

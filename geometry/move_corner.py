@@ -233,13 +233,14 @@ def _start_turned(chain: Chain, heading: complex) -> Chain:
     """Return a line with its start turned to a heading; a straight line is left as it is.
 
     In a long and shallow line the turn reaches no further than four times the shallow side, lest
-    the line dip below its other end; much less would leave a hump where the turn ends.
+    the line dip below its other end; much less would leave a hump where the turn ends. It reaches
+    all the way where it would leave a mere sliver, too short to keep a direction.
     """
     if chain.cubics[0].is_straight:
         return chain
     span = chain.end - chain.start
     reach = 4 * min(abs(span.real), abs(span.imag))
-    if SAME_POINT < reach < chain.length - SAME_POINT:
+    if SAME_POINT < reach < chain.length - SHORTEST_LEFT:
         near, far = chain.split_at(reach)
         return Chain.joining([_start_turned_whole(near, heading), far])
     return _start_turned_whole(chain, heading)

@@ -25,7 +25,9 @@ class ShapeNeck(Change):
     had there if it was curved; if it was straight, so that it runs on smoothly into the other
     piece's neck line, or square to the shoulder where that is straight too or not there. `v` is one
     straight line. `square` goes straight across from the centre, and then up beside it to the neck
-    point. The ends stay; the shape is drawn between whatever ends the pattern's parent gives it.
+    point. The ends stay; the shape is drawn between whatever ends the pattern's parent gives it. A
+    `v` or `square` neck is meant to have its corner at the shoulder, so it is no longer asked to
+    run on smoothly into the other piece's neck line there.
     """
 
     piece: str = name("piece whose neck line is drawn", choices=("front", "back"))
@@ -47,7 +49,8 @@ class ShapeNeck(Change):
                 f"a {self.shape} neck between these ends would make the outline cross itself",
                 "use another shape, or move the ends first",
             )
-        return draft.with_pieces(changed)
+        shaped = draft.with_pieces(changed)
+        return shaped if self.shape == ROUND else shaped.without_joins(self.piece, "neck")
 
     def _drawn(self, piece: Piece, old: Chain, smooth: complex) -> Chain:
         """Return the new line beside the old; `smooth` is how it arrives after a straight one."""

@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from geometry.chain import Chain
 from geometry.changes import kind_named, read_change
+from geometry.checks import check
 from geometry.draft import Draft
 from geometry.errors import BadParameter, CannotChange, NoSuchName
 from geometry.measures import measure, measures
@@ -115,3 +116,9 @@ def test_a_missing_piece_is_named() -> None:
 
 def test_it_means_the_length_of_the_neck_line() -> None:
     assert kind_named("shape-neck")(piece="front", shape="v").meant(block()) == ("front.neck",)
+
+
+@pytest.mark.parametrize("shape", ["round", "v", "square"])
+def test_a_shaped_neck_leaves_nothing_to_complain_of(shape: str) -> None:
+    shaped = kind_named("shape-neck")(piece="front", shape=shape).apply(block())
+    assert check(shaped) == ()
