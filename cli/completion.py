@@ -1,7 +1,7 @@
 """What a shell offers when a name is being typed. Nothing here ever fails: it offers nothing."""
 
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -96,7 +96,16 @@ def _corners(wardrobe: "Wardrobe", ctx: typer.Context) -> Iterable[str]:
     return [f"50% from {corner}" for corner in (found.starts_at, found.ends_at)]
 
 
-nodes = offering(lambda wardrobe, ctx: sorted(wardrobe.state.nodes))  # noqa: ARG005
+def nodes(ctx: typer.Context, incomplete: str) -> list[str]:
+    """Offer the names of blocks and patterns, which are those of their files: none is read."""
+    folder = Path(given(ctx, "folder") or ".")
+    found: list[str] = []
+    with suppress(OSError):
+        for kept_in in ("blocks", "patterns"):
+            found += [file.stem for file in (folder / kept_in).glob("*.toml")]
+    return sorted(name for name in found if name.startswith(incomplete))
+
+
 darts = offering(_darts)
 edges = offering(_edges)
 pieces = offering(_pieces)

@@ -14,7 +14,8 @@ def check(
 
     Seams walk within the ease they are allowed, dart legs are equal, outlines do not cross
     themselves, armhole, neck and hem run on smoothly across the seams. Exits with 1 when something
-    is open; what the maker has accepted is shown and does not count.
+    is open; what the maker has accepted is shown and does not count. What a correction and the
+    pattern disagree about is listed by `conflicts`.
     """
     from cli import json_forms  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
@@ -25,8 +26,9 @@ def check(
     with reading(folder, as_of) as wardrobe:
         found = standing(wardrobe.evaluator, node)
         commands = wardrobe.commands
+        waiting = wardrobe.state.node(node).open_conflicts
     if as_json:
         json_forms.write(json_forms.findings(node, found))
     else:
-        show(*finding_lines(node, found, commands))
+        show(*finding_lines(node, found, waiting, commands))
     return OPEN if any(each.is_open for each in found) else 0

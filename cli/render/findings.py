@@ -8,7 +8,7 @@ from rich.padding import Padding
 from cli.command_line import CommandLine
 from cli.render.page import command, said
 from geometry.checks import Severity
-from lineage.records import ConflictState
+from lineage.records import ConflictRecord
 from lineage.standing import Standing
 
 _SIGNS = {
@@ -19,31 +19,40 @@ _SIGNS = {
 
 
 def finding_lines(
-    node: str, found: Sequence[Standing], commands: CommandLine
+    node: str,
+    found: Sequence[Standing],
+    waiting: Sequence[ConflictRecord],
+    commands: CommandLine,
 ) -> Iterator[RenderableType]:
-    """Yield each finding with its sign and place, and what to do next."""
+    """Yield each finding with its sign and place, and what to do next.
+
+    `waiting` are the open conflicts of the node, of which some are no findings.
+    """
     for each in found:
-        sign, style = (".", "") if each.accepted else _SIGNS[each.severity]
-        word = "accepted" if each.accepted else each.severity.value
-        place = ".".join(part for part in (each.piece, each.edge) if part)
-        yield said(f"{sign} {word} {each.code} {place}".rstrip(), style)
-        yield Padding(said(each.message), (0, 0, 0, 2))
-        if each.conflict is not None:
-            inherited = "" if each.conflict.arose_at == node else ", inherited"
-            at = f"{each.conflict.id} at {each.conflict.arose_at}{inherited}"
-            yield Padding(said(f"conflict {at}"), (0, 0, 0, 2))
+        yield from _finding(node, each)
     count = sum(each.is_open for each in found)
-    if not count:
+    if count:
+        yield said(f"{count} {'thing is' if count == 1 else 'things are'} open at {node}.", "bold")
+    else:
         accepted = f" ({len(found)} accepted)" if found else ""
         yield said(f"{node} is true: nothing is open{accepted}.", "green")
-        return
-    things = "1 thing is" if count == 1 else f"{count} things are"
-    yield said(f"{things} open at {node}.", "bold")
-    waiting = [
-        each.conflict
-        for each in found
-        if each.conflict is not None and each.conflict.state is ConflictState.OPEN
-    ]
-    if waiting:
-        yield said("Next, see how it can be settled:")
-        yield command(commands.line("conflicts", waiting[0].arose_at))
+    above = [each.conflict for each in found if each.conflict is not None and each.is_open]
+    to_settle = [*above, *waiting]
+    if to_settle:
+        waits = (
+            "Next, see what waits for a decision:" if not count else "Next, see how to settle it:"
+        )
+        yield said(waits)
+        yield command(commands.line("conflicts", to_settle[0].arose_at))
+
+
+def _finding(node: str, found: Standing) -> Iterator[RenderableType]:
+    sign, style = (".", "") if found.accepted else _SIGNS[found.severity]
+    word = "accepted" if found.accepted else found.severity.value
+    place = ".".join(part for part in (found.piece, found.edge) if part)
+    yield said(f"{sign} {word} {found.code} {place}".rstrip(), style)
+    yield Padding(said(found.message), (0, 0, 0, 2))
+    if found.conflict is not None:
+        inherited = "" if found.conflict.arose_at == node else ", inherited"
+        at = f"{found.conflict.id} at {found.conflict.arose_at}{inherited}"
+        yield Padding(said(f"conflict {at}"), (0, 0, 0, 2))

@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+import time
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,7 @@ import pytest
 
 from cli import failures
 from cli.failures import guarded
+from lineage.wardrobe import Wardrobe
 
 SCOOP = ("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
 ROOT = Path(__file__).parents[2]
@@ -89,6 +91,43 @@ def test_an_answer_that_cannot_be_written_is_told(trueup: Any) -> None:
     assert done.returncode == 2
     assert done.stderr.count("\n") == 1
     assert "No space left" in done.stderr
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="needs a limit on the size of files")
+def test_with_no_room_for_a_step_nothing_is_recorded(trueup: Any) -> None:
+    import resource  # noqa: PLC0415
+
+    def no_room() -> None:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (512, 512))
+
+    before = trueup.contents()
+    done = process("-C", str(trueup.folder), *SCOOP, preexec_fn=no_room)
+    assert done.returncode == 2
+    assert done.stderr.count("\n") == 1
+    assert "nothing was recorded" in done.stderr
+    assert trueup.contents() == before
+    assert trueup(*SCOOP).code == 0
+
+
+def test_killed_at_any_moment_it_is_as_before_or_as_after(trueup: Any) -> None:
+    with Wardrobe.open(trueup.folder) as wardrobe:
+        before = len(list(wardrobe.history()))
+    for tenths in (3, 5, 7, 9, 11):
+        words = ("-C", str(trueup.folder), "style", "vest", "add-ease", "--by", f"{tenths}mm")
+        running = subprocess.Popen(
+            [sys.executable, "-m", "cli", *words],
+            env={**os.environ, "PYTHONPATH": str(ROOT)},
+            stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
+        )  # fmt: skip
+        time.sleep(tenths / 10)
+        running.kill()
+        running.wait()
+        assert trueup("check", "vest").code in (0, 1)
+        with Wardrobe.open(trueup.folder) as wardrobe:
+            steps = [each.kind for each in wardrobe.state.node("vest").steps]
+            recorded = len(list(wardrobe.history())) - before
+            assert wardrobe.hand_edits() == ()
+        assert steps == ["redraw-edge", *["add-ease"] * recorded]
 
 
 def test_a_terminal_that_lacks_letters_stops_nothing(trueup: Any) -> None:

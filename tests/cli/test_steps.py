@@ -198,3 +198,26 @@ def test_own_edits_are_part_of_an_answer_and_it_says_so(trueup: Any) -> None:
     after = answer.document["measures"]
     assert after["front.neck-depth"] - before["front.neck-depth"] == pytest.approx(5, abs=1e-3)
     assert "patterns/blouse.toml" in answer.err
+
+
+def test_a_pattern_that_is_held_can_follow_again(corrected: Any) -> None:
+    conflict = conflict_of(corrected, "vest", "both-shaped")
+    held = corrected.made("decide", conflict, "hold", "--why", "already cut")
+    assert f"decide {conflict} follow" in held.out
+    assert "stays on" in corrected.made("tree").out
+    corrected.made("decide", conflict, "follow")
+    assert "stays on" not in corrected.made("tree").out
+
+
+def test_a_decision_can_be_previewed(corrected: Any) -> None:
+    before = corrected.contents()
+    conflict = conflict_of(corrected, "village", "seam")
+    document = corrected.made("decide", conflict, "refit-cap", "--preview", "--json").document
+    assert conflict in document["settled"]
+    assert corrected.contents() == before
+
+
+def test_check_points_to_a_conflict_that_is_no_finding(corrected: Any) -> None:
+    answer = corrected("check", "vest")
+    assert answer.code == 0
+    assert answer.out.rstrip().endswith("conflicts vest")
