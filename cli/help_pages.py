@@ -5,7 +5,7 @@ from typing import Any
 
 from typer.core import TyperCommand
 
-_BRACES = re.compile(r"\{(\w+)\}")
+_BRACES = re.compile(r"\{([\w.]+)\}")
 _TYPE = re.compile(r" <[\w\[\]]+>$")
 
 

@@ -48,7 +48,7 @@ class VerbGroup(NamedGroup):
 app = typer.Typer(cls=VerbGroup, rich_markup_mode=None, pretty_exceptions_enable=False)
 
 
-@app.callback(invoke_without_command=True)
+@app.callback(invoke_without_command=True, subcommand_metavar="[VERB ...]")
 def trueup(
     ctx: typer.Context, folder: options.RootFolder = None, as_json: options.Json = False
 ) -> None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from geometry.changes import Change
+from geometry.units import Unit, parse_length
 from lineage import graph, remedies
 from lineage.bookkeeping import BY_DECISION_ONLY
 from lineage.errors import BadName, CannotStep, NameTaken, NoSuchRemedy, NothingToChange
@@ -37,12 +38,25 @@ class Edit:
     subject: str
     why: str = ""
 
+    @property
+    def is_style(self) -> bool:
+        """Return whether all its steps were made for looks."""
+        return bool(self.steps) and all(step.role is Role.STYLE for step in self.steps)
+
 
 def new_block(state: State, name: str, draft: BlockDraft) -> Edit:
-    """Return the edit that adds a drafted block; raises BadName, NameTaken."""
+    """Return the edit that adds a drafted block; raises BadName, NameTaken, BadLength."""
     _require_free(state, name)
-    node = NodeRecord(name=name, is_block=True, draft=draft)
+    body = {taken: _with_unit(text, state.unit) for taken, text in draft.body.items()}
+    node = NodeRecord(name=name, is_block=True, draft=replace(draft, body=body))
     return Edit((node,), name, (), f"Draft the block {name}")
+
+
+def _with_unit(text: str, unit: Unit) -> str:
+    """Return a length as written, a bare number with the unit it stands for."""
+    other = Unit.CENTIMETRE if unit is Unit.INCH else Unit.INCH
+    is_bare = parse_length(text, unit) != parse_length(text, other)
+    return f"{text.strip()}{unit.value}" if is_bare else text
 
 
 def new_child(state: State, name: str, parents: Sequence[ParentRecord], is_block: bool) -> Edit:
