@@ -202,8 +202,7 @@ class Wardrobe:
     def _propose(self, verb: str, edit: Edit) -> Proposal:
         read = self._read()
         after = self.evaluator_of(read.state.with_nodes(edit.nodes))
-        is_style = bool(edit.steps) and all(step.role is Role.STYLE for step in edit.steps)
-        cause = Cause(edit.node, edit.steps, read.head, is_style=is_style)
+        cause = Cause(edit.node, edit.steps, read.head, is_style=edit.is_style)
         found = replay(read.evaluator, after, cause)
         _refuse_impossible(after, edit)
         nodes = {node.name: node for node in (*edit.nodes, *found.changed)}

@@ -86,7 +86,7 @@ class Bench:
 
     def _add(self, node: str, changes: Sequence[Change], role: Role) -> Replay:
         edit = edits.add_steps(self.state, self.head, node, changes, role, "", TODAY)
-        return self.take(edit, is_style=role is Role.STYLE)
+        return self.take(edit)
 
     def amend(self, node: str, step_id: str, **values: Any) -> Replay:
         return self.take(edits.amend_step(self.state, node, step_id, values, ""))
@@ -98,10 +98,13 @@ class Bench:
         name = conflict if isinstance(conflict, str) else conflict.id
         return self.take(edits.decide(self.state, self.head, name, remedy, "so be it", TODAY))
 
-    def take(self, edit: Edit, *, is_style: bool = False) -> Replay:
+    def take(self, edit: Edit) -> Replay:
         after = self.state.with_nodes(edit.nodes)
-        cause = Cause(edit.node, edit.steps, self.head, is_style=is_style)
-        found = replay(self.evaluator, self.of(after), cause)
+        cause = Cause(edit.node, edit.steps, self.head, is_style=edit.is_style)
+        evaluator = self.of(after)
+        found = replay(self.evaluator, evaluator, cause)
+        left_out = {problem.step for problem in evaluator.summary(edit.node).problems}
+        assert not left_out & {step.id for step in edit.steps}, "the step asked for cannot be made"
         self.earlier[self.head] = self.state
         self.state = after.with_nodes(found.changed)
         self.made += 1
