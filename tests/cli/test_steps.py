@@ -221,3 +221,27 @@ def test_check_points_to_a_conflict_that_is_no_finding(corrected: Any) -> None:
     answer = corrected("check", "vest")
     assert answer.code == 0
     assert answer.out.rstrip().endswith("conflicts vest")
+
+
+def test_a_flag_is_set_by_its_word_and_taken_back_by_amending(trueup: Any) -> None:
+    trueup.made("style", "blouse", "release-dart", "--dart", "back.shoulder", "--eased")
+    step = trueup.step_of("blouse")
+    with Wardrobe.open(trueup.folder) as wardrobe:
+        assert wardrobe.state.step("blouse", step).values["eased"] is True
+    trueup.made("amend", "blouse", step, "--no-eased")
+    with Wardrobe.open(trueup.folder) as wardrobe:
+        assert "eased" not in wardrobe.state.step("blouse", step).values
+
+
+def test_a_measurement_is_kept_with_the_unit_it_was_taken_in(trueup: Any) -> None:
+    words = ("--bust", "90", "--waist", '27 1/2"', "--back-length", "38cm")
+    trueup.made("draft", "other", *words, "--sleeve-length", "540mm")
+    with Wardrobe.open(trueup.folder) as wardrobe:
+        draft = wardrobe.state.node("other").draft
+    assert draft is not None
+    assert draft.body == {
+        "bust": "90cm",
+        "waist": '27 1/2"',
+        "back-length": "38cm",
+        "sleeve-length": "540mm",
+    }
