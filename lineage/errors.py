@@ -251,6 +251,19 @@ class NoSuchNode(BadInput):
 
 
 @dataclass(eq=False)
+class NoSuchGarment(BadInput):
+    """No garment has this name."""
+
+    name: str
+    nearest: Sequence[str]
+
+    def __str__(self) -> str:
+        if not self.nearest:
+            return f'There is no garment "{printable(self.name)}": none was cut; record one.'
+        return f'There is no garment "{printable(self.name)}"; try {_list(self.nearest)}.'
+
+
+@dataclass(eq=False)
 class NameTaken(BadInput):
     """A block or pattern of this name is there already."""
 

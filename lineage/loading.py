@@ -6,6 +6,8 @@ from types import MappingProxyType
 
 from lineage.cache import Cache, NoCache
 from lineage.errors import BadRecord
+from lineage.garments.files import is_garment_file, read_garment
+from lineage.garments.records import GarmentRecord
 from lineage.reading import is_node_file, read_node, read_settings
 from lineage.records import NodeRecord, Settings
 from lineage.state import State
@@ -36,9 +38,10 @@ class Loader:
         if SETTINGS_FILE not in listing and edits.get(SETTINGS_FILE) is None:
             raise BadRecord(SETTINGS_FILE, "it is missing")
         files = {path: f"{path}@{blob}" for path, blob in listing.items() if is_node_file(path)}
+        garments = {path for path in listing if is_garment_file(path)}
         self._look_in_cache(files.values())
         unknown = {path: listing[path] for path, key in files.items() if key not in self._nodes}
-        wanted = {path for path in (SETTINGS_FILE,) if path in listing} | unknown.keys()
+        wanted = {path for path in (SETTINGS_FILE,) if path in listing} | unknown.keys() | garments
         blobs = self.store.read({listing[path] for path in wanted})
         contents = {**edits, **{path: blobs[listing[path]] for path in wanted}}
         for path in unknown:
@@ -51,7 +54,8 @@ class Loader:
             for path, content in edits.items()
             if content is not None and is_node_file(path)
         ]
-        return _state(read_settings(SETTINGS_FILE, contents[SETTINGS_FILE] or b""), nodes)
+        settings = read_settings(SETTINGS_FILE, contents[SETTINGS_FILE] or b"")
+        return _state(settings, nodes, _garments(contents))
 
     def _look_in_cache(self, keys: Iterable[str]) -> None:
         if not self._asked_cache and any(key not in self._nodes for key in keys):
@@ -59,13 +63,24 @@ class Loader:
             self._nodes.update(self.cache.nodes())
 
 
-def _state(settings: Settings, nodes: Iterable[NodeRecord]) -> State:
+def _garments(contents: Mapping[str, bytes | None]) -> dict[str, GarmentRecord]:
+    read = (
+        read_garment(path, content)
+        for path, content in sorted(contents.items())
+        if content is not None and is_garment_file(path)
+    )
+    return {garment.name: garment for garment in read}
+
+
+def _state(
+    settings: Settings, nodes: Iterable[NodeRecord], garments: Mapping[str, GarmentRecord]
+) -> State:
     by_name: dict[str, NodeRecord] = {}
     for node in nodes:
         if node.name in by_name:
             twin = by_name[node.name].path
             raise BadRecord(node.path, f'the name "{node.name}" is also in {twin}', "", "name")
         by_name[node.name] = node
-    state = State(settings, by_name)
+    state = State(settings, by_name, garments)
     _ = state.graph
     return state

@@ -21,7 +21,7 @@ DEEPEST_TABLE = 8
 
 STEP_FIELDS = ("id", "role", "kind", "version", "why", "date", "fitting", "settles")
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,79}")
-_COMMIT = re.compile(r"[0-9a-f]{40}([0-9a-f]{24})?")
+COMMIT = re.compile(r"[0-9a-f]{40}([0-9a-f]{24})?")
 _NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 _PATH = re.compile(r"(?P<folder>blocks|patterns)/(?P<name>[^/]+)\.toml")
 _AT = re.compile(r"^(?P<problem>.*) - at `\$(?P<path>.*)`$")
@@ -65,7 +65,7 @@ def read_toml(path: str, content: bytes) -> dict[str, Any]:
 
 def read_settings(path: str, content: bytes) -> Settings:
     """Return wardrobe.toml as a record; raises BadRecord."""
-    settings = _converted(path, read_toml(path, content), Settings)
+    settings = converted(path, read_toml(path, content), Settings)
     try:
         Unit(settings.unit)
     except ValueError:
@@ -81,7 +81,7 @@ def read_node(path: str, content: bytes) -> NodeRecord:
     tables = read_toml(path, content)
     tables["is_block"] = place["folder"] == "blocks"
     _gather_values(path, tables)
-    node = _converted(path, tables, NodeRecord)
+    node = converted(path, tables, NodeRecord)
     _refuse_contradictions(path, place["name"], node)
     return node
 
@@ -125,7 +125,8 @@ def _refuse_traps(path: str, value: object, field: str = "", depth: int = 0) -> 
         raise BadRecord(path, f"it holds a number beyond {LARGEST_NUMBER:g}", "", field)
 
 
-def _converted(path: str, tables: dict[str, Any], record: type[_Record]) -> _Record:
+def converted(path: str, tables: dict[str, Any], record: type[_Record]) -> _Record:
+    """Return tables as a record of a type; raises BadRecord naming table and field."""
     try:
         return msgspec.convert(tables, record)
     except msgspec.ValidationError as error:
@@ -156,14 +157,14 @@ def _refuse_contradictions(path: str, file_name: str, node: NodeRecord) -> None:
         raise BadRecord(path, "a node either is drafted or has parents", "draft")
     if node.draft and not node.is_block:
         raise BadRecord(path, "only a block is drafted from measurements", "draft")
-    _refuse_ids(path, "steps", [step.id for step in node.steps])
-    _refuse_ids(path, "conflicts", [conflict.id for conflict in node.conflicts])
+    refuse_ids(path, "steps", [step.id for step in node.steps])
+    refuse_ids(path, "conflicts", [conflict.id for conflict in node.conflicts])
     _refuse_twice(path, "parents", "name", [parent.name for parent in node.parents])
     for index, parent in enumerate(node.parents, 1):
         table = f"parents {index}"
         if parent.pieces == ():
             raise BadRecord(path, "it names no piece; leave it out to take all", table, "pieces")
-        if parent.hold is not None and not _COMMIT.fullmatch(parent.hold):
+        if parent.hold is not None and not COMMIT.fullmatch(parent.hold):
             raise BadRecord(path, "it is not the full id of a commit", table, "hold")
     for index, conflict in enumerate(node.conflicts, 1):
         if conflict.arose_at != node.name:
@@ -171,7 +172,8 @@ def _refuse_contradictions(path: str, file_name: str, node: NodeRecord) -> None:
             raise BadRecord(path, f"it is not {node.name}", where, "arose_at")
 
 
-def _refuse_ids(path: str, table: str, ids: list[str]) -> None:
+def refuse_ids(path: str, table: str, ids: list[str]) -> None:
+    """Raise BadRecord for an id that stands twice in a list of tables, or is no plain word."""
     _refuse_twice(path, table, "id", ids)
     for index, each in enumerate(ids, 1):
         if not _ID.fullmatch(each):

@@ -3,13 +3,15 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
+from types import MappingProxyType
 from typing import Self
 
 import networkx as nx
 
 from geometry.units import Unit
 from lineage import graph
-from lineage.errors import NoSuchConflict, NoSuchStep
+from lineage.errors import NoSuchConflict, NoSuchGarment, NoSuchStep
+from lineage.garments.records import GarmentRecord
 from lineage.records import ConflictRecord, ConflictState, NodeRecord, Settings, StepRecord
 
 
@@ -19,6 +21,7 @@ class State:
 
     settings: Settings
     nodes: Mapping[str, NodeRecord]
+    garments: Mapping[str, GarmentRecord] = MappingProxyType({})
 
     @cached_property
     def graph(self) -> "nx.DiGraph[str]":
@@ -33,6 +36,12 @@ class State:
     def node(self, name: str) -> NodeRecord:
         """Return a node by name; raises NoSuchNode with the nearest names."""
         return graph.node_named(self.nodes, name)
+
+    def garment(self, name: str) -> GarmentRecord:
+        """Return a garment by name; raises NoSuchGarment with the nearest names."""
+        if name not in self.garments:
+            raise NoSuchGarment(name, graph.nearest(name, self.garments))
+        return self.garments[name]
 
     def step(self, node: str, step_id: str) -> StepRecord:
         """Return a step of a node's chain; raises NoSuchNode or NoSuchStep."""

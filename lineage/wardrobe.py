@@ -22,7 +22,7 @@ from lineage import edits
 from lineage.bookkeeping import Cause
 from lineage.cache import FileCache
 from lineage.edits import Edit
-from lineage.errors import BadRecord, CannotStep, HandEdited, PieceTwice
+from lineage.errors import BadRecord, CannotStep, HandEdited, NoSuchFile, PieceTwice
 from lineage.evaluate import Evaluator, start_of
 from lineage.loading import SETTINGS_FILE, Loader
 from lineage.records import BlockDraft, NodeRecord, ParentRecord, Role, Settings
@@ -147,7 +147,7 @@ class Wardrobe:
         """Propose a new block drafted from measurements; raises what drafting raises."""
         edit = edits.new_block(self.state, name, draft)
         start_of(draft, self.state.unit)
-        return self._propose("draft", edit)
+        return self.propose("draft", edit)
 
     def propose_child(
         self, name: str, parents: Sequence[ParentRecord], *, is_block: bool = False
@@ -159,7 +159,7 @@ class Wardrobe:
         )
         edit = edits.new_child(self.state, name, held, is_block)
         self._require_pieces(held)
-        return self._propose("derive", edit)
+        return self.propose("derive", edit)
 
     def _require_pieces(self, parents: Sequence[ParentRecord]) -> None:
         """Refuse pieces that a parent does not have, or that two parents would give."""
@@ -181,25 +181,29 @@ class Wardrobe:
         verb = "correct" if role is Role.CORRECTION else "style"
         read = self._read()
         edit = edits.add_steps(read.state, read.head, node, changes, role, why, _today())
-        return self._propose(verb, edit)
+        return self.propose(verb, edit)
 
     def propose_amend(
         self, node: str, step: str, values: Mapping[str, Any], why: str = ""
     ) -> Proposal:
         """Propose other amounts for a step of a chain."""
-        return self._propose("amend", edits.amend_step(self.state, node, step, values, why))
+        return self.propose("amend", edits.amend_step(self.state, node, step, values, why))
 
     def propose_drop(self, node: str, step: str, why: str = "") -> Proposal:
         """Propose to take a step out of a chain."""
-        return self._propose("drop", edits.drop_step(self.state, node, step, why))
+        return self.propose("drop", edits.drop_step(self.state, node, step, why))
 
     def propose_decision(self, conflict: str, remedy: str, why: str = "") -> Proposal:
         """Propose to settle a conflict by one of its remedies."""
         read = self._read()
         edit = edits.decide(read.state, read.head, conflict, remedy, why, _today())
-        return self._propose("decide", edit)
+        return self.propose("decide", edit)
 
-    def _propose(self, verb: str, edit: Edit) -> Proposal:
+    def propose(self, verb: str, edit: Edit) -> Proposal:
+        """Work an edit of nodes out to the end: replay it, and refuse what cannot be carried out.
+
+        Raises CannotStep for a step of the edit that the geometry cannot take.
+        """
         read = self._read()
         after = self.evaluator_of(read.state.with_nodes(edit.nodes))
         cause = Cause(edit.node, edit.steps, read.head, is_style=edit.is_style)
@@ -239,6 +243,27 @@ class Wardrobe:
             trailers(proposal.verb, proposal.edit),
             expected_head=proposal.base,
         )
+
+    def record_files(
+        self, writes: Mapping[str, bytes | None], verb: str, subject: str, why: str = ""
+    ) -> str:
+        """Record files other than nodes (garments, photos) as one step; return its commit's id.
+
+        Files edited by hand are refused: take them up first. Raises HandEdited, CannotWrite, ...
+        """
+        read = self._read()
+        if read.edited:
+            raise HandEdited(read.edited)
+        self._working = None
+        text = f"{subject}\n\n{why}" if why else subject
+        return self._store.commit(writes, text, {VERB: verb}, expected_head=read.head)
+
+    def file(self, path: str, revision: str | None = None) -> bytes:
+        """Return a file of the wardrobe as recorded; raises NoSuchFile, UnknownRevision."""
+        listing = self._store.listing(self._store.resolve(revision) if revision else self.head)
+        if path not in listing:
+            raise NoSuchFile(path)
+        return self._store.read([listing[path]])[listing[path]]
 
     def take_up_hand_edits(self) -> str | None:
         """Record edits made by hand as the maker's own step; None when there are none.

@@ -41,10 +41,10 @@ def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
         document["name"] = new.name
         document.add(tomlkit.nl())
     if new.draft and (old is None or old.draft != new.draft):
-        document["draft"] = _spaced({"system": new.draft.system, **new.draft.body})
-    _sync(document, "parents", _parents(old), new.parents, lambda p: p.name, _parent_fields)
-    _sync(document, "steps", old.steps if old else (), new.steps, lambda s: s.id, _step_fields)
-    _sync(
+        document["draft"] = table_of({"system": new.draft.system, **new.draft.body})
+    sync(document, "parents", _parents(old), new.parents, lambda p: p.name, _parent_fields)
+    sync(document, "steps", old.steps if old else (), new.steps, lambda s: s.id, _step_fields)
+    sync(
         document,
         "conflicts",
         old.conflicts if old else (),
@@ -59,7 +59,7 @@ def _parents(node: NodeRecord | None) -> Sequence[ParentRecord]:
     return node.parents if node else ()
 
 
-def _sync(
+def sync(
     document: tomlkit.TOMLDocument,
     field: str,
     old: Sequence[Any],
@@ -90,7 +90,7 @@ def _sync(
     for index, record in enumerate(new):
         name = key(record)
         if name not in standing:
-            tables.insert(index, _spaced(fields(record)))
+            tables.insert(index, table_of(fields(record)))
         elif standing[name] != record:
             _update(places[name], fields(standing[name]), fields(record))
 
@@ -126,21 +126,21 @@ def _table(fields: dict[str, Any]) -> Table:
     return table
 
 
-def _spaced(fields: dict[str, Any]) -> Table:
+def table_of(fields: dict[str, Any]) -> Table:
     """Return a table with an empty line after it, as a reader likes."""
     table = _table(fields)
     table.add(tomlkit.nl())
     return table
 
 
-def _present(**fields: Any) -> dict[str, Any]:
+def present(**fields: Any) -> dict[str, Any]:
     """Return the fields that say something: not None, not empty."""
     return {name: value for name, value in fields.items() if value not in (None, "", [], {}, ())}
 
 
 def _parent_fields(parent: ParentRecord) -> dict[str, Any]:
     pieces = list(parent.pieces) if parent.pieces is not None else None
-    return {"name": parent.name, **_present(pieces=pieces, hold=parent.hold)}
+    return {"name": parent.name, **present(pieces=pieces, hold=parent.hold)}
 
 
 def _step_fields(step: StepRecord) -> dict[str, Any]:
@@ -150,7 +150,7 @@ def _step_fields(step: StepRecord) -> dict[str, Any]:
         "kind": step.kind,
         "version": step.version,
         **step.values,
-        **_present(why=step.why, date=step.date, fitting=step.fitting, settles=step.settles),
+        **present(why=step.why, date=step.date, fitting=step.fitting, settles=step.settles),
     }
 
 
@@ -164,7 +164,7 @@ def _conflict_fields(conflict: ConflictRecord) -> dict[str, Any]:
         "piece": conflict.piece,
         "edge": conflict.edge,
         "code": conflict.code,
-        **_present(
+        **present(
             correction=conflict.correction,
             corrected=conflict.corrected,
             change=conflict.change,
@@ -173,11 +173,11 @@ def _conflict_fields(conflict: ConflictRecord) -> dict[str, Any]:
             allowed_mm=list(conflict.allowed_mm) if conflict.allowed_mm else None,
         ),
         "excess_mm": conflict.excess_mm,
-        **_present(
+        **present(
             since=conflict.since,
             remedies=[_remedy_fields(remedy) for remedy in conflict.remedies],
             decisions=[
-                {"remedy": d.remedy, **_present(why=d.why, date=d.date)} for d in conflict.decisions
+                {"remedy": d.remedy, **present(why=d.why, date=d.date)} for d in conflict.decisions
             ],
         ),
     }
@@ -186,6 +186,6 @@ def _conflict_fields(conflict: ConflictRecord) -> dict[str, Any]:
 def _remedy_fields(remedy: Remedy) -> dict[str, Any]:
     return {
         "name": remedy.name,
-        **_present(amount_mm=remedy.amount_mm, says=remedy.says, kind=remedy.kind),
+        **present(amount_mm=remedy.amount_mm, says=remedy.says, kind=remedy.kind),
         **({"values": remedy.values} if remedy.values else {}),
     }
