@@ -1,9 +1,8 @@
 """All nodes of a wardrobe as they stood at one moment: immutable, with their graph."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
-from types import MappingProxyType
 from typing import Self
 
 import networkx as nx
@@ -21,7 +20,7 @@ class State:
 
     settings: Settings
     nodes: Mapping[str, NodeRecord]
-    garments: Mapping[str, GarmentRecord] = MappingProxyType({})
+    garments: Mapping[str, GarmentRecord] = field(default_factory=dict)
 
     @cached_property
     def graph(self) -> "nx.DiGraph[str]":
