@@ -1,0 +1,37 @@
+"""A small wardrobe on the disk, made once and copied for each test."""
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from lineage.records import BlockDraft, ParentRecord, Role
+from lineage.wardrobe import Wardrobe
+from tests.lineage.making import BODY, change
+from tests.lineage.stepping import done
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A small wardrobe, made once: copy it."""
+    folder = tmp_path_factory.mktemp("made") / "wardrobe"
+    with Wardrobe.start(folder, "Village store", "mm") as wardrobe:
+        done(wardrobe.propose_block("village", BlockDraft("bust-proportion", BODY)), wardrobe)
+        for name, parent in (("blouse", "village"), ("short", "blouse"), ("flat", "village")):
+            done(wardrobe.propose_child(name, [ParentRecord(parent)]), wardrobe)
+        lower = change("lower-neck", piece="front", by="20mm")
+        done(wardrobe.propose_steps("blouse", [lower], Role.STYLE, "a summer blouse"), wardrobe)
+        done(wardrobe.propose_steps("flat", [change("raise-cap", by="-3mm")], Role.STYLE), wardrobe)
+    return folder
+
+
+@pytest.fixture
+def folder(made: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copytree(made, tmp_path / "wardrobe", symlinks=True))
+
+
+@pytest.fixture
+def wardrobe(folder: Path) -> Iterator[Wardrobe]:
+    with Wardrobe.open(folder) as opened:
+        yield opened
