@@ -32,8 +32,9 @@ just between two of its lines, where noise decides to which they go."""
 def fingerprint(draft: Draft) -> str:
     """Return the SHA-256 of a draft's content, in hexadecimal digits.
 
-    Two drafts have the same one when their pieces (edges, darts, notches, grainlines, folds and
-    levels), seams and joins are the same, coordinates to `tolerance.FINGERPRINT_GRID`.
+    Two drafts have the same one when their pieces (edges, darts, notches, grainlines, folds,
+    levels and allowances), seams and joins are the same, coordinates to
+    `tolerance.FINGERPRINT_GRID`.
     """
     content = [
         _FORM,
@@ -60,6 +61,9 @@ def piece_fingerprint(piece: Piece) -> str:
         _points((grainline.start, grainline.end)) if grainline else None,
         [[level.name, _on_grid(level.y), level.along] for level in _by_name(piece.levels)],
     ]
+    if piece.allowances:
+        # Only then, so that a piece cut without keeps the fingerprint it always had.
+        content.append([[edge, _on_grid(mm)] for edge, mm in sorted(piece.allowances)])
     return _digest(content)
 
 

@@ -1,6 +1,7 @@
 """Measures by name: what a maker reads off a draft with a tape, in mm.
 
 front.shoulder          sewn length of an edge, darts skipped
+front.side.allowance    cloth cut outside an edge's seam line, where there is any
 front.bust.intake       width of a dart at its mouth (bust is the dart)
 front.bust.leg          length of its legs
 front.chest-width       width of the piece as sewn at a level (chest, bust, waist, hip, ...)
@@ -51,10 +52,17 @@ def seam_measure(seam: str) -> str:
     return CAP_EASE if seam == CAP_SEAM else f"{seam}.ease"
 
 
+def allowance_measure(piece: str, edge: str) -> str:
+    """Return the name of the measure that is an edge's seam or hem allowance."""
+    return f"{piece}.{edge}.allowance"
+
+
 @lru_cache(maxsize=4096)
 def piece_measures(piece: Piece) -> Mapping[str, float]:
     """Return the measures of one piece by their full names, mm."""
     found = {f"{piece.name}.{edge.name}": edge.length for edge in piece.edges}
+    for name, allowed in piece.allowances:
+        found[allowance_measure(piece.name, name)] = allowed
     for edge in piece.edges:
         for mouth in edge.mouths:
             found[f"{piece.name}.{mouth.dart.name}.intake"] = mouth.intake

@@ -3,14 +3,14 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import pairwise
+from itertools import chain, pairwise
 from typing import Self
 
 from shapely.geometry import LinearRing, LineString, Polygon
 
 from geometry.chain import Chain
 from geometry.errors import BrokenOutline, NoSuchName
-from geometry.points import Point, turn_between, unit
+from geometry.points import Point, coordinates, turn_between, unit
 from geometry.position import Position
 
 _FAR = 1e5
@@ -130,12 +130,18 @@ class Edge:
             length -= part.length
         return self.end
 
+    @cached_property
     def outline(self) -> Chain:
         """Return the edge with its darts cut out: leg in to the tip and leg out again."""
         runs = [self.parts[0]]
         for mouth, part in zip(self.mouths, self.parts[1:], strict=True):
             runs += [Chain.line(mouth.first, mouth.tip, mouth.second), part]
         return Chain(tuple(c for run in runs for c in run.cubics))
+
+    @cached_property
+    def outline_points(self) -> tuple[Point, ...]:
+        """Return the flattened outline of the edge, darts cut out, without its first point."""
+        return tuple(self.outline.flattened()[1:])
 
 
 @dataclass(frozen=True)
@@ -171,7 +177,8 @@ class Level:
 class Piece:
     """One piece of a draft: a ring of edges that share their corners exactly.
 
-    Edges, darts, corners, levels and notches are found by name, never by an index.
+    Edges, darts, corners, levels and notches are found by name, never by an index. `allowances`
+    says how much cloth (mm) is cut outside the seam line of an edge; an edge not in it has none.
     Raises BrokenOutline when the ring does not close or a name stands twice.
     """
 
@@ -182,6 +189,7 @@ class Piece:
     grainline: Grainline | None = None
     fold: str | None = None
     levels: tuple[Level, ...] = ()
+    allowances: tuple[tuple[str, float], ...] = ()
 
     def __post_init__(self) -> None:
         for before, after in zip(self.edges, (*self.edges[1:], self.edges[0]), strict=True):
@@ -254,29 +262,33 @@ class Piece:
             self.edge(name)
         return replace(self, edges=tuple(by_name.get(e.name, e) for e in self.edges))
 
+    def allowance(self, edge: str) -> float:
+        """Return the seam or hem allowance of an edge, mm; a fold has none. Raises NoSuchName."""
+        name = self.edge(edge).name
+        return 0.0 if name == self.fold else dict(self.allowances).get(name, 0.0)
+
     @cached_property
     def area(self) -> float:
         """Return the area of cloth, mm², darts taken out; exact (Green's theorem)."""
-        swept = sum(edge.outline().swept_area for edge in self.edges)
+        swept = sum(edge.outline.swept_area for edge in self.edges)
         inner = sum(_diamond(dart).area for dart in self.inner_darts)
         return abs(swept) - float(inner)
 
     @cached_property
     def inward(self) -> complex:
         """Return the factor that turns a direction of travel into the normal pointing inwards."""
-        swept = sum(edge.outline().swept_area for edge in self.edges)
+        swept = sum(edge.outline.swept_area for edge in self.edges)
         return 1j if swept > 0 else -1j
 
     @cached_property
     def outline_points(self) -> tuple[Point, ...]:
         """Return the flattened outline with its darts cut out, without the closing point."""
-        points = [p for edge in self.edges for p in edge.outline().flattened()[1:]]
-        return tuple(points)
+        return tuple(chain.from_iterable(edge.outline_points for edge in self.edges))
 
     @cached_property
     def cloth(self) -> Polygon:
         """Return the cloth of the piece as a polygon, darts cut out."""
-        polygon = Polygon([(p.real, p.imag) for p in self.outline_points])
+        polygon = Polygon(coordinates(self.outline_points))
         if not polygon.is_valid:
             polygon = polygon.buffer(0)
         for dart in self.inner_darts:
@@ -286,8 +298,7 @@ class Piece:
     @cached_property
     def is_simple(self) -> bool:
         """Return whether the outline, darts cut out, nowhere crosses or touches itself."""
-        points = [(p.real, p.imag) for p in self.outline_points]
-        return bool(LinearRing(points).is_simple)
+        return bool(LinearRing(coordinates(self.outline_points)).is_simple)
 
     def width_at(self, y: float) -> float:
         """Return the width of cloth on the horizontal line y mm down the page, darts skipped."""

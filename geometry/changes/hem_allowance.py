@@ -1,0 +1,30 @@
+"""hem-allowance: how much cloth is cut below a hem."""
+
+from geometry.allowances import HEM, allowed
+from geometry.changes.base import Change, kind, length, name
+from geometry.draft import Draft
+from geometry.errors import CannotChange
+from geometry.measures import allowance_measure
+
+
+@kind("hem-allowance")
+class HemAllowance(Change):
+    """Say how much cloth is cut below a hem, to be turned up, and let down later.
+
+    The hem itself stays where it is. Nought takes the allowance off.
+    """
+
+    piece: str = name("piece whose hem gets it")
+    by: float = length("depth of the allowance", low=0, high=500)
+
+    def apply(self, draft: Draft) -> Draft:
+        piece = draft.piece(self.piece)
+        piece.edge(HEM)
+        if piece.fold == HEM:
+            raise CannotChange(
+                self.kind, piece.name, HEM, "it lies on the fold of the cloth", "leave it as it is"
+            )
+        return draft.with_pieces(allowed(piece, {HEM: self.by}))
+
+    def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
+        return (allowance_measure(self.piece, HEM),)

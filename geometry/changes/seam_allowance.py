@@ -1,0 +1,45 @@
+"""seam-allowance: how much cloth is cut outside the seam lines."""
+
+from geometry.allowances import HEM, allowed
+from geometry.changes.base import Change, kind, length, name
+from geometry.draft import Draft
+from geometry.errors import BadParameter, CannotChange
+from geometry.measures import allowance_measure
+
+
+@kind("seam-allowance")
+class SeamAllowance(Change):
+    """Say how much cloth is cut outside a seam line, so that it can be sewn, and let out later.
+
+    Give one edge, or a piece for all its edges but the fold and the hem. Nought takes the allowance
+    off, for an edge that is bound. The seam lines stay as they are.
+    """
+
+    edge: str | None = name("full name of one edge, such as front.side", None)
+    piece: str | None = name("piece whose seams all get it, but not fold and hem", None)
+    by: float = length("width of the allowance", low=0, high=200)
+
+    def __post_init__(self) -> None:
+        if (self.edge is None) == (self.piece is None):
+            given = "edge" if self.piece is None else "piece"
+            raise BadParameter(given, getattr(self, given), "give one of edge and piece")
+
+    def apply(self, draft: Draft) -> Draft:
+        piece, edges = self._place(draft)
+        return draft.with_pieces(allowed(draft.piece(piece), dict.fromkeys(edges, self.by)))
+
+    def _place(self, draft: Draft) -> tuple[str, tuple[str, ...]]:
+        """Return the piece and the edges that get the allowance."""
+        if self.edge is None:
+            piece = draft.piece(self.piece or "")
+            return piece.name, tuple(n for n in piece.edge_names if n not in (piece.fold, HEM))
+        of, edge = draft.split_edge_name(self.edge)
+        if draft.piece(of).fold == edge:
+            raise CannotChange(
+                self.kind, of, edge, "it lies on the fold of the cloth", "name another edge"
+            )
+        return of, (edge,)
+
+    def meant(self, draft: Draft) -> tuple[str, ...]:
+        piece, edges = self._place(draft)
+        return tuple(allowance_measure(piece, edge) for edge in edges)
