@@ -191,13 +191,18 @@ class Chain:
 
     def cut_at(self, lengths: Sequence[float]) -> "Chain":
         """Return the same line with joins added at the given lengths (those inside it)."""
-        parts, rest, done = [], self, 0.0
-        for length in sorted(lengths):
-            if SAME_POINT < length - done < rest.length - SAME_POINT:
-                part, rest = rest.split_at(length - done)
-                parts.append(part)
-                done = length
-        return Chain(tuple(c for part in (*parts, rest) for c in part.cubics))
+        wanted = sorted(lengths)
+        cubics: list[Cubic] = []
+        for cubic, (low, high) in zip(self.cubics, pairwise(self._stations), strict=True):
+            rest, cut, done = cubic, low, 0.0
+            for length in wanted:
+                if cut + SAME_POINT < length < high - SAME_POINT:
+                    t = cubic.parameter_at(length - low)
+                    part, rest = rest.split((t - done) / (1 - done))
+                    cubics.append(part)
+                    cut, done = length, t
+            cubics.append(rest)
+        return Chain(tuple(cubics))
 
     def crossings(self, origin: Point, direction: complex) -> list[float]:
         """Return the lengths along the line where it meets an endless straight line."""
@@ -222,6 +227,8 @@ class Chain:
 
     def flattened(self, tolerance: float = FLATTEN) -> list[Point]:
         """Return points along the line, ends included, no chord straying beyond tolerance mm."""
+        if tolerance == FLATTEN:
+            return [self.start, *(p for c in self.cubics for p in c.flat_points)]
         return [self.start, *(p for c in self.cubics for p in c.flattened(tolerance))]
 
     @property

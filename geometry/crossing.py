@@ -54,7 +54,7 @@ def crossing(piece: Piece) -> Crossing | None:
 def _segments(piece: Piece) -> tuple[list[LineString], list[str]]:
     segments, names = [], []
     for edge in piece.edges:
-        for a, b in pairwise(edge.outline().flattened()):
+        for a, b in pairwise(edge.outline.flattened()):
             if a != b:
                 segments.append(LineString([(a.real, a.imag), (b.real, b.imag)]))
                 names.append(edge.name)

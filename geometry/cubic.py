@@ -1,7 +1,7 @@
 """One cubic Bézier curve: the atom of every seam line. A straight line is one too."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
@@ -9,16 +9,14 @@ from itertools import pairwise
 import numpy as np
 
 from geometry.points import Motion, Point, cross, dot
-from geometry.tolerance import LENGTH_ERROR, SAME_POINT, STRAIGHT
+from geometry.roots import roots_inside
+from geometry.tolerance import FLATTEN, LENGTH_ERROR, SAME_POINT, STRAIGHT
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(16)
 _DEEPEST = 40
 
 _PAUSE = 1e-9
 """Share of a curve's size; a control point nearer to its end than this gives no direction."""
-
-_VANISHING = 1e-13
-"""Share of the largest coefficient; a leading one smaller than this is rounding noise."""
 
 
 @dataclass(frozen=True)
@@ -231,43 +229,7 @@ class Cubic:
         count = max(1, math.ceil(math.sqrt(0.75 * bend / tolerance)))
         return [self.point(k / count) for k in range(1, count)] + [d]
 
-
-def roots_inside(coefficients: Sequence[float]) -> list[float]:
-    """Return candidates for the roots in [0, 1] of a polynomial, highest power first.
-
-    They are the real parts of all its roots, clamped and polished, so that none is missed for
-    rounding noise; the caller keeps those at which its polynomial really vanishes.
-    """
-    largest = max(abs(x) for x in coefficients)
-    if largest == 0.0:
-        return []
-    scaled = [float(x) / largest for x in coefficients]
-    while abs(scaled[0]) < _VANISHING:
-        scaled.pop(0)
-    return [_polished(scaled, _clamped(float(root.real))) for root in np.roots(scaled)]
-
-
-def _polished(coefficients: list[float], t: float) -> float:
-    """Return a root bettered by Newton's steps, for as long as they better it."""
-    value, slope = _value_and_slope(coefficients, t)
-    for _ in range(20):
-        if value == 0 or slope == 0:
-            break
-        step = _clamped(t - value / slope)
-        following, following_slope = _value_and_slope(coefficients, step)
-        if abs(following) >= abs(value):
-            break
-        t, value, slope = step, following, following_slope
-    return t
-
-
-def _value_and_slope(coefficients: list[float], t: float) -> tuple[float, float]:
-    value = slope = 0.0
-    for coefficient in coefficients:
-        slope = slope * t + value
-        value = value * t + coefficient
-    return value, slope
-
-
-def _clamped(t: float) -> float:
-    return min(max(t, 0.0), 1.0)
+    @cached_property
+    def flat_points(self) -> tuple[Point, ...]:
+        """Return points along the curve, without its start, no chord straying beyond FLATTEN."""
+        return tuple(self.flattened(FLATTEN))

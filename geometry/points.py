@@ -7,7 +7,11 @@ about another is one multiplication.
 
 import cmath
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
 
 Point = complex
 
@@ -39,6 +43,11 @@ def turn_between(a: Point, b: Point) -> float:
 def degrees_between(a: Point, b: Point) -> float:
     """Return the unsigned angle between two directions, in degrees."""
     return abs(math.degrees(turn_between(a, b)))
+
+
+def coordinates(points: Iterable[Point]) -> NDArray[np.float64]:
+    """Return points as rows of x and y, as shapely takes them."""
+    return np.array(list(points), dtype=np.complex128).view(np.float64).reshape(-1, 2)
 
 
 @dataclass(frozen=True, slots=True)

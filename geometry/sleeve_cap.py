@@ -11,10 +11,11 @@ from itertools import pairwise
 
 from geometry.chain import Chain
 from geometry.closed_line import closed
-from geometry.cubic import Cubic, roots_inside
+from geometry.cubic import Cubic
 from geometry.errors import CannotChange
 from geometry.piece import Edge
 from geometry.points import Point
+from geometry.roots import roots_inside
 from geometry.tolerance import SAME_POINT
 
 

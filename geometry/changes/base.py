@@ -8,6 +8,7 @@ from dataclasses import MISSING, dataclass
 from enum import StrEnum
 from typing import Any, ClassVar, cast
 
+from geometry.changes.wording import worded
 from geometry.darts import inner_darts_lie_free
 from geometry.draft import Draft
 from geometry.errors import BadParameter, CannotChange, NoSuchName
@@ -47,6 +48,9 @@ class Change(ABC):
 
     kind: ClassVar[str]
     version: ClassVar[int]
+    phrases: ClassVar[tuple[str, ...]] = ()
+    """How a maker says it where the kind's name is not enough: plainly, then for a negative `by`
+    if that has a word of its own."""
 
     @abstractmethod
     def apply(self, draft: Draft) -> Draft:
@@ -63,6 +67,14 @@ class Change(ABC):
     def knock_on(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         """Return the names of measures that follow from it and are worth showing."""
         return ()
+
+    def in_words(self, unit: Unit) -> str:
+        """Return what it does as a maker would say it, lengths in `unit`."""
+        if not self.phrases:
+            return worded(self, self.kind.replace("-", " "), unit)
+        amount = getattr(self, "by", None) or 0.0
+        has_word = amount < 0 and len(self.phrases) > 1
+        return worded(self, self.phrases[has_word], unit, abs(amount) if has_word else None)
 
     @property
     def trues(self) -> bool:

@@ -43,6 +43,8 @@ class DeepenDart(Change):
     The two mouth points of a double-pointed dart inside a piece move apart by half each.
     """
 
+    phrases = ("deepen the dart", "let out the dart")
+
     dart: str = name("dart that takes in more, as piece.dart")
     by: float | None = length(
         "how much more it takes in; negative lets out", None, low=-300, high=300, zero=False

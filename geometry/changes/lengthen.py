@@ -27,6 +27,8 @@ class Lengthen(Change):
     A negative amount shortens a sleeve, or a piece lengthened before, by cutting the cloth off.
     """
 
+    phrases = ("lengthen", "shorten")
+
     by: float = length("how much longer the piece becomes", low=-1000, high=1500, zero=False)
     piece: str = name("what is lengthened", BODICE, choices=(BODICE, FRONT, BACK, SLEEVE))
     flare: float = length("how far the hem moves out at the side", 0.0, low=-200, high=500)

@@ -19,6 +19,8 @@ class LowerArmhole(Change):
     drawn on straight.
     """
 
+    phrases = ("lower the armhole", "raise the armhole")
+
     by: float = length("how far the underarm is lowered", low=-120, high=200, zero=False)
 
     def apply(self, draft: Draft) -> Draft:

@@ -19,6 +19,8 @@ class LowerNeck(Change):
     or a square neck keeps its straight lines. The neck point and the shoulder stay.
     """
 
+    phrases = ("lower the neck", "raise the neck")
+
     piece: str = name("piece whose neck is lowered", choices=("front", "back"))
     by: float = length("how far it is lowered at the centre", low=-400, high=400, zero=False)
 

@@ -28,6 +28,8 @@ class MoveApex(Change):
     towards the mouth, or away from it, and its intake stays.
     """
 
+    phrases = ("move the tip of the dart",)
+
     dart: str = name("dart whose tip moves, as piece.dart")
     by: float = length("how far the tip moves off the pivot", low=-300, high=300, zero=False)
     tip: str = name("which tip of a dart inside the piece", "upper", choices=("upper", "lower"))

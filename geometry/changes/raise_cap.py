@@ -22,6 +22,8 @@ class RaiseCap(Change):
     is given as `gathers`: the armhole seam then takes as much more ease.
     """
 
+    phrases = ("raise the sleeve cap", "lower the sleeve cap")
+
     by: float = length("how much higher the crown becomes", low=-200, high=300, zero=False)
     gathers: float = length("cloth to be gathered into the armhole", 0.0, low=0, high=600)
 

@@ -32,6 +32,8 @@ class RedrawEdge(Change):
     when a correction moves its ends. Darts in the edge are closed while it is drawn.
     """
 
+    phrases = ("redraw the edge",)
+
     edge: str = name("full name of the edge, such as front.armhole")
     through: str = text("the points, such as '25%:6mm 50%:14mm 80%:9mm'")
 

@@ -31,6 +31,8 @@ class RefitCap(Change):
     when it is allowed already. The armhole, the hem and the match of the sleeve seams stay.
     """
 
+    phrases = ("refit the sleeve cap",)
+
     to: float | None = length("wanted cap ease; the nearest allowed unless given", None, low=-200)
     how: str = name("what of the cap may change", BOTH, choices=WAYS)
 

@@ -28,6 +28,8 @@ class ReleaseDart(Change):
     gains its intake.
     """
 
+    phrases = ("leave unsewn the dart",)
+
     dart: str = name("dart left unsewn, as piece.dart")
     eased: bool = flag("the seam takes up what the edge gains")
 

@@ -21,6 +21,8 @@ class RotateDart(Change):
     length of the legs. The dart keeps its name. The place is measured along the sewn edge.
     """
 
+    phrases = ("turn the dart",)
+
     dart: str = name("dart that is moved, as piece.dart")
     edge: str = name("edge it is opened on, as piece.edge")
     at: Position = position("where along that edge it opens")

@@ -22,6 +22,8 @@ class ScoopArmhole(Change):
     fills the armhole out instead.
     """
 
+    phrases = ("hollow the armhole", "fill out the armhole")
+
     piece: str = name("piece whose armhole is hollowed", choices=("front", "back"))
     by: float = length("largest move inwards", low=-60, high=60, zero=False)
     at: Position = position(

@@ -30,6 +30,8 @@ class ShapeNeck(Change):
     run on smoothly into the other piece's neck line there.
     """
 
+    phrases = ("shape the neck line",)
+
     piece: str = name("piece whose neck line is drawn", choices=("front", "back"))
     shape: str = name("the shape of the neck line", choices=(ROUND, V, SQUARE))
 

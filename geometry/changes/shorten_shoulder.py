@@ -18,6 +18,8 @@ class ShortenShoulder(Change):
     amount lengthens: the seam is drawn on straight.
     """
 
+    phrases = ("shorten the shoulder", "lengthen the shoulder")
+
     by: float = length("how much shorter each shoulder becomes", low=-150, high=150, zero=False)
 
     def apply(self, draft: Draft) -> Draft:

@@ -35,6 +35,8 @@ class SlopeShoulder(Change):
     armhole keeps its depth and, but for its top, its shape; the side seams grow shorter by it.
     """
 
+    phrases = ("lower the shoulder point", "raise the shoulder point")
+
     by: float = length("how far the shoulder point is lowered", low=-150, high=150, zero=False)
     with_underarm: bool = flag("lower the underarm by the same amount, keeping the armhole's shape")
 

@@ -24,6 +24,8 @@ class TrueHem(Change):
     centre stays. Use it after taking in a dart at the side (common practice, no source).
     """
 
+    phrases = ("true the hem",)
+
     piece: str = name("piece whose hem is trued", choices=(FRONT, BACK))
     by: float | None = length(
         "how much longer the side becomes; what is missing unless given", None, low=-300, high=300

@@ -24,6 +24,8 @@ class WidenNeck(Change):
     shoulder is then drawn on straight towards it.
     """
 
+    phrases = ("widen the neck", "narrow the neck")
+
     by: float = length("how far each neck point moves out", low=-100, high=150, zero=False)
 
     def apply(self, draft: Draft) -> Draft:

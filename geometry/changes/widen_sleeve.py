@@ -21,6 +21,8 @@ class WidenSleeve(Change):
     into the armhole is given as `gathers`, and the armhole seam then takes as much more ease.
     """
 
+    phrases = ("widen the sleeve", "narrow the sleeve")
+
     by: float = length("how much wider the sleeve becomes at the biceps", low=-200, high=600)
     hem: float = length("how much wider the hem becomes", 0.0, low=-300, high=1000)
     gathers: float = length("cloth to be gathered into the armhole", 0.0, low=0, high=600)

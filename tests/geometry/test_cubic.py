@@ -6,8 +6,9 @@ import pytest
 from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
-from geometry.cubic import Cubic, roots_inside
+from geometry.cubic import Cubic
 from geometry.points import cross
+from geometry.roots import roots_inside
 from geometry.tolerance import LENGTH_ERROR, SAME_POINT
 from tests.curves import CUBICS, MOTIONS, NASTY, POINTS
 

@@ -85,7 +85,7 @@ def test_the_rings_close_and_the_outlines_are_simple(draft: Draft):
     for piece in draft.pieces:
         for before, after in pairwise((*piece.edges, piece.edges[0])):
             assert before.end == after.start
-        ring = [(p.real, p.imag) for e in piece.edges for p in e.outline().flattened(0.1)[:-1]]
+        ring = [(p.real, p.imag) for e in piece.edges for p in e.outline.flattened(0.1)[:-1]]
         assert LinearRing(ring).is_simple
         assert Polygon(ring).area == pytest.approx(piece.area, rel=1e-3)
         assert piece.area > 50_000
