@@ -6,23 +6,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.cubic import Cubic
+from geometry.quadrature import PLACES, RULES
 from geometry.tolerance import LENGTH_ERROR
 
-
-def _velocities() -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Return what turns control points into velocities at the nodes, and the nodes' weights.
-
-    Sixteen Gauss–Legendre nodes on the whole curve, then sixteen on each of its halves.
-    """
-    nodes, weights = np.polynomial.legendre.leggauss(16)
-    whole = (nodes + 1) / 2
-    t = np.concatenate([whole, whole / 2, (whole + 1) / 2])
-    s = 1 - t
-    basis = 3 * np.array([-s * s, s * s - 2 * s * t, 2 * s * t - t * t, t * t])
-    return basis, weights / 2
-
-
-_BASIS, _WEIGHTS = _velocities()
+_T, _S = PLACES, 1 - PLACES
+_BASIS = 3 * np.array([-_S * _S, _S * _S - 2 * _S * _T, 2 * _S * _T - _T * _T, _T * _T])
+"""What turns a cubic's control points into its velocities at PLACES (Bernstein's form)."""
 
 
 def arc_lengths(cubics: Sequence[Cubic]) -> list[float]:
@@ -33,9 +22,7 @@ def arc_lengths(cubics: Sequence[Cubic]) -> list[float]:
     if len(cubics) == 1:
         return [cubics[0].length]
     controls = np.array([[c.start, c.start_control, c.end_control, c.end] for c in cubics])
-    speeds = np.abs(controls @ _BASIS)
-    whole = speeds[:, :16] @ _WEIGHTS
-    halves = (speeds[:, 16:32] @ _WEIGHTS + speeds[:, 32:] @ _WEIGHTS) / 2
+    whole, halves = (np.abs(controls @ _BASIS) @ RULES).T
     settled = (np.abs(whole - halves) < LENGTH_ERROR) & _never_slow(controls)
     return [
         float(halves[k]) if settled[k] and not cubic.is_straight else cubic.length

@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import accumulate, pairwise
 
+import numpy as np
+from numpy.typing import NDArray
 from shapely.geometry import LineString
 
 from geometry.arc_length import arc_lengths
@@ -207,12 +209,35 @@ class Chain:
     def crossings(self, origin: Point, direction: complex) -> list[float]:
         """Return the lengths along the line where it meets an endless straight line."""
         found: list[float] = []
-        for station, cubic in zip(self._stations, self.cubics, strict=False):
+        for index in self._reached_by(origin, direction):
+            station, cubic = self._stations[index], self.cubics[index]
             for t in cubic.crossings(origin, direction):
                 length = station + (cubic.length_between(0.0, t) if t > 0 else 0.0)
                 if not found or length - found[-1] > SAME_POINT:
                     found.append(length)
         return found
+
+    def meetings(self, origin: Point, direction: complex) -> list[Point]:
+        """Return the points, in order, where the line meets an endless straight line.
+
+        One that lies on the join of two curves may stand twice.
+        """
+        return [
+            self.cubics[index].point(t)
+            for index in self._reached_by(origin, direction)
+            for t in self.cubics[index].crossings(origin, direction)
+        ]
+
+    def _reached_by(self, origin: Point, direction: complex) -> Iterable[int]:
+        """Return which curves have control points on both sides of a straight line, or on it."""
+        along = direction / abs(direction)
+        sides = ((self._controls - origin) * along.conjugate()).imag
+        reached = (sides.min(axis=1) <= SAME_POINT) & (sides.max(axis=1) >= -SAME_POINT)
+        return (int(index) for index in np.flatnonzero(reached))
+
+    @cached_property
+    def _controls(self) -> NDArray[np.complex128]:
+        return np.array([tuple(cubic) for cubic in self.cubics])
 
     def nearest(self, point: Point) -> float:
         """Return the length along the line at which it comes nearest to a point."""

@@ -9,10 +9,10 @@ from itertools import pairwise
 import numpy as np
 
 from geometry.points import Motion, Point, cross, dot
+from geometry.quadrature import PLACES, RULES
 from geometry.roots import roots_inside
 from geometry.tolerance import FLATTEN, LENGTH_ERROR, SAME_POINT, STRAIGHT
 
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(16)
 _DEEPEST = 40
 
 _PAUSE = 1e-9
@@ -99,9 +99,7 @@ class Cubic:
         both may agree and be wrong.
         """
         bounds = (low, *(t for t in self.slow_places if low < t < high), high)
-        return sum(
-            self._refined(a, b, self._quadrature(a, b), _DEEPEST) for a, b in pairwise(bounds)
-        )
+        return sum(self._refined(a, b, _DEEPEST) for a, b in pairwise(bounds))
 
     @cached_property
     def slow_places(self) -> tuple[float, ...]:
@@ -119,20 +117,14 @@ class Cubic:
         growth = (18 * dot(d, d), 18 * dot(c, d), 4 * dot(c, c) + 6 * dot(b, d), 2 * dot(b, c))
         return tuple(sorted(t for t in roots_inside(growth) if 0.0 < t < 1.0))
 
-    def _quadrature(self, low: float, high: float) -> float:
-        half = (high - low) / 2
-        t = half * _NODES + (low + high) / 2
+    def _refined(self, low: float, high: float, depth: int) -> float:
+        t = low + (high - low) * PLACES
         _, b, c, d = self._power
-        return half * float(np.abs(b + t * (2 * c + t * (3 * d))) @ _WEIGHTS)
-
-    def _refined(self, low: float, high: float, whole: float, depth: int) -> float:
+        whole, halves = (high - low) * (np.abs(b + t * (2 * c + t * (3 * d))) @ RULES)
+        if abs(halves - whole) < LENGTH_ERROR or depth == 0:
+            return float(halves)
         middle = (low + high) / 2
-        left, right = self._quadrature(low, middle), self._quadrature(middle, high)
-        if abs(left + right - whole) < LENGTH_ERROR or depth == 0:
-            return left + right
-        return self._refined(low, middle, left, depth - 1) + self._refined(
-            middle, high, right, depth - 1
-        )
+        return self._refined(low, middle, depth - 1) + self._refined(middle, high, depth - 1)
 
     def parameter_at(self, length: float) -> float:
         """Return the parameter at an arc length from the start; clamped to the curve's ends."""
@@ -190,9 +182,6 @@ class Cubic:
         along = direction / abs(direction)
         a, b, c, d = (cross(along, p) for p in self._power)
         a -= cross(along, origin)
-        sides = [cross(along, p - origin) for p in self]
-        if min(sides) > SAME_POINT or max(sides) < -SAME_POINT:
-            return []
         if max(abs(b), abs(c), abs(d)) < STRAIGHT:
             return []
         found: list[float] = []

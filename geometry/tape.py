@@ -93,8 +93,8 @@ def _way_out(piece: Piece, place: Point, direction: complex) -> tuple[float, str
             (ahead, edge.name)
             for edge in piece.edges
             for part in edge.parts
-            for length in part.crossings(place, direction)
-            if (ahead := dot(part.point_at(length) - place, direction)) > SAME_POINT
+            for point in part.meetings(place, direction)
+            if (ahead := dot(point - place, direction)) > SAME_POINT
         ),
         default=(float("inf"), ""),
     )

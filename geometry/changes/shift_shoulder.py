@@ -40,6 +40,8 @@ class ShiftShoulder(Change):
     in or let out.
     """
 
+    phrases = ("bring the shoulder seam forward", "take the shoulder seam back")
+
     by: float = length(
         "how far forward the seam moves at the shoulder", low=-80, high=80, zero=False
     )
