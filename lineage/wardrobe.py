@@ -137,9 +137,19 @@ class Wardrobe:
             self._evaluators[commit] = self.evaluator_of(self._loader.at(commit))
         return self._evaluators[commit]
 
-    def history(self, paths: Sequence[str] = ()) -> Iterator[Commit]:
-        """Yield the recorded steps, newest first; with paths, only those that touched them."""
-        return self._store.log("HEAD", paths)
+    def history(
+        self, paths: Sequence[str] = (), *, until: str = "HEAD", beyond: Sequence[str] = ()
+    ) -> Iterator[Commit]:
+        """Yield the recorded steps up to a version, newest first.
+
+        With paths, only those that touched them; the versions `beyond`, and all before them, are
+        left out. Raises UnknownRevision.
+        """
+        return self._store.log(until, paths, beyond)
+
+    def resolve(self, revision: str) -> str:
+        """Return the full id of the version a maker names; raises UnknownRevision."""
+        return self._store.resolve(revision)
 
     # --- proposing --------------------------------------------------------------------------------
 

@@ -62,12 +62,18 @@ def parse_message(message: str) -> tuple[str, str, dict[str, str]]:
     return subject, "\n\n".join(paragraphs[1:]).strip(), trailers
 
 
-def walk(git: QuietGit, commit: str, paths: Sequence[str] = ()) -> Iterator[Commit]:
+def walk(
+    git: QuietGit, commit: str, paths: Sequence[str] = (), beyond: Sequence[str] = ()
+) -> Iterator[Commit]:
     """Yield `commit` and what came before it, newest first, read as far as it is asked for.
 
-    With `paths`, only the steps that changed one of these files or folders.
+    Where histories were joined, all of them are walked, by date, and no version comes before one
+    that follows it. With `paths`, only the steps that changed one of these files or folders;
+    the commits `beyond`, and all before them, are left out.
     """
-    with git.reading("rev-list", _FORMAT, commit, "--", *paths) as output:
+    order = ("--date-order", "--full-history")
+    left_out = [f"^{each}" for each in beyond]
+    with git.reading("rev-list", *order, _FORMAT, commit, *left_out, "--", *paths) as output:
         for record in _records(output):
             yield _commit(git, record)
 

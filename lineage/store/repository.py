@@ -144,15 +144,19 @@ class Store:
                 return self._compare_with_disk()
         return edits
 
-    def log(self, revision: str = "HEAD", paths: Sequence[str] = ()) -> Iterator[Commit]:
+    def log(
+        self, revision: str = "HEAD", paths: Sequence[str] = (), beyond: Sequence[str] = ()
+    ) -> Iterator[Commit]:
         """Yield a version and all before it, newest first, no further than it is asked for.
 
-        With `paths`, only the steps that changed one of these files or folders. Raises
-        `UnknownRevision`, `UnsafePath`, `Damaged`.
+        With `paths`, only the steps that changed one of these files or folders; the versions
+        `beyond`, and all before them, are left out. Raises `UnknownRevision`, `UnsafePath`,
+        `Damaged`.
         """
         for path in paths:
             require_contained(path)
-        return history.walk(self._git, self.resolve(revision), paths)
+        left_out = [self.resolve(each) for each in beyond]
+        return history.walk(self._git, self.resolve(revision), paths, left_out)
 
     def writing(self) -> AbstractContextManager[None]:
         """Keep other writers out, so that what is read inside still holds when it is written.

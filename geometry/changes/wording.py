@@ -1,0 +1,47 @@
+"""A change in a maker's words, from its parameters as they were declared."""
+
+import dataclasses
+from dataclasses import MISSING
+from typing import Any
+
+from geometry.units import Unit, format_length
+
+_JOINING = ("by", "to", "at", "from", "over", "through", "towards", "along")
+_PLACES = ("piece", "edge", "dart")
+
+
+def worded(change: Any, phrase: str, unit: Unit, by: float | None = None) -> str:
+    """Return a phrase completed by the change's parameters: places first, then amounts.
+
+    `by` (mm) is told instead of the change's own amount, where the phrase has turned its sign
+    into a word. What is at its default, and no place, is left out.
+    """
+    fields = sorted(dataclasses.fields(change), key=lambda field: field.name not in _PLACES)
+    words = [phrase]
+    for field in fields:
+        value = getattr(change, field.name)
+        if field.name == "by" and by is not None:
+            value = by
+        if value is None or (field.name not in _PLACES and value == _default(field)):
+            continue
+        words.append(_told(field.name, field.metadata["type"], value, unit, phrase))
+    return " ".join(words)
+
+
+def _default(field: "dataclasses.Field[Any]") -> Any:
+    # A place along an edge is worth saying even where it was left to the kind.
+    return MISSING if field.metadata["type"] == "position" else field.default
+
+
+def _told(name: str, type_: str, value: Any, unit: Unit, phrase: str) -> str:
+    word = name.replace("_", " ")
+    if type_ == "flag":
+        return word
+    text = format_length(value, unit) if type_ == "length" else str(value)
+    if name == "piece":
+        return f"of the {text}" if " " in phrase else f"the {text}"
+    if name in _PLACES and phrase.endswith(name):
+        return text
+    if name in _PLACES:
+        return f"{'to' if phrase.endswith('dart') else 'on'} {text}"
+    return f"{word} {text}" if name in _JOINING else f"with {word} {text}"
