@@ -27,6 +27,7 @@ from lineage.records import (
 from lineage.replay import PatternReplay, Replay, replay
 from lineage.state import State
 from lineage.steps import step_from
+from lineage.verdicts import Verdict
 
 BODY = {"bust": "88cm", "waist": "68cm", "back-length": "38cm", "sleeve-length": "54cm"}
 TODAY = date(2025, 3, 1)
@@ -122,3 +123,8 @@ class Bench:
 def pattern(found: Replay, name: str) -> PatternReplay:
     (there,) = [each for each in found.patterns if each.name == name]
     return there
+
+
+def verdicts(bench: Bench) -> dict[str, Verdict]:
+    assert bench.last is not None
+    return {each.name: each.verdict for each in bench.last.patterns}

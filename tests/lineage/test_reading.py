@@ -1,5 +1,3 @@
-import copy
-from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -16,87 +14,8 @@ from lineage.reading import (
     read_settings,
     read_toml,
 )
-from lineage.records import ConflictKind, ConflictState, NodeRecord, Role
-
-PATH = "patterns/blouse.toml"
-FULL = """\
-format = 1
-name = "blouse"
-
-[[parents]]
-name = "village"
-pieces = ["front", "back"]
-hold = "0123456789012345678901234567890123456789"
-
-[[parents]]
-name = "puff"
-pieces = ["sleeve"]
-
-[[steps]]
-id = "a1"
-role = "correction"
-kind = "scoop-armhole"
-version = 1
-piece = "front"
-by = "20mm"
-why = "binds"
-date = 2025-03-01
-fitting = "fitting-a1"
-settles = "seam-1"
-
-[[conflicts]]
-id = "seam-1"
-kind = "seam"
-state = "accepted"
-says = "too small"
-arose_at = "blouse"
-piece = "sleeve"
-edge = "cap"
-code = "seam"
-correction = "b2"
-corrected = "village"
-change = "a1"
-before_mm = 35.5
-after_mm = 11.25
-allowed_mm = [25.0, 45.0]
-excess_mm = 13.75
-since = "0123456789012345678901234567890123456789"
-
-[[conflicts.remedies]]
-name = "refit-cap"
-amount_mm = 31.4
-says = "redraw"
-kind = "refit-cap"
-values = {to = "35mm"}
-
-[[conflicts.decisions]]
-remedy = "accept"
-why = "gathers"
-date = 2025-03-02
-"""
-BLOCK = """\
-format = 1
-name = "village"
-[draft]
-system = "bust-proportion"
-bust = "88cm"
-waist = 680
-"""
-
-
-def read(text: str, path: str = PATH) -> NodeRecord:
-    return read_node(path, text.encode())
-
-
-def refused(text: str | bytes, path: str = PATH) -> BadRecord:
-    content = text.encode() if isinstance(text, str) else text
-    with pytest.raises(BadRecord) as caught:
-        read_node(path, content)
-    sentence = str(caught.value)
-    assert sentence.startswith(path)
-    assert "\n" not in sentence
-    assert sentence.endswith(".")
-    return caught.value
+from lineage.records import ConflictKind, ConflictState, Role
+from tests.lineage.refusing import BLOCK, FULL, PATH, read, refusal, refused
 
 
 def test_a_pattern_is_read_with_all_it_says():
@@ -176,73 +95,6 @@ def test_arbitrary_toml_is_read_or_refused_in_one_sentence(tables: dict[str, Any
     assert refusal(lambda: read_settings(settings_path, content)).startswith(
         (settings_path, "nothing")
     )
-
-
-def refusal(reading: Callable[[], object]) -> str:
-    """Return in what words a file is refused; only a BadRecord may say so."""
-    try:
-        reading()
-    except BadRecord as error:
-        return str(error)
-    return "nothing is refused"
-
-
-def places(value: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
-    """Return the way to every field of the full file, tables and lists among them."""
-    here = [path] if path else []
-    if isinstance(value, dict):
-        return here + [p for key, each in value.items() for p in places(each, (*path, key))]
-    if isinstance(value, list):
-        return here + [p for i, each in enumerate(value) for p in places(each, (*path, i))]
-    return here
-
-
-DOCUMENT = tomlkit.parse(FULL).unwrap()
-# A parameter may be of any type for all the file knows, and the type of a step's own parameters
-# is for its kind to judge.
-FREE = {("steps", 0, "piece"), ("steps", 0, "by"), ("conflicts", 0, "remedies", 0, "values", "to")}
-WRONG: tuple[Any, ...] = (True, [[1]], {"a": {"b": 1}}, 1.5, "\x07")
-
-
-@pytest.mark.parametrize(
-    "place",
-    [place for place in places(DOCUMENT) if place not in FREE],
-    ids=lambda place: ".".join(map(str, place)),
-)
-def test_a_field_of_a_wrong_type_is_named_with_its_table(place: tuple[Any, ...]):
-    right = DOCUMENT
-    for key in place:
-        right = right[key]
-    texts = {"name", "id", "says", "piece", "edge", "code", "why", "since", "correction"}
-    for wrong in WRONG:
-        is_text = isinstance(wrong, str)
-        if type(wrong) is type(right) or (is_text and place[-1] in texts):
-            continue
-        if isinstance(right, float | int) and isinstance(wrong, float):
-            continue
-        if isinstance(wrong, dict) and place[-1] in ("values",):
-            continue
-        document = copy.deepcopy(DOCUMENT)
-        table = document
-        for key in place[:-1]:
-            table = table[key]
-        table[place[-1]] = wrong
-        error = refused(tomlkit.dumps(document))
-        said = f"{error.table} {error.field} {error.reason}".split()
-        named = [key for key in place if isinstance(key, str)]
-        assert named[0] in said, (wrong, str(error))
-        assert named[-1] in " ".join(said), (wrong, str(error))
-
-
-@pytest.mark.parametrize("place", places(DOCUMENT), ids=lambda place: ".".join(map(str, place)))
-def test_a_field_left_out_is_either_not_needed_or_named(place: tuple[Any, ...]):
-    document = copy.deepcopy(DOCUMENT)
-    table = document
-    for key in place[:-1]:
-        table = table[key]
-    del table[place[-1]]
-    said = refusal(lambda: read(tomlkit.dumps(document)))
-    assert said == "nothing is refused" or isinstance(place[-1], int) or place[-1] in said
 
 
 @given(st.integers(0, len(FULL) - 1))

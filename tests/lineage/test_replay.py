@@ -8,17 +8,12 @@ from lineage.records import ConflictKind, ParentRecord, Role, Settings, StepReco
 from lineage.replay import stale
 from lineage.state import State
 from lineage.verdicts import Verdict
-from tests.lineage.making import Bench, block, change, child, pattern, state, step
+from tests.lineage.making import Bench, block, change, child, pattern, state, step, verdicts
 
 SCOOP = change("scoop-armhole", piece="front", by="5mm")
 DEEP_SCOOP = change("scoop-armhole", piece="front", by="20mm")
 OWN_LINE = step("r1", "redraw-edge", edge="front.armhole", through="30%:20mm 70%:40mm")
 BODICE = ("front", "back")
-
-
-def verdicts(bench: Bench) -> dict[str, Verdict]:
-    assert bench.last is not None
-    return {each.name: each.verdict for each in bench.last.patterns}
 
 
 # --- planning ---------------------------------------------------------------------------------
@@ -183,158 +178,6 @@ def test_a_pattern_of_two_parents_is_held_for_what_the_held_one_gives():
     assert verdicts(bench)["blouse"] is Verdict.HELD
     bench.correct("village", change("raise-cap", by="1mm"))
     assert verdicts(bench)["blouse"] is Verdict.CARRIED
-
-
-# --- fittings ---------------------------------------------------------------------------------
-
-
-def test_a_fitting_is_one_step_and_raises_no_false_alarm():
-    bench = Bench(state(block(), child("easy"), child("blouse", of="easy")))
-    found = bench.correct("village", DEEP_SCOOP, change("refit-cap", to="35mm"))
-    assert found.conflicts == ()
-    assert verdicts(bench) == dict.fromkeys(["easy", "blouse"], Verdict.CARRIED)
-    assert bench.state.open_conflicts == ()
-    fittings = {step.fitting for step in bench.state.node("village").steps}
-    assert len(fittings) == 1
-    assert fittings != {None}
-
-
-def test_refitting_the_block_leaves_only_children_that_changed_cap_or_armhole_themselves():
-    raised = step("c1", "raise-cap", by="-6mm")
-    scooped = step("a1", "scoop-armhole", piece="back", by="6mm")
-    before = state(
-        block(),
-        child("plain", step("n1", "lower-neck", piece="front", by="20mm")),
-        child("below", of="plain"),
-        child("flat-cap", raised),
-        child("hollow", scooped),
-        child("under-hollow", of="hollow"),
-    )
-    bench = Bench(before)
-    found = bench.correct("village", DEEP_SCOOP)
-    (at_block,) = found.conflicts
-    assert at_block.arose_at == "village"
-    own = {each.name for each in found.patterns if each.conflicts}
-    assert own == {"flat-cap", "hollow"}
-    assert pattern(found, "plain").inherits == (at_block.id,)
-    assert pattern(found, "below").inherits == (at_block.id,)
-    assert pattern(found, "under-hollow").inherits == (pattern(found, "hollow").conflicts[0].id,)
-
-    again = Bench(before)
-    refitted = again.correct("village", DEEP_SCOOP, change("refit-cap", to="26mm"))
-    assert refitted.conflicts == ()
-    assert {each.name for each in refitted.patterns if each.conflicts} == {"flat-cap", "hollow"}
-
-
-def test_a_child_that_refits_its_own_cap_inherits_no_trouble_from_the_block():
-    fits = step("f1", "refit-cap", to="35mm")
-    bench = Bench(state(block(), child("fitted", fits), child("below", of="fitted")))
-    found = bench.correct("village", DEEP_SCOOP)
-    assert len(found.conflicts) == 1
-    for each in found.patterns:
-        assert each.verdict is Verdict.CARRIED
-        assert each.conflicts == ()
-        assert each.inherits == ()
-
-
-def test_each_correction_of_a_fitting_that_a_child_overwrote_is_asked_about():
-    both = (
-        change("scoop-armhole", piece="front", by="4mm"),
-        change("lower-neck", piece="back", by="4mm"),
-    )
-    back_line = step("r2", "redraw-edge", edge="back.neck", through="50%:4mm")
-    depth = step("r3", "lower-neck", piece="back", by="1mm")
-    bench = Bench(state(block(), child("vest", OWN_LINE), child("low", back_line, depth)))
-    found = bench.correct("village", *both)
-    vest = pattern(found, "vest")
-    assert vest.verdict is Verdict.PARTLY
-    (conflict,) = vest.conflicts
-    assert conflict.remedies[0].kind == "scoop-armhole"
-    assert conflict.correction == bench.state.node("village").steps[0].id
-
-
-def test_a_fitting_wholly_overwritten_offers_each_of_its_corrections_again():
-    both = (
-        change("scoop-armhole", piece="front", by="4mm"),
-        change("scoop-armhole", piece="back", by="3mm"),
-    )
-    back_line = step("r2", "redraw-edge", edge="back.armhole", through="30%:15mm 70%:30mm")
-    bench = Bench(state(block(), child("vest", OWN_LINE, back_line)))
-    found = bench.correct("village", *both)
-    vest = pattern(found, "vest")
-    assert vest.verdict is Verdict.LOST
-    repeats = [conflict.remedies[0].values for conflict in vest.conflicts]
-    assert [(r["piece"], r["by"]) for r in repeats] == [("front", "4mm"), ("back", "3mm")]
-    for conflict in vest.conflicts:
-        bench.decide(conflict, "repeat-here")
-    assert bench.open_at("vest") == ()
-    assert [s.kind for s in bench.state.node("vest").steps[2:]] == ["scoop-armhole"] * 2
-
-
-# --- amended and dropped ----------------------------------------------------------------------
-
-
-def test_an_amended_correction_is_judged_by_what_was_added():
-    bench = Bench(state(block(), child("blouse"), child("vest", OWN_LINE)))
-    bench.correct("village", change("scoop-armhole", piece="front", by="4mm"))
-    made = bench.state.node("village").steps[0].id
-    before = bench.measure("blouse", "front.chest-width")
-    found = bench.amend("village", made, by="6mm")
-    blouse = pattern(found, "blouse")
-    assert blouse.verdict is Verdict.CARRIED
-    assert bench.measure("blouse", "front.chest-width") - before == pytest.approx(
-        blouse.measures[0].wanted_mm, abs=0.01
-    )
-    assert pattern(found, "vest").verdict is Verdict.LOST
-    # What waits for a decision is still the whole correction, at its new amount.
-    assert bench.conflict_at("vest").remedies[0].values["by"] == "6mm"
-
-
-def test_an_amendment_after_the_decision_asks_only_for_what_was_added():
-    bench = Bench(state(block(), child("vest", OWN_LINE)))
-    bench.correct("village", change("scoop-armhole", piece="front", by="4mm"))
-    bench.decide(bench.conflict_at("vest"), "repeat-here")
-    made = bench.state.node("village").steps[0].id
-    bench.amend("village", made, by="6mm")
-    assert bench.conflict_at("vest").remedies[0].values["by"] == "2mm"
-
-
-def test_amending_what_is_doubled_does_not_double_it_again():
-    own = step("o1", "scoop-armhole", Role.CORRECTION, piece="front", by="4mm")
-    bench = Bench(state(block(), child("blouse", own)))
-    bench.correct("village", SCOOP)
-    bench.decide(bench.conflict_at("blouse"), "accept")
-    bench.amend("village", bench.state.node("village").steps[0].id, by="6mm")
-    assert verdicts(bench) == {"blouse": Verdict.CARRIED}
-    assert bench.open_at("blouse") == ()
-
-
-def test_dropping_a_correction_takes_it_back_everywhere_and_settles_what_it_brought():
-    own = step("o1", "scoop-armhole", Role.CORRECTION, piece="front", by="4mm")
-    nodes = (block(), child("blouse"), child("doubled", own), child("vest", OWN_LINE))
-    bench = Bench(state(*nodes))
-    before = {node.name: bench.evaluator.summary(node.name).fingerprint for node in nodes}
-    bench.correct("village", DEEP_SCOOP)
-    assert {c.arose_at for c in bench.state.open_conflicts} == {"village", "doubled", "vest"}
-    found = bench.drop("village", bench.state.node("village").steps[0].id)
-    assert verdicts(bench) == {
-        "blouse": Verdict.CARRIED,
-        "doubled": Verdict.CARRIED,
-        "vest": Verdict.LOST,
-    }
-    assert bench.state.open_conflicts == ()
-    assert {c.arose_at for c in found.settled} == {"village", "doubled", "vest"}
-    after = {node.name: bench.evaluator.summary(node.name).fingerprint for node in nodes}
-    assert after == before
-
-
-def test_dropping_an_own_copy_doubles_nothing_below():
-    own = step("o1", "scoop-armhole", Role.CORRECTION, piece="front", by="4mm")
-    theirs = step("o2", "scoop-armhole", Role.CORRECTION, piece="front", by="1mm")
-    bench = Bench(state(block(), child("blouse", own), child("short", theirs, of="blouse")))
-    bench.drop("blouse", "o1")
-    assert verdicts(bench) == {"short": Verdict.CARRIED}
-    assert bench.state.open_conflicts == ()
 
 
 # --- the graph --------------------------------------------------------------------------------
