@@ -14,10 +14,13 @@ import msgspec
 
 from geometry.draft import Draft
 from geometry.errors import GeometryError
+from lineage.program import program
 from lineage.records import NodeRecord
 from lineage.summary import Summary
 
 FILE_NAME = ".trueup-cache"
+_EVALUATED = "evaluated (key TEXT PRIMARY KEY, summary BLOB NOT NULL, draft BLOB)"
+_NODES = "nodes (key TEXT PRIMARY KEY, node BLOB NOT NULL)"
 
 
 class Cache(Protocol):
@@ -92,25 +95,31 @@ class FileCache:
             if not self._is_ours():
                 return None
             try:
-                database = sqlite3.connect(self._path, timeout=1.0)
-                database.execute(
-                    "CREATE TABLE IF NOT EXISTS evaluated"
-                    " (key TEXT PRIMARY KEY, summary BLOB NOT NULL, draft BLOB) WITHOUT ROWID"
-                )
-                database.execute(
-                    "CREATE TABLE IF NOT EXISTS nodes (key TEXT PRIMARY KEY, node BLOB NOT NULL)"
-                    " WITHOUT ROWID"
-                )
-                database.execute("SELECT key, summary, draft FROM evaluated LIMIT 1").fetchone()
-                database.execute("SELECT key, node FROM nodes LIMIT 1").fetchone()
+                return self._connected()
             except sqlite3.DatabaseError as error:
                 if "locked" in str(error):
                     return None
                 with suppress(OSError):
                     self._path.unlink()
-                continue
-            return database
         return None
+
+    def _connected(self) -> sqlite3.Connection:
+        """Open the file with its tables, emptied if another state of the program wrote it.
+
+        Raises sqlite3.DatabaseError for a file that is none of ours.
+        """
+        database = sqlite3.connect(self._path, timeout=1.0)
+        ((written_by,),) = database.execute("PRAGMA user_version").fetchall()
+        if written_by != program():
+            with database:
+                for table in ("evaluated", "nodes"):
+                    database.execute(f"DROP TABLE IF EXISTS {table}")
+                for columns in (_EVALUATED, _NODES):
+                    database.execute(f"CREATE TABLE {columns} WITHOUT ROWID")
+                database.execute(f"PRAGMA user_version = {program()}")
+        database.execute("SELECT key, summary, draft FROM evaluated LIMIT 1").fetchone()
+        database.execute("SELECT key, node FROM nodes LIMIT 1").fetchone()
+        return database
 
     def _is_ours(self) -> bool:
         """Refuse links, through which a stranger's wardrobe would have us write elsewhere."""

@@ -26,9 +26,6 @@ from lineage.state import State
 from lineage.steps import change_of
 from lineage.summary import Problem, SeamWalk, Summary
 
-_PROGRAM = "1"
-"""Enters every key: raise it when evaluation itself changes, and old cache entries are ignored."""
-
 
 @dataclass(frozen=True)
 class Stage:
@@ -93,7 +90,7 @@ class Evaluator:
             ]
             origin = [node.draft.system, node.draft.body] if node.draft else None
             steps = [[s.id, s.kind, s.version, s.values] for s in node.steps]
-            content = [_PROGRAM, self.state.settings.unit, origin, parents, steps]
+            content = [self.state.settings.unit, origin, parents, steps]
             text = json.dumps(content, sort_keys=True, default=str)
             self._keys[name] = hashlib.sha256(text.encode()).hexdigest()
         return self._keys[name]

@@ -239,13 +239,7 @@ class Wardrobe:
         """
         if self._working and self._working.head == proposal.base and self._working.edited:
             raise HandEdited(self._working.edited)
-        listing = self._store.listing(proposal.base)
-        standing = {n.path: listing[n.path] for n in proposal.nodes if n.path in listing}
-        contents = self._store.read(standing.values())
-        writes = {
-            node.path: node_text(node, contents.get(standing.get(node.path, "")))
-            for node in proposal.nodes
-        }
+        writes = self._written(proposal.base, proposal.nodes)
         self._working = None
         return self._store.commit(
             writes,
@@ -275,6 +269,15 @@ class Wardrobe:
             raise NoSuchFile(path)
         return self._store.read([listing[path]])[listing[path]]
 
+    def _written(self, base: str, nodes: Sequence[NodeRecord]) -> dict[str, bytes | None]:
+        """Return the files of nodes, each brought from what it holds at a commit."""
+        listing = self._store.listing(base)
+        standing = {node.path: listing[node.path] for node in nodes if node.path in listing}
+        contents = self._store.read(standing.values())
+        return {
+            node.path: node_text(node, contents.get(standing.get(node.path, ""))) for node in nodes
+        }
+
     def take_up_hand_edits(self) -> str | None:
         """Record edits made by hand as the maker's own step; None when there are none.
 
@@ -288,13 +291,17 @@ class Wardrobe:
         after = self.evaluator_of(self._loader.at(base, contents))
         # Evaluated before anything is recorded: files that fit together in no draft are refused.
         found = replay(self._before_edits(base, after.state), after, Cause("", (), base))
+        brought = tuple(node for node in found.changed if node.path not in contents)
+        writes = {**self._written(base, brought), **contents}
         names = ", ".join(sorted(contents))
         commit = self._store.commit(
-            contents, f"Edited by hand: {names}", {VERB: "edit"}, expected_head=base
+            writes, f"Edited by hand: {names}", {VERB: "edit"}, expected_head=base
         )
-        if found.changed:
-            edit = Edit(found.changed, "", (), "Note the conflicts that edits by hand brought")
-            self.record(Proposal(commit, "edit", edit, found, found.changed))
+        # The maker's own files are recorded as they stand; what is to be noted in them comes after.
+        noted = tuple(node for node in found.changed if node.path in contents)
+        if noted:
+            edit = Edit(noted, "", (), "Note the conflicts that edits by hand brought")
+            self.record(Proposal(commit, "edit", edit, found, noted))
         return commit
 
     def _before_edits(self, base: str, after: State) -> Evaluator:

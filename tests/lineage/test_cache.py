@@ -7,8 +7,10 @@ from pathlib import Path
 import pytest
 
 from geometry.chain import Chain
+from lineage import cache as cache_module
 from lineage.cache import FILE_NAME, FileCache
 from lineage.evaluate import Evaluator
+from lineage.program import program
 from tests.lineage.making import block, child, state, step
 
 STORE = state(
@@ -154,3 +156,17 @@ def test_a_cache_on_a_full_disk_is_done_without(tmp_path: Path, monkeypatch: pyt
     cache.flush()
     cache.close()
     assert sorted(set(evaluated(tmp_path))) == sorted(NAMES)
+
+
+def test_what_another_state_of_the_program_kept_counts_as_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    evaluated(tmp_path)
+    monkeypatch.setattr(cache_module, "program", lambda: 7)
+    assert evaluated(tmp_path) == NAMES
+    assert evaluated(tmp_path) == ["blouse"]
+
+
+def test_the_program_is_told_by_its_code():
+    assert 0 <= program() < 2**31
+    assert program() == program.__wrapped__()

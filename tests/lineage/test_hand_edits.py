@@ -7,8 +7,9 @@ from typing import Any
 import pytest
 
 from lineage.errors import BadRecord, HandEdited
-from lineage.records import ParentRecord
+from lineage.records import ParentRecord, Role
 from lineage.wardrobe import Wardrobe
+from tests.lineage.making import change
 from tests.lineage.stepping import LITTLE, corrected, done, only_open, prints
 
 TWIN = 'format = 1\nname = "village"\n[[parents]]\nname = "flat"\n'
@@ -120,3 +121,17 @@ def test_a_conflict_an_edit_by_hand_brought_can_be_held_away(folder: Path, wardr
     assert {c.arose_at for c in wardrobe.state.open_conflicts} == {"village", "flat"}
     done(wardrobe.propose_decision(only_open(wardrobe, "flat"), "hold"), wardrobe)
     assert prints(wardrobe)["flat"] == then
+
+
+def test_an_edit_and_the_conflicts_it_brings_below_are_one_step(folder: Path, wardrobe: Wardrobe):
+    low_cap = change("raise-cap", by="-3mm")
+    done(wardrobe.propose_steps("short", [low_cap], Role.STYLE), wardrobe)
+    before = wardrobe.head
+    path = folder / "patterns/blouse.toml"
+    scoop = 'id = "mine"\nrole = "style"\nkind = "scoop-armhole"\npiece = "front"\nby = 8\n'
+    path.write_text(f"{path.read_text()}\n[[steps]]\n{scoop}")
+    wardrobe.take_up_hand_edits()
+    assert only_open(wardrobe, "short")
+    assert next(iter(wardrobe.history())).parents == (before,)
+    wardrobe.undo()
+    assert wardrobe.state.open_conflicts == ()
