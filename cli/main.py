@@ -20,6 +20,7 @@ from cli.commands.export import export
 from cli.commands.history import history
 from cli.commands.measure import measure
 from cli.commands.origin import origin
+from cli.commands.shared import shared
 from cli.commands.start import start
 from cli.commands.style import style
 from cli.commands.tree import tree
@@ -34,6 +35,7 @@ ORDER = (
     *("start", "demo", "draft", "derive", "style", "correct", "amend", "drop", "undo"),
     *("check", "measure", "walk", "tree", "origin", "history", "export"),
     *("conflicts", "decide"),
+    *("shared",),
 )
 
 
@@ -74,6 +76,7 @@ _PLAIN_VERBS: tuple[Callable[..., Any], ...] = (
     *(start, demo, derive, drop, undo),
     *(check, measure, walk, tree, origin, history, export),
     *(conflicts, decide),
+    *(shared,),
 )
 for _verb in _PLAIN_VERBS:
     app.command(cls=PlainCommand)(_verb)

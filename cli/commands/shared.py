@@ -1,0 +1,93 @@
+"""trueup shared: who shares a fault, and where one correction would mend the most."""
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from cli import completion, options
+from cli.failures import Misused
+
+if TYPE_CHECKING:
+    from lineage.faults.inquiry import Inquiry
+    from lineage.faults.shared import SharedFault
+
+
+def _second(ctx: typer.Context, incomplete: str) -> list[str]:
+    first = completion.given(ctx, "of")
+    if completion.garments(ctx, first) and first in completion.garments(ctx, first):
+        return completion.notes(ctx, incomplete)
+    return completion.edges_of("of")(ctx, incomplete)
+
+
+def shared(
+    of: Annotated[
+        str | None,
+        typer.Argument(
+            metavar="GARMENT|NODE",
+            help="A garment, or a block or pattern.",
+            autocompletion=completion.nodes_and_garments,
+        ),
+    ] = None,
+    at: Annotated[
+        str | None,
+        typer.Argument(
+            metavar="NOTE|PIECE.EDGE",
+            help="Of a garment, the id of one of its fit notes (all open ones unless given); of a "
+            "node, an edge, a dart or a level such as bust.",
+            autocompletion=_second,
+        ),
+    ] = None,
+    everything: Annotated[
+        bool, typer.Option("--all", help="Group all open fit notes by their common cause.")
+    ] = False,
+    single: Annotated[
+        bool, typer.Option("--single", help="With --all, list causes seen on one garment too.")
+    ] = False,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> None:
+    """Say who shares a fault, and at which node one correction would mend the most.
+
+    A fault lives in whatever last shaped its place: every pattern that has the place from there
+    unchanged shares it, and every garment that was cut so. With --all, or with nothing named, all
+    open fit notes are grouped by that; causes are listed that were seen on two garments or more.
+    """
+    from cli import json_faults, json_forms  # noqa: PLC0415
+    from cli.opening import reading  # noqa: PLC0415
+    from cli.render.faults import cause_lines, fault_lines  # noqa: PLC0415
+    from cli.render.page import note, show  # noqa: PLC0415
+    from lineage.faults.causes import causes  # noqa: PLC0415
+    from lineage.faults.inquiry import Inquiry  # noqa: PLC0415
+
+    if of is not None and (everything or single):
+        raise Misused("Name a garment or a node, or ask for --all (with --single), not both.")
+    with reading(folder) as wardrobe:
+        inquiry = Inquiry(wardrobe.evaluator)
+        if of is None:
+            found = causes(inquiry)
+        else:
+            faults = _faults(inquiry, of, at)
+    if of is None:
+        if as_json:
+            json_forms.write(json_faults.causes(found, with_single=single))
+        else:
+            show(*cause_lines(found, wardrobe.commands, with_single=single))
+        return
+    if as_json:
+        json_forms.write(json_faults.faults(faults, inquiry.unknown))
+        return
+    for index, each in enumerate(faults):
+        show(*([""] if index else []), *fault_lines(each, wardrobe.commands))
+    for garment, says in sorted(inquiry.unknown.items()):
+        note(f"{garment} was not looked at: {says}")
+
+
+def _faults(inquiry: "Inquiry", of: str, at: str | None) -> "tuple[SharedFault, ...]":
+    from lineage.faults.shared import fault_of_place, faults_of_garment  # noqa: PLC0415
+
+    if of in inquiry.state.garments:
+        return faults_of_garment(inquiry, of, at)
+    inquiry.state.node(of)
+    if at is None:
+        raise Misused(f"Say which place of {of}: an edge such as front.armhole, a dart or a level.")
+    return (fault_of_place(inquiry, of, at),)

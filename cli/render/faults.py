@@ -1,0 +1,119 @@
+"""Shared faults on the page: where a place comes from, who has it, and where to correct it."""
+
+from collections.abc import Iterable, Iterator
+
+from rich.console import RenderableType
+
+from cli.command_line import CommandLine
+from cli.render.page import command, said
+from cli.render.steps import amounts
+from cli.render.table import PlainTable
+from lineage.faults.causes import Cause, Causes
+from lineage.faults.shared import SharedFault
+from lineage.records import StepRecord
+
+
+def fault_lines(fault: SharedFault, commands: CommandLine) -> Iterator[RenderableType]:
+    """Yield one fault: its origin, the garments that share it, the nodes, and what stays."""
+    kind = f" ({fault.symptom})" if fault.symptom else ""
+    yield said(f"{fault.place} of {fault.of}{kind}", "bold")
+    if fault.lines != (fault.place,):
+        yield said(f"That is {', '.join(fault.lines)}.")
+    yield said(f"Last shaped at {_origin(fault.node, fault.step)}.")
+    if fault.now_node and (fault.now_node, fault.now_step) != (fault.node, fault.step):
+        yield said(f"Now shaped at {_origin(fault.now_node, fault.now_step)}.")
+    yield ""
+    yield from _garments(fault)
+    yield ""
+    yield from _ranks(fault, commands)
+    if fault.unmended:
+        yield ""
+        where = f"a correction at {fault.best.node}" if fault.best else "any correction there"
+        yield said(f"Not mended by {where}:")
+        yield PlainTable(
+            ("name", "what", "why"),
+            [
+                (each.name, "garment" if each.is_garment else "pattern", each.says)
+                for each in fault.unmended
+            ],
+        )
+
+
+def _garments(fault: SharedFault) -> Iterator[RenderableType]:
+    if not fault.garments:
+        yield said("No garment was cut with it.")
+        return
+    noted = {seen.garment.name: seen.note.id for seen in fault.notes}
+    rows = [
+        (
+            each.garment,
+            each.pattern,
+            each.status.value,
+            noted.get(each.garment, "-"),
+            "corrected since" if each.corrected else "-",
+        )
+        for each in fault.garments
+    ]
+    yield PlainTable(("garment", "cut from", "status", "note of this kind", "its pattern"), rows)
+
+
+def _ranks(fault: SharedFault, commands: CommandLine) -> Iterator[RenderableType]:
+    rows = [
+        (rank.node, str(len(rank.garments)), ", ".join(rank.patterns) or "-")
+        for rank in fault.ranks
+    ]
+    if rows:
+        yield PlainTable(("corrected at", "garments", "reaches"), rows, right=("garments",))
+    if fault.best is None:
+        yield said("Nothing in the wardrobe has it any more; there is nothing left to correct.")
+        return
+    yield said(f"One correction would mend the most at {fault.best.node}:")
+    yield command(commands.line("correct", fault.best.node, "--help"))
+
+
+def _origin(node: str, step: StepRecord | None) -> str:
+    if step is None:
+        return f"{node}, as drafted"
+    why = f": {step.why}" if step.why else ""
+    return f"{node}, by {step.kind} {amounts(step)} ({step.id}){why}"
+
+
+def cause_lines(
+    found: Causes, commands: CommandLine, *, with_single: bool
+) -> Iterator[RenderableType]:
+    """Yield the causes behind all open notes, the most often seen first."""
+    listed = found.causes if with_single else found.common
+    for index, cause in enumerate(listed):
+        if index:
+            yield ""
+        yield from _cause_lines(cause, commands)
+    if listed:
+        yield ""
+    yield said(_tally(found, with_single=with_single))
+    for each in found.unplaced:
+        yield said(f"Not placed: {each.seen.note.id} on {each.seen.garment.name}. {each.says}")
+
+
+def _cause_lines(cause: Cause, commands: CommandLine) -> Iterator[RenderableType]:
+    yield said(f"{cause.symptom} at {cause.place}: {_origin(cause.node, cause.step)}", "bold")
+    yield said(f"  seen on {_names(seen.garment.name for seen in cause.notes)}")
+    yield said(f"  shared by the garments {_names(cause.garments)}")
+    yield said(f"  had now by {_names((*cause.blocks, *cause.patterns))}")
+    if cause.best:
+        yield said(f"  one correction would mend the most at {cause.best.node}:")
+        yield command(f"  {commands.line('shared', cause.best.node, cause.place)}")
+
+
+def _names(names: Iterable[str]) -> str:
+    return ", ".join(dict.fromkeys(names)) or "none"
+
+
+def _tally(found: Causes, *, with_single: bool) -> str:
+    notes = sum(len(cause.notes) for cause in found.causes)
+    if not notes:
+        return "No fit note is open."
+    common, single = len(found.common), len(found.single)
+    causes = "1 common cause" if common == 1 else f"{common} common causes"
+    once = "" if not single else f", {single} seen on one garment only"
+    hint = "" if with_single or not single else " (--single lists them)"
+    return f"{notes} open {'note' if notes == 1 else 'notes'}: {causes}{once}{hint}."

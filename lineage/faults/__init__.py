@@ -1,0 +1,1 @@
+"""Where a fault lives: the lines of a place, where they come from, and who shares them."""

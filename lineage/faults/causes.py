@@ -1,0 +1,97 @@
+"""Group all open fit notes of a wardrobe by their common cause."""
+
+from dataclasses import dataclass
+
+from geometry.errors import NoSuchName
+from lineage.errors import NoSuchNode, UnknownRevision
+from lineage.faults.inquiry import Inquiry, Place, Seen, Sources, kind_of
+from lineage.faults.shared import Rank, fault_of_note
+from lineage.records import StepRecord
+
+
+@dataclass(frozen=True)
+class Cause:
+    """A line that was found at fault: the node and step it comes from, and everyone who shares it.
+
+    `notes` are the open notes of one symptom at one place that come from it; `garments` all that
+    were cut with it, with or without a note; `patterns` and `blocks` those that have it now;
+    `best` where one correction would mend the most, None where nothing has the line any more.
+    """
+
+    node: str
+    step: StepRecord | None
+    place: str
+    symptom: str
+    notes: tuple[Seen, ...]
+    patterns: tuple[str, ...]
+    blocks: tuple[str, ...]
+    garments: tuple[str, ...]
+    best: Rank | None
+
+    @property
+    def is_common(self) -> bool:
+        """Return whether it was seen on more than one garment."""
+        return len({seen.garment.name for seen in self.notes}) > 1
+
+
+@dataclass(frozen=True)
+class Unplaced:
+    """An open note whose place, or the version its garment was cut from, is not to be found."""
+
+    seen: Seen
+    says: str
+
+
+@dataclass(frozen=True)
+class Causes:
+    """What lies behind the open notes, the most often seen first; and notes without a place."""
+
+    causes: tuple[Cause, ...]
+    unplaced: tuple[Unplaced, ...]
+
+    @property
+    def common(self) -> tuple[Cause, ...]:
+        """Return the causes seen on more than one garment."""
+        return tuple(cause for cause in self.causes if cause.is_common)
+
+    @property
+    def single(self) -> tuple[Cause, ...]:
+        """Return the causes seen on one garment only."""
+        return tuple(cause for cause in self.causes if not cause.is_common)
+
+
+def causes(inquiry: Inquiry) -> Causes:
+    """Return all open notes by common cause: where the line comes from, its place, the symptom.
+
+    Notes whose garments have the place from different sources have separate causes.
+    """
+    groups: dict[tuple[Sources, str, str], list[Seen]] = {}
+    places: dict[tuple[Sources, str, str], Place] = {}
+    unplaced: list[Unplaced] = []
+    for seen in inquiry.open_notes():
+        try:
+            place = inquiry.cut_place(seen.garment, seen.note.place)
+        except (NoSuchName, NoSuchNode, UnknownRevision) as error:
+            unplaced.append(Unplaced(seen, str(error)))
+            continue
+        key = (place.sources, place.name, kind_of(seen.note))
+        groups.setdefault(key, []).append(seen)
+        places.setdefault(key, place)
+    found = [_cause(inquiry, tuple(groups[key]), places[key]) for key in groups]
+    found.sort(key=lambda cause: (-len(cause.notes), cause.node, cause.place, cause.symptom))
+    return Causes(tuple(found), tuple(unplaced))
+
+
+def _cause(inquiry: Inquiry, notes: tuple[Seen, ...], place: Place) -> Cause:
+    fault = fault_of_note(inquiry, notes[0].garment, notes[0].note)
+    return Cause(
+        place.node,
+        place.step,
+        place.name,
+        notes[0].note.symptom,
+        notes,
+        fault.patterns,
+        fault.blocks,
+        tuple(each.garment for each in fault.garments),
+        fault.best,
+    )

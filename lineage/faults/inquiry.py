@@ -1,0 +1,182 @@
+"""Who shares a place: the patterns that have it now, and the garments it was cut into. Pure."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from geometry.draft import Draft
+from lineage.errors import BadInput, UnknownRevision, printable
+from lineage.evaluate import Evaluator
+from lineage.faults.places import Line, lines_of
+from lineage.faults.tracing import Source, Trace, Tracer
+from lineage.garments.notes import OTHER
+from lineage.garments.records import FitNote, GarmentRecord
+from lineage.records import StepRecord
+from lineage.state import State
+
+Sources = tuple[Source, ...]
+"""Where each line of a place comes from: equal for those who share the place."""
+
+
+@dataclass(frozen=True)
+class Seen:
+    """A fit note, and the garment it was made on."""
+
+    garment: GarmentRecord
+    note: FitNote
+
+
+@dataclass(frozen=True)
+class Place:
+    """A place of one pattern at one version: its lines, and the ways they came down to it."""
+
+    name: str
+    lines: tuple[Line, ...]
+    traces: tuple[Trace, ...]
+
+    @property
+    def sources(self) -> Sources:
+        """Return where each of its lines comes from."""
+        return tuple(trace.source for trace in self.traces)
+
+    @property
+    def nearest(self) -> Trace:
+        """Return the way of the line that was shaped last on its way down."""
+        return min(self.traces, key=lambda trace: len(trace.way))
+
+    @property
+    def node(self) -> str:
+        """Return the node that last shaped the place, or where its step is now."""
+        return self.nearest.source.node
+
+    @property
+    def step(self) -> StepRecord | None:
+        """Return the step that last shaped it, None where it was drafted so."""
+        return self.nearest.step
+
+    @property
+    def way(self) -> tuple[str, ...]:
+        """Return the nodes that have the place as it is, from the pattern upwards."""
+        return tuple(n for n in self.nearest.way if all(n in t.way for t in self.traces))
+
+    @property
+    def free(self) -> frozenset[str]:
+        """Return those nodes whose corrections of the place would arrive in the pattern."""
+        return frozenset.intersection(*(frozenset(trace.free) for trace in self.traces))
+
+
+@dataclass
+class Inquiry:
+    """Asks who shares places, in one wardrobe as it is now; what was traced is kept.
+
+    Older versions are asked for through the evaluator's own `earlier`.
+    """
+
+    now: Evaluator
+    unknown: dict[str, str] = field(default_factory=dict)
+    """What is wrong with garments whose version cannot be asked for, by name; filled by asking."""
+
+    @cached_property
+    def tracer(self) -> Tracer:
+        """Return what traces lines, and keeps what it traced."""
+        return Tracer(self.state)
+
+    @property
+    def state(self) -> State:
+        """Return the wardrobe as it is now."""
+        return self.now.state
+
+    def as_cut(self, garment: GarmentRecord) -> Evaluator:
+        """Return the evaluator of the version a garment was cut from; raises UnknownRevision."""
+        return self.now.earlier(garment.cut_from) if self.now.earlier else self.now
+
+    def place(self, evaluator: Evaluator, node: str, name: str) -> Place:
+        """Return a place of a node; raises NoSuchNode, or NoSuchName with the places there are."""
+        evaluator.state.node(node)
+        draft: Draft = evaluator.draft(node)
+        found = self.placed(evaluator, node, name, lines_of(draft, name, node))
+        if found is None:  # the draft has the lines, so the way of each is known
+            raise AssertionError(f"{node} has {name} and no way it came by")
+        return found
+
+    def placed(
+        self, evaluator: Evaluator, node: str, name: str, lines: tuple[Line, ...]
+    ) -> Place | None:
+        """Return the place that given lines make at a node, None where it lacks one of them."""
+        if node not in evaluator.state.nodes:
+            return None
+        traces = self.tracer.traces(evaluator, node, lines)
+        return Place(name, lines, traces) if traces else None
+
+    def cut_place(self, garment: GarmentRecord, name: str) -> Place:
+        """Return a place of a garment as it was cut."""
+        return self.place(self.as_cut(garment), garment.pattern, name)
+
+    def has_as_cut(self, garment: GarmentRecord, place: Place) -> bool:
+        """Return whether a garment was cut with the very same lines."""
+        try:
+            version = self.as_cut(garment)
+        except UnknownRevision as error:
+            self.unknown[garment.name] = str(error)
+            return False
+        cut = self.placed(version, garment.pattern, place.name, place.lines)
+        return cut is not None and cut.sources == place.sources
+
+    def has_now(self, node: str, place: Place) -> Place | None:
+        """Return the place at a node as it is now, None where it is not the very same."""
+        found = self.placed(self.now, node, place.name, place.lines)
+        return found if found is not None and found.sources == place.sources else None
+
+    def patterns(self, place: Place) -> dict[str, Place]:
+        """Return the nodes that have the very same place now, with the ways it comes to them."""
+        found = {name: self.has_now(name, place) for name in self.state.in_order}
+        return {name: there for name, there in found.items() if there is not None}
+
+    def garments(self, place: Place) -> tuple[GarmentRecord, ...]:
+        """Return the garments that were cut with the very same place, by name."""
+        known = self._garments
+        return tuple(garment for garment in known if self.has_as_cut(garment, place))
+
+    @cached_property
+    def _garments(self) -> tuple[GarmentRecord, ...]:
+        return tuple(self.state.garments[name] for name in sorted(self.state.garments))
+
+    def open_notes(self) -> Iterator[Seen]:
+        """Yield every open fit note, by garment."""
+        for garment in self._garments:
+            for note in garment.open_notes:
+                yield Seen(garment, note)
+
+
+def kind_of(note: FitNote) -> str:
+    """Return what two notes agree in when they tell of one kind of fault; case does not matter.
+
+    What no word of the vocabulary says is told apart by the maker's own words.
+    """
+    said = f"{note.symptom} {note.words}" if note.symptom == OTHER else note.symptom
+    return " ".join(said.casefold().split())
+
+
+def same_kind(garments: Sequence[GarmentRecord], place: str, kind: str | None) -> tuple[Seen, ...]:
+    """Return the open notes of one kind at a place; of any kind when None."""
+    return tuple(
+        Seen(garment, note)
+        for garment in garments
+        for note in garment.open_notes
+        if note.place == place and (kind is None or kind_of(note) == kind)
+    )
+
+
+@dataclass(eq=False)
+class NoOpenNote(BadInput):
+    """A garment without the fit note that was asked for."""
+
+    garment: str
+    note: str
+    known: Sequence[str]
+
+    def __str__(self) -> str:
+        if not self.known:
+            return f"{self.garment} has no open fit note; name a node and a place instead."
+        ids = ", ".join(self.known)
+        return f'"{printable(self.note)[:60]}" is no fit note of {self.garment}; it has {ids}.'

@@ -1,0 +1,77 @@
+"""Which lines of a draft a place stands for, as a fit note names it: an edge, a dart or a level."""
+
+from dataclasses import dataclass
+
+from geometry.draft import Draft
+from geometry.errors import NoSuchName
+from geometry.piece import InnerDart, Level, Piece
+
+_EDGES_AT = {
+    "chest": ("armhole",),
+    "bust": ("armhole", "side"),
+    "biceps": ("cap",),
+    "elbow": ("back-seam", "front-seam"),
+    "wrist": ("back-seam", "front-seam"),
+}
+"""Which edges end the width of a piece at a level (common practice, no source)."""
+
+_BELOW_THE_ARM = ("side",)
+
+
+@dataclass(frozen=True, order=True)
+class Line:
+    """One line of a piece: an edge with the darts on it, or a double-pointed dart inside."""
+
+    piece: str
+    name: str
+    is_inner_dart: bool = False
+
+    def __str__(self) -> str:
+        return f"{self.piece}.{self.name}"
+
+
+def lines_of(draft: Draft, place: str, where: str) -> tuple[Line, ...]:
+    """Return the lines that make a place, in a fixed order.
+
+    A place is an edge (`front.armhole`), a dart (`front.bust`: the edge it opens on), a level of
+    all pieces that know it (`bust`) or of one (`back.bust`). `where` is what a message calls the
+    draft. Raises NoSuchName with the places there are.
+    """
+    piece_name, dot, name = place.partition(".")
+    if not dot:
+        pieces = [piece for piece in draft.pieces if piece.has_level(place)]
+        found = [line for piece in pieces for line in _at_level(piece, piece.level(place))]
+    elif draft.has_piece(piece_name):
+        found = _in_piece(draft.piece(piece_name), name)
+    else:
+        found = []
+    if not found:
+        raise NoSuchName("place", place, where, _places(draft))
+    return tuple(sorted(set(found)))
+
+
+def _in_piece(piece: Piece, name: str) -> list[Line]:
+    if name in piece.edge_names:
+        return [Line(piece.name, name)]
+    if any(dart.name == name for dart in piece.inner_darts):
+        return [Line(piece.name, name, is_inner_dart=True)]
+    if name in piece.dart_names:
+        return [Line(piece.name, piece.edge_of_dart(name).name)]
+    return _at_level(piece, piece.level(name)) if piece.has_level(name) else []
+
+
+def _at_level(piece: Piece, level: Level) -> list[Line]:
+    """Return the edges that bound a piece at a level, and the darts that take in there."""
+    edges = [*_EDGES_AT.get(level.name, _BELOW_THE_ARM), *([level.along] if level.along else [])]
+    found = [Line(piece.name, edge) for edge in edges if edge in piece.edge_names]
+    crossed = (dart for dart in piece.inner_darts if not level.along and _crosses(dart, level))
+    return [*found, *(Line(piece.name, dart.name, is_inner_dart=True) for dart in crossed)]
+
+
+def _crosses(dart: InnerDart, level: Level) -> bool:
+    return dart.upper.imag < level.y < dart.lower.imag
+
+
+def _places(draft: Draft) -> tuple[str, ...]:
+    levels = dict.fromkeys(level.name for piece in draft.pieces for level in piece.levels)
+    return (*draft.edge_names, *draft.dart_names, *levels)
