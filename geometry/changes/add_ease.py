@@ -23,7 +23,7 @@ class AddEase(Change):
     A negative amount takes the garment in.
     """
 
-    phrases = ("add ease", "take in the girth")
+    phrases = ("add ease to the girth", "take in the girth")
 
     by: float = length(
         "ease added to the girth of the whole garment", low=-400, high=800, zero=False

@@ -24,7 +24,7 @@ def worded(change: Any, phrase: str, unit: Unit, by: float | None = None) -> str
             value = by
         if value is None or (field.name not in _PLACES and value == _default(field)):
             continue
-        words.append(_told(field.name, field.metadata["type"], value, unit, phrase))
+        words.append(_told(field, value, unit, phrase))
     return " ".join(words)
 
 
@@ -33,7 +33,8 @@ def _default(field: "dataclasses.Field[Any]") -> Any:
     return MISSING if field.metadata["type"] == "position" else field.default
 
 
-def _told(name: str, type_: str, value: Any, unit: Unit, phrase: str) -> str:
+def _told(field: "dataclasses.Field[Any]", value: Any, unit: Unit, phrase: str) -> str:
+    name, type_ = field.name, field.metadata["type"]
     word = name.replace("_", " ")
     if type_ == "flag":
         return word
@@ -44,4 +45,6 @@ def _told(name: str, type_: str, value: Any, unit: Unit, phrase: str) -> str:
         return text
     if name in _PLACES:
         return f"{'to' if phrase.endswith('dart') else 'on'} {text}"
+    if field.metadata.get("choices"):
+        return f"({word}: {text})"
     return f"{word} {text}" if name in _JOINING else f"with {word} {text}"

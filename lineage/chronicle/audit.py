@@ -1,0 +1,67 @@
+"""An audit of a wardrobe or of one node: what was done and why, what stands open, what was cut."""
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import networkx as nx
+
+from lineage.chronicle import selection
+from lineage.chronicle.chronicle import Chronicle
+from lineage.chronicle.entry import Decided, Entry
+from lineage.chronicle.span import ALL, Span
+from lineage.garments.records import GarmentRecord
+from lineage.records import ConflictRecord, NodeRecord
+from lineage.verdicts import Verdict
+
+
+@dataclass(frozen=True)
+class Audit:
+    """What an audit tells, all of it at one version of the wardrobe.
+
+    `node` is None for the whole wardrobe. `entries` are the steps in the span, newest first;
+    `decisions` those made in it; `conflicts` what stands open now; `garments` those cut from the
+    nodes audited and from what derives from them.
+    """
+
+    wardrobe: str
+    version: str
+    node: NodeRecord | None
+    nodes: tuple[NodeRecord, ...]
+    entries: tuple[Entry, ...]
+    conflicts: tuple[ConflictRecord, ...]
+    decisions: tuple[Decided, ...]
+    garments: tuple[GarmentRecord, ...]
+
+
+def audit(chronicle: Chronicle, node: str | None, span: Span = ALL) -> Audit:
+    """Return the audit of a node, or of the whole wardrobe; raises NoSuchNode."""
+    state = chronicle.now.state
+    record = state.node(node) if node else None
+    chosen = (selection.of_node(record),) if record else ()
+    entries = tuple(chronicle.entries(span, *chosen))
+    told = {entry.commit.id for entry in entries}
+    below = nx.descendants(state.graph, node) | {node} if node else set(state.nodes)
+    return Audit(
+        state.settings.name,
+        chronicle.wardrobe.resolve(chronicle.until),
+        record,
+        (record,) if record else tuple(state.nodes[name] for name in state.in_order),
+        entries,
+        tuple(c for c in state.open_conflicts if node is None or c.arose_at == node),
+        tuple(
+            each
+            for each in chronicle.decisions
+            if each.commit.id in told and (node is None or each.conflict.arose_at == node)
+        ),
+        tuple(
+            garment
+            for garment in state.garments.values()
+            if node is None or garment.pattern in below
+        ),
+    )
+
+
+def verdict_counts(entry: Entry) -> Mapping[Verdict, int]:
+    """Return how many descendants came out of a step with which verdict."""
+    return Counter(pattern.verdict for pattern in entry.effect.patterns)

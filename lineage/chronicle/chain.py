@@ -1,0 +1,188 @@
+"""How a pattern came to be, from its block on: every step in words with what it measured."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from geometry.errors import GeometryError
+from geometry.measures import measures
+from geometry.tolerance import UNCHANGED
+from lineage.chronicle.chronicle import Chronicle
+from lineage.chronicle.effects import steps_changed
+from lineage.chronicle.entry import EDIT
+from lineage.chronicle.words import step_in_words
+from lineage.evaluate import Evaluator, Stage
+from lineage.records import ConflictRecord, NodeRecord, ParentRecord, StepRecord
+from lineage.steps import change_of
+from lineage.store import Commit
+from lineage.trail import STEPS
+from lineage.verdicts import MeasureChange, measure_changes
+
+
+@dataclass(frozen=True)
+class Told:
+    """One step of a chain: what it does in words, what was measured, what it ran into.
+
+    `commit` is the one that first recorded it, None where the history does not say; `measures`
+    are those that it changed; `left_out` says why it could not be carried out.
+    """
+
+    step: StepRecord
+    words: str
+    commit: Commit | None
+    measures: tuple[MeasureChange, ...]
+    conflicts: tuple[ConflictRecord, ...]
+    left_out: str = ""
+
+
+@dataclass(frozen=True)
+class Chapter:
+    """One node of a lineage: what it starts from, its steps, and conflicts that no step of its own
+    is part of. `held` is the version it is told as of, where a node below stays on it.
+    """
+
+    node: NodeRecord
+    held: str | None
+    starts_with: Mapping[str, float]
+    steps: tuple[Told, ...]
+    conflicts: tuple[ConflictRecord, ...]
+
+
+@dataclass(frozen=True)
+class Explanation:
+    """The chapters of a pattern's lineage, its block first.
+
+    `drafted` is what its pieces measured when their blocks were drafted, `measures` what they
+    measure in the end, mm.
+    """
+
+    node: NodeRecord
+    chapters: tuple[Chapter, ...]
+    drafted: Mapping[str, float]
+    measures: Mapping[str, float]
+
+    @property
+    def moved(self) -> tuple[MeasureChange, ...]:
+        """Return the measures any step changed: as the first node started, and as they are now."""
+        names = dict.fromkeys(
+            each.name for part in self.chapters for told in part.steps for each in told.measures
+        )
+        wanted = (name for name in names if name in self.measures)
+        found = measure_changes(wanted, self.drafted, self.measures)
+        return tuple(each for each in found if _is_change(each))
+
+
+def explain(chronicle: Chronicle, node: str) -> Explanation:
+    """Return how a node came to be, all it derives from included; raises NoSuchNode."""
+    evaluator = chronicle.now
+    record = evaluator.state.node(node)
+    first = _first_recorded(chronicle)
+    places: dict[tuple[str | None, str], Evaluator] = {}
+    _walk_up(evaluator, node, None, places)
+    chapters = tuple(_chapter(source, name, held, first) for (held, name), source in places.items())
+    drafted = _drafted(evaluator, node)
+    return Explanation(record, chapters, drafted, evaluator.summary(node).measures)
+
+
+def _drafted(evaluator: Evaluator, node: str) -> dict[str, float]:
+    """Return what the pieces of a node measured in the blocks they come from, as drafted.
+
+    Measures between pieces of several blocks are left out, but for those named after one piece.
+    """
+    found: dict[str, float] = {}
+    roots: dict[str, dict[str, float]] = {}
+    pieces = evaluator.summary(node).pieces
+    for piece in pieces:
+        source, root = evaluator, node
+        while giver := source.giver(root, piece):
+            source, root = giver
+        if root not in roots:
+            roots[root] = measures(source.stages(root)[0].draft)
+        found |= {n: v for n, v in roots[root].items() if n.startswith(f"{piece}.")}
+    if len(roots) == 1:
+        found |= next(iter(roots.values()))
+    return found
+
+
+def _walk_up(
+    evaluator: Evaluator,
+    node: str,
+    held: str | None,
+    places: dict[tuple[str | None, str], Evaluator],
+) -> None:
+    """Collect a node and all above it, parents first, each at the version it is followed at."""
+    for parent in evaluator.state.node(node).parents:
+        if (parent.hold or held, parent.name) not in places:
+            _walk_up(_followed(evaluator, parent), parent.name, parent.hold or held, places)
+    places[held, node] = evaluator
+
+
+def _followed(evaluator: Evaluator, parent: ParentRecord) -> Evaluator:
+    if parent.hold is None or evaluator.earlier is None:
+        return evaluator
+    return evaluator.earlier(parent.hold)
+
+
+def _chapter(
+    evaluator: Evaluator, name: str, held: str | None, first: Mapping[str, Commit]
+) -> Chapter:
+    node, unit = evaluator.state.node(name), evaluator.state.unit
+    stages = evaluator.stages(name)
+    taken = [measures(stage.draft) for stage in stages]
+    steps = tuple(
+        Told(
+            stage.step,
+            step_in_words(stage.step, unit),
+            first.get(stage.step.id),
+            tuple(_moved(evaluator, stages[index - 1], stage.step, taken[index - 1], taken[index])),
+            tuple(each for each in node.conflicts if each.change == stage.step.id),
+            stage.problem.says if stage.problem else "",
+        )
+        for index, stage in enumerate(stages)
+        if stage.step is not None
+    )
+    own = {step.id for step in node.steps}
+    others = tuple(each for each in node.conflicts if each.change not in own)
+    return Chapter(node, held, taken[0], steps, others)
+
+
+def _moved(
+    evaluator: Evaluator,
+    before: Stage,
+    step: StepRecord,
+    old: Mapping[str, float],
+    new: Mapping[str, float],
+) -> Iterator[MeasureChange]:
+    """Yield the measures a step was about and did change; all that changed where it names none."""
+    names: list[str] = []
+    try:
+        change = change_of(step, evaluator.state.unit)
+        names = [*change.meant(before.draft), *change.knock_on(before.draft)]
+    except GeometryError:
+        pass
+    about = [each for each in measure_changes(names, old, new) if _is_change(each)]
+    everything = measure_changes((*old, *new), old, new)
+    yield from about or [each for each in everything if _is_change(each)]
+
+
+def _is_change(measure: MeasureChange) -> bool:
+    return abs(measure.change_mm) > UNCHANGED
+
+
+def _first_recorded(chronicle: Chronicle) -> dict[str, Commit]:
+    """Return, for each step, the commit that first recorded it."""
+    found: dict[str, Commit] = {}
+    for commit in chronicle.commits:
+        for step in _steps_of(chronicle, commit):
+            found[step] = commit
+    return found
+
+
+def _steps_of(chronicle: Chronicle, commit: Commit) -> tuple[str, ...]:
+    if STEPS in commit.trailers:
+        return tuple(commit.trailers[STEPS].split())
+    entry = chronicle.entry(commit)
+    if entry.verb != EDIT or entry.states is None:
+        return ()
+    before, after = entry.states[0].nodes if entry.states[0] else {}, entry.states[1].nodes
+    edited = (steps_changed(before.get(name), after.get(name)) for name in entry.nodes_edited)
+    return tuple(step.id for steps in edited for step in steps)

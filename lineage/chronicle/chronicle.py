@@ -1,0 +1,94 @@
+"""The history of a wardrobe as entries, newest first, and what only the whole of it can tell."""
+
+from collections.abc import Iterator
+from functools import cached_property
+
+from lineage.chronicle.entry import DECIDE, Decided, Entry
+from lineage.chronicle.selection import Selection
+from lineage.chronicle.span import ALL, Span
+from lineage.evaluate import Evaluator
+from lineage.store import Commit
+from lineage.trail import UNDOES, VERB
+from lineage.wardrobe import Wardrobe
+
+
+class Chronicle:
+    """The history of an open wardrobe, up to its latest version or an earlier one.
+
+    Histories that were joined are walked in full, by date. Nothing is evaluated but what is asked
+    of an entry.
+    """
+
+    def __init__(
+        self, wardrobe: Wardrobe, until: str = "HEAD", now: Evaluator | None = None
+    ) -> None:
+        self.wardrobe = wardrobe
+        self.until = until
+        self._now = now
+        self._entries: dict[str, Entry] = {}
+
+    @property
+    def now(self) -> Evaluator:
+        """Return the evaluator of the version it ends with, or of edits made by hand after it."""
+        return self._now or self.wardrobe.evaluator_at(self.until)
+
+    def entry(self, commit: Commit) -> Entry:
+        """Return the entry of a commit, always the same one."""
+        return self._entries.setdefault(commit.id, Entry(commit, self))
+
+    def find(self, commit: str) -> Entry | None:
+        """Return the entry of a commit by its full id; None where it is not part of the history."""
+        index = self._places.get(commit)
+        return None if index is None else self.entry(self.commits[-1 - index])
+
+    def entries(self, span: Span = ALL, *selections: Selection) -> Iterator[Entry]:
+        """Yield the entries in a span that every selection takes, newest first."""
+        until = self.until if span.until == "HEAD" else span.until
+        paths = selections[0].only_paths if len(selections) == 1 else None
+        chosen = [] if paths else [each.commits(self.wardrobe, until) for each in selections]
+        for commit in self.wardrobe.history(paths or (), until=until, beyond=span.beyond):
+            if span.holds(commit) and all(commit.id in each for each in chosen):
+                found = self.entry(commit)
+                if all(each.keeps(found) for each in selections):
+                    yield found
+
+    @cached_property
+    def commits(self) -> tuple[Commit, ...]:
+        """Return every commit of the history, newest first."""
+        return tuple(self.wardrobe.history(until=self.until))
+
+    @cached_property
+    def _places(self) -> dict[str, int]:
+        oldest_first = reversed(self.commits)
+        return {commit.id: place for place, commit in enumerate(oldest_first)}
+
+    def place(self, commit: str) -> int:
+        """Return the place of a commit in the history, the first being 0; -1 for a foreign one."""
+        return self._places.get(commit, -1)
+
+    @cached_property
+    def taken_back(self) -> dict[str, str]:
+        """Return, for each commit that was taken back, the one that did so."""
+        return {c.trailers[UNDOES]: c.id for c in self.commits if UNDOES in c.trailers}
+
+    @cached_property
+    def decisions(self) -> tuple[Decided, ...]:
+        """Return every decision ever made, oldest first."""
+        made = [c for c in reversed(self.commits) if c.trailers.get(VERB) == DECIDE]
+        return tuple(each for commit in made for each in self._decided(self.entry(commit)))
+
+    def decided_by(self, commit: str) -> tuple[Decided, ...]:
+        """Return the decisions a commit recorded."""
+        found = self.find(commit)
+        return tuple(self._decided(found)) if found else ()
+
+    def _decided(self, entry: Entry) -> Iterator[Decided]:
+        states = entry.states
+        if states is None or states[0] is None:
+            return
+        before, after = (state.nodes.get(entry.node) for state in states if state)
+        known = {record.id: len(record.decisions) for record in before.conflicts} if before else {}
+        for record in after.conflicts if after else ():
+            for decision in record.decisions[known.get(record.id, 0) :]:
+                taken_back = entry.commit.id in self.taken_back
+                yield Decided(entry.commit, record, decision, taken_back)

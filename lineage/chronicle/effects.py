@@ -1,0 +1,93 @@
+"""What a recorded step did, measured again on the versions before and after it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from lineage.bookkeeping import Cause
+from lineage.errors import WardrobeError
+from lineage.evaluate import Evaluator
+from lineage.records import ConflictRecord, ConflictState, NodeRecord, StepRecord, replace
+from lineage.replay import PatternReplay, replay
+from lineage.state import State
+from lineage.verdicts import MeasureChange
+
+
+@dataclass(frozen=True)
+class Effect:
+    """What a step did.
+
+    `measures` are those it was meant to change and those that followed, at its own node, mm;
+    `patterns` the verdict in each descendant; `opened` the conflicts it brought about, `settled`
+    those it mended. `unreadable` says in words why one of the two versions cannot be read.
+    """
+
+    measures: tuple[MeasureChange, ...] = ()
+    patterns: tuple[PatternReplay, ...] = ()
+    opened: tuple[ConflictRecord, ...] = ()
+    settled: tuple[ConflictRecord, ...] = ()
+    unreadable: str = ""
+
+
+NONE = Effect()
+
+
+def effect(
+    before: Evaluator,
+    after: Evaluator,
+    evaluator_of: Callable[[State], Evaluator],
+    cause: Cause,
+    *,
+    is_decision: bool,
+    is_undo: bool,
+) -> Effect:
+    """Return what a step did, given the versions before and after it."""
+    try:
+        if not is_undo:
+            decided = cause.node if is_decision else ""
+            after = evaluator_of(as_edited(before.state, after.state, decided))
+        found = replay(before, after, cause)
+    except WardrobeError as error:
+        return Effect(unreadable=str(error))
+    below = [conflict for pattern in found.patterns for conflict in pattern.conflicts]
+    return Effect(found.measures, found.patterns, (*found.conflicts, *below), found.settled)
+
+
+def as_edited(before: State, after: State, decided: str) -> State:
+    """Return a version with the conflicts its step met, not yet those it left behind.
+
+    So a replay finds again what it found when the step was made. At the node where a conflict was
+    `decided`, what was decided stands.
+    """
+    nodes = [
+        _with_conflicts_met(before.nodes[name], node, is_decided=name == decided)
+        for name, node in after.nodes.items()
+        if name in before.nodes and node.conflicts != before.nodes[name].conflicts
+    ]
+    new = [
+        replace(node, conflicts=())
+        for name, node in after.nodes.items()
+        if name not in before.nodes and node.conflicts
+    ]
+    return after.with_nodes((*nodes, *new))
+
+
+def _with_conflicts_met(before: NodeRecord, after: NodeRecord, *, is_decided: bool) -> NodeRecord:
+    left = {record.id: record for record in after.conflicts}
+    met = [
+        left[old.id] if is_decided and old.id in left and _was_decided(old, left[old.id]) else old
+        for old in before.conflicts
+    ]
+    return replace(after, conflicts=tuple(met))
+
+
+def _was_decided(old: ConflictRecord, new: ConflictRecord) -> bool:
+    taken_up_again = old.state is ConflictState.ACCEPTED and new.state is ConflictState.OPEN
+    return old.decisions != new.decisions or taken_up_again
+
+
+def steps_changed(before: NodeRecord | None, after: NodeRecord | None) -> tuple[StepRecord, ...]:
+    """Return the steps of a chain that are new, have other amounts, or are gone."""
+    old = {step.id: step for step in before.steps} if before else {}
+    new = {step.id: step for step in after.steps} if after else {}
+    made = [step for name, step in new.items() if old.get(name) != step]
+    return (*made, *(step for name, step in old.items() if name not in new))

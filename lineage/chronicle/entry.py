@@ -1,0 +1,201 @@
+"""One entry of the history: a commit with what it did, found when it is asked for."""
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from lineage.bookkeeping import Cause
+from lineage.chronicle.effects import NONE, Effect, effect, steps_changed
+from lineage.chronicle.garment_changes import GarmentChange, garment_changes
+from lineage.chronicle.reasons import reason
+from lineage.errors import WardrobeError
+from lineage.evaluate import Evaluator
+from lineage.garments.records import FitNote
+from lineage.records import ConflictRecord, Decision, NodeRecord, Role, StepRecord, replace
+from lineage.state import State
+from lineage.store import Commit
+from lineage.trail import NODE, STEPS, UNDOES, VERB
+
+if TYPE_CHECKING:
+    from lineage.chronicle.chronicle import Chronicle
+
+EDIT = "edit"
+DECIDE = "decide"
+
+
+@dataclass(frozen=True)
+class Decided:
+    """A decision about a conflict, and the commit that recorded it."""
+
+    commit: Commit
+    conflict: ConflictRecord
+    decision: Decision
+    taken_back: bool
+
+
+class Entry:
+    """A commit of the wardrobe: who, when, what, why, and what it did.
+
+    Only `commit` is read beforehand; everything else reads, and where it must evaluates, the
+    versions before and after the commit when it is first asked for.
+    """
+
+    def __init__(self, commit: Commit, chronicle: "Chronicle") -> None:
+        self.commit = commit
+        self._chronicle = chronicle
+
+    @property
+    def is_join(self) -> bool:
+        """Return whether the commit joined two histories; it made no step of its own."""
+        return len(self.commit.parents) > 1
+
+    @property
+    def verb(self) -> str:
+        """Return the verb it was made with, empty for a commit that none of them made."""
+        return self.commit.trailers.get(VERB, "")
+
+    @property
+    def taken_back_by(self) -> str | None:
+        """Return the commit that took it back, None where it stands."""
+        return self._chronicle.taken_back.get(self.commit.id)
+
+    @cached_property
+    def undone(self) -> "Entry | None":
+        """Return the entry that this one took back."""
+        target = self.commit.trailers.get(UNDOES)
+        return self._chronicle.find(target) if target else None
+
+    @cached_property
+    def before(self) -> Evaluator | None:
+        """Return the evaluator of the version before; None at the start of the history.
+
+        Raises UnknownRevision where the version is not part of this copy, BadRecord.
+        """
+        parents = self.commit.parents
+        return self._chronicle.wardrobe.evaluator_at(parents[0]) if parents else None
+
+    @cached_property
+    def after(self) -> Evaluator:
+        """Return the evaluator of the version it made; raises BadRecord."""
+        return self._chronicle.wardrobe.evaluator_at(self.commit.id)
+
+    @cached_property
+    def states(self) -> tuple[State | None, State] | None:
+        """Return the versions before and after, None where one of them cannot be read."""
+        try:
+            return (self.before.state if self.before else None), self.after.state
+        except WardrobeError:
+            return None
+
+    @cached_property
+    def node(self) -> str:
+        """Return the node it is about; empty where it is about none, or about several."""
+        if NODE in self.commit.trailers:
+            return self.commit.trailers[NODE]
+        if self.undone is not None:
+            return self.undone.node
+        return self.nodes_edited[0] if len(self.nodes_edited) == 1 else ""
+
+    @cached_property
+    def nodes_edited(self) -> tuple[str, ...]:
+        """Return the nodes that edits by hand gave other contents."""
+        states = self.states if self.verb == EDIT else None
+        if not states:
+            return ()
+        before, after = states[0].nodes if states[0] else {}, states[1].nodes
+        return tuple(
+            name
+            for name in sorted(before.keys() | after.keys())
+            if _without_conflicts(before.get(name)) != _without_conflicts(after.get(name))
+        )
+
+    @cached_property
+    def step_ids(self) -> tuple[str, ...]:
+        """Return the ids of the steps it made, changed or took out."""
+        if STEPS in self.commit.trailers:
+            return tuple(self.commit.trailers[STEPS].split())
+        if self.undone is not None:
+            return self.undone.step_ids
+        return tuple(step.id for step in self.steps) if self.verb == EDIT else ()
+
+    @cached_property
+    def steps(self) -> tuple[StepRecord, ...]:
+        """Return those steps: as they stand after it, or stood before where it took them out."""
+        states = self.states
+        if states is None or not self.node:
+            return ()
+        before = states[0].nodes.get(self.node) if states[0] else None
+        after = states[1].nodes.get(self.node)
+        if self.verb == EDIT and STEPS not in self.commit.trailers:
+            return steps_changed(before, after)
+        found = (
+            (after.step(each) if after else None) or (before.step(each) if before else None)
+            for each in self.step_ids
+        )
+        return tuple(step for step in found if step is not None)
+
+    @property
+    def why(self) -> str:
+        """Return why it was made, in the maker's words; empty where nobody said."""
+        said = reason(self.commit.body)
+        if said or self.verb != EDIT:
+            return said
+        return next((step.why for step in self.steps if step.why), "")
+
+    @cached_property
+    def effect(self) -> Effect:
+        """Return what it did at its node and in every pattern below it."""
+        if self.is_join or not self.commit.parents:
+            return NONE
+        try:
+            before, after = self.before, self.after
+        except WardrobeError as error:
+            return Effect(unreadable=str(error))
+        if before is None:
+            return NONE
+        is_style = bool(self.steps) and all(step.role is Role.STYLE for step in self.steps)
+        return effect(
+            before,
+            after,
+            self._chronicle.wardrobe.evaluator_of,
+            Cause(self.node, self.steps, self.commit.parents[0], is_style=is_style),
+            is_decision=self.verb == DECIDE,
+            is_undo=self.undone is not None,
+        )
+
+    @cached_property
+    def garments(self) -> tuple[GarmentChange, ...]:
+        """Return what it did to garments and their fit notes; a join did nothing itself."""
+        states = None if self.is_join else self.states
+        return garment_changes(*states) if states else ()
+
+    @cached_property
+    def decided(self) -> tuple[Decided, ...]:
+        """Return the decisions made later about conflicts that its steps brought."""
+        mine = set(self.step_ids)
+        if not mine or self.undone is not None:
+            return ()
+        place = self._chronicle.place(self.commit.id)
+        return tuple(
+            each
+            for each in self._chronicle.decisions
+            if each.conflict.corrected == self.node
+            and mine & set(each.conflict.correction.split())
+            and self._chronicle.place(each.commit.id) > place
+        )
+
+    @cached_property
+    def mended(self) -> tuple[tuple[str, FitNote], ...]:
+        """Return the fit notes, by garment, that say one of its steps mended them."""
+        mine = set(self.step_ids)
+        garments = self._chronicle.now.state.garments.values()
+        return tuple(
+            (garment.name, note)
+            for garment in garments
+            for note in garment.notes
+            if mine & set(note.resolved_by)
+        )
+
+
+def _without_conflicts(node: NodeRecord | None) -> NodeRecord | None:
+    return replace(node, conflicts=()) if node else None

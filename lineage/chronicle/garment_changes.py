@@ -1,0 +1,65 @@
+"""What a recorded step did to garments and their fit notes."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from lineage.garments.records import FitNote, GarmentRecord
+from lineage.state import State
+
+
+@dataclass(frozen=True)
+class GarmentChange:
+    """What happened to one garment: a sentence, and the fit note it is about, if any."""
+
+    garment: str
+    says: str
+    note: FitNote | None = None
+
+
+def garment_changes(before: State | None, after: State) -> tuple[GarmentChange, ...]:
+    """Return what a step did to every garment, by their names."""
+    old = before.garments if before else {}
+    found: list[GarmentChange] = []
+    for name in sorted(old.keys() | after.garments.keys()):
+        if old.get(name) != after.garments.get(name):
+            found += _changes(old.get(name), after.garments.get(name))
+    return tuple(found)
+
+
+def _changes(before: GarmentRecord | None, after: GarmentRecord | None) -> Iterator[GarmentChange]:
+    if after is None:
+        if before is not None:
+            yield GarmentChange(before.name, "its record was taken out")
+        return
+    if before is None:
+        yield GarmentChange(after.name, _cut(after))
+    elif before.status is not after.status:
+        yield GarmentChange(after.name, f"now {after.status.value}")
+    known = {note.id: note for note in before.notes} if before else {}
+    told = bool(before is None or before.status is not after.status)
+    for note in after.notes:
+        if note != known.pop(note.id, None):
+            told = True
+            yield GarmentChange(after.name, note_in_words(note), note)
+    for note in known.values():
+        told = True
+        yield GarmentChange(after.name, f"the note {note.id} was taken out", note)
+    if not told:
+        yield GarmentChange(after.name, "its record was changed")
+
+
+def _cut(garment: GarmentRecord) -> str:
+    wearer = f" for {garment.wearer}" if garment.wearer else ""
+    fabric = f" in {garment.fabric}" if garment.fabric else ""
+    version = garment.cut_from[:10]
+    return f"cut from {garment.pattern} at {version} on {garment.cut_on}{wearer}{fabric}"
+
+
+def note_in_words(note: FitNote) -> str:
+    """Return a fit note as a sentence; its amount in mm."""
+    side = "" if note.side.value == "both" else f" on the {note.side.value} side"
+    amount = "" if note.amount_mm is None else f", {note.amount_mm:.1f} mm"
+    wearer = f", seen on {note.wearer}" if note.wearer else ""
+    words = f": {note.words}" if note.words else ""
+    mended = f" (mended by {' '.join(note.resolved_by)})" if note.resolved_by else ""
+    return f"{note.id}: {note.symptom} at {note.place}{side}{amount}{wearer}{words}{mended}"

@@ -1,0 +1,92 @@
+"""A measure of one node at every commit that changed it."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from geometry.errors import NoSuchName
+from geometry.tolerance import UNCHANGED
+from lineage.chronicle.chronicle import Chronicle
+from lineage.chronicle.entry import Entry
+from lineage.chronicle.selection import paths_above
+from lineage.errors import WardrobeError
+from lineage.evaluate import Evaluator
+from lineage.loading import SETTINGS_FILE
+
+
+@dataclass(frozen=True)
+class Taken:
+    """A measure after the commit that changed it, mm.
+
+    `value_mm` is None where the node has it no more; `change_mm` where it did not have it before.
+    """
+
+    name: str
+    entry: Entry
+    value_mm: float | None
+    change_mm: float | None
+
+
+def over_time(chronicle: Chronicle, node: str, names: Sequence[str]) -> tuple[Taken, ...]:
+    """Return the named measures of a node at each commit that changed them, oldest first.
+
+    A name may begin several (`front`); all measures when none is given. Where two histories were
+    joined, the join is told only when the measure is then as in neither of them. A version that
+    cannot be read is passed over. Raises NoSuchNode, NoSuchName for a measure it never had.
+    """
+    chronicle.now.state.node(node)
+    found: list[Taken] = []
+    known: dict[str, None] = {}
+    for entry in _touching(chronicle, node):
+        try:
+            now = _measures(entry.after, node)
+            parents = [
+                _measures(chronicle.wardrobe.evaluator_at(parent), node)
+                for parent in entry.commit.parents
+            ]
+        except WardrobeError:
+            continue
+        known |= dict.fromkeys(now)
+        befores = parents or [{}]
+        for name in dict.fromkeys((*now, *befores[0])):
+            if _chosen(name, names) and all(_differ(now, old, name) for old in befores):
+                value, old_value = now.get(name), befores[0].get(name)
+                both = value is not None and old_value is not None
+                change = value - old_value if both else None  # type: ignore[operator]
+                found.append(Taken(name, entry, value, change))
+    for name in names:
+        if not any(_chosen(each, (name,)) for each in known):
+            raise NoSuchName("measure", name, node, tuple(known))
+    return tuple(found)
+
+
+def _touching(chronicle: Chronicle, node: str) -> list[Entry]:
+    """Return the entries that touched the node or any that was ever above it, oldest first."""
+    wardrobe, until = chronicle.wardrobe, chronicle.until
+    paths: set[str] = {SETTINGS_FILE, *paths_above(chronicle.now.state, node)}
+    while True:
+        commits = list(wardrobe.history(sorted(paths), until=until))
+        entries = [chronicle.entry(commit) for commit in reversed(commits)]
+        above = {path for entry in entries for path in _above_then(entry, node)}
+        if above <= paths:
+            return entries
+        paths |= above
+
+
+def _above_then(entry: Entry, node: str) -> Iterable[str]:
+    if entry.states is None or node not in entry.states[1].nodes:
+        return ()
+    return paths_above(entry.states[1], node)
+
+
+def _measures(evaluator: Evaluator, node: str) -> dict[str, float]:
+    return evaluator.summary(node).measures if node in evaluator.state.nodes else {}
+
+
+def _chosen(measure: str, names: Sequence[str]) -> bool:
+    return not names or any(measure == name or measure.startswith(f"{name}.") for name in names)
+
+
+def _differ(now: dict[str, float], old: dict[str, float], name: str) -> bool:
+    if name not in now or name not in old:
+        return (name in now) != (name in old)
+    return abs(now[name] - old[name]) > UNCHANGED

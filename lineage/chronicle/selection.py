@@ -1,0 +1,191 @@
+"""Which entries of the history a maker asks about: a node, an edge, a garment, a wearer."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+from itertools import chain
+
+import networkx as nx
+
+from geometry.errors import NoSuchName
+from geometry.fingerprint import shape_of
+from lineage import graph
+from lineage.chronicle.entry import Entry
+from lineage.chronicle.errors import NoSuchSubject, NoSuchWearer
+from lineage.errors import UnknownRevision, WardrobeError
+from lineage.evaluate import Evaluator
+from lineage.garments.records import GarmentRecord
+from lineage.records import NodeRecord
+from lineage.state import State
+from lineage.wardrobe import Wardrobe
+
+
+def _everything(_: Entry) -> bool:
+    return True
+
+
+@dataclass(frozen=True)
+class Part:
+    """Commits that touched one of some files, without those up to the versions `beyond`."""
+
+    paths: tuple[str, ...]
+    beyond: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Selection:
+    """Entries by the files their commits touched, and among these the ones that `keeps` keeps."""
+
+    parts: tuple[Part, ...]
+    keeps: Callable[[Entry], bool] = _everything
+
+    @property
+    def only_paths(self) -> tuple[str, ...] | None:
+        """Return the files, where these say it all; None where more has to be looked up."""
+        return self.parts[0].paths if len(self.parts) == 1 and not self.parts[0].beyond else None
+
+    def commits(self, wardrobe: Wardrobe, until: str) -> frozenset[str]:
+        """Return the ids of the commits in all its parts."""
+        found = (
+            wardrobe.history(part.paths, until=until, beyond=part.beyond) for part in self.parts
+        )
+        return frozenset(commit.id for commit in chain.from_iterable(found))
+
+
+def of_node(node: NodeRecord) -> Selection:
+    """Select what touched a node's own file."""
+    return Selection((Part((node.path,)),))
+
+
+def of_edge(evaluator: Evaluator, node: str, full_name: str) -> Selection:
+    """Select what gave an edge of a node its shape or another one, there or at a node above it.
+
+    Shapes are compared up to turning and shifting the edge bodily; before the node was derived,
+    that of the node above it counts. Raises NoSuchNode, NoSuchName.
+    """
+    piece, edge = evaluator.draft(node).split_edge_name(full_name)
+    way = _way_up(evaluator, node, piece)
+    reshaped = _reshaping(lambda _: way, piece, edge)
+    return Selection((Part(paths_above(evaluator.state, node)),), reshaped)
+
+
+def of_edge_anywhere(evaluator: Evaluator, full_name: str) -> Selection:
+    """Select what gave an edge another shape at the node it was made on; raises NoSuchName."""
+    roots = [name for name, node in evaluator.state.nodes.items() if node.draft]
+    known = [edge for root in roots for edge in evaluator.draft(root).edge_names]
+    if full_name not in known:
+        raise NoSuchName("edge", full_name, "any block", tuple(dict.fromkeys(known)))
+    piece, _, edge = full_name.partition(".")
+    reshaped = _reshaping(_own_way_up, piece, edge)
+    return Selection((Part(("blocks", "patterns")),), reshaped)
+
+
+def _own_way_up(entry: Entry) -> tuple[str, ...]:
+    """Return the node of an entry and its parents, whose shape it had before it was derived."""
+    node = entry.after.state.nodes.get(entry.node)
+    return (entry.node, *(parent.name for parent in node.parents)) if node else (entry.node,)
+
+
+def _reshaping(
+    nodes: Callable[[Entry], Sequence[str]], piece: str, edge: str
+) -> Callable[[Entry], bool]:
+    def reshaped(entry: Entry) -> bool:
+        if entry.is_join:
+            return False
+        try:
+            before = _shape(entry.before, nodes(entry), piece, edge)
+            return before != _shape(entry.after, nodes(entry), piece, edge)
+        except WardrobeError:
+            return False  # a version that cannot be read shows no shape
+
+    return reshaped
+
+
+def _way_up(evaluator: Evaluator, node: str, piece: str) -> tuple[str, ...]:
+    """Return a node and those above it that hand a piece down to it, nearest first."""
+    way = [node]
+    while giver := evaluator.giver(way[-1], piece):
+        evaluator, name = giver
+        way.append(name)
+    return tuple(way)
+
+
+def of_garment(wardrobe: Wardrobe, state: State, garment: GarmentRecord) -> Selection:
+    """Select a garment's cutting, notes and status, and what changed its pattern since."""
+    own = Part((garment.path, garment.outline_path))
+    if garment.pattern not in state.nodes:
+        return Selection((own,))
+    try:
+        cut_from = (wardrobe.resolve(garment.cut_from),)
+    except UnknownRevision:
+        return Selection((own,))  # cut elsewhere, from a version this copy does not hold
+    return Selection((own, Part(paths_above(state, garment.pattern), cut_from)))
+
+
+def of_wearer(state: State, wearer: str) -> Selection:
+    """Select what a wearer's garments and notes, and the nodes these were cut from, went through.
+
+    Raises NoSuchWearer with the nearest names.
+    """
+    garments = garments_of(state, wearer)
+    paths = [path for each in garments for path in (each.path, each.outline_path)]
+    for pattern in sorted({each.pattern for each in garments} & state.nodes.keys()):
+        paths += paths_above(state, pattern)
+    return Selection((Part(tuple(dict.fromkeys(paths))),))
+
+
+def garments_of(state: State, wearer: str) -> tuple[GarmentRecord, ...]:
+    """Return the garments of a wearer, and those a note says they wore; raises NoSuchWearer."""
+    wanted = wearer.strip().casefold()
+    found = tuple(
+        garment
+        for garment in state.garments.values()
+        if wanted in [name.casefold() for name in _wearers(garment)] and wanted
+    )
+    if not found:
+        known = sorted({name for each in state.garments.values() for name in _wearers(each)})
+        raise NoSuchWearer(wearer, _nearest(wearer, known))
+    return found
+
+
+def _wearers(garment: GarmentRecord) -> list[str]:
+    names = [garment.wearer, *(note.wearer for note in garment.notes)]
+    return [name for name in names if name]
+
+
+def subject(
+    wardrobe: Wardrobe, state: State, name: str
+) -> tuple[NodeRecord | GarmentRecord, Selection]:
+    """Return the node or garment of a name, and the selection of its history.
+
+    Raises NoSuchSubject with the nearest names.
+    """
+    if name in state.nodes:
+        return state.nodes[name], of_node(state.nodes[name])
+    if name in state.garments:
+        return state.garments[name], of_garment(wardrobe, state, state.garments[name])
+    raise NoSuchSubject(name, _nearest(name, [*sorted(state.nodes), *sorted(state.garments)]))
+
+
+def paths_above(state: State, node: str) -> tuple[str, ...]:
+    """Return the files of a node and of all it derives from."""
+    above = graph.in_order(state.graph, nx.ancestors(state.graph, node))
+    return tuple(state.nodes[name].path for name in (*above, node))
+
+
+def _shape(evaluator: Evaluator | None, nodes: Sequence[str], piece: str, edge: str) -> object:
+    """Return an edge's shape at the first of some nodes that was there; None when none was."""
+    if evaluator is None:
+        return None
+    there = next((node for node in nodes if node in evaluator.state.nodes), None)
+    if there is None:
+        return None
+    draft = evaluator.draft(there)
+    if not draft.has_piece(piece) or edge not in draft.piece(piece).edge_names:
+        return None
+    return shape_of(draft.piece(piece), edge)
+
+
+def _nearest(name: str, known: Sequence[str]) -> tuple[str, ...]:
+    like = get_close_matches(name.casefold(), [each.casefold() for each in known], n=3, cutoff=0.5)
+    return tuple(each for each in known if each.casefold() in like) or tuple(known[:8])

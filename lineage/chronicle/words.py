@@ -1,0 +1,18 @@
+"""A recorded step as a maker would say it."""
+
+from geometry.errors import GeometryError
+from geometry.units import Unit
+from lineage.records import StepRecord
+from lineage.steps import change_of
+
+
+def step_in_words(step: StepRecord, unit: Unit) -> str:
+    """Return what a step does in words, lengths in `unit`.
+
+    A step of a kind or with values this program does not know is told as its file has it.
+    """
+    try:
+        return change_of(step, unit).in_words(unit)
+    except GeometryError:
+        values = ", ".join(f"{name} {value}" for name, value in step.values.items())
+        return f"{step.kind} ({values})" if values else step.kind
