@@ -89,6 +89,41 @@ def _remedies(wardrobe: "Wardrobe", ctx: typer.Context) -> Iterable[str]:
     return [remedy.name for remedy in conflict.remedies]
 
 
+def edges_of(argument: str) -> Complete:
+    """Return a completion that offers the edges of the node another argument names."""
+    return offering(lambda wardrobe, ctx: wardrobe.evaluator.draft(given(ctx, argument)).edge_names)
+
+
+def _places(wardrobe: "Wardrobe", ctx: typer.Context) -> Iterable[str]:
+    from lineage.garments.notes import places  # noqa: PLC0415
+
+    garment = wardrobe.state.garment(given(ctx, "garment"))
+    return places(wardrobe.evaluator_at(garment.cut_from).draft(garment.pattern))
+
+
+def symptoms(ctx: typer.Context, incomplete: str) -> list[str]:  # noqa: ARG001
+    """Offer the vocabulary of symptoms."""
+    from lineage.diagnosis.rows import SYMPTOMS  # noqa: PLC0415
+
+    return [word for word in (*SYMPTOMS, "other") if word.startswith(incomplete)]
+
+
+def _notes(wardrobe: "Wardrobe", ctx: typer.Context) -> Iterable[str]:  # noqa: ARG001
+    return [note.id for garment in wardrobe.state.garments.values() for note in garment.notes]
+
+
+def _corrections(wardrobe: "Wardrobe", ctx: typer.Context) -> Iterable[str]:
+    from lineage.garments.mending import ancestry  # noqa: PLC0415
+    from lineage.garments.notes import find_note  # noqa: PLC0415
+    from lineage.records import Role  # noqa: PLC0415
+
+    state = wardrobe.state
+    garment, _ = find_note(state, given(ctx, "note"))
+    names = ancestry(garment.pattern, state) & state.nodes.keys()
+    steps = (step for name in sorted(names) for step in state.nodes[name].steps)
+    return [step.id for step in steps if step.role is not Role.STYLE]
+
+
 def _corners(wardrobe: "Wardrobe", ctx: typer.Context) -> Iterable[str]:
     full_name = given(ctx, "edge")
     piece, _, edge = full_name.partition(".")
@@ -98,10 +133,24 @@ def _corners(wardrobe: "Wardrobe", ctx: typer.Context) -> Iterable[str]:
 
 def nodes(ctx: typer.Context, incomplete: str) -> list[str]:
     """Offer the names of blocks and patterns, which are those of their files: none is read."""
+    return _by_file(ctx, incomplete, "blocks", "patterns")
+
+
+def nodes_and_garments(ctx: typer.Context, incomplete: str) -> list[str]:
+    """Offer the names of all that has a history."""
+    return _by_file(ctx, incomplete, "blocks", "patterns", "garments")
+
+
+def garments(ctx: typer.Context, incomplete: str) -> list[str]:
+    """Offer the names of garments, which are those of their files: none is read."""
+    return _by_file(ctx, incomplete, "garments")
+
+
+def _by_file(ctx: typer.Context, incomplete: str, *folders: str) -> list[str]:
     folder = Path(given(ctx, "folder") or ".")
     found: list[str] = []
     with suppress(OSError):
-        for kept_in in ("blocks", "patterns"):
+        for kept_in in folders:
             found += [file.stem for file in (folder / kept_in).glob("*.toml")]
     return sorted(name for name in found if name.startswith(incomplete))
 
@@ -115,3 +164,6 @@ steps = offering(_steps)
 conflicts = offering(_conflicts)
 remedies = offering(_remedies)
 corners = offering(_corners)
+places = offering(_places)
+notes = offering(_notes)
+corrections = offering(_corrections)

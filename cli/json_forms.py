@@ -241,5 +241,7 @@ def attention(state: State, edited: Sequence[HandEdit], commands: CommandLine, n
         "patterns": sum(not node.is_block for node in nodes),
         "edited_by_hand": [{"path": edit.path, "kind": edit.kind} for edit in edited],
         "conflicts": [conflict(each, commands) for each in state.open_conflicts],
+        "garments": len(state.garments),
+        "open_notes": [n.id for each in state.garments.values() for n in each.open_notes],
         "next": next_,
     }

@@ -11,15 +11,20 @@ from cli.commands.attention import attention
 from cli.commands.check import check
 from cli.commands.conflicts import conflicts
 from cli.commands.correct import correct
+from cli.commands.cut import cut
 from cli.commands.decide import decide
 from cli.commands.demo import demo
 from cli.commands.derive import derive
 from cli.commands.draft import DraftCommand, draft
 from cli.commands.drop import drop
 from cli.commands.export import export
+from cli.commands.garment import garment
+from cli.commands.garments import garments
 from cli.commands.history import history
 from cli.commands.measure import measure
+from cli.commands.note import note
 from cli.commands.origin import origin
+from cli.commands.resolve import resolve
 from cli.commands.shared import shared
 from cli.commands.start import start
 from cli.commands.style import style
@@ -35,6 +40,7 @@ ORDER = (
     *("start", "demo", "draft", "derive", "style", "correct", "amend", "drop", "undo"),
     *("check", "measure", "walk", "tree", "origin", "history", "export"),
     *("conflicts", "decide"),
+    *("cut", "garments", "garment", "note", "resolve"),
     *("shared",),
 )
 
@@ -76,6 +82,7 @@ _PLAIN_VERBS: tuple[Callable[..., Any], ...] = (
     *(start, demo, derive, drop, undo),
     *(check, measure, walk, tree, origin, history, export),
     *(conflicts, decide),
+    *(cut, garments, garment, note, resolve),
     *(shared,),
 )
 for _verb in _PLAIN_VERBS:

@@ -52,9 +52,15 @@ def record(wardrobe: Wardrobe, propose: Callable[[Wardrobe], Proposal]) -> tuple
     """
     with wardrobe.writing():
         proposal = propose(wardrobe)
-        edited = [edit.path for edit in wardrobe.hand_edits()]
-        if edited:
-            wardrobe.take_up_hand_edits()
-            note(f"Your own edits were taken up as a step of their own: {', '.join(edited)}.")
+        if take_up_hand_edits(wardrobe):
             proposal = propose(wardrobe)
         return proposal, wardrobe.record(proposal)
+
+
+def take_up_hand_edits(wardrobe: Wardrobe) -> bool:
+    """Make edits by hand a step of their own, and say so; returns whether there were any."""
+    edited = [edit.path for edit in wardrobe.hand_edits()]
+    if edited:
+        wardrobe.take_up_hand_edits()
+        note(f"Your own edits were taken up as a step of their own: {', '.join(edited)}.")
+    return bool(edited)

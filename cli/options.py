@@ -52,3 +52,18 @@ AsOf = Annotated[
         show_default=False,
     ),
 ]
+Garment = Annotated[
+    str,
+    typer.Argument(
+        metavar="GARMENT", help="Name of a garment.", autocompletion=completion.garments
+    ),
+]
+Date = Annotated[
+    str | None,
+    typer.Option(
+        "--date",
+        metavar="YEAR-MONTH-DAY",
+        help="The day it was, as in 2025-03-31; today unless given.",
+        show_default=False,
+    ),
+]

@@ -46,7 +46,7 @@ class Edit:
 
 def new_block(state: State, name: str, draft: BlockDraft) -> Edit:
     """Return the edit that adds a drafted block; raises BadName, NameTaken, BadLength."""
-    _require_free(state, name)
+    require_free(state, name)
     body = {taken: _with_unit(text, state.unit) for taken, text in draft.body.items()}
     node = NodeRecord(name=name, is_block=True, draft=replace(draft, body=body))
     return Edit((node,), name, (), f"Draft the block {name}")
@@ -61,7 +61,7 @@ def _with_unit(text: str, unit: Unit) -> str:
 
 def new_child(state: State, name: str, parents: Sequence[ParentRecord], is_block: bool) -> Edit:
     """Return the edit that derives a node; raises BadName, NameTaken, NoSuchNode."""
-    _require_free(state, name)
+    require_free(state, name)
     if not parents:
         raise CannotStep(name, "it derives from nothing; name its parent.")
     for index, parent in enumerate(parents):
@@ -73,11 +73,13 @@ def new_child(state: State, name: str, parents: Sequence[ParentRecord], is_block
     return Edit((node,), name, (), f"Derive the {node.kind} {name} from {origin}")
 
 
-def _require_free(state: State, name: str) -> None:
+def require_free(state: State, name: str) -> None:
+    """Refuse a name that is none, or that a node or a garment has; raises BadName, NameTaken."""
     if not is_name(name):
         raise BadName(name)
-    if name in state.nodes:
-        raise NameTaken(name, state.nodes[name].path)
+    taken = state.nodes.get(name) or state.garments.get(name)
+    if taken is not None:
+        raise NameTaken(name, taken.path)
 
 
 def add_steps(

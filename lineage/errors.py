@@ -265,7 +265,7 @@ class NoSuchGarment(BadInput):
 
 @dataclass(eq=False)
 class NameTaken(BadInput):
-    """A block or pattern of this name is there already."""
+    """A block, pattern or garment of this name is there already."""
 
     name: str
     path: str

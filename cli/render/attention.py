@@ -34,8 +34,20 @@ def attention_lines(
             yield said(f"... and {len(conflicts) - _MOST} more.")
     elif state.nodes:
         yield said("No conflict is open.")
+    yield from _fit_notes(state, commands)
     yield said(f"Next, {_next(state, commands)[0]}:")
     yield command(next_command(state, commands))
+
+
+def _fit_notes(state: State, commands: CommandLine) -> Iterator[RenderableType]:
+    """Yield how many fit notes are open; their command, where it is not what comes next anyway."""
+    garments = [each for each in state.garments.values() if each.open_notes]
+    notes = sum(len(each.open_notes) for each in garments)
+    if notes:
+        yield said(f"{_many(notes, 'fit note')} open on {_many(len(garments), 'garment')}.")
+        if state.open_conflicts:
+            yield said("See which:")
+            yield command(commands.line("garments"))
 
 
 def welcome_lines() -> Iterator[RenderableType]:
@@ -59,6 +71,8 @@ def _next(state: State, commands: CommandLine) -> tuple[str, str]:
     if state.open_conflicts:
         first = state.open_conflicts[0]
         return "see how the first can be settled", commands.line("conflicts", first.arose_at)
+    if any(garment.open_notes for garment in state.garments.values()):
+        return "see what is noted on worn garments", commands.line("garments")
     if not state.nodes:
         return "draft a block from body measurements", commands.line("draft", "--help")
     if all(node.is_block for node in state.nodes.values()):

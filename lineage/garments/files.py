@@ -4,12 +4,14 @@ import re
 
 import tomlkit
 
+from geometry.units import LARGEST_LENGTH
 from lineage.errors import BadRecord
 from lineage.garments.records import FitNote, GarmentRecord
 from lineage.reading import COMMIT, converted, is_name, read_toml, refuse_ids
 from lineage.records import FORMAT
 from lineage.writing import present, sync, table_of
 
+_PHOTO = re.compile(r"photos/[a-z0-9][a-z0-9._-]*\.(jpg|png|webp)")
 _PATH = re.compile(r"garments/(?P<name>[^/]+)\.toml")
 
 
@@ -28,6 +30,14 @@ def read_garment(path: str, content: bytes) -> GarmentRecord:
     if not COMMIT.fullmatch(garment.cut_from):
         raise BadRecord(path, "it is not the full id of a commit", "", "cut_from")
     refuse_ids(path, "notes", [note.id for note in garment.notes])
+    for edge, amount in garment.allowances.items():
+        if not 0 <= amount <= LARGEST_LENGTH:
+            raise BadRecord(path, "it is no allowance, from 0 mm up", "allowances", edge)
+    for index, note in enumerate(garment.notes, 1):
+        if note.photo and not _PHOTO.fullmatch(note.photo):
+            raise BadRecord(path, "it is no picture in photos/", f"notes {index}", "photo")
+        if note.amount_mm is not None and not 0 < note.amount_mm <= LARGEST_LENGTH:
+            raise BadRecord(path, "it is no amount above 0 mm", f"notes {index}", "amount_mm")
     return garment
 
 
@@ -42,7 +52,11 @@ def garment_text(new: GarmentRecord, text: bytes | None = None) -> bytes:
     for field, value in fields.items():
         if standing.get(field) != value:
             document[field] = value
-    if new.allowances and (old is None or old.allowances != new.allowances):
+    if old is None:
+        document.add(tomlkit.nl())
+    if old is not None and old.allowances != new.allowances:
+        document.pop("allowances", None)
+    if new.allowances and "allowances" not in document:
         document["allowances"] = table_of(new.allowances)
     sync(document, "notes", old.notes if old else (), new.notes, lambda n: n.id, _note_fields)
     return tomlkit.dumps(document).encode()

@@ -1,0 +1,91 @@
+"""trueup cut: record that cloth was cut from a pattern."""
+
+from typing import Annotated
+
+import typer
+
+from cli import completion, options
+
+
+def cut(
+    pattern: Annotated[
+        str,
+        typer.Argument(
+            metavar="PATTERN",
+            help="The pattern, or the block, that the cloth was cut from.",
+            autocompletion=completion.nodes,
+        ),
+    ],
+    name: Annotated[
+        str,
+        typer.Option(
+            "--name",
+            metavar="NAME",
+            help="Name of the garment; the pattern's with a number unless given.",
+            show_default=False,
+        ),
+    ] = "",
+    fabric: Annotated[
+        str, typer.Option("--fabric", metavar="TEXT", help="The cloth.", show_default=False)
+    ] = "",
+    wearer: Annotated[
+        str, typer.Option("--wearer", metavar="TEXT", help="Who wears it.", show_default=False)
+    ] = "",
+    date: options.Date = None,
+    stitched_down: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--stitched-down",
+            metavar="PIECE.EDGE",
+            help="An edge that cannot be opened any more: bound, faced, topstitched. Once for "
+            "each.",
+            show_default=False,
+            autocompletion=completion.edges_of("pattern"),
+        ),
+    ] = None,
+    as_of: Annotated[
+        str | None,
+        typer.Option(
+            "--as-of",
+            metavar="REVISION",
+            help="It was cut from this earlier version, as `history` names it.",
+            show_default=False,
+        ),
+    ] = None,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> None:
+    """Record a garment: cloth cut from one exact version of a pattern.
+
+    The outline it was cut by is kept beside it, with its seam and hem allowances, so that a later
+    correction can be held against the cloth that exists.
+    """
+    import datetime  # noqa: PLC0415
+
+    from cli import json_forms, json_garments  # noqa: PLC0415
+    from cli.command_line import CommandLine  # noqa: PLC0415
+    from cli.filing import file_step  # noqa: PLC0415
+    from cli.render.garments import cut_lines  # noqa: PLC0415
+    from cli.render.page import note, show  # noqa: PLC0415
+    from lineage.garments import cutting  # noqa: PLC0415
+    from lineage.garments.filing import Filing  # noqa: PLC0415
+    from lineage.wardrobe import Wardrobe  # noqa: PLC0415
+
+    told = cutting.Cutting(pattern, name, fabric, wearer, date, stitched_down or (), as_of)
+    waiting: list[str] = []
+
+    def plan(wardrobe: Wardrobe) -> Filing:
+        filing = cutting.cut(wardrobe, told, datetime.date.today())
+        waiting[:] = [each.id for each in cutting.open_conflicts(wardrobe, told)]
+        return filing
+
+    filing, commit, state = file_step(folder, plan)
+    if waiting:
+        note(
+            f"{pattern} has conflicts that wait for a decision ({', '.join(waiting)}); the cloth "
+            "is recorded as it was cut all the same."
+        )
+    if as_json:
+        json_forms.write(json_garments.filed(filing, commit))
+    else:
+        show(*cut_lines(filing.garment, commit, state.unit, CommandLine(folder)))

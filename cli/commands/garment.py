@@ -1,0 +1,64 @@
+"""trueup garment: one garment, what it was cut from, and what is noted on it."""
+
+from typing import Annotated
+
+import typer
+
+from cli import completion, options
+from cli.failures import Misused
+
+
+def garment(
+    name: options.Garment,
+    status: Annotated[
+        str | None,
+        typer.Option(
+            "--status",
+            metavar="cut|sewn|worn|altered|retired",
+            help="Record how far it has come; going back wants --why.",
+            show_default=False,
+            autocompletion=completion.words(("cut", "sewn", "worn", "altered", "retired")),
+        ),
+    ] = None,
+    why: options.Why = "",
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> None:
+    """Show one garment: what it was cut from, whether that was corrected since, its fit notes."""
+    if status is not None:
+        _record(name, status, why, as_json, folder)
+        return
+    if why:
+        raise Misused(
+            f"Say what --why is about: `trueup garment {name} --status STATUS --why ...`."
+        )
+    from cli import json_forms, json_garments  # noqa: PLC0415
+    from cli.opening import reading  # noqa: PLC0415
+    from cli.render.garments import garment_lines  # noqa: PLC0415
+    from cli.render.page import show  # noqa: PLC0415
+    from lineage.garments.since import since  # noqa: PLC0415
+
+    with reading(folder) as wardrobe:
+        found = wardrobe.state.garment(name)
+        became = since(wardrobe.wardrobe, found)
+        state, commands = wardrobe.state, wardrobe.commands
+    if as_json:
+        json_forms.write(json_garments.garment_since(found, became, state))
+    else:
+        show(*garment_lines(found, became, state, commands))
+
+
+def _record(name: str, status: str, why: str, as_json: bool, folder: options.Folder) -> None:
+    from cli import json_forms, json_garments  # noqa: PLC0415
+    from cli.filing import file_step  # noqa: PLC0415
+    from cli.garment_words import status_named  # noqa: PLC0415
+    from cli.render.garments import filed_lines  # noqa: PLC0415
+    from cli.render.page import show  # noqa: PLC0415
+    from lineage.garments.wearing import set_status  # noqa: PLC0415
+
+    wanted = status_named(status)
+    filing, commit, _ = file_step(folder, lambda wardrobe: set_status(wardrobe, name, wanted, why))
+    if as_json:
+        json_forms.write(json_garments.filed(filing, commit))
+    else:
+        show(*filed_lines(filing, commit))

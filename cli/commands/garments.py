@@ -1,0 +1,44 @@
+"""trueup garments: what was cut, and what is noted on it."""
+
+from typing import Annotated
+
+import typer
+
+from cli import completion, options
+
+
+def garments(
+    pattern: Annotated[
+        str | None,
+        typer.Argument(
+            metavar="PATTERN",
+            help="Only those cut from this pattern; all unless given.",
+            autocompletion=completion.nodes,
+        ),
+    ] = None,
+    wearer: Annotated[
+        str,
+        typer.Option(
+            "--wearer",
+            metavar="TEXT",
+            help="Only those cut for, or worn by, this person.",
+            show_default=False,
+        ),
+    ] = "",
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> None:
+    """List the garments that were cut, how far each has come, and its open fit notes."""
+    from cli import json_forms, json_garments  # noqa: PLC0415
+    from cli.opening import reading  # noqa: PLC0415
+    from cli.render.garments import garment_list  # noqa: PLC0415
+    from cli.render.page import show  # noqa: PLC0415
+    from lineage.garments.wearing import garments_of  # noqa: PLC0415
+
+    with reading(folder) as wardrobe:
+        found = garments_of(wardrobe.state, pattern, wearer)
+        nodes, commands = wardrobe.state.nodes, wardrobe.commands
+    if as_json:
+        json_forms.write(json_garments.garments(found, nodes))
+    else:
+        show(*garment_list(found, nodes, commands))

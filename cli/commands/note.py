@@ -1,0 +1,95 @@
+"""trueup note: write down what is seen on a worn garment."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from cli import completion, options
+
+
+def note(
+    garment: options.Garment,
+    symptom: Annotated[
+        str,
+        typer.Argument(
+            metavar="SYMPTOM",
+            help="What is seen, in a word of the vocabulary; `other` where --words say it.",
+            autocompletion=completion.symptoms,
+        ),
+    ],
+    place: Annotated[
+        str,
+        typer.Option(
+            "--place",
+            metavar="PIECE.EDGE|LEVEL",
+            help="Where: an edge or dart such as front.armhole, or a level such as bust.",
+            show_default=False,
+            autocompletion=completion.places,
+        ),
+    ],
+    amount: Annotated[
+        str | None,
+        typer.Option(
+            "--amount", metavar="LENGTH", help="How much, as pinned or guessed.", show_default=False
+        ),
+    ] = None,
+    side: Annotated[
+        str,
+        typer.Option(
+            "--side",
+            metavar="left|right|both",
+            help="On which side of the body.",
+            autocompletion=completion.words(("left", "right", "both")),
+        ),
+    ] = "both",
+    wearer: Annotated[
+        str,
+        typer.Option(
+            "--wearer",
+            metavar="TEXT",
+            help="Who wore it; whom it was cut for unless given.",
+            show_default=False,
+        ),
+    ] = "",
+    date: options.Date = None,
+    photo: Annotated[
+        Path | None,
+        typer.Option(
+            "--photo",
+            metavar="FILE",
+            help="A JPEG, PNG or WebP picture; a small copy is kept, without place, time or owner.",
+            show_default=False,
+        ),
+    ] = None,
+    words: Annotated[
+        str,
+        typer.Option("--words", metavar="TEXT", help="In your own words.", show_default=False),
+    ] = "",
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> None:
+    """Write down what is seen on a worn garment: a fit note.
+
+    The place is one that the version of the pattern has from which the garment was cut.
+    """
+    import datetime  # noqa: PLC0415
+
+    from cli import json_forms, json_garments  # noqa: PLC0415
+    from cli.command_line import CommandLine  # noqa: PLC0415
+    from cli.filing import file_step  # noqa: PLC0415
+    from cli.garment_words import side_named  # noqa: PLC0415
+    from cli.render.garments import noted_lines  # noqa: PLC0415
+    from cli.render.page import show  # noqa: PLC0415
+    from lineage.garments import notes  # noqa: PLC0415
+    from lineage.garments.photos import read_photo  # noqa: PLC0415
+
+    picture = read_photo(photo) if photo is not None else None
+    seen = notes.Seen(symptom, place, amount, side_named(side), wearer, date, words, picture)
+    filing, commit, state = file_step(
+        folder, lambda wardrobe: notes.note(wardrobe, garment, seen, datetime.date.today())
+    )
+    if as_json:
+        json_forms.write(json_garments.filed(filing, commit))
+    else:
+        show(*noted_lines(filing, commit, state.unit, CommandLine(folder)))

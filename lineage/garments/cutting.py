@@ -1,0 +1,110 @@
+"""Record that cloth was cut from one exact version of a pattern."""
+
+import datetime
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import count
+
+from shapely.geometry import Polygon
+
+from geometry.cutting_line import cutting_line
+from geometry.draft import Draft
+from lineage.edits import require_free
+from lineage.evaluate import Evaluator
+from lineage.garments.filing import Filing
+from lineage.garments.outline import outline_svg
+from lineage.garments.records import GarmentRecord
+from lineage.garments.saying import day, words
+from lineage.records import ConflictRecord
+from lineage.standing import inherited_conflicts
+from lineage.state import State
+from lineage.wardrobe import Wardrobe
+
+
+@dataclass(frozen=True)
+class Cutting:
+    """What is said of a garment when it is cut; `as_of` names an earlier version of the pattern.
+
+    `name` is chosen from the pattern's when it is empty, `date` is today when it is None.
+    """
+
+    pattern: str
+    name: str = ""
+    fabric: str = ""
+    wearer: str = ""
+    date: str | None = None
+    stitched_down: Sequence[str] = ()
+    as_of: str | None = None
+
+
+def cut(wardrobe: Wardrobe, cutting: Cutting, today: datetime.date) -> Filing:
+    """Return the step that records a garment; nothing is written yet.
+
+    Raises NoSuchNode for a pattern that is not there at that version, UnknownRevision, NameTaken,
+    BadName, BadDate, BadWords, and NoSuchName for an edge that cannot be stitched down.
+    """
+    version = wardrobe.head if cutting.as_of is None else wardrobe.resolve(cutting.as_of)
+    evaluator = _evaluator(wardrobe, cutting)
+    evaluator.state.node(cutting.pattern)
+    name = cutting.name or free_name(wardrobe.state, cutting.pattern)
+    require_free(wardrobe.state, name)
+    cut_on = day(cutting.date, today)
+    draft = evaluator.draft(cutting.pattern)
+    for edge in cutting.stitched_down:
+        draft.split_edge_name(edge)
+    garment = GarmentRecord(
+        name=name,
+        pattern=cutting.pattern,
+        cut_from=version,
+        cut_on=cut_on,
+        fabric=words(cutting.fabric, "fabric"),
+        wearer=words(cutting.wearer, "wearer"),
+        allowances=allowances_of(draft),
+        stitched_down=tuple(dict.fromkeys(cutting.stitched_down)),
+    )
+    drawing = outline_svg(draft, cloth_of(draft), name)
+    return Filing(
+        garment,
+        "cut",
+        f"Cut {name} from {cutting.pattern}",
+        beside={garment.outline_path: drawing},
+    )
+
+
+def open_conflicts(wardrobe: Wardrobe, cutting: Cutting) -> tuple[ConflictRecord, ...]:
+    """Return what waited for a decision in the version that is cut, inherited or its own."""
+    evaluator = _evaluator(wardrobe, cutting)
+    own = evaluator.state.node(cutting.pattern).open_conflicts
+    return (*own, *inherited_conflicts(evaluator, cutting.pattern))
+
+
+def _evaluator(wardrobe: Wardrobe, cutting: Cutting) -> Evaluator:
+    if cutting.as_of is None:
+        return wardrobe.evaluator
+    return wardrobe.evaluator_at(cutting.as_of)
+
+
+def free_name(state: State, pattern: str) -> str:
+    """Return the pattern's name with the first number that no garment and no node has.
+
+    >>> from lineage.records import Settings
+    >>> free_name(State(Settings("empty"), {}), "blouse")
+    'blouse-1'
+    """
+    taken = {*state.nodes, *state.garments}
+    return next(name for n in count(1) if (name := f"{pattern}-{n}") not in taken)
+
+
+def allowances_of(draft: Draft) -> dict[str, float]:
+    """Return the seam and hem allowances of a draft, mm, by `piece.edge`; edges without one not."""
+    found = {
+        f"{piece.name}.{edge}": piece.allowance(edge)
+        for piece in draft.pieces
+        for edge in piece.edge_names
+    }
+    return {name: amount for name, amount in found.items() if amount > 0}
+
+
+def cloth_of(draft: Draft) -> dict[str, Polygon]:
+    """Return the outline each piece of a draft is cut by; the cloth of its darts stays in it."""
+    return {piece.name: cutting_line(piece) for piece in draft.pieces}

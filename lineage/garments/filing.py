@@ -1,0 +1,39 @@
+"""What a step on a garment would write, before anything is written."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from lineage.errors import NoSuchFile
+from lineage.garments.files import garment_text
+from lineage.garments.records import FitNote, GarmentRecord
+from lineage.wardrobe import Wardrobe
+
+
+@dataclass(frozen=True)
+class Filing:
+    """One step on a garment: the garment as it becomes, and the files that say so.
+
+    `note` is the fit note the step is about; `beside` are files other than the garment's own, by
+    their path; `says` and `why` what the history tells of it.
+    """
+
+    garment: GarmentRecord
+    verb: str
+    says: str
+    why: str = ""
+    note: FitNote | None = None
+    beside: Mapping[str, bytes] = field(default_factory=dict)
+
+    def record(self, wardrobe: Wardrobe) -> str:
+        """Record the step as one commit and return its id; raises HandEdited, CannotWrite, ..."""
+        writes = {self.garment.path: text_of(wardrobe, self.garment), **self.beside}
+        return wardrobe.record_files(writes, self.verb, self.says, self.why)
+
+
+def text_of(wardrobe: Wardrobe, garment: GarmentRecord) -> bytes:
+    """Return the file of a garment as it becomes, with all that its file held besides."""
+    try:
+        standing = wardrobe.file(garment.path)
+    except NoSuchFile:
+        standing = None
+    return garment_text(garment, standing)

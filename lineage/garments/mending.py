@@ -1,0 +1,105 @@
+"""Which correction mended a fit note, and when that cannot be."""
+
+import networkx as nx
+
+from lineage.errors import NoSuchStep, UnknownRevision
+from lineage.garments.errors import CannotMend
+from lineage.garments.filing import Filing
+from lineage.garments.notes import find_note
+from lineage.garments.records import FitNote, GarmentRecord
+from lineage.records import Role, StepRecord, replace
+from lineage.state import State
+from lineage.wardrobe import Wardrobe
+
+
+def mend(
+    wardrobe: Wardrobe, note_id: str, step_id: str, node: str | None = None, why: str = ""
+) -> Filing:
+    """Return the step that marks a fit note as mended by a correction; nothing is written yet.
+
+    `node` says whose step it is, where several nodes have one of this id. Raises NoSuchNote,
+    NoSuchNode, NoSuchStep, and CannotMend for a step that the garment's pattern does not build on,
+    that was made for looks, or that was in the pattern already when the garment was cut.
+    """
+    state = wardrobe.state
+    garment, note = find_note(state, note_id)
+    then = _state_when_cut(wardrobe, garment)
+    above = ancestry(garment.pattern, state, then)
+    made_at, step = _step(state, step_id, node, garment.pattern, above)
+    if made_at not in above:
+        reason = f"{garment.name} was cut from {garment.pattern}, which does not derive from"
+        raise CannotMend(note_id, f"{reason} {made_at}")
+    if step.role is Role.STYLE:
+        reason = f"{step_id} of {made_at} is a style change; name the correction that mended it"
+        raise CannotMend(note_id, reason)
+    if then and made_at in then.nodes and then.nodes[made_at].step(step_id) == step:
+        reason = f"{step_id} was in {made_at} already when {garment.name} was cut"
+        raise CannotMend(note_id, reason)
+    if step_id in note.resolved_by:
+        raise CannotMend(note_id, f"it was mended by {step_id} already")
+    mended = with_note(garment, replace(note, resolved_by=(*note.resolved_by, step_id)))
+    says = f"Mended on {garment.name}: {note.symptom} at {note.place}, by {step_id} of {made_at}"
+    return Filing(mended, "resolve", says, why, find_in(mended, note_id))
+
+
+def reopen(wardrobe: Wardrobe, note_id: str, why: str = "") -> Filing:
+    """Return the step that takes it back that a fit note was mended; raises NoSuchNote, ..."""
+    garment, note = find_note(wardrobe.state, note_id)
+    if note.is_open:
+        raise CannotMend(note_id, "it is open, and nothing has to be taken back")
+    again = with_note(garment, replace(note, resolved_by=()))
+    says = f"Open again on {garment.name}: {note.symptom} at {note.place}"
+    return Filing(again, "resolve", says, why, find_in(again, note_id))
+
+
+def with_note(garment: GarmentRecord, changed: FitNote) -> GarmentRecord:
+    """Return a garment with the note of the same id put in place."""
+    notes = tuple(changed if each.id == changed.id else each for each in garment.notes)
+    return replace(garment, notes=notes)
+
+
+def find_in(garment: GarmentRecord, note_id: str) -> FitNote:
+    """Return the note of this id, which the garment has."""
+    return next(each for each in garment.notes if each.id == note_id)
+
+
+def ancestry(pattern: str, *states: State | None) -> frozenset[str]:
+    """Return a pattern and all it derives from in any of the states that know it."""
+    found = {pattern}
+    for state in states:
+        if state is not None and pattern in state.nodes:
+            found |= nx.ancestors(state.graph, pattern)
+    return frozenset(found)
+
+
+def _state_when_cut(wardrobe: Wardrobe, garment: GarmentRecord) -> State | None:
+    """Return the wardrobe as it was when a garment was cut, None where that version is gone."""
+    try:
+        return wardrobe.evaluator_at(garment.cut_from).state
+    except UnknownRevision:
+        return None
+
+
+def _step(
+    state: State, step_id: str, node: str | None, pattern: str, above: frozenset[str]
+) -> tuple[str, StepRecord]:
+    """Return a step and its node: of a node that is named, or else rather of one in `above`."""
+    if node is not None:
+        return node, state.step(node, step_id)
+    found = [
+        (name, step)
+        for name, record in state.nodes.items()
+        if (step := record.step(step_id)) is not None
+    ]
+    if not found:
+        raise NoSuchStep(pattern, step_id, _corrections(state, above))
+    return min(found, key=lambda each: (each[0] not in above, each[0]))
+
+
+def _corrections(state: State, names: frozenset[str]) -> list[str]:
+    return [
+        step.id
+        for name in sorted(names & state.nodes.keys())
+        for step in state.nodes[name].steps
+        if step.role is not Role.STYLE
+    ]

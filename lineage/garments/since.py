@@ -1,0 +1,113 @@
+"""What became of a pattern since a garment was cut from it."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from lineage.errors import NoSuchNode, UnknownRevision
+from lineage.evaluate import Evaluator
+from lineage.garments.records import FitNote, GarmentRecord
+from lineage.records import Role, StepRecord
+from lineage.state import State
+from lineage.wardrobe import Wardrobe
+
+
+class Fate(StrEnum):
+    """What became of the pattern a garment was cut from."""
+
+    SAME = "same"
+    CHANGED = "changed"
+    DELETED = "deleted"
+    UNREADABLE = "unreadable"
+
+
+@dataclass(frozen=True)
+class ChangedStep:
+    """A step that shapes the pattern otherwise than when the garment was cut.
+
+    `how` is `new`, `amended` or `dropped`.
+    """
+
+    node: str
+    step: StepRecord
+    how: str
+
+
+@dataclass(frozen=True)
+class Since:
+    """What became of a pattern since a garment was cut from it.
+
+    `steps` are those that are new, amended or dropped, in the pattern and in what it derives from,
+    parents first; `says` is a sentence about it.
+    """
+
+    fate: Fate
+    says: str
+    steps: tuple[ChangedStep, ...] = ()
+
+    @property
+    def corrections(self) -> tuple[ChangedStep, ...]:
+        """Return the steps that were not made for looks."""
+        return tuple(each for each in self.steps if each.step.role is not Role.STYLE)
+
+
+def since(wardrobe: Wardrobe, garment: GarmentRecord) -> Since:
+    """Return what became of a garment's pattern; never fails for a pattern that is gone."""
+    version, pattern = garment.cut_from[:10], garment.pattern
+    try:
+        then = wardrobe.evaluator_at(garment.cut_from)
+        then.state.node(pattern)
+    except (UnknownRevision, NoSuchNode):
+        says = f"The history here does not hold {pattern} at version {version}, which it was cut"
+        return Since(Fate.UNREADABLE, f"{says} from; fetch the whole history to compare with it.")
+    now = wardrobe.evaluator
+    if pattern not in now.state.nodes:
+        says = f"{pattern} was deleted since; version {version} of it is still in the history."
+        return Since(Fate.DELETED, says)
+    if then.summary(pattern).fingerprint == now.summary(pattern).fingerprint:
+        return Since(Fate.SAME, f"{pattern} is as it was when the garment was cut.")
+    steps = _changed_steps(pattern, then, now)
+    return Since(Fate.CHANGED, _says(pattern, steps), steps)
+
+
+def _says(pattern: str, steps: tuple[ChangedStep, ...]) -> str:
+    corrected = any(each.step.role is not Role.STYLE for each in steps)
+    how = "corrected" if corrected else "changed"
+    return f"{pattern} was {how} since; the cloth is as it was cut."
+
+
+def _changed_steps(pattern: str, then: Evaluator, now: Evaluator) -> tuple[ChangedStep, ...]:
+    followed = [name for name in now.state.in_order if name in _followed(pattern, now.state)]
+    gone = sorted(_followed(pattern, then.state) - set(followed))
+    found: list[ChangedStep] = []
+    for name in (*followed, *gone):
+        old = {step.id: step for step in _steps(then.state, name)}
+        new = {step.id: step for step in _steps(now.state, name)} if name not in gone else {}
+        for made, step in new.items():
+            if made not in old:
+                found.append(ChangedStep(name, step, "new"))
+            elif old[made].values != step.values or old[made].version != step.version:
+                found.append(ChangedStep(name, step, "amended"))
+        found += [ChangedStep(name, old[made], "dropped") for made in old if made not in new]
+    return tuple(found)
+
+
+def _steps(state: State, name: str) -> tuple[StepRecord, ...]:
+    return state.nodes[name].steps if name in state.nodes else ()
+
+
+def _followed(pattern: str, state: State) -> set[str]:
+    """Return a pattern and all above it whose changes reach it: nothing through a held parent."""
+    found, waiting = set(), [pattern]
+    while waiting:
+        name = waiting.pop()
+        if name in found or name not in state.nodes:
+            continue
+        found.add(name)
+        waiting += [parent.name for parent in state.nodes[name].parents if parent.hold is None]
+    return found
+
+
+def dropped_since(state: State, note: FitNote) -> tuple[str, ...]:
+    """Return the corrections that mended a note and are in no chain any more."""
+    there = {step.id for node in state.nodes.values() for step in node.steps}
+    return tuple(step for step in note.resolved_by if step not in there)

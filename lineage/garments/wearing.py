@@ -1,0 +1,50 @@
+"""How far a garment has come: cut, sewn, worn, altered, retired."""
+
+from lineage.errors import NothingToChange
+from lineage.garments.errors import GoingBack
+from lineage.garments.filing import Filing
+from lineage.garments.records import GarmentRecord, Status
+from lineage.garments.saying import LONGEST_WORDS, words
+from lineage.records import replace
+from lineage.state import State
+from lineage.wardrobe import Wardrobe
+
+_ORDER = tuple(Status)
+
+
+def set_status(wardrobe: Wardrobe, name: str, wanted: Status, why: str = "") -> Filing:
+    """Return the step that gives a garment another status; nothing is written yet.
+
+    What was altered is worn again as a matter of course; any other way back wants a `why`. Raises
+    NoSuchGarment, NothingToChange, GoingBack, BadWords.
+    """
+    garment = wardrobe.state.garment(name)
+    if garment.status is wanted:
+        raise NothingToChange(f"{name} is {wanted} already")
+    is_back = _ORDER.index(wanted) < _ORDER.index(garment.status)
+    worn_again = (garment.status, wanted) == (Status.ALTERED, Status.WORN)
+    reason = words(why, "reason", LONGEST_WORDS)
+    if is_back and not worn_again and not reason:
+        raise GoingBack(name, garment.status, wanted)
+    return Filing(replace(garment, status=wanted), "garment", f"{name} is {wanted}", reason)
+
+
+def garments_of(
+    state: State, pattern: str | None = None, wearer: str = ""
+) -> tuple[GarmentRecord, ...]:
+    """Return the garments by name: all, those cut from a pattern, those of a wearer.
+
+    A wearer is also one who is named in a fit note. Raises NoSuchNode for a pattern that neither
+    is nor was there.
+    """
+    found = tuple(sorted(state.garments.values(), key=lambda each: each.name))
+    if pattern is not None:
+        if not any(each.pattern == pattern for each in found):
+            state.node(pattern)
+        found = tuple(each for each in found if each.pattern == pattern)
+    name = wearer.strip().casefold()
+    return tuple(each for each in found if not name or name in _wearers(each))
+
+
+def _wearers(garment: GarmentRecord) -> set[str]:
+    return {w.casefold() for w in (garment.wearer, *(note.wearer for note in garment.notes))}
