@@ -25,7 +25,12 @@ _FINEST = 6  # decimals of a mm; what lies beyond is noise of the arithmetic
 
 def write(document: Form) -> None:
     """Write one document to stdout, and nothing else."""
-    page.write(json.dumps(document, indent=2, allow_nan=False, default=str) + "\n")
+    page.write(as_text(document))
+
+
+def as_text(document: Form) -> str:
+    """Return a document as the text of a file."""
+    return json.dumps(document, indent=2, allow_nan=False, default=str) + "\n"
 
 
 def mm(value: float | None) -> float | None:
@@ -50,22 +55,23 @@ def proposal(made: Proposal, commit: str | None, commands: CommandLine) -> Form:
             for m in replay.measures
         ],
         "conflicts": [conflict(each, commands) for each in replay.conflicts],
-        "patterns": [_pattern(each, commands) for each in replay.patterns],
+        "patterns": [pattern(each, commands) for each in replay.patterns],
         "settled": [each.id for each in replay.settled],
     }
 
 
-def _pattern(pattern: PatternReplay, commands: CommandLine) -> Form:
+def pattern(replayed: PatternReplay, commands: CommandLine) -> Form:
+    """Return what became of a step in one descendant."""
     return {
-        "name": pattern.name,
-        "verdict": pattern.verdict.value,
+        "name": replayed.name,
+        "verdict": replayed.verdict.value,
         "measures": [
             {"name": each.name, "wanted_mm": mm(each.wanted_mm), "got_mm": mm(each.got_mm)}
-            for each in pattern.measures
+            for each in replayed.measures
         ],
-        "conflicts": [conflict(each, commands) for each in pattern.conflicts],
-        "inherits": list(dict.fromkeys(pattern.inherits)),
-        "note": pattern.note,
+        "conflicts": [conflict(each, commands) for each in replayed.conflicts],
+        "inherits": list(dict.fromkeys(replayed.inherits)),
+        "note": replayed.note,
     }
 
 
@@ -210,15 +216,8 @@ def origins(node: str, found: Mapping[str, Origin]) -> Form:
     }
 
 
-def history(node: NodeRecord | None, commits: Iterable[Commit]) -> Form:
-    """Return the recorded steps, newest first; for one node its chain as well."""
-    document: Form = {"history": [_commit(each) for each in commits]}
-    if node is not None:
-        document = {"node": node.name, "chain": [step(each) for each in node.steps], **document}
-    return document
-
-
-def _commit(commit: Commit) -> Form:
+def recorded(commit: Commit) -> Form:
+    """Return a recorded step as its commit tells it."""
     return {
         "commit": commit.id,
         "when": commit.when.isoformat(),

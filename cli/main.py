@@ -17,6 +17,7 @@ from cli.commands.demo import demo
 from cli.commands.derive import derive
 from cli.commands.draft import DraftCommand, draft
 from cli.commands.drop import drop
+from cli.commands.explain import explain
 from cli.commands.export import export
 from cli.commands.garment import garment
 from cli.commands.garments import garments
@@ -24,6 +25,7 @@ from cli.commands.history import history
 from cli.commands.measure import measure
 from cli.commands.note import note
 from cli.commands.origin import origin
+from cli.commands.report import report
 from cli.commands.resolve import resolve
 from cli.commands.shared import shared
 from cli.commands.start import start
@@ -38,7 +40,7 @@ from cli.kind_group import KindGroup
 # As a maker meets them: begin, make, read, decide.
 ORDER = (
     *("start", "demo", "draft", "derive", "style", "correct", "amend", "drop", "undo"),
-    *("check", "measure", "walk", "tree", "origin", "history", "export"),
+    *("check", "measure", "walk", "tree", "origin", "history", "explain", "report", "export"),
     *("conflicts", "decide"),
     *("cut", "garments", "garment", "note", "resolve"),
     *("shared",),
@@ -80,7 +82,7 @@ app.command(cls=DraftCommand)(draft)
 app.command(cls=AmendCommand)(amend)
 _PLAIN_VERBS: tuple[Callable[..., Any], ...] = (
     *(start, demo, derive, drop, undo),
-    *(check, measure, walk, tree, origin, history, export),
+    *(check, measure, walk, tree, origin, history, explain, report, export),
     *(conflicts, decide),
     *(cut, garments, garment, note, resolve),
     *(shared,),

@@ -1,19 +1,46 @@
 """trueup history: what was done, newest first."""
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli import completion, options
+from cli import completion, options, spans
+
+if TYPE_CHECKING:
+    from cli.opening import Reading
+    from lineage.chronicle.selection import Selection
+    from lineage.garments.records import GarmentRecord
+    from lineage.records import NodeRecord
 
 
 def history(
     node: Annotated[
         str | None,
         typer.Argument(
-            metavar="NODE",
-            help="Only what touched a block or pattern, with the steps of its chain.",
-            autocompletion=completion.nodes,
+            metavar="NODE|GARMENT|PIECE.EDGE",
+            help="Only what touched a block or pattern, with the steps of its chain; what a "
+            "garment and its pattern went through since it was cut; or what shaped an edge "
+            "anywhere.",
+            autocompletion=completion.nodes_and_garments,
+        ),
+    ] = None,
+    edge: Annotated[
+        str | None,
+        typer.Argument(
+            metavar="PIECE.EDGE",
+            help="Only what shaped this edge of the node, there or above it.",
+            autocompletion=completion.edges,
+        ),
+    ] = None,
+    since: spans.Since = None,
+    between: spans.Between = None,
+    wearer: Annotated[
+        str | None,
+        typer.Option(
+            "--wearer",
+            metavar="NAME",
+            help="Only what somebody's garments, and what these were cut from, went through.",
+            show_default=False,
         ),
     ] = None,
     most: Annotated[
@@ -26,6 +53,14 @@ def history(
             show_default=False,
         ),
     ] = None,
+    effects: Annotated[
+        bool,
+        typer.Option(
+            "--effects",
+            help="Measure again what each step did, in which patterns it arrived, and say which "
+            "decisions followed.",
+        ),
+    ] = False,
     as_json: options.Json = False,
     folder: options.Folder = None,
 ) -> None:
@@ -36,16 +71,42 @@ def history(
     """
     from itertools import islice  # noqa: PLC0415
 
-    from cli import json_forms  # noqa: PLC0415
+    from cli import json_chronicle, json_forms  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.history import history_lines  # noqa: PLC0415
     from cli.render.page import show  # noqa: PLC0415
+    from lineage.chronicle import Chronicle, selection  # noqa: PLC0415
 
     with reading(folder) as wardrobe:
-        record = wardrobe.state.node(node) if node else None
-        paths = [record.path] if record else []
-        commits = list(islice(wardrobe.wardrobe.history(paths), most))
-    if as_json:
-        json_forms.write(json_forms.history(record, commits))
-    else:
-        show(*history_lines(record, commits))
+        about, chosen = _selected(wardrobe, node, edge)
+        if wearer is not None:
+            chosen.append(selection.of_wearer(wardrobe.state, wearer))
+        chronicle = Chronicle(wardrobe.wardrobe, now=wardrobe.evaluator)
+        span = spans.span_of(wardrobe.wardrobe, since, between)
+        entries = list(islice(chronicle.entries(span, chosen), most))
+        unit = wardrobe.state.unit
+        if as_json:
+            json_forms.write(
+                json_chronicle.history(
+                    about, entries, wardrobe.commands, unit, with_effects=effects
+                )
+            )
+        else:
+            show(*history_lines(about, entries, unit, with_effects=effects))
+
+
+def _selected(
+    reading: "Reading", name: str | None, edge: str | None
+) -> "tuple[NodeRecord | GarmentRecord | None, list[Selection]]":
+    """Return what was asked about, where it is one thing, and what selects its entries."""
+    from lineage.chronicle import selection  # noqa: PLC0415
+
+    if name is None:
+        return None, []
+    if edge is not None:
+        reading.state.node(name)
+        return None, [selection.of_edge(reading.evaluator, name, edge)]
+    if "." in name:
+        return None, [selection.of_edge_anywhere(reading.evaluator, name)]
+    about, chosen = selection.subject(reading.wardrobe, reading.state, name)
+    return about, [chosen]

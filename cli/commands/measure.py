@@ -1,5 +1,7 @@
 """trueup measure: read a pattern off with a tape."""
 
+from collections.abc import Sequence
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -19,6 +21,10 @@ def measure(
         ),
     ] = None,
     as_of: options.AsOf = None,
+    over_time: Annotated[
+        bool,
+        typer.Option("--over-time", help="The measure at each step that changed it, oldest first."),
+    ] = False,
     as_json: options.Json = False,
     folder: options.Folder = None,
 ) -> None:
@@ -32,6 +38,9 @@ def measure(
     from cli.render.page import show  # noqa: PLC0415
     from cli.render.table import PlainTable  # noqa: PLC0415
 
+    if over_time:
+        _over_time(node, names or (), as_of or "HEAD", folder, as_json=as_json)
+        return
     with reading(folder, as_of) as wardrobe:
         wardrobe.state.node(node)
         found = wardrobe.evaluator.summary(node).chosen(names or (), node)
@@ -41,3 +50,21 @@ def measure(
         return
     rows = [(name, length(value, unit)) for name, value in found.items()]
     show(PlainTable(("measure", node), rows, right=(node,)))
+
+
+def _over_time(
+    node: str, names: Sequence[str], until: str, folder: Path | None, *, as_json: bool
+) -> None:
+    from cli import json_chronicle, json_forms  # noqa: PLC0415
+    from cli.opening import reading  # noqa: PLC0415
+    from cli.render.over_time import over_time_lines  # noqa: PLC0415
+    from cli.render.page import show  # noqa: PLC0415
+    from lineage.chronicle import Chronicle  # noqa: PLC0415
+    from lineage.chronicle.over_time import over_time  # noqa: PLC0415
+
+    with reading(folder, until) as wardrobe:
+        found = over_time(Chronicle(wardrobe.wardrobe, until), node, names)
+        if as_json:
+            json_forms.write(json_chronicle.over_time(node, found))
+        else:
+            show(*over_time_lines(node, found, wardrobe.state.unit))

@@ -39,7 +39,7 @@ def audit(chronicle: Chronicle, node: str | None, span: Span = ALL) -> Audit:
     state = chronicle.now.state
     record = state.node(node) if node else None
     chosen = (selection.of_node(record),) if record else ()
-    entries = tuple(chronicle.entries(span, *chosen))
+    entries = tuple(chronicle.entries(span, chosen))
     told = {entry.commit.id for entry in entries}
     below = nx.descendants(state.graph, node) | {node} if node else set(state.nodes)
     return Audit(

@@ -1,6 +1,6 @@
 """The history of a wardrobe as entries, newest first, and what only the whole of it can tell."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import cached_property
 
 from lineage.chronicle.entry import DECIDE, Decided, Entry
@@ -41,7 +41,7 @@ class Chronicle:
         index = self._places.get(commit)
         return None if index is None else self.entry(self.commits[-1 - index])
 
-    def entries(self, span: Span = ALL, *selections: Selection) -> Iterator[Entry]:
+    def entries(self, span: Span = ALL, selections: Sequence[Selection] = ()) -> Iterator[Entry]:
         """Yield the entries in a span that every selection takes, newest first."""
         until = self.until if span.until == "HEAD" else span.until
         paths = selections[0].only_paths if len(selections) == 1 else None

@@ -1,0 +1,40 @@
+"""trueup explain: how a pattern came to be, from its block to its style."""
+
+from typing import Annotated
+
+import typer
+
+from cli import options
+from cli.failures import Misused
+
+
+def explain(
+    node: options.Node,
+    as_of: options.AsOf = None,
+    markdown: Annotated[bool, typer.Option("--markdown", help="Print it as Markdown.")] = False,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> None:
+    """Tell how a block or pattern came to be: every step from the first block on, in words.
+
+    After each step stand the measures it changed, and the conflicts and decisions it met.
+    """
+    from cli import json_chronicle, json_forms  # noqa: PLC0415
+    from cli.markdown.explanation import explanation_page  # noqa: PLC0415
+    from cli.opening import reading  # noqa: PLC0415
+    from cli.render.explanation import explanation_lines  # noqa: PLC0415
+    from cli.render.page import show, write  # noqa: PLC0415
+    from lineage.chronicle import Chronicle  # noqa: PLC0415
+    from lineage.chronicle.chain import explain as explained  # noqa: PLC0415
+
+    if markdown and as_json:
+        raise Misused("--markdown and --json are two forms of one answer; ask for one of them.")
+    with reading(folder, as_of) as wardrobe:
+        chronicle = Chronicle(wardrobe.wardrobe, as_of or "HEAD", wardrobe.evaluator)
+        found, unit = explained(chronicle, node), wardrobe.state.unit
+    if as_json:
+        json_forms.write(json_chronicle.explanation(found, wardrobe.commands))
+    elif markdown:
+        write(explanation_page(found, unit))
+    else:
+        show(*explanation_lines(found, unit))

@@ -1,0 +1,93 @@
+"""trueup report: an audit of what was done and why, in Markdown or JSON."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from cli import completion, options, spans
+from cli.failures import Misused
+
+_MARKDOWN, _JSON = ".md", ".json"
+
+
+def report(
+    node: Annotated[
+        str | None,
+        typer.Argument(
+            metavar="NODE",
+            help="Only a block or pattern, with what was cut from it and from those below it.",
+            autocompletion=completion.nodes,
+        ),
+    ] = None,
+    file: Annotated[
+        str | None,
+        typer.Argument(
+            metavar="FILE.md",
+            help="The file to write, or FILE.json; printed unless given.",
+        ),
+    ] = None,
+    since: spans.Since = None,
+    between: spans.Between = None,
+    force: Annotated[
+        bool, typer.Option("--force", help="Write over a file that is there already.")
+    ] = False,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> None:
+    """Write an audit: steps, reasons, effects, verdicts, decisions, open conflicts and garments.
+
+    It tells the wardrobe as it was last recorded.
+    """
+    from cli import json_chronicle  # noqa: PLC0415
+    from cli.json_forms import as_text  # noqa: PLC0415
+    from cli.markdown.report import report_page  # noqa: PLC0415
+    from cli.opening import reading  # noqa: PLC0415
+    from lineage.chronicle import Chronicle  # noqa: PLC0415
+    from lineage.chronicle.audit import audit  # noqa: PLC0415
+
+    if file is None and node is not None and "." in node:
+        node, file = None, node  # no name of a node holds a dot
+    place = _place(file, as_json=as_json, force=force)
+    with reading(folder, "HEAD") as wardrobe:
+        span = spans.span_of(wardrobe.wardrobe, since, between)
+        found = audit(Chronicle(wardrobe.wardrobe), node, span)
+        unit = wardrobe.state.unit
+        if as_json or (place is not None and place.suffix.lower() == _JSON):
+            text = as_text(json_chronicle.audit(found, wardrobe.commands, unit))
+        else:
+            text = report_page(found, unit, _asked(since, between))
+    _give(text, place, force=force)
+
+
+def _place(file: str | None, *, as_json: bool, force: bool) -> Path | None:
+    """Return the file to write; raises Misused for one that cannot be meant."""
+    if file is None:
+        if force:
+            raise Misused("--force is for a file that is there already; name the file.")
+        return None
+    place = Path(file)
+    endings = (_JSON,) if as_json else (_MARKDOWN, _JSON)
+    if place.suffix.lower() not in endings:
+        wanted = " or ".join(f"{place.stem or 'REPORT'}{ending}" for ending in endings)
+        raise Misused(f"{file} is not named as its form is; call it {wanted}.")
+    return place
+
+
+def _asked(since: str | None, between: tuple[str, str] | None) -> str:
+    if between is not None:
+        return f"It tells what was done after {between[0]} up to {between[1]}."
+    if since is not None:
+        return f"It tells what was done since {since}."
+    return "It tells the whole history."
+
+
+def _give(text: str, place: Path | None, *, force: bool) -> None:
+    from cli.atomic_file import write_new  # noqa: PLC0415
+    from cli.render.page import said, show, write  # noqa: PLC0415
+
+    if place is None:
+        write(text)
+        return
+    write_new(place, text.encode("utf-8"), replace=force)
+    show(said(f"Wrote the audit in {place}."))

@@ -1,0 +1,1 @@
+"""Pages in Markdown, to be kept or sent."""

@@ -1,0 +1,161 @@
+"""An audit of a wardrobe or a node, in Markdown."""
+
+from collections.abc import Iterator
+
+from cli.markdown.text import page, plain, table
+from cli.render.amounts import before_and_after, length
+from cli.render.entries import decision_in_words, who
+from cli.render.history import origin_in_words
+from cli.render.replay import tally
+from geometry.units import Unit
+from lineage.chronicle.audit import Audit
+from lineage.chronicle.entry import Entry
+from lineage.chronicle.words import step_in_words
+from lineage.garments.records import GarmentRecord
+from lineage.verdicts import Verdict
+
+
+def report_page(found: Audit, unit: Unit, asked: str) -> str:
+    """Return an audit as a document; `asked` says which part of the history it tells."""
+    return page(_lines(found, unit, asked))
+
+
+def _lines(found: Audit, unit: Unit, asked: str) -> Iterator[str]:
+    about = f"the {found.node.kind} {found.node.name} in " if found.node else ""
+    yield f"# {plain(f'Audit of {about}the wardrobe {found.wardrobe}')}"
+    yield ""
+    yield f"At version {found.version[:10]}. {plain(asked)}"
+    yield ""
+    open_notes = sum(len(each.open_notes) for each in found.garments)
+    yield from table(
+        ("entries", "decisions", "open conflicts", "garments", "open fit notes"),
+        [
+            (
+                len(found.entries),
+                len(found.decisions),
+                len(found.conflicts),
+                len(found.garments),
+                open_notes,
+            )
+        ],
+    )
+    yield from _chains(found, unit)
+    yield from ("", "## What was done, newest first")
+    for entry in found.entries:
+        yield from _entry(entry, unit)
+    yield from ("", "## Open conflicts", "")
+    for conflict in found.conflicts:
+        yield f"- {plain(f'{conflict.id} at {conflict.arose_at}: {conflict.says}')}"
+    if not found.conflicts:
+        yield "None is open."
+    yield from ("", "## Decisions", "")
+    yield from (f"- {plain(decision_in_words(each))}" for each in found.decisions)
+    if not found.decisions:
+        yield "None was made."
+    yield from _garments(found, unit)
+
+
+def _chains(found: Audit, unit: Unit) -> Iterator[str]:
+    yield from ("", "## Blocks and patterns as they stand")
+    for node in found.nodes:
+        yield from ("", f"### {plain(node.name)}", "", plain(origin_in_words(node)))
+        if node.steps:
+            rows = [
+                (step.id, step.role.value, step_in_words(step, unit), step.date or "-", step.why)
+                for step in node.steps
+            ]
+            yield from ("", *table(("step", "made as", "what", "when", "why"), rows))
+
+
+def _entry(entry: Entry, unit: Unit) -> Iterator[str]:
+    commit = entry.commit
+    back = " (taken back)" if entry.taken_back_by else ""
+    yield from ("", f"### {plain(f'{commit.subject}{back}')}", "")
+    when = commit.when.strftime("%Y-%m-%d %H:%M %z")
+    yield f"{commit.id[:10]}, {when}, {plain(who(commit))}"
+    lines = list(_facts(entry, unit))
+    if lines:
+        yield ""
+        yield from (f"- {plain(line)}" for line in lines)
+    if entry.effect.measures:
+        rows = [
+            (each.name, before_and_after(each.before_mm, each.after_mm, unit))
+            for each in entry.effect.measures
+        ]
+        yield from ("", *table(("measure", "before -> after"), rows))
+    if entry.effect.patterns:
+        yield from ("", plain(tally(entry.effect.patterns)), "")
+        names = [
+            (
+                verdict.value,
+                ", ".join(p.name for p in entry.effect.patterns if p.verdict is verdict),
+            )
+            for verdict in Verdict
+        ]
+        yield from table(("verdict", "patterns"), [row for row in names if row[1]])
+
+
+def _facts(entry: Entry, unit: Unit) -> Iterator[str]:
+    if entry.is_join:
+        yield "joined two histories; the steps of both are told one by one"
+    for step in entry.steps:
+        yield f"{step_in_words(step, unit)} ({step.role.value} {step.id} of {entry.node})"
+    if entry.why:
+        yield f"why: {entry.why}"
+    if entry.effect.unreadable:
+        yield f"what it did cannot be told: {entry.effect.unreadable}"
+    for conflict in entry.effect.opened:
+        yield f"brought {conflict.id} at {conflict.arose_at}: {conflict.says}"
+    for conflict in entry.effect.settled:
+        yield f"settled {conflict.id} at {conflict.arose_at}"
+    yield from (decision_in_words(each) for each in entry.decided)
+    yield from (f"garment {each.garment}: {each.says}" for each in entry.garments)
+    for garment, note in entry.mended:
+        yield f"mended {note.id} of {garment}: {note.symptom} at {note.place}"
+
+
+def _garments(found: Audit, unit: Unit) -> Iterator[str]:
+    yield from ("", "## Garments and fit notes", "")
+    if not found.garments:
+        yield "None was cut."
+        return
+    heads = ("garment", "pattern", "version", "cut on", "wearer", "fabric", "status")
+    yield from table(heads, [_garment(each) for each in found.garments])
+    notes = [(garment.name, note) for garment in found.garments for note in garment.notes]
+    if notes:
+        notes_heads = (
+            "note",
+            "garment",
+            "date",
+            "symptom",
+            "place",
+            "amount",
+            "words",
+            "mended by",
+        )
+        rows = [
+            (
+                note.id,
+                garment,
+                note.date,
+                note.symptom,
+                note.place if note.side.value == "both" else f"{note.place}, {note.side.value}",
+                length(note.amount_mm, unit),
+                note.words or "-",
+                " ".join(note.resolved_by) or "open",
+            )
+            for garment, note in notes
+        ]
+        yield from ("", *table(notes_heads, rows))
+
+
+def _garment(garment: GarmentRecord) -> tuple[object, ...]:
+    return (
+        garment.name,
+        garment.pattern,
+        garment.cut_from[:10],
+        garment.cut_on,
+        garment.wearer or "-",
+        garment.fabric or "-",
+        garment.status.value,
+    )

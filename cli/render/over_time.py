@@ -1,0 +1,43 @@
+"""A measure over time, on the page."""
+
+from collections.abc import Iterator, Sequence
+
+from rich.console import RenderableType
+
+from cli.render.amounts import change, length
+from cli.render.page import said
+from cli.render.table import PlainTable
+from geometry.units import Unit
+from lineage.chronicle.entry import Entry
+from lineage.chronicle.over_time import Taken
+from lineage.chronicle.words import step_in_words
+
+
+def over_time_lines(node: str, found: Sequence[Taken], unit: Unit) -> Iterator[RenderableType]:
+    """Yield a table for each measure: each commit that changed it, oldest first."""
+    for index, name in enumerate(dict.fromkeys(each.name for each in found)):
+        if index:
+            yield ""
+        yield said(f"{name} of {node}, oldest first", "bold")
+        rows = [_row(each, unit) for each in found if each.name == name]
+        yield PlainTable(("when", "commit", "value", "change", "by"), rows, right=("value",))
+
+
+def _row(taken: Taken, unit: Unit) -> tuple[str, str, str, str, str]:
+    commit = taken.entry.commit
+    return (
+        commit.when.strftime("%Y-%m-%d"),
+        commit.id[:10],
+        "gone" if taken.value_mm is None else length(taken.value_mm, unit),
+        "-" if taken.change_mm is None else change(taken.change_mm, unit),
+        _by(taken.entry, unit),
+    )
+
+
+def _by(entry: Entry, unit: Unit) -> str:
+    """Return which step of which node it was; the commit's own words where it was none."""
+    steps = [f"{step_in_words(step, unit)} ({step.id})" for step in entry.steps]
+    if not steps or not entry.node:
+        return entry.commit.subject
+    back = "taken back: " if entry.undone else ""
+    return f"{entry.node}: {back}{'; '.join(steps)}"

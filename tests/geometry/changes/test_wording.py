@@ -1,0 +1,70 @@
+"""Changes in a maker's words."""
+
+from typing import Any
+
+import pytest
+
+from geometry.changes import kind_named, kinds, parameters, read_change
+from geometry.units import Unit
+
+# What these need besides: one of two parameters.
+ONE_OF = {"deepen-dart": ("by",), "seam-allowance": ("edge",)}
+
+SAMPLES: dict[str, Any] = {
+    "piece": "front",
+    "dart": "front.bust",
+    "edge": "front.side",
+    "at": "40% from underarm",
+    "through": "50%:6mm",
+    "by": "12mm",
+    "to": "30mm",
+    "shape": "v",
+}
+
+
+def words(kind: str, unit: Unit = Unit.MILLIMETRE, **values: Any) -> str:
+    return read_change(kind_named(kind), values, unit).in_words(unit)
+
+
+def test_a_change_is_told_with_its_amount_and_its_place() -> None:
+    said = words("scoop-armhole", piece="front", by="8mm", at="40% from underarm")
+    assert said == "hollow the armhole of the front by 8 mm at 40% from underarm"
+
+
+def test_a_negative_amount_has_a_word_of_its_own() -> None:
+    assert words("shorten-shoulder", by="-5mm") == "lengthen the shoulder by 5 mm"
+    assert words("lower-neck", piece="back", by="-5mm") == "raise the neck of the back by 5 mm"
+    assert words("move-apex", dart="front.bust", by="-5mm").endswith("by -5 mm")
+
+
+def test_amounts_are_told_in_the_unit_of_the_wardrobe() -> None:
+    assert words("shorten-shoulder", Unit.INCH, by="1/4in") == "shorten the shoulder by 1/4 in"
+    assert words("shorten-shoulder", Unit.CENTIMETRE, by="6mm") == "shorten the shoulder by 0.6 cm"
+
+
+def test_what_is_left_to_the_kind_is_not_told() -> None:
+    assert words("refit-cap") == "refit the sleeve cap"
+    assert words("slope-shoulder", by="4mm") == "lower the shoulder point by 4 mm"
+    told = words("slope-shoulder", by="4mm", with_underarm=True)
+    assert told == "lower the shoulder point by 4 mm with underarm"
+
+
+def test_a_dart_is_moved_to_an_edge() -> None:
+    said = words("rotate-dart", dart="front.bust", edge="front.side", at="50mm from underarm")
+    assert said == "turn the dart front.bust to front.side at 50mm from underarm"
+
+
+@pytest.mark.parametrize("kind", kinds())
+def test_every_kind_can_be_told(kind: str) -> None:
+    needed = ONE_OF.get(kind, ())
+    required = [each for each in parameters(kinds()[kind]) if each.required or each.name in needed]
+    values = {
+        each.name: each.choices[0] if each.choices else SAMPLES.get(each.name, "12mm")
+        for each in required
+    }
+    said = words(kind, **values)
+    assert said
+    assert "None" not in said
+    for each in required:
+        if each.name in ("dart", "edge"):
+            assert values[each.name] in said
