@@ -14,6 +14,7 @@ from geometry.units import Unit
 from lineage import edits
 from lineage.bookkeeping import Cause
 from lineage.edits import Edit
+from lineage.errors import CannotStep
 from lineage.evaluate import Evaluator
 from lineage.records import (
     BlockDraft,
@@ -105,7 +106,8 @@ class Bench:
         evaluator = self.of(after)
         found = replay(self.evaluator, evaluator, cause)
         left_out = {problem.step for problem in evaluator.summary(edit.node).problems}
-        assert not left_out & {step.id for step in edit.steps}, "the step asked for cannot be made"
+        if left_out & {step.id for step in edit.steps}:
+            raise CannotStep(edit.node, "it cannot be made.")
         self.earlier[self.head] = self.state
         self.state = after.with_nodes(found.changed)
         self.made += 1

@@ -1,0 +1,109 @@
+import hashlib
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from lineage.cache import FileCache
+from lineage.errors import BadRecord, MissingParent
+from lineage.loading import Loader
+from lineage.writing import node_text
+from tests.lineage.making import block, child
+
+SETTINGS = b'format = 1\nname = "Village store"\nunit = "cm"\n'
+
+
+class Shelf:
+    """A store of literal versions that counts what is read from it."""
+
+    def __init__(self, **versions: dict[str, bytes]) -> None:
+        self.versions, self.was_read = versions, list[str]()
+        self.blobs = {blob_id(c): c for files in versions.values() for c in files.values()}
+
+    def listing(self, revision: str) -> dict[str, str]:
+        return {path: blob_id(content) for path, content in self.versions[revision].items()}
+
+    def read(self, ids: Iterable[str]) -> dict[str, bytes]:
+        ids = list(ids)
+        self.was_read += ids
+        return {each: self.blobs[each] for each in ids}
+
+
+def blob_id(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()
+
+
+def files(*nodes: Any, **more: bytes) -> dict[str, bytes]:
+    return {"wardrobe.toml": SETTINGS, **{node.path: node_text(node) for node in nodes}, **more}
+
+
+VILLAGE, BLOUSE = block(), child("blouse")
+FIRST = files(VILLAGE)
+SECOND = files(VILLAGE, BLOUSE)
+
+
+@pytest.fixture
+def shelf() -> Shelf:
+    notes = {"README.md": b"hello", "photos/a.toml": b"[", "blocks/village.svg": b"<svg/>"}
+    return Shelf(first=FIRST, second={**SECOND, **notes}, broken={**SECOND, BLOUSE.path: b"["})
+
+
+def loader(shelf: Shelf, *more: Any) -> Loader:
+    return Loader(shelf, *more)  # type: ignore[arg-type]
+
+
+def test_a_version_is_read_with_its_settings_and_nodes_and_nothing_else(shelf: Shelf):
+    found = loader(shelf).at("second")
+    assert found.settings.unit == "cm"
+    assert dict(found.nodes) == {"village": VILLAGE, "blouse": BLOUSE}
+    assert blob_id(b"<svg/>") not in shelf.was_read
+
+
+def test_what_was_read_once_is_not_read_again(shelf: Shelf):
+    of = loader(shelf)
+    of.at("first")
+    shelf.was_read.clear()
+    of.at("second")
+    assert shelf.was_read.count(blob_id(FIRST[VILLAGE.path])) == 0
+    shelf.was_read.clear()
+    of.at("second")
+    assert set(shelf.was_read) <= {blob_id(SETTINGS)}
+
+
+def test_another_opening_finds_what_was_read_in_the_cache(shelf: Shelf, tmp_path: Path):
+    first = FileCache(tmp_path)
+    loader(shelf, first).at("second")
+    first.close()
+    shelf.was_read.clear()
+    second = FileCache(tmp_path)
+    assert loader(shelf, second).at("second").nodes["blouse"] == BLOUSE
+    second.close()
+    assert set(shelf.was_read) <= {blob_id(SETTINGS)}
+
+
+def test_edits_stand_over_what_was_recorded(shelf: Shelf):
+    tunic = child("tunic", of="blouse")
+    edits = {tunic.path: node_text(tunic), "wardrobe.toml": SETTINGS.replace(b"cm", b"in")}
+    found = loader(shelf).at("second", edits)
+    assert found.nodes["tunic"] == tunic
+    assert found.settings.unit == "in"
+    assert set(loader(shelf).at("second", {BLOUSE.path: None}).nodes) == {"village"}
+
+
+def test_a_file_that_is_edited_is_not_read_as_it_was(shelf: Shelf):
+    with pytest.raises(BadRecord, match="blouse"):
+        loader(shelf).at("broken")
+    mended = loader(shelf).at("broken", {BLOUSE.path: SECOND[BLOUSE.path]})
+    assert mended.nodes["blouse"] == BLOUSE
+    assert set(loader(shelf).at("broken", {BLOUSE.path: None}).nodes) == {"village"}
+
+
+def test_what_does_not_fit_together_is_refused(shelf: Shelf):
+    with pytest.raises(MissingParent):
+        loader(shelf).at("second", {VILLAGE.path: None})
+    twin = child("village", of="blouse")
+    with pytest.raises(BadRecord, match="also in"):
+        loader(shelf).at("second", {twin.path: node_text(twin)})
+    with pytest.raises(BadRecord, match="missing"):
+        loader(shelf).at("second", {"wardrobe.toml": None})
