@@ -15,10 +15,12 @@ from cli.commands.cut import cut
 from cli.commands.decide import decide
 from cli.commands.demo import demo
 from cli.commands.derive import derive
+from cli.commands.diagnose import diagnose
 from cli.commands.draft import DraftCommand, draft
 from cli.commands.drop import drop
 from cli.commands.explain import explain
 from cli.commands.export import export
+from cli.commands.fit_from import fit_from
 from cli.commands.garment import garment
 from cli.commands.garments import garments
 from cli.commands.history import history
@@ -44,6 +46,7 @@ ORDER = (
     *("conflicts", "decide"),
     *("cut", "garments", "garment", "note", "resolve"),
     *("shared",),
+    *("diagnose", "fit-from"),
 )
 
 
@@ -86,6 +89,7 @@ _PLAIN_VERBS: tuple[Callable[..., Any], ...] = (
     *(conflicts, decide),
     *(cut, garments, garment, note, resolve),
     *(shared,),
+    *(diagnose, fit_from),
 )
 for _verb in _PLAIN_VERBS:
     app.command(cls=PlainCommand)(_verb)

@@ -78,8 +78,12 @@ def test_draft_takes_every_measurement_of_every_system(root: Any) -> None:
 
 def test_a_verb_is_found_by_its_file_name() -> None:
     for verb in ORDER:
-        tree = ast.parse((ROOT / f"cli/commands/{verb}.py").read_text(encoding="utf-8"))
-        assert verb in [each.name for each in tree.body if isinstance(each, ast.FunctionDef)]
+        tree = ast.parse(
+            (ROOT / f"cli/commands/{verb.replace('-', '_')}.py").read_text(encoding="utf-8")
+        )
+        assert verb.replace("-", "_") in [
+            each.name for each in tree.body if isinstance(each, ast.FunctionDef)
+        ]
 
 
 def test_help_needs_neither_geometry_nor_lineage() -> None:

@@ -1,0 +1,129 @@
+"""trueup diagnose: from what is seen on a garment to what to check, and what may mend it."""
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from cli import completion, options
+from cli.failures import Misused
+
+if TYPE_CHECKING:
+    from cli.opening import Reading
+    from lineage.diagnosis.diagnose import Diagnosis
+
+
+def garments_and_nodes(ctx: typer.Context, incomplete: str) -> list[str]:
+    """Offer the names of garments, blocks and patterns."""
+    return [*completion.garments(ctx, incomplete), *completion.nodes(ctx, incomplete)]
+
+
+def diagnose(
+    name: Annotated[
+        str,
+        typer.Argument(
+            metavar="GARMENT|PATTERN",
+            help="Name of a garment, or of a block or pattern.",
+            autocompletion=garments_and_nodes,
+        ),
+    ],
+    symptom: Annotated[
+        str | None,
+        typer.Argument(
+            metavar="SYMPTOM",
+            help="What is seen, such as armhole-binds; the open fit notes unless given.",
+            autocompletion=completion.symptoms,
+        ),
+    ] = None,
+    note: Annotated[
+        str | None,
+        typer.Option(
+            "--note",
+            metavar="NOTE",
+            help="The id of one fit note to diagnose.",
+            show_default=False,
+            autocompletion=completion.notes,
+        ),
+    ] = None,
+    place: Annotated[
+        str | None,
+        typer.Option(
+            "--place",
+            metavar="PLACE",
+            help="Where it is seen: an edge such as front.armhole, or a level such as bust.",
+            show_default=False,
+        ),
+    ] = None,
+    amount: Annotated[
+        str | None,
+        typer.Option(
+            "--amount",
+            metavar="LENGTH",
+            help="How much is wrong, on the half pattern; the least usual amount unless given.",
+            show_default=False,
+        ),
+    ] = None,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> None:
+    """Say what to check for a symptom, in order, and what correction may mend it.
+
+    The shoulder comes first, because the garment hangs from it. Each check is read against the
+    pattern at hand: what it measures now, beside its block, beside the cloth as it was cut, and
+    beside siblings nobody complains of. It proposes commands to try, on the node where the fault
+    lies; it decides nothing. `other` lists what there is to look at in general.
+    """
+    from cli import json_diagnosis, json_forms  # noqa: PLC0415
+    from cli.opening import reading  # noqa: PLC0415
+    from cli.render.diagnosis import diagnosis_lines  # noqa: PLC0415
+    from cli.render.page import said, show  # noqa: PLC0415
+
+    if symptom and note:
+        raise Misused("Give a symptom or the id of a fit note with --note, not both.")
+    with reading(folder) as wardrobe:
+        node, found = _diagnoses(wardrobe, name, symptom, note, place, amount)
+        unit, commands = wardrobe.state.unit, wardrobe.commands
+    if as_json:
+        json_forms.write(json_diagnosis.diagnoses(name, node, found, commands))
+        return
+    if not found:
+        show(said(f"No fit note is open on {name}; name a symptom to ask what it may come from."))
+    for index, each in enumerate(found):
+        show(*([""] if index else []), *diagnosis_lines(each, unit, commands))
+
+
+def _diagnoses(
+    wardrobe: "Reading",
+    name: str,
+    symptom: str | None,
+    note_id: str | None,
+    place: str | None,
+    amount: str | None,
+) -> "tuple[str, list[Diagnosis]]":
+    """Return the node that is read, and a diagnosis of the symptom or of each note meant."""
+    from geometry.errors import NoSuchName  # noqa: PLC0415
+    from geometry.units import parse_length  # noqa: PLC0415
+    from lineage.diagnosis.diagnose import diagnose as diagnosed  # noqa: PLC0415
+    from lineage.diagnosis.diagnose import diagnose_note  # noqa: PLC0415
+    from lineage.garments.notes import find_note  # noqa: PLC0415
+
+    state, evaluator = wardrobe.state, wardrobe.evaluator
+    seen = None if amount is None else parse_length(amount, state.unit)
+    if seen is not None and seen <= 0:
+        raise Misused("Give how much is wrong as an amount above 0.")
+    garment = state.garments.get(name)
+    if garment is None and name not in state.nodes:
+        raise NoSuchName(
+            "garment, block or pattern", name, "this wardrobe", (*state.garments, *state.nodes)
+        )
+    node = garment.pattern if garment else name
+    state.node(node)
+    if symptom:
+        return node, [diagnosed(evaluator, node, symptom, place, seen, garment)]
+    if note_id:
+        owner, note = find_note(state, note_id)
+        if name not in (owner.name, owner.pattern):
+            raise Misused(f"{note_id} is a fit note of {owner.name}, not of {name}.")
+        return node, [diagnose_note(evaluator, owner, note, place, seen)]
+    owners = [garment] if garment else [g for g in state.garments.values() if g.pattern == node]
+    pairs = [(owner, note) for owner in owners for note in owner.open_notes]
+    return node, [diagnose_note(evaluator, owner, note, place, seen) for owner, note in pairs]

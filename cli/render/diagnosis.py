@@ -1,0 +1,174 @@
+"""A diagnosis on the page: the checks in order, the pattern read off, the commands to try."""
+
+from collections.abc import Iterable, Iterator
+
+from rich.console import RenderableType
+from rich.padding import Padding
+
+from cli.command_line import CommandLine
+from cli.proposed import correction_line
+from cli.render.amounts import change, length
+from cli.render.page import command, said
+from cli.render.steps import amounts
+from cli.render.table import PlainTable
+from geometry.units import Unit
+from lineage.diagnosis.diagnose import Advice, Diagnosis
+from lineage.diagnosis.proposing import Proposed
+from lineage.diagnosis.readings import Reading, Sibling
+from lineage.diagnosis.rows import SOURCES, Check, Mark
+from lineage.origin import Origin
+
+_MOST_SIBLINGS = 3
+_UNATTESTED = "*"
+_SAME = 0.05  # mm; less cannot be read off a tape
+
+
+def diagnosis_lines(
+    found: Diagnosis, unit: Unit, commands: CommandLine
+) -> Iterator[RenderableType]:
+    """Yield one diagnosis."""
+    yield said(_title(found, unit), "bold")
+    if found.words:
+        yield said(f"Seen: {found.words}.")
+    if not found.usual:
+        yield said(f"It is not usually seen at {found.place}; look whether it begins elsewhere.")
+    if found.looks:
+        yield from _general(found, commands)
+        return
+    yield said("Check in this order, and decide for yourself:")
+    heads = ("", "look at", "typical", "at most", "source", "likely cause")
+    yield PlainTable(heads, [_row(n, each, unit) for n, each in enumerate(found.advice, 1)])
+    readings = {r.measure: r for each in found.advice for r in each.readings}
+    if readings:
+        yield ""
+        yield from _readings(found.node, readings.values(), unit)
+    yield ""
+    for number, advice in enumerate(found.advice, 1):
+        yield from _what_to_try(number, advice, found.node, unit, commands)
+    yield from _sources(found.advice)
+
+
+def _title(found: Diagnosis, unit: Unit) -> str:
+    of = f"{found.garment.name}, cut from {found.node}" if found.garment else found.node
+    where = f" at {found.place}" if found.place else ""
+    amount = "" if found.amount is None else f", {length(found.amount, unit)}"
+    note = f" ({found.note.id})" if found.note else ""
+    return f"{of}: {found.symptom}{where}{amount}{note}"
+
+
+def _general(found: Diagnosis, commands: CommandLine) -> Iterator[RenderableType]:
+    here = tuple(look for look in found.looks if look.fits_place)
+    of = f", what concerns {found.place}" if here else ""
+    yield said(
+        f"Only words are known of this, so nothing can be proposed. Look at these in order{of}; a "
+        "symptom that fits can be diagnosed by its name:"
+    )
+    rows = [(look.area.value, look.look_at, look.symptom) for look in here or found.looks]
+    yield PlainTable(("area", "look at", "would speak for"), rows)
+    if here:
+        yield said("All there is to look at:")
+        yield command(commands.line("diagnose", found.node, found.symptom))
+
+
+def _row(number: int, advice: Advice, unit: Unit) -> tuple[str, ...]:
+    check = advice.check
+    return (
+        f"{number}",
+        check.look_at,
+        _typical(check, unit),
+        length(check.largest, unit),
+        ", ".join(check.sources) or check.mark.value,
+        check.cause,
+    )
+
+
+def _typical(check: Check, unit: Unit) -> str:
+    if check.typical is None:
+        return "-"
+    low, high = (length(amount, unit) for amount in check.typical)
+    mark = f" {_UNATTESTED}" if check.amounts is not Mark.PUBLISHED else ""
+    return f"{low}{mark}" if low == high else f"{low} to {high}{mark}"
+
+
+def _readings(node: str, found: Iterable[Reading], unit: Unit) -> Iterator[RenderableType]:
+    found = tuple(found)
+    heads = ["measure", node, "beside its block"]
+    was_cut = any(reading.cut_mm is not None for reading in found)
+    if was_cut:
+        heads.append("as it was cut")
+    heads.append("siblings without this complaint")
+    rows = []
+    for reading in found:
+        row = [reading.measure, length(reading.now_mm, unit)]
+        row.append(_beside(reading.block_mm, reading.now_mm, unit))
+        if was_cut:
+            row.append(_beside(reading.cut_mm, reading.now_mm, unit))
+        row.append(_siblings(reading.siblings, unit))
+        rows.append(tuple(row))
+    yield PlainTable(heads, rows, right=(node,))
+
+
+def _beside(other: float | None, now: float, unit: Unit) -> str:
+    if other is None:
+        return "-"
+    if abs(now - other) < _SAME:
+        return "the same"
+    return f"{length(other, unit)} ({change(now - other, unit)} here)"
+
+
+def _siblings(siblings: tuple[Sibling, ...], unit: Unit) -> str:
+    told = [f"{each.name} {length(each.mm, unit)}" for each in siblings[:_MOST_SIBLINGS]]
+    more = len(siblings) - len(told)
+    return ", ".join([*told, f"and {more} more"] if more else told) or "-"
+
+
+def _what_to_try(
+    number: int, advice: Advice, node: str, unit: Unit, commands: CommandLine
+) -> Iterator[RenderableType]:
+    remedy = advice.check.remedy
+    if advice.check.kind is None:
+        yield said(f"{number}. No kind of change for this yet: {remedy}.")
+    elif advice.proposed is None:
+        yield said(f"{number}. Nothing to try, for {advice.obstacle}; it would be to {remedy}.")
+    else:
+        yield said(f"{number}. {remedy[:1].upper()}{remedy[1:]}.")
+        yield Padding(said(_shaped(advice.origin) + _amount(advice, unit)), (0, 0, 0, 2))
+        yield _tried(advice.proposed, commands)
+        if advice.here:
+            yield Padding(said(f"or on {node} alone:"), (0, 0, 0, 2))
+            yield _tried(advice.here, commands)
+
+
+def _tried(made: Proposed, commands: CommandLine) -> RenderableType:
+    return command(correction_line(commands, made.node, made.kind, made.values))
+
+
+def _shaped(origin: Origin | None) -> str:
+    if origin is None:
+        return ""
+    if origin.step is None:
+        return f"The line is as it was drafted at {origin.node}. "
+    made = f"{origin.step.kind} {amounts(origin.step)}".rstrip()
+    return f"The line was last shaped at {origin.node} by {made}. "
+
+
+def _amount(advice: Advice, unit: Unit) -> str:
+    amount = advice.amount
+    if amount is None:
+        return "Try:"
+    told = f"{length(amount, unit)} {advice.check.counted}"
+    if advice.capped:
+        return f"More was seen than is recommended at once; try {told}:"
+    return f"Try {told}:"
+
+
+def _sources(advice: Iterable[Advice]) -> Iterator[RenderableType]:
+    checks = [each.check for each in advice]
+    tags = dict.fromkeys(tag for check in checks for tag in check.sources)
+    yield ""
+    for tag in tags:
+        yield said(f"{tag}: {SOURCES[tag]}")
+    if any(check.typical and check.amounts is not Mark.PUBLISHED for check in checks):
+        yield said(f"{_UNATTESTED} from memory, no source: where to begin, and no rule.")
+    if any(check.mark is Mark.COMMON_PRACTICE for check in checks):
+        yield said("Common practice has no source.")

@@ -1,0 +1,118 @@
+"""Read a pattern off beside its block, the cloth that was cut, and siblings nobody complains of."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from lineage.evaluate import Evaluator
+from lineage.garments.records import GarmentRecord
+
+MOST_SIBLINGS = 8
+"""More of them would say no more, and each has to be evaluated."""
+
+
+@dataclass(frozen=True)
+class Sibling:
+    """A pattern of the same parent without this complaint: its measure, mm; its garments."""
+
+    name: str
+    mm: float
+    garments: int
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One measure of a pattern, mm, beside what it is elsewhere; None where it is not there.
+
+    `block_mm` is the measure of the drafted block the piece comes from, `cut_mm` that of the
+    version a garment was cut from.
+    """
+
+    measure: str
+    now_mm: float
+    block_mm: float | None
+    cut_mm: float | None
+    siblings: tuple[Sibling, ...]
+
+
+def read_off(
+    evaluator: Evaluator,
+    node: str,
+    names: Iterable[str],
+    symptom: str,
+    garment: GarmentRecord | None = None,
+) -> tuple[Reading, ...]:
+    """Return those of the named measures the node has, each beside block, cut cloth and siblings.
+
+    A sibling with an open complaint of the same symptom is left out; those with garments, which
+    have been tried, come first.
+    """
+    now = evaluator.summary(node).measures
+    cut = _as_cut(evaluator, garment)
+    well = _without_complaint(evaluator, node, symptom)
+    return tuple(
+        Reading(
+            name,
+            now[name],
+            _at_block(evaluator, node, name),
+            cut.get(name),
+            tuple(
+                Sibling(sibling, measures[name], garments)
+                for sibling, garments in well
+                if name in (measures := evaluator.summary(sibling).measures)
+            ),
+        )
+        for name in names
+        if name in now
+    )
+
+
+def root_of(evaluator: Evaluator, node: str, piece: str) -> tuple[Evaluator, str]:
+    """Return the drafted block a node's piece comes from, and the evaluator to ask about it."""
+    while (giver := evaluator.giver(node, piece)) is not None:
+        evaluator, node = giver
+    return evaluator, node
+
+
+def ways_up(evaluator: Evaluator, node: str, piece: str) -> Iterator[str]:
+    """Yield the node and those above that give it a piece, as long as it follows them as they are.
+
+    Above one that stays on an old version a correction would not reach it.
+    """
+    at = node
+    yield at
+    while (giver := evaluator.giver(at, piece)) is not None:
+        source, at = giver
+        if source is not evaluator:
+            return
+        yield at
+
+
+def _at_block(evaluator: Evaluator, node: str, measure: str) -> float | None:
+    piece = measure.partition(".")[0]
+    pieces = evaluator.summary(node).pieces
+    source, block = root_of(evaluator, node, piece if piece in pieces else pieces[0])
+    return source.summary(block).measures.get(measure)
+
+
+def _as_cut(evaluator: Evaluator, garment: GarmentRecord | None) -> dict[str, float]:
+    if garment is None or evaluator.earlier is None:
+        return {}
+    return evaluator.earlier(garment.cut_from).summary(garment.pattern).measures
+
+
+def _without_complaint(evaluator: Evaluator, node: str, symptom: str) -> list[tuple[str, int]]:
+    """Return siblings nobody complains of in this way, with the number of their garments."""
+    state = evaluator.state
+    parents = {parent.name for parent in state.node(node).parents}
+    beside = [
+        name
+        for name in state.in_order
+        if name != node and parents & {parent.name for parent in state.node(name).parents}
+    ]
+    garments: dict[str, int] = dict.fromkeys(beside, 0)
+    for garment in state.garments.values():
+        if garment.pattern in garments:
+            garments[garment.pattern] += 1
+            if any(note.symptom == symptom for note in garment.open_notes):
+                del garments[garment.pattern]
+    return sorted(garments.items(), key=lambda each: (-each[1], each[0]))[:MOST_SIBLINGS]
