@@ -77,9 +77,18 @@ def _row(number: int, advice: Advice, unit: Unit) -> tuple[str, ...]:
         check.look_at,
         _typical(check, unit),
         length(check.largest, unit),
-        ", ".join(check.sources) or check.mark.value,
+        _source(check),
         check.cause,
     )
+
+
+def _source(check: Check) -> str:
+    tags = ", ".join(check.sources)
+    if check.mark is Mark.PUBLISHED:
+        return tags
+    if check.mark is Mark.IDEA_PUBLISHED:
+        return f"{tags} (the idea)"
+    return f"{check.mark.value}, see {tags}" if tags else check.mark.value
 
 
 def _typical(check: Check, unit: Unit) -> str:

@@ -21,8 +21,8 @@ PIECE = "{piece}"
 class Area(StrEnum):
     """The parts of a garment in the order in which a fitter sets them right.
 
-    The order is published (USDA, Fitting Dresses, parts 5 and 14) for size, grain, shoulder and
-    the skirt; from memory for the rest.
+    The order is published in part (USDA, Fitting Dresses, parts 5 and 14); the rest is from
+    memory.
     """
 
     SIZE = "size"
