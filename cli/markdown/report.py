@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from cli.markdown.text import page, plain, table
 from cli.render.amounts import before_and_after, length
-from cli.render.entries import decision_in_words, who
+from cli.render.entries import decision_in_words, followed_in_words, made_in_words, who
 from cli.render.history import origin_in_words
 from cli.render.replay import tally
 from geometry.units import Unit
@@ -73,7 +73,7 @@ def _entry(entry: Entry, unit: Unit) -> Iterator[str]:
     yield from ("", f"### {plain(f'{commit.subject}{back}')}", "")
     when = commit.when.strftime("%Y-%m-%d %H:%M %z")
     yield f"{commit.id[:10]}, {when}, {plain(who(commit))}"
-    lines = list(_facts(entry, unit))
+    lines = [*made_in_words(entry, unit), *followed_in_words(entry)]
     if lines:
         yield ""
         yield from (f"- {plain(line)}" for line in lines)
@@ -93,25 +93,6 @@ def _entry(entry: Entry, unit: Unit) -> Iterator[str]:
             for verdict in Verdict
         ]
         yield from table(("verdict", "patterns"), [row for row in names if row[1]])
-
-
-def _facts(entry: Entry, unit: Unit) -> Iterator[str]:
-    if entry.is_join:
-        yield "joined two histories; the steps of both are told one by one"
-    for step in entry.steps:
-        yield f"{step_in_words(step, unit)} ({step.role.value} {step.id} of {entry.node})"
-    if entry.why:
-        yield f"why: {entry.why}"
-    if entry.effect.unreadable:
-        yield f"what it did cannot be told: {entry.effect.unreadable}"
-    for conflict in entry.effect.opened:
-        yield f"brought {conflict.id} at {conflict.arose_at}: {conflict.says}"
-    for conflict in entry.effect.settled:
-        yield f"settled {conflict.id} at {conflict.arose_at}"
-    yield from (decision_in_words(each) for each in entry.decided)
-    yield from (f"garment {each.garment}: {each.says}" for each in entry.garments)
-    for garment, note in entry.mended:
-        yield f"mended {note.id} of {garment}: {note.symptom} at {note.place}"
 
 
 def _garments(found: Audit, unit: Unit) -> Iterator[str]:

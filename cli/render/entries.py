@@ -24,24 +24,32 @@ def effect_lines(entry: Entry, unit: Unit) -> Iterator[RenderableType]:
 
 def effect_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
     """Yield, a line each: steps, why, measures, verdicts, conflicts, decisions, garments."""
+    yield from made_in_words(entry, unit)
+    for each in entry.effect.measures:
+        if abs(each.change_mm) > UNCHANGED:
+            yield f"{each.name} {before_and_after(each.before_mm, each.after_mm, unit)}"
+    yield from verdicts_in_words(entry.effect.patterns, unit)
+    yield from followed_in_words(entry)
+
+
+def made_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
+    """Yield the steps of an entry and why they were made."""
     if entry.is_join:
         yield "joined two histories; the steps of both are told one by one"
-        return
     undone = "took back: " if entry.undone else ""
     for step in entry.steps:
         yield f"{undone}{step_in_words(step, unit)} ({step.role.value} {step.id} of {entry.node})"
     if entry.why:
         yield f"why: {entry.why}"
-    effect = entry.effect
-    if effect.unreadable:
-        yield f"what it did cannot be told: {effect.unreadable}"
-    for each in effect.measures:
-        if abs(each.change_mm) > UNCHANGED:
-            yield f"{each.name} {before_and_after(each.before_mm, each.after_mm, unit)}"
-    yield from verdicts_in_words(effect.patterns, unit)
-    for conflict in effect.opened:
+    if entry.effect.unreadable:
+        yield f"what it did cannot be told: {entry.effect.unreadable}"
+
+
+def followed_in_words(entry: Entry) -> Iterator[str]:
+    """Yield the conflicts an entry brought and settled, and what came of them and of garments."""
+    for conflict in entry.effect.opened:
         yield f"brought {conflict.id} at {conflict.arose_at}: {conflict.says}"
-    for conflict in effect.settled:
+    for conflict in entry.effect.settled:
         yield f"settled {conflict.id} at {conflict.arose_at}"
     yield from (decision_in_words(each) for each in entry.decided)
     for change in entry.garments:

@@ -1,6 +1,6 @@
 """What a recorded step did, measured again on the versions before and after it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from lineage.bookkeeping import Cause
@@ -52,6 +52,24 @@ def effect(
     return Effect(found.measures, found.patterns, (*found.conflicts, *below), found.settled)
 
 
+def noted(befores: Sequence[State], after: State) -> Effect:
+    """Return what a version that joined others, or looked such a one over, noted in its files.
+
+    It made no step; conflicts are its doing that none of the versions before it had.
+    """
+    were = {c.id: c.state for before in befores for c in before.conflicts}
+    settled_before = {
+        c.id for b in befores for c in b.conflicts if c.state is ConflictState.SETTLED
+    }
+    opened = tuple(c for c in after.open_conflicts if c.id not in were)
+    settled = tuple(
+        c
+        for c in after.conflicts
+        if c.state is ConflictState.SETTLED and c.id in were and c.id not in settled_before
+    )
+    return Effect(opened=opened, settled=settled)
+
+
 def as_edited(before: State, after: State, decided: str) -> State:
     """Return a version with the conflicts its step met, not yet those it left behind.
 
@@ -73,10 +91,14 @@ def as_edited(before: State, after: State, decided: str) -> State:
 
 def _with_conflicts_met(before: NodeRecord, after: NodeRecord, *, is_decided: bool) -> NodeRecord:
     left = {record.id: record for record in after.conflicts}
-    met = [
-        left[old.id] if is_decided and old.id in left and _was_decided(old, left[old.id]) else old
-        for old in before.conflicts
-    ]
+    met = []
+    for old in before.conflicts:
+        new = left.get(old.id, old)
+        if is_decided and _was_decided(old, new):
+            met.append(new)
+        else:
+            # A correction that moved to another node takes along what its conflicts say of it.
+            met.append(replace(old, corrected=new.corrected))
     return replace(after, conflicts=tuple(met))
 
 

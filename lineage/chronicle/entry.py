@@ -1,11 +1,12 @@
 """One entry of the history: a commit with what it did, found when it is asked for."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from lineage.bookkeeping import Cause
-from lineage.chronicle.effects import NONE, Effect, effect, steps_changed
+from lineage.chronicle.effects import NONE, Effect, effect, noted, steps_changed
 from lineage.chronicle.garment_changes import GarmentChange, garment_changes
 from lineage.chronicle.reasons import reason
 from lineage.errors import WardrobeError
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from lineage.chronicle.chronicle import Chronicle
 
 EDIT = "edit"
+MEND = "mend"
 DECIDE = "decide"
 
 
@@ -64,6 +66,11 @@ class Entry:
         """Return the entry that this one took back."""
         target = self.commit.trailers.get(UNDOES)
         return self._chronicle.find(target) if target else None
+
+    @property
+    def befores(self) -> tuple[Evaluator, ...]:
+        """Return an evaluator of each version it follows; several where it joined them."""
+        return tuple(self._chronicle.wardrobe.evaluator_at(each) for each in self.commit.parents)
 
     @cached_property
     def before(self) -> Evaluator | None:
@@ -145,14 +152,16 @@ class Entry:
     @cached_property
     def effect(self) -> Effect:
         """Return what it did at its node and in every pattern below it."""
-        if self.is_join or not self.commit.parents:
-            return NONE
         try:
-            before, after = self.before, self.after
+            befores = self.befores
+            after = self.after
         except WardrobeError as error:
             return Effect(unreadable=str(error))
-        if before is None:
+        if not befores:
             return NONE
+        if self.is_join or self.verb == MEND:
+            return noted([each.state for each in befores], after.state)
+        before = befores[0]
         is_style = bool(self.steps) and all(step.role is Role.STYLE for step in self.steps)
         return effect(
             before,
@@ -172,29 +181,34 @@ class Entry:
     @cached_property
     def decided(self) -> tuple[Decided, ...]:
         """Return the decisions made later about conflicts that its steps brought."""
-        mine = set(self.step_ids)
+        mine = self._known_as(self.step_ids)
         if not mine or self.undone is not None:
             return ()
         place = self._chronicle.place(self.commit.id)
         return tuple(
             each
             for each in self._chronicle.decisions
-            if each.conflict.corrected == self.node
-            and mine & set(each.conflict.correction.split())
+            if mine & self._known_as(each.conflict.correction.split())
             and self._chronicle.place(each.commit.id) > place
         )
 
     @cached_property
     def mended(self) -> tuple[tuple[str, FitNote], ...]:
         """Return the fit notes, by garment, that say one of its steps mended them."""
-        mine = set(self.step_ids)
+        mine = self._known_as(self.step_ids)
         garments = self._chronicle.now.state.garments.values()
         return tuple(
             (garment.name, note)
             for garment in garments
             for note in garment.notes
-            if mine & set(note.resolved_by)
+            if mine & self._known_as(note.resolved_by)
         )
+
+    def _known_as(self, step_ids: Iterable[str]) -> set[str]:
+        """Return ids of steps as the node now has them: two makers' same step is one."""
+        node = self._chronicle.now.state.nodes.get(self.node)
+        found = {each: node.step(each) if node else None for each in step_ids}
+        return {step.id if step else each for each, step in found.items()}
 
 
 def _without_conflicts(node: NodeRecord | None) -> NodeRecord | None:
