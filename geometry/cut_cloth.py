@@ -1,0 +1,291 @@
+"""What of a correction can still be sewn on cloth that is already cut.
+
+Cloth can be taken in at will, and let out as far as its allowance goes. Every place of a corrected
+seam line needs some cloth around it; where it lies too near to the cut, or beyond it, cloth lacks.
+"""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+from shapely.geometry import Polygon
+
+from geometry.cloth import Cloth, Lengths, Line, moves
+from geometry.errors import NoSuchName
+from geometry.laying import best_slide, grain, laid
+from geometry.piece import Edge, Piece
+from geometry.tolerance import UNCHANGED
+
+LEAST = 6.0
+"""The narrowest allowance a seam is sewn with, mm: 1/4 in (common practice, no source)."""
+
+_NOTHING = 0.5
+"""An edge of which less than this can be had is not worth unpicking, mm."""
+
+
+class Possible(StrEnum):
+    """How much of what was corrected on an edge can be sewn on the cloth."""
+
+    CAN = "can"
+    PARTLY = "partly"
+    CANNOT = "cannot"
+
+
+class Reason(StrEnum):
+    """Why an edge cannot, or not wholly, be sewn as corrected."""
+
+    CLOTH = "cloth"
+    STITCHED_DOWN = "stitched-down"
+    FOLD = "fold"
+
+
+@dataclass(frozen=True)
+class EdgeAnswer:
+    """What can be done on one edge, mm.
+
+    `let_out` and `taken_in` are the largest moves its correction asks for, outwards and inwards;
+    an edge that stays has neither. `lacking` is how much cloth lacks at worst, `low` to `high`
+    where along the edge (sewn length from its start), and `at_start`, `at_end` how much at its two
+    corners. Of an edge that is stitched down or folded, `lacking` is how far it would have to move.
+    """
+
+    edge: str
+    possible: Possible
+    reason: Reason | None = None
+    let_out: float = 0.0
+    taken_in: float = 0.0
+    lacking: float = 0.0
+    low: float = 0.0
+    high: float = 0.0
+    at_start: float = 0.0
+    at_end: float = 0.0
+
+    @property
+    def stays(self) -> bool:
+        """Return whether the edge is sewn where it was."""
+        return self.let_out == 0 and self.taken_in == 0
+
+
+@dataclass(frozen=True)
+class ClothAnswer:
+    """What can be done on one piece, mm.
+
+    `slide` is how far the corrected piece is laid down along its grain, or up where negative;
+    `lacking_in_place` what would lack at worst if it were not slid.
+    """
+
+    piece: str
+    slide: float
+    lacking_in_place: float
+    edges: tuple[EdgeAnswer, ...]
+
+    @property
+    def possible(self) -> Possible:
+        """Return what can be done on the piece as a whole: that of its worst edge."""
+        order = (Possible.CAN, Possible.PARTLY, Possible.CANNOT)
+        return max((edge.possible for edge in self.edges), key=order.index, default=Possible.CAN)
+
+    @property
+    def stays(self) -> bool:
+        """Return whether no edge of the piece moves."""
+        return all(edge.stays for edge in self.edges)
+
+    def edge(self, name: str) -> EdgeAnswer:
+        """Return the answer for an edge; raises NoSuchName with the edges there are."""
+        for edge in self.edges:
+            if edge.edge == name:
+                return edge
+        raise NoSuchName("edge", name, self.piece, tuple(edge.edge for edge in self.edges))
+
+
+@dataclass(frozen=True)
+class _Laid:
+    """An edge of the corrected piece on the cloth: its line, how far it moved, what lacks where."""
+
+    edge: Edge
+    line: Line
+    moved: Lengths
+    lacking: Lengths
+
+    @property
+    def worst(self) -> float:
+        return float(self.lacking.max())
+
+    def run(self, at_start: bool) -> int:
+        """Return how many points from a corner on lack cloth without a gap."""
+        lacks = (self.lacking > UNCHANGED)[:: 1 if at_start else -1]
+        return int(len(lacks) if lacks.all() else np.argmin(lacks))
+
+
+def compare_cloth(
+    cloth: Polygon,
+    old: Piece,
+    new: Piece,
+    stitched_down: Collection[str],
+    least: float = LEAST,
+) -> ClothAnswer:
+    """Return whether the corrected seam lines of a piece can be sewn on cut cloth, edge by edge.
+
+    `cloth` is the outline as cut, mm, in the frame of the `old` piece. The `new` piece is laid on
+    it with fold on fold and grain parallel, and slid along the grain to where the least is lacking,
+    unless an edge of it is in `stitched_down` (`front.armhole`) and so holds it. A corrected line
+    needs `least` mm of cloth around it, or as much as the old one had where that was less; a fold
+    needs none and must not move.
+    """
+    new = laid(new, old)
+    lying = Cloth.unfolded(cloth, _fold(old, new))
+    sewn = [edge for edge in new.edges if edge.name != new.fold]
+    lines = {edge.name: Line.along(edge) for edge in sewn}
+    needs = {edge.name: _need(lying, old, edge, least) for edge in sewn}
+    down = grain(old)
+
+    def laid_at(slide: float) -> list[_Laid]:
+        return [
+            _laid(lying, old, edge, lines[edge.name].moved(down * slide), new.inward, needs)
+            for edge in sewn
+        ]
+
+    def lacking(slide: float) -> float:
+        return max(one.worst for one in laid_at(slide))
+
+    held = any(f"{new.name}.{name}" in stitched_down for name in new.edge_names)
+    slide = 0.0 if held else best_slide(lacking, UNCHANGED)
+    found = {one.edge.name: one for one in _each_its_own(laid_at(slide), new)}
+    answers = [
+        _fold_answer(old, new, edge)
+        if edge.name == new.fold
+        else _answer(found[edge.name], f"{new.name}.{edge.name}" in stitched_down)
+        for edge in new.edges
+    ]
+    return ClothAnswer(new.name, slide, lacking(0.0), tuple(answers))
+
+
+def _fold(old: Piece, new: Piece) -> tuple[complex, complex] | None:
+    if not (old.fold and new.fold):
+        return None
+    fold = old.edge(old.fold)
+    return fold.start, fold.end
+
+
+def _need(lying: Cloth, old: Piece, edge: Edge, least: float) -> float:
+    """Return how much cloth a corrected edge needs around it: no more than it was sewn with."""
+    if edge.name not in old.edge_names:
+        return least
+    had = float(np.median(lying.depths(Line.along(old.edge(edge.name)).points)))
+    return min(least, max(had, 0.0))
+
+
+def _laid(
+    lying: Cloth, old: Piece, edge: Edge, line: Line, inward: complex, needs: Mapping[str, float]
+) -> _Laid:
+    if edge.name in old.edge_names:
+        moved = moves(line.points, old.edge(edge.name), inward)
+    else:
+        moved = np.full(len(line.points), np.inf)
+    # The old line had its cloth, so a place lacks no more than it moved outwards; what lacks beside
+    # it is the lack of the edge that it meets.
+    lacking = np.minimum(needs[edge.name] - lying.depths(line.points), moved)
+    return _Laid(edge, line, moved, np.maximum(lacking, 0.0))
+
+
+def _each_its_own(edges: list[_Laid], piece: Piece) -> list[_Laid]:
+    """Return the edges with what lacks at a corner counted only where it comes from.
+
+    Where a side lies too near to the cut, so does the end of the hem that meets it, for as far as
+    the cut runs beside it; that is not the hem's own lack.
+    """
+    found = {one.edge.name: one for one in edges}
+    names = piece.edge_names
+    for before, after in pairwise((*names, names[0])):
+        if before not in found or after not in found:
+            continue
+        one, other = found[before], found[after]
+        runs = _run_length(one, at_start=False), _run_length(other, at_start=True)
+        if one.run(at_start=False) == 0 or other.run(at_start=True) == 0:
+            continue
+        if runs[0] < runs[1]:
+            found[before] = _without_run(one, other, at_start=False)
+        else:
+            found[after] = _without_run(other, one, at_start=True)
+    return [found[one.edge.name] for one in edges]
+
+
+def _run_length(one: _Laid, at_start: bool) -> float:
+    count = one.run(at_start)
+    if count == 0:
+        return 0.0
+    sewn = one.line.sewn
+    return float(sewn[count - 1] if at_start else sewn[-1] - sewn[-count])
+
+
+def _without_run(one: _Laid, neighbour: _Laid, at_start: bool) -> _Laid:
+    count = one.run(at_start)
+    run = slice(None, count) if at_start else slice(len(one.lacking) - count, None)
+    worst = float(one.lacking[run].max())
+    at_corner = float(neighbour.lacking[-1 if at_start else 0])
+    # A neighbour's cut at 30° or more is left behind within twice what lacks at the corner.
+    if worst > neighbour.worst + UNCHANGED or _run_length(one, at_start) > 2 * at_corner + 1.0:
+        return one
+    lacking = one.lacking.copy()
+    lacking[run] = 0.0
+    return replace(one, lacking=lacking)
+
+
+def _answer(one: _Laid, stitched: bool) -> EdgeAnswer:
+    out, inside = _largest(one.moved), _largest(-one.moved)
+    answer = EdgeAnswer(one.edge.name, Possible.CAN, None, out, inside)
+    if stitched:
+        if answer.stays:
+            return answer
+        low, high = _where(one, np.abs(one.moved) > UNCHANGED)
+        return replace(
+            answer,
+            possible=Possible.CANNOT,
+            reason=Reason.STITCHED_DOWN,
+            lacking=max(out, inside),
+            low=low,
+            high=high,
+        )
+    if one.worst <= UNCHANGED:
+        return answer
+    low, high = _where(one, one.lacking > UNCHANGED)
+    had = np.where(one.moved > UNCHANGED, one.moved - one.lacking, -np.inf)
+    nothing = inside == 0 and float(had.max()) < _NOTHING
+    return replace(
+        answer,
+        possible=Possible.CANNOT if nothing else Possible.PARTLY,
+        reason=Reason.CLOTH,
+        lacking=one.worst,
+        low=low,
+        high=high,
+        at_start=float(one.lacking[0]),
+        at_end=float(one.lacking[-1]),
+    )
+
+
+def _largest(amounts: Lengths) -> float:
+    largest = float(amounts.max())
+    return largest if largest > UNCHANGED else 0.0
+
+
+def _where(one: _Laid, mask: NDArray[np.bool_]) -> tuple[float, float]:
+    sewn = one.line.sewn[mask]
+    return float(sewn.min()), float(sewn.max())
+
+
+def _fold_answer(old: Piece, new: Piece, edge: Edge) -> EdgeAnswer:
+    """Return the answer for a fold: it can only stay, though it may be longer or shorter."""
+    if edge.name not in old.edge_names:
+        return EdgeAnswer(edge.name, Possible.CANNOT, Reason.FOLD, high=edge.length)
+    line = Line.along(edge)
+    moved = moves(line.points, old.edge(edge.name), new.inward)
+    out, inside = _largest(moved), _largest(-moved)
+    if not (out or inside):
+        return EdgeAnswer(edge.name, Possible.CAN)
+    low, high = float(line.sewn[0]), float(line.sewn[-1])
+    return EdgeAnswer(
+        edge.name, Possible.CANNOT, Reason.FOLD, out, inside, max(out, inside), low, high
+    )
