@@ -26,11 +26,18 @@ class Chronicle:
         self.until = until
         self._now = now
         self._entries: dict[str, Entry] = {}
+        self._evaluators: dict[str, Evaluator] = {}
 
     @property
     def now(self) -> Evaluator:
         """Return the evaluator of the version it ends with, or of edits made by hand after it."""
         return self._now or self.wardrobe.evaluator_at(self.until)
+
+    def at(self, commit: str) -> Evaluator:
+        """Return the evaluator of a commit by its full id; git is asked for each only once."""
+        if commit not in self._evaluators:
+            self._evaluators[commit] = self.wardrobe.evaluator_at(commit)
+        return self._evaluators[commit]
 
     def entry(self, commit: Commit) -> Entry:
         """Return the entry of a commit, always the same one."""

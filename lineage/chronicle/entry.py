@@ -70,7 +70,7 @@ class Entry:
     @property
     def befores(self) -> tuple[Evaluator, ...]:
         """Return an evaluator of each version it follows; several where it joined them."""
-        return tuple(self._chronicle.wardrobe.evaluator_at(each) for each in self.commit.parents)
+        return tuple(self._chronicle.at(each) for each in self.commit.parents)
 
     @cached_property
     def before(self) -> Evaluator | None:
@@ -79,12 +79,12 @@ class Entry:
         Raises UnknownRevision where the version is not part of this copy, BadRecord.
         """
         parents = self.commit.parents
-        return self._chronicle.wardrobe.evaluator_at(parents[0]) if parents else None
+        return self._chronicle.at(parents[0]) if parents else None
 
     @cached_property
     def after(self) -> Evaluator:
         """Return the evaluator of the version it made; raises BadRecord."""
-        return self._chronicle.wardrobe.evaluator_at(self.commit.id)
+        return self._chronicle.at(self.commit.id)
 
     @cached_property
     def states(self) -> tuple[State | None, State] | None:

@@ -39,10 +39,7 @@ def over_time(chronicle: Chronicle, node: str, names: Sequence[str]) -> tuple[Ta
     for entry in _touching(chronicle, node):
         try:
             now = _measures(entry.after, node)
-            parents = [
-                _measures(chronicle.wardrobe.evaluator_at(parent), node)
-                for parent in entry.commit.parents
-            ]
+            parents = [_measures(chronicle.at(parent), node) for parent in entry.commit.parents]
         except WardrobeError:
             continue
         known |= dict.fromkeys(now)
