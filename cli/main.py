@@ -27,6 +27,7 @@ from cli.commands.history import history
 from cli.commands.measure import measure
 from cli.commands.note import note
 from cli.commands.origin import origin
+from cli.commands.promote import promote
 from cli.commands.report import report
 from cli.commands.resolve import resolve
 from cli.commands.shared import shared
@@ -45,7 +46,7 @@ ORDER = (
     *("check", "measure", "walk", "tree", "origin", "history", "explain", "report", "export"),
     *("conflicts", "decide"),
     *("cut", "garments", "garment", "note", "resolve"),
-    *("shared",),
+    *("shared", "promote"),
     *("diagnose", "fit-from"),
 )
 
@@ -88,7 +89,7 @@ _PLAIN_VERBS: tuple[Callable[..., Any], ...] = (
     *(check, measure, walk, tree, origin, history, explain, report, export),
     *(conflicts, decide),
     *(cut, garments, garment, note, resolve),
-    *(shared,),
+    *(shared, promote),
     *(diagnose, fit_from),
 )
 for _verb in _PLAIN_VERBS:

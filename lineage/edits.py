@@ -30,13 +30,17 @@ from lineage.steps import amount_of, change_of, step_from, step_id
 
 @dataclass(frozen=True)
 class Edit:
-    """What a verb changes: the nodes as they become, and the steps by which."""
+    """What a verb changes: the nodes as they become, and the steps by which.
+
+    `judged_from` are nodes without a step that is moved: its effect is measured from there.
+    """
 
     nodes: tuple[NodeRecord, ...]
     node: str
     steps: tuple[StepRecord, ...]
     subject: str
     why: str = ""
+    judged_from: tuple[NodeRecord, ...] = ()
 
     @property
     def is_style(self) -> bool:

@@ -80,10 +80,20 @@ def _inputs(node: NodeRecord | None) -> NodeRecord | None:
     return replace(node, conflicts=()) if node else None
 
 
-def replay(before: Evaluator, after: Evaluator, cause: Cause) -> Replay:
-    """Return what a step did, given evaluators of the states before and after it."""
+def replay(
+    before: Evaluator,
+    after: Evaluator,
+    cause: Cause,
+    *,
+    judged_from: Evaluator | None = None,
+) -> Replay:
+    """Return what a step did, given evaluators of the states before and after it.
+
+    Where a step was moved, `judged_from` evaluates the wardrobe with it in neither place: what
+    arrived is measured from there, in the node it came from as in all others.
+    """
     meant, knock_on = _measured(before, after, cause)
-    run = _Run(before, after, cause, meant)
+    run = _Run(before, after, cause, meant, judged_from)
     for name in stale(before.state, after.state):
         run.visit(name)
     own = run.books.get(cause.node)
@@ -123,10 +133,16 @@ class _Run:
     """One replay under way: what was found so far, parents before children."""
 
     def __init__(
-        self, before: Evaluator, after: Evaluator, cause: Cause, wanted: tuple[MeasureChange, ...]
+        self,
+        before: Evaluator,
+        after: Evaluator,
+        cause: Cause,
+        wanted: tuple[MeasureChange, ...],
+        judged_from: Evaluator | None = None,
     ) -> None:
         self.before, self.after, self.cause, self.wanted = before, after, cause, wanted
-        self.overlaps = Overlaps(before, after, cause, wanted)
+        self.judged_from = judged_from or before
+        self.overlaps = Overlaps(self.judged_from, after, cause, wanted)
         self.books: dict[str, Books] = {}
         self.changed: dict[str, NodeRecord] = {}
         self.patterns: list[PatternReplay] = []
@@ -156,19 +172,25 @@ class _Run:
             self.changed[name] = replace(node, conflicts=books.conflicts)
 
     def _judged(self, node: NodeRecord, old: Summary, new: Summary, books: Books) -> Books:
-        carried = carried_in(self.wanted, old.measures, new.measures)
-        lost = self._is_lost(carried, old, new)
+        base = self.judged_from.summary(node.name)
+        had_it = base.fingerprint != old.fingerprint
+        carried = carried_in(self.wanted, base.measures, new.measures)
+        lost = self._is_lost(carried, base, new)
         held = node.name not in self._reached or (lost and self._holds_a_parent(node))
-        doubled = () if held else self.overlaps.doubled(node)
+        doubled = () if held or had_it else self.overlaps.doubled(node)
         verdict = verdict_of(
             carried, held=held, doubled=bool(doubled), in_conflict=bool(books.touched), lost=lost
         )
         overwritten: tuple[ConflictRecord, ...] = ()
         note = self._settles_itself(node) if verdict in (Verdict.LOST, Verdict.PARTLY) else ""
-        if note:
+        if had_it and old.fingerprint == new.fingerprint:
+            verdict, note = Verdict.CARRIED, "comes out as it was"
+        elif note:
             verdict = Verdict.CARRIED
         else:
             overwritten, note = self._why(node, verdict, carried, lost=lost)
+        if had_it:  # what stood between it and the correction stands there already
+            overwritten = ()
         books = _with_conflicts(books, (*doubled, *overwritten))
         self._inherits[node.name] = self._inherited(node, new, books)
         inherits = tuple(self._inherits[node.name])

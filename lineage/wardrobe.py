@@ -217,7 +217,8 @@ class Wardrobe:
         read = self._read()
         after = self.evaluator_of(read.state.with_nodes(edit.nodes))
         cause = Cause(edit.node, edit.steps, read.head, is_style=edit.is_style)
-        found = replay(read.evaluator, after, cause)
+        base = self.evaluator_of(read.state.with_nodes(edit.judged_from))
+        found = replay(read.evaluator, after, cause, judged_from=base if edit.judged_from else None)
         _refuse_impossible(after, edit)
         nodes = {node.name: node for node in (*edit.nodes, *found.changed)}
         self._cache.flush()

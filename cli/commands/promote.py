@@ -1,0 +1,132 @@
+"""trueup promote: move a correction from a pattern up to the ancestor where the fault lives."""
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from cli import completion, options
+from cli.failures import Misused
+
+if TYPE_CHECKING:
+    from cli.command_line import CommandLine
+    from geometry.units import Unit
+    from lineage.promotion.promoting import Promotion
+    from lineage.wardrobe import Proposal, Wardrobe
+
+
+def promote(
+    node: options.Node,
+    step: Annotated[
+        str,
+        typer.Argument(
+            metavar="STEP",
+            help="Id of the correction, or of the fitting, as `history NODE` lists it.",
+            autocompletion=completion.steps,
+        ),
+    ],
+    to: Annotated[
+        str | None,
+        typer.Option(
+            "--to",
+            metavar="ANCESTOR",
+            help="Where it goes; unless given, to what last shaped its place before it was made.",
+            show_default=False,
+            autocompletion=completion.nodes,
+        ),
+    ] = None,
+    as_is: Annotated[
+        bool, typer.Option("--as-is", help="Where a dart is shared above, keep the amount.")
+    ] = False,
+    scaled: Annotated[
+        bool,
+        typer.Option(
+            "--scaled", help="Find the amount by which the pattern keeps the measure it changed."
+        ),
+    ] = False,
+    by: Annotated[
+        str | None,
+        typer.Option("--by", metavar="LENGTH", help="The amount it has above.", show_default=False),
+    ] = None,
+    dart: Annotated[
+        str | None,
+        typer.Option(
+            "--dart",
+            metavar="PIECE.DART",
+            help="The ancestor's dart that takes it, where that has another name.",
+            show_default=False,
+        ),
+    ] = None,
+    accept: Annotated[
+        bool,
+        typer.Option(
+            "--accept-difference", help="Record it though the pattern comes out different."
+        ),
+    ] = False,
+    why: options.Why = "",
+    preview: options.Preview = False,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> int:
+    """Move a correction made on a pattern up to the ancestor where the fault lives.
+
+    The step leaves the pattern's chain and stands at the end of the ancestor's, in one step: the
+    pattern comes out as it was, and whatever else derives from the ancestor gains it. Where it
+    cannot come out the same, because other changes lie between, the difference is shown edge by
+    edge, and nothing is written without --accept-difference.
+    """
+    from pathlib import Path  # noqa: PLC0415
+
+    from cli.command_line import CommandLine  # noqa: PLC0415
+    from cli.opening import note_hand_edits, record  # noqa: PLC0415
+    from geometry.units import parse_length  # noqa: PLC0415
+    from lineage.promotion.amounts import Wish  # noqa: PLC0415
+    from lineage.promotion.errors import ComesOutDifferent  # noqa: PLC0415
+    from lineage.promotion.promoting import propose_promotion  # noqa: PLC0415
+    from lineage.wardrobe import Wardrobe  # noqa: PLC0415
+
+    if sum((as_is, scaled, by is not None)) > 1:
+        raise Misused("Give one of --as-is, --scaled and --by, for each says how much.")
+    commands = CommandLine(folder)
+
+    with Wardrobe.open(folder or Path()) as wardrobe:
+        unit = wardrobe.state.unit
+        wish = Wish(as_is, scaled, None if by is None else parse_length(by, unit), dart)
+        made: list[Promotion] = []  # the last one worked out, for what is told of it
+
+        def propose(current: "Wardrobe") -> "Proposal":
+            made[:] = [propose_promotion(current, node, step, to, wish, why)]
+            if not (accept or preview):
+                made[0].outcome.require_exact()
+            return made[0].proposal
+
+        try:
+            if preview:
+                propose(wardrobe)
+                note_hand_edits(wardrobe)
+                commit = None
+            else:
+                _, commit = record(wardrobe, propose)
+        except ComesOutDifferent:
+            _tell(made[0], None, unit, commands, as_json=as_json, is_refused=True)
+            raise
+    _tell(made[0], commit, unit, commands, as_json=as_json)
+    return 0
+
+
+def _tell(
+    made: "Promotion",
+    commit: str | None,
+    unit: "Unit",
+    commands: "CommandLine",
+    *,
+    as_json: bool,
+    is_refused: bool = False,
+) -> None:
+    from cli import json_forms, json_promotion  # noqa: PLC0415
+    from cli.render.page import show  # noqa: PLC0415
+    from cli.render.promotion import promotion_lines  # noqa: PLC0415
+
+    if as_json:
+        json_forms.write(json_promotion.promotion(made, commit, commands))
+    else:
+        show(*promotion_lines(made, unit, commands, commit, is_refused=is_refused))

@@ -1,0 +1,71 @@
+"""A promotion on the page: whether the pattern comes out as it was, and what all others gain."""
+
+from collections.abc import Iterator
+
+from rich.console import RenderableType
+
+from cli.command_line import CommandLine
+from cli.render.page import command, said
+from cli.render.replay import conflicts_of, replay_lines
+from cli.render.steps import amounts
+from cli.render.table import PlainTable
+from geometry.units import Unit
+from lineage.promotion.promoting import Outcome, Promotion
+
+
+def promotion_lines(
+    made: Promotion,
+    unit: Unit,
+    commands: CommandLine,
+    commit: str | None,
+    *,
+    is_refused: bool = False,
+) -> Iterator[RenderableType]:
+    """Yield a promotion that was recorded as `commit`, previewed, or refused for its outcome."""
+    edit = made.proposal.edit
+    yield said(edit.subject, "bold")
+    yield said(f"Recorded as {commit[:10]}." if commit else "Nothing is written.")
+    for step in edit.steps:
+        yield said(f"At {edit.node} it is {step.kind} {amounts(step)} ({step.id}).")
+    yield ""
+    yield from outcome_lines(made.outcome)
+    if is_refused:
+        return
+    yield ""
+    yield from replay_lines(made.proposal.replay, unit, commands)
+    if commit is None:
+        return
+    yield ""
+    fresh = conflicts_of(made.proposal.replay)
+    if fresh and fresh[0].remedies:
+        yield said("Next, settle the first conflict:")
+        yield command(commands.decide(fresh[0].id, fresh[0].remedies[0].name))
+    else:
+        yield said("Next, check it:")
+        yield command(commands.line("check", edit.node))
+
+
+def outcome_lines(outcome: Outcome) -> Iterator[RenderableType]:
+    """Yield what becomes of the pattern the correction leaves, edge by edge where it differs."""
+    if outcome.is_exact:
+        yield said(f"{outcome.node} comes out exactly as it was.")
+        return
+    yield said(f"{outcome.node} comes out different:")
+    found = outcome.difference
+    rows = [
+        (name, _mm(moved), _mm(before), _mm(after))
+        for name, moved, before, after in (
+            *((e.edge, e.moved, e.before, e.after) for e in found.edges),
+            *((d.dart, d.moved, d.before, d.after) for d in found.darts),
+        )
+    ]
+    if rows:
+        heads = ("edge or dart", "moves up to", "length or intake before", "after")
+        yield PlainTable(heads, rows, right=heads[1:])
+    for other in found.others:
+        yield said(f"Also different: {other}.")
+
+
+def _mm(value: float | None) -> str:
+    """Return a length in mm to a hundredth: what differs is often below a unit's own finest."""
+    return "-" if value is None else f"{value:.2f} mm"

@@ -1,0 +1,74 @@
+"""Why a correction stays where it is.
+
+BadInput                      asked for something that cannot be done        (exit 2)
+├── CannotPromote             the step, or the way up, does not allow it
+├── AmountAsked               how much belongs above is the maker's to say
+└── ComesOutDifferent         the pattern would not come out as it was
+"""
+
+from dataclasses import dataclass
+
+from lineage.errors import BadInput, printable
+
+
+@dataclass(eq=False)
+class CannotPromote(BadInput):
+    """A step that cannot be moved up from its node; `reason` ends the sentence with what to do."""
+
+    node: str
+    reason: str
+
+    def __str__(self) -> str:
+        return f"Nothing of {printable(self.node)} was moved up: {printable(self.reason)}."
+
+
+@dataclass(eq=False)
+class AmountAsked(BadInput):
+    """What a pattern does with one dart is not one dart of the ancestor: the maker says how much.
+
+    `shared_with` are the ancestor's darts that take in what the pattern's one dart does; empty
+    where the ancestor has no dart of the name.
+    """
+
+    node: str
+    ancestor: str
+    dart: str
+    shared_with: tuple[str, ...]
+    known: tuple[str, ...]
+
+    def __str__(self) -> str:
+        answers = "--as-is, --scaled or --by AMOUNT"
+        if not self.shared_with:
+            darts = ", ".join(self.known) or "none"
+            return (
+                f"{self.ancestor} has no dart {self.dart} (it has {darts}), so say which takes the "
+                f"correction, with --dart, and how much of it, with {answers}."
+            )
+        darts = " and ".join((self.dart, *self.shared_with))
+        return (
+            f"In {self.ancestor} {darts} share what {self.dart} takes in alone in {self.node}, so "
+            f"say how much of the correction belongs there: {answers}."
+        )
+
+
+@dataclass(eq=False)
+class ComesOutDifferent(BadInput):
+    """The pattern would come out different, and nobody said that it may.
+
+    `edge` is the one that moves farthest, by `moved_mm`; `count` how many edges differ.
+    """
+
+    node: str
+    ancestor: str
+    edge: str
+    moved_mm: float | None
+    count: int
+
+    def __str__(self) -> str:
+        moved = "" if self.moved_mm is None else f" by up to {self.moved_mm:.2f} mm"
+        where = f": {self.edge} moves{moved}" if self.edge else ""
+        more = f", and {self.count - 1} more differ" if self.count > 1 else ""
+        return (
+            f"With the correction at {self.ancestor}, {self.node} does not come out as it was"
+            f"{where}{more}; nothing was recorded, and --accept-difference takes it so."
+        )

@@ -1,0 +1,189 @@
+"""The correction that is moved: its steps, what they touched, and up to where it can go."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import networkx as nx
+
+from geometry.changes import Change
+from geometry.draft import Draft
+from geometry.errors import NoSuchName
+from lineage.errors import NoSuchStep
+from lineage.evaluate import Evaluator, reshaped_edges
+from lineage.faults.places import Line, lines_of
+from lineage.faults.tracing import Trace, Tracer
+from lineage.promotion.errors import CannotPromote
+from lineage.records import NodeRecord, Role, StepRecord, replace
+from lineage.steps import change_of
+
+
+@dataclass(frozen=True)
+class Moving:
+    """Corrections on their way up from a node: one step, or all of a fitting.
+
+    `draft` is the node as it was before the first of them; `pieces` and `lines` are those they
+    touched and reshaped there.
+    """
+
+    node: NodeRecord
+    steps: tuple[StepRecord, ...]
+    changes: tuple[Change, ...]
+    draft: Draft
+    pieces: tuple[str, ...]
+    lines: tuple[Line, ...]
+
+    @property
+    def node_without(self) -> NodeRecord:
+        """Return the node without them."""
+        ids = {step.id for step in self.steps}
+        return replace(self.node, steps=tuple(s for s in self.node.steps if s.id not in ids))
+
+    @property
+    def node_before(self) -> NodeRecord:
+        """Return the node with only what was made before them."""
+        first = self.node.steps.index(self.steps[0])
+        return replace(self.node, steps=self.node.steps[:first])
+
+    @property
+    def kinds(self) -> str:
+        """Return what is moved, in a word or two."""
+        return ", ".join(step.kind for step in self.steps)
+
+
+def beside(evaluator: Evaluator, *nodes: NodeRecord) -> Evaluator:
+    """Return an evaluator of the same wardrobe with other nodes put in place."""
+    return Evaluator(evaluator.state.with_nodes(nodes), evaluator.cache, evaluator.earlier)
+
+
+def moving(evaluator: Evaluator, name: str, step_id: str) -> Moving:
+    """Return a correction of a node by the id of its step, or of its fitting.
+
+    Raises NoSuchNode, NoSuchStep, and CannotPromote for what is no correction, does nothing, or
+    stands on a node without parents.
+    """
+    node = evaluator.state.node(name)
+    steps = tuple(s for s in node.steps if s.fitting == step_id) or _one(node, step_id)
+    wrong = next((s for s in steps if s.role is not Role.CORRECTION), None)
+    if wrong:
+        made = "for looks" if wrong.role is Role.STYLE else "to settle a conflict"
+        raise CannotPromote(name, f"{wrong.kind} ({wrong.id}) was made {made}; name a correction")
+    if not node.parents:
+        raise CannotPromote(name, "it derives from nothing, so there is nowhere to move it to")
+    ids = {step.id for step in steps}
+    stages = evaluator.stages(name)
+    touched: dict[str, None] = {}
+    lines: dict[str, None] = {}
+    for before, after in pairwise(stages):
+        if after.step is None or after.step.id not in ids:
+            continue
+        if after.problem:
+            reason = f"{after.problem.says.rstrip('.')}, so it has no effect to move; amend it"
+            raise CannotPromote(name, reason)
+        lines |= dict.fromkeys(reshaped_edges(before.draft, after.draft))
+        touched |= dict.fromkeys(_touched(before.draft, after.draft))
+    draft = stages[node.steps.index(steps[0])].draft
+    changes = tuple(change_of(step, evaluator.state.unit) for step in steps)
+    found = tuple(_line(name) for name in lines) or _places(draft, changes, tuple(touched))
+    return Moving(node, steps, changes, draft, tuple(touched), found)
+
+
+def _line(full_name: str) -> Line:
+    piece, _, edge = full_name.partition(".")
+    return Line(piece, edge)
+
+
+def _one(node: NodeRecord, step_id: str) -> tuple[StepRecord, ...]:
+    found = node.step(step_id)
+    if found is None:
+        raise NoSuchStep(node.name, step_id, [step.id for step in node.steps])
+    return (found,)
+
+
+def _touched(before: Draft, after: Draft) -> list[str]:
+    """Return the pieces that are not the same; where only seams are, all that they join."""
+    untouched = {id(piece) for piece in before.pieces}
+    pieces = [piece.name for piece in after.pieces if id(piece) not in untouched]
+    seams = [seam for seam in after.seams if seam not in before.seams]
+    return pieces or sorted({piece for seam in seams for piece in seam.pieces})
+
+
+def _places(draft: Draft, changes: Sequence[Change], pieces: Sequence[str]) -> tuple[Line, ...]:
+    """Return where changes that reshaped no edge were made: at their darts, or anywhere."""
+    darts = [str(dart) for change in changes if (dart := getattr(change, "dart", None))]
+    try:
+        found = [line for dart in darts for line in lines_of(draft, dart, "this draft")]
+    except NoSuchName:
+        found = []
+    if found:
+        return tuple(dict.fromkeys(found))
+    return tuple(Line(p, e.name) for p in pieces for e in draft.piece(p).edges)
+
+
+def ancestor_for(evaluator: Evaluator, move: Moving, wanted: str | None) -> str:
+    """Return the node a correction goes up to: the one wanted, or the one its place comes from.
+
+    Raises NoSuchNode, and CannotPromote for a node that is no ancestor, that does not hand the
+    pieces down to this node, or not by way of its present version.
+    """
+    graph, name = evaluator.state.graph, move.node.name
+    above = nx.ancestors(graph, name)
+    if wanted is not None:
+        evaluator.state.node(wanted)
+        _require_above(evaluator, name, wanted, above)
+    target = wanted or _origin(evaluator, move)
+    for piece in move.pieces:
+        _require_way(evaluator, name, piece, target)
+    return target
+
+
+def _require_above(evaluator: Evaluator, name: str, wanted: str, above: set[str]) -> None:
+    if wanted in above:
+        return
+    known = ", ".join(n for n in evaluator.state.in_order if n in above)
+    if wanted == name:
+        reason = f"it stands there already; name one of {known}"
+    elif wanted in nx.descendants(evaluator.state.graph, name):
+        reason = f"{wanted} derives from it, so it would go round in a circle; name one of {known}"
+    else:
+        reason = f"{wanted} is none of its ancestors; name one of {known}"
+    raise CannotPromote(name, reason)
+
+
+def _origin(evaluator: Evaluator, move: Moving) -> str:
+    """Return the node that last shaped the place of a correction before it was made."""
+    before = beside(evaluator, move.node_before)
+    tracer = Tracer(before.state)
+    traces = [tracer.trace(before, move.node.name, line) for line in move.lines]
+    ways = [trace for trace in traces if trace is not None]
+    if not ways:
+        raise CannotPromote(move.node.name, "what it changes comes from none; name one with --to")
+    nearest = min(ways, key=lambda trace: len(trace.way))
+    if len(nearest.way) > 1:
+        return nearest.way[-1]
+    raise CannotPromote(move.node.name, _own(evaluator, move, nearest))
+
+
+def _own(evaluator: Evaluator, move: Moving, trace: Trace) -> str:
+    above = nx.ancestors(evaluator.state.graph, move.node.name)
+    known = ", ".join(n for n in evaluator.state.in_order if n in above)
+    step = f"{trace.step.kind} ({trace.step.id})" if trace.step else "draft"
+    return (
+        f"its own {step} shaped {trace.source.line} before, so no ancestor is at fault by itself; "
+        f"name with --to the one that it belongs to: {known}"
+    )
+
+
+def _require_way(evaluator: Evaluator, name: str, piece: str, target: str) -> None:
+    """Refuse where a piece does not come down from the target as that now is."""
+    at = name
+    while at != target:
+        giver = evaluator.giver(at, piece)
+        if giver is None:
+            reason = f"its {piece} comes from {at}, not by way of {target}; name one it comes from"
+            raise CannotPromote(name, reason)
+        source, parent = giver
+        if source is not evaluator:
+            reason = f"{at} stays on an earlier version of {parent}, so nothing done at {target}"
+            raise CannotPromote(name, f"{reason} would come down; let it follow {parent} again")
+        at = parent
