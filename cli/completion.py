@@ -53,7 +53,17 @@ def given(ctx: typer.Context, name: str) -> str:
         if at.params.get(name):
             return str(at.params[name])
         at = at.parent  # type: ignore[assignment]
-    return ""
+    return _before_an_option(ctx, name)
+
+
+def _before_an_option(ctx: typer.Context, name: str) -> str:
+    """Return an argument typed before an option that still waits for its value.
+
+    Such an option keeps arguments from being told apart; they are left in their order.
+    """
+    kinds = [each for each in ctx.command.params if each.param_type_name == "argument"]
+    typed = {each.name: word for each, word in zip(kinds, ctx.args, strict=False)}
+    return str(typed.get(name, ""))
 
 
 def _darts(wardrobe: "Wardrobe", ctx: typer.Context) -> Iterable[str]:

@@ -1,5 +1,6 @@
 """The kinds of change as sub-commands of `style` and `correct`, made from the registry."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from cli import kind_options, options
@@ -60,6 +61,7 @@ def _kind_command(name: str, verb: str) -> Any:
     cls = kind_named(name)
 
     def run(ctx: Any, why: str, preview: bool, as_json: bool, folder: Any, **given: Any) -> int:
+        mends = given.pop("mends", None) or options.given_above(ctx, "mends") or ()
         values = kind_options.given_values(given)
         manner = Manner(
             folder,
@@ -67,7 +69,8 @@ def _kind_command(name: str, verb: str) -> Any:
             as_json or bool(options.given_above(ctx, "as_json")),
         )
         node = str(options.given_above(ctx, "node"))
-        return _make(node, name, values, verb, why or options.given_above(ctx, "why"), manner)
+        reason = why or options.given_above(ctx, "why") or ""
+        return _make(node, name, values, verb, reason, mends, manner)
 
     own = [kind_options.of_kind(each) for each in parameters(cls)]
     shared = [
@@ -76,14 +79,23 @@ def _kind_command(name: str, verb: str) -> Any:
         keyword("as_json", options.Json, False),
         keyword("folder", options.Folder),
     ]
+    if verb == "correct":
+        shared.insert(1, keyword("mends", options.Mends))
     return as_command(run, name, cls.__doc__ or "", [*own, *shared])
 
 
 def _make(
-    node: str, kind: str, values: dict[str, Any], verb: str, why: str | None, manner: Manner
+    node: str,
+    kind: str,
+    values: dict[str, Any],
+    verb: str,
+    why: str,
+    mends: Sequence[str],
+    manner: Manner,
 ) -> int:
     from cli.stepping import carry_out  # noqa: PLC0415
     from geometry.changes import kind_named, read_change  # noqa: PLC0415
+    from lineage.garments.mending import mending  # noqa: PLC0415
     from lineage.records import Role  # noqa: PLC0415
     from lineage.wardrobe import Proposal, Wardrobe  # noqa: PLC0415
 
@@ -92,6 +104,7 @@ def _make(
         state.node(node)
         change = read_change(kind_named(kind), values, state.unit)
         role = Role.CORRECTION if verb == "correct" else Role.STYLE
-        return wardrobe.propose_steps(node, [change], role, why or "")
+        proposal = wardrobe.propose_steps(node, [change], role, why)
+        return mending(wardrobe, proposal, mends) if mends else proposal
 
     return carry_out(manner, propose)

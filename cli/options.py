@@ -58,6 +58,16 @@ Garment = Annotated[
         metavar="GARMENT", help="Name of a garment.", autocompletion=completion.garments
     ),
 ]
+Mends = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--mends",
+        metavar="NOTE",
+        help="A fit note that this correction mends, as `garment` lists it; once for each.",
+        show_default=False,
+        autocompletion=completion.notes,
+    ),
+]
 Date = Annotated[
     str | None,
     typer.Option(

@@ -12,7 +12,7 @@ exactly one commit of it.
 import datetime
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Self
 
@@ -37,13 +37,17 @@ __all__ = ["NODE", "STEPS", "UNDOES", "VERB", "Proposal", "Wardrobe"]
 
 @dataclass(frozen=True)
 class Proposal:
-    """A step worked out to the end and not yet recorded: what it would do and write."""
+    """A step worked out to the end and not yet recorded: what it would do and write.
+
+    `beside` are files of garments that the same step writes.
+    """
 
     base: str
     verb: str
     edit: Edit
     replay: Replay
     nodes: tuple[NodeRecord, ...]
+    beside: Mapping[str, bytes] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -243,7 +247,7 @@ class Wardrobe:
         writes = self._written(proposal.base, proposal.nodes)
         self._working = None
         return self._store.commit(
-            writes,
+            {**writes, **proposal.beside},
             message(proposal.edit, proposal.replay),
             trailers(proposal.verb, proposal.edit),
             expected_head=proposal.base,

@@ -1,5 +1,6 @@
 """trueup correct: change a block or pattern for its fit, and let every pattern below follow."""
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
 
@@ -23,6 +24,7 @@ def correct(
         ),
     ] = None,
     why: options.Why = "",
+    mends: options.Mends = None,
     preview: options.Preview = False,
     as_json: options.Json = False,
     folder: options.Folder = None,
@@ -45,12 +47,13 @@ def correct(
         raise Misused(
             f"Say which kind of change corrects {node}; `trueup correct {node} --help` lists them."
         )
-    return _make_fitting(node, fitting, why, Manner(folder, preview, as_json))
+    return _make_fitting(node, fitting, why, mends or (), Manner(folder, preview, as_json))
 
 
-def _make_fitting(node: str, file: Path, why: str, manner: Manner) -> int:
+def _make_fitting(node: str, file: Path, why: str, mends: Sequence[str], manner: Manner) -> int:
     from cli.stepping import carry_out  # noqa: PLC0415
     from lineage.fitting import read_fitting  # noqa: PLC0415
+    from lineage.garments.mending import mending  # noqa: PLC0415
     from lineage.records import Role  # noqa: PLC0415
     from lineage.wardrobe import Proposal, Wardrobe  # noqa: PLC0415
 
@@ -58,6 +61,8 @@ def _make_fitting(node: str, file: Path, why: str, manner: Manner) -> int:
 
     def propose(wardrobe: Wardrobe) -> Proposal:
         fitting = read_fitting(str(file), content, wardrobe.state.unit)
-        return wardrobe.propose_steps(node, fitting.changes, Role.CORRECTION, why or fitting.why)
+        reason = why or fitting.why
+        proposal = wardrobe.propose_steps(node, fitting.changes, Role.CORRECTION, reason)
+        return mending(wardrobe, proposal, mends) if mends else proposal
 
     return carry_out(manner, propose)

@@ -43,9 +43,9 @@ def noted_lines(
     yield from filed_lines(filing, commit)
     if filing.note is not None:
         yield from _note_lines(filing.note, unit, ())
-    yield ""
-    yield said("Next, look at the garment, and whether its pattern was corrected since:")
-    yield command(commands.line("garment", filing.garment.name))
+        yield ""
+        yield said("Next, see what to check, and what may mend it:")
+        yield command(commands.line("diagnose", filing.garment.name, "--note", filing.note.id))
 
 
 def garment_list(
@@ -103,6 +103,10 @@ def garment_lines(
         yield said("If a correction made since mends a note, say so:")
         step = became.corrections[-1].step.id
         yield command(commands.line("resolve", garment.open_notes[0].id, "--by", step))
+    elif garment.open_notes:
+        yield ""
+        yield said("Next, see what to check, and what may mend it:")
+        yield command(commands.line("diagnose", garment.name))
 
 
 def _facts(garment: GarmentRecord, unit: Unit) -> Iterator[RenderableType]:

@@ -1,15 +1,18 @@
 """Which correction mended a fit note, and when that cannot be."""
 
+import dataclasses
+from collections.abc import Sequence
+
 import networkx as nx
 
 from lineage.errors import NoSuchStep, UnknownRevision
 from lineage.garments.errors import CannotMend
-from lineage.garments.filing import Filing
+from lineage.garments.filing import Filing, text_of
 from lineage.garments.notes import find_note
 from lineage.garments.records import FitNote, GarmentRecord
 from lineage.records import Role, StepRecord, replace
 from lineage.state import State
-from lineage.wardrobe import Wardrobe
+from lineage.wardrobe import Proposal, Wardrobe
 
 
 def mend(
@@ -26,9 +29,7 @@ def mend(
     then = _state_when_cut(wardrobe, garment)
     above = ancestry(garment.pattern, state, then)
     made_at, step = _step(state, step_id, node, garment.pattern, above)
-    if made_at not in above:
-        reason = f"{garment.name} was cut from {garment.pattern}, which does not derive from"
-        raise CannotMend(note_id, f"{reason} {made_at}")
+    _require_above(note_id, garment, made_at, above)
     if step.role is Role.STYLE:
         reason = f"{step_id} of {made_at} is a style change; name the correction that mended it"
         raise CannotMend(note_id, reason)
@@ -40,6 +41,36 @@ def mend(
     mended = with_note(garment, replace(note, resolved_by=(*note.resolved_by, step_id)))
     says = f"Mended on {garment.name}: {note.symptom} at {note.place}, by {step_id} of {made_at}"
     return Filing(mended, "resolve", says, why, find_in(mended, note_id))
+
+
+def mending(wardrobe: Wardrobe, proposal: Proposal, note_ids: Sequence[str]) -> Proposal:
+    """Return a proposed correction that also marks fit notes as mended by it, in the same step.
+
+    Raises NoSuchNote, and CannotMend for a note on a garment whose pattern does not build on it.
+    """
+    state, corrected = wardrobe.state, proposal.edit.node
+    changed: dict[str, GarmentRecord] = {}
+    for note_id in dict.fromkeys(note_ids):
+        garment, note = find_note(state, note_id)
+        _require_above(note_id, garment, corrected, ancestry(garment.pattern, state))
+        steps = tuple(step.id for step in proposal.edit.steps)
+        mended = replace(note, resolved_by=(*note.resolved_by, *steps))
+        changed[garment.name] = with_note(changed.get(garment.name, garment), mended)
+    edit = proposal.edit
+    named = " and ".join(dict.fromkeys(note_ids))
+    return dataclasses.replace(
+        proposal,
+        edit=dataclasses.replace(edit, subject=f"{edit.subject}, mends {named}"),
+        beside={garment.path: text_of(wardrobe, garment) for garment in changed.values()},
+    )
+
+
+def _require_above(
+    note_id: str, garment: GarmentRecord, corrected: str, above: frozenset[str]
+) -> None:
+    if corrected not in above:
+        reason = f"{garment.name} was cut from {garment.pattern}, which does not derive from"
+        raise CannotMend(note_id, f"{reason} {corrected}")
 
 
 def reopen(wardrobe: Wardrobe, note_id: str, why: str = "") -> Filing:

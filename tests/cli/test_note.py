@@ -9,6 +9,7 @@ import pytest
 from PIL import Image
 
 from tests.cli.test_bad_input import refused
+from tests.cli.test_completion import offered
 
 GAPES = ("armhole-gapes", "--place", "front.armhole")
 
@@ -45,6 +46,7 @@ def test_a_note_says_all_that_was_seen(worn: Any) -> None:
     assert note["is_open"]
     assert answer.document["garment"]["open_notes"] == [note["id"]]
     said = worn.made("garment", "blouse-1").out
+    assert said.splitlines()[-1].endswith("diagnose blouse-1")
     assert note["id"] in said
     assert "1.2 cm, left side, worn by Ada, 2025-04-02" in said
 
@@ -145,6 +147,19 @@ def test_what_is_no_photo_is_refused(worn: Any, tmp_path: Path) -> None:
         assert told in refused(worn, "note", "blouse-1", *GAPES, "--photo", str(tmp_path / name))
 
 
+def test_symptoms_places_and_notes_are_completed(worn: Any) -> None:
+    worn.made("note", "blouse-1", *GAPES)
+    note = worn.made("note", "blouse-1", *GAPES, "--json").document["note"]["id"]
+    worn.made("correct", "village", "scoop-armhole", "--piece", "front", "--by", "3mm")
+    line = "trueup note blouse-1 armhole-"
+    assert offered(worn.folder, line) == ["armhole-gapes", "armhole-binds"]
+    assert offered(worn.folder, "trueup note blouse-1 x --place bu") == ["bust"]
+    assert note in offered(worn.folder, "trueup resolve note-")
+    assert offered(worn.folder, f"trueup resolve {note} --by ") == [worn.step_of("village")]
+    assert offered(worn.folder, "trueup garment bl") == ["blouse-1"]
+    assert offered(worn.folder, "trueup cut blouse --stitched-down front.ne") == ["front.neck"]
+
+
 # --- what mended it -----------------------------------------------------------------------------
 
 
@@ -192,3 +207,44 @@ def test_what_was_in_the_pattern_when_it_was_cut_cannot_have_mended_it(trueup: A
     trueup.made("amend", "own", step, "--by", "10mm")
     trueup.made("resolve", note, "--by", step)
     assert "already" in refused(trueup, "resolve", note, "--by", step)
+
+
+def test_a_correction_says_at_once_what_it_mends(noted: tuple[Any, str]) -> None:
+    trueup, note = noted
+    other = trueup.made("note", "blouse-1", "neck-gapes", "--place", "front.neck", "--json")
+    both = [note, other.document["note"]["id"]]
+    words = ("correct", "village", "scoop-armhole", "--piece", "front", "--by", "3mm")
+    mends = [word for each in both for word in ("--mends", each)]
+    before = trueup.contents()
+    preview = trueup.made(*words, *mends, "--preview")
+    assert f"mends {both[0]} and {both[1]}" in preview.out
+    assert trueup.contents() == before
+    document = trueup.made(*words, *mends, "--json").document
+    step = document["correction"]["steps"][0]["id"]
+    garment = trueup.made("garment", "blouse-1", "--json").document["garment"]
+    assert [each["resolved_by"] for each in garment["notes"]] == [[step], [step]]
+    trueup.made("undo")  # it was one step
+    garment = trueup.made("garment", "blouse-1", "--json").document["garment"]
+    assert garment["open_notes"] == both
+
+
+def test_a_fitting_mends_with_all_its_steps(noted: tuple[Any, str], tmp_path: Path) -> None:
+    trueup, note = noted
+    file = tmp_path / "fitting.toml"
+    file.write_text(
+        "[[corrections]]\nkind='scoop-armhole'\npiece='front'\nby='3mm'\n"
+        "[[corrections]]\nkind='shorten-shoulder'\nby='2mm'\n"
+    )
+    words = ("correct", "village", "--from", str(file), "--mends", note, "--json")
+    steps = [each["id"] for each in trueup.made(*words).document["correction"]["steps"]]
+    (found,) = trueup.made("garment", "blouse-1", "--json").document["garment"]["notes"]
+    assert found["resolved_by"] == steps
+    assert len(steps) == 2
+
+
+def test_a_correction_mends_nothing_that_does_not_build_on_it(noted: tuple[Any, str]) -> None:
+    trueup, note = noted
+    words = ("scoop-armhole", "--piece", "front", "--by", "3mm", "--mends")
+    assert "does not derive from own" in refused(trueup, "correct", "own", *words, note)
+    assert "no fit note" in refused(trueup, "correct", "village", *words, "note-nosuch")
+    assert "no option --mends" in refused(trueup, "style", "village", *words, note)
