@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
 from itertools import pairwise
 
 from geometry.draft import Draft
@@ -54,6 +53,7 @@ class Tracer:
     now: State
     _traces: dict[tuple[int, str, Line], Trace | None] = field(default_factory=dict)
     _evaluators: dict[int, Evaluator] = field(default_factory=dict)
+    _now: dict[tuple[str, str], tuple[str, str]] = field(default_factory=dict)
 
     def trace(self, evaluator: Evaluator, node: str, line: Line) -> Trace | None:
         """Return the way of a line down to a node, None where the node does not have the line."""
@@ -96,19 +96,15 @@ class Tracer:
 
     def _as_now(self, node: str, step: str) -> tuple[str, str]:
         """Return where a step is now and its id there; as it was where it is no more."""
-        known = self._steps.get(step, {})
-        at = node if node in known or len(known) != 1 else next(iter(known))
-        return at, known.get(at, step)
-
-    @cached_property
-    def _steps(self) -> dict[str, dict[str, str]]:
-        """For the id of every step, under all makers' ids: the nodes that have it, and its id."""
-        found: dict[str, dict[str, str]] = {}
-        for node in self.now.nodes.values():
-            for step in node.steps:
-                for name in (step.id, *step.same_as):
-                    found.setdefault(name, {})[node.name] = step.id
-        return found
+        if not step:
+            return node, step
+        if (node, step) not in self._now:
+            own = [self.now.nodes[node]] if node in self.now.nodes else []
+            having = (n for n in (*own, *self.now.nodes.values()) if n.step(step))
+            at = next(having, None)
+            there = at.step(step) if at else None
+            self._now[node, step] = (at.name, there.id) if at and there else (node, step)
+        return self._now[node, step]
 
 
 def _last_shaper(evaluator: Evaluator, node: str, line: Line) -> str:
