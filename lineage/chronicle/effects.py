@@ -45,11 +45,29 @@ def effect(
         if not is_undo:
             decided = cause.node if is_decision else ""
             after = evaluator_of(as_edited(before.state, after.state, decided))
-        found = replay(before, after, cause)
+        left = moved_away(before.state, after.state, cause)
+        base = evaluator_of(before.state.with_nodes(left)) if left else None
+        found = replay(before, after, cause, judged_from=base)
     except WardrobeError as error:
         return Effect(unreadable=str(error))
     below = [conflict for pattern in found.patterns for conflict in pattern.conflicts]
     return Effect(found.measures, found.patterns, (*found.conflicts, *below), found.settled)
+
+
+def moved_away(before: State, after: State, cause: Cause) -> tuple[NodeRecord, ...]:
+    """Return the nodes that a correction left for another one, without it.
+
+    What arrived of a correction that was moved is measured from where it stood in neither place.
+    """
+    ids = {step.id for step in cause.steps}
+    return tuple(
+        replace(node, steps=tuple(step for step in node.steps if step.id not in ids))
+        for name, node in before.nodes.items()
+        if name != cause.node
+        and any(step.id in ids for step in node.steps)
+        and name in after.nodes
+        and not any(step.id in ids for step in after.nodes[name].steps)
+    )
 
 
 def noted(befores: Sequence[State], after: State) -> Effect:

@@ -7,8 +7,11 @@ import pytest
 from cli.demo_story import sample_story
 from cli.playing import propose
 from lineage.chronicle import Chronicle, Entry
+from lineage.promotion.promoting import propose_promotion
 from lineage.wardrobe import Proposal, Wardrobe
 from tests.lineage.chronicle.conftest import Lived
+from tests.lineage.making import change
+from tests.lineage.stepping import corrected
 
 
 def entry(chronicle: Chronicle, subject: str) -> Entry:
@@ -115,3 +118,15 @@ def test_a_version_that_cannot_be_read_spoils_no_other_entry(chronicle: Chronicl
     assert "flat.toml" in told[0].effect.unreadable
     assert told[0].steps == ()
     assert told[1].effect.unreadable == ""
+
+
+def test_a_correction_that_moved_up_is_told_as_it_was_when_it_moved(chronicle: Chronicle) -> None:
+    wardrobe = chronicle.wardrobe
+    corrected(wardrobe, "blouse", change("lower-neck", piece="front", by="6mm"))
+    step = wardrobe.state.node("blouse").steps[-1].id
+    made = propose_promotion(wardrobe, "blouse", step, "village", why="all of them gape").proposal
+    commit = wardrobe.record(made)
+    found = Chronicle(wardrobe).find(commit)
+    assert found is not None
+    assert found.node == "village"
+    same_as_made(found, made)
