@@ -48,8 +48,9 @@ class EdgeAnswer:
 
     `let_out` and `taken_in` are the largest moves its correction asks for, outwards and inwards;
     an edge that stays has neither. `lacking` is how much cloth lacks at worst, `low` to `high`
-    where along the edge (sewn length from its start), and `at_start`, `at_end` how much at its two
-    corners. Of an edge that is stitched down or folded, `lacking` is how far it would have to move.
+    where along the edge (sewn length from its start), and `at_start`, `at_end` how far short of its
+    two corrected corners it stays. Of an edge that is stitched down or folded, `lacking` is how far
+    it would have to move.
     """
 
     edge: str
@@ -248,6 +249,8 @@ def _answer(one: _Laid, stitched: bool) -> EdgeAnswer:
             lacking=max(out, inside),
             low=low,
             high=high,
+            at_start=float(one.moved[0]),
+            at_end=float(one.moved[-1]),
         )
     if one.worst <= UNCHANGED:
         return answer
