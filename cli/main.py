@@ -25,6 +25,7 @@ from cli.commands.garment import garment
 from cli.commands.garments import garments
 from cli.commands.history import history
 from cli.commands.measure import measure
+from cli.commands.mend import mend
 from cli.commands.note import note
 from cli.commands.origin import origin
 from cli.commands.promote import promote
@@ -47,6 +48,7 @@ ORDER = (
     *("conflicts", "decide"),
     *("cut", "garments", "garment", "note", "resolve"),
     *("shared", "promote"),
+    *("mend",),
     *("diagnose", "fit-from"),
 )
 
@@ -90,6 +92,7 @@ _PLAIN_VERBS: tuple[Callable[..., Any], ...] = (
     *(conflicts, decide),
     *(cut, garments, garment, note, resolve),
     *(shared, promote),
+    *(mend,),
     *(diagnose, fit_from),
 )
 for _verb in _PLAIN_VERBS:

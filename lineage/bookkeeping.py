@@ -22,7 +22,7 @@ from lineage.records import (
 )
 from lineage.summary import Summary
 
-BY_DECISION_ONLY = (ConflictKind.DOUBLED, ConflictKind.BOTH_SHAPED)
+BY_DECISION_ONLY = (ConflictKind.DOUBLED, ConflictKind.BOTH_SHAPED, ConflictKind.TWO_MAKERS)
 """What is not found in the drafts: it stands until it is decided, or one of its steps is gone."""
 
 
@@ -70,12 +70,17 @@ def books_after(
     draft: Callable[[], Draft],
     cause: Cause,
     is_past: Callable[[ConflictRecord], bool],
+    beside: Summary | None = None,
 ) -> Books:
     """Return the node's conflicts after a step, given its summaries before and after.
 
-    `is_past` tells of a conflict whether the correction that brought it is no longer there.
+    `is_past` tells of a conflict whether the correction that brought it is no longer there;
+    `beside` is the node in the other version that was joined: what it brought is not news.
     """
     fresh = {c.key: c for c in found_by.new_or_worse(before, after)}
+    if beside is not None:
+        news_there = {c.key for c in found_by.new_or_worse(beside, after)}
+        fresh = {key: c for key, c in fresh.items() if key in news_there}
     if cause.is_style and node.name == cause.node:
         fresh = {}
     standing = found_by.collisions(after)
@@ -112,7 +117,8 @@ def _updated(
     if record.state is ConflictState.ACCEPTED and remedies.holds(record):
         return record
     if record.kind in BY_DECISION_ONLY:
-        stands = node.step(record.change) is not None and not is_past(record)
+        has_step = not record.change or node.step(record.change) is not None
+        stands = has_step and not is_past(record)
         return record if stands else replace(record, state=ConflictState.SETTLED, remedies=())
     if collision is None:
         return replace(record, state=ConflictState.SETTLED, remedies=())

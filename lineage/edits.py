@@ -10,6 +10,7 @@ from geometry.units import Unit, parse_length
 from lineage import graph, remedies
 from lineage.bookkeeping import BY_DECISION_ONLY
 from lineage.errors import BadName, CannotStep, NameTaken, NoSuchRemedy, NothingToChange
+from lineage.merging.choosing import chosen
 from lineage.reading import is_name
 from lineage.records import (
     BlockDraft,
@@ -129,6 +130,7 @@ def amend_step(
         fitting=old.fitting,
         settles=old.settles,
     )
+    new = replace(new, same_as=old.same_as)
     if new.values == old.values:
         raise NothingToChange(f"{old.kind} of {node_name} has these amounts already")
     steps = tuple(new if each.id == old.id else each for each in node.steps)
@@ -158,7 +160,11 @@ def decide(
         raise NoSuchRemedy(conflict_id, remedy_name, [each.name for each in offered])
     node = state.node(conflict.arose_at)
     decided = replace(conflict, decisions=(*conflict.decisions, Decision(remedy.name, why, date)))
-    changed, steps, decided = _carry_out(state, head, node, remedy, decided, why, date)
+    if conflict.kind is ConflictKind.TWO_MAKERS:
+        changed, steps = chosen(node, conflict, remedy, state.unit)
+        decided = replace(decided, state=ConflictState.SETTLED, remedies=())
+    else:
+        changed, steps, decided = _carry_out(state, head, node, remedy, decided, why, date)
     conflicts = tuple(decided if c.id == conflict.id else c for c in changed.conflicts)
     subject = f"Decide {conflict.id} on {node.name}: {remedy.name}"
     return Edit((replace(changed, conflicts=conflicts),), node.name, steps, subject, why)

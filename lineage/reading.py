@@ -19,7 +19,7 @@ LARGEST_FILE = 4_000_000
 DEEPEST_TABLE = 8
 """No file of a wardrobe nests lists and tables deeper: a conflict's remedies reach half of it."""
 
-STEP_FIELDS = ("id", "role", "kind", "version", "why", "date", "fitting", "settles")
+STEP_FIELDS = ("id", "role", "kind", "version", "why", "date", "fitting", "settles", "same_as")
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,79}")
 COMMIT = re.compile(r"[0-9a-f]{40}([0-9a-f]{24})?")
 _NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")

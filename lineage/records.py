@@ -43,6 +43,7 @@ class ConflictKind(StrEnum):
     SEAM = "seam"
     SHAPE = "shape"
     DOUBLED = "doubled"
+    TWO_MAKERS = "two-makers"
 
 
 class ConflictState(StrEnum):
@@ -61,7 +62,10 @@ class Settings(Struct, frozen=True):
 
 
 class StepRecord(Struct, frozen=True):
-    """One change in a chain; `values` are its parameters as the file writes them."""
+    """One change in a chain; `values` are its parameters as the file writes them.
+
+    `same_as` are the ids under which other makers made the same change.
+    """
 
     id: str
     role: Role
@@ -72,6 +76,7 @@ class StepRecord(Struct, frozen=True):
     date: datetime.date | None = None
     fitting: str | None = None
     settles: str | None = None
+    same_as: tuple[str, ...] = ()
 
 
 class ParentRecord(Struct, frozen=True):
@@ -164,8 +169,9 @@ class NodeRecord(Struct, frozen=True):
         return "block" if self.is_block else "pattern"
 
     def step(self, step_id: str) -> StepRecord | None:
-        """Return a step by its id, None when the chain does not have it."""
-        return next((step for step in self.steps if step.id == step_id), None)
+        """Return a step by its id, or by the id another maker's has; None when there is none."""
+        found = (s for s in self.steps if s.id == step_id or step_id in s.same_as)
+        return next(found, None)
 
     @property
     def open_conflicts(self) -> tuple[ConflictRecord, ...]:

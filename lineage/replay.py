@@ -4,7 +4,7 @@ The plan is pure; evaluation touches only what the plan names; every descendant 
 node comes out with one verdict and its numbers.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from geometry.errors import GeometryError
@@ -85,16 +85,21 @@ def replay(
     after: Evaluator,
     cause: Cause,
     *,
+    beside: Evaluator | None = None,
+    also: Iterable[str] = (),
     judged_from: Evaluator | None = None,
 ) -> Replay:
     """Return what a step did, given evaluators of the states before and after it.
 
-    Where a step was moved, `judged_from` evaluates the wardrobe with it in neither place: what
-    arrived is measured from there, in the node it came from as in all others.
+    `beside` evaluates the other version where the step joined two: a collision that stood there
+    is not the step's doing. `also` names nodes to look at though they did not change. Where a step
+    was moved, `judged_from` evaluates the wardrobe with it in neither place: what arrived is
+    measured from there, in the node it came from as in all others.
     """
     meant, knock_on = _measured(before, after, cause)
-    run = _Run(before, after, cause, meant, judged_from)
-    for name in stale(before.state, after.state):
+    run = _Run(before, after, cause, meant, beside, judged_from)
+    names = {*stale(before.state, after.state), *also}
+    for name in graph.in_order(after.state.graph, names):
         run.visit(name)
     own = run.books.get(cause.node)
     return Replay(
@@ -138,9 +143,11 @@ class _Run:
         after: Evaluator,
         cause: Cause,
         wanted: tuple[MeasureChange, ...],
+        beside: Evaluator | None = None,
         judged_from: Evaluator | None = None,
     ) -> None:
         self.before, self.after, self.cause, self.wanted = before, after, cause, wanted
+        self.beside = beside
         self.judged_from = judged_from or before
         self.overlaps = Overlaps(self.judged_from, after, cause, wanted)
         self.books: dict[str, Books] = {}
@@ -162,8 +169,17 @@ class _Run:
         parents = self.after.parent_summaries(name)
         if any(p.name in self._reached and p.hold is None for p in node.parents):
             self._reached.add(name)
+        there = self.beside
+        beside = there.summary(name) if there and name in there.state.nodes else None
         books = books_after(
-            node, old, new, parents, lambda: self.after.draft(name), self.cause, self._is_past
+            node,
+            old,
+            new,
+            parents,
+            lambda: self.after.draft(name),
+            self.cause,
+            self._is_past,
+            beside,
         )
         if name in self._below and old is not None:
             books = self._judged(node, old, new, books)

@@ -25,6 +25,8 @@ from lineage.edits import Edit
 from lineage.errors import BadRecord, CannotStep, HandEdited, NoSuchFile, PieceTwice
 from lineage.evaluate import Evaluator, start_of
 from lineage.loading import SETTINGS_FILE, Loader
+from lineage.merging import joining as joining_step
+from lineage.merging.joining import Joiner, Joining
 from lineage.records import BlockDraft, NodeRecord, ParentRecord, Role, Settings
 from lineage.replay import Replay, replay, stale
 from lineage.state import State
@@ -319,6 +321,31 @@ class Wardrobe:
         except BadRecord:
             return self.evaluator_of(replace(after, nodes={}))
         return before
+
+    # --- joining with another maker's work --------------------------------------------------------
+
+    def propose_join(self, named: str | None = None) -> Joining | None:
+        """Propose to join another version: a revision, a clone's folder, or what git fetched last.
+
+        Without one, what git joined by itself is looked over. None where there is nothing to join
+        and nothing new to note. Edits made by hand are no part of it. Raises CannotJoin,
+        UnknownRevision, NotAClone, BadRecord.
+        """
+        joiner = Joiner(self._store, self.evaluator_at, self.evaluator_of)
+        other = joiner.find(named)
+        found = joiner.look_again() if other is None else joiner.join(other)
+        self._cache.flush()
+        return found
+
+    def record_join(self, joining: Joining) -> str:
+        """Record a joining as one commit and return its id; raises MovedOn, HandEdited, ..."""
+        self._working = None
+        return joining_step.record(self._store, joining)
+
+    @property
+    def is_half_merged(self) -> bool:
+        """Return whether git stopped in the middle of a merge here."""
+        return self._store.half_merged() is not None
 
     def undo(self) -> Commit:
         """Take the last step back by a new one; returns the step that was taken back.

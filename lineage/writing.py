@@ -150,7 +150,13 @@ def _step_fields(step: StepRecord) -> dict[str, Any]:
         "kind": step.kind,
         "version": step.version,
         **step.values,
-        **present(why=step.why, date=step.date, fitting=step.fitting, settles=step.settles),
+        **present(
+            why=step.why,
+            date=step.date,
+            fitting=step.fitting,
+            settles=step.settles,
+            same_as=list(step.same_as),
+        ),
     }
 
 

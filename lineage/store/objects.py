@@ -110,6 +110,26 @@ def read_blobs(git: QuietGit, blob_ids: Iterable[str]) -> dict[str, bytes]:
     return contents
 
 
+def merge_bases(git: QuietGit, one: str, other: str) -> tuple[str, ...]:
+    """Return the latest commits that two commits both come from; none for unrelated histories."""
+    answer = git.ask("merge-base", "--all", one, other)
+    if answer.status not in (0, 1):
+        raise git.failure(answer.complaint)
+    return tuple(sorted(answer.output.decode().split()))
+
+
+def special_files(git: QuietGit, before: str, after: str) -> tuple[str, ...]:
+    """Return the links and foreign repositories that were put in or changed between two commits."""
+    words = git.run("diff-tree", "-r", "-z", "--raw", "--no-renames", before, after).split(b"\0")
+    found = zip(words[:-1:2], words[1:-1:2], strict=True)
+    special = [
+        _decoded(git, name)
+        for facts, name in found
+        if facts.split(b" ")[1].decode() not in {*_PLAIN_FILES, "000000"}
+    ]
+    return tuple(special)
+
+
 def differences(git: QuietGit, before: str | None, after: str) -> dict[str, Change]:
     """Return the files that differ between two commits; `before` None is the empty wardrobe."""
     start = before or git.run("hash-object", "-t", "tree", "--stdin").decode().strip()

@@ -9,8 +9,17 @@ from types import MappingProxyType, TracebackType
 from typing import Literal, Self
 
 from lineage.errors import Damaged, NotAWardrobe
-from lineage.store import founding, history, objects, step
+from lineage.store import (
+    founding,
+    half_merge,
+    history,
+    neighbour,
+    objects,
+    step,
+    text_merge,
+)
 from lineage.store.history import Commit
+from lineage.store.merge_errors import HalfMerged
 from lineage.store.paths import (
     FIRST_FILES,
     SETTINGS,
@@ -135,8 +144,12 @@ class Store:
     def hand_edits(self) -> tuple[HandEdit, ...]:
         """Return which of the wardrobe's own files differ on disk from the latest version.
 
-        Files are compared by their bytes. Raises `UnsafePath` for a link among them.
+        Files are compared by their bytes. Raises `UnsafePath` for a link among them, `HalfMerged`
+        while the files are neither one version's nor the other's.
         """
+        joining = self.half_merged()
+        if joining is not None:
+            raise HalfMerged(self.folder, joining)
         edits = self._compare_with_disk()
         if edits and objects.look_up(self._git, [step.STEP]) != [None]:
             # A step is being written this moment, or was interrupted: not the maker's doing.
@@ -183,6 +196,47 @@ class Store:
         """
         text = history.compose_message(message, trailers)
         return self._writer.commit(writes, text, expected_head)
+
+    def half_merged(self) -> str | None:
+        """Return the commit git was joining when it stopped halfway; None where it did not."""
+        return half_merge.other_side(self._git)
+
+    def merge_bases(self, one: str, other: str) -> tuple[str, ...]:
+        """Return the latest commits two versions both come from; none for unrelated ones."""
+        return objects.merge_bases(self._git, self.resolve(one), self.resolve(other))
+
+    def special_files(self, before: str, after: str) -> tuple[str, ...]:
+        """Return the links and foreign repositories put in or changed between two versions."""
+        return objects.special_files(self._git, before, after)
+
+    def merged_text(self, base: bytes, ours: bytes, theirs: bytes) -> bytes | None:
+        """Return a text with the changes of two others; None where they touch the same lines."""
+        return text_merge.merged_text(self._git, base, ours, theirs)
+
+    def latest_of(self, clone: Path) -> str:
+        """Return the latest commit of another clone, after bringing what it needs in here.
+
+        Nothing of the clone runs; no branch and no file changes. Raises `NotAClone`.
+        """
+        return neighbour.latest_of(self._git, Path(os.path.abspath(clone)), self.head())
+
+    def commit_merge(
+        self,
+        writes: Mapping[str, bytes | None],
+        message: str,
+        trailers: Mapping[str, str] = MappingProxyType({}),
+        *,
+        expected_head: str,
+        joins: str,
+    ) -> str:
+        """Record one step that joins another version, and return its commit's id.
+
+        As `commit`, with `joins` as second parent; `writes` are the changes to our own version. A
+        merge of the same version that git left half done is finished by it; raises `HandEdited`
+        where the maker edited one of its files since.
+        """
+        text = history.compose_message(message, trailers)
+        return self._writer.commit(writes, text, expected_head, self.resolve(joins))
 
     def _compare_with_disk(self) -> tuple[HandEdit, ...]:
         head = self.head()

@@ -25,15 +25,19 @@ STEP = "refs/trueup/step"
 
 
 def record(
-    git: QuietGit, parent: str | None, writes: Mapping[str, bytes | None], message: str
+    git: QuietGit,
+    parent: str | None,
+    writes: Mapping[str, bytes | None],
+    message: str,
+    joins: str | None = None,
 ) -> str:
     """Store a commit with the given files written (None: taken out) and return its id.
 
-    Points `STEP` at it; no branch moves. Raises `CannotWrite`.
+    `joins` is a second parent. Points `STEP` at it; no branch moves. Raises `CannotWrite`.
     """
     try:
         with tempfile.TemporaryFile(dir=git.git_dir) as stream:
-            _write_stream(stream, parent, writes, message, git.maker())
+            _write_stream(stream, parent, writes, message, git.maker(), joins)
             stream.seek(0)
             answer = git.ask("fast-import", "--quiet", "--force", "--done", feed=stream)
     except OSError as error:
@@ -58,12 +62,15 @@ def _write_stream(
     writes: Mapping[str, bytes | None],
     message: str,
     maker: str,
+    joins: str | None,
 ) -> None:
     """Write the step in the format of `git fast-import`, which applies no filter to contents."""
     stream.write(f"commit {STEP}\nmark :1\nauthor {maker}\ncommitter {maker}\n".encode())
     _write_data(stream, message.encode())
     if parent is not None:
         stream.write(f"from {parent}\n".encode())
+    if joins is not None:
+        stream.write(f"merge {joins}\n".encode())
     for path, content in writes.items():
         quoted = path.replace("\\", "\\\\").replace('"', '\\"')
         if content is None:

@@ -19,6 +19,8 @@ from lineage.errors import (
     WorkingFilesBehind,
 )
 from lineage.store import objects, step
+from lineage.store.half_merge import HalfMerge, edited_since, finish, half_merge, other_side
+from lineage.store.merge_errors import HalfMerged
 from lineage.store.paths import require_contained, require_room_beside, require_writable_name
 from lineage.store.quiet_git import QuietGit
 from lineage.store.working_files import Change, WorkingFiles, blob_id
@@ -57,8 +59,14 @@ class Writer:
         name = answer.output.decode(errors="replace").strip()
         return name if name.startswith("refs/heads/") else None
 
-    def commit(self, writes: Mapping[str, bytes | None], message: str, expected_head: str) -> str:
-        """See `Store.commit`; `message` is the whole text of the commit."""
+    def commit(
+        self,
+        writes: Mapping[str, bytes | None],
+        message: str,
+        expected_head: str,
+        joins: str | None = None,
+    ) -> str:
+        """See `Store.commit`; `message` is the whole text, `joins` a second parent."""
         with self.writing():
             head = objects.commit_id(self._git, "HEAD")
             branch = self.branch()
@@ -66,21 +74,62 @@ class Writer:
                 raise Detached(self._git.work_tree, head)
             if head != expected_head:
                 raise MovedOn(expected_head, head)
-            changes = self._plan(writes, objects.list_tree(self._git, head), head)
+            half = self._half_merge(head, joins)
+            present = objects.list_tree(self._git, head)
+            changes = self._plan(writes, present, head, half)
             contents = {path: writes[path] for path in changes}
-            staged = {path: new for path, new in contents.items() if new is not None}
+            if half is not None:
+                changes |= self._put_right(half, changes, present, head)
+            staged = self._staged(changes, contents)
             self._wait_for_index()
             self._files.require_replaceable(changes)
             try:
                 self._files.stage(staged)
-                target = step.record(self._git, head, contents, message)
+                target = step.record(self._git, head, contents, message, joins)
                 step.move_branch(self._git, branch, target, head)
             except WardrobeError:
                 with suppress(WardrobeError):
                     self._drop()
                 raise
-            self._follow(target, changes, staged)
+            self._follow(target, changes, staged, joins)
             return target
+
+    def _half_merge(self, head: str, joins: str | None) -> HalfMerge | None:
+        """Return the merge git stopped in, if it is the one to be finished; refuse any other."""
+        other = other_side(self._git)
+        if other is None:
+            return None
+        if other != joins:
+            raise HalfMerged(self._git.work_tree, other)
+        return half_merge(self._git, head)
+
+    def _put_right(
+        self,
+        half: HalfMerge,
+        changes: Mapping[str, Change],
+        present: Mapping[str, str],
+        head: str,
+    ) -> dict[str, Change]:
+        """Return what becomes of every file git's half merge touched."""
+        after = dict(present)
+        for path, change in changes.items():
+            after.pop(path, None)
+            if change.after is not None:
+                after[path] = change.after
+        found = half.changes(self._files, present, after, head)
+        edited = edited_since(half, found, self._files, head)
+        if edited:
+            raise HandEdited(edited)
+        return found
+
+    def _staged(
+        self, changes: Mapping[str, Change], contents: Mapping[str, bytes | None]
+    ) -> dict[str, bytes]:
+        """Return the new contents of the working files, those put back to the last version too."""
+        back = {p: c.after for p, c in changes.items() if p not in contents and c.after is not None}
+        stored = objects.read_blobs(self._git, [b for b in back.values() if b is not None])
+        new = {path: content for path, content in contents.items() if content is not None}
+        return {**new, **{path: stored[blob] for path, blob in back.items()}}
 
     def settle_unless_busy(self) -> None:
         """Settle for a reader: who only reads need not wait for a writer, nor be able to write."""
@@ -96,7 +145,11 @@ class Writer:
             self._lock.release()
 
     def _plan(
-        self, writes: Mapping[str, bytes | None], present: Mapping[str, str], head: str
+        self,
+        writes: Mapping[str, bytes | None],
+        present: Mapping[str, str],
+        head: str,
+        half: HalfMerge | None = None,
     ) -> dict[str, Change]:
         """Return what a step changes, or refuse it for its names or for edits by hand."""
         changes = {}
@@ -117,19 +170,26 @@ class Writer:
         edited = [
             path
             for path, change in changes.items()
-            if self._files.content_id(path, head) not in (change.before, change.after)
+            if (half is None or path not in half.left)
+            and self._files.content_id(path, head) not in (change.before, change.after)
         ]
         if edited:
             raise HandEdited(tuple(edited))
         return changes
 
     def _follow(
-        self, target: str, changes: Mapping[str, Change], staged: Mapping[str, bytes]
+        self,
+        target: str,
+        changes: Mapping[str, Change],
+        staged: Mapping[str, bytes],
+        joins: str | None = None,
     ) -> None:
         """Bring the working files and the index to a step that is recorded."""
         try:
             self._files.bring(changes, staged, target)
             step.bring_index(self._git, target, changes)
+            if joins is not None:
+                finish(self._git, joins)
             self._drop()
         except OSError as error:
             place = str(error.filename2 or error.filename or self._git.work_tree)
@@ -143,14 +203,15 @@ class Writer:
 
     def _settle(self) -> None:
         """Finish a step that was interrupted, or drop it. The lock must be held."""
-        names = [f"{step.STEP}^{{commit}}", f"{step.STEP}~1^{{commit}}", "HEAD^{commit}"]
-        target, parent, head = (
+        names = [step.STEP, f"{step.STEP}~1", "HEAD", f"{step.STEP}^2"]
+        names = [f"{name}^{{commit}}" for name in names]
+        target, parent, head, joins = (
             found.id if found else None for found in objects.look_up(self._git, names)
         )
         if target is None:
             self._files.discard_staged()
             return
-        changes = objects.differences(self._git, parent, target)
+        changes = self._changes_of(target, parent, joins)
         if head == parent and head is not None:
             # A killed writer's git may still be about to move the branch. So the step is taken
             # forward and not dropped, unless the maker has since edited what it would replace.
@@ -172,7 +233,16 @@ class Writer:
             self._files.stage(staged)
         except CannotWrite as error:
             raise WorkingFilesBehind(error.place, error.reason, target) from error
-        self._follow(target, changes, staged)
+        self._follow(target, changes, staged, joins)
+
+    def _changes_of(self, target: str, parent: str | None, joins: str | None) -> dict[str, Change]:
+        """Return what an interrupted step does to the files, with those git's half merge left."""
+        changes = objects.differences(self._git, parent, target)
+        if joins is None or parent is None or other_side(self._git) != joins:
+            return changes
+        half = half_merge(self._git, parent)
+        before, after = (objects.list_tree(self._git, each) for each in (parent, target))
+        return {**changes, **(half.changes(self._files, before, after, target) if half else {})}
 
     def _untouched(self, changes: Mapping[str, Change], like: str) -> bool:
         return len(self._still_before(changes, like)) == len(changes)

@@ -1,0 +1,34 @@
+"""trueup mend: join the work of another maker."""
+
+from typing import Annotated
+
+import typer
+
+from cli import options
+
+
+def mend(
+    other: Annotated[
+        str | None,
+        typer.Argument(
+            metavar="REVISION|CLONE",
+            help="A branch or version, or the folder of another clone; what git fetched last, or "
+            "what it began to join, unless given.",
+            show_default=False,
+        ),
+    ] = None,
+    preview: options.Preview = False,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> None:
+    """Join the work of another maker, as one step that loses no change of either.
+
+    Use it after `git fetch`, after a `git pull` that stopped at a conflict, and after one that
+    did not: git joins lines of text, and does not see that a seam no longer walks. Changes are
+    joined by their ids: the same correction made by both is kept once; where the two contradict,
+    both ways wait in a conflict for `decide`.
+    """
+    from cli.manner import Manner  # noqa: PLC0415
+    from cli.mending import mend_wardrobe  # noqa: PLC0415
+
+    mend_wardrobe(Manner(folder, preview, as_json), other)

@@ -1,0 +1,238 @@
+"""Where two makers did different things with the same: a conflict that waits for a decision. Pure.
+
+Its remedies carry, in `values`, what taking them does to the node; see `choosing.py`.
+"""
+
+import hashlib
+import json
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from geometry.units import Unit
+from lineage.merging.three_way import Sides
+from lineage.records import (
+    BlockDraft,
+    ConflictKind,
+    ConflictRecord,
+    ParentRecord,
+    Remedy,
+    StepRecord,
+)
+from lineage.steps import amount_of
+
+KEEP_OURS = "keep-ours"
+KEEP_THEIRS = "keep-theirs"
+KEEP_BOTH = "keep-both"
+
+Values = Mapping[str, Any]
+
+
+def amended_twice(
+    node: str,
+    base: StepRecord | None,
+    ours: StepRecord,
+    theirs: StepRecord,
+    sides: Sides,
+    unit: Unit,
+) -> ConflictRecord:
+    """Return the conflict of a step that both sides gave other amounts."""
+    differ = [
+        name
+        for name in dict.fromkeys((*ours.values, *theirs.values))
+        if ours.values.get(name) != theirs.values.get(name)
+    ]
+    mine, other = in_words(ours, differ), in_words(theirs, differ)
+    remedies = [
+        _amounts(KEEP_OURS, ours, f"make it with {mine}, as {sides.ours} did", unit),
+        _amounts(KEEP_THEIRS, theirs, f"make it with {other}, as {sides.theirs} did", unit),
+    ]
+    both = _combined(base, ours, theirs)
+    if both is not None:
+        says = f"make it with {in_words(both, differ)}, as each of them amended it"
+        remedies.append(_amounts(KEEP_BOTH, both, says, unit))
+    says = (
+        f"{sides.ours} made the {ours.kind} of {node} with {mine}, and {sides.theirs} with {other}."
+    )
+    return contradiction(node, f"step:{ours.id}", says, remedies, step=ours)
+
+
+def _combined(base: StepRecord | None, ours: StepRecord, theirs: StepRecord) -> StepRecord | None:
+    """Return a step with what each side changed, None where both changed the same parameter."""
+    if base is None or len({(s.kind, s.version) for s in (base, ours, theirs)}) > 1:
+        return None
+    names = {*base.values, *ours.values, *theirs.values}
+    mine = {n for n in names if ours.values.get(n) != base.values.get(n)}
+    other = {n for n in names if theirs.values.get(n) != base.values.get(n)}
+    if mine & other:
+        return None
+    chosen = {n: (theirs if n in other else ours).values.get(n) for n in sorted(names)}
+    return _with_values(ours, {n: v for n, v in chosen.items() if v is not None})
+
+
+def _with_values(step: StepRecord, values: dict[str, Any]) -> StepRecord:
+    return StepRecord(step.id, step.role, step.kind, step.version, values)
+
+
+def dropped_and_amended(
+    node: str, kept: StepRecord, *, by_ours: bool, sides: Sides, unit: Unit
+) -> ConflictRecord:
+    """Return the conflict of a step that one side took out and the other gave other amounts."""
+    dropper, amender = (sides.ours, sides.theirs) if by_ours else (sides.theirs, sides.ours)
+    drop = Remedy(
+        KEEP_OURS if by_ours else KEEP_THEIRS,
+        says=f"take it out, as {dropper} did",
+        values={"drop": [kept.id]},
+    )
+    says = f"make it with {in_words(kept)}, as {amender} did"
+    keep = _amounts(KEEP_THEIRS if by_ours else KEEP_OURS, kept, says, unit)
+    words = f"{dropper} took the {kept.kind} of {node} out, and {amender} gave it other amounts."
+    return contradiction(node, f"drop:{kept.id}", words, (keep, drop), step=kept)
+
+
+def made_twice(
+    node: str, ours: StepRecord, theirs: StepRecord, sides: Sides, unit: Unit
+) -> ConflictRecord:
+    """Return the conflict of two steps of one kind that both sides made at the same place."""
+    mine, other = in_words(ours), in_words(theirs)
+    says = (
+        f"{sides.ours} made a {ours.kind} on {node} with {mine}, and {sides.theirs} one with "
+        f"{other}; both stand, one on top of the other."
+    )
+    remedies = (
+        Remedy(
+            KEEP_OURS,
+            amount_of(ours, unit),
+            f"keep only the one with {mine}, of {sides.ours}",
+            values={"drop": [theirs.id]},
+        ),
+        Remedy(
+            KEEP_THEIRS,
+            amount_of(theirs, unit),
+            f"keep only the one with {other}, of {sides.theirs}",
+            values={"drop": [ours.id]},
+        ),
+        Remedy(KEEP_BOTH, says="keep both, one on top of the other"),
+    )
+    code = f"pair:{'+'.join(sorted((ours.id, theirs.id)))}"
+    return contradiction(node, code, says, remedies, step=ours, other=theirs.id)
+
+
+def decided_twice(
+    node: str,
+    conflict: ConflictRecord,
+    remedies: Sequence[str],
+    undo: tuple[Values, Values],
+    sides: Sides,
+) -> ConflictRecord:
+    """Return the conflict of a conflict that was decided in two ways.
+
+    `undo` says what takes back what ours, and what theirs, did to the node.
+    """
+    mine, other = remedies
+    says = (
+        f"{conflict.id} of {node} was decided as {mine} by {sides.ours} and as {other} by "
+        f"{sides.theirs}; what both did stands until one is chosen."
+    )
+    offered = (
+        Remedy(KEEP_OURS, says=f"{mine} only, as {sides.ours} decided", values=dict(undo[1])),
+        Remedy(KEEP_THEIRS, says=f"{other} only, as {sides.theirs} decided", values=dict(undo[0])),
+        Remedy(KEEP_BOTH, says="keep what both did"),
+    )
+    made = contradiction(node, f"decision:{conflict.id}", says, offered)
+    place = (conflict.piece, conflict.edge)
+    return ConflictRecord(made.id, made.kind, node, *place, made.code, says, remedies=offered)
+
+
+def followed_twice(
+    node: str, ours: ParentRecord, theirs: ParentRecord, sides: Sides
+) -> ConflictRecord:
+    """Return the conflict of a parent of which the two sides take different pieces or versions."""
+
+    def words(parent: ParentRecord) -> str:
+        pieces = ", ".join(parent.pieces) if parent.pieces else "all pieces"
+        return f"{pieces} of {parent.name} " + (
+            f"as of {parent.hold[:10]}" if parent.hold else "as it now is"
+        )
+
+    says = f"{node} takes {words(ours)} for {sides.ours}, and {words(theirs)} for {sides.theirs}."
+    remedies = (
+        Remedy(KEEP_OURS, says=f"take {words(ours)}", values={"parents": [parent_values(ours)]}),
+        Remedy(
+            KEEP_THEIRS, says=f"take {words(theirs)}", values={"parents": [parent_values(theirs)]}
+        ),
+    )
+    return contradiction(node, f"parent:{ours.name}", says, remedies)
+
+
+def drafted_twice(node: str, ours: BlockDraft, theirs: BlockDraft, sides: Sides) -> ConflictRecord:
+    """Return the conflict of a block that the two sides draft from different measurements."""
+
+    def words(draft: BlockDraft, other: BlockDraft) -> str:
+        differ = [
+            f"{name} {taken}" for name, taken in draft.body.items() if other.body.get(name) != taken
+        ]
+        system = [] if draft.system == other.system else [f"the system {draft.system}"]
+        return ", ".join((*system, *differ)) or "no other measurement"
+
+    mine, other = words(ours, theirs), words(theirs, ours)
+    says = f"{node} is drafted from {mine} by {sides.ours}, and from {other} by {sides.theirs}."
+    remedies = (
+        Remedy(KEEP_OURS, says=f"draft it from {mine}", values={"draft": _draft_values(ours)}),
+        Remedy(KEEP_THEIRS, says=f"draft it from {other}", values={"draft": _draft_values(theirs)}),
+    )
+    return contradiction(node, "draft", says, remedies)
+
+
+def contradiction(
+    node: str,
+    code: str,
+    says: str,
+    remedies: Sequence[Remedy],
+    step: StepRecord | None = None,
+    other: str = "",
+) -> ConflictRecord:
+    """Return an open conflict between two makers; its id is the same whoever of them merges."""
+    ways = sorted(json.dumps(r.values, sort_keys=True, default=str) for r in remedies)
+    text = json.dumps([node, code, ways])
+    kind = ConflictKind.TWO_MAKERS
+    piece, edge = _place_of(step.values) if step else ("", "")
+    return ConflictRecord(
+        id=f"{kind.value}-{hashlib.sha256(text.encode()).hexdigest()[:8]}",
+        kind=kind,
+        arose_at=node,
+        piece=piece,
+        edge=edge,
+        code=f"{kind.value}:{code}",
+        says=says,
+        correction=other,
+        corrected=node if other else "",
+        change=step.id if step else "",
+        remedies=tuple(remedies),
+    )
+
+
+def in_words(step: StepRecord, names: Sequence[str] | None = None) -> str:
+    """Return the parameters of a step as a maker reads them, `by 20mm, piece front`."""
+    shown = step.values if names is None else {n: step.values.get(n, "none") for n in names}
+    return ", ".join(f"{name} {value}" for name, value in shown.items()) or "nothing said"
+
+
+def parent_values(parent: ParentRecord) -> dict[str, Any]:
+    """Return a parent as the values of a remedy."""
+    pieces = {} if parent.pieces is None else {"pieces": list(parent.pieces)}
+    return {"name": parent.name, **pieces, **({"hold": parent.hold} if parent.hold else {})}
+
+
+def _draft_values(draft: BlockDraft) -> dict[str, Any]:
+    return {"system": draft.system, **draft.body}
+
+
+def _amounts(name: str, step: StepRecord, says: str, unit: Unit) -> Remedy:
+    values = {"step": step.id, "version": step.version, "values": dict(step.values)}
+    return Remedy(name, amount_of(step, unit), says, step.kind, values)
+
+
+def _place_of(values: Values) -> tuple[str, str]:
+    full = str(values.get("edge") or values.get("dart") or "")
+    piece, _, place = full.partition(".")
+    return piece or str(values.get("piece", "")), place

@@ -1,0 +1,113 @@
+"""Merge one block or pattern: where it comes from, its chain, its conflicts. Pure."""
+
+from dataclasses import dataclass
+
+from geometry.units import Unit
+from lineage.merging.chains import merge_chains
+from lineage.merging.contradictions import drafted_twice, followed_twice
+from lineage.merging.settled import merge_conflicts
+from lineage.merging.three_way import Note, Sides, in_order, three_way
+from lineage.records import BlockDraft, ConflictRecord, NodeRecord, ParentRecord, replace
+from lineage.store.merge_errors import CannotJoin
+
+
+@dataclass(frozen=True)
+class MergedNode:
+    """A node as both sides made it, what was done without asking, and what is asked."""
+
+    node: NodeRecord
+    notes: tuple[Note, ...]
+    questions: tuple[ConflictRecord, ...]
+
+
+def merge_node(
+    base: NodeRecord | None, ours: NodeRecord, theirs: NodeRecord, sides: Sides, unit: Unit
+) -> MergedNode:
+    """Return a node that both sides have; `base` None where both made it.
+
+    Raises CannotJoin for one name that both gave to different things.
+    """
+    if base is None:
+        if _origin(ours) != _origin(theirs):
+            raise CannotJoin(
+                ours.path,
+                f"{sides.ours} and {sides.theirs} each made a {theirs.kind} of this name, and the "
+                "two come from different things",
+                "rename one of them (its file and the name in it) and join again",
+            )
+        base = replace(ours, steps=(), conflicts=())
+    chain = merge_chains(ours.name, base.steps, ours.steps, theirs.steps, sides, unit)
+    conflicts, undecided = merge_conflicts(base, ours, theirs, sides)
+    questions = [*chain.questions, *undecided]
+    parents = _parents(base, ours, theirs, sides, questions)
+    draft = _draft(base, ours, theirs, sides, questions)
+    known = {conflict.id for conflict in conflicts}
+    fresh = tuple(each for each in questions if each.id not in known)
+    node = replace(
+        ours,
+        is_block=three_way(base.is_block, ours.is_block, theirs.is_block)[0],
+        parents=parents,
+        draft=draft,
+        steps=chain.steps,
+        conflicts=(*conflicts, *fresh),
+    )
+    return MergedNode(node, tuple(chain.notes), fresh)
+
+
+def _origin(node: NodeRecord) -> tuple[object, ...]:
+    return node.is_block, node.parents, node.draft
+
+
+def _parents(
+    base: NodeRecord,
+    ours: NodeRecord,
+    theirs: NodeRecord,
+    sides: Sides,
+    questions: list[ConflictRecord],
+) -> tuple[ParentRecord, ...]:
+    before, mine, others = ({p.name: p for p in node.parents} for node in (base, ours, theirs))
+    kept = []
+    for name in in_order(before, mine, others):
+        was, here, there = before.get(name), mine.get(name), others.get(name)
+        if here and there:
+            merged = _parent(was or replace(here, pieces=None, hold=None), here, there)
+            if merged is None:
+                questions.append(followed_twice(ours.name, here, there, sides))
+            kept.append(merged or here)
+        elif (one := here or there) is not None and one != was:
+            kept.append(one)
+    return tuple(kept)
+
+
+def _parent(was: ParentRecord, here: ParentRecord, there: ParentRecord) -> ParentRecord | None:
+    """Return a parent with what each side changed; None where both changed the same."""
+    pieces, same_pieces = three_way(was.pieces, here.pieces, there.pieces)
+    hold, same_hold = three_way(was.hold, here.hold, there.hold)
+    if not (same_pieces and same_hold):
+        return None
+    return ParentRecord(here.name, pieces, hold)
+
+
+def _draft(
+    base: NodeRecord,
+    ours: NodeRecord,
+    theirs: NodeRecord,
+    sides: Sides,
+    questions: list[ConflictRecord],
+) -> BlockDraft | None:
+    """Return what a block is drafted from; measurements are merged one by one."""
+    draft, agreed = three_way(base.draft, ours.draft, theirs.draft)
+    if agreed or not (base.draft and ours.draft and theirs.draft):
+        return draft
+    system, agreed = three_way(base.draft.system, ours.draft.system, theirs.draft.system)
+    body: dict[str, str] = {}
+    bodies = (base.draft.body, ours.draft.body, theirs.draft.body)
+    for name in in_order(*bodies):
+        taken, same = three_way(*(each.get(name) for each in bodies))
+        agreed = agreed and same
+        if taken is not None:
+            body[name] = taken
+    if agreed:
+        return BlockDraft(system, body)
+    questions.append(drafted_twice(ours.name, ours.draft, theirs.draft, sides))
+    return ours.draft

@@ -1,0 +1,108 @@
+"""Take the latest version out of another clone on this machine, without running anything of it.
+
+The clone may be a stranger's. Nothing is fetched: git would start a second git in that folder,
+under that folder's settings. Instead its objects are packed by our own quiet git and unpacked
+into ours, each checked on the way.
+"""
+
+import tempfile
+from pathlib import Path
+
+from lineage.errors import CannotWrite, Damaged, NotAWardrobe, UnknownRevision, WardrobeError
+from lineage.store import objects
+from lineage.store.merge_errors import NotAClone
+from lineage.store.plain_repository import require_plain_repository
+from lineage.store.quiet_git import QuietGit
+
+LARGEST_PACK = 2**30
+"""Bytes taken from another clone at one go; ten thousand patterns are a tenth of it."""
+
+
+def latest_of(git: QuietGit, folder: Path, head: str) -> str:
+    """Return the id of a clone's latest commit, with all it needs brought into our objects.
+
+    No branch of ours moves and no file changes. Raises NotAClone, CannotWrite, Damaged.
+    """
+    try:
+        require_plain_repository(folder)
+    except NotAWardrobe as error:
+        raise NotAClone(folder, error.reason) from error
+    there = QuietGit(folder, folder / ".git")
+    try:
+        wanted = objects.commit_id(there, "HEAD")
+        if objects.look_up(git, [f"{wanted}^{{commit}}"]) != [None] and _is_whole(
+            git, wanted, head
+        ):
+            return wanted
+        _require_common(git, there, folder, head, wanted)
+        _bring(git, there, wanted)
+    except UnknownRevision as error:
+        raise NotAClone(folder, "it has no version yet") from error
+    except Damaged as error:
+        if error.place != str(there.git_dir):
+            raise
+        raise NotAClone(folder, f"it is damaged ({error.reason})") from error
+    if not _is_whole(git, wanted, head):
+        raise NotAClone(folder, "a part of its history is missing")
+    return wanted
+
+
+def _require_common(git: QuietGit, there: QuietGit, folder: Path, head: str, wanted: str) -> None:
+    """Refuse another wardrobe before any of it is brought in."""
+    mine = set(git.run("rev-list", head).split())
+    with there.reading("rev-list", wanted) as output:
+        if not any(line.strip() in mine for line in output):
+            raise NotAClone(folder, "it has no version in common with this wardrobe")
+
+
+def _bring(git: QuietGit, there: QuietGit, wanted: str) -> None:
+    known = [line.split(b" ")[0] for line in git.run("for-each-ref").splitlines()]
+    found = [each.id for each in objects.look_up(there, [k.decode() for k in known]) if each]
+    _require_moderate(there, wanted, found)
+    revisions = _revisions(wanted, found)
+    try:
+        with tempfile.TemporaryFile(dir=git.git_dir) as pack:
+            size = 0
+            with there.reading(
+                "pack-objects", "--quiet", "--revs", "--stdout", feed=revisions
+            ) as data:
+                while chunk := data.read(1 << 20):
+                    size += len(chunk)
+                    if size > LARGEST_PACK:
+                        raise NotAClone(there.work_tree, "its history is too large to be read")
+                    pack.write(chunk)
+            pack.seek(0)
+            answer = git.ask("unpack-objects", "-q", "--strict", feed=pack)
+    except OSError as error:
+        raise CannotWrite(str(git.git_dir), error.strerror or str(error)) from error
+    if answer.status != 0:
+        failure = git.failure(answer.complaint)
+        if isinstance(failure, CannotWrite):
+            raise failure
+        raise NotAClone(there.work_tree, f"its objects are damaged ({failure.reason})")
+
+
+def _require_moderate(there: QuietGit, wanted: str, known: list[str]) -> None:
+    """Refuse contents that would unpack to more than can be read safely."""
+    listed = there.run("rev-list", "--objects", "--stdin", feed=_revisions(wanted, known))
+    ids = [line.split(b" ")[0] + b"\n" for line in listed.splitlines()]
+    sizes = there.run("cat-file", "--batch-check=%(objectsize)", feed=b"".join(ids)).split()
+    try:
+        found = [int(size) for size in sizes]
+    except ValueError:
+        raise NotAClone(there.work_tree, "a part of its history is missing") from None
+    if sum(found) > objects.LARGEST_READING or max(found, default=0) > objects.LARGEST_FILE:
+        raise NotAClone(there.work_tree, "what it holds is too large to be read")
+
+
+def _revisions(wanted: str, known: list[str]) -> bytes:
+    return "\n".join([wanted, *(f"^{each}" for each in known), ""]).encode()
+
+
+def _is_whole(git: QuietGit, wanted: str, head: str) -> bool:
+    """Return whether everything a version needs is here, beyond what our own has."""
+    try:
+        git.run("rev-list", "--objects", "--quiet", wanted, "--not", head)
+    except WardrobeError:
+        return False
+    return True
