@@ -1,0 +1,88 @@
+"""What can go wrong with a wardrobe, as one small tree.
+
+    WardrobeError                 the root: anything a wardrobe can refuse
+    ├── BadInput                  asked for something that cannot be done        (exit 2)
+    │   ├── of the folder         NotAWardrobe, FolderNotEmpty, UnknownRevision, NoSuchFile,
+    │   │                         UnsafePath, HandEdited, MovedOn, Busy, Detached, NothingToUndo,
+    │   │                         GitMissing
+    │   └── of what is in it      NoSuchNode, NoSuchGarment, NameTaken, BadName, NoSuchStep,
+    │                             NoSuchConflict, NoSuchRemedy, NothingToChange, CannotStep,
+    │                             PieceTwice, BadFitting
+    ├── CannotWrite               disk full, read only, no permission            (exit 2)
+    │   └── WorkingFilesBehind    the step is recorded, a file on disk could not follow
+    └── Damaged                   what is stored cannot be read                  (exit 3)
+        └── BadRecord             a file does not say what it should
+            ├── MissingParent     it names a parent that is not there
+            └── Cycle             nodes derive from each other in a ring
+
+Parts of lineage with errors of their own (garments, chronicle, promotion, ...) hang them on the
+same boughs. Every error carries its facts as attributes; its `str()` is one sentence that says
+what is wrong, where, and what to do.
+"""
+
+from lineage.errors.folder import (
+    Busy,
+    Detached,
+    FolderNotEmpty,
+    GitMissing,
+    HandEdited,
+    MovedOn,
+    NoSuchFile,
+    NotAWardrobe,
+    NothingToUndo,
+    UnknownRevision,
+    UnsafePath,
+    WorkingFilesBehind,
+)
+from lineage.errors.nodes import (
+    BadFitting,
+    BadName,
+    BadRecord,
+    CannotStep,
+    Cycle,
+    MissingParent,
+    NameTaken,
+    NoSuchConflict,
+    NoSuchGarment,
+    NoSuchNode,
+    NoSuchRemedy,
+    NoSuchStep,
+    NothingToChange,
+    PieceTwice,
+)
+from lineage.errors.root import BadInput, CannotWrite, Damaged, WardrobeError, listed, printable
+
+__all__ = [
+    "BadFitting",
+    "BadInput",
+    "BadName",
+    "BadRecord",
+    "Busy",
+    "CannotStep",
+    "CannotWrite",
+    "Cycle",
+    "Damaged",
+    "Detached",
+    "FolderNotEmpty",
+    "GitMissing",
+    "HandEdited",
+    "MissingParent",
+    "MovedOn",
+    "NameTaken",
+    "NoSuchConflict",
+    "NoSuchFile",
+    "NoSuchGarment",
+    "NoSuchNode",
+    "NoSuchRemedy",
+    "NoSuchStep",
+    "NotAWardrobe",
+    "NothingToChange",
+    "NothingToUndo",
+    "PieceTwice",
+    "UnknownRevision",
+    "UnsafePath",
+    "WardrobeError",
+    "WorkingFilesBehind",
+    "listed",
+    "printable",
+]

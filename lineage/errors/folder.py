@@ -1,0 +1,161 @@
+"""What can go wrong with the folder, its files and its versions."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from lineage.errors.root import BadInput, CannotWrite, printable
+
+
+@dataclass(eq=False)
+class NotAWardrobe(BadInput):
+    """The folder holds no wardrobe."""
+
+    folder: Path
+    reason: str
+
+    def __str__(self) -> str:
+        return (
+            f"{printable(self.folder)} is not a wardrobe: {printable(self.reason)}; name the "
+            "wardrobe's own folder, or start a new one there."
+        )
+
+
+@dataclass(eq=False)
+class FolderNotEmpty(BadInput):
+    """A new wardrobe was asked for in a folder that already holds something."""
+
+    folder: Path
+
+    def __str__(self) -> str:
+        return (
+            f"{printable(self.folder)} is not an empty folder, so no wardrobe was started there; "
+            "name a new folder or an empty one."
+        )
+
+
+@dataclass(eq=False)
+class UnknownRevision(BadInput):
+    """The name or number does not point at one version of the wardrobe."""
+
+    revision: str
+    reason: str = "the history holds no such version"
+
+    def __str__(self) -> str:
+        return (
+            f'There is no version "{printable(self.revision)}": {printable(self.reason)}; take one '
+            "from the history, or HEAD for the latest."
+        )
+
+
+@dataclass(eq=False)
+class NoSuchFile(BadInput):
+    """The wardrobe holds no such file."""
+
+    path: str
+
+    def __str__(self) -> str:
+        return f"The wardrobe holds no file {printable(self.path)}; check its name and its folder."
+
+
+@dataclass(eq=False)
+class UnsafePath(BadInput):
+    """A file name that could lead out of the wardrobe, or that git or a system refuses."""
+
+    path: str
+    reason: str
+
+    def __str__(self) -> str:
+        return (
+            f"The file name {printable(self.path)} cannot be used in a wardrobe: "
+            f"{printable(self.reason)}; give the file another name or take it out."
+        )
+
+
+@dataclass(eq=False)
+class HandEdited(BadInput):
+    """Files a step would write were changed by hand and those changes are not recorded."""
+
+    paths: Sequence[str]
+
+    def __str__(self) -> str:
+        names = ", ".join(printable(path) for path in self.paths)
+        return (
+            f"Changed by hand since the last step: {names}; record these changes as a step of "
+            "their own or put the files back, then try again."
+        )
+
+
+@dataclass(eq=False)
+class MovedOn(BadInput):
+    """Another step was recorded since the wardrobe was read."""
+
+    expected: str
+    found: str
+
+    def __str__(self) -> str:
+        return (
+            f"The wardrobe moved on from {self.expected[:10]} to {self.found[:10]} while this step "
+            "was prepared, so nothing was recorded; run it again on the new version."
+        )
+
+
+@dataclass(eq=False)
+class Busy(BadInput):
+    """Another writer holds the wardrobe."""
+
+    folder: Path
+    holder: str
+
+    def __str__(self) -> str:
+        return (
+            f"{printable(self.folder)} is being written to by {printable(self.holder)}, so nothing "
+            "was recorded; wait until it is done and try again."
+        )
+
+
+@dataclass(eq=False)
+class Detached(BadInput):
+    """The wardrobe stands on one version and not on a branch, so a step would be lost."""
+
+    folder: Path
+    head: str
+
+    def __str__(self) -> str:
+        return (
+            f"{printable(self.folder)} stands on version {self.head[:10]} and not on a branch, so "
+            "a new step would be lost; go back with `git switch main`, or keep this version with "
+            "`git switch -c NAME`."
+        )
+
+
+@dataclass(eq=False)
+class NothingToUndo(BadInput):
+    """There is no step to take back."""
+
+    reason: str
+
+    def __str__(self) -> str:
+        return f"There is nothing to undo: {printable(self.reason)}; look at the history."
+
+
+@dataclass(eq=False)
+class GitMissing(BadInput):
+    """Git is not installed, or not to be found."""
+
+    def __str__(self) -> str:
+        return "git is not to be found on this machine; install git and try again."
+
+
+@dataclass(eq=False)
+class WorkingFilesBehind(CannotWrite):
+    """The step is safely recorded, but a file on disk could not follow it yet."""
+
+    commit: str
+
+    def __str__(self) -> str:
+        return (
+            f"The step is recorded as {self.commit[:10]}, but {printable(self.place)} could not "
+            f"follow ({printable(self.reason)}); do not repeat the step: allow writing there, and "
+            "the next command brings the file up to date."
+        )

@@ -1,0 +1,187 @@
+"""What can go wrong with blocks, patterns, garments and what their files say."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from lineage.errors.root import BadInput, Damaged, listed, printable
+
+
+@dataclass(eq=False)
+class NoSuchNode(BadInput):
+    """No block or pattern has this name."""
+
+    name: str
+    nearest: Sequence[str]
+
+    def __str__(self) -> str:
+        if not self.nearest:
+            return f'There is no "{printable(self.name)}": the wardrobe is empty; draft a block.'
+        return f'There is no block or pattern "{printable(self.name)}"; try {listed(self.nearest)}.'
+
+
+@dataclass(eq=False)
+class NoSuchGarment(BadInput):
+    """No garment has this name."""
+
+    name: str
+    nearest: Sequence[str]
+
+    def __str__(self) -> str:
+        if not self.nearest:
+            return f'There is no garment "{printable(self.name)}": none was cut; record one.'
+        return f'There is no garment "{printable(self.name)}"; try {listed(self.nearest)}.'
+
+
+@dataclass(eq=False)
+class NameTaken(BadInput):
+    """A block, pattern or garment of this name is there already."""
+
+    name: str
+    path: str
+
+    def __str__(self) -> str:
+        return f"{printable(self.name)} is already in {printable(self.path)}; take another name."
+
+
+@dataclass(eq=False)
+class BadName(BadInput):
+    """A name that cannot be a file name and a word on the command line."""
+
+    name: str
+
+    def __str__(self) -> str:
+        return (
+            f'"{printable(self.name)[:60]}" cannot be a name; use small letters, digits and '
+            "hyphens, beginning with a letter, at most 60."
+        )
+
+
+@dataclass(eq=False)
+class NoSuchStep(BadInput):
+    """The chain of a node has no step of this id."""
+
+    node: str
+    step: str
+    known: Sequence[str]
+
+    def __str__(self) -> str:
+        start = f'"{printable(self.step)}" is no step of {printable(self.node)}'
+        return f"{start}; it has {listed(self.known)}." if self.known else f"{start}: it has none."
+
+
+@dataclass(eq=False)
+class NoSuchConflict(BadInput):
+    """No node has a conflict of this id."""
+
+    conflict: str
+    known: Sequence[str]
+
+    def __str__(self) -> str:
+        start = f'There is no conflict "{printable(self.conflict)}" to decide'
+        return (
+            f"{start}; open are {listed(self.known)}." if self.known else f"{start}: none is open."
+        )
+
+
+@dataclass(eq=False)
+class NoSuchRemedy(BadInput):
+    """A conflict does not offer this remedy."""
+
+    conflict: str
+    remedy: str
+    offered: Sequence[str]
+
+    def __str__(self) -> str:
+        return (
+            f'{self.conflict} cannot be settled by "{printable(self.remedy)}"; '
+            f"choose {listed(self.offered)}."
+        )
+
+
+@dataclass(eq=False)
+class NothingToChange(BadInput):
+    """What was asked for is as it is already."""
+
+    reason: str
+
+    def __str__(self) -> str:
+        return f"{printable(self.reason)}, so nothing was recorded; see what is there with `tree`."
+
+
+@dataclass(eq=False)
+class CannotStep(BadInput):
+    """A step that the geometry cannot carry out where it was asked for."""
+
+    node: str
+    reason: str
+
+    def __str__(self) -> str:
+        return f"On {printable(self.node)}: {self.reason}"
+
+
+@dataclass(eq=False)
+class PieceTwice(BadInput):
+    """Two parents would give a node the same piece."""
+
+    piece: str
+    first: str
+    second: str
+
+    def __str__(self) -> str:
+        return (
+            f"{printable(self.piece)} would come from {printable(self.first)} and from "
+            f"{printable(self.second)}; name the pieces that each of them gives."
+        )
+
+
+@dataclass(eq=False)
+class BadFitting(BadInput):
+    """A file of corrections that does not say what it should."""
+
+    place: str
+    reason: str
+
+    def __str__(self) -> str:
+        return f"{printable(self.place)} is no fitting: {printable(self.reason)}; mend the file."
+
+
+@dataclass(eq=False)
+class BadRecord(Damaged):
+    """A file of the wardrobe that does not say what it should: file, table, field and problem."""
+
+    place: str
+    reason: str
+    table: str = ""
+    field: str = ""
+
+    def __str__(self) -> str:
+        where = [f"table {self.table}"] if self.table else []
+        where += [f"field {self.field}"] if self.field else []
+        inside = f" ({', '.join(printable(word) for word in where)})" if where else ""
+        return (
+            f"{printable(self.place)}{inside} cannot be read: {printable(self.reason)}; "
+            "mend the file, or put back its last version."
+        )
+
+
+@dataclass(eq=False)
+class MissingParent(BadRecord):
+    """A node names a parent that is not there."""
+
+    def __init__(self, place: str, parent: str, nearest: Sequence[str]) -> None:
+        reason = f'its parent "{parent}" is not there'
+        super().__init__(
+            place, f"{reason}; try {listed(nearest)}" if nearest else reason, "parents"
+        )
+        self.parent = parent
+        self.nearest = nearest
+
+
+@dataclass(eq=False)
+class Cycle(BadRecord):
+    """Nodes that derive from each other in a ring."""
+
+    def __init__(self, place: str, nodes: Sequence[str]) -> None:
+        ring = " -> ".join((*nodes, nodes[0]))
+        super().__init__(place, f"patterns cannot derive from themselves: {ring}", "parents")
+        self.nodes = nodes

@@ -1,0 +1,62 @@
+"""The root of the tree and its three boughs: bad input, cannot write, damaged."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+def printable(text: object) -> str:
+    """Return `text` on one line with everything a terminal could act on made visible.
+
+    File names and git's own messages may come from a stranger's wardrobe.
+    """
+    return "".join(
+        character if character.isprintable() else character.encode("unicode_escape").decode()
+        for character in str(text).encode("utf-8", "backslashreplace").decode()
+    )
+
+
+@dataclass(eq=False)
+class WardrobeError(Exception):
+    """Anything a wardrobe can refuse; the root of this tree."""
+
+    def __post_init__(self) -> None:
+        # The facts are also the exception's args, so that it can be pickled and copied.
+        self.args = tuple(getattr(self, name) for name in self.__dataclass_fields__)
+
+
+@dataclass(eq=False)
+class BadInput(WardrobeError):
+    """What was asked for cannot be done; nothing was changed."""
+
+
+@dataclass(eq=False)
+class CannotWrite(WardrobeError):
+    """The disk is full, read only, or the maker may not write there; all is as before."""
+
+    place: str
+    reason: str
+
+    def __str__(self) -> str:
+        return (
+            f"Cannot write {printable(self.place)}: {printable(self.reason)}; nothing was "
+            "recorded, so make room or allow writing there and try again."
+        )
+
+
+@dataclass(eq=False)
+class Damaged(WardrobeError):
+    """What is stored cannot be read."""
+
+    place: str
+    reason: str
+
+    def __str__(self) -> str:
+        return (
+            f"{printable(self.place)} is damaged: {printable(self.reason)}; restore it from a copy "
+            "or a clone."
+        )
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names in one sentence, printable."""
+    return ", ".join(printable(name) for name in names)
