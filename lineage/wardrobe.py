@@ -13,26 +13,24 @@ import datetime
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
-from pathlib import Path
-from typing import Any, Self
+from typing import Any
 
 from geometry.changes import Change
 from geometry.errors import NoSuchName
 from lineage import edits
 from lineage.bookkeeping import Cause
-from lineage.cache import FileCache
 from lineage.edits import Edit
-from lineage.errors import BadRecord, CannotStep, HandEdited, NoSuchFile, PieceTwice
+from lineage.errors import BadRecord, CannotStep, HandEdited, PieceTwice
 from lineage.evaluate import Evaluator, start_of
-from lineage.loading import SETTINGS_FILE, Loader
 from lineage.merging import joining as joining_step
 from lineage.merging.joining import Joiner, Joining
-from lineage.records import BlockDraft, NodeRecord, ParentRecord, Role, Settings
+from lineage.opened import OpenWardrobe
+from lineage.records import BlockDraft, NodeRecord, ParentRecord, Role
 from lineage.replay import Replay, replay, stale
 from lineage.state import State
-from lineage.store import Commit, HandEdit, Store
+from lineage.store import Commit
 from lineage.trail import NODE, STEPS, UNDOES, VERB, last_step, message, trailers
-from lineage.writing import node_text, settings_text
+from lineage.writing import node_text
 
 __all__ = ["NODE", "STEPS", "UNDOES", "VERB", "Proposal", "Wardrobe"]
 
@@ -52,110 +50,8 @@ class Proposal:
     beside: Mapping[str, bytes] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
-class _Working:
-    """The wardrobe as it was read: at which commit, and which files were edited by hand since."""
-
-    head: str
-    state: State
-    evaluator: Evaluator
-    edited: tuple[str, ...]
-
-
-class Wardrobe:
+class Wardrobe(OpenWardrobe):
     """One wardrobe, open for reading and writing. Close it, or use it in a `with`."""
-
-    def __init__(self, store: Store, folder: Path) -> None:
-        self.folder = folder
-        self._store = store
-        self._cache = FileCache(folder)
-        self._loader = Loader(store, self._cache)
-        self._evaluators: dict[str, Evaluator] = {}
-        self._working: _Working | None = None
-
-    # --- opening ----------------------------------------------------------------------------------
-
-    @classmethod
-    def start(cls, folder: Path, name: str, unit: str) -> Self:
-        """Start a wardrobe in a new or empty folder; raises FolderNotEmpty, CannotWrite."""
-        files = {SETTINGS_FILE: settings_text(Settings(name, unit))}
-        return cls(Store.create(folder, files, f"Start the wardrobe {name}"), folder)
-
-    @classmethod
-    def open(cls, folder: Path) -> Self:
-        """Open the wardrobe in a folder; raises NotAWardrobe, GitMissing, Damaged."""
-        return cls(Store.open(folder), folder)
-
-    def close(self) -> None:
-        """Keep what was evaluated, and let go of the folder."""
-        self._cache.close()
-        self._store.close()
-
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        self.close()
-
-    # --- reading ----------------------------------------------------------------------------------
-
-    @property
-    def head(self) -> str:
-        """Return the id of the last recorded step."""
-        return self._store.head()
-
-    def hand_edits(self) -> tuple[HandEdit, ...]:
-        """Return the files the maker edited since the last step."""
-        return self._store.hand_edits()
-
-    @property
-    def state(self) -> State:
-        """Return the wardrobe as it is, with edits made by hand; raises BadRecord."""
-        return self._read().state
-
-    def _read(self) -> "_Working":
-        if self._working is None:
-            head = self.head
-            edited = self._edited_files()
-            state = self._loader.at(head, edited)
-            self._working = _Working(head, state, self.evaluator_of(state), tuple(edited))
-        return self._working
-
-    def _edited_files(self) -> dict[str, bytes | None]:
-        return {
-            edit.path: None if edit.kind == "deleted" else self._store.working_file(edit.path)
-            for edit in self.hand_edits()
-        }
-
-    @property
-    def evaluator(self) -> Evaluator:
-        """Return the evaluator of the wardrobe as it is."""
-        return self._read().evaluator
-
-    def evaluator_of(self, state: State) -> Evaluator:
-        """Return an evaluator of any state, which shares what was evaluated before."""
-        return Evaluator(state, self._cache, self.evaluator_at)
-
-    def evaluator_at(self, revision: str) -> Evaluator:
-        """Return the evaluator of the wardrobe as of a revision; raises UnknownRevision."""
-        commit = self._store.resolve(revision)
-        if commit not in self._evaluators:
-            self._evaluators[commit] = self.evaluator_of(self._loader.at(commit))
-        return self._evaluators[commit]
-
-    def history(
-        self, paths: Sequence[str] = (), *, until: str = "HEAD", beyond: Sequence[str] = ()
-    ) -> Iterator[Commit]:
-        """Yield the recorded steps up to a version, newest first.
-
-        With paths, only those that touched them; the versions `beyond`, and all before them, are
-        left out. Raises UnknownRevision.
-        """
-        return self._store.log(until, paths, beyond)
-
-    def resolve(self, revision: str) -> str:
-        """Return the full id of the version a maker names; raises UnknownRevision."""
-        return self._store.resolve(revision)
 
     # --- proposing --------------------------------------------------------------------------------
 
@@ -268,13 +164,6 @@ class Wardrobe:
         self._working = None
         text = f"{subject}\n\n{why}" if why else subject
         return self._store.commit(writes, text, {VERB: verb}, expected_head=read.head)
-
-    def file(self, path: str, revision: str | None = None) -> bytes:
-        """Return a file of the wardrobe as recorded; raises NoSuchFile, UnknownRevision."""
-        listing = self._store.listing(self._store.resolve(revision) if revision else self.head)
-        if path not in listing:
-            raise NoSuchFile(path)
-        return self._store.read([listing[path]])[listing[path]]
 
     def _written(self, base: str, nodes: Sequence[NodeRecord]) -> dict[str, bytes | None]:
         """Return the files of nodes, each brought from what it holds at a commit."""
