@@ -1,4 +1,4 @@
-"""trueup export: draw a pattern as SVG at true scale."""
+"""trueup export: write a pattern as a file other tools read."""
 
 from pathlib import Path
 from typing import Annotated
@@ -6,28 +6,39 @@ from typing import Annotated
 import typer
 
 from cli import options
-from cli.failures import Misused
 
 
 def export(
     node: options.Node,
-    file: Annotated[Path, typer.Argument(metavar="FILE.svg", help="The file to write.")],
+    file: Annotated[
+        Path,
+        typer.Argument(
+            metavar="FILE",
+            help="The file to write; how its name ends says which format.",
+        ),
+    ],
     force: Annotated[
         bool, typer.Option("--force", help="Write over a file that is there already.")
     ] = False,
     as_of: options.AsOf = None,
     folder: options.Folder = None,
 ) -> None:
-    """Draw a block or pattern as SVG at true scale, one unit a millimetre."""
+    """Write a block or pattern as a file for other tools, at true scale.
+
+    NAME.svg is a drawing, one unit a millimetre, each edge a path named piece.edge. NAME.dxf has a
+    block for each piece, on the layers of ASTM D6673, in millimetres: 1 the cutting line (or the
+    seam line where there is no allowance), 2 and 3 its turn and curve points, 4 notches, 6 the
+    fold, 7 the grainline, 8 darts, 14 seam lines, 15 text. NAME.csv holds the measures, NAME.json
+    everything known.
+    """
     from cli.atomic_file import write_new  # noqa: PLC0415
-    from cli.drawing.svg import draft_svg  # noqa: PLC0415
+    from cli.exporting.exported import exported  # noqa: PLC0415
+    from cli.exporting.formats import format_of  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.page import said, show  # noqa: PLC0415
 
-    if file.suffix.lower() != ".svg":
-        raise Misused(f"{file} is not named as an SVG file; call it {file.stem or 'NAME'}.svg.")
+    form = format_of(file)
     with reading(folder, as_of) as wardrobe:
-        wardrobe.state.node(node)
-        drawing = draft_svg(wardrobe.evaluator.draft(node), node)
-    write_new(file, drawing.encode("utf-8"), replace=force)
-    show(said(f"Drew {node} in {file}, at true scale in millimetres."))
+        content = form.content(exported(wardrobe.evaluator, node))
+    write_new(file, content, replace=force)
+    show(said(f"Wrote {node} to {file}: {form.says}."))

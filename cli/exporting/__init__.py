@@ -1,0 +1,1 @@
+"""The files a pattern is exported to, one module a format; `formats` lists them by extension."""
