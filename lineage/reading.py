@@ -16,8 +16,8 @@ LARGEST_NUMBER = 1e15
 LARGEST_FILE = 4_000_000
 """No file of a wardrobe is larger (bytes); anything beyond is refused before it is parsed."""
 
-DEEPEST_TABLE = 8
-"""No file of a wardrobe nests lists and tables deeper: a conflict's remedies reach half of it."""
+DEEPEST_TABLE = 10
+"""No file of a wardrobe nests lists and tables deeper: a remedy that gives a parent reaches 9."""
 
 STEP_FIELDS = ("id", "role", "kind", "version", "why", "date", "fitting", "settles", "same_as")
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,79}")

@@ -49,10 +49,9 @@ def merge_chains(
     _join_twins(made, kept, new_mine, new_others)
     for theirs_key in (k for k in new_others if k in kept):
         made.note("came-in", f"{_said(kept[theirs_key])}, of {sides.theirs}", kept[theirs_key])
-        twin = next((k for k in new_mine if _same_place(kept[k], kept[theirs_key], unit)), None)
-        if twin is not None:
-            question = contradictions.made_twice(node, kept[twin], kept[theirs_key], sides, unit)
-            made.questions.append(question)
+    _ask_of_places(made, [kept[k] for k in new_mine], [kept[k] for k in new_others])
+    for new, side, by_ours in ((new_mine, others, True), (new_others, mine, False)):
+        _ask_of_amended(made, [kept[k] for k in new], _amended(before, side, kept), by_ours)
     order = in_order(before, mine, others)
     made.steps = tuple(kept[k] for k in order if k in kept)
     return made
@@ -139,6 +138,50 @@ def _join_twins(
         one = _joined(None, kept[twin], kept.pop(theirs))
         made.note("same", f"{_said(one)}, made by both: kept once, with both ids", one)
         kept[twin] = one
+
+
+def _ask_of_places(made: MergedChain, ours: Chain, theirs: Chain) -> None:
+    """Ask once about each place where both sides made new changes of one kind."""
+    left = list(ours)
+    while left:
+        first = left[0]
+        mine = [step for step in left if step is first or _same_place(first, step, made.unit)]
+        others = [step for step in theirs if _same_place(first, step, made.unit)]
+        left = [step for step in left if step not in mine]
+        if others:
+            made.questions.append(contradictions.made_twice(made.node, mine, others, made.sides))
+
+
+def _amended(
+    before: Mapping[str, StepRecord], side: Mapping[str, StepRecord], kept: Mapping[str, StepRecord]
+) -> Iterator[tuple[StepRecord, StepRecord]]:
+    """Yield the steps a side gave other amounts, each as it was and as it is kept."""
+    for key, base in before.items():
+        if key in side and key in kept and _amounts(side[key]) != _amounts(base):
+            yield base, kept[key]
+
+
+def _ask_of_amended(
+    made: MergedChain,
+    new: Chain,
+    amended: Iterator[tuple[StepRecord, StepRecord]],
+    by_ours: bool,
+) -> None:
+    """Ask about each step one side added where the other amended one of the kind."""
+    for base, now in amended:
+        for added in new:
+            if _same_place(added, now, made.unit):
+                made.questions.append(
+                    contradictions.added_and_amended(
+                        made.node,
+                        added,
+                        now,
+                        base,
+                        by_ours=by_ours,
+                        sides=made.sides,
+                        unit=made.unit,
+                    )
+                )
 
 
 def _amounts(step: StepRecord) -> tuple[str, int, dict[str, object]]:

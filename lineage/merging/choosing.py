@@ -2,7 +2,12 @@
 
 from typing import Any
 
+import msgspec
+from msgspec import Struct
+
 from geometry.units import Unit
+from lineage.errors import BadRecord
+from lineage.reading import COMMIT
 from lineage.records import (
     BlockDraft,
     ConflictRecord,
@@ -15,50 +20,67 @@ from lineage.records import (
 from lineage.steps import change_of
 
 
+class _Choice(Struct, frozen=True):
+    """The `values` of a remedy: a step and its amounts, what is dropped, followed, drafted from."""
+
+    step: str | None = None
+    version: int = 1
+    values: dict[str, Any] = {}
+    drop: tuple[str, ...] = ()
+    parents: tuple[ParentRecord, ...] = ()
+    draft: dict[str, str] | None = None
+
+
 def chosen(
     node: NodeRecord, conflict: ConflictRecord, remedy: Remedy, unit: Unit
 ) -> tuple[NodeRecord, tuple[StepRecord, ...]]:
     """Return the node after a remedy of a conflict between two makers, and the steps it touched.
 
-    Raises what `change_of` raises for amounts that cannot be read.
+    Raises BadRecord for a remedy that does not say what it should, and what `change_of` raises for
+    amounts that cannot be read.
     """
-    values = remedy.values
+    choice = _read(node, conflict, remedy)
     steps: list[StepRecord] = []
-    if "step" in values:
-        node, touched = _with_amounts(node, conflict, remedy, unit)
-        steps += touched
-    for step_id in values.get("drop", ()):
+    if choice.step is not None:
+        node, steps = _with_amounts(node, remedy, choice, unit)
+    for step_id in choice.drop:
         gone = node.step(step_id)
         if gone is not None:
             node = replace(node, steps=tuple(s for s in node.steps if s.id != gone.id))
             steps.append(gone)
-    for parent in values.get("parents", ()):
-        node = _with_parent(node, parent)
-    if "draft" in values:
-        body = {name: str(text) for name, text in values["draft"].items() if name != "system"}
-        node = replace(node, draft=BlockDraft(str(values["draft"]["system"]), body))
-    return node, tuple(steps)
+    wanted = {parent.name: parent for parent in choice.parents}
+    parents = tuple(wanted.get(each.name, each) for each in node.parents)
+    draft = node.draft
+    if choice.draft is not None:
+        body = {name: text for name, text in choice.draft.items() if name != "system"}
+        draft = BlockDraft(choice.draft["system"], body)
+    return replace(node, parents=parents, draft=draft), tuple(steps)
+
+
+def _read(node: NodeRecord, conflict: ConflictRecord, remedy: Remedy) -> _Choice:
+    """Return what a remedy says; it stands in a file, which may be a stranger's."""
+    try:
+        choice = msgspec.convert(remedy.values, _Choice)
+    except msgspec.ValidationError as error:
+        reason = str(error)
+        raise BadRecord(node.path, f"{reason[0].lower()}{reason[1:]}", conflict.id) from None
+    holds = [parent.hold for parent in choice.parents if parent.hold is not None]
+    if not all(map(COMMIT.fullmatch, holds)) or any(p.pieces == () for p in choice.parents):
+        raise BadRecord(node.path, "it names a parent without pieces or version", conflict.id)
+    if choice.draft is not None and ("system" not in choice.draft or node.draft is None):
+        raise BadRecord(node.path, "it is not drafted, or names no system", conflict.id)
+    return choice
 
 
 def _with_amounts(
-    node: NodeRecord, conflict: ConflictRecord, remedy: Remedy, unit: Unit
-) -> tuple[NodeRecord, tuple[StepRecord, ...]]:
-    old = node.step(conflict.change)
+    node: NodeRecord, remedy: Remedy, choice: _Choice, unit: Unit
+) -> tuple[NodeRecord, list[StepRecord]]:
+    old = node.step(choice.step or "")
     if old is None:
-        return node, ()
-    version, values = int(remedy.values["version"]), dict(remedy.values["values"])
-    new = replace(old, kind=str(remedy.kind), version=version, values=values)
+        return node, []
+    new = replace(old, kind=str(remedy.kind), version=choice.version, values=choice.values)
     if new == old:
-        return node, ()
+        return node, []
     change_of(new, unit)
     steps = tuple(new if each.id == old.id else each for each in node.steps)
-    return replace(node, steps=steps), (new,)
-
-
-def _with_parent(node: NodeRecord, values: dict[str, Any]) -> NodeRecord:
-    pieces = values.get("pieces")
-    wanted = ParentRecord(
-        str(values["name"]), None if pieces is None else tuple(pieces), values.get("hold")
-    )
-    parents = tuple(wanted if each.name == wanted.name else each for each in node.parents)
-    return replace(node, parents=parents)
+    return replace(node, steps=steps), [new]

@@ -90,31 +90,62 @@ def dropped_and_amended(
 
 
 def made_twice(
-    node: str, ours: StepRecord, theirs: StepRecord, sides: Sides, unit: Unit
+    node: str, ours: Sequence[StepRecord], theirs: Sequence[StepRecord], sides: Sides
 ) -> ConflictRecord:
-    """Return the conflict of two steps of one kind that both sides made at the same place."""
-    mine, other = in_words(ours), in_words(theirs)
+    """Return the conflict of steps of one kind that both sides made at the same place."""
+    mine, other = (" and ".join(in_words(step) for step in each) for each in (ours, theirs))
+    kind = ours[0].kind
     says = (
-        f"{sides.ours} made a {ours.kind} on {node} with {mine}, and {sides.theirs} one with "
-        f"{other}; both stand, one on top of the other."
+        f"{sides.ours} made a {kind} on {node} with {mine}, and {sides.theirs} one with {other}; "
+        "both stand, one on top of the other."
     )
+    mine_ids, other_ids = ([step.id for step in each] for each in (ours, theirs))
     remedies = (
         Remedy(
-            KEEP_OURS,
-            amount_of(ours, unit),
-            f"keep only the one with {mine}, of {sides.ours}",
-            values={"drop": [theirs.id]},
+            KEEP_OURS, says=f"keep only {mine}, of {sides.ours}", values={"drop": sorted(other_ids)}
         ),
         Remedy(
             KEEP_THEIRS,
-            amount_of(theirs, unit),
-            f"keep only the one with {other}, of {sides.theirs}",
-            values={"drop": [ours.id]},
+            says=f"keep only {other}, of {sides.theirs}",
+            values={"drop": sorted(mine_ids)},
         ),
         Remedy(KEEP_BOTH, says="keep both, one on top of the other"),
     )
-    code = f"pair:{'+'.join(sorted((ours.id, theirs.id)))}"
-    return contradiction(node, code, says, remedies, step=ours, other=theirs.id)
+    code = f"pair:{'+'.join(sorted((*mine_ids, *other_ids)))}"
+    return contradiction(node, code, says, remedies, step=ours[0], other=" ".join(other_ids))
+
+
+def added_and_amended(
+    node: str,
+    added: StepRecord,
+    amended: StepRecord,
+    base: StepRecord,
+    *,
+    by_ours: bool,
+    sides: Sides,
+    unit: Unit,
+) -> ConflictRecord:
+    """Return the conflict of a step one side added where the other amended one of the kind.
+
+    `base` is the amended step as it was; `by_ours` whether ours is the side that added.
+    """
+    adder, amender = (sides.ours, sides.theirs) if by_ours else (sides.theirs, sides.ours)
+    new, now = in_words(added), in_words(amended)
+    says = (
+        f"{adder} added a {added.kind} on {node} with {new} where {amender} amended the one there "
+        f"to {now}; both stand, one on top of the other."
+    )
+    back = f"keep the one {adder} added, and the other as it was ({in_words(base)})"
+    keep_added = _amounts(KEEP_OURS if by_ours else KEEP_THEIRS, base, back, unit)
+    keep_amended = Remedy(
+        KEEP_THEIRS if by_ours else KEEP_OURS,
+        amount_of(amended, unit),
+        f"keep only the one {amender} amended, with {now}",
+        values={"drop": [added.id]},
+    )
+    both = Remedy(KEEP_BOTH, says="keep both, one on top of the other")
+    code = f"added:{added.id}+{amended.id}"
+    return contradiction(node, code, says, (keep_added, keep_amended, both), step=added)
 
 
 def decided_twice(

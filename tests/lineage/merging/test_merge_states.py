@@ -363,3 +363,27 @@ def test_merged_once_there_is_nothing_left_to_merge(versions):
     again = merge_states(theirs, merged, theirs)
     assert again.state.nodes == merged.nodes
     assert again.questions == ()
+
+
+def test_a_place_where_one_made_two_changes_is_asked_about_once():
+    ours, theirs = [longer("o")], [longer("t1", "30mm"), longer("t2", "40mm")]
+    (question,) = merged_chains([], ours, theirs).questions
+    assert {tuple(r.values.get("drop", ())) for r in question.remedies} == {
+        ("t1", "t2"),
+        ("o",),
+        (),
+    }
+
+
+@pytest.mark.parametrize("swapped", [False, True])
+def test_a_step_added_where_the_other_amended_one_is_asked_about(swapped):
+    base, amended = [scoop("b", "5mm")], [scoop("b", "10mm")]
+    added = [*base, scoop("n", "6mm")]
+    merged = merged_chains(base, *((added, amended) if swapped else (amended, added)))
+    assert chain(merged) == ["b", "n"]
+    (question,) = merged.questions
+    ways = {r.name: r.values for r in question.remedies}
+    keep_added, keep_amended = ("keep-ours", "keep-theirs")[:: 1 if swapped else -1]
+    assert ways[keep_added]["step"] == "b"
+    assert ways[keep_added]["values"]["by"] == "5mm"
+    assert ways[keep_amended] == {"drop": ["n"]}
