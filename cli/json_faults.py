@@ -34,6 +34,7 @@ def _cause(cause: Cause) -> Form:
         "garments": list(cause.garments),
         "seen": _seen(cause.notes),
         "best": _rank(cause.best) if cause.best else None,
+        "now": _now(cause),
     }
 
 
@@ -50,10 +51,7 @@ def _fault(fault: SharedFault) -> Form:
         "symptom": fault.symptom,
         "node": fault.node,
         "step": step(fault.step) if fault.step else None,
-        "now": {
-            "node": fault.now_node or None,
-            "step": step(fault.now_step) if fault.now_step else None,
-        },
+        "now": _now(fault),
         "patterns": list(fault.patterns),
         "blocks": list(fault.blocks),
         "garments": [
@@ -78,6 +76,13 @@ def _fault(fault: SharedFault) -> Form:
             }
             for each in fault.unmended
         ],
+    }
+
+
+def _now(found: Cause | SharedFault) -> Form:
+    return {
+        "node": found.now_node or None,
+        "step": step(found.now_step) if found.now_step else None,
     }
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 from rich.console import RenderableType
+from rich.padding import Padding
 
 from cli.command_line import CommandLine
 from cli.render.page import command, said
@@ -50,7 +51,7 @@ def _garments(fault: SharedFault) -> Iterator[RenderableType]:
             each.pattern,
             each.status.value,
             noted.get(each.garment, "-"),
-            "corrected since" if each.corrected else "-",
+            "another line since" if each.corrected else "-",
         )
         for each in fault.garments
     ]
@@ -65,16 +66,31 @@ def _ranks(fault: SharedFault, commands: CommandLine) -> Iterator[RenderableType
     if rows:
         yield PlainTable(("corrected at", "garments", "reaches"), rows, right=("garments",))
     if fault.best is None:
-        yield said("Nothing in the wardrobe has it any more; there is nothing left to correct.")
+        yield said(_gone(fault))
         return
     yield said(f"One correction would mend the most at {fault.best.node}:")
     yield command(commands.line("correct", fault.best.node, "--help"))
 
 
+def _gone(found: Cause | SharedFault) -> str:
+    """Return what became of a line that nothing has any more."""
+    if not found.now_node:
+        return "Nothing in the wardrobe has it any more; there is nothing left to correct."
+    if (found.now_node, found.now_step) != (found.node, found.step):
+        return (
+            f"{found.now_node} has another line there since, and nothing has the old one any more; "
+            "there is nothing left to correct."
+        )
+    return (
+        f"Nothing has that very line any more: what it builds on was changed, and {found.now_node} "
+        "draws it otherwise since. The next fitting shows whether the fault went with it."
+    )
+
+
 def _origin(node: str, step: StepRecord | None) -> str:
     if step is None:
         return f"{node}, as drafted"
-    why = f": {step.why}" if step.why else ""
+    why = f": {step.why.rstrip('.')}" if step.why else ""
     return f"{node}, by {step.kind} {amounts(step)} ({step.id}){why}"
 
 
@@ -95,13 +111,20 @@ def cause_lines(
 
 
 def _cause_lines(cause: Cause, commands: CommandLine) -> Iterator[RenderableType]:
-    yield said(f"{cause.symptom} at {cause.place}: {_origin(cause.node, cause.step)}", "bold")
-    yield said(f"  seen on {_names(seen.garment.name for seen in cause.notes)}")
-    yield said(f"  shared by the garments {_names(cause.garments)}")
-    yield said(f"  had now by {_names((*cause.blocks, *cause.patterns))}")
+    yield said(f"{cause.symptom} at {cause.place}", "bold")
+    yield _indented(f"last shaped at {_origin(cause.node, cause.step)}")
+    yield _indented(f"seen on {_names(seen.garment.name for seen in cause.notes)}")
+    yield _indented(f"cut with it: {_names(cause.garments)}")
     if cause.best:
-        yield said(f"  one correction would mend the most at {cause.best.node}:")
+        yield _indented(f"drawn with it now: {_names((*cause.blocks, *cause.patterns))}")
+        yield _indented(f"one correction would mend the most at {cause.best.node}:")
         yield command(f"  {commands.line('shared', cause.best.node, cause.place)}")
+    else:
+        yield _indented(_gone(cause))
+
+
+def _indented(text: str) -> RenderableType:
+    return Padding(said(text), (0, 0, 0, 2))
 
 
 def _names(names: Iterable[str]) -> str:

@@ -15,7 +15,8 @@ class Cause:
 
     `notes` are the open notes of one symptom at one place that come from it; `garments` all that
     were cut with it, with or without a note; `patterns` and `blocks` those that have it now;
-    `best` where one correction would mend the most, None where nothing has the line any more.
+    `best` where one correction would mend the most, None where nothing has the line any more; then
+    `now_node` and `now_step` say what shapes the place since in the pattern of the first note.
     """
 
     node: str
@@ -27,6 +28,8 @@ class Cause:
     blocks: tuple[str, ...]
     garments: tuple[str, ...]
     best: Rank | None
+    now_node: str
+    now_step: StepRecord | None
 
     @property
     def is_common(self) -> bool:
@@ -94,4 +97,6 @@ def _cause(inquiry: Inquiry, notes: tuple[Seen, ...], place: Place) -> Cause:
         fault.blocks,
         tuple(each.garment for each in fault.garments),
         fault.best,
+        fault.now_node,
+        fault.now_step,
     )

@@ -75,6 +75,7 @@ class Inquiry:
     now: Evaluator
     unknown: dict[str, str] = field(default_factory=dict)
     """What is wrong with garments whose version cannot be asked for, by name; filled by asking."""
+    _earlier: dict[str, Evaluator] = field(default_factory=dict, repr=False)
 
     @cached_property
     def tracer(self) -> Tracer:
@@ -88,7 +89,11 @@ class Inquiry:
 
     def as_cut(self, garment: GarmentRecord) -> Evaluator:
         """Return the evaluator of the version a garment was cut from; raises UnknownRevision."""
-        return self.now.earlier(garment.cut_from) if self.now.earlier else self.now
+        if self.now.earlier is None:
+            return self.now
+        if garment.cut_from not in self._earlier:
+            self._earlier[garment.cut_from] = self.now.earlier(garment.cut_from)
+        return self._earlier[garment.cut_from]
 
     def place(self, evaluator: Evaluator, node: str, name: str) -> Place:
         """Return a place of a node; raises NoSuchNode, or NoSuchName with the places there are."""

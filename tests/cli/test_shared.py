@@ -95,6 +95,20 @@ def test_once_corrected_at_the_block_the_garments_still_have_it(worn: Any) -> No
     assert "nothing left to correct" in worn.made("shared", "annas-vest").out
 
 
+def test_a_line_drawn_otherwise_by_the_same_step_is_not_called_corrected(worn: Any) -> None:
+    cut(worn, "emmas-blouse", "blouse", note("note-e", "front.shoulder"))
+    worn.made("correct", "village", "shorten-shoulder", "--by", "4mm")
+    causes = worn.made("shared", "--all", "--single", "--json").document["causes"]
+    (cause,) = [each for each in causes if each["place"] == "front.shoulder"]
+    assert (cause["patterns"], cause["best"]) == ([], None)
+    assert cause["now"] == {"node": "easy", "step": cause["step"]}
+    says = "easy draws it otherwise since. The next fitting shows"
+    assert says in worn.made("shared", "--all", "--single").out
+    out = worn.made("shared", "emmas-blouse").out
+    assert says in out
+    assert "nothing left to correct" not in out
+
+
 def test_without_a_note_there_is_no_cause(trueup: Any) -> None:
     document = trueup.made("shared", "--all", "--json").document
     assert document["causes"] == []
