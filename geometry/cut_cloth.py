@@ -4,10 +4,9 @@ Cloth can be taken in at will, and let out as far as its allowance goes. Every p
 seam line needs some cloth around it; where it lies too near to the cut, or beyond it, cloth lacks.
 """
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,8 +21,8 @@ from geometry.tolerance import UNCHANGED
 LEAST = 6.0
 """The narrowest allowance a seam is sewn with, mm: 1/4 in (common practice, no source)."""
 
-_NOTHING = 0.5
-"""An edge of which less than this can be had is not worth unpicking, mm."""
+ENOUGH = 0.5
+"""Less than this lacking is no lack, and less than this to be had is nothing, mm: a chalk line."""
 
 
 class Possible(StrEnum):
@@ -48,12 +47,13 @@ class EdgeAnswer:
 
     `let_out` and `taken_in` are the largest moves its correction asks for, outwards and inwards;
     an edge that stays has neither. `lacking` is how much cloth lacks at worst, `low` to `high`
-    where along the edge (sewn length from its start), and `at_start`, `at_end` how far short of its
-    two corrected corners it stays. Of an edge that is stitched down or folded, `lacking` is how far
-    it would have to move.
+    where along the edge (sewn length from the corner `starts_at`), and `at_start`, `at_end` how far
+    short of its two corrected corners it stays. Of an edge that is stitched down or folded,
+    `lacking` is how far it would have to move.
     """
 
     edge: str
+    starts_at: str
     possible: Possible
     reason: Reason | None = None
     let_out: float = 0.0
@@ -115,11 +115,6 @@ class _Laid:
     def worst(self) -> float:
         return float(self.lacking.max())
 
-    def run(self, at_start: bool) -> int:
-        """Return how many points from a corner on lack cloth without a gap."""
-        lacks = (self.lacking > UNCHANGED)[:: 1 if at_start else -1]
-        return int(len(lacks) if lacks.all() else np.argmin(lacks))
-
 
 def compare_cloth(
     cloth: Polygon,
@@ -144,8 +139,9 @@ def compare_cloth(
     down = grain(old)
 
     def laid_at(slide: float) -> list[_Laid]:
+        step = down * slide
         return [
-            _laid(lying, old, edge, lines[edge.name].moved(down * slide), new.inward, needs)
+            _laid(lying, old, edge, lines[edge.name].moved(step), new.inward, needs[edge.name])
             for edge in sewn
         ]
 
@@ -153,8 +149,8 @@ def compare_cloth(
         return max(one.worst for one in laid_at(slide))
 
     held = any(f"{new.name}.{name}" in stitched_down for name in new.edge_names)
-    slide = 0.0 if held else best_slide(lacking, UNCHANGED)
-    found = {one.edge.name: one for one in _each_its_own(laid_at(slide), new)}
+    slide = 0.0 if held else best_slide(lacking, ENOUGH)
+    found = {one.edge.name: one for one in laid_at(slide)}
     answers = [
         _fold_answer(old, new, edge)
         if edge.name == new.fold
@@ -171,73 +167,41 @@ def _fold(old: Piece, new: Piece) -> tuple[complex, complex] | None:
     return fold.start, fold.end
 
 
-def _need(lying: Cloth, old: Piece, edge: Edge, least: float) -> float:
-    """Return how much cloth a corrected edge needs around it: no more than it was sewn with."""
+@dataclass(frozen=True)
+class _Need:
+    """How much cloth a corrected edge needs around it, and how much it can be let out before."""
+
+    cloth: float
+    spare: float
+
+
+def _need(lying: Cloth, old: Piece, edge: Edge, least: float) -> _Need:
+    """Return what an edge needs, which is no more than it was sewn with."""
     if edge.name not in old.edge_names:
-        return least
-    had = float(np.median(lying.depths(Line.along(old.edge(edge.name)).points)))
-    return min(least, max(had, 0.0))
+        return _Need(least, 0.0)
+    line = Line.along(old.edge(edge.name))
+    depths = lying.depths(line.points)
+    had = max(float(np.median(depths)), 0.0)
+    # Near its ends the cut of the neighbours is nearer than its own.
+    inner = depths[(line.sewn > 2 * had) & (line.sewn < line.sewn[-1] - 2 * had)]
+    is_even = len(inner) > 0 and had - float(inner.min()) < ENOUGH
+    return _Need(min(least, had), max(had - least, 0.0) if is_even else 0.0)
 
 
-def _laid(
-    lying: Cloth, old: Piece, edge: Edge, line: Line, inward: complex, needs: Mapping[str, float]
-) -> _Laid:
+def _laid(lying: Cloth, old: Piece, edge: Edge, line: Line, inward: complex, need: _Need) -> _Laid:
     if edge.name in old.edge_names:
         moved = moves(line.points, old.edge(edge.name), inward)
     else:
         moved = np.full(len(line.points), np.inf)
-    # The old line had its cloth, so a place lacks no more than it moved outwards; what lacks beside
-    # it is the lack of the edge that it meets.
-    lacking = np.minimum(needs[edge.name] - lying.depths(line.points), moved)
+    # A place lacks no more than it moved beyond what its edge could be let out: what lacks besides,
+    # at the ends, is the lack of the edge that it meets.
+    lacking = np.minimum(need.cloth - lying.depths(line.points), moved - need.spare)
     return _Laid(edge, line, moved, np.maximum(lacking, 0.0))
-
-
-def _each_its_own(edges: list[_Laid], piece: Piece) -> list[_Laid]:
-    """Return the edges with what lacks at a corner counted only where it comes from.
-
-    Where a side lies too near to the cut, so does the end of the hem that meets it, for as far as
-    the cut runs beside it; that is not the hem's own lack.
-    """
-    found = {one.edge.name: one for one in edges}
-    names = piece.edge_names
-    for before, after in pairwise((*names, names[0])):
-        if before not in found or after not in found:
-            continue
-        one, other = found[before], found[after]
-        runs = _run_length(one, at_start=False), _run_length(other, at_start=True)
-        if one.run(at_start=False) == 0 or other.run(at_start=True) == 0:
-            continue
-        if runs[0] < runs[1]:
-            found[before] = _without_run(one, other, at_start=False)
-        else:
-            found[after] = _without_run(other, one, at_start=True)
-    return [found[one.edge.name] for one in edges]
-
-
-def _run_length(one: _Laid, at_start: bool) -> float:
-    count = one.run(at_start)
-    if count == 0:
-        return 0.0
-    sewn = one.line.sewn
-    return float(sewn[count - 1] if at_start else sewn[-1] - sewn[-count])
-
-
-def _without_run(one: _Laid, neighbour: _Laid, at_start: bool) -> _Laid:
-    count = one.run(at_start)
-    run = slice(None, count) if at_start else slice(len(one.lacking) - count, None)
-    worst = float(one.lacking[run].max())
-    at_corner = float(neighbour.lacking[-1 if at_start else 0])
-    # A neighbour's cut at 30° or more is left behind within twice what lacks at the corner.
-    if worst > neighbour.worst + UNCHANGED or _run_length(one, at_start) > 2 * at_corner + 1.0:
-        return one
-    lacking = one.lacking.copy()
-    lacking[run] = 0.0
-    return replace(one, lacking=lacking)
 
 
 def _answer(one: _Laid, stitched: bool) -> EdgeAnswer:
     out, inside = _largest(one.moved), _largest(-one.moved)
-    answer = EdgeAnswer(one.edge.name, Possible.CAN, None, out, inside)
+    answer = EdgeAnswer(one.edge.name, one.edge.starts_at, Possible.CAN, None, out, inside)
     if stitched:
         if answer.stays:
             return answer
@@ -252,11 +216,11 @@ def _answer(one: _Laid, stitched: bool) -> EdgeAnswer:
             at_start=float(one.moved[0]),
             at_end=float(one.moved[-1]),
         )
-    if one.worst <= UNCHANGED:
-        return answer
+    if one.worst <= ENOUGH:
+        return replace(answer, lacking=one.worst)
     low, high = _where(one, one.lacking > UNCHANGED)
     had = np.where(one.moved > UNCHANGED, one.moved - one.lacking, -np.inf)
-    nothing = inside == 0 and float(had.max()) < _NOTHING
+    nothing = inside == 0 and float(had.max()) < ENOUGH
     return replace(
         answer,
         possible=Possible.CANNOT if nothing else Possible.PARTLY,
@@ -281,14 +245,12 @@ def _where(one: _Laid, mask: NDArray[np.bool_]) -> tuple[float, float]:
 
 def _fold_answer(old: Piece, new: Piece, edge: Edge) -> EdgeAnswer:
     """Return the answer for a fold: it can only stay, though it may be longer or shorter."""
+    stays = EdgeAnswer(edge.name, edge.starts_at, Possible.CAN)
+    cannot = replace(stays, possible=Possible.CANNOT, reason=Reason.FOLD, high=edge.length)
     if edge.name not in old.edge_names:
-        return EdgeAnswer(edge.name, Possible.CANNOT, Reason.FOLD, high=edge.length)
-    line = Line.along(edge)
-    moved = moves(line.points, old.edge(edge.name), new.inward)
+        return cannot
+    moved = moves(Line.along(edge).points, old.edge(edge.name), new.inward)
     out, inside = _largest(moved), _largest(-moved)
     if not (out or inside):
-        return EdgeAnswer(edge.name, Possible.CAN)
-    low, high = float(line.sewn[0]), float(line.sewn[-1])
-    return EdgeAnswer(
-        edge.name, Possible.CANNOT, Reason.FOLD, out, inside, max(out, inside), low, high
-    )
+        return stays
+    return replace(cannot, let_out=out, taken_in=inside, lacking=max(out, inside))

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from geometry.piece import Edge, Grainline, InnerDart, Piece
 from geometry.points import Motion, dot, turn_between, unit
+from geometry.tolerance import UNCHANGED
 
 FARTHEST = 80.0
 """A piece is slid at most this far along the grain, mm: no fit correction moves one farther."""
@@ -33,7 +34,7 @@ def laid(new: Piece, old: Piece) -> Piece:
         across = unit(fold.end - fold.start) * 1j
         middle = motion((new.edge(new.fold).start + new.edge(new.fold).end) / 2)
         motion = Motion(shift=across * dot(fold.start - middle, across)).after(motion)
-    return new if motion == Motion() else _moved(new, motion)
+    return new if motion == Motion() else moved(new, motion)
 
 
 def grain(piece: Piece) -> complex:
@@ -63,7 +64,7 @@ def best_slide(lacking: Callable[[float], float], enough: float) -> float:
     best = _refined(lacking, best, _STEP)
     if lacking(best) > here - WORTH:
         return 0.0
-    return _shortest(lacking, best, max(lacking(best), enough))
+    return _shortest(lacking, best, lacking(best) + UNCHANGED)
 
 
 def _refined(lacking: Callable[[float], float], best: float, step: float) -> float:
@@ -82,7 +83,8 @@ def _shortest(lacking: Callable[[float], float], best: float, most: float) -> fl
     return best * high
 
 
-def _moved(piece: Piece, motion: Motion) -> Piece:
+def moved(piece: Piece, motion: Motion) -> Piece:
+    """Return a piece after a rigid motion: its edges, darts and grainline; levels stay as said."""
     edges = [_moved_edge(edge, motion) for edge in piece.edges]
     edges = [
         replace(edge, parts=(*edge.parts[:-1], edge.parts[-1].ending_at(after.start)))

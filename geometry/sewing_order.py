@@ -39,21 +39,24 @@ class SewingStep:
     says: str
 
 
-def sewing_order(draft: Draft, moved: Collection[str]) -> tuple[SewingStep, ...]:
+def sewing_order(
+    draft: Draft, moved: Collection[str], released: Collection[str] = ()
+) -> tuple[SewingStep, ...]:
     """Return the steps to sew a garment again of which some edges and darts moved, in order.
 
-    `moved` are full names (`front.armhole`, `front.bust`) of the corrected draft; where none
-    moved there is nothing to do.
+    `moved` are full names (`front.armhole`, `front.bust`) of the corrected draft, `released` the
+    darts that it no longer has. Where there are none there is nothing to do.
     """
-    if not moved:
+    if not (moved or released):
         return ()
-    return tuple(_steps(_Job(draft, frozenset(moved))))
+    return tuple(_steps(_Job(draft, frozenset(moved), tuple(released))))
 
 
 @dataclass(frozen=True)
 class _Job:
     draft: Draft
     moved: frozenset[str]
+    released: tuple[str, ...]
 
     @property
     def darts(self) -> tuple[str, ...]:
@@ -133,8 +136,9 @@ def _opening(job: _Job) -> Iterator[SewingStep]:
     centres = job.edges(CENTRE)
     if centres:
         yield SewingStep(Work.OPEN, centres, f"Open the seam at {_list(centres)}.")
-    if job.darts:
-        yield SewingStep(Work.OPEN, job.darts, f"Unpick the darts: {_list(job.darts)}.")
+    darts = (*job.darts, *job.released)
+    if darts:
+        yield SewingStep(Work.OPEN, darts, f"Unpick the darts: {_list(darts)}.")
 
 
 def _sewing(job: _Job) -> Iterator[SewingStep]:

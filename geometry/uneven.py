@@ -69,8 +69,15 @@ def _uneven(draft: Draft, answers: Mapping[str, ClothAnswer]) -> Iterator[Uneven
         if walked.matches:
             continue
         shorter, longer = (side, mate) if walked.excess < 0 else (mate, side)
-        cause = max((shorter, longer), key=lambda one: abs(one.short))
-        yield Uneven(seam.name, str(shorter.run), str(longer.run), abs(walked.excess), cause.at)
+        names = str(shorter.run), str(longer.run)
+        yield Uneven(seam.name, *names, abs(walked.excess), _cause(shorter, longer))
+
+
+def _cause(shorter: _Sewn, longer: _Sewn) -> str:
+    """Return the edge that keeps one side too short or the other too long, empty for neither."""
+    if shorter.short > UNCHANGED:
+        return shorter.at
+    return longer.at if longer.short < -UNCHANGED else ""
 
 
 def _sides(seam: Seam) -> tuple[tuple[Run, ...], tuple[Run, ...]]:

@@ -86,3 +86,8 @@ def test_whatever_is_opened_is_sewn_again(edge: str) -> None:
         )
     assert found[-1].says == "Press the whole."
     assert all(step.says.endswith(".") for step in found)
+
+
+def test_a_released_dart_is_unpicked_and_not_sewn() -> None:
+    found = sewing_order(block(), ("front.hem",), ("front.old-dart",))
+    assert works(list(found), "front.old-dart") == [Work.OPEN]

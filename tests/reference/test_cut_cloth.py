@@ -2,7 +2,7 @@
 
 pyclipper wraps Angus Johnson's Clipper library, which shares no code with shapely. A corrected seam
 line lacks `d` mm when it lies within the cloth only once that is swelled by `d` less what it needs;
-a place of it that moved outwards by less than `d` does not count.
+a place that moved outwards by less than `d` and what its edge can be let out does not count.
 """
 
 from collections.abc import Iterable
@@ -20,12 +20,11 @@ from shapely.geometry import Polygon
 
 from geometry.allowances import allowed
 from geometry.changes import kind_named, read_change
-from geometry.cut_cloth import LEAST, ClothAnswer, Possible, compare_cloth
+from geometry.cut_cloth import ENOUGH, LEAST, ClothAnswer, Possible, compare_cloth
 from geometry.cutting_line import cutting_line
 from geometry.draft import Draft
 from geometry.errors import GeometryError
 from geometry.piece import Edge, Piece
-from geometry.tolerance import UNCHANGED
 from geometry.units import Unit
 from tests.builders import block
 
@@ -97,14 +96,9 @@ def assert_agrees(answer: ClothAnswer, lying: Paths, old: Piece, new: Piece, is_
     }
     for name, lacks in wanted.items():
         found = answer.edge(name)
-        if found.possible is Possible.CAN and lacks > AGREE:
-            # It was counted to the neighbour, which lacks as much at the corner they share.
-            beside = [answer.edge(other.name).lacking for other in new.neighbours(name)]
-            assert max(beside) > lacks - AGREE
-        else:
-            assert found.lacking == pytest.approx(lacks, abs=AGREE)
-        if lacks < SAME_PLACE / 2:
-            assert found.possible is Possible.CAN
+        assert found.lacking == pytest.approx(lacks, abs=AGREE)
+        if abs(lacks - ENOUGH) > AGREE:
+            assert (found.possible is Possible.CAN) == (lacks < ENOUGH)
     # A piece is not slid for less than half a millimetre.
     less = max(wanted.values()) - 0.5 - AGREE
     if not is_held and less > 0:
@@ -113,10 +107,10 @@ def assert_agrees(answer: ClothAnswer, lying: Paths, old: Piece, new: Piece, is_
             assert not all(line.lacks_at_most(lying, less) for line in lines)
 
 
-@given(CORRECTIONS, st.floats(1, 20))
+@given(CORRECTIONS)
 @settings(max_examples=25)
 def test_cloth_cut_without_allowance_can_only_be_taken_in(
-    correction: tuple[str, dict[str, str]], hem: float
+    correction: tuple[str, dict[str, str]],
 ) -> None:
     draft = block()
     after = corrected(draft, *correction)
@@ -127,7 +121,7 @@ def test_cloth_cut_without_allowance_can_only_be_taken_in(
         answer = compare_cloth(cutting_line(old), old, new, [HELD[old.name]])
         outside = polygon(new).difference(cutting_line(old)).area
         if answer.possible is Possible.CAN:
-            assert outside < UNCHANGED * sum(edge.length for edge in new.edges)
+            assert outside < ENOUGH * sum(edge.length for edge in new.edges)
         else:
             assert outside > 0
 
@@ -197,7 +191,7 @@ def swelled(lying: Paths, by: float) -> Paths:
 def holds(lying: Paths, by: float, lines: list[Path]) -> bool:
     """Return whether cloth swelled by some mm holds all lines: nothing is left when it is cut off.
 
-    A tenth of a millimetre of line may be left, for that is how finely the lines are looked at.
+    A hair of line may be left, for the cloth is rounded to a grid.
     """
     cloth = swelled(lying, round(by, 2))
     if not lines:
@@ -211,7 +205,7 @@ def holds(lying: Paths, by: float, lines: list[Path]) -> bool:
         clipper.AddPath(line, pyclipper.PT_SUBJECT, False)
     nonzero = pyclipper.PFT_NONZERO
     left = clipper.Execute2(pyclipper.CT_DIFFERENCE, nonzero, nonzero)
-    return sum(_length(path) for path in pyclipper.OpenPathsFromPolyTree(left)) < 0.1 * SCALE
+    return sum(_length(path) for path in pyclipper.OpenPathsFromPolyTree(left)) < 0.005 * SCALE
 
 
 def _length(path: list[list[int]]) -> float:
@@ -220,11 +214,12 @@ def _length(path: list[list[int]]) -> float:
 
 @dataclass(frozen=True)
 class Wanting:
-    """A corrected seam line, how far each place moved outwards, and how much cloth it needs."""
+    """A corrected seam line, how far its places moved outwards, what it needs and can spare."""
 
     points: tuple[complex, ...]
     moved: tuple[float, ...]
     need: float
+    spare: float
 
     def further(self, than: float) -> list[Path]:
         """Return the runs of places that moved outwards by more than some mm."""
@@ -234,11 +229,12 @@ class Wanting:
                 runs[-1].append(point)
             elif runs[-1]:
                 runs.append([])
-        return [scaled(run) for run in runs if len(run) > 1]
+        return [scaled([*run, run[-1] + 0.01]) for run in runs if run]
 
     def lacks_at_most(self, lying: Paths, amount: float) -> bool:
         """Return whether no place lacks more: it moved by no more, or lies deep enough."""
-        return holds(lying, amount - self.need, self.further(max(amount, SAME_PLACE)))
+        further = self.further(self.spare + max(amount, SAME_PLACE))
+        return holds(lying, amount - self.need, further)
 
 
 def lacking(lying: Paths, old: Piece, edge: Edge, slide: float) -> float:
@@ -259,7 +255,8 @@ def wanting(old: Piece, edge: Edge, slide: float) -> Wanting:
     points = [p + slide * 1j for p in dense(edge)]
     clockwise = _area(old) > 0
     moved = [off_line(p, before) * (1 if clockwise else -1) for p in points]
-    return Wanting(tuple(points), tuple(moved), min(LEAST, old.allowance(edge.name)))
+    had = old.allowance(edge.name)
+    return Wanting(tuple(points), tuple(moved), min(LEAST, had), max(had - LEAST, 0.0))
 
 
 def _area(piece: Piece) -> float:
@@ -271,7 +268,7 @@ def dense(edge: Edge) -> list[complex]:
     found = []
     for part in edge.parts:
         for a, b in pairwise(part.flattened()):
-            steps = max(1, int(abs(b - a)))
+            steps = max(1, int(2 * abs(b - a)))
             found += [a + (b - a) * k / steps for k in range(steps)]
         found.append(part.end)
     return found
