@@ -6,9 +6,11 @@ from typing import Any
 import typer
 
 from cli import failures, options, streams
+from cli.commands.alter import alter
 from cli.commands.amend import AmendCommand, amend
 from cli.commands.attention import attention
 from cli.commands.check import check
+from cli.commands.compare import compare
 from cli.commands.conflicts import conflicts
 from cli.commands.correct import correct
 from cli.commands.cut import cut
@@ -32,6 +34,7 @@ from cli.commands.promote import promote
 from cli.commands.report import report
 from cli.commands.resolve import resolve
 from cli.commands.shared import shared
+from cli.commands.sheet import sheet
 from cli.commands.start import start
 from cli.commands.style import style
 from cli.commands.tree import tree
@@ -44,9 +47,21 @@ from cli.kind_group import KindGroup
 # As a maker meets them: begin, make, read, decide.
 ORDER = (
     *("start", "demo", "draft", "derive", "style", "correct", "amend", "drop", "undo"),
-    *("check", "measure", "walk", "tree", "origin", "history", "explain", "report", "export"),
+    *(
+        "check",
+        "measure",
+        "walk",
+        "compare",
+        "tree",
+        "origin",
+        "history",
+        "explain",
+        "report",
+        "export",
+    ),
+    *("sheet",),
     *("conflicts", "decide"),
-    *("cut", "garments", "garment", "note", "resolve"),
+    *("cut", "garments", "garment", "alter", "note", "resolve"),
     *("shared", "promote"),
     *("mend",),
     *("diagnose", "fit-from"),
@@ -88,9 +103,10 @@ app.command(cls=DraftCommand)(draft)
 app.command(cls=AmendCommand)(amend)
 _PLAIN_VERBS: tuple[Callable[..., Any], ...] = (
     *(start, demo, derive, drop, undo),
-    *(check, measure, walk, tree, origin, history, explain, report, export),
+    *(check, measure, walk, compare, tree, origin, history, explain, report, export),
+    *(sheet,),
     *(conflicts, decide),
-    *(cut, garments, garment, note, resolve),
+    *(cut, garments, garment, alter, note, resolve),
     *(shared, promote),
     *(mend,),
     *(diagnose, fit_from),

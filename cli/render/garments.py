@@ -93,6 +93,8 @@ def garment_lines(
             for e in became.steps
         )
         yield PlainTable(heads, rows)
+        yield said("What of it can still be done on the cloth:")
+        yield command(commands.line("alter", garment.name))
     yield ""
     yield said("Fit notes" if garment.notes else "Nothing is noted on it.", "bold")
     for note in garment.notes:

@@ -7,7 +7,8 @@ BadInput                      asked for something that cannot be done        (ex
 ├── NoSuchSymptom             a word that is not in the vocabulary of symptoms
 ├── NoSuchNote                no garment has a fit note of this id
 ├── CannotMend                a step that cannot have mended a fit note
-└── GoingBack                 a garment put back to an earlier status without a reason
+├── GoingBack                 a garment put back to an earlier status without a reason
+└── CannotAlter               a garment whose cloth cannot be compared with its pattern
 """
 
 from collections.abc import Sequence
@@ -107,3 +108,14 @@ class GoingBack(BadInput):
             f"{self.garment} is {self.status} already, which comes after {self.wanted}; if that "
             "was recorded wrongly, say so with --why."
         )
+
+
+@dataclass(eq=False)
+class CannotAlter(BadInput):
+    """A garment whose cloth cannot be compared with its pattern as it is now."""
+
+    garment: str
+    reason: str
+
+    def __str__(self) -> str:
+        return f"{self.garment} cannot be compared with its pattern: {self.reason}."

@@ -1,0 +1,89 @@
+"""trueup alter: what of a correction can still be done on a garment that is cut."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from cli import completion, options
+from cli.failures import Misused
+
+if TYPE_CHECKING:
+    from cli.opening import Reading
+    from lineage.evaluate import Evaluator
+
+
+def alter(
+    garment: options.Garment,
+    fitting: Annotated[
+        Path | None,
+        typer.Option(
+            "--from",
+            metavar="FILE",
+            help="A fitting that is not recorded yet: answer as if it were made.",
+            show_default=False,
+        ),
+    ] = None,
+    on: Annotated[
+        str | None,
+        typer.Option(
+            "--on",
+            metavar="NODE",
+            help="The block or pattern the fitting is for; the garment's pattern unless given.",
+            show_default=False,
+            autocompletion=completion.nodes,
+        ),
+    ] = None,
+    least: Annotated[
+        str | None,
+        typer.Option(
+            "--least",
+            metavar="LENGTH",
+            help="The narrowest allowance a seam may be left with (unless given: 6 mm).",
+            show_default=False,
+        ),
+    ] = None,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> None:
+    """Say what can still be done on a garment's cloth, now that its pattern was corrected.
+
+    Edge by edge: can be sewn again as corrected; can in part, and how much cloth lacks where; or
+    cannot. Cloth is taken in at will, and let out as far as its allowance goes. Then whether the
+    sleeve as it is cut still fits, what would be left uneven, and the steps in sewing order.
+    Nothing is recorded; when it is done, `trueup garment GARMENT --status altered` says so.
+    """
+    from cli import json_alteration, json_forms  # noqa: PLC0415
+    from cli.opening import reading  # noqa: PLC0415
+    from cli.render.alteration import alteration_lines  # noqa: PLC0415
+    from cli.render.page import show  # noqa: PLC0415
+    from geometry.cut_cloth import LEAST  # noqa: PLC0415
+    from geometry.units import parse_length  # noqa: PLC0415
+    from lineage.garments.alteration import alteration_of  # noqa: PLC0415
+
+    if on is not None and fitting is None:
+        raise Misused("--on says which node a fitting is for; give the fitting with --from.")
+    with reading(folder) as wardrobe:
+        unit = wardrobe.state.unit
+        narrowest = LEAST if least is None else parse_length(least, unit)
+        if not 0 <= narrowest <= 100:
+            raise Misused("--least is the width of a seam allowance, between 0 and 10 cm.")
+        after = None if fitting is None else _as_if(wardrobe, garment, fitting, on)
+        found = alteration_of(wardrobe.wardrobe, garment, narrowest, after)
+        commands = wardrobe.commands
+    if as_json:
+        json_forms.write(json_alteration.alteration(found))
+    else:
+        show(*alteration_lines(found, unit, commands, is_preview=fitting is not None))
+
+
+def _as_if(reading: "Reading", garment: str, fitting: Path, on: str | None) -> "Evaluator":
+    """Return the evaluator of the wardrobe as a fitting would leave it."""
+    from lineage.fitting import read_fitting  # noqa: PLC0415
+    from lineage.records import Role  # noqa: PLC0415
+
+    wardrobe = reading.wardrobe
+    node = on or wardrobe.state.garment(garment).pattern
+    read = read_fitting(str(fitting), fitting.read_bytes(), wardrobe.state.unit)
+    proposal = wardrobe.propose_steps(node, read.changes, Role.CORRECTION, read.why)
+    return wardrobe.evaluator_of(wardrobe.state.with_nodes(proposal.nodes))
