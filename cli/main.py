@@ -10,7 +10,6 @@ from cli.commands.alter import alter
 from cli.commands.amend import AmendCommand, amend
 from cli.commands.attention import attention
 from cli.commands.check import check
-from cli.commands.compare import compare
 from cli.commands.conflicts import conflicts
 from cli.commands.correct import correct
 from cli.commands.cut import cut
@@ -34,7 +33,6 @@ from cli.commands.promote import promote
 from cli.commands.report import report
 from cli.commands.resolve import resolve
 from cli.commands.shared import shared
-from cli.commands.sheet import sheet
 from cli.commands.start import start
 from cli.commands.style import style
 from cli.commands.tree import tree
@@ -47,19 +45,7 @@ from cli.kind_group import KindGroup
 # As a maker meets them: begin, make, read, decide.
 ORDER = (
     *("start", "demo", "draft", "derive", "style", "correct", "amend", "drop", "undo"),
-    *(
-        "check",
-        "measure",
-        "walk",
-        "compare",
-        "tree",
-        "origin",
-        "history",
-        "explain",
-        "report",
-        "export",
-    ),
-    *("sheet",),
+    *("check", "measure", "walk", "tree", "origin", "history", "explain", "report", "export"),
     *("conflicts", "decide"),
     *("cut", "garments", "garment", "alter", "note", "resolve"),
     *("shared", "promote"),
@@ -103,8 +89,7 @@ app.command(cls=DraftCommand)(draft)
 app.command(cls=AmendCommand)(amend)
 _PLAIN_VERBS: tuple[Callable[..., Any], ...] = (
     *(start, demo, derive, drop, undo),
-    *(check, measure, walk, compare, tree, origin, history, explain, report, export),
-    *(sheet,),
+    *(check, measure, walk, tree, origin, history, explain, report, export),
     *(conflicts, decide),
     *(cut, garments, garment, alter, note, resolve),
     *(shared, promote),
