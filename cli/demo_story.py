@@ -14,12 +14,16 @@ from rich.progress import Progress
 from cli.command_line import CommandLine
 from cli.commands.check import check
 from cli.manner import Manner
-from cli.playing import Story, play, propose_correction, read_story
+from cli.playing import cause_of, notes_of, play, propose_correction
 from cli.render.amounts import length
+from cli.render.faults import cause_lines
 from cli.render.page import command, said, show
 from cli.stepping import carry_out
+from cli.story import Story, read_story
 from geometry.measures import CAP_EASE
 from geometry.units import Unit
+from lineage.faults.causes import Cause, causes
+from lineage.faults.inquiry import Inquiry
 from lineage.records import ConflictKind, ConflictRecord
 from lineage.wardrobe import Wardrobe
 
@@ -39,9 +43,15 @@ def tell(folder: Path) -> int:
     story, commands = sample_story(), CommandLine(folder)
     _play(story, folder)
     show(*_opening(story, folder))
+    with Wardrobe.open(folder) as wardrobe:
+        found = causes(Inquiry(wardrobe.evaluator))
+    show("", said("What do their fit notes have in common?"), _all_causes(commands), "")
+    show(*cause_lines(found, commands, with_single=False))
+
     told = story.correction
-    show("", said(told.why), command(_correction_line(story, commands)), "")
-    carry_out(Manner(folder), lambda wardrobe: propose_correction(wardrobe, told))
+    cause = cause_of(found, told)
+    show("", said(told.why), command(_correction_line(story, cause, commands)), "")
+    carry_out(Manner(folder), lambda wardrobe: propose_correction(wardrobe, told, notes_of(cause)))
 
     conflict = _cap_conflict(folder, told.node)
     cure = conflict.remedies[0].name
@@ -60,7 +70,7 @@ def tell(folder: Path) -> int:
     )
     show("", *_ease_now(folder, conflict), command(commands.line("check", told.node)), "")
     code = check(told.node, folder=folder)
-    show("", *_what_next(story, commands))
+    show("", *_what_next(story, cause, commands))
     return code
 
 
@@ -77,21 +87,30 @@ def _opening(story: Story, folder: Path) -> tuple[RenderableType, ...]:
         drafted = sum(node.draft is not None for node in nodes)
         derived = sum(node.is_block for node in nodes) - drafted
         patterns = sum(not node.is_block for node in nodes)
+        garments = wardrobe.state.garments.values()
+    worn = sum(len(garment.open_notes) for garment in garments)
     return (
         said(f"The costume store of a village theatre, in {folder}", "bold"),
         said(
             f"{drafted} fitted blocks, {derived} blocks derived from them and {patterns} patterns, "
-            f"made in {len(story.step)} steps."
+            f"with {len(garments)} garments cut from them; {len(story.step)} steps in all."
         ),
+        said(f"{worn} fit notes are open, from when the garments were worn."),
     )
 
 
-def _correction_line(story: Story, commands: CommandLine) -> str:
+def _all_causes(commands: CommandLine) -> RenderableType:
+    return command(commands.line("shared", "--all"))
+
+
+def _correction_line(story: Story, cause: Cause, commands: CommandLine) -> str:
     told = story.correction
     options: list[str] = []
     for name, value in told.change.items():
         if name != "kind":
             options += [f"--{name.replace('_', '-')}", str(value)]
+    for note in notes_of(cause):
+        options += ["--mends", note]
     kind: Any = told.change["kind"]
     return commands.line("correct", told.node, kind, *options, "--why", told.why)
 
@@ -116,10 +135,18 @@ def _ease_now(folder: Path, settled: ConflictRecord) -> tuple[RenderableType, ..
     )
 
 
-def _what_next(story: Story, commands: CommandLine) -> tuple[RenderableType, ...]:
+def _what_next(story: Story, cause: Cause, commands: CommandLine) -> tuple[RenderableType, ...]:
     preview = ("shorten-shoulder", "--by", "5mm", "--preview")
+    before = cause.garments
     return (
+        said(
+            f"{', '.join(before[:-1])} and {before[-1]} were cut before the correction, and their "
+            f"cloth is as it was. What can still be done about {before[0]}:"
+        ),
+        command(commands.line("alter", before[0])),
+        "",
         said("The wardrobe is yours to explore:", "bold"),
+        _all_causes(commands),
         command(commands.line("conflicts")),
         command(commands.line("tree")),
         command(commands.line("correct", story.correction.node, *preview)),

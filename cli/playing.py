@@ -1,72 +1,27 @@
 """Play a list of steps into a new wardrobe: every step one commit, worked out as any other is."""
 
+import datetime
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-import msgspec
-
+from cli.story import Correction, Story, Told
 from geometry.changes import Change, kind_named, read_change
 from geometry.units import Unit
 from lineage.errors import NoSuchConflict
+from lineage.faults.causes import Cause, Causes
+from lineage.garments.cutting import Cutting, cut
+from lineage.garments.errors import NoSuchNote
+from lineage.garments.filing import Filing
+from lineage.garments.mending import mend, mending
+from lineage.garments.notes import Seen, note
+from lineage.garments.wearing import set_status
 from lineage.records import BlockDraft, ConflictRecord, ParentRecord, Role
 from lineage.wardrobe import Proposal, Wardrobe
 
-_VERBS = ("draft", "derive", "style", "correct", "decide")
-
-
-class Taken(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A parent in a list of steps: its name, and which of its pieces are taken."""
-
-    name: str
-    pieces: tuple[str, ...]
-
-
-class Told(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """One step of a list: one of the verbs with the node it is for, what goes into it, and why.
-
-    `decide` takes the first conflict that waits at its node.
-    """
-
-    why: str
-    draft: str | None = None
-    derive: str | None = None
-    style: str | None = None
-    correct: str | None = None
-    decide: str | None = None
-    system: str = ""
-    body: dict[str, str] = {}
-    block: bool = False
-    from_: str | tuple[Taken, ...] = msgspec.field(name="from", default=())
-    changes: tuple[dict[str, Any], ...] = ()
-    remedy: str = ""
-
-    def __post_init__(self) -> None:
-        if sum(getattr(self, verb) is not None for verb in _VERBS) != 1:
-            raise ValueError(f"a step is one of {', '.join(_VERBS)}")
-
-
-class Correction(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A correction that is told but not yet made: the node, its change, and why."""
-
-    node: str
-    change: dict[str, Any]
-    why: str
-
-
-class Story(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A wardrobe as the list of steps that builds it, and a correction to be tried on it."""
-
-    name: str
-    unit: str
-    step: tuple[Told, ...]
-    correction: Correction
-
-
-def read_story(text: bytes) -> Story:
-    """Return the story a TOML file tells; raises msgspec.DecodeError for what is none."""
-    return msgspec.toml.decode(text, type=Story)
+Plan = Proposal | Filing
+"""A step worked out and not yet recorded: on patterns, or on a garment."""
 
 
 def play(story: Story, folder: Path, after_each: Callable[[], None] = lambda: None) -> None:
@@ -74,22 +29,74 @@ def play(story: Story, folder: Path, after_each: Callable[[], None] = lambda: No
 
     Raises FolderNotEmpty, and whatever a step raises that cannot be carried out.
     """
+    today = datetime.date.today()
     with Wardrobe.start(folder, story.name, story.unit) as wardrobe:
         for told in story.step:
-            wardrobe.record(propose(wardrobe, told))
+            record(wardrobe, plan(wardrobe, told, today))
             after_each()
 
 
+def record(wardrobe: Wardrobe, planned: Plan) -> str:
+    """Record a step that was worked out, and return its commit's id."""
+    if isinstance(planned, Filing):
+        return planned.record(wardrobe)
+    return wardrobe.record(planned)
+
+
+def plan(wardrobe: Wardrobe, told: Told, today: datetime.date) -> Plan:
+    """Work out what a step tells, against the wardrobe as it now is."""
+    if told.cut:
+        cutting = Cutting(
+            told.cut, told.name, told.fabric, told.wearer, told.date, told.stitched_down
+        )
+        return replace(cut(wardrobe, cutting, today), why=told.why)
+    if told.note:
+        seen = Seen(
+            *(told.symptom, told.place, told.amount, told.side),
+            *(told.wearer, told.date, told.why),
+        )
+        return note(wardrobe, told.note, seen, today)
+    if told.garment:
+        return set_status(wardrobe, told.garment, told.status, told.why)
+    if told.resolve:
+        return _resolved(wardrobe, told, told.resolve)
+    return propose(wardrobe, told)
+
+
+def _resolved(wardrobe: Wardrobe, told: Told, garment: str) -> Filing:
+    notes = wardrobe.state.garment(garment).open_notes
+    meant = [each.id for each in notes if each.symptom == told.symptom]
+    if not meant:
+        raise NoSuchNote(told.symptom, [each.id for each in notes])
+    made = [each.id for each in wardrobe.state.node(told.at).steps if each.kind == told.by]
+    return mend(wardrobe, meant[0], made[-1] if made else told.by, told.at, told.why)
+
+
 def propose(wardrobe: Wardrobe, told: Told) -> Proposal:
-    """Propose what a step tells, against the wardrobe as it now is."""
+    """Propose what a step on a block or pattern tells."""
     proposal = _proposed(wardrobe, told)
     return replace(proposal, edit=replace(proposal.edit, why=told.why))
 
 
-def propose_correction(wardrobe: Wardrobe, told: Correction) -> Proposal:
-    """Propose the correction that a story keeps for the end."""
+def propose_correction(wardrobe: Wardrobe, told: Correction, notes: Sequence[str]) -> Proposal:
+    """Propose the correction that a story keeps for the end; `notes` are those it mends."""
     changes = _changes((told.change,), wardrobe.state.unit)
-    return wardrobe.propose_steps(told.node, changes, Role.CORRECTION, told.why)
+    proposal = wardrobe.propose_steps(told.node, changes, Role.CORRECTION, told.why)
+    return mending(wardrobe, proposal, notes) if notes else proposal
+
+
+def cause_of(found: Causes, told: Correction) -> Cause:
+    """Return that of the causes which the story's correction cures; raises NoSuchNote."""
+    sought = (told.node, told.place, told.mends)
+    for each in found.common:
+        if (each.node, each.place, each.symptom) == sought:
+            return each
+    raise NoSuchNote(told.mends, ())
+
+
+def notes_of(cause: Cause) -> tuple[str, ...]:
+    """Return the ids of the notes that come from a cause."""
+    return tuple(seen.note.id for seen in cause.notes)
 
 
 def _proposed(wardrobe: Wardrobe, told: Told) -> Proposal:

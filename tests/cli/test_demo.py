@@ -6,6 +6,7 @@ import re
 import shlex
 import subprocess
 import sys
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -86,6 +87,36 @@ def test_refitting_the_cap_brings_back_the_wanted_ease_and_check_is_clean(
     assert abs(measures["sleeve.cap-ease"] - settled["before_mm"]) <= CAP_EASE
     assert trueup(place, "-C", "theatre-store", "check", "marta-block").returncode == 0
     assert "marta-block is true" in shown
+
+
+def test_the_correction_mends_one_of_the_common_causes_and_leaves_the_others(
+    shown: str, place: Path
+) -> None:
+    before = shown.partition("Correct marta-block")[0]
+    assert "17 open notes: 3 common causes" in before
+    line = next(row for row in before.splitlines() if " correct marta-block " in row)
+    words = shlex.split(line)
+    mended = {word for option, word in pairwise(words) if option == "--mends"}
+    assert len(mended) == 3
+    garments = answer(place, "garments", "--json")["garments"]
+    assert isinstance(garments, list)
+    notes = {note["id"]: note for garment in garments for note in garment["notes"]}
+    assert all(notes[each]["resolved_by"] for each in mended)
+    causes = answer(place, "shared", "--all", "--json")["causes"]
+    assert isinstance(causes, list)
+    assert {cause["node"] for cause in causes} == {"easy-block", "coat-block"}
+
+
+def test_it_ends_with_the_garments_that_were_cut_before_the_correction(
+    shown: str, place: Path
+) -> None:
+    end = shown.split("marta-block is true")[1]
+    for garment in ("ball-ivory", "ball-understudy", "masquer-velvet", "riding-green"):
+        assert garment in end
+    (line,) = [row for row in end.splitlines() if " alter " in row]
+    done = trueup(place, *shlex.split(line)[1:])
+    assert done.returncode == 0
+    assert "In sewing order" in done.stdout
 
 
 def test_it_leaves_a_clean_folder_with_something_to_decide(shown: str, place: Path) -> None:

@@ -1,5 +1,6 @@
 """The sample wardrobe: what it holds, that it is true, and what its correction does to it."""
 
+import datetime
 import shutil
 from collections import Counter
 from collections.abc import Iterator
@@ -9,15 +10,22 @@ from pathlib import Path
 import pytest
 
 from cli.demo_story import sample_story
-from cli.playing import Story, play, propose, propose_correction
+from cli.playing import cause_of, notes_of, play, propose, propose_correction
+from cli.story import Story
 from geometry.changes import kind_named, read_change
 from geometry.measures import CAP_EASE, CAP_SEAM
 from geometry.tolerance import CAP_EASE as CAP_EASE_MET
 from lineage import graph
 from lineage.errors import NoSuchConflict
-from lineage.records import ConflictKind, Role
+from lineage.faults.causes import causes
+from lineage.faults.inquiry import Inquiry
+from lineage.faults.shared import Reason, fault_of_place
+from lineage.garments.errors import NoSuchNote
+from lineage.garments.records import Status
+from lineage.records import ConflictKind, Role, replace
 from lineage.verdicts import Verdict
 from lineage.wardrobe import Proposal, Wardrobe
+from tests.cli.conftest import run
 
 
 @pytest.fixture(scope="module")
@@ -35,7 +43,12 @@ def store(story: Story, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Wa
 
 @pytest.fixture(scope="module")
 def correction(store: Wardrobe, story: Story) -> Proposal:
-    return propose_correction(store, story.correction)
+    return propose_correction(store, story.correction, mended(store, story))
+
+
+def mended(store: Wardrobe, story: Story) -> tuple[str, ...]:
+    """Return the notes that the story's correction mends."""
+    return notes_of(cause_of(causes(Inquiry(store.evaluator)), story.correction))
 
 
 def test_every_step_says_why(story: Story) -> None:
@@ -128,7 +141,7 @@ def test_refitting_the_blocks_cap_settles_what_was_inherited_and_asks_nothing_ne
     # The derived blocks refit their own caps as they come: nothing there disagrees with the block.
     shutil.copytree(store.folder, tmp_path / "copy")
     with Wardrobe.open(tmp_path / "copy") as copy:
-        copy.record(propose_correction(copy, story.correction))
+        copy.record(propose_correction(copy, story.correction, mended(copy, story)))
         before = {each.id for each in copy.state.open_conflicts}
         (conflict,) = copy.state.node("marta-block").open_conflicts
         decided = copy.propose_decision(conflict.id, "refit-cap", "as it was")
@@ -147,6 +160,115 @@ def test_refitting_the_blocks_cap_settles_what_was_inherited_and_asks_nothing_ne
             "maid-blouse",
             "masquer-bodice",
         }
+
+
+# --- what was cut, and what was seen on it --------------------------------------------------------
+
+PLANTED = {
+    ("marta-block", "front.armhole", "armhole-binds"): {
+        "noted": {"ball-ivory", "masquer-velvet", "riding-green"},
+        "garments": {"ball-ivory", "ball-understudy", "masquer-velvet", "riding-green"},
+        "patterns": {"ball-bodice", "masquer-bodice", "rehearsal-bodice", "riding-bodice"},
+    },
+    ("easy-block", "sleeve.cap", "cap-puckers"): {
+        "noted": {"harvest-linen", "parlour-lawn"},
+        "garments": {"harvest-linen", "nightgown-white", "parlour-lawn"},
+        "patterns": {"harvest-blouse", "nightgown", "parlour-blouse"},
+    },
+    ("coat-block", "back.shoulder", "shoulder-sloping"): {
+        "noted": {"captain-navy", "page-red"},
+        "garments": {"captain-navy", "page-red"},
+        "patterns": {"captain-coat", "page-jacket"},
+    },
+}
+
+
+def test_garments_were_cut_and_worn_and_the_days_are_in_order(
+    store: Wardrobe, story: Story
+) -> None:
+    garments = store.state.garments.values()
+    notes = [note for garment in garments for note in garment.notes]
+    assert len(garments) >= 10
+    assert len(notes) >= 15
+    assert len(story.step) >= 60
+    assert {garment.status for garment in garments} >= {
+        *(Status.CUT, Status.WORN, Status.ALTERED, Status.RETIRED),
+    }
+    assert len({garment.wearer for garment in garments}) >= 4
+    days = [told.date for told in story.step if told.date]
+    assert days == sorted(days)
+    assert datetime.date.fromisoformat(days[-1]) < datetime.date(2025, 6, 1)
+    assert all(garment.allowances["front.side"] == 30 for garment in garments)
+
+
+def test_all_its_notes_come_from_the_planted_causes_and_no_other(store: Wardrobe) -> None:
+    answer = run("-C", str(store.folder), "shared", "--all", "--json")
+    assert answer.code == 0
+    found = {(c["node"], c["place"], c["symptom"]): c for c in answer.document["causes"]}
+    assert len(found) == len(answer.document["causes"])
+    assert found.keys() == PLANTED.keys()
+    for key, cause in found.items():
+        noted = {each["garment"]: each["note"] for each in cause["seen"]}
+        assert noted.keys() == PLANTED[key]["noted"]
+        assert cause["notes"] == list(noted.values())
+        assert set(cause["garments"]) == PLANTED[key]["garments"]
+        assert set(cause["patterns"]) == PLANTED[key]["patterns"]
+    assert answer.document["unplaced"] == []
+    assert answer.document["seen_once"] == 10
+
+
+def test_a_sibling_whose_own_step_reshaped_the_place_does_not_share_it(store: Wardrobe) -> None:
+    fault = fault_of_place(Inquiry(store.evaluator), "marta-block", "front.armhole")
+    unmended = {each.name: each.reason for each in fault.unmended}
+    assert unmended["governess-bodice"] is Reason.OWN_STEP
+    assert "governess-grey" not in {each.garment for each in fault.garments}
+
+
+def test_the_same_seen_at_the_same_place_is_no_common_cause_where_each_drew_its_own(
+    store: Wardrobe,
+) -> None:
+    single = [c for c in causes(Inquiry(store.evaluator)).single if c.symptom == "neck-gapes"]
+    assert {(cause.node, cause.place) for cause in single} == {
+        ("ball-bodice", "front.neck"),
+        ("summer-bodice", "front.neck"),
+    }
+
+
+def test_what_the_first_fitting_mended_is_no_longer_open(store: Wardrobe) -> None:
+    fitting = store.state.node("marta-block").steps[-1]
+    (note,) = store.state.garment("rehearsal-calico").notes
+    assert (fitting.kind, note.resolved_by) == ("shorten-shoulder", (fitting.id,))
+    assert store.state.garment("widow-black").open_notes
+
+
+def test_its_correction_mends_the_notes_of_the_cause_it_cures(
+    store: Wardrobe, story: Story, correction: Proposal, tmp_path: Path
+) -> None:
+    shutil.copytree(store.folder, tmp_path / "copy")
+    with Wardrobe.open(tmp_path / "copy") as copy:
+        copy.record(propose_correction(copy, story.correction, mended(copy, story)))
+        left = causes(Inquiry(copy.evaluator))
+        assert {(c.node, c.place, c.symptom) for c in left.common} == {
+            *(PLANTED.keys() - {("marta-block", "front.armhole", "armhole-binds")})
+        }
+        (step,) = correction.edit.steps
+        for name in PLANTED["marta-block", "front.armhole", "armhole-binds"]["noted"]:
+            (note,) = [n for n in copy.state.garment(name).notes if n.symptom == "armhole-binds"]
+            assert note.resolved_by == (step.id,)
+
+
+def test_a_correction_of_a_cause_that_is_not_there_says_so(store: Wardrobe, story: Story) -> None:
+    found = causes(Inquiry(store.evaluator))
+    with pytest.raises(NoSuchNote, match="cap-folds"):
+        cause_of(found, replace(story.correction, mends="cap-folds"))
+
+
+def test_the_story_names_every_garment(store: Wardrobe) -> None:
+    told = (files("sample_wardrobe") / "README.md").read_text(encoding="utf-8")
+    assert [name for name in store.state.garments if f"`{name}`" not in told] == []
+
+
+# --- how the story is told ------------------------------------------------------------------------
 
 
 def test_the_story_names_every_block_and_pattern(store: Wardrobe) -> None:

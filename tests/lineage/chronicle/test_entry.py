@@ -1,11 +1,12 @@
 """What an entry tells of a step is what the step said when it was made."""
 
+import datetime
 from pathlib import Path
 
 import pytest
 
 from cli.demo_story import sample_story
-from cli.playing import propose
+from cli.playing import plan, record
 from lineage.chronicle import Chronicle, Entry
 from lineage.promotion.promoting import propose_promotion
 from lineage.wardrobe import Proposal, Wardrobe
@@ -44,11 +45,14 @@ def test_effects_and_verdicts_are_those_the_step_had(chronicle: Chronicle, lived
 def test_the_whole_sample_wardrobe_is_told_as_it_was_made(tmp_path: Path) -> None:
     made: dict[str, Proposal] = {}
     with Wardrobe.start(tmp_path / "store", "store", "mm") as wardrobe:
-        for told in sample_story().step:
-            proposal = propose(wardrobe, told)
-            made[wardrobe.record(proposal)] = proposal
+        told = sample_story().step
+        for each in told:
+            planned = plan(wardrobe, each, datetime.date.today())
+            commit = record(wardrobe, planned)
+            if isinstance(planned, Proposal):
+                made[commit] = planned
         chronicle = Chronicle(wardrobe)
-        assert len(chronicle.commits) == len(made) + 1
+        assert len(chronicle.commits) == len(told) + 1
         for commit, proposal in made.items():
             found = chronicle.find(commit)
             assert found is not None
