@@ -10,7 +10,7 @@ from cli.render.page import command, said
 from cli.render.steps import amounts
 from cli.render.table import PlainTable
 from lineage.faults.causes import Cause, Causes
-from lineage.faults.shared import SharedFault
+from lineage.faults.shared import Reason, SharedFault
 from lineage.records import StepRecord
 
 
@@ -29,14 +29,23 @@ def fault_lines(fault: SharedFault, commands: CommandLine) -> Iterator[Renderabl
     yield from _ranks(fault, commands)
     if fault.unmended:
         yield ""
-        where = f"a correction at {fault.best.node}" if fault.best else "any correction there"
-        yield said(f"Not mended by {where}:")
-        yield PlainTable(
-            ("name", "what", "why"),
-            [
-                (each.name, "garment" if each.is_garment else "pattern", each.says)
-                for each in fault.unmended
-            ],
+        yield from _unmended(fault)
+
+
+def _unmended(fault: SharedFault) -> Iterator[RenderableType]:
+    where = f", and so not counted at {fault.best.node}" if fault.best else ""
+    yield said(f"Without this very line{where}:")
+    yield PlainTable(
+        ("name", "what", "why"),
+        [
+            (each.name, "garment" if each.is_garment else "pattern", each.says)
+            for each in fault.unmended
+        ],
+    )
+    if fault.best and any(each.reason is Reason.OWN_STEP for each in fault.unmended):
+        yield said(
+            "How much of a correction arrives where a pattern's own step works on the line, its "
+            "--preview tells."
         )
 
 

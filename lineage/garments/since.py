@@ -5,7 +5,7 @@ from enum import StrEnum
 
 from lineage.errors import NoSuchNode, UnknownRevision
 from lineage.evaluate import Evaluator
-from lineage.garments.records import FitNote, GarmentRecord
+from lineage.garments.records import FitNote, GarmentRecord, Status
 from lineage.records import Role, StepRecord
 from lineage.state import State
 from lineage.wardrobe import Wardrobe
@@ -66,13 +66,15 @@ def since(wardrobe: Wardrobe, garment: GarmentRecord) -> Since:
     if then.summary(pattern).fingerprint == now.summary(pattern).fingerprint:
         return Since(Fate.SAME, f"{pattern} is as it was when the garment was cut.")
     steps = _changed_steps(pattern, then, now)
-    return Since(Fate.CHANGED, _says(pattern, steps), steps)
+    return Since(Fate.CHANGED, _says(garment, steps), steps)
 
 
-def _says(pattern: str, steps: tuple[ChangedStep, ...]) -> str:
+def _says(garment: GarmentRecord, steps: tuple[ChangedStep, ...]) -> str:
     corrected = any(each.step.role is not Role.STYLE for each in steps)
     how = "corrected" if corrected else "changed"
-    return f"{pattern} was {how} since; the cloth is as it was cut."
+    if garment.status is Status.ALTERED:
+        return f"{garment.pattern} was {how} since, and the garment was altered."
+    return f"{garment.pattern} was {how} since; the cloth is as it was cut."
 
 
 def _changed_steps(pattern: str, then: Evaluator, now: Evaluator) -> tuple[ChangedStep, ...]:
