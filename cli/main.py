@@ -33,6 +33,7 @@ from cli.commands.promote import promote
 from cli.commands.report import report
 from cli.commands.resolve import resolve
 from cli.commands.shared import shared
+from cli.commands.sheet import sheet
 from cli.commands.start import start
 from cli.commands.style import style
 from cli.commands.tree import tree
@@ -46,6 +47,7 @@ from cli.kind_group import KindGroup
 ORDER = (
     *("start", "demo", "draft", "derive", "style", "correct", "amend", "drop", "undo"),
     *("check", "measure", "walk", "tree", "origin", "history", "explain", "report", "export"),
+    *("sheet",),
     *("conflicts", "decide"),
     *("cut", "garments", "garment", "alter", "note", "resolve"),
     *("shared", "promote"),
@@ -90,6 +92,7 @@ app.command(cls=AmendCommand)(amend)
 _PLAIN_VERBS: tuple[Callable[..., Any], ...] = (
     *(start, demo, derive, drop, undo),
     *(check, measure, walk, tree, origin, history, explain, report, export),
+    *(sheet,),
     *(conflicts, decide),
     *(cut, garments, garment, alter, note, resolve),
     *(shared, promote),

@@ -1,0 +1,136 @@
+"""trueup sheet: a pattern on paper at true scale, and its cut list."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from cli import options
+from cli.failures import Misused
+from cli.sheet.wanted import Wanted
+
+
+def sheet(
+    node: options.Node,
+    file: Annotated[
+        Path | None,
+        typer.Argument(metavar="FILE.pdf", help="The file to write.", show_default=False),
+    ] = None,
+    paper: Annotated[
+        str | None,
+        typer.Option(
+            "--paper",
+            metavar="PAPER",
+            help="a4 or letter, over as many pages as it takes; a0, or the width of a roll, as in "
+            "91.4cm, on one page; a4 unless given.",
+            show_default=False,
+        ),
+    ] = None,
+    lines: Annotated[
+        str | None,
+        typer.Option(
+            "--lines",
+            metavar="LINES",
+            help="Which lines to print, of seam, cutting and changes, with commas between; seam "
+            "and cutting unless given, with --since all three.",
+            show_default=False,
+        ),
+    ] = None,
+    since: Annotated[
+        str | None,
+        typer.Option(
+            "--since",
+            metavar="REVISION",
+            help="Hatch what moved since this version, as `history` names it.",
+            show_default=False,
+        ),
+    ] = None,
+    fabric: Annotated[
+        str | None,
+        typer.Option("--fabric", metavar="TEXT", help="The cloth.", show_default=False),
+    ] = None,
+    cut_list: Annotated[
+        bool,
+        typer.Option("--cut-list", help="Print the pieces and their areas instead of a file."),
+    ] = False,
+    cloth_width: Annotated[
+        str | None,
+        typer.Option(
+            "--cloth-width",
+            metavar="LENGTH",
+            help="With --cut-list: how much cloth of this width it takes.",
+            show_default=False,
+        ),
+    ] = None,
+    force: Annotated[
+        bool, typer.Option("--force", help="Write over a file that is there already.")
+    ] = False,
+    as_of: options.AsOf = None,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> None:
+    """Print a block or pattern at true scale as PDF, with a cover and test squares.
+
+    On a4 and letter, neighbouring pages overlap and carry numbered crosses, and the cover has a
+    map of them. Every page says which version it shows, and whether conflicts are open.
+    """
+    if cut_list:
+        given = (file, paper, lines, since, fabric)
+        if force or any(each is not None for each in given):
+            raise Misused(
+                "--cut-list prints a list and draws no sheet; leave it out, or leave out the file "
+                "and --paper, --lines, --since, --fabric and --force."
+            )
+        _list(node, cloth_width, as_of, as_json, folder)
+        return
+    if cloth_width is not None:
+        raise Misused("--cloth-width belongs to --cut-list; add that, or leave it out.")
+    if file is None:
+        raise Misused(f"Name the file to write, as in {node}.pdf, or ask for --cut-list.")
+    if file.suffix.lower() != ".pdf":
+        raise Misused(f"{file} is not named as a PDF file; call it {file.stem or 'NAME'}.pdf.")
+    wanted = Wanted(node, paper or "a4", lines, since, fabric or "", as_of)
+    _print(wanted, file, force, as_json, folder)
+
+
+def _print(wanted: Wanted, file: Path, force: bool, as_json: bool, folder: Path | None) -> None:
+    from cli import json_forms, json_sheet  # noqa: PLC0415
+    from cli.atomic_file import write_new  # noqa: PLC0415
+    from cli.opening import reading  # noqa: PLC0415
+    from cli.render.page import note, show  # noqa: PLC0415
+    from cli.render.sheets import sheet_lines  # noqa: PLC0415
+    from cli.sheet.document import composed, written  # noqa: PLC0415
+    from cli.sheet.letters import lacking  # noqa: PLC0415
+    from cli.sheet.planning import planned  # noqa: PLC0415
+
+    with reading(folder, wanted.as_of) as open_wardrobe:
+        plan = planned(open_wardrobe.wardrobe, open_wardrobe.evaluator, wanted)
+    pages = composed(plan)
+    write_new(file, written(plan, pages.pages), replace=force)
+    if missing := lacking(plan.facts.fabric):
+        note(f"The typeface of the sheet lacks {missing}; a question mark stands for it.")
+    if as_json:
+        json_forms.write(json_sheet.sheet(plan, pages, file))
+    else:
+        show(*sheet_lines(plan, pages, file))
+
+
+def _list(
+    node: str, cloth_width: str | None, as_of: str | None, as_json: bool, folder: Path | None
+) -> None:
+    from cli import json_forms, json_sheet  # noqa: PLC0415
+    from cli.opening import reading  # noqa: PLC0415
+    from cli.render.page import show  # noqa: PLC0415
+    from cli.render.sheets import cut_list_lines  # noqa: PLC0415
+    from cli.sheet.cut_list import cut_list  # noqa: PLC0415
+    from geometry.units import parse_length  # noqa: PLC0415
+
+    with reading(folder, as_of) as wardrobe:
+        wardrobe.state.node(node)
+        unit, commands = wardrobe.state.unit, wardrobe.commands
+        width = None if cloth_width is None else parse_length(cloth_width, unit)
+        found = cut_list(wardrobe.evaluator.draft(node), width)
+    if as_json:
+        json_forms.write(json_sheet.cut_list(node, found))
+    else:
+        show(*cut_list_lines(node, found, unit, commands))

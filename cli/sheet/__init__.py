@@ -1,0 +1,1 @@
+"""Sheets: a pattern on paper, at true scale."""

@@ -1,0 +1,205 @@
+"""The cover of a sheet, in blocks: test squares, page map, pieces, measures, conflicts, cautions.
+
+Lengths in mm.
+"""
+
+from collections.abc import Iterator, Sequence
+
+from cli.sheet.blocks import Block, gap, heading, paragraph, table, together
+from cli.sheet.facts import Facts, allowance_words, cut_words
+from cli.sheet.ink import Drawing, Pen, Stroke, Words, rectangle
+from cli.sheet.letters import width_of
+from cli.sheet.page_map import page_map
+from cli.sheet.piece_lines import Layer
+from cli.sheet.sheets import Moved, Sheets
+from cli.sheet.tiles import OVERLAP
+from geometry.piece import Piece
+from geometry.units import format_length
+from lineage.records import ConflictRecord
+
+WIDTH = 190.0
+"""The width of a column of the cover: what A4 leaves between its margins, and less than Letter."""
+
+SQUARE = 50.0
+SQUARE_IN_INCHES = 2.0
+INCH = 25.4
+
+CAUTIONS = (
+    "Blades, shears, needles, pins and hot irons cut and burn: cut away from yourself, keep them "
+    "from children, switch the iron off.",
+    "For children's wear: no cords or drawstrings at the neck or hood, no small parts that come "
+    "off and can be swallowed, and for night-wear only cloth that the rules on flammability allow.",
+    "The laws and standards of the place, and what a licensed practitioner says, come before "
+    "anything on this sheet.",
+)
+"""Common practice, no source; they do not replace the rules of any place."""
+
+_LINES = {
+    Pen.CUT: "cutting line",
+    Pen.SEAM: "seam line; without an allowance it lies on the cutting line",
+    Pen.DART: "dart, with a cross at its tip",
+    Pen.FOLD: "lay this edge on the fold of the cloth; do not cut it",
+    Pen.GRAIN: "grainline: parallel to the selvedge",
+}
+
+_HOW_TO_JOIN = (
+    f"Neighbouring pages show {OVERLAP:g} mm of the pattern alike. Cut one of the two along its "
+    "frame and lay it on the other, so that the crosses with the same number lie on each other. "
+    "Pages with nothing on them are left out."
+)
+
+
+def cover_blocks(
+    facts: Facts,
+    pieces: Sequence[Piece],
+    layers: Sequence[Layer],
+    moved: Moved | None = None,
+    sheets: Sheets | None = None,
+) -> Iterator[Block]:
+    """Yield the blocks of the cover in their order."""
+    yield from _title(facts)
+    yield from _conflicts(facts)
+    yield from _scale()
+    if sheets is not None:
+        yield heading("How the pages lie")
+        yield from paragraph(_HOW_TO_JOIN, WIDTH)
+        yield page_map(sheets, WIDTH)
+    yield from _pieces(pieces, sheets)
+    yield together(_legend(layers, moved))
+    if moved is not None:
+        yield from _moved(moved)
+    yield heading("Measures")
+    yield from _measures(facts, pieces)
+    yield heading("Take care")
+    for caution in CAUTIONS:
+        yield from paragraph(caution, WIDTH)
+
+
+def _title(facts: Facts) -> Iterator[Block]:
+    yield from paragraph(facts.title, WIDTH, 7.0, bold=True)
+    lines = [f"block {facts.block}", f"version {facts.version}"]
+    lines += [f"fabric {facts.fabric}"] if facts.fabric else []
+    for line in lines:
+        yield from paragraph(line, WIDTH, 3.8)
+
+
+def _conflicts(facts: Facts) -> Iterator[Block]:
+    if not facts.conflicts:
+        return
+    yield heading("OPEN CONFLICTS")
+    yield from paragraph("This pattern waits for decisions; cut from it at your own risk.", WIDTH)
+    for conflict in facts.conflicts:
+        yield gap(1.0)
+        yield from paragraph(_conflict(conflict, facts.node), WIDTH, indent=4.0)
+
+
+def _conflict(conflict: ConflictRecord, node: str) -> str:
+    place = ".".join(part for part in (conflict.piece, conflict.edge) if part)
+    arose = "" if conflict.arose_at == node else f"inherited from {conflict.arose_at}, "
+    return f"{conflict.id} ({arose}{place}): {conflict.says}" if place or arose else conflict.says
+
+
+def _scale() -> Iterator[Block]:
+    yield heading("Print at 100 %")
+    yield from paragraph(
+        "Print without fitting to the page, then measure both squares: each side must come out "
+        "exactly. If it does not, nothing else on these pages is true to size.",
+        WIDTH,
+    )
+    inches = SQUARE_IN_INCHES * INCH
+    beside = SQUARE + 20.0
+    strokes = (
+        rectangle(0.0, 2.0, SQUARE, SQUARE, Pen.TEST),
+        rectangle(beside, 2.0, inches, inches, Pen.TEST),
+    )
+    words = (
+        Words("50 mm", complex(3.0, 8.0), 4.0, bold=True),
+        Words("2 in", complex(beside + 3.0, 8.0), 4.0, bold=True),
+    )
+    yield Block(inches + 4.0, Drawing(strokes, words))
+
+
+def _pieces(pieces: Sequence[Piece], sheets: Sheets | None) -> Iterator[Block]:
+    yield heading("Pieces")
+    rows = []
+    for n, piece in enumerate(pieces, start=1):
+        row = [f"{n} of {len(pieces)}", piece.name, cut_words(piece), allowance_words(piece)]
+        if sheets is not None:
+            row.append(f"pages {spans(sheets.pages_of(piece.name))}")
+        rows.append(row)
+    yield from table(rows, WIDTH)
+
+
+def spans(numbers: Sequence[int]) -> str:
+    """Return numbers in words, runs of them drawn together.
+
+    >>> spans((2, 3, 4, 7))
+    '2-4, 7'
+    """
+    runs: list[list[int]] = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else f"{run[0]}" for run in runs)
+
+
+def _legend(layers: Sequence[Layer], moved: Moved | None) -> Iterator[Block]:
+    yield heading("Lines")
+    shown = dict(_LINES)
+    if Layer.CUTTING not in layers:
+        del shown[Pen.CUT]
+    if Layer.SEAM not in layers:
+        del shown[Pen.SEAM]
+    for pen, says in shown.items():
+        yield _sample((Stroke((1.5j, 22 + 1.5j), pen),), says)
+    if moved is not None:
+        hatch = tuple(
+            Stroke((complex(x, 3.5), complex(x + 3.5, 0.0)), Pen.CHANGED)
+            for x in (0.0, 2.5, 5.0, 7.5, 10.0, 12.5, 15.0, 17.5)
+        )
+        yield _sample(hatch, f"moved since version {moved.since}: redraw only here")
+
+
+def _sample(strokes: tuple[Stroke, ...], says: str) -> Block:
+    return Block(5.0, Drawing(strokes, (Words(says, complex(27.0, 2.7), 3.2),)))
+
+
+def _moved(moved: Moved) -> Iterator[Block]:
+    yield heading(f"Moved since version {moved.since}")
+    lines = [
+        *(f"{name}: a new piece" for name in moved.new),
+        *(f"{name}: the piece is gone" for name in moved.gone),
+        *(
+            f"{each.edge}: by up to {each.moved:.1f} mm"
+            for each in moved.difference.edges
+            if each.moved is not None
+        ),
+        *(f"dart {each.dart}" for each in moved.difference.darts),
+        *moved.difference.others,
+    ]
+    for line in lines or ["Nothing."]:
+        yield from paragraph(line, WIDTH)
+
+
+def _measures(facts: Facts, pieces: Sequence[Piece]) -> Iterator[Block]:
+    """Yield the lengths of the edges, widths at the levels and eases of the seams, in columns."""
+    edges = {f"{piece.name}.{edge}" for piece in pieces for edge in piece.edge_names}
+    shown = [
+        (name, format_length(mm, facts.unit))
+        for name, mm in facts.measures.items()
+        if name in edges or name.endswith(("-width", ".ease", "-ease", ".cap-height"))
+    ]
+    size = 3.0
+    widest = max((width_of(name, size) + width_of(mm, size) for name, mm in shown), default=1.0)
+    count = max(1, int(WIDTH / (widest + 4 * size)))
+    rows = -(-len(shown) // count)
+    for row in range(rows):
+        words = []
+        for column, (name, amount) in enumerate(shown[row::rows]):
+            left = WIDTH / count * column
+            right = left + WIDTH / count - 2 * size
+            words.append(Words(name, complex(left, size), size))
+            words.append(Words(amount, complex(right - width_of(amount, size), size), size))
+        yield Block(size * 1.4, Drawing((), tuple(words)))

@@ -1,0 +1,131 @@
+"""The cut list: how much cloth each piece is, and how long a cloth of a width has to be.
+
+The length is that of a simple layout, in which pieces stand in rows; who lays them out with care
+needs less. Nothing is added for shrinkage, nap or the matching of a print. Lengths in mm, areas
+in mm².
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from cli.failures import Misused
+from cli.sheet.facts import allowance_words, cut_count, cut_words
+from cli.sheet.layout import GAP, ToPrint, extent, moved
+from cli.sheet.packing import Box, TooWide, packed
+from geometry.cloth import Cloth
+from geometry.cutting_line import cutting_line
+from geometry.draft import Draft
+from geometry.piece import Piece
+
+_STRAIGHT = 0.5
+"""A fold that leans by more than this, mm over its length, cannot lie on the fold of the cloth."""
+
+
+@dataclass(frozen=True)
+class CutPiece:
+    """A piece as it is cut; `area` is that of one of them, opened out where it is on the fold."""
+
+    name: str
+    count: int
+    says: str
+    area: float
+    allowances: str
+
+    @property
+    def whole_area(self) -> float:
+        """Return the area of all of them."""
+        return self.area * self.count
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """How long a cloth has to be; `layers` is 2 when it is folded lengthwise, 1 when it is open."""
+
+    layers: int
+    length: float
+
+    @property
+    def says(self) -> str:
+        """Return how the cloth lies."""
+        if self.layers == 2:
+            return "folded lengthwise, two layers, each piece laid out once"
+        return "open, one layer, pairs laid out twice, pieces on the fold opened out"
+
+
+@dataclass(frozen=True)
+class CutList:
+    """The pieces of a pattern as they are cut, and the cloth they take, where a width was given."""
+
+    pieces: tuple[CutPiece, ...]
+    cloth_width: float | None = None
+    estimates: tuple[Estimate, ...] = ()
+
+    @property
+    def whole_area(self) -> float:
+        """Return the area of everything that is cut."""
+        return sum(piece.whole_area for piece in self.pieces)
+
+
+def cut_list(draft: Draft, cloth_width: float | None = None) -> CutList:
+    """Return the cut list of a draft; raises Misused for a cloth on which a piece has no room."""
+    pieces = tuple(_cut_piece(piece) for piece in draft.pieces)
+    if cloth_width is None:
+        return CutList(pieces)
+    if cloth_width <= 0:
+        raise Misused("A cloth of no width is none; give its width, as in --cloth-width 140cm.")
+    ways = {1: _open(draft.pieces), 2: _folded(draft.pieces)}
+    found: list[Estimate] = []
+    refused: list[TooWide] = []
+    for layers, boxes in ways.items():
+        if boxes is None:
+            continue
+        try:
+            packing = packed(boxes, cloth_width / layers, GAP, "the cloth")
+        except TooWide as error:
+            refused.append(error)
+        else:
+            found.append(Estimate(layers, packing.height))
+    if not found:
+        raise refused[0]
+    return CutList(pieces, cloth_width, tuple(sorted(found, key=lambda each: -each.layers)))
+
+
+def _cut_piece(piece: Piece) -> CutPiece:
+    area = float(cutting_line(piece).area) * (2 if piece.fold else 1)
+    return CutPiece(piece.name, cut_count(piece), cut_words(piece), area, allowance_words(piece))
+
+
+def _open(pieces: Sequence[Piece]) -> list[Box]:
+    """Return what lies on an open cloth: both of a pair, and fold pieces opened out."""
+    boxes: list[Box] = []
+    for piece in pieces:
+        box = ToPrint(piece).box
+        if piece.fold:
+            boxes.append(Box(piece.name, *_opened(piece)))
+        else:
+            boxes += [Box(f"{piece.name}, {n} of 2", box.width, box.height) for n in (1, 2)]
+    return boxes
+
+
+def _opened(piece: Piece) -> tuple[float, float]:
+    fold = piece.edge(piece.fold or "")
+    cloth = Cloth.unfolded(cutting_line(piece), (fold.start, fold.end)).lying
+    left, top, right, bottom = moved(cloth, ToPrint(piece).grain_up).bounds
+    return right - left, bottom - top
+
+
+def _folded(pieces: Sequence[Piece]) -> list[Box] | None:
+    """Return what lies on a folded cloth, fold pieces at its fold; None where a fold leans."""
+    boxes: list[Box] = []
+    for piece in pieces:
+        printed = ToPrint(piece)
+        if piece.fold:
+            fold = piece.edge(piece.fold)
+            start, end = printed.grain_up(fold.start), printed.grain_up(fold.end)
+            if abs((end - start).real) > _STRAIGHT:
+                return None
+            reach = [abs((printed.grain_up(p) - start).real) for p in extent(piece)]
+            boxes.append(Box(piece.name, max(reach), printed.box.height, at_side=True))
+        else:
+            boxes.append(printed.box)
+    return boxes

@@ -1,0 +1,121 @@
+"""What a sheet says of its pattern in words: where it comes from, and what is open about it."""
+
+import datetime
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from geometry.piece import Piece
+from geometry.units import Unit
+from lineage.evaluate import Evaluator
+from lineage.records import ConflictRecord
+from lineage.standing import inherited_conflicts
+from lineage.state import State
+from lineage.wardrobe import Wardrobe
+
+SHORT = 8
+"""So many letters of a version's id tell it apart."""
+
+
+@dataclass(frozen=True)
+class Version:
+    """The recorded version a sheet shows; `edited` when edits by hand are part of it as well."""
+
+    commit: str
+    date: datetime.date
+    edited: bool = False
+
+    def __str__(self) -> str:
+        also = ", with edits by hand" if self.edited else ""
+        return f"{self.date.isoformat()} {self.commit[:SHORT]}{also}"
+
+
+@dataclass(frozen=True)
+class Facts:
+    """A pattern in words. `block` names the block or blocks it stands on; lengths in mm."""
+
+    node: str
+    kind: str
+    block: str
+    version: Version
+    unit: Unit
+    measures: Mapping[str, float]
+    conflicts: tuple[ConflictRecord, ...] = ()
+    fabric: str = ""
+
+    @property
+    def title(self) -> str:
+        """Return what the sheet is called."""
+        return f"{self.node}, {self.kind}"
+
+    @property
+    def warning(self) -> str:
+        """Return what every page says while something is open; nothing when nothing is."""
+        if not self.conflicts:
+            return ""
+        here = sum(each.arose_at == self.node for each in self.conflicts)
+        above = len(self.conflicts) - here
+        counted = [
+            *([f"{here} of its own"] if here else []),
+            *([f"{above} inherited"] if above else []),
+        ]
+        return f"OPEN CONFLICTS: {', '.join(counted)}; see page 1"
+
+
+def facts_of(
+    wardrobe: Wardrobe, evaluator: Evaluator, node: str, as_of: str | None, fabric: str
+) -> Facts:
+    """Return what a sheet says of a node; raises NoSuchNode, UnknownRevision."""
+    state = evaluator.state
+    record = state.node(node)
+    conflicts = (*record.open_conflicts, *inherited_conflicts(evaluator, node))
+    return Facts(
+        node,
+        record.kind,
+        " and ".join(blocks_of(state, node)),
+        version_of(wardrobe, as_of),
+        state.unit,
+        evaluator.summary(node).measures,
+        conflicts,
+        " ".join(fabric.split()),
+    )
+
+
+def version_of(wardrobe: Wardrobe, as_of: str | None) -> Version:
+    """Return the version a maker names, the last one unless named."""
+    commit = next(iter(wardrobe.history(until="HEAD" if as_of is None else as_of)))
+    return Version(commit.id, commit.when.date(), as_of is None and bool(wardrobe.hand_edits()))
+
+
+def blocks_of(state: State, node: str) -> tuple[str, ...]:
+    """Return the nearest blocks above a node, its own name where it is the first of its line."""
+    found = tuple(dict.fromkeys(_blocks_above(state, node)))
+    return found or (node,)
+
+
+def _blocks_above(state: State, node: str) -> Iterator[str]:
+    for parent in state.node(node).parents:
+        if parent.name in state.nodes and state.node(parent.name).is_block:
+            yield parent.name
+        elif parent.name in state.nodes:
+            yield from _blocks_above(state, parent.name)
+
+
+def cut_count(piece: Piece) -> int:
+    """Return how many times a piece is cut: once on the fold, else twice, as a pair."""
+    return 1 if piece.fold else 2
+
+
+def cut_words(piece: Piece) -> str:
+    """Return how a piece is cut."""
+    return "cut 1 on the fold" if piece.fold else "cut 2, a pair"
+
+
+def allowance_words(piece: Piece) -> str:
+    """Return whether the cutting line holds seam and hem allowances."""
+    wanted = [name for name in piece.edge_names if name != piece.fold]
+    without = [name for name in wanted if piece.allowance(name) == 0]
+    if not without:
+        return "allowances included"
+    if len(without) == len(wanted):
+        return "no allowances included"
+    return f"no allowance on {', '.join(without)}"

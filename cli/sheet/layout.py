@@ -1,0 +1,197 @@
+"""Lay the pieces of a draft out on paper: grain along its length, apart, and over which sheets.
+
+Lengths in mm; the area starts at nought, y down.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import shapely
+from shapely.affinity import affine_transform
+
+from cli.failures import Misused
+from cli.sheet.packing import Box, Packing, packed
+from cli.sheet.paper import FOOTER, MARGIN, Paper
+from cli.sheet.tiles import Tile, count_for, covered, tiles_over
+from cli.sheet.window import Window
+from geometry.cutting_line import cutting_line
+from geometry.piece import Piece
+from geometry.points import Motion, Point, turn_between
+
+GAP = 10.0
+"""Pieces lie this far apart, so that one can be cut out without cutting into the next."""
+
+_UPRIGHT = 1e-12
+_MOST_COLUMNS = 60
+_COVER = "the cover, column "
+_UNCHANGED = shapely.Polygon()
+
+
+@dataclass(frozen=True)
+class ToPrint:
+    """A piece with the places that changed since another version, in the piece's own frame."""
+
+    piece: Piece
+    changed: shapely.Geometry = _UNCHANGED
+
+    @cached_property
+    def grain_up(self) -> Motion:
+        """Return the turn that brings the grainline along the length of the paper."""
+        line = self.piece.grainline
+        if line is None or line.start == line.end:
+            return Motion()
+        along = line.end - line.start
+        turn = turn_between(along, 1j if along.imag >= 0 else -1j)
+        return Motion() if abs(turn) < _UPRIGHT else Motion.turn(0j, turn)
+
+    @cached_property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Return left, top, right and bottom of all that is drawn of it, grain up."""
+        points = [self.grain_up(point) for point in extent(self.piece)]
+        if not self.changed.is_empty:
+            left, top, right, bottom = moved(self.changed, self.grain_up).bounds
+            points += [complex(left, top), complex(right, bottom)]
+        across, down = [p.real for p in points], [p.imag for p in points]
+        return min(across), min(down), max(across), max(down)
+
+    @property
+    def box(self) -> Box:
+        """Return how much room it takes up."""
+        left, top, right, bottom = self.bounds
+        return Box(self.piece.name, right - left, bottom - top)
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A piece in its place; the motion takes it there from its own frame."""
+
+    piece: Piece
+    motion: Motion
+    changed: shapely.Geometry
+    """The places that changed, on the area."""
+
+    @cached_property
+    def cut(self) -> shapely.Geometry:
+        """Return the outline to cut, on the area."""
+        return moved(cutting_line(self.piece), self.motion)
+
+    @cached_property
+    def cloth(self) -> shapely.Geometry:
+        """Return the cloth inside the seam lines, on the area."""
+        return moved(self.piece.cloth, self.motion)
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Pieces on an area, the sheets it is spread over, and where columns of a cover lie on it.
+
+    Sheets on which nothing would be drawn are left out.
+    """
+
+    paper: Paper
+    width: float
+    height: float
+    pieces: tuple[Laid, ...]
+    tiles: tuple[Tile, ...]
+    columns: tuple[Point, ...] = ()
+
+    def shown_on(self, tile: Tile) -> tuple[str, ...]:
+        """Return the names of the pieces of which a sheet shows a part."""
+        return tuple(each.piece.name for each in self.pieces if _shows(tile, each))
+
+
+def extent(piece: Piece) -> list[Point]:
+    """Return the points between which everything that belongs to a piece lies."""
+    points = [complex(x, y) for x, y in cutting_line(piece).exterior.coords]
+    points += piece.outline_points
+    for dart in piece.inner_darts:
+        points += [dart.upper, dart.lower, dart.left, dart.right]
+    if piece.grainline:
+        points += [piece.grainline.start, piece.grainline.end]
+    return points
+
+
+def moved(shape: shapely.Geometry, motion: Motion) -> shapely.Geometry:
+    """Return a shape after a rigid motion."""
+    turn, shift = motion.rotation, motion.shift
+    matrix = (turn.real, -turn.imag, turn.imag, turn.real, shift.real, shift.imag)
+    return affine_transform(shape, matrix)
+
+
+def lay_out(printed: Sequence[ToPrint], paper: Paper, cover: Sequence[Window] = ()) -> Layout:
+    """Return the pieces laid out on a paper; on one that is not tiled, the cover beside them.
+
+    Raises Misused for a paper that is too small.
+    """
+    if paper.is_tiled:
+        return _over_sheets(printed, paper)
+    return _on_one(printed, paper, cover)
+
+
+def _over_sheets(printed: Sequence[ToPrint], paper: Paper) -> Layout:
+    """Return the layout on a number of columns that takes the fewest sheets."""
+    sheet, boxes = paper.window, [each.box for each in printed]
+    widest = max((box.width for box in boxes), default=0.0)
+    all_beside = sum(box.width + GAP for box in boxes)
+    first, last = count_for(widest, sheet.width), count_for(all_beside, sheet.width)
+    if first > _MOST_COLUMNS:
+        raise Misused(f"A piece {widest:.0f} mm wide is too much for {paper.name}; take a roll.")
+    found: list[Layout] = []
+    for columns in range(first, min(last, _MOST_COLUMNS) + 1):
+        packing = packed(boxes, covered(columns, sheet.width), GAP, paper.name)
+        laid = _laid(printed, packing)
+        tiles = [
+            tile
+            for tile in tiles_over(packing.width, packing.height, sheet)
+            if any(_shows(tile, each) for each in laid)
+        ]
+        found.append(Layout(paper, packing.width, packing.height, laid, tuple(tiles)))
+    return min(found, key=lambda layout: len(layout.tiles))
+
+
+def _shows(tile: Tile, laid: Laid) -> bool:
+    window = tile.window.polygon
+    return any(shape.intersects(window) for shape in (laid.cut, laid.changed))
+
+
+def _on_one(printed: Sequence[ToPrint], paper: Paper, cover: Sequence[Window]) -> Layout:
+    columns = [
+        Box(f"{_COVER}{n}", each.width, each.height) for n, each in enumerate(cover, start=1)
+    ]
+    boxes = [*columns, *(each.box for each in printed)]
+    widest = max((box.width for box in boxes), default=0.0)
+    ways = tuple(dict.fromkeys((paper, paper.turned)))
+    for turned in ways:
+        if widest > turned.drawn_width and turned != ways[-1]:
+            continue
+        packing = packed(boxes, turned.drawn_width, GAP, f"the paper ({paper.name})")
+        if packing.height <= turned.drawn_height:
+            return _one_page(printed, turned, packing, columns)
+    length = math.ceil(packing.height + 2 * MARGIN + FOOTER)
+    raise Misused(
+        f"The pieces do not fit on one sheet of {paper.name}: on paper {turned.width:.0f} mm wide "
+        f"they need {length} mm; take a wider roll, as in --paper 150cm, or --paper a4."
+    )
+
+
+def _one_page(
+    printed: Sequence[ToPrint], paper: Paper, packing: Packing, columns: Sequence[Box]
+) -> Layout:
+    height = packing.height if paper.height is None else paper.drawn_height
+    page = Paper(paper.name, paper.width, height + 2 * MARGIN + FOOTER)
+    tile = Tile(1, 1, Window(0.0, 0.0, page.drawn_width, height))
+    places = tuple(packing.places[box.name] for box in columns)
+    laid = _laid(printed, packing)
+    return Layout(page, packing.width, packing.height, laid, (tile,), places)
+
+
+def _laid(printed: Sequence[ToPrint], packing: Packing) -> tuple[Laid, ...]:
+    found = []
+    for each in printed:
+        left, top, _, _ = each.bounds
+        motion = Motion(shift=packing.places[each.piece.name] - complex(left, top))
+        motion = motion.after(each.grain_up)
+        found.append(Laid(each.piece, motion, moved(each.changed, motion)))
+    return tuple(found)

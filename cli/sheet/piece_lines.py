@@ -1,0 +1,146 @@
+"""The lines of a piece in its place on the area. Lengths in mm, y down."""
+
+from collections.abc import Collection, Iterator, Sequence
+from enum import StrEnum
+
+import shapely
+from shapely.geometry import LineString
+
+from cli.sheet.hatch import hatched
+from cli.sheet.ink import Pen, Stroke
+from cli.sheet.layout import Laid
+from geometry.cutting_line import cutting_line
+from geometry.piece import Edge, InnerDart, Mouth, Piece
+from geometry.points import Point, unit
+
+NOTCH = 5.0
+ARROW = 5.0
+CROSS = 1.5
+ON_FOLD = 0.05
+"""A cut this near to a fold, mm, is the fold, and is not drawn as a cut."""
+_BEYOND = 500.0
+"""A fold is drawn on by this at both ends: no allowance is wider."""
+
+
+class Layer(StrEnum):
+    """The lines that a maker may choose to have on paper."""
+
+    SEAM = "seam"
+    CUTTING = "cutting"
+    CHANGES = "changes"
+
+
+def piece_strokes(laid: Laid, layers: Collection[Layer]) -> Iterator[Stroke]:
+    """Yield every line of a piece; those of darts, notches, fold and grain are always there."""
+    if Layer.CHANGES in layers:
+        yield from hatched(laid.changed, Pen.CHANGED)
+    for stroke in _in_own_frame(laid.piece, layers):
+        yield stroke.moved(laid.motion)
+
+
+def _in_own_frame(piece: Piece, layers: Collection[Layer]) -> Iterator[Stroke]:
+    if Layer.CUTTING in layers:
+        yield from _cutting(piece)
+    for edge in piece.edges:
+        if edge.name == piece.fold:
+            yield from _fold(piece, edge, layers)
+        elif Layer.SEAM in layers:
+            yield from (Stroke(tuple(part.flattened()), Pen.SEAM) for part in edge.parts)
+        for mouth in edge.mouths:
+            yield from _dart(mouth)
+    for dart in piece.inner_darts:
+        yield from _inner_dart(dart)
+    yield from _notches(piece, layers)
+    if piece.grainline:
+        yield from _arrow_line(piece.grainline.start, piece.grainline.end, both=True)
+
+
+def _cutting(piece: Piece) -> Iterator[Stroke]:
+    """Yield the cutting line; where it runs along the fold, drawn on, nothing is cut."""
+    line = LineString(cutting_line(piece).exterior.coords)
+    if piece.fold:
+        near = _drawn_on(piece.edge(piece.fold)).buffer(ON_FOLD, cap_style="flat")
+        for part in shapely.get_parts(shapely.line_merge(line.intersection(near))):
+            if part.length > 2 * ON_FOLD:
+                yield _stroke(part, Pen.FOLD)
+        line = shapely.line_merge(line.difference(near))
+    for part in shapely.get_parts(line):
+        yield _stroke(part, Pen.CUT)
+
+
+def _drawn_on(fold: Edge) -> LineString:
+    """Return a fold drawn on at both ends, over the allowances of the edges it meets."""
+    first, last = fold.parts[0], fold.parts[-1]
+    points = [
+        first.start - first.start_tangent * _BEYOND,
+        *(p for part in fold.parts for p in part.flattened()),
+        last.end + last.end_tangent * _BEYOND,
+    ]
+    return LineString([(p.real, p.imag) for p in points])
+
+
+def _stroke(line: LineString, pen: Pen) -> Stroke:
+    return Stroke(tuple(complex(x, y) for x, y in line.coords), pen)
+
+
+def _fold(piece: Piece, edge: Edge, layers: Collection[Layer]) -> Iterator[Stroke]:
+    """Yield arrows from inside the piece that point at a fold, and its line unless that is cut."""
+    if Layer.CUTTING not in layers:
+        yield from (Stroke(tuple(part.flattened()), Pen.FOLD) for part in edge.parts)
+    for share in (0.2, 0.8):
+        at, travel = _on_edge(edge, edge.length * share)
+        inwards = travel * piece.inward
+        yield from _arrow_line(at + inwards * 3 * ARROW, at, both=False)
+
+
+def _dart(mouth: Mouth) -> Iterator[Stroke]:
+    yield Stroke((mouth.first, mouth.tip, mouth.second), Pen.DART)
+    yield from _cross(mouth.tip)
+
+
+def _inner_dart(dart: InnerDart) -> Iterator[Stroke]:
+    ring = (dart.upper, dart.right, dart.lower, dart.left, dart.upper)
+    yield Stroke(ring, Pen.DART)
+    for tip in (dart.upper, dart.lower):
+        yield from _cross(tip)
+
+
+def _cross(at: Point) -> Iterator[Stroke]:
+    for arm in (CROSS + 0j, CROSS * 1j):
+        yield Stroke((at - arm, at + arm), Pen.NOTCH)
+
+
+def _notches(piece: Piece, layers: Collection[Layer]) -> Iterator[Stroke]:
+    """Yield notches: across the seam line, and in from the cut, at most half way to the seam."""
+    for notch in piece.notches:
+        edge = piece.edge(notch.edge)
+        place, travel = _on_edge(edge, notch.at.along(edge))
+        inwards = travel * piece.inward
+        allowance = piece.allowance(notch.edge)
+        if Layer.CUTTING in layers and allowance > 0:
+            rim = place - inwards * allowance
+            yield Stroke((rim, rim + inwards * min(NOTCH, allowance / 2)), Pen.NOTCH)
+            yield Stroke((place - travel * NOTCH / 2, place + travel * NOTCH / 2), Pen.NOTCH)
+        else:
+            yield Stroke((place, place + inwards * NOTCH), Pen.NOTCH)
+
+
+def _on_edge(edge: Edge, along: float) -> tuple[Point, complex]:
+    """Return the point so many sewn mm along an edge, and the direction of travel there."""
+    part = edge.parts[0]
+    for part in edge.parts:
+        if along <= part.length:
+            break
+        along -= part.length
+    return part.point_at(along), part.tangent_at(along)
+
+
+def _arrow_line(start: Point, end: Point, *, both: bool) -> Iterator[Stroke]:
+    yield Stroke((start, end), Pen.GRAIN)
+    if start == end:
+        return
+    back = unit(start - end) * ARROW
+    ends: Sequence[tuple[Point, Point]] = ((end, back), (start, -back))
+    for tip, into in ends if both else ends[:1]:
+        barbs = [tip + into * complex(1, side) for side in (0.35, -0.35)]
+        yield Stroke((barbs[0], tip, barbs[1]), Pen.GRAIN)

@@ -1,0 +1,73 @@
+"""What is asked for on a sheet, looked up in the wardrobe."""
+
+from cli.failures import Misused
+from cli.sheet.changes import between
+from cli.sheet.document import Sheet
+from cli.sheet.facts import facts_of, version_of
+from cli.sheet.layout import ToPrint
+from cli.sheet.paper import paper_named
+from cli.sheet.piece_lines import Layer
+from cli.sheet.sheets import Moved
+from cli.sheet.wanted import Wanted
+from geometry.difference import difference
+from geometry.draft import Draft
+from lineage.evaluate import Evaluator
+from lineage.wardrobe import Wardrobe
+
+
+def planned(wardrobe: Wardrobe, evaluator: Evaluator, wanted: Wanted) -> Sheet:
+    """Return what is to be printed.
+
+    Raises NoSuchNode, UnknownRevision, and Misused for a paper, lines or an earlier version of the
+    node that there are not.
+    """
+    layers = layers_of(wanted.lines, wanted.since)
+    facts = facts_of(wardrobe, evaluator, wanted.node, wanted.as_of, wanted.fabric)
+    paper = paper_named(wanted.paper, facts.unit)
+    draft = evaluator.draft(wanted.node)
+    if wanted.since is None:
+        return Sheet(facts, tuple(ToPrint(piece) for piece in draft.pieces), paper, layers)
+    earlier = wardrobe.evaluator_at(wanted.since)
+    if wanted.node not in earlier.state.nodes:
+        raise Misused(
+            f"There was no {wanted.node} at version {wanted.since}; name a later one, or leave out "
+            "--since."
+        )
+    old = earlier.draft(wanted.node)
+    moved = Moved(
+        str(version_of(wardrobe, wanted.since)),
+        difference(old, draft),
+        tuple(name for name in draft.piece_names if not old.has_piece(name)),
+        tuple(name for name in old.piece_names if not draft.has_piece(name)),
+    )
+    return Sheet(facts, _against(old, draft), paper, layers, moved)
+
+
+def _against(old: Draft, new: Draft) -> tuple[ToPrint, ...]:
+    """Return the pieces with what moved; a piece that is new has nothing to compare with."""
+    return tuple(
+        ToPrint(piece, between(old.piece(piece.name), piece))
+        if old.has_piece(piece.name)
+        else ToPrint(piece)
+        for piece in new.pieces
+    )
+
+
+def layers_of(text: str | None, since: str | None) -> tuple[Layer, ...]:
+    """Return the lines a maker asks for; raises Misused."""
+    if text is None:
+        chosen = (Layer.SEAM, Layer.CUTTING)
+        return chosen if since is None else (*chosen, Layer.CHANGES)
+    named = [word.strip() for word in text.split(",") if word.strip()]
+    known = [layer.value for layer in Layer]
+    for word in named:
+        if word not in known:
+            raise Misused(f'"{word}" are no lines; choose of {", ".join(known)}.')
+    layers = tuple(layer for layer in Layer if layer.value in named)
+    if not {Layer.SEAM, Layer.CUTTING} & set(layers):
+        raise Misused("A sheet needs seam or cutting lines; add one to --lines.")
+    if Layer.CHANGES in layers and since is None:
+        raise Misused("Changes are shown since a version; name the one of the last print: --since.")
+    if since is not None and Layer.CHANGES not in layers:
+        raise Misused("--since goes with the lines called changes; add them to --lines.")
+    return layers
