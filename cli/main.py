@@ -10,6 +10,7 @@ from cli.commands.alter import alter
 from cli.commands.amend import AmendCommand, amend
 from cli.commands.attention import attention
 from cli.commands.check import check
+from cli.commands.compare import compare
 from cli.commands.conflicts import conflicts
 from cli.commands.correct import correct
 from cli.commands.cut import cut
@@ -47,6 +48,7 @@ from cli.kind_group import KindGroup
 ORDER = (
     *("start", "demo", "draft", "derive", "style", "correct", "amend", "drop", "undo"),
     *("check", "measure", "walk", "tree", "origin", "history", "explain", "report", "export"),
+    *("compare",),
     *("sheet",),
     *("conflicts", "decide"),
     *("cut", "garments", "garment", "alter", "note", "resolve"),
@@ -92,6 +94,7 @@ app.command(cls=AmendCommand)(amend)
 _PLAIN_VERBS: tuple[Callable[..., Any], ...] = (
     *(start, demo, derive, drop, undo),
     *(check, measure, walk, tree, origin, history, explain, report, export),
+    *(compare,),
     *(sheet,),
     *(conflicts, decide),
     *(cut, garments, garment, alter, note, resolve),

@@ -77,3 +77,13 @@ Date = Annotated[
         show_default=False,
     ),
 ]
+Picture = Annotated[
+    Path | None,
+    typer.Option(
+        "--picture",
+        metavar="FILE.svg|FILE.png",
+        help="Draw it as well, in a file of this name.",
+        show_default=False,
+    ),
+]
+Force = Annotated[bool, typer.Option("--force", help="Write over a file that is there already.")]

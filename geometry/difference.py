@@ -1,21 +1,14 @@
 """Where two drafts of one pattern differ, and by how much: edge by edge, dart by dart."""
 
-import itertools
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, fields, is_dataclass
 
-import numpy as np
-import shapely
-
 from geometry.draft import Draft
+from geometry.farthest import farthest
 from geometry.fingerprint import fingerprint, piece_fingerprint
 from geometry.piece import Edge, Piece
 from geometry.points import Point
 from geometry.tolerance import FINGERPRINT_GRID
-
-_FLAT = 0.002
-_STEP = 0.5
-"""Lines are compared at points this far apart, mm: no line of a pattern bends within it."""
 
 
 @dataclass(frozen=True)
@@ -100,7 +93,7 @@ def _edges(name: str, old: Piece | None, new: Piece | None) -> Iterator[EdgeDiff
         if one and other:
             if not _same_line(one, other):
                 yield EdgeDifference(
-                    f"{name}.{edge}", farthest_apart(one, other), one.length, other.length
+                    f"{name}.{edge}", farthest(one, other).distance, one.length, other.length
                 )
         else:
             lengths = (one.length if one else None, other.length if other else None)
@@ -115,21 +108,6 @@ def _same_line(one: Edge, other: Edge) -> bool:
 
 def _near(one: Point, other: Point) -> bool:
     return abs(one - other) <= FINGERPRINT_GRID
-
-
-def farthest_apart(one: Edge, other: Edge) -> float:
-    """Return the largest distance of a point of either line from the other, mm, darts left out."""
-    lines = [_flat(edge) for edge in (one, other)]
-    apart = 0.0
-    for line, facing in itertools.permutations(lines):
-        points = shapely.points(shapely.get_coordinates(shapely.segmentize(line, _STEP)))
-        apart = max(apart, float(np.max(shapely.distance(points, facing))))
-    return apart
-
-
-def _flat(edge: Edge) -> shapely.MultiLineString:
-    parts = (part.flattened(_FLAT) for part in edge.parts)
-    return shapely.MultiLineString([[(p.real, p.imag) for p in points] for points in parts])
 
 
 def _darts(name: str, old: Piece | None, new: Piece | None) -> Iterator[DartDifference]:

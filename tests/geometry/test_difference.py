@@ -7,8 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.changes import kind_named, read_change
-from geometry.difference import difference, farthest_apart
+from geometry.difference import difference
 from geometry.draft import Draft
+from geometry.farthest import farthest
 from geometry.fingerprint import fingerprint
 from geometry.points import Motion
 from geometry.units import Unit
@@ -80,9 +81,9 @@ def test_what_has_no_length_is_told_in_words() -> None:
 def test_lines_apart_by_a_known_distance() -> None:
     edge = block().edge("front", "centre")
     aside = replace(edge, parts=tuple(p.moved(Motion(1 + 0j, 3 + 0j)) for p in edge.parts))
-    assert farthest_apart(edge, aside) == pytest.approx(3, abs=1e-9)
+    assert farthest(edge, aside).distance == pytest.approx(3, abs=1e-9)
     shorter = replace(edge, parts=(edge.parts[0].between(0, edge.length - 20),))
-    assert farthest_apart(edge, shorter) == pytest.approx(20, abs=1e-9)
+    assert farthest(edge, shorter).distance == pytest.approx(20, abs=1e-9)
 
 
 @settings(max_examples=30)

@@ -1,0 +1,84 @@
+"""trueup compare: old and new over each other, and how far each edge moved."""
+
+from typing import Annotated
+
+import typer
+
+from cli import completion, options
+
+
+def compare(
+    node: options.Node,
+    other: Annotated[
+        str | None,
+        typer.Argument(
+            metavar="OTHER",
+            help="Another block or pattern to compare it with, instead of an earlier version.",
+            autocompletion=completion.nodes,
+        ),
+    ] = None,
+    from_: Annotated[
+        str | None,
+        typer.Option(
+            "--from",
+            metavar="REVISION",
+            help="The version of NODE to start from; unless given, the one before the last step "
+            "that changed it.",
+            show_default=False,
+        ),
+    ] = None,
+    to: Annotated[
+        str | None,
+        typer.Option(
+            "--to",
+            metavar="REVISION",
+            help="The version to compare with; as it is now unless given.",
+            show_default=False,
+        ),
+    ] = None,
+    align: Annotated[
+        str,
+        typer.Option(
+            "--align",
+            metavar="centre|PIECE.CORNER|PIECE.EDGE",
+            help="What lies on what: centre line and bust level, a corner such as "
+            "front.shoulder-point, or an edge such as front.side.",
+        ),
+    ] = "centre",
+    picture: options.Picture = None,
+    force: options.Force = False,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> None:
+    """Compare two versions of a block or pattern, or two of them: which edges moved, and how far.
+
+    How far is the largest distance between the old and the new line of an edge, darts left out.
+    """
+    from cli import json_forms  # noqa: PLC0415
+    from cli.comparing import caption, versions  # noqa: PLC0415
+    from cli.json_comparison import comparison  # noqa: PLC0415
+    from cli.opening import reading  # noqa: PLC0415
+    from cli.render.comparison import comparison_lines  # noqa: PLC0415
+    from cli.render.page import said, show  # noqa: PLC0415
+    from geometry.alignment import alignment  # noqa: PLC0415
+    from geometry.comparison import compare as compared  # noqa: PLC0415
+
+    if picture:
+        from cli.drawing.saving import require_picture  # noqa: PLC0415
+
+        require_picture(picture)
+    with reading(folder) as wardrobe:
+        old, new = versions(wardrobe, node, other, from_, to)
+        unit = wardrobe.state.unit
+    found = compared(old.draft, new.draft, alignment(align, old.draft, new.draft))
+    if picture:
+        from cli.drawing.overlay import overlay  # noqa: PLC0415
+        from cli.drawing.saving import save_picture  # noqa: PLC0415
+
+        save_picture(overlay(found, caption(found, old, new, unit)), picture, replace=force)
+    if as_json:
+        json_forms.write(comparison(found, old.form, new.form, align))
+        return
+    show(*comparison_lines(found, old.words, new.words, unit))
+    if picture:
+        show(said(f"Drew it in {picture}."))

@@ -1,0 +1,167 @@
+"""Two drafts over each other: the old dashed, the new solid, what moved hatched and numbered."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import chain
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from cli.drawing.layout import Box, in_a_row, text_room
+from cli.drawing.pieces import dart_lines, edge_lines, piece_box, piece_items
+from cli.drawing.placing import places
+from cli.drawing.scene import (
+    BEFORE,
+    SEAM,
+    Area,
+    Dimension,
+    Group,
+    Hatch,
+    Item,
+    Line,
+    Mark,
+    Scene,
+    Words,
+)
+from geometry.comparison import Comparison, EdgeMove
+from geometry.piece import Piece
+from geometry.points import Motion, Point, coordinates
+
+_MARGIN = 15.0
+
+
+@dataclass(frozen=True)
+class Caption:
+    """What is written beside an overlay: its title, the two versions, and a line for each move.
+
+    `moves` are numbered in the order of `Comparison.moves`; `notes` follow below.
+    """
+
+    title: str
+    old: str
+    new: str
+    moves: tuple[str, ...]
+    notes: tuple[str, ...] = ()
+
+
+def overlay(found: Comparison, caption: Caption) -> Scene:
+    """Return the picture of two drafts compared; pieces on which nothing changed are left out."""
+    names = found.changed_pieces or found.new.piece_names
+    boxes = [_box(found, name) for name in names]
+    pen = max((sum(box.width for box in boxes) * 1.25 + 2 * _MARGIN) / 1000, 0.25)
+    size = 14 * pen
+    top = _MARGIN + 4 * size
+    gap = 7 * size
+    row = in_a_row(boxes, _MARGIN + 3 * size, top + 3 * size, gap)
+    numbers = {move.name: k for k, move in enumerate(found.moves, start=1)}
+    pieces = [
+        Group(tuple(_piece(found, name, numbers, size)), name, motion)
+        for name, motion in zip(names, row.motions, strict=True)
+    ]
+    items: list[Item] = [*_head(caption, size), *pieces]
+    items += _list(caption, size, row.bottom + 4 * size)
+    texts = [caption.title, *(f"99  {each}" for each in caption.moves), *caption.notes]
+    widest = max(text_room(text, size) for text in texts)
+    least = max(widest, _key_width(caption, size))
+    width = max(row.right + 3 * size, _MARGIN + least) + _MARGIN
+    lines = len(caption.moves) + len(caption.notes)
+    height = row.bottom + (4 + 1.6 * lines) * size + _MARGIN
+    return Scene(width, height, caption.title, tuple(items), pen)
+
+
+def _box(found: Comparison, name: str) -> Box:
+    drafts = [draft for draft in (found.old, found.new) if draft.has_piece(name)]
+    boxes = [piece_box(draft.piece(name)) for draft in drafts]
+    return boxes[0].with_box(boxes[-1])
+
+
+def _piece(found: Comparison, name: str, numbers: dict[str, int], size: float) -> Iterator[Item]:
+    gained, lost = found.cloth_gained(name), found.cloth_lost(name)
+    yield Area(gained, Hatch.RISING, f"{name}.gained")
+    yield Area(lost, Hatch.FALLING, f"{name}.lost")
+    if found.old.has_piece(name):
+        yield from _before(found, found.old.piece(name))
+    if found.new.has_piece(name):
+        yield from piece_items(found.new.piece(name), size)
+    elif found.old.has_piece(name):
+        yield Words(name, _middle(found.old.piece(name)), size)
+    moves = [move for move in found.moves if move.piece == name]
+    yield from _marks(moves, numbers, size, _drawn(found, name))
+
+
+def _before(found: Comparison, piece: Piece) -> Iterator[Item]:
+    """Yield the old lines, but those that lie as the new ones do."""
+    stays = {edge.name for edge in found.edges if not edge.moved}
+    gone = {dart.dart for dart in found.darts}
+    for edge in piece.edges:
+        if f"{piece.name}.{edge.name}" not in stays:
+            yield from edge_lines(piece, edge, BEFORE, ".before")
+        for dart in dart_lines(piece, edge, BEFORE, ".before"):
+            if any(
+                dart.id == f"{piece.name}.dart.{each.partition('.')[2]}.before" for each in gone
+            ):
+                yield dart
+
+
+def _marks(
+    moves: Sequence[EdgeMove], numbers: dict[str, int], size: float, drawn: BaseGeometry
+) -> Iterator[Item]:
+    targets = [(move.old_place + move.new_place) / 2 for move in moves]
+    measured = [_segment(move.old_place, move.new_place) for move in moves]
+    stands = places(targets, 0.75 * size, shapely.union_all([drawn, *measured]))
+    for move, target, at in zip(moves, targets, stands, strict=True):
+        number = numbers[move.name]
+        yield Dimension(move.old_place, move.new_place, 0.3 * size, f"move.{number}")
+        yield Mark(number, at, 0.75 * size, target, id=f"mark.{number}")
+
+
+def _drawn(found: Comparison, name: str) -> BaseGeometry:
+    drafts = [draft for draft in (found.old, found.new) if draft.has_piece(name)]
+    rings = [shapely.LinearRing(coordinates(d.piece(name).outline_points)) for d in drafts]
+    return shapely.union_all(rings)
+
+
+def _segment(start: Point, end: Point) -> BaseGeometry:
+    return shapely.LineString(coordinates([start, end]))
+
+
+def _middle(piece: Piece) -> Point:
+    inside = piece.cloth.representative_point()
+    return complex(inside.x, inside.y)
+
+
+def _head(caption: Caption, size: float) -> Iterator[Item]:
+    """Yield the title and the key to the lines and hatches."""
+    yield Words(caption.title, complex(_MARGIN, _MARGIN + size), 1.1 * size, bold=True)
+    at = complex(_MARGIN, _MARGIN + 3 * size)
+    for text, sample in zip(_key(caption), _samples(size), strict=True):
+        yield Group(sample, motion=Motion(shift=at))
+        yield Words(text, at + 3.5 * size + 0.35j * size, size)
+        at += 5 * size + text_room(text, size)
+
+
+def _key(caption: Caption) -> tuple[str, ...]:
+    return caption.old, caption.new, "cloth added", "cloth taken away"
+
+
+def _key_width(caption: Caption, size: float) -> float:
+    return sum(5 * size + text_room(text, size) for text in _key(caption))
+
+
+def _samples(size: float) -> Iterator[tuple[Item, ...]]:
+    line = ((0j, complex(3 * size)),)
+    field = shapely.box(0, -0.6 * size, 3 * size, 0.6 * size)
+    yield (Line(line, BEFORE),)
+    yield (Line(line, SEAM),)
+    yield (Area(field, Hatch.RISING),)
+    yield (Area(field, Hatch.FALLING),)
+
+
+def _list(caption: Caption, size: float, top: float) -> Iterator[Item]:
+    moves = ((number, text) for number, text in enumerate(caption.moves, start=1))
+    notes = ((None, text) for text in caption.notes)
+    for line, (number, text) in enumerate(chain[tuple[int | None, str]](moves, notes)):
+        at = complex(_MARGIN, top + 1.6 * line * size)
+        if number is not None:
+            yield Mark(number, at + (0.8 - 0.35j) * size, 0.7 * size)
+        yield Words(text, at + (2.4 * size if number is not None else 0), size)

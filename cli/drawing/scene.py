@@ -1,0 +1,138 @@
+"""What a picture is made of: lines, hatched areas, words, dimensions and numbered marks.
+
+Everything is a value, in mm of the page, x to the right and y down. What a line means is said by
+its pen, a width and a dash, never by a colour.
+"""
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+from shapely.geometry.base import BaseGeometry
+
+from geometry.chain import Chain
+from geometry.points import Motion, Point
+
+Run = Chain | tuple[Point, ...]
+"""A stretch of line: curves, or straight from point to point."""
+
+
+@dataclass(frozen=True)
+class Pen:
+    """How a line is drawn: its width, and its dashes and gaps, in widths of the seam line."""
+
+    width: float = 1.0
+    dashes: tuple[float, ...] = ()
+
+
+SEAM = Pen()
+FOLD = Pen(1.0, (34.3, 8.6, 8.6, 8.6))
+CUT = Pen(0.6)
+FINE = Pen(0.6)
+BOLD = Pen(2.2)
+BEFORE = Pen(1.2, (6.0, 4.5))
+DOTTED = Pen(0.9, (0.1, 3.0))
+
+
+class Hatch(Enum):
+    """The slant of a hatch, which says what the area is."""
+
+    RISING = "rising"
+    FALLING = "falling"
+
+
+class Anchor(Enum):
+    """Which part of a text stands at its place."""
+
+    START = "start"
+    MIDDLE = "middle"
+    END = "end"
+
+
+class Sign(Enum):
+    """The outline around the number of a mark."""
+
+    DISC = "disc"
+    WARNING = "warning"
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line, of one or more runs; `opaque` hides what lies under the area it encloses."""
+
+    runs: tuple[Run, ...]
+    pen: Pen = SEAM
+    id: str = ""
+    closed: bool = False
+    opaque: bool = False
+
+
+@dataclass(frozen=True)
+class Area:
+    """A hatched area: polygons of shapely."""
+
+    shape: BaseGeometry
+    hatch: Hatch
+    id: str = ""
+
+
+@dataclass(frozen=True)
+class Words:
+    """A line of text whose letters are `size` high; `at` is on the line it is written on."""
+
+    text: str
+    at: Point
+    size: float
+    anchor: Anchor = Anchor.START
+    bold: bool = False
+    id: str = ""
+
+
+@dataclass(frozen=True)
+class Dimension:
+    """A measured distance: a line between two points with a tick square to it at both ends."""
+
+    start: Point
+    end: Point
+    tick: float
+    id: str = ""
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A number in a sign, `radius` high above and below its middle, with a leader from a place."""
+
+    number: int
+    at: Point
+    radius: float
+    place: Point | None = None
+    sign: Sign = Sign.DISC
+    id: str = ""
+
+
+@dataclass(frozen=True)
+class Group:
+    """Items that belong together, drawn where a motion puts them; `title` says what they are."""
+
+    items: "tuple[Item, ...]"
+    id: str = ""
+    motion: Motion = field(default_factory=Motion)
+    title: str = ""
+
+
+Item = Line | Area | Words | Dimension | Mark | Group
+
+
+@dataclass(frozen=True)
+class Scene:
+    """A page of `width` by `height` mm with its title and all that is drawn on it.
+
+    `pen` is the width of a seam line, mm. A picture is for looking at: it takes the ink of light or
+    dark surroundings and has a size on the screen. What is no picture is true to scale, in black.
+    """
+
+    width: float
+    height: float
+    title: str
+    items: tuple[Item, ...] = field(default=())
+    pen: float = 0.35
+    is_picture: bool = True

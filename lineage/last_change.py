@@ -1,0 +1,57 @@
+"""Which version of a node was the last that differs from a later one."""
+
+from collections.abc import Iterator
+
+from lineage.errors import WardrobeError
+from lineage.evaluate import Evaluator
+from lineage.state import State
+from lineage.store import Commit
+from lineage.wardrobe import Wardrobe
+
+
+def before_last_change(wardrobe: Wardrobe, now: Evaluator, node: str, until: str) -> str | None:
+    """Return the last version, up to `until`, in which the geometry of a node is not as in `now`.
+
+    A step on an ancestor counts when it arrived at the node. None where the node has been as it is
+    from its beginning. Raises NoSuchNode, UnknownRevision.
+    """
+    shape = now.summary(node).fingerprint
+    for commit in _versions(wardrobe, now.state, node, until):
+        found = _shape(wardrobe, commit, node)
+        if found is None:
+            return None
+        if found != shape:
+            return commit
+    return None
+
+
+def version_of(wardrobe: Wardrobe, revision: str) -> Commit:
+    """Return the commit a maker names, with its date; raises UnknownRevision."""
+    return next(wardrobe.history(until=wardrobe.resolve(revision)))
+
+
+def _versions(wardrobe: Wardrobe, state: State, node: str, until: str) -> Iterator[str]:
+    """Yield the version itself, then those before each step that touched the node's ancestry."""
+    yield wardrobe.resolve(until)
+    paths = [state.nodes[name].path for name in _ancestry(state, node)]
+    for commit in wardrobe.history(paths, until=until):
+        yield from commit.parents[:1]
+
+
+def _ancestry(state: State, node: str) -> Iterator[str]:
+    seen, waiting = set[str](), [node]
+    while waiting:
+        name = waiting.pop()
+        if name not in seen and name in state.nodes:
+            seen.add(name)
+            yield name
+            waiting += [parent.name for parent in state.nodes[name].parents]
+
+
+def _shape(wardrobe: Wardrobe, commit: str, node: str) -> str | None:
+    """Return the fingerprint of a node at a version; None where there is none to be had."""
+    try:
+        evaluator = wardrobe.evaluator_at(commit)
+        return evaluator.summary(node).fingerprint if node in evaluator.state.nodes else None
+    except WardrobeError:
+        return None
