@@ -112,7 +112,7 @@ def _slide(answer: ClothAnswer, unit: Unit) -> str:
 def _cap(cap: CapAnswer, found: Alteration, unit: Unit) -> Iterator[RenderableType]:
     yield ""
     fits = "still fits" if cap.fits else "does not fit"
-    yield said(f"The sleeve cap as it is cut {fits}", "bold" if cap.fits else "bold red")
+    yield said(f"The sleeve cap as it was sewn {fits}", "bold" if cap.fits else "bold red")
     ease = f"{length(cap.old_ease, unit)} -> {length(cap.new_ease, unit)}"
     allowed = f"{length(cap.low, unit)} to {length(cap.high, unit)}"
     yield said(f"ease {ease}, allowed {allowed}")
