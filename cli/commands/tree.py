@@ -4,6 +4,8 @@ from cli import options
 
 
 def tree(
+    picture: options.Picture = None,
+    force: options.Force = False,
     as_of: options.AsOf = None,
     as_json: options.Json = False,
     folder: options.Folder = None,
@@ -11,12 +13,22 @@ def tree(
     """Show every block and the patterns derived from it."""
     from cli import json_forms  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
-    from cli.render.page import show  # noqa: PLC0415
+    from cli.render.page import said, show  # noqa: PLC0415
     from cli.render.tree import tree_lines  # noqa: PLC0415
 
     with reading(folder, as_of) as wardrobe:
         state = wardrobe.state
+        if picture:
+            from cli.drawing.graph import tree_picture  # noqa: PLC0415
+            from cli.drawing.saving import save_picture  # noqa: PLC0415
+            from cli.last_correction import verdict_words  # noqa: PLC0415
+
+            verdicts = verdict_words(wardrobe.wardrobe, as_of or "HEAD")
+            scene = tree_picture(state, state.settings.name, verdicts)
+            save_picture(scene, picture, replace=force)
     if as_json:
         json_forms.write(json_forms.tree(state))
     else:
         show(*tree_lines(state))
+        if picture:
+            show(said(f"Drew it in {picture}."))

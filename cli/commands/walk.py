@@ -17,6 +17,8 @@ def walk(
             autocompletion=completion.seams,
         ),
     ] = None,
+    picture: options.Picture = None,
+    force: options.Force = False,
     as_of: options.AsOf = None,
     as_json: options.Json = False,
     folder: options.Folder = None,
@@ -27,7 +29,7 @@ def walk(
     """
     from cli import json_forms  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
-    from cli.render.page import show  # noqa: PLC0415
+    from cli.render.page import said, show  # noqa: PLC0415
     from cli.render.walks import walk_lines  # noqa: PLC0415
 
     with reading(folder, as_of) as wardrobe:
@@ -35,7 +37,14 @@ def walk(
         draft = wardrobe.evaluator.draft(node)
         unit = wardrobe.state.unit
     names = [draft.seam(seam).name] if seam else [each.name for each in draft.seams]
+    if picture:
+        from cli.drawing.saving import save_picture  # noqa: PLC0415
+        from cli.drawing.seam_walk import walk_picture  # noqa: PLC0415
+
+        save_picture(walk_picture(draft, names, f"{node}, walked", unit), picture, replace=force)
     if as_json:
         json_forms.write(json_forms.walks(node, draft, names))
     else:
         show(*walk_lines(node, draft, names, unit))
+        if picture:
+            show(said(f"Drew it in {picture}."))

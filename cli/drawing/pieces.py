@@ -7,11 +7,13 @@ cutting line, where a piece has allowances, is `piece.cutting-line`.
 
 from collections.abc import Iterator
 
+import shapely
+
 from cli.drawing.layout import Box
 from cli.drawing.scene import CUT, FOLD, SEAM, Item, Line, Pen, Words
 from geometry.cutting_line import cutting_line
 from geometry.piece import Edge, Piece
-from geometry.points import Point, unit
+from geometry.points import Point, coordinates, unit
 
 NOTCH = 5.0
 ARROW = 4.0
@@ -61,13 +63,22 @@ def edge_lines(
 
 
 def cutting_item(piece: Piece) -> Iterator[Item]:
-    """Yield the cutting line of a piece, where it has allowances."""
-    if piece.allowances:
-        yield Line((_ring(piece),), CUT, f"{piece.name}.cutting-line", closed=True)
+    """Yield the cutting line of a piece, where it has allowances; along a fold nothing is cut."""
+    if not piece.allowances:
+        return
+    ring: shapely.Geometry = shapely.LinearRing(coordinates(_ring(piece)))
+    if piece.fold:
+        fold = shapely.LineString(coordinates(piece.edge(piece.fold).outline.flattened()))
+        ring = shapely.line_merge(shapely.difference(shapely.LineString(ring), fold.buffer(0.1)))
+    runs = tuple(
+        tuple(complex(x, y) for x, y in shapely.get_coordinates(part))
+        for part in shapely.get_parts(ring)
+    )
+    yield Line(runs, CUT, f"{piece.name}.cutting-line")
 
 
 def _ring(piece: Piece) -> tuple[Point, ...]:
-    return tuple(complex(x, y) for x, y in cutting_line(piece).exterior.coords[:-1])
+    return tuple(complex(x, y) for x, y in cutting_line(piece).exterior.coords)
 
 
 def dart_lines(piece: Piece, edge: Edge, pen: Pen = SEAM, suffix: str = "") -> Iterator[Line]:

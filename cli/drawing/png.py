@@ -2,18 +2,22 @@
 
 from pathlib import Path
 
-_WIDEST = 1600  # pixels: sharp on a page, and small enough to send
+from cli.drawing.scene import Scene
+from cli.drawing.writer import svg_text
+
+_SHARP = 1.6  # pixels to the width of a seam line
+_WIDEST = 8000  # pixels, what most viewers still open
 
 
-def png_bytes(svg: str, width: int = _WIDEST) -> bytes:
-    """Return an SVG document as PNG on white, so many pixels wide."""
+def png_bytes(scene: Scene) -> bytes:
+    """Return a picture as PNG on white; a very wide one is made smaller."""
     import reportlab  # noqa: PLC0415
     import resvg_py  # noqa: PLC0415
 
     fonts = Path(reportlab.__file__).parent / "fonts"
     drawn = resvg_py.svg_to_bytes(
-        svg_string=svg,
-        width=width,
+        svg_string=svg_text(scene),
+        width=min(round(_SHARP * scene.width / scene.pen), _WIDEST),
         background="#ffffff",
         sans_serif_family="Bitstream Vera Sans",
         font_files=[str(fonts / name) for name in ("Vera.ttf", "VeraBd.ttf")],

@@ -20,10 +20,9 @@ def require_picture(file: Path) -> None:
 def save_picture(scene: Scene, file: Path, *, replace: bool) -> None:
     """Write a scene to a file; raises Misused where it may not be written, OSError."""
     require_picture(file)
-    svg = svg_text(scene)
     if file.suffix.lower() == ".svg":
-        write_new(file, svg.encode("utf-8"), replace=replace)
+        write_new(file, svg_text(scene).encode("utf-8"), replace=replace)
         return
     from cli.drawing.png import png_bytes  # noqa: PLC0415
 
-    write_new(file, png_bytes(svg), replace=replace)
+    write_new(file, png_bytes(scene), replace=replace)

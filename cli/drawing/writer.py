@@ -29,7 +29,6 @@ from cli.drawing.scene import (
 from geometry.chain import Chain
 from geometry.points import Motion, Point, unit
 
-_SCREEN = 1000.0  # units a picture is wide on a screen
 _HATCH = 5.0  # widths of the seam line between two lines of a hatch
 
 _DECLARATION = '<?xml version="1.0" encoding="UTF-8"?>\n'
@@ -59,7 +58,7 @@ def _page(scene: Scene) -> ElementTree.Element:
     picture = scene.is_picture
     scale, unit_name, ink = 1.0, "mm", "black"
     if picture:
-        scale, unit_name, ink = _SCREEN / max(scene.width, 1.0), "", "currentColor"
+        scale, unit_name, ink = 1.0 / scene.pen, "", "currentColor"
     attributes = {
         "xmlns": "http://www.w3.org/2000/svg",
         "width": f"{scene.width * scale:.6f}{unit_name}",

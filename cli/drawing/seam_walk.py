@@ -1,0 +1,158 @@
+"""Seams as they are walked: the two seam lines laid straight along each other from their start.
+
+The first side lies above, its mate below, each as long as it is sewn. Where a dart was closed a
+small triangle stands on the line; a notch is a short stroke towards the other side; what is left
+over at the end is measured.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import shapely
+
+from cli.drawing.layout import text_room
+from cli.drawing.scene import (
+    BOLD,
+    FINE,
+    SEAM,
+    Anchor,
+    Area,
+    Dimension,
+    Group,
+    Hatch,
+    Item,
+    Line,
+    Scene,
+    Words,
+)
+from cli.render.amounts import change, length
+from geometry.draft import Draft, Run
+from geometry.points import Motion, Point
+from geometry.units import Unit
+from geometry.walk import Walk, walk
+
+_MARGIN = 12.0
+_ROWS = 13.0  # letters high is one seam
+
+
+@dataclass(frozen=True)
+class _Laid:
+    """One edge of a side: where it starts and ends along the seam, mm, its darts and notches."""
+
+    run: Run
+    start: float
+    end: float
+    darts: tuple[tuple[str, float], ...]
+    notches: tuple[tuple[str, float], ...]
+
+
+def walk_picture(draft: Draft, names: Sequence[str], title: str, unit: Unit) -> Scene:
+    """Return the picture of seams walked; raises NoSuchName for a seam that is not there."""
+    walked = [walk(draft, draft.seam(name)) for name in names]
+    longest = max([1.0, *(_reach(each) for each in walked)])
+    pen = longest * 1.1 / 900
+    size = 14 * pen
+    items: list[Item] = [Words(title, complex(_MARGIN, _MARGIN + size), 1.1 * size, bold=True)]
+    top = _MARGIN + 4 * size
+    for each in walked:
+        rows = tuple(_seam(draft, each, size, unit))
+        items.append(Group(rows, f"seam.{each.seam.name}", Motion(shift=complex(_MARGIN, top))))
+        top += _ROWS * size
+    if not walked:
+        items.append(Words("No seams.", complex(_MARGIN, top), size))
+        top += size
+    key = (
+        "A triangle: a closed dart. A short stroke between the lines: a notch. Hatched: left over."
+    )
+    items.append(Words(key, complex(_MARGIN, top), size))
+    heads = [_says(each, unit) for each in walked]
+    widest = max(text_room(text, size) for text in (title, key, *heads))
+    width = max(longest + 8 * size, widest) + 2 * _MARGIN
+    return Scene(width, top + _MARGIN, title, tuple(items), pen)
+
+
+def _reach(walked: Walk) -> float:
+    return max(walked.side, walked.mate + max(walked.seam.ease_high, 0.0))
+
+
+def _says(walked: Walk, unit: Unit) -> str:
+    low, high = walked.seam.ease_low, walked.seam.ease_high
+    allowed = length(low, unit) if low == high else f"{length(low, unit)} to {length(high, unit)}"
+    verdict = "+ matches" if walked.matches else "! outside"
+    return f"{walked.seam.name}: ease {change(walked.ease, unit)} (allowed {allowed}) {verdict}"
+
+
+def _seam(draft: Draft, walked: Walk, size: float, unit: Unit) -> Iterator[Item]:
+    side, mate = 4 * size * 1j, 6.5 * size * 1j
+    yield Words(_says(walked, unit), complex(0, size), size, bold=True)
+    yield from _side(draft, walked.seam.side, side, -1, size, unit)
+    yield from _side(draft, walked.seam.mate, mate, 1, size, unit)
+    ends = sorted((walked.side, walked.mate))
+    at = side if walked.side > walked.mate else mate
+    field = shapely.box(ends[0], at.imag - 0.5 * size, ends[1], at.imag + 0.5 * size)
+    if ends[1] - ends[0] > 0:
+        yield Area(field, Hatch.RISING, f"seam.{walked.seam.name}.left-over")
+        between = (side + mate) / 2
+        yield Dimension(ends[0] + between, ends[1] + between, 0.4 * size)
+        # Both ends are led to the measured distance, so that a small one is seen as well.
+        for end, line in ((walked.side, side), (walked.mate, mate)):
+            yield Line(((end + line, end + between),), FINE)
+        words = length(ends[1] - ends[0], unit)
+        yield Words(words, ends[1] + between + complex(0.7, 0.35) * size, size)
+    yield from _allowed(walked, mate, size, unit)
+
+
+def _allowed(walked: Walk, mate: Point, size: float, unit: Unit) -> Iterator[Item]:
+    """Yield the stretch within which the first side may end."""
+    low, high = walked.seam.ease_low, walked.seam.ease_high
+    if high - low <= 0:
+        return
+    at = mate + 2.9j * size
+    start, end = walked.mate + low + at, walked.mate + high + at
+    yield Dimension(start, end, 0.3 * size)
+    words = f"the upper side may end here: {length(low, unit)} to {length(high, unit)} of ease"
+    yield Words(words, start + complex(-0.7, 0.35) * size, size, Anchor.END)
+
+
+def _side(
+    draft: Draft, runs: Sequence[Run], at: Point, outwards: int, size: float, unit: Unit
+) -> Iterator[Item]:
+    """Yield one side; `outwards` is +1 where its words stand below the line, -1 above."""
+    up = 1j * outwards * size
+    for laid in _laid(draft, runs):
+        start, end = laid.start + at, laid.end + at
+        yield Line(((start, end),), BOLD, f"walk.{laid.run}")
+        for place in (start, end):
+            yield Line(((place - 0.5 * up, place + 0.5 * up),), SEAM)
+        for _, along in laid.darts:
+            foot = along + at
+            corners = (foot, foot + 0.9 * up + 0.35 * size, foot + 0.9 * up - 0.35 * size)
+            yield Line((corners,), SEAM, closed=True, opaque=True)
+        for _, along in laid.notches:
+            yield Line(((along + at, along + at - 0.6 * up),), SEAM)
+        drop = (1.45 if outwards < 0 else 2.0) * up
+        words = f"{laid.run} {length(laid.end - laid.start, unit)}"
+        yield Words(words, (start + end) / 2 + drop, 0.9 * size, Anchor.MIDDLE)
+
+
+def _laid(draft: Draft, runs: Sequence[Run]) -> Iterator[_Laid]:
+    done = 0.0
+    for run in runs:
+        piece = draft.piece(run.piece)
+        edge = piece.edge(run.edge)
+        ahead, total, start = not run.backwards, edge.length, done
+
+        def along(place: float, *, ahead: bool, total: float, start: float) -> float:
+            return start + (place if ahead else total - place)
+
+        darts, sewn = [], 0.0
+        for part, dart in zip(edge.parts, edge.darts, strict=False):
+            sewn += part.length
+            darts.append((dart.name, along(sewn, ahead=ahead, total=total, start=start)))
+        notches = tuple(
+            (notch.name, along(notch.at.along(edge), ahead=ahead, total=total, start=start))
+            for notch in piece.notches
+            if notch.edge == edge.name
+        )
+        done += total
+        yield _Laid(run, start, done, tuple(darts), notches)
