@@ -21,8 +21,8 @@ def sheet(
         typer.Option(
             "--paper",
             metavar="PAPER",
-            help="a4 or letter, over as many pages as it takes; a0, or the width of a roll, as in "
-            "91.4cm, on one page; a4 unless given.",
+            help="a4 or letter, the pieces spread over as many pages as it takes; a0, or the width "
+            "of a roll, as in 91.4cm, each piece whole on one page; a4 unless given.",
             show_default=False,
         ),
     ] = None,

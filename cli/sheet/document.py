@@ -60,12 +60,20 @@ def composed(sheet: Sheet) -> Composed:
     columns = _cover(sheet, None, min(_COLUMN, sheet.paper.drawn_height))
     windows = [Window(0.0, 0.0, WIDTH, column.height) for column in columns]
     layout = lay_out(sheet.pieces, sheet.paper, windows)
-    (tile,) = layout.tiles
-    drawing = _seen(_on_area(sheet, layout), tile)
+    area = _on_area(sheet, layout)
     for column, place in zip(columns, layout.columns, strict=True):
-        drawing += column.drawing.moved(Motion(shift=place))
-    height = layout.paper.height or 0.0
-    return Composed((Page(layout.paper.width, height, drawing, ""),), layout)
+        area += column.drawing.moved(Motion(shift=place))
+    several = len(layout.tiles) > 1
+    pages = [
+        Page(
+            layout.paper.width,
+            layout.paper.height or 0.0,
+            _seen(area, tile),
+            ", ".join(layout.shown_on(tile)) if several else "",
+        )
+        for tile in layout.tiles
+    ]
+    return Composed(tuple(pages), layout)
 
 
 def written(sheet: Sheet, pages: Sequence[Page]) -> bytes:

@@ -9,7 +9,7 @@ from shapely.geometry import LineString, box
 from cli.sheet.facts import Facts, allowance_words, cut_words
 from cli.sheet.ink import Drawing, Words
 from cli.sheet.layout import Laid
-from cli.sheet.tiles import Tile
+from cli.sheet.tiles import OVERLAP, Tile
 from geometry.points import Point
 
 LETTERS = 4.0
@@ -17,6 +17,8 @@ _LINE = 1.45
 """From one line to the next, in sizes of the letters."""
 _CLEAR = 3.0
 """The label stays this far from seams, darts and grainline."""
+_RIM = OVERLAP + 1.0
+"""... and this far from the sides of a sheet, where crosses stand and sheets are glued."""
 _STEP = 6.0
 _SIZES = (1.0, 0.8, 0.6, 0.45)
 
@@ -87,7 +89,7 @@ def _spots(
     """
     middle = laid.cloth.centroid
     for tile in _by_share(laid, tiles):
-        window = tile.window.polygon.buffer(-1.0)
+        window = tile.window.polygon.buffer(-_RIM, join_style="mitre")
         there = free.intersection(window)
         if there.is_empty:
             continue

@@ -24,6 +24,7 @@ GAP = 10.0
 """Pieces lie this far apart, so that one can be cut out without cutting into the next."""
 
 _UPRIGHT = 1e-12
+_ROUNDING = 1e-6
 _MOST_COLUMNS = 60
 _COVER = "the cover, column "
 _UNCHANGED = shapely.Polygon()
@@ -127,7 +128,7 @@ def lay_out(printed: Sequence[ToPrint], paper: Paper, cover: Sequence[Window] = 
     """
     if paper.is_tiled:
         return _over_sheets(printed, paper)
-    return _on_one(printed, paper, cover)
+    return _whole(printed, paper, cover)
 
 
 def _over_sheets(printed: Sequence[ToPrint], paper: Paper) -> Layout:
@@ -156,35 +157,59 @@ def _shows(tile: Tile, laid: Laid) -> bool:
     return any(shape.intersects(window) for shape in (laid.cut, laid.changed))
 
 
-def _on_one(printed: Sequence[ToPrint], paper: Paper, cover: Sequence[Window]) -> Layout:
+def _whole(printed: Sequence[ToPrint], paper: Paper, cover: Sequence[Window]) -> Layout:
+    """Return the layout with each piece whole on a page, on the fewest pages.
+
+    The cover begins on the first.
+    """
     columns = [
-        Box(f"{_COVER}{n}", each.width, each.height) for n, each in enumerate(cover, start=1)
+        Box(f"{_COVER}{n}", each.width, each.height, at_side=n == 1)
+        for n, each in enumerate(cover, start=1)
     ]
     boxes = [*columns, *(each.box for each in printed)]
-    widest = max((box.width for box in boxes), default=0.0)
-    ways = tuple(dict.fromkeys((paper, paper.turned)))
-    for turned in ways:
-        if widest > turned.drawn_width and turned != ways[-1]:
-            continue
-        packing = packed(boxes, turned.drawn_width, GAP, f"the paper ({paper.name})")
-        if packing.height <= turned.drawn_height:
-            return _one_page(printed, turned, packing, columns)
-    length = math.ceil(packing.height + 2 * MARGIN + FOOTER)
-    raise Misused(
-        f"The pieces do not fit on one sheet of {paper.name}: on paper {turned.width:.0f} mm wide "
-        f"they need {length} mm; take a wider roll, as in --paper 150cm, or --paper a4."
-    )
+    found: list[tuple[Paper, Packing]] = []
+    refused: list[Misused] = []
+    for way in dict.fromkeys((paper, paper.turned)):
+        try:
+            _refuse_too_long(boxes, way)
+            place = f"the paper ({paper.name})"
+            found.append((way, packed(boxes, way.drawn_width, GAP, place, way.drawn_height)))
+        except Misused as error:
+            refused.append(error)
+    if not found:
+        raise refused[0]
+    way, packing = min(found, key=lambda each: _page_count(*each))
+    return _on_pages(printed, way, packing, columns)
 
 
-def _one_page(
+def _refuse_too_long(boxes: Sequence[Box], paper: Paper) -> None:
+    for box in boxes:
+        if box.height > paper.drawn_height:
+            raise Misused(
+                f"There is no room for {box.name}: it is {box.height:.0f} mm long, and the paper "
+                f"({paper.name}) offers {paper.drawn_height:.0f} mm; take a roll, or --paper a4."
+            )
+
+
+def _page_count(paper: Paper, packing: Packing) -> int:
+    pitch = paper.drawn_height + GAP
+    return max(1, math.ceil((packing.height - _ROUNDING) / pitch))
+
+
+def _on_pages(
     printed: Sequence[ToPrint], paper: Paper, packing: Packing, columns: Sequence[Box]
 ) -> Layout:
-    height = packing.height if paper.height is None else paper.drawn_height
+    count, pitch = _page_count(paper, packing), paper.drawn_height + GAP
+    height = paper.drawn_height
+    if paper.height is None and count == 1:
+        height = packing.height
     page = Paper(paper.name, paper.width, height + 2 * MARGIN + FOOTER)
-    tile = Tile(1, 1, Window(0.0, 0.0, page.drawn_width, height))
+    tiles = tuple(
+        Tile(n + 1, 1, Window(0.0, n * pitch, page.drawn_width, n * pitch + height))
+        for n in range(count)
+    )
     places = tuple(packing.places[box.name] for box in columns)
-    laid = _laid(printed, packing)
-    return Layout(page, packing.width, packing.height, laid, (tile,), places)
+    return Layout(page, packing.width, packing.height, _laid(printed, packing), tiles, places)
 
 
 def _laid(printed: Sequence[ToPrint], packing: Packing) -> tuple[Laid, ...]:

@@ -5,6 +5,7 @@ by decreasing height of Coffman, Garey, Johnson and Tarjan, "Performance bounds 
 two-dimensional packing algorithms", SIAM J. Comput. 9 (1980), from memory.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -57,10 +58,13 @@ class _Shelf:
         self.height = max(self.height, box.height)
 
 
-def packed(boxes: Sequence[Box], width: float, gap: float, where: str) -> Packing:
+def packed(
+    boxes: Sequence[Box], width: float, gap: float, where: str, page: float = math.inf
+) -> Packing:
     """Return boxes placed in an area of a width, at least `gap` apart.
 
-    `where` is what a message calls the area. Raises TooWide.
+    Where the area is cut up into pages of a height, `gap` apart, each shelf lies on one of them,
+    unless it is higher. `where` is what a message calls the area. Raises TooWide.
     """
     for box in boxes:
         if box.width > width + _ROUNDING:
@@ -71,6 +75,9 @@ def packed(boxes: Sequence[Box], width: float, gap: float, where: str) -> Packin
     places: dict[str, complex] = {}
     top = across = 0.0
     for shelf in shelves:
+        done = top % (page + gap)
+        if done > 0 and done + shelf.height > page + _ROUNDING:
+            top += page + gap - done
         for box, left in shelf.boxes:
             places[box.name] = complex(left, top)
             across = max(across, left + box.width)

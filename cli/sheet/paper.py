@@ -21,7 +21,7 @@ LONGEST = 5080.0
 class Paper:
     """A sheet of so many mm, or a roll, which has no height of its own.
 
-    A pattern is spread over several sheets of a tiled paper, and lies whole on any other.
+    The pieces are spread over several sheets of a tiled paper; on any other each lies whole on one.
     """
 
     name: str

@@ -17,6 +17,7 @@ from geometry.laying import moved
 from geometry.points import Motion
 from geometry.units import Unit
 from tests.builders import block
+from tests.cli.sheet.test_cut_list import rectangle
 from tests.strategies import drafts
 
 A4, LETTER, A0 = PAPERS
@@ -98,10 +99,21 @@ def test_what_moved_has_room_as_well() -> None:
     assert bottom < wider.height + 1e-6
 
 
-def test_a_pattern_too_large_for_one_sheet_is_told_what_it_needs() -> None:
-    many = [ToPrint(piece) for piece in block(bust=1150, waist=900).pieces]
-    with pytest.raises(Misused, match=r"do not fit on one sheet of a0.*they need \d+ mm"):
-        lay_out(many, A0, [Window(0, 0, 190, 1100), Window(0, 0, 190, 1100)])
+def test_a_pattern_too_large_for_one_sheet_has_each_piece_whole_on_one_of_several() -> None:
+    many = printed(block(bust=1150, waist=900), 15)
+    layout = lay_out(many, A0, [Window(0, 0, 190, 400), Window(0, 0, 190, 400)])
+    assert len(layout.tiles) == 2
+    for laid in layout.pieces:
+        holding = [tile for tile in layout.tiles if tile.window.polygon.contains(laid.cut)]
+        assert len(holding) == 1
+        assert layout.shown_on(holding[0]).count(laid.piece.name) == 1
+    assert layout.columns[0] == 0
+
+
+def test_a_piece_longer_than_the_sheet_is_refused() -> None:
+    long = ToPrint(rectangle("train", 400, 1400))
+    with pytest.raises(Misused, match=r"train: it is 1400 mm long, and the paper \(a0\)"):
+        lay_out([long], A0)
 
 
 def test_a_roll_narrower_than_a_piece_is_refused() -> None:

@@ -58,3 +58,14 @@ def test_lower_boxes_stand_beside_the_highest() -> None:
     placed = packed([Box("low", 50, 20), Box("high", 50, 100)], 200, GAP, "the cloth")
     assert placed.places == {"high": 0, "low": 60}
     assert (placed.width, placed.height) == (110, 100)
+
+
+@settings(max_examples=50)
+@given(sizes, st.floats(300, 1600))
+def test_no_box_lies_on_two_pages(
+    given_sizes: list[tuple[float, float, bool]], page: float
+) -> None:
+    placed = packed(boxes(given_sizes), WIDTH, GAP, "the table", page)
+    for box in boxes(given_sizes):
+        top = (placed.places[box.name].imag + 1e-6) % (page + GAP)
+        assert top + box.height <= page + 1e-3 or box.height > page - 1e-3
