@@ -29,7 +29,7 @@ def export(
     block for each piece, on the layers of ASTM D6673, in millimetres: 1 the cutting line (or the
     seam line where there is no allowance), 2 and 3 its turn and curve points, 4 notches, 6 the
     fold, 7 the grainline, 8 darts, 14 seam lines, 15 text. NAME.csv holds the measures, NAME.json
-    everything known.
+    everything known. NAME.png is a picture to look at, and not to scale.
     """
     from cli.atomic_file import write_new  # noqa: PLC0415
     from cli.exporting.exported import exported  # noqa: PLC0415

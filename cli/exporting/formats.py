@@ -32,6 +32,13 @@ def _dxf(exported: Exported) -> bytes:
     return draft_dxf(exported.draft, exported.node)
 
 
+def _png(exported: Exported) -> bytes:
+    from cli.drawing.draft_picture import draft_picture  # noqa: PLC0415
+    from cli.drawing.png import png_bytes  # noqa: PLC0415
+
+    return png_bytes(draft_picture(exported.draft, exported.node))
+
+
 def _csv(exported: Exported) -> bytes:
     from cli.exporting.measures_csv import measures_csv  # noqa: PLC0415
 
@@ -47,6 +54,7 @@ def _json(exported: Exported) -> bytes:
 FORMATS = {
     ".svg": Format("a drawing at true scale, one unit a millimetre", _svg),
     ".dxf": Format("seam lines, cutting lines and marks on the layers of ASTM D6673, in mm", _dxf),
+    ".png": Format("a picture with its cutting lines, not to scale", _png),
     ".csv": Format("its measures, a line each", _csv),
     ".json": Format("everything known of it, lengths in mm", _json),
 }

@@ -1,5 +1,6 @@
 """Scenes as SVG: what every picture keeps to."""
 
+import io
 import math
 import re
 from xml.etree import ElementTree
@@ -7,11 +8,13 @@ from xml.etree import ElementTree
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from PIL import Image
 
 from cli.drawing.draft_picture import draft_picture
 from cli.drawing.hatching import hatch_lines
 from cli.drawing.notebook import show
 from cli.drawing.placing import places
+from cli.drawing.png import png_bytes
 from cli.drawing.scene import Group, Hatch, Line, Mark, Scene, Words
 from cli.drawing.writer import svg_text
 from geometry.allowances import allowed
@@ -121,3 +124,16 @@ def test_no_mark_covers_another(targets):
 def test_a_mark_of_any_number_is_written():
     root = parsed(svg_text(Scene(9, 9, "", (Mark(12, 4 + 4j, 2, 1 + 1j),))))
     assert [each.text for each in root.iter(f"{SVG}text")] == ["12"]
+
+
+def test_a_png_is_drawn_as_wide_as_its_picture_and_never_wider_than_can_be_opened():
+    for width, pixels in ((100.0, 160), (90_000.0, 8000)):
+        scene = Scene(width, 50, "", (Words("a word", 10j, 8),), pen=1.0)
+        with Image.open(io.BytesIO(png_bytes(scene))) as image:
+            assert image.width == pixels
+
+
+def test_words_are_drawn_in_a_png_whatever_faces_the_machine_has():
+    scene = Scene(100, 20, "", (Words("armhole", 2 + 15j, 14),), pen=1.0)
+    with Image.open(io.BytesIO(png_bytes(scene))) as image:
+        assert sum(image.convert("L").histogram()[:128]) > 200
