@@ -128,6 +128,7 @@ def _chapter(chapter: Chapter, commands: CommandLine) -> Form:
         "kind": node.kind,
         "as_of": chapter.held,
         "drafted": {"system": node.draft.system, "body": node.draft.body} if node.draft else None,
+        "traced": {"from": node.traced.source} if node.traced else None,
         "parents": [
             {
                 "name": each.name,

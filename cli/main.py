@@ -37,6 +37,7 @@ from cli.commands.shared import shared
 from cli.commands.sheet import sheet
 from cli.commands.start import start
 from cli.commands.style import style
+from cli.commands.trace import trace
 from cli.commands.tree import tree
 from cli.commands.undo import undo
 from cli.commands.walk import walk
@@ -46,7 +47,7 @@ from cli.kind_group import KindGroup
 
 # As a maker meets them: begin, make, read, decide.
 ORDER = (
-    *("start", "demo", "draft", "derive", "style", "correct", "amend", "drop", "undo"),
+    *("start", "demo", "draft", "trace", "derive", "style", "correct", "amend", "drop", "undo"),
     *("check", "measure", "walk", "tree", "origin", "history", "explain", "report", "export"),
     *("compare",),
     *("sheet",),
@@ -92,7 +93,7 @@ _group_of_kinds("correct", correct)
 app.command(cls=DraftCommand)(draft)
 app.command(cls=AmendCommand)(amend)
 _PLAIN_VERBS: tuple[Callable[..., Any], ...] = (
-    *(start, demo, derive, drop, undo),
+    *(start, demo, trace, derive, drop, undo),
     *(check, measure, walk, tree, origin, history, explain, report, export),
     *(compare,),
     *(sheet,),

@@ -54,3 +54,6 @@ SAME_DIRECTION = 0.01
 
 SHORTEST_LEFT = 1.0
 """A change that cuts an edge down leaves at least this of it: what is shorter cannot be sewn."""
+
+DRAWN_TOGETHER = 0.1
+"""Ends of lines in a drawing made elsewhere that lie closer than this were meant to meet."""

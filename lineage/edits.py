@@ -23,6 +23,7 @@ from lineage.records import (
     Remedy,
     Role,
     StepRecord,
+    TracedDraft,
     replace,
 )
 from lineage.state import State
@@ -55,6 +56,13 @@ def new_block(state: State, name: str, draft: BlockDraft) -> Edit:
     body = {taken: _with_unit(text, state.unit) for taken, text in draft.body.items()}
     node = NodeRecord(name=name, is_block=True, draft=replace(draft, body=body))
     return Edit((node,), name, (), f"Draft the block {name}")
+
+
+def new_traced_block(state: State, name: str, source: str, drawing: str) -> Edit:
+    """Return the edit that adds a block from a drawing; raises BadName, NameTaken."""
+    require_free(state, name)
+    node = NodeRecord(name=name, is_block=True, traced=TracedDraft(source, drawing))
+    return Edit((node,), name, (), f"Trace the block {name} from {source}")
 
 
 def _with_unit(text: str, unit: Unit) -> str:

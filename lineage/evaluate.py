@@ -25,6 +25,7 @@ from lineage.records import BlockDraft, NodeRecord, ParentRecord, StepRecord
 from lineage.state import State
 from lineage.steps import change_of
 from lineage.summary import Problem, SeamWalk, Summary
+from lineage.tracing.trace import kept_draft
 
 
 @dataclass(frozen=True)
@@ -88,7 +89,9 @@ class Evaluator:
                 [self._at(parent).summary(parent.name).fingerprint, parent.pieces]
                 for parent in node.parents
             ]
-            origin = [node.draft.system, node.draft.body] if node.draft else None
+            origin: object = [node.draft.system, node.draft.body] if node.draft else None
+            if node.traced:
+                origin = hashlib.sha256(node.traced.drawing.encode()).hexdigest()
             steps = [[s.id, s.kind, s.version, s.values] for s in node.steps]
             content = [self.state.settings.unit, origin, parents, steps]
             text = json.dumps(content, sort_keys=True, default=str)
@@ -120,6 +123,8 @@ class Evaluator:
     def _start(self, node: NodeRecord) -> Draft:
         if node.draft:
             return start_of(node.draft, self.state.unit)
+        if node.traced:
+            return kept_draft(node.traced.drawing, node.drawing_path)
         parts = []
         for parent in node.parents:
             draft = self._at(parent).draft(parent.name)

@@ -9,7 +9,7 @@ from lineage.errors import BadRecord
 from lineage.garments.files import is_garment_file, read_garment
 from lineage.garments.records import GarmentRecord
 from lineage.reading import is_node_file, read_node, read_settings
-from lineage.records import NodeRecord, Settings
+from lineage.records import NodeRecord, Settings, TracedDraft, replace
 from lineage.state import State
 from lineage.store import Store
 
@@ -54,13 +54,44 @@ class Loader:
             for path, content in edits.items()
             if content is not None and is_node_file(path)
         ]
+        nodes = self._with_drawings(nodes, listing, edits)
         settings = read_settings(SETTINGS_FILE, contents[SETTINGS_FILE] or b"")
         return _state(settings, nodes, _garments(contents))
+
+    def _with_drawings(
+        self,
+        nodes: list[NodeRecord],
+        listing: Mapping[str, str],
+        edits: Mapping[str, bytes | None],
+    ) -> list[NodeRecord]:
+        """Return nodes, traced ones with the drawing that stands beside their record."""
+        paths = {node.drawing_path for node in nodes if node.traced}
+        if not paths:
+            return nodes
+        blobs = self.store.read({listing[path] for path in paths if path in listing})
+        read = {path: blobs[listing[path]] for path in paths if path in listing}
+        drawings = {**read, **{path: edits[path] for path in paths if path in edits}}
+        return [
+            _with_drawing(node, node.traced, drawings.get(node.drawing_path))
+            if node.traced
+            else node
+            for node in nodes
+        ]
 
     def _look_in_cache(self, keys: Iterable[str]) -> None:
         if not self._asked_cache and any(key not in self._nodes for key in keys):
             self._asked_cache = True
             self._nodes.update(self.cache.nodes())
+
+
+def _with_drawing(node: NodeRecord, traced: TracedDraft, content: bytes | None) -> NodeRecord:
+    if content is None:
+        raise BadRecord(node.drawing_path, f"the drawing {node.name} was traced from is missing")
+    try:
+        drawing = content.decode("utf-8")
+    except UnicodeDecodeError:
+        raise BadRecord(node.drawing_path, "it is not UTF-8 text") from None
+    return replace(node, traced=replace(traced, drawing=drawing))
 
 
 def _garments(contents: Mapping[str, bytes | None]) -> dict[str, GarmentRecord]:

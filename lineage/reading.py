@@ -153,8 +153,10 @@ def _refuse_contradictions(path: str, file_name: str, node: NodeRecord) -> None:
         raise BadRecord(
             path, f'the name "{node.name}" is not that of its file or not a plain word', "", "name"
         )
-    if bool(node.parents) == bool(node.draft):
-        raise BadRecord(path, "a node either is drafted or has parents", "draft")
+    if [bool(node.parents), bool(node.draft), bool(node.traced)].count(True) != 1:
+        raise BadRecord(path, "a node is either drafted or traced, or has parents", "draft")
+    if node.traced and not node.is_block:
+        raise BadRecord(path, "only a block is traced from a drawing", "traced")
     if node.draft and not node.is_block:
         raise BadRecord(path, "only a block is drafted from measurements", "draft")
     refuse_ids(path, "steps", [step.id for step in node.steps])

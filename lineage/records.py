@@ -22,6 +22,7 @@ __all__ = [
     "Role",
     "Settings",
     "StepRecord",
+    "TracedDraft",
     "replace",
 ]
 
@@ -94,6 +95,16 @@ class BlockDraft(Struct, frozen=True):
     body: dict[str, str]
 
 
+class TracedDraft(Struct, frozen=True, rename={"source": "from"}):
+    """A block that was drawn: the name of the file it was traced from, and the drawing itself.
+
+    The drawing is kept as SVG beside the record; reading the record alone leaves it empty.
+    """
+
+    source: str
+    drawing: str = ""
+
+
 class Remedy(Struct, frozen=True):
     """One way to settle a conflict; `amount_mm` is computed, None where there is none.
 
@@ -155,6 +166,7 @@ class NodeRecord(Struct, frozen=True):
     is_block: bool
     parents: tuple[ParentRecord, ...] = ()
     draft: BlockDraft | None = None
+    traced: TracedDraft | None = None
     steps: tuple[StepRecord, ...] = ()
     conflicts: tuple[ConflictRecord, ...] = ()
 
@@ -162,6 +174,11 @@ class NodeRecord(Struct, frozen=True):
     def path(self) -> str:
         """Return the file of the node inside the wardrobe."""
         return f"{'blocks' if self.is_block else 'patterns'}/{self.name}.toml"
+
+    @property
+    def drawing_path(self) -> str:
+        """Return the file beside it that keeps the drawing of a traced block."""
+        return f"{self.path.removesuffix('.toml')}.svg"
 
     @property
     def kind(self) -> str:

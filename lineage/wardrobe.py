@@ -16,11 +16,12 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from geometry.changes import Change
+from geometry.draft import Draft
 from geometry.errors import NoSuchName
 from lineage import edits
 from lineage.bookkeeping import Cause
 from lineage.edits import Edit
-from lineage.errors import BadRecord, CannotStep, HandEdited, PieceTwice
+from lineage.errors import BadRecord, CannotStep, HandEdited, NameTaken, PieceTwice
 from lineage.evaluate import Evaluator, start_of
 from lineage.merging import joining as joining_step
 from lineage.merging.joining import Joiner, Joining
@@ -29,6 +30,7 @@ from lineage.records import BlockDraft, NodeRecord, ParentRecord, Role
 from lineage.replay import Replay, replay, stale
 from lineage.state import State
 from lineage.store import Commit
+from lineage.tracing.drawing import drawing_of
 from lineage.trail import NODE, STEPS, UNDOES, VERB, last_step, message, trailers
 from lineage.writing import node_text
 
@@ -39,7 +41,7 @@ __all__ = ["NODE", "STEPS", "UNDOES", "VERB", "Proposal", "Wardrobe"]
 class Proposal:
     """A step worked out to the end and not yet recorded: what it would do and write.
 
-    `beside` are files of garments that the same step writes.
+    `beside` are other files that the same step writes: garments, the drawing of a traced block.
     """
 
     base: str
@@ -60,6 +62,19 @@ class Wardrobe(OpenWardrobe):
         edit = edits.new_block(self.state, name, draft)
         start_of(draft, self.state.unit)
         return self.propose("draft", edit)
+
+    def propose_trace(self, name: str, draft: Draft, source: str) -> Proposal:
+        """Propose a new block from what a drawing holds (`tracing.drafting.draft_from`).
+
+        It is kept as a drawing beside the block's record; `source` is what the drawing was called.
+        Raises BadName, NameTaken.
+        """
+        drawing = drawing_of(draft, name)
+        edit = edits.new_traced_block(self.state, name, source, drawing.decode())
+        path = edit.nodes[0].drawing_path
+        if path in self._store.listing(self.head) or path in self._read().edited:
+            raise NameTaken(name, path)
+        return replace(self.propose("trace", edit), beside={path: drawing})
 
     def propose_child(
         self, name: str, parents: Sequence[ParentRecord], *, is_block: bool = False

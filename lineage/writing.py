@@ -42,6 +42,8 @@ def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
         document.add(tomlkit.nl())
     if new.draft and (old is None or old.draft != new.draft):
         document["draft"] = table_of({"system": new.draft.system, **new.draft.body})
+    if new.traced and (old is None or old.traced is None or old.traced.source != new.traced.source):
+        document["traced"] = table_of({"from": new.traced.source})
     sync(document, "parents", _parents(old), new.parents, lambda p: p.name, _parent_fields)
     sync(document, "steps", old.steps if old else (), new.steps, lambda s: s.id, _step_fields)
     sync(

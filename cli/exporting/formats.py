@@ -22,8 +22,10 @@ class Format:
 
 def _svg(exported: Exported) -> bytes:
     from cli.drawing.svg import draft_svg  # noqa: PLC0415
+    from lineage.tracing.drawing import describing  # noqa: PLC0415
 
-    return draft_svg(exported.draft, exported.node).encode("utf-8")
+    drawing = draft_svg(exported.draft, exported.node)
+    return describing(drawing, exported.draft).encode("utf-8")
 
 
 def _dxf(exported: Exported) -> bytes:

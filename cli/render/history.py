@@ -78,6 +78,8 @@ def origin_in_words(node: NodeRecord) -> str:
     if node.draft is not None:
         body = ", ".join(f"{name} {amount}" for name, amount in node.draft.body.items())
         return f"drafted by {node.draft.system} from {body}"
+    if node.traced is not None:
+        return f"traced from {node.traced.source}"
     parents = []
     for parent in node.parents:
         pieces = f" ({', '.join(parent.pieces)})" if parent.pieces else ""

@@ -71,7 +71,7 @@ def of_edge(evaluator: Evaluator, node: str, full_name: str) -> Selection:
 
 def of_edge_anywhere(evaluator: Evaluator, full_name: str) -> Selection:
     """Select what gave an edge another shape at the node it was made on; raises NoSuchName."""
-    roots = [name for name, node in evaluator.state.nodes.items() if node.draft]
+    roots = [name for name, node in evaluator.state.nodes.items() if not node.parents]
     known = [edge for root in roots for edge in evaluator.draft(root).edge_names]
     if full_name not in known:
         raise NoSuchName("edge", full_name, "any block", tuple(dict.fromkeys(known)))

@@ -148,9 +148,10 @@ def _kept(
 
 def _changed(before: State, after: State, name: str) -> bool:
     old, new = before.nodes.get(name), after.nodes[name]
-    return old is None or (old.parents, old.draft, old.steps) != (
+    return old is None or (old.parents, old.draft, old.traced, old.steps) != (
         new.parents,
         new.draft,
+        new.traced,
         new.steps,
     )
 

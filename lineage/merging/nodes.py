@@ -7,7 +7,14 @@ from lineage.merging.chains import merge_chains
 from lineage.merging.contradictions import drafted_twice, followed_twice
 from lineage.merging.settled import merge_conflicts
 from lineage.merging.three_way import Note, Sides, in_order, three_way
-from lineage.records import BlockDraft, ConflictRecord, NodeRecord, ParentRecord, replace
+from lineage.records import (
+    BlockDraft,
+    ConflictRecord,
+    NodeRecord,
+    ParentRecord,
+    TracedDraft,
+    replace,
+)
 from lineage.store.merge_errors import CannotJoin
 
 
@@ -48,6 +55,7 @@ def merge_node(
         is_block=three_way(base.is_block, ours.is_block, theirs.is_block)[0],
         parents=parents,
         draft=draft,
+        traced=_traced(base, ours, theirs),
         steps=chain.steps,
         conflicts=(*conflicts, *fresh),
     )
@@ -55,7 +63,7 @@ def merge_node(
 
 
 def _origin(node: NodeRecord) -> tuple[object, ...]:
-    return node.is_block, node.parents, node.draft
+    return node.is_block, node.parents, node.draft, node.traced
 
 
 def _parents(
@@ -86,6 +94,18 @@ def _parent(was: ParentRecord, here: ParentRecord, there: ParentRecord) -> Paren
     if not (same_pieces and same_hold):
         return None
     return ParentRecord(here.name, pieces, hold)
+
+
+def _traced(base: NodeRecord, ours: NodeRecord, theirs: NodeRecord) -> TracedDraft | None:
+    """Return the drawing of a block; raises CannotJoin where both sides redrew it."""
+    traced, agreed = three_way(base.traced, ours.traced, theirs.traced)
+    if not agreed:
+        raise CannotJoin(
+            ours.drawing_path,
+            "both sides redrew it",
+            "make it the same on one side (`git checkout VERSION -- FILE`), and join again",
+        )
+    return traced
 
 
 def _draft(

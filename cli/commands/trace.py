@@ -1,0 +1,101 @@
+"""trueup trace: make a block of an SVG drawing."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from cli import options
+from cli.failures import BAD_INPUT, Misused
+
+if TYPE_CHECKING:
+    from lineage.tracing.errors import UnnamedLines
+
+
+def trace(
+    file: Annotated[
+        Path, typer.Argument(metavar="FILE.svg", help="The drawing, its size stated in mm.")
+    ],
+    node: Annotated[
+        str, typer.Argument(metavar="NODE", help="Name of the new block, such as village-block.")
+    ],
+    names: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--name",
+            metavar="ID=PIECE.EDGE",
+            help="What the line of this id is, such as path12=front.side; once for each.",
+            show_default=False,
+        ),
+    ] = None,
+    only_named: Annotated[
+        bool, typer.Option("--only-named", help="Leave out lines that have no name.")
+    ] = False,
+    preview: options.Preview = False,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> int:
+    """Make a block of an SVG drawing whose lines are named by their ids.
+
+    front.side is an edge, front.side.1 and front.side.2 its parts where a dart parts it,
+    front.dart.bust a dart, front.notch.crown a notch, front.grainline the grainline. A file that
+    `export` wrote comes back as the same block, with its seams, levels and allowances; lines that
+    were redrawn in it are taken as drawn. Lines without a name are listed with what they look like,
+    and nothing is recorded until each is named or left out. The drawing is kept beside the block.
+    """
+    from cli.manner import Manner  # noqa: PLC0415
+    from cli.render.page import note  # noqa: PLC0415
+    from cli.stepping import carry_out  # noqa: PLC0415
+    from lineage.tracing.drafting import draft_from  # noqa: PLC0415
+    from lineage.tracing.errors import UnnamedLines  # noqa: PLC0415
+
+    try:
+        found = draft_from(_content(file), _names(names or []), file.name, others=only_named)
+    except UnnamedLines as error:
+        _list(error, folder, as_json=as_json)
+        return BAD_INPUT
+    code = carry_out(
+        Manner(folder, preview, as_json),
+        lambda wardrobe: wardrobe.propose_trace(node, found.draft, file.name),
+    )
+    for each in found.missing:
+        note(f"The drawing states {each}.")
+    return code
+
+
+def _content(file: Path) -> bytes:
+    from lineage.reading import LARGEST_FILE  # noqa: PLC0415
+
+    if not file.exists():
+        raise Misused(f"There is no file {file}; name a drawing in SVG.")
+    if not file.is_file():
+        raise Misused(f"{file} is no file; name a drawing in SVG.")
+    with file.open("rb") as stream:
+        return stream.read(LARGEST_FILE + 1)
+
+
+def _names(given: list[str]) -> dict[str, str]:
+    names: dict[str, str] = {}
+    for text in given:
+        line, equals, name = text.rpartition("=")
+        if not (line and equals and name):
+            raise Misused(f'--name "{text}" is not ID=PIECE.EDGE; write it like path12=front.side.')
+        if line in names:
+            raise Misused(f"--name gives {line} two names; give it one.")
+        names[line] = name
+    return names
+
+
+def _list(error: "UnnamedLines", folder: Path | None, *, as_json: bool) -> None:
+    """Print the lines that have no name, and say on stderr what to do about them."""
+    from cli import json_forms  # noqa: PLC0415
+    from cli.opening import reading  # noqa: PLC0415
+    from cli.render.page import note, show  # noqa: PLC0415
+    from cli.render.unnamed import unnamed_form, unnamed_table  # noqa: PLC0415
+
+    if as_json:
+        json_forms.write(unnamed_form(error.lines))
+    else:
+        with reading(folder) as wardrobe:
+            show(unnamed_table(error.lines, wardrobe.state.unit))
+    note(f"{error} Name one with --name ID=PIECE.EDGE; --only-named leaves the others out.")
