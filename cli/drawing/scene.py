@@ -30,7 +30,6 @@ CUT = Pen(0.6)
 FINE = Pen(0.6)
 BOLD = Pen(2.2)
 BEFORE = Pen(1.2, (6.0, 4.5))
-DOTTED = Pen(0.9, (0.1, 3.0))
 
 
 class Hatch(Enum):
