@@ -14,6 +14,7 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 from lineage.evaluate import Evaluator
 from lineage.loading import SETTINGS_FILE
 from lineage.reading import is_node_file, read_node, read_settings
+from lineage.records import NodeRecord, replace
 from lineage.state import State
 
 RECORD = "measures.json"
@@ -24,7 +25,14 @@ def state_of(folder: Path) -> State:
     settings = read_settings(SETTINGS_FILE, (folder / SETTINGS_FILE).read_bytes())
     paths = sorted(str(path.relative_to(folder)) for path in folder.rglob("*.toml"))
     nodes = [read_node(path, (folder / path).read_bytes()) for path in paths if is_node_file(path)]
-    return State(settings, {node.name: node for node in nodes})
+    return State(settings, {node.name: _with_drawing(folder, node) for node in nodes})
+
+
+def _with_drawing(folder: Path, node: NodeRecord) -> NodeRecord:
+    if node.traced is None:
+        return node
+    drawing = (folder / node.drawing_path).read_bytes().decode("utf-8")
+    return replace(node, traced=replace(node.traced, drawing=drawing))
 
 
 def freeze(folder: Path) -> tuple[str, ...]:
