@@ -86,7 +86,7 @@ def check(draft: Draft) -> tuple[Finding, ...]:
     return tuple(found)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def piece_findings(piece: Piece) -> tuple[Finding, ...]:
     """Return what does not hold in one piece by itself: its outline and its darts."""
     return (*_outline(piece), *_edge_darts(piece), *_inner_darts(piece))

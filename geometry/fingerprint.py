@@ -45,7 +45,7 @@ def fingerprint(draft: Draft) -> str:
     return _digest(content)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def piece_fingerprint(piece: Piece) -> str:
     """Return the SHA-256 of one piece's content, in hexadecimal digits."""
     grainline = piece.grainline
@@ -77,7 +77,7 @@ def shape_of(piece: Piece, edge: str) -> Shape:
     return _shape(piece.edge(edge))
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=4096)
 def _shape(edge: Edge) -> Shape:
     line = closed(edge)
     chain = line.chain

@@ -57,7 +57,7 @@ def allowance_measure(piece: str, edge: str) -> str:
     return f"{piece}.{edge}.allowance"
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def piece_measures(piece: Piece) -> Mapping[str, float]:
     """Return the measures of one piece by their full names, mm."""
     found = {f"{piece.name}.{edge.name}": edge.length for edge in piece.edges}

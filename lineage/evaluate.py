@@ -50,6 +50,7 @@ class Evaluator:
     ran: list[str] = field(default_factory=list)
     _summaries: dict[str, Summary] = field(default_factory=dict)
     _drafts: dict[str, Draft] = field(default_factory=dict)
+    _latest: tuple[str, Draft] | None = None
     _keys: dict[str, str] = field(default_factory=dict)
 
     def summary(self, name: str) -> Summary:
@@ -63,17 +64,19 @@ class Evaluator:
 
     def draft(self, name: str) -> Draft:
         """Return the geometry of a node."""
+        if self._latest and self._latest[0] == name:
+            return self._latest[1]
         if name not in self._drafts:
             found = self.cache.draft(self.key(name))
             if found is None:
                 summary = self.summary(name)
-                # Summing it up may have drafted it; a leaf's draft is not kept.
-                if name not in self._drafts:
-                    self.ran.append(name)
-                    self._drafts[name] = self.stages(name)[-1].draft
-                    self._keep(name, summary, self._drafts[name])
-            else:
-                self._drafts[name] = found
+                # Summing it up may have drafted it.
+                if self._latest and self._latest[0] == name:
+                    return self._latest[1]
+                self.ran.append(name)
+                found = self.stages(name)[-1].draft
+                self._keep(name, summary, found)
+            self._drafts[name] = found
         return self._drafts[name]
 
     def stages(self, name: str) -> tuple[Stage, ...]:
@@ -153,13 +156,18 @@ class Evaluator:
             {seam.name: _seam_walk(draft, seam.name) for seam in draft.seams},
             draft.piece_names,
         )
-        self._drafts[node.name] = draft
+        self._latest = (node.name, draft)
         self._keep(node.name, summary, draft)
         return summary
 
     def _keep(self, name: str, summary: Summary, draft: Draft) -> None:
-        """Keep what was evaluated; its geometry only where children will ask for it."""
+        """Keep what was evaluated; its geometry only where children will ask for it.
+
+        Ten thousand leaves would fill the memory: only the latest one's geometry stays at hand.
+        """
         has_children = self.state.graph.out_degree(name) > 0
+        if has_children:
+            self._drafts[name] = draft
         self.cache.keep(self.key(name), summary, draft if has_children else None)
 
 
