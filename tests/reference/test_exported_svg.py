@@ -1,6 +1,6 @@
 """The exported SVG, measured by another library, against our own measures.
 
-Source: `svgelements` 1.9.6 or newer (pypi.org/project/svgelements), which reads SVG with its units
+Source: `svgelements` 1.9.6 or newer, which reads SVG with its units
 and measures paths by its own code. The wanted agreement is 0.01 mm. It holds 1 mm to be 0.0393701
 in, which adds half a millionth to every length.
 """
