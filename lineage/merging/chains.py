@@ -97,7 +97,7 @@ def _both(
         amounts = _amounts(ours)
     elif base is not None and amounts != _amounts(ours):
         words = contradictions.in_words(theirs)
-        made.note("came-in", f"{theirs.kind} with {words}, amended by {made.sides.theirs}", theirs)
+        made.note("came-in", f"{theirs.kind} ({words}), amended by {made.sides.theirs}", theirs)
     lead = theirs if amounts == _amounts(theirs) else ours
     step = _joined(base, ours, theirs)
     return replace(step, kind=lead.kind, version=lead.version, values=lead.values)
@@ -189,7 +189,7 @@ def _amounts(step: StepRecord) -> tuple[str, int, dict[str, object]]:
 
 
 def _said(step: StepRecord) -> str:
-    return f"{step.kind} with {contradictions.in_words(step)}" if step.values else step.kind
+    return f"{step.kind} ({contradictions.in_words(step)})" if step.values else step.kind
 
 
 def _same_change(ours: StepRecord, theirs: StepRecord, unit: Unit) -> bool:

@@ -43,16 +43,14 @@ def amended_twice(
     ]
     mine, other = in_words(ours, differ), in_words(theirs, differ)
     remedies = [
-        _amounts(KEEP_OURS, ours, f"make it with {mine}, as {sides.ours} did", unit),
-        _amounts(KEEP_THEIRS, theirs, f"make it with {other}, as {sides.theirs} did", unit),
+        _amounts(KEEP_OURS, ours, f"make it ({mine}), as {sides.ours} did", unit),
+        _amounts(KEEP_THEIRS, theirs, f"make it ({other}), as {sides.theirs} did", unit),
     ]
     both = _combined(base, ours, theirs)
     if both is not None:
-        says = f"make it with {in_words(both, differ)}, as each of them amended it"
+        says = f"make it ({in_words(both, differ)}), as each of them amended it"
         remedies.append(_amounts(KEEP_BOTH, both, says, unit))
-    says = (
-        f"{sides.ours} made the {ours.kind} of {node} with {mine}, and {sides.theirs} with {other}."
-    )
+    says = f"{sides.ours} made the {ours.kind} of {node} ({mine}), and {sides.theirs} ({other})."
     return contradiction(node, f"step:{ours.id}", says, remedies, step=ours)
 
 
@@ -96,7 +94,7 @@ def made_twice(
     mine, other = (" and ".join(in_words(step) for step in each) for each in (ours, theirs))
     kind = ours[0].kind
     says = (
-        f"{sides.ours} made a {kind} on {node} with {mine}, and {sides.theirs} one with {other}; "
+        f"{sides.ours} made a {kind} on {node} ({mine}), and {sides.theirs} one ({other}); "
         "both stand, one on top of the other."
     )
     mine_ids, other_ids = ([step.id for step in each] for each in (ours, theirs))
@@ -132,15 +130,15 @@ def added_and_amended(
     adder, amender = (sides.ours, sides.theirs) if by_ours else (sides.theirs, sides.ours)
     new, now = in_words(added), in_words(amended)
     says = (
-        f"{adder} added a {added.kind} on {node} with {new} where {amender} amended the one there "
-        f"to {now}; both stand, one on top of the other."
+        f"{adder} added a {added.kind} on {node} ({new}) where {amender} amended the one there "
+        f"({now}); both stand, one on top of the other."
     )
     back = f"keep the one {adder} added, and the other as it was ({in_words(base)})"
     keep_added = _amounts(KEEP_OURS if by_ours else KEEP_THEIRS, base, back, unit)
     keep_amended = Remedy(
         KEEP_THEIRS if by_ours else KEEP_OURS,
         amount_of(amended, unit),
-        f"keep only the one {amender} amended, with {now}",
+        f"keep only the one {amender} amended ({now})",
         values={"drop": [added.id]},
     )
     both = Remedy(KEEP_BOTH, says="keep both, one on top of the other")

@@ -554,7 +554,7 @@ def test_the_page_says_what_came_in_and_what_contradicts(ours: Trueup, theirs: T
     out = ours.made("mend", str(theirs.folder)).out
     assert "Join the work of Rose Cutter" in out
     assert "Came in\n" in out
-    assert "  village: scoop-armhole with" in out
+    assert "  village: scoop-armhole (" in out
     assert "What became of their scoop-armhole on village" in out
     assert "Contradicts\n" in out
     (conflict,) = asked(ours)
