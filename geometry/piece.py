@@ -124,11 +124,16 @@ class Edge:
 
     def point_at(self, length: float) -> Point:
         """Return the point so many sewn mm from the start; at a mouth, its first point."""
+        return self.place_at(length)[0]
+
+    def place_at(self, length: float) -> tuple[Point, complex]:
+        """Return the point so many sewn mm from the start, and the direction of travel there."""
+        part = self.parts[0]
         for part in self.parts:
             if length <= part.length + 1e-9:
-                return part.point_at(length)
+                break
             length -= part.length
-        return self.end
+        return part.point_at(length), part.tangent_at(length)
 
     @cached_property
     def outline(self) -> Chain:

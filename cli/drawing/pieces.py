@@ -91,19 +91,9 @@ def dart_lines(piece: Piece, edge: Edge, pen: Pen = SEAM, suffix: str = "") -> I
 def _notches(piece: Piece) -> Iterator[Line]:
     for notch in piece.notches:
         edge = piece.edge(notch.edge)
-        place, travel = on_edge(edge, notch.at.along(edge))
+        place, travel = edge.place_at(notch.at.along(edge))
         points = (place, place + travel * piece.inward * NOTCH)
         yield Line((points,), id=f"{piece.name}.notch.{notch.name}")
-
-
-def on_edge(edge: Edge, along: float) -> tuple[Point, complex]:
-    """Return the point so many sewn mm along an edge, and the direction of travel there."""
-    part = edge.parts[0]
-    for part in edge.parts:
-        if along <= part.length:
-            break
-        along -= part.length
-    return part.point_at(along), part.tangent_at(along)
 
 
 def _grainline(piece: Piece) -> Iterator[Line]:

@@ -88,7 +88,7 @@ def _fold(piece: Piece, edge: Edge, layers: Collection[Layer]) -> Iterator[Strok
     if Layer.CUTTING not in layers:
         yield from (Stroke(tuple(part.flattened()), Pen.FOLD) for part in edge.parts)
     for share in (0.2, 0.8):
-        at, travel = _on_edge(edge, edge.length * share)
+        at, travel = edge.place_at(edge.length * share)
         inwards = travel * piece.inward
         yield from _arrow_line(at + inwards * 3 * ARROW, at, both=False)
 
@@ -114,7 +114,7 @@ def _notches(piece: Piece, layers: Collection[Layer]) -> Iterator[Stroke]:
     """Yield notches: across the seam line, and in from the cut, at most half way to the seam."""
     for notch in piece.notches:
         edge = piece.edge(notch.edge)
-        place, travel = _on_edge(edge, notch.at.along(edge))
+        place, travel = edge.place_at(notch.at.along(edge))
         inwards = travel * piece.inward
         allowance = piece.allowance(notch.edge)
         if Layer.CUTTING in layers and allowance > 0:
@@ -123,16 +123,6 @@ def _notches(piece: Piece, layers: Collection[Layer]) -> Iterator[Stroke]:
             yield Stroke((place - travel * NOTCH / 2, place + travel * NOTCH / 2), Pen.NOTCH)
         else:
             yield Stroke((place, place + inwards * NOTCH), Pen.NOTCH)
-
-
-def _on_edge(edge: Edge, along: float) -> tuple[Point, complex]:
-    """Return the point so many sewn mm along an edge, and the direction of travel there."""
-    part = edge.parts[0]
-    for part in edge.parts:
-        if along <= part.length:
-            break
-        along -= part.length
-    return part.point_at(along), part.tangent_at(along)
 
 
 def _arrow_line(start: Point, end: Point, *, both: bool) -> Iterator[Stroke]:
