@@ -101,6 +101,8 @@ class OpenWardrobe:
 
     def evaluator_at(self, revision: str) -> Evaluator:
         """Return the evaluator of the wardrobe as of a revision; raises UnknownRevision."""
+        if revision in self._evaluators:  # a full id, as a hold names it: no need to ask git
+            return self._evaluators[revision]
         commit = self._store.resolve(revision)
         if commit not in self._evaluators:
             self._evaluators[commit] = self.evaluator_of(self._loader.at(commit))

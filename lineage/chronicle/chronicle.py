@@ -84,11 +84,6 @@ class Chronicle:
         made = [c for c in reversed(self.commits) if c.trailers.get(VERB) == DECIDE]
         return tuple(each for commit in made for each in self._decided(self.entry(commit)))
 
-    def decided_by(self, commit: str) -> tuple[Decided, ...]:
-        """Return the decisions a commit recorded."""
-        found = self.find(commit)
-        return tuple(self._decided(found)) if found else ()
-
     def _decided(self, entry: Entry) -> Iterator[Decided]:
         states = entry.states
         if states is None or states[0] is None:

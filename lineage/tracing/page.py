@@ -53,7 +53,6 @@ class Drawn:
     name: str
     runs: tuple[Chain, ...]
     is_closed: bool
-    has_id: bool = True
 
     @property
     def length(self) -> float:
@@ -219,7 +218,7 @@ def _line(element: ElementTree.Element, motion: _Affine, place: str, number: int
     runs = tuple(Chain(tuple(run)) for run in pen.runs if run)
     if not runs:
         return None
-    return Drawn(name, runs, pen.is_closed, element.get("id") is not None)
+    return Drawn(name, runs, pen.is_closed)
 
 
 def _path_data(element: ElementTree.Element) -> str:
