@@ -123,7 +123,7 @@ def _edges(old: Draft, new: Draft) -> Iterator[EdgeMove]:
 
 
 def _edge(piece: str, old: Edge, new: Edge) -> EdgeMove:
-    if old is new:
+    if old is new or old.parts == new.parts:
         places = (new.start, new.start, 0.0, new.starts_at)
         return EdgeMove(piece, new.name, 0.0, *places, False, new.length, new.length)
     found = farthest(old, new)

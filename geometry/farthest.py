@@ -57,9 +57,10 @@ def farthest(one: Edge, other: Edge) -> Farthest:
 
 
 def _farthest_place(
-    line: shapely.MultiLineString, facing: shapely.MultiLineString
+    line: shapely.MultiLineString, other: shapely.MultiLineString
 ) -> tuple[Point, float]:
     """Return the place of a line that lies farthest from another line, and how far it does."""
+    facing = _searchable(other)
     starts, ends = _stretches(line)
     from_start, from_end = _apart(starts, facing), _apart(ends, facing)
     places, apart = np.concatenate([starts, ends]), np.concatenate([from_start, from_end])
@@ -89,8 +90,18 @@ def _stretches(line: shapely.MultiLineString) -> tuple[Points, Points]:
     return np.concatenate([p[:-1] for p in points]), np.concatenate([p[1:] for p in points])
 
 
-def _apart(points: Points, line: shapely.MultiLineString) -> NDArray[np.float64]:
-    return np.asarray(shapely.distance(shapely.points(points.real, points.imag), line))
+def _searchable(line: shapely.MultiLineString) -> shapely.STRtree:
+    """Return the straight bits of a line, so kept that the nearest one is found at once."""
+    parts = [shapely.get_coordinates(part) for part in shapely.get_parts(line)]
+    bits = np.concatenate([np.stack([part[:-1], part[1:]], axis=1) for part in parts])
+    return shapely.STRtree(shapely.linestrings(bits))
+
+
+def _apart(points: Points, line: shapely.STRtree) -> NDArray[np.float64]:
+    """Return how far each point lies from a line."""
+    wanted = shapely.points(points.real, points.imag)
+    _, apart = line.query_nearest(wanted, return_distance=True, all_matches=False)
+    return np.asarray(apart)
 
 
 def _nearest(point: Point, line: shapely.MultiLineString) -> Point:
