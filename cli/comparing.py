@@ -30,8 +30,12 @@ class Version:
     @property
     def words(self) -> str:
         """Return the name, the day and the short commit."""
-        day = f"{self.commit.when:%Y-%m-%d} {self.commit.id[:10]}"
-        return f"{self.node} ({day}{', with edits by hand' if self.edited else ''})"
+        return f"{self.node} ({self.when_words}{', with edits by hand' if self.edited else ''})"
+
+    @property
+    def when_words(self) -> str:
+        """Return the day and the short commit."""
+        return f"{self.commit.when:%Y-%m-%d} {self.commit.id[:10]}"
 
     @property
     def form(self) -> Form:

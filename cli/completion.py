@@ -146,6 +146,11 @@ def nodes(ctx: typer.Context, incomplete: str) -> list[str]:
     return _by_file(ctx, incomplete, "blocks", "patterns")
 
 
+def nodes_and_conflicts(ctx: typer.Context, incomplete: str) -> list[str]:
+    """Offer the names of blocks and patterns, and the ids of the conflicts that wait."""
+    return [*nodes(ctx, incomplete), *conflicts(ctx, incomplete)]
+
+
 def nodes_and_garments(ctx: typer.Context, incomplete: str) -> list[str]:
     """Offer the names of all that has a history."""
     return _by_file(ctx, incomplete, "blocks", "patterns", "garments")

@@ -58,6 +58,14 @@ def inherited_conflicts(evaluator: Evaluator, name: str) -> tuple[ConflictRecord
     return tuple(found.values())
 
 
+def waiting_at(evaluator: Evaluator, name: str) -> tuple[ConflictRecord, ...]:
+    """Return the open conflicts of a node, then those it inherits: the order they are told in.
+
+    Raises NoSuchNode.
+    """
+    return (*evaluator.state.node(name).open_conflicts, *inherited_conflicts(evaluator, name))
+
+
 def _collisions(evaluator: Evaluator, name: str) -> Iterator[Collision]:
     yield from collisions(evaluator.summary(name)).values()
 

@@ -1,52 +1,97 @@
 """trueup conflicts: what waits for a decision, and how it can be settled."""
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from cli import completion, options
-from cli.failures import OPEN
+from cli.failures import OPEN, Misused
+
+if TYPE_CHECKING:
+    from cli.drawing.scene import Scene
+    from cli.opening import Reading
+    from lineage.records import ConflictRecord
 
 
 def conflicts(
     node: Annotated[
         str | None,
         typer.Argument(
-            metavar="NODE",
-            help="Only those of a block or pattern, with those it inherits; all unless given.",
-            autocompletion=completion.nodes,
+            metavar="NODE|CONFLICT",
+            help="Only those of a block or pattern, with those it inherits, or only the one of "
+            "this id; all unless given.",
+            autocompletion=completion.nodes_and_conflicts,
         ),
     ] = None,
     every: Annotated[
         bool, typer.Option("--all", help="Those accepted or settled as well.")
     ] = False,
+    picture: options.Picture = None,
+    force: options.Force = False,
     as_json: options.Json = False,
     folder: options.Folder = None,
 ) -> int:
     """List the conflicts that wait for a decision, parents first.
 
     Each says where it arose, what does not hold, and the command for each way to settle it. Exits
-    with 1 when one is open.
+    with 1 when one is open. The picture of a block or pattern shows where each open conflict lies,
+    numbered as they are listed; that of one conflict the pieces before and after, and the walk of
+    a seam that does not sew together.
     """
     from cli import json_forms  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.conflicts import conflict_list  # noqa: PLC0415
-    from cli.render.page import show  # noqa: PLC0415
+    from cli.render.page import said, show  # noqa: PLC0415
     from lineage.records import ConflictState  # noqa: PLC0415
-    from lineage.standing import inherited_conflicts  # noqa: PLC0415
+    from lineage.standing import waiting_at  # noqa: PLC0415
 
+    if picture:
+        from cli.drawing.saving import require_picture, save_picture  # noqa: PLC0415
+
+        require_picture(picture)
+        if node is None:
+            raise Misused(
+                "A picture shows one block, pattern or conflict; name it, as in "
+                f"`trueup conflicts NODE --picture {picture}`."
+            )
     with reading(folder) as wardrobe:
         state, commands = wardrobe.state, wardrobe.commands
-        found = state.conflicts
-        inherited = inherited_conflicts(wardrobe.evaluator, state.node(node).name) if node else ()
+        one = _one(wardrobe, node)
+        numbered = () if node is None or one else waiting_at(wardrobe.evaluator, node)
+        scene = _scene(wardrobe, node, one) if picture and node else None
+        found = (one,) if one else state.conflicts
     listed = [
         each
         for each in found
-        if (node is None or each.arose_at == node) and (every or each.state is ConflictState.OPEN)
+        if one or (node in (None, each.arose_at) and (every or each.state is ConflictState.OPEN))
     ]
+    inherited = [each for each in numbered if each.arose_at != node]
+    if picture and scene:
+        save_picture(scene, picture, replace=force)
     if as_json:
         json_forms.write(json_forms.conflicts(listed, inherited, commands))
     else:
-        show(*conflict_list(listed, inherited, state.unit, commands, node))
+        numbers = {each.id: count for count, each in enumerate(numbered, start=1)}
+        shown = numbers if picture else None
+        show(*conflict_list(listed, inherited, state.unit, commands, node, shown))
+        if picture:
+            show(said(f"Drew it in {picture}."))
     is_open = any(each.state is ConflictState.OPEN for each in (*listed, *inherited))
     return OPEN if is_open else 0
+
+
+def _one(wardrobe: "Reading", name: str | None) -> "ConflictRecord | None":
+    """Return the conflict a name is the id of, None where it is none; raises NoSuchConflict."""
+    from lineage.records import ConflictKind  # noqa: PLC0415
+
+    if name is None or name in wardrobe.state.nodes:
+        return None
+    if any(name.startswith(f"{kind.value}-") for kind in ConflictKind):
+        return wardrobe.state.conflict(name)
+    return None
+
+
+def _scene(wardrobe: "Reading", node: str, one: "ConflictRecord | None") -> "Scene":
+    from cli.conflict_pictures import conflict_scene, marked_draft  # noqa: PLC0415
+
+    return conflict_scene(wardrobe, one) if one else marked_draft(wardrobe, node)

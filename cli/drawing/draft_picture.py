@@ -1,22 +1,31 @@
 """A picture of a draft: its pieces side by side with their cutting lines, conflicts numbered."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Sequence
+from dataclasses import dataclass
 
-from cli.drawing.layout import in_a_row, text_room
+from cli.drawing.conflict_place import place_of, signs
+from cli.drawing.layout import in_a_row, text_room, wrapped
+from cli.drawing.paragraphs import LINE, numbered
 from cli.drawing.pieces import cut_box, cutting_item, piece_items
-from cli.drawing.scene import Group, Item, Mark, Scene, Sign, Words
+from cli.drawing.scene import Group, Item, Scene, Words
 from geometry.draft import Draft
-from geometry.piece import Piece
+from lineage.records import ConflictRecord
 
 _MARGIN = 12.0
 _GAP = 30.0
+_LEAST = 60  # letters of a text have room in one line
 
 
-def draft_picture(draft: Draft, title: str, marked: Mapping[str, int] | None = None) -> Scene:
-    """Return a picture of a draft.
+@dataclass(frozen=True)
+class Marked:
+    """A conflict to mark in the picture of a draft, and what is written of it below."""
 
-    `marked` are numbers to set at edges (`front.armhole`): conflicts, as they are listed beside it.
-    """
+    conflict: ConflictRecord
+    says: str
+
+
+def draft_picture(draft: Draft, title: str, marked: Sequence[Marked] = ()) -> Scene:
+    """Return a picture of a draft; conflicts are numbered from 1 in the order they are given."""
     boxes = [cut_box(piece) for piece in draft.pieces]
     pen = max(sum(box.width + _GAP for box in boxes) / 1000, 0.2)
     letters = 14 * pen
@@ -24,18 +33,21 @@ def draft_picture(draft: Draft, title: str, marked: Mapping[str, int] | None = N
     items: list[Item] = [Words(title, complex(_MARGIN, _MARGIN + letters), letters, bold=True)]
     for piece, motion in zip(draft.pieces, row.motions, strict=True):
         inner = [*cutting_item(piece), *piece_items(piece, letters)]
-        inner += _marks(piece, marked or {}, letters)
+        found = [
+            (number, place_of(each.conflict, draft))
+            for number, each in enumerate(marked, start=1)
+            if each.conflict.piece == piece.name
+        ]
+        inner += signs(found, [piece], letters)
         items.append(Group(tuple(inner), piece.name, motion))
-    width = max(row.right, _MARGIN + text_room(title, letters)) + _MARGIN
-    return Scene(width, row.bottom + _MARGIN, title, tuple(items), pen)
-
-
-def _marks(piece: Piece, marked: Mapping[str, int], letters: float) -> Iterator[Item]:
-    for edge in piece.edges:
-        number = marked.get(f"{piece.name}.{edge.name}")
-        if number is not None:
-            place = edge.point_at(edge.length / 2)
-            along = edge.end - edge.start
-            inwards = piece.inward * along / (abs(along) or 1.0)
-            at = place + inwards * 2.5 * letters
-            yield Mark(number, at, 0.8 * letters, place, Sign.WARNING, f"conflict.{number}")
+    room = max(row.right - _MARGIN, text_room(title, letters))
+    bottom = row.bottom
+    if marked:
+        room = max(room, text_room("n" * _LEAST, letters))
+        bottom += LINE * letters
+    for number, each in enumerate(marked, start=1):
+        lines = wrapped(each.says, letters, room - 3 * letters)
+        at = complex(_MARGIN, bottom + LINE * letters)
+        items.extend(numbered(number, lines, at, letters))
+        bottom += (LINE * len(lines) + 0.4) * letters
+    return Scene(room + 2 * _MARGIN, bottom + _MARGIN, title, tuple(items), pen)

@@ -1,5 +1,6 @@
 """Where things go on a page: boxes, boxes in a row, and the room a text takes. Lengths in mm."""
 
+import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -62,3 +63,9 @@ def in_a_row(boxes: Sequence[Box], left: float, top: float, gap: float) -> Row:
 def text_room(text: str, size: float) -> float:
     """Return about how much room a line of text takes, rather more than less."""
     return _WIDEST_LETTER * size * len(text)
+
+
+def wrapped(text: str, size: float, room: float) -> tuple[str, ...]:
+    """Return a text as lines that take no more than the room, as far as its words let them."""
+    letters = max(int(room / (_WIDEST_LETTER * size)), 1)
+    return tuple(textwrap.wrap(text, letters, break_long_words=False, break_on_hyphens=False))

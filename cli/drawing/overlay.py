@@ -7,25 +7,24 @@ from itertools import chain
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from cli.drawing.key import key_items, key_width, over_each_other
 from cli.drawing.layout import Box, in_a_row, text_room
 from cli.drawing.pieces import dart_lines, edge_lines, piece_box, piece_items
 from cli.drawing.placing import places
 from cli.drawing.scene import (
     BEFORE,
-    SEAM,
     Area,
     Dimension,
     Group,
     Hatch,
     Item,
-    Line,
     Mark,
     Scene,
     Words,
 )
 from geometry.comparison import Comparison, EdgeMove
 from geometry.piece import Piece
-from geometry.points import Motion, Point, coordinates
+from geometry.points import Point, coordinates
 
 _MARGIN = 15.0
 
@@ -47,7 +46,7 @@ class Caption:
 def overlay(found: Comparison, caption: Caption) -> Scene:
     """Return the picture of two drafts compared; pieces on which nothing changed are left out."""
     names = found.changed_pieces or found.new.piece_names
-    boxes = [_box(found, name) for name in names]
+    boxes = [box_of_both(found, name) for name in names]
     pen = max((sum(box.width for box in boxes) * 1.25 + 2 * _MARGIN) / 1000, 0.25)
     size = 14 * pen
     top = _MARGIN + 4 * size
@@ -58,24 +57,37 @@ def overlay(found: Comparison, caption: Caption) -> Scene:
         Group(tuple(_piece(found, name, numbers, size)), name, motion)
         for name, motion in zip(names, row.motions, strict=True)
     ]
-    items: list[Item] = [*_head(caption, size), *pieces]
+    key = over_each_other(caption.old, caption.new)
+    items: list[Item] = [
+        Words(caption.title, complex(_MARGIN, _MARGIN + size), 1.1 * size, bold=True),
+        *key_items(key, complex(_MARGIN, _MARGIN + 3 * size), size),
+        *pieces,
+    ]
     items += _list(caption, size, row.bottom + 4 * size)
     texts = [caption.title, *(f"99  {each}" for each in caption.moves), *caption.notes]
     widest = max(text_room(text, size) for text in texts)
-    least = max(widest, _key_width(caption, size))
+    least = max(widest, key_width(key, size))
     width = max(row.right + 3 * size, _MARGIN + least) + _MARGIN
     lines = len(caption.moves) + len(caption.notes)
     height = row.bottom + (4 + 1.6 * lines) * size + _MARGIN
     return Scene(width, height, caption.title, tuple(items), pen)
 
 
-def _box(found: Comparison, name: str) -> Box:
+def box_of_both(found: Comparison, name: str) -> Box:
+    """Return the box around a piece as it was and as it is, whichever there are."""
     drafts = [draft for draft in (found.old, found.new) if draft.has_piece(name)]
     boxes = [piece_box(draft.piece(name)) for draft in drafts]
     return boxes[0].with_box(boxes[-1])
 
 
 def _piece(found: Comparison, name: str, numbers: dict[str, int], size: float) -> Iterator[Item]:
+    yield from overlaid(found, name, size)
+    moves = [move for move in found.moves if move.piece == name]
+    yield from _marks(moves, numbers, size, _drawn(found, name))
+
+
+def overlaid(found: Comparison, name: str, size: float) -> Iterator[Item]:
+    """Yield a piece as it was, dashed, under the piece as it is, what moved hatched."""
     gained, lost = found.cloth_gained(name), found.cloth_lost(name)
     yield Area(gained, Hatch.RISING, f"{name}.gained")
     yield Area(lost, Hatch.FALLING, f"{name}.lost")
@@ -85,8 +97,6 @@ def _piece(found: Comparison, name: str, numbers: dict[str, int], size: float) -
         yield from piece_items(found.new.piece(name), size)
     elif found.old.has_piece(name):
         yield Words(name, _middle(found.old.piece(name)), size)
-    moves = [move for move in found.moves if move.piece == name]
-    yield from _marks(moves, numbers, size, _drawn(found, name))
 
 
 def _before(found: Comparison, piece: Piece) -> Iterator[Item]:
@@ -128,33 +138,6 @@ def _segment(start: Point, end: Point) -> BaseGeometry:
 def _middle(piece: Piece) -> Point:
     inside = piece.cloth.representative_point()
     return complex(inside.x, inside.y)
-
-
-def _head(caption: Caption, size: float) -> Iterator[Item]:
-    """Yield the title and the key to the lines and hatches."""
-    yield Words(caption.title, complex(_MARGIN, _MARGIN + size), 1.1 * size, bold=True)
-    at = complex(_MARGIN, _MARGIN + 3 * size)
-    for text, sample in zip(_key(caption), _samples(size), strict=True):
-        yield Group(sample, motion=Motion(shift=at))
-        yield Words(text, at + 3.5 * size + 0.35j * size, size)
-        at += 5 * size + text_room(text, size)
-
-
-def _key(caption: Caption) -> tuple[str, ...]:
-    return caption.old, caption.new, "cloth added", "cloth taken away"
-
-
-def _key_width(caption: Caption, size: float) -> float:
-    return sum(5 * size + text_room(text, size) for text in _key(caption))
-
-
-def _samples(size: float) -> Iterator[tuple[Item, ...]]:
-    line = ((0j, complex(3 * size)),)
-    field = shapely.box(0, -0.6 * size, 3 * size, 0.6 * size)
-    yield (Line(line, BEFORE),)
-    yield (Line(line, SEAM),)
-    yield (Area(field, Hatch.RISING),)
-    yield (Area(field, Hatch.FALLING),)
 
 
 def _list(caption: Caption, size: float, top: float) -> Iterator[Item]:

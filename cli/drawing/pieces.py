@@ -49,7 +49,7 @@ def piece_items(piece: Piece, letters: float = LETTERS) -> Iterator[Item]:
         yield Line((points,), id=f"{piece.name}.dart.{dart.name}", closed=True)
     yield from _notches(piece)
     yield from _grainline(piece)
-    yield Words(piece.name, _name_place(piece, letters), letters)
+    yield Words(piece.name, name_place(piece, letters), letters)
 
 
 def edge_lines(
@@ -109,7 +109,7 @@ def _grainline(piece: Piece) -> Iterator[Line]:
     yield Line(tuple(runs), id=f"{piece.name}.grainline")
 
 
-def _name_place(piece: Piece, letters: float) -> Point:
+def name_place(piece: Piece, letters: float) -> Point:
     """Return where the name starts: beside the grainline, or anywhere on the cloth without one."""
     if piece.grainline:
         return (piece.grainline.start + piece.grainline.end) / 2 + letters / 2

@@ -13,11 +13,19 @@ _DIRECTIONS = 16
 _REACHES = (3.0, 4.5, 6.5, 9.0)  # distances to try, in radii of a mark
 
 
-def places(targets: Sequence[Point], radius: float, lines: BaseGeometry) -> tuple[Point, ...]:
+def places(
+    targets: Sequence[Point],
+    radius: float,
+    lines: BaseGeometry,
+    room: BaseGeometry | None = None,
+) -> tuple[Point, ...]:
     """Return where the mark of each target stands.
 
     `lines` are what is drawn: a mark keeps clear of them where there is room, and of marks always.
+    Within `room`, where that is given, it keeps as a whole if it can.
     """
+    if room is not None:
+        room = room.buffer(-radius)
     shapely.prepare(lines)
     taken: list[Point] = []
     for target in targets:
@@ -27,7 +35,8 @@ def places(targets: Sequence[Point], radius: float, lines: BaseGeometry) -> tupl
             for k in range(_DIRECTIONS)
         ]
         clear = [at for at in options if _clear(at, taken, radius, targets)] or options
-        free = [at for at in clear if not _touches(at, radius, lines)] or clear
+        near = [at for at in clear if room is None or room.covers(_xy(at))] or clear
+        free = [at for at in near if not _touches(at, radius, lines)] or near
         taken.append(free[0])
     return tuple(taken)
 
@@ -39,4 +48,8 @@ def _clear(at: Point, taken: Sequence[Point], radius: float, targets: Sequence[P
 
 
 def _touches(at: Point, radius: float, lines: BaseGeometry) -> bool:
-    return bool(shapely.distance(shapely.Point(at.real, at.imag), lines) < 1.3 * radius)
+    return bool(shapely.distance(_xy(at), lines) < 1.3 * radius)
+
+
+def _xy(at: Point) -> BaseGeometry:
+    return shapely.Point(at.real, at.imag)

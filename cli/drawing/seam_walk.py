@@ -32,7 +32,10 @@ from geometry.units import Unit
 from geometry.walk import Walk, walk
 
 _MARGIN = 12.0
-_ROWS = 13.0  # letters high is one seam
+ROWS = 13.0
+"""So many letters high is one seam."""
+BESIDE = 8.0
+"""So many letters wide are the words at the end of a seam, at most."""
 
 
 @dataclass(frozen=True)
@@ -49,15 +52,15 @@ class _Laid:
 def walk_picture(draft: Draft, names: Sequence[str], title: str, unit: Unit) -> Scene:
     """Return the picture of seams walked; raises NoSuchName for a seam that is not there."""
     walked = [walk(draft, draft.seam(name)) for name in names]
-    longest = max([1.0, *(_reach(each) for each in walked)])
+    longest = max([1.0, *(reach(each) for each in walked)])
     pen = longest * 1.1 / 900
     size = 14 * pen
     items: list[Item] = [Words(title, complex(_MARGIN, _MARGIN + size), 1.1 * size, bold=True)]
     top = _MARGIN + 4 * size
     for each in walked:
-        rows = tuple(_seam(draft, each, size, unit))
+        rows = tuple(seam_rows(draft, each, size, unit))
         items.append(Group(rows, f"seam.{each.seam.name}", Motion(shift=complex(_MARGIN, top))))
-        top += _ROWS * size
+        top += ROWS * size
     if not walked:
         items.append(Words("No seams.", complex(_MARGIN, top), size))
         top += size
@@ -65,33 +68,41 @@ def walk_picture(draft: Draft, names: Sequence[str], title: str, unit: Unit) -> 
         "A triangle: a closed dart. A short stroke between the lines: a notch. Hatched: left over."
     )
     items.append(Words(key, complex(_MARGIN, top), size))
-    heads = [_says(each, unit) for each in walked]
+    heads = [walk_words(each, unit) for each in walked]
     widest = max(text_room(text, size) for text in (title, key, *heads))
-    width = max(longest + 8 * size, widest) + 2 * _MARGIN
+    width = max(longest + BESIDE * size, widest) + 2 * _MARGIN
     return Scene(width, top + _MARGIN, title, tuple(items), pen)
 
 
-def _reach(walked: Walk) -> float:
+def reach(walked: Walk) -> float:
+    """Return how long a walked seam is drawn, mm; the words at its end stand beyond."""
     return max(walked.side, walked.mate + max(walked.seam.ease_high, 0.0))
 
 
-def _says(walked: Walk, unit: Unit) -> str:
+def walk_words(walked: Walk, unit: Unit) -> str:
+    """Return in words what a seam walks to, and whether that is allowed."""
     low, high = walked.seam.ease_low, walked.seam.ease_high
     allowed = length(low, unit) if low == high else f"{length(low, unit)} to {length(high, unit)}"
     verdict = "+ matches" if walked.matches else "! outside"
     return f"{walked.seam.name}: ease {change(walked.ease, unit)} (allowed {allowed}) {verdict}"
 
 
-def _seam(draft: Draft, walked: Walk, size: float, unit: Unit) -> Iterator[Item]:
+def seam_rows(
+    draft: Draft, walked: Walk, size: float, unit: Unit, heading: str = "", prefix: str = ""
+) -> Iterator[Item]:
+    """Yield one seam, walked, from the point 0 to the right and down; letters are `size` high.
+
+    `heading` stands above it in place of what it walks to; every id begins with the prefix.
+    """
     side, mate = 4 * size * 1j, 6.5 * size * 1j
-    yield Words(_says(walked, unit), complex(0, size), size, bold=True)
-    yield from _side(draft, walked.seam.side, side, -1, size, unit)
-    yield from _side(draft, walked.seam.mate, mate, 1, size, unit)
+    yield Words(heading or walk_words(walked, unit), complex(0, size), size, bold=True)
+    yield from _side(draft, walked.seam.side, side, -1, size, unit, prefix)
+    yield from _side(draft, walked.seam.mate, mate, 1, size, unit, prefix)
     ends = sorted((walked.side, walked.mate))
     at = side if walked.side > walked.mate else mate
     field = shapely.box(ends[0], at.imag - 0.5 * size, ends[1], at.imag + 0.5 * size)
     if ends[1] - ends[0] > 0:
-        yield Area(field, Hatch.RISING, f"seam.{walked.seam.name}.left-over")
+        yield Area(field, Hatch.RISING, f"{prefix}seam.{walked.seam.name}.left-over")
         between = (side + mate) / 2
         yield Dimension(ends[0] + between, ends[1] + between, 0.4 * size)
         # Both ends are led to the measured distance, so that a small one is seen as well.
@@ -115,13 +126,19 @@ def _allowed(walked: Walk, mate: Point, size: float, unit: Unit) -> Iterator[Ite
 
 
 def _side(
-    draft: Draft, runs: Sequence[Run], at: Point, outwards: int, size: float, unit: Unit
+    draft: Draft,
+    runs: Sequence[Run],
+    at: Point,
+    outwards: int,
+    size: float,
+    unit: Unit,
+    prefix: str,
 ) -> Iterator[Item]:
     """Yield one side; `outwards` is +1 where its words stand below the line, -1 above."""
     up = 1j * outwards * size
     for laid in _laid(draft, runs):
         start, end = laid.start + at, laid.end + at
-        yield Line(((start, end),), BOLD, f"walk.{laid.run}")
+        yield Line(((start, end),), BOLD, f"{prefix}walk.{laid.run}")
         for place in (start, end):
             yield Line(((place - 0.5 * up, place + 0.5 * up),), SEAM)
         for _, along in laid.darts:

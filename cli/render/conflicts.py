@@ -1,6 +1,6 @@
 """Conflicts on the page: where each arose, what does not hold, and how it can be settled."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from rich.console import RenderableType
 from rich.padding import Padding
@@ -13,29 +13,44 @@ from lineage.records import ConflictKind, ConflictRecord, ConflictState, Remedy
 
 
 def conflict_lines(
-    conflict: ConflictRecord, unit: Unit, commands: CommandLine
+    conflict: ConflictRecord, unit: Unit, commands: CommandLine, number: int | None = None
 ) -> Iterator[RenderableType]:
-    """Yield one conflict: its id and place, its sentence, its numbers, its remedies as commands."""
-    place = ".".join(part for part in (conflict.piece, conflict.edge) if part)
+    """Yield one conflict: its id and place, its sentence, its numbers, its remedies as commands.
+
+    `number` is the one it has in a picture.
+    """
     state = "" if conflict.state is ConflictState.OPEN else f" ({conflict.state.value})"
-    where = f" on {place}" if place else ""
-    yield said(f"{conflict.id}{state} arose at {conflict.arose_at}{where}", "bold")
+    where = place_words(conflict)
+    yield said(
+        f"{_counted(number)}{conflict.id}{state} arose at {conflict.arose_at}{where}", "bold"
+    )
     yield _indented(conflict.says)
-    if numbers := _numbers(conflict, unit):
+    if numbers := numbers_line(conflict, unit):
         yield _indented(numbers)
     for decision in conflict.decisions:
         reason = f": {decision.why}" if decision.why else ""
         yield _indented(f"decided: {decision.remedy}{reason}")
     for remedy in conflict.remedies:
-        yield _indented(_remedy(remedy, unit))
+        yield _indented(remedy_line(remedy, unit))
         yield command(f"  {commands.decide(conflict.id, remedy.name)}")
+
+
+def _counted(number: int | None) -> str:
+    return "" if number is None else f"{number}. "
 
 
 def _indented(text: str) -> Padding:
     return Padding(said(text), (0, 0, 0, 2))
 
 
-def _numbers(conflict: ConflictRecord, unit: Unit) -> str:
+def place_words(conflict: ConflictRecord) -> str:
+    """Return the piece and edge of a conflict to set behind its node, empty without one."""
+    place = ".".join(part for part in (conflict.piece, conflict.edge) if part)
+    return f" on {place}" if place else ""
+
+
+def numbers_line(conflict: ConflictRecord, unit: Unit) -> str:
+    """Return what was measured before and after and what is allowed, empty where nothing was."""
     if conflict.after_mm is None:
         return ""
     what = "ease" if conflict.kind is ConflictKind.SEAM else "measured"
@@ -46,7 +61,8 @@ def _numbers(conflict: ConflictRecord, unit: Unit) -> str:
     return f"{numbers}; allowed {low} to {high}"
 
 
-def _remedy(remedy: Remedy, unit: Unit) -> str:
+def remedy_line(remedy: Remedy, unit: Unit) -> str:
+    """Return one way to settle a conflict, with its computed amount."""
     amount = "" if remedy.amount_mm is None else f" ({length(remedy.amount_mm, unit)})"
     return f"{remedy.name}{amount}: {remedy.says}"
 
@@ -57,14 +73,20 @@ def conflict_list(
     unit: Unit,
     commands: CommandLine,
     node: str | None,
+    numbers: Mapping[str, int] | None = None,
 ) -> Iterator[RenderableType]:
-    """Yield conflicts below each other, and for those a node inherits where they are settled."""
+    """Yield conflicts below each other, and for those a node inherits where they are settled.
+
+    `numbers` are those a picture has set, by the ids of the conflicts.
+    """
+    counted = numbers or {}
     for index, conflict in enumerate(listed):
         if index:
             yield ""
-        yield from conflict_lines(conflict, unit, commands)
+        yield from conflict_lines(conflict, unit, commands, counted.get(conflict.id))
     for conflict in inherited:
-        yield said(f"inherits {conflict.id} of {conflict.arose_at}; it settles there:")
+        number = _counted(counted.get(conflict.id))
+        yield said(f"{number}inherits {conflict.id} of {conflict.arose_at}; it settles there:")
         yield command(commands.line("conflicts", conflict.arose_at))
     if not listed and not inherited:
         yield said(f"No conflict is open{f' at {node}' if node else ''}.")

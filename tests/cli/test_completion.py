@@ -59,6 +59,8 @@ def test_conflicts_remedies_and_steps_are_completed(corrected: Any) -> None:
         each["id"] for each in corrected("conflicts", "village", "--json").document["conflicts"]
     ]
     assert conflict in offered(corrected.folder, "trueup decide seam")
+    assert offered(corrected.folder, f"trueup conflicts {conflict[:9]}") == [conflict]
+    assert offered(corrected.folder, "trueup conflicts vill") == ["village"]
     assert "refit-cap" in offered(corrected.folder, f"trueup decide {conflict} refit")
     assert offered(corrected.folder, "trueup drop own ") == [corrected.step_of("own")]
 

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
-from cli.drawing.draft_picture import draft_picture
+from cli.drawing.draft_picture import Marked, draft_picture
 from cli.drawing.hatching import hatch_lines
 from cli.drawing.notebook import show
 from cli.drawing.placing import places
@@ -19,9 +19,11 @@ from cli.drawing.scene import Group, Hatch, Line, Mark, Scene, Words
 from cli.drawing.writer import svg_text
 from geometry.allowances import allowed
 from geometry.points import Motion
+from lineage.records import ConflictKind, ConflictRecord
 from tests.builders import block
 
 SVG = "{http://www.w3.org/2000/svg}"
+AT_ARMHOLE = ConflictRecord("a", ConflictKind.SHAPE, "a", "front", "armhole", "outline", "so")
 
 
 def parsed(text: str) -> ElementTree.Element:
@@ -57,16 +59,16 @@ def test_every_id_takes_the_prefix():
 
 
 def test_a_picture_follows_light_and_dark_and_prints_black():
-    text = svg_text(draft_picture(block(), "a", {"front.armhole": 1}))
+    text = svg_text(draft_picture(block(), "a", [Marked(AT_ARMHOLE, "")]))
     assert set(re.findall(r'(?:fill|stroke)="([^"]*)"', text)) <= {"none", "currentColor", "white"}
     assert "prefers-color-scheme" in text
     assert "@media print" in text
 
 
 def test_a_conflict_is_marked_by_its_number_in_a_triangle():
-    root = parsed(svg_text(draft_picture(block(), "a", {"front.armhole": 3})))
-    mark = next(each for each in root.iter() if each.attrib.get("id") == "conflict.3")
-    assert mark.findtext(f"{SVG}text") == "3"
+    root = parsed(svg_text(draft_picture(block(), "a", [Marked(AT_ARMHOLE, "")])))
+    mark = next(each for each in root.iter() if each.attrib.get("id") == "conflict.1")
+    assert mark.findtext(f"{SVG}text") == "1"
     assert not list(mark.iter(f"{SVG}circle"))
 
 

@@ -1,0 +1,167 @@
+"""One conflict as a picture: the pieces before and after, the place marked, the ways to settle it.
+
+Of a seam that does not walk its walk before and after is drawn as well: how much is left over.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from cli.drawing.conflict_place import place_of, signs
+from cli.drawing.key import Entry, Sample, key_items, key_width
+from cli.drawing.layout import in_a_row, text_room, wrapped
+from cli.drawing.overlay import box_of_both, overlaid
+from cli.drawing.paragraphs import LINE, lines_of_text
+from cli.drawing.scene import Group, Item, Scene, Words
+from cli.drawing.seam_walk import BESIDE, ROWS, reach, seam_rows, walk_words
+from geometry.comparison import Comparison, compare
+from geometry.draft import Draft, Seam
+from geometry.points import Motion
+from geometry.units import Unit
+from geometry.walk import walk
+from lineage.records import ConflictKind, ConflictRecord
+
+_MARGIN = 15.0
+_LEAST = 70  # letters of a text have room in one line
+
+
+@dataclass(frozen=True)
+class Told:
+    """What is written with the picture of a conflict.
+
+    `before` and `now` say what the dashed and the solid lines are; `says` is what does not hold,
+    `remedies` how it can be settled.
+    """
+
+    title: str
+    before: str
+    now: str
+    says: tuple[str, ...]
+    remedies: tuple[str, ...]
+
+
+def conflict_picture(
+    conflict: ConflictRecord,
+    before: Draft | None,
+    now: Draft,
+    told: Told,
+    unit: Unit,
+    number: int = 1,
+) -> Scene:
+    """Return the picture of a conflict; without a draft from before, only as it is now."""
+    shown = _Shown(conflict, before, compare(before or now, now), unit)
+    names = shown.pieces
+    boxes = [box_of_both(shown.found, name) for name in names]
+    longest = max((reach(walk(draft, seam)) for draft, seam, _ in shown.walks), default=0.0)
+    across, down = sum(box.width for box in boxes), max((box.height for box in boxes), default=1.0)
+    pen = max(1.15 * across, 1.15 * longest, 1.4 * down) / 1000
+    size = 14 * pen
+    key = tuple(_key(shown, told, number))
+    room = max(
+        text_room("n" * _LEAST, size), text_room(told.title, 1.1 * size), key_width(key, size)
+    )
+    room = max(room, longest + BESIDE * size if shown.walks else 0.0)
+    row = in_a_row(boxes, _MARGIN + 3 * size, _MARGIN + 7 * size, 6 * size)
+    room = max(room, row.right + 3 * size - _MARGIN)
+    items: list[Item] = [
+        Words(told.title, complex(_MARGIN, _MARGIN + size), 1.1 * size, bold=True),
+        *key_items(key, complex(_MARGIN, _MARGIN + 3 * size), size),
+    ]
+    for name, motion in zip(names, row.motions, strict=True):
+        items.append(Group(tuple(_piece(shown, name, number, size)), name, motion))
+    bottom = row.bottom + 3.5 * size
+    for draft, seam, when in shown.walks:
+        rows = tuple(_walk(draft, seam, when, size, unit))
+        place = Motion(shift=complex(_MARGIN, bottom))
+        items.append(Group(rows, f"{when}.seam.{seam.name}", place))
+        bottom += ROWS * size
+    for lines, bold in _text(told, size, room):
+        bottom += (2.2 if bold else LINE) * size
+        items.extend(lines_of_text(lines, complex(_MARGIN, bottom), size, bold=bold))
+        bottom += LINE * size * (len(lines) - 1)
+    return Scene(room + 2 * _MARGIN, bottom + size + _MARGIN, told.title, tuple(items), pen)
+
+
+@dataclass(frozen=True)
+class _Shown:
+    """A conflict with the two drafts it is shown on, the old laid under the new."""
+
+    conflict: ConflictRecord
+    before: Draft | None
+    found: Comparison
+    unit: Unit
+
+    @cached_property
+    def seam(self) -> Seam | None:
+        """The seam that does not walk, by its first edge."""
+        if self.conflict.kind is not ConflictKind.SEAM:
+            return None
+        return _seam_of(self.conflict, self.found.new)
+
+    @property
+    def pieces(self) -> tuple[str, ...]:
+        """The pieces concerned: those of the seam, that of the place, or else all."""
+        every = tuple(dict.fromkeys((*self.found.new.piece_names, *self.found.old.piece_names)))
+        concerned = self.seam.pieces if self.seam else {self.conflict.piece}
+        return tuple(name for name in every if name in concerned) or every
+
+    @property
+    def walks(self) -> tuple[tuple[Draft, Seam, str], ...]:
+        """The seam in the drafts that have it, and when that was."""
+        if self.seam is None:
+            return ()
+        now = (self.found.new, self.seam, "now")
+        old = _seam_of(self.conflict, self.before) if self.before else None
+        return (now,) if old is None or self.before is None else ((self.before, old, "before"), now)
+
+    @property
+    def moved(self) -> bool:
+        """Whether anything of the pieces concerned lies otherwise than before."""
+        return bool(set(self.found.changed_pieces) & set(self.pieces))
+
+
+def _seam_of(conflict: ConflictRecord, draft: Draft) -> Seam | None:
+    place = f"{conflict.piece}.{conflict.edge}"
+    return next((seam for seam in draft.seams if str(seam.side[0]) == place), None)
+
+
+def _key(shown: _Shown, told: Told, number: int) -> Iterator[Entry]:
+    """Yield what the lines, hatches and signs mean that are there to be seen."""
+    found, names = shown.found, shown.pieces
+    if shown.moved:
+        yield Entry(Sample.BEFORE, told.before)
+    yield Entry(Sample.AFTER, told.now)
+    if any(not found.cloth_gained(name).is_empty for name in names):
+        yield Entry(Sample.GAINED, "cloth added")
+    if any(not found.cloth_lost(name).is_empty for name in names):
+        yield Entry(Sample.LOST, "cloth taken away")
+    if shown.conflict.piece in names:
+        yield Entry(Sample.CONFLICT, "where the conflict lies", number)
+
+
+def _piece(shown: _Shown, name: str, number: int, size: float) -> Iterator[Item]:
+    found, conflict = shown.found, shown.conflict
+    yield from overlaid(found, name, size)
+    if name != conflict.piece:
+        return
+    drafts = [draft for draft in (found.new, found.old) if draft.has_piece(name)]
+    # A dart that is gone lies where it was.
+    found_at = (place_of(conflict, draft, found.moves) for draft in drafts)
+    place = next((each for each in found_at if each is not None), None)
+    yield from signs([(number, place)], [draft.piece(name) for draft in drafts], size)
+
+
+def _walk(draft: Draft, seam: Seam, when: str, size: float, unit: Unit) -> Iterator[Item]:
+    walked = walk(draft, seam)
+    heading = f"{when}, {walk_words(walked, unit)}"
+    yield from seam_rows(draft, walked, size, unit, heading, f"{when}.")
+
+
+def _text(told: Told, size: float, room: float) -> Iterator[tuple[tuple[str, ...], bool]]:
+    """Yield the paragraphs below the picture, and whether each is bold."""
+    for text in told.says:
+        yield wrapped(text, size, room), False
+    if told.remedies:
+        yield ("How it can be settled:",), True
+    for text in told.remedies:
+        yield wrapped(text, size, room), False

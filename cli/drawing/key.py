@@ -1,0 +1,72 @@
+"""The key of a picture: what its lines, hatches and signs mean, each with a sample of it."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+import shapely
+
+from cli.drawing.layout import text_room
+from cli.drawing.scene import BEFORE, SEAM, Area, Group, Hatch, Item, Line, Mark, Sign, Words
+from geometry.points import Motion, Point
+
+_SAMPLE = 3.0  # letters long is a sample
+_APART = 5.0  # letters between one text and the next, with the sample
+
+
+class Sample(Enum):
+    """What is shown beside a text of the key."""
+
+    BEFORE = "before"
+    AFTER = "after"
+    GAINED = "gained"
+    LOST = "lost"
+    CONFLICT = "conflict"
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One text of the key and the sample beside it; `number` is that of a conflict's sign."""
+
+    sample: Sample
+    text: str
+    number: int = 1
+
+
+def over_each_other(before: str, after: str) -> tuple[Entry, ...]:
+    """Return the key of an old version drawn under a new one."""
+    return (
+        Entry(Sample.BEFORE, before),
+        Entry(Sample.AFTER, after),
+        Entry(Sample.GAINED, "cloth added"),
+        Entry(Sample.LOST, "cloth taken away"),
+    )
+
+
+def key_width(entries: Sequence[Entry], size: float) -> float:
+    """Return the room a key takes across, its texts in letters of a size."""
+    return sum(_APART * size + text_room(entry.text, size) for entry in entries)
+
+
+def key_items(entries: Sequence[Entry], at: Point, size: float) -> Iterator[Item]:
+    """Yield a key in one line that starts at a point."""
+    for entry in entries:
+        yield Group(tuple(_sample(entry, size)), motion=Motion(shift=at))
+        yield Words(entry.text, at + complex(_SAMPLE + 0.5, 0.35) * size, size)
+        at += _APART * size + text_room(entry.text, size)
+
+
+def _sample(entry: Entry, size: float) -> Iterator[Item]:
+    line = ((0j, complex(_SAMPLE * size)),)
+    field = shapely.box(0, -0.6 * size, _SAMPLE * size, 0.6 * size)
+    match entry.sample:
+        case Sample.BEFORE:
+            yield Line(line, BEFORE)
+        case Sample.AFTER:
+            yield Line(line, SEAM)
+        case Sample.GAINED:
+            yield Area(field, Hatch.RISING)
+        case Sample.LOST:
+            yield Area(field, Hatch.FALLING)
+        case Sample.CONFLICT:
+            yield Mark(entry.number, complex(_SAMPLE / 2 * size), 0.7 * size, sign=Sign.WARNING)
