@@ -12,7 +12,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from geometry.alignment import BY_CENTRE, Alignment, laid_under
-from geometry.difference import DartDifference, difference
+from geometry.difference import DartDifference, dart_differences, same_line
 from geometry.draft import Draft
 from geometry.farthest import farthest
 from geometry.piece import Edge
@@ -77,7 +77,7 @@ class Comparison:
     @cached_property
     def darts(self) -> tuple[DartDifference, ...]:
         """Return the darts that moved, or that only one draft has."""
-        found = difference(self.old, self.new).darts
+        found = dart_differences(self.old, self.new)
         return tuple(d for d in found if d.moved is None or d.moved > UNCHANGED)
 
     @property
@@ -123,7 +123,7 @@ def _edges(old: Draft, new: Draft) -> Iterator[EdgeMove]:
 
 
 def _edge(piece: str, old: Edge, new: Edge) -> EdgeMove:
-    if old is new or old.parts == new.parts:
+    if same_line(old, new):
         places = (new.start, new.start, 0.0, new.starts_at)
         return EdgeMove(piece, new.name, 0.0, *places, False, new.length, new.length)
     found = farthest(old, new)

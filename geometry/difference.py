@@ -81,6 +81,17 @@ def difference(before: Draft, after: Draft) -> Difference:
     return Difference(tuple(edges), tuple(darts), tuple(others))
 
 
+def dart_differences(before: Draft, after: Draft) -> tuple[DartDifference, ...]:
+    """Return the darts of two drafts that are not alike, to `tolerance.FINGERPRINT_GRID`."""
+    found: list[DartDifference] = []
+    for name in dict.fromkeys((*before.piece_names, *after.piece_names)):
+        old = before.piece(name) if before.has_piece(name) else None
+        new = after.piece(name) if after.has_piece(name) else None
+        if old is not new:
+            found += _darts(name, old, new)
+    return tuple(found)
+
+
 def _by_name(things: tuple[object, ...]) -> list[object]:
     return sorted(things, key=lambda thing: str(getattr(thing, "name", "")))
 
@@ -91,7 +102,7 @@ def _edges(name: str, old: Piece | None, new: Piece | None) -> Iterator[EdgeDiff
     for edge in dict.fromkeys((*olds, *news)):
         one, other = olds.get(edge), news.get(edge)
         if one and other:
-            if not _same_line(one, other):
+            if not same_line(one, other):
                 yield EdgeDifference(
                     f"{name}.{edge}", farthest(one, other).distance, one.length, other.length
                 )
@@ -100,7 +111,8 @@ def _edges(name: str, old: Piece | None, new: Piece | None) -> Iterator[EdgeDiff
             yield EdgeDifference(f"{name}.{edge}", None, *lengths)
 
 
-def _same_line(one: Edge, other: Edge) -> bool:
+def same_line(one: Edge, other: Edge) -> bool:
+    """Return whether two edges are drawn alike, to `tolerance.FINGERPRINT_GRID`."""
     return one is other or _alike(
         [part.cubics for part in one.parts], [part.cubics for part in other.parts]
     )

@@ -11,12 +11,12 @@ from geometry.piece import Edge
 from geometry.points import Point
 
 _FLAT = 0.002
-_STEP = 0.5
+_STEP = 8.0
 _ERROR = 0.01
-"""The distance is found to this, mm. Between two places of a line it can be no more than half their
-own distances and the way between them added up, so only stretches that can hold more are halved."""
+"""The distance is found to this, mm; only stretches that can hold a larger one are halved."""
 
 Points = NDArray[np.complex128]
+Distances = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -62,25 +62,66 @@ def _farthest_place(
     """Return the place of a line that lies farthest from another line, and how far it does."""
     facing = _searchable(other)
     starts, ends = _stretches(line)
-    from_start, from_end = _apart(starts, facing), _apart(ends, facing)
-    places, apart = np.concatenate([starts, ends]), np.concatenate([from_start, from_end])
-    index = int(np.argmax(apart))
-    place, best = complex(places[index]), float(apart[index])
+    from_start, from_end = _Apart.of(starts, facing), _Apart.of(ends, facing)
+    place, best = max(from_start.farthest(starts), from_end.farthest(ends), key=_how_far)
     while True:
-        most = (from_start + from_end + np.abs(ends - starts)) / 2
-        kept = most > best + _ERROR
+        kept = _most(starts, ends, from_start, from_end, facing) > best + _ERROR
         if not kept.any():
             return place, best
         starts, ends = starts[kept], ends[kept]
-        from_start, from_end = from_start[kept], from_end[kept]
+        from_start, from_end = from_start.where(kept), from_end.where(kept)
         middles = (starts + ends) / 2
-        from_middle = _apart(middles, facing)
-        index = int(np.argmax(from_middle))
-        if float(from_middle[index]) > best:
-            place, best = complex(middles[index]), float(from_middle[index])
+        from_middle = _Apart.of(middles, facing)
+        place, best = max((place, best), from_middle.farthest(middles), key=_how_far)
         starts, ends = np.concatenate([starts, middles]), np.concatenate([middles, ends])
-        from_start = np.concatenate([from_start, from_middle])
-        from_end = np.concatenate([from_middle, from_end])
+        from_start, from_end = from_start.then(from_middle), from_middle.then(from_end)
+
+
+def _how_far(found: tuple[Point, float]) -> float:
+    return found[1]
+
+
+@dataclass(frozen=True)
+class _Apart:
+    """How far points lie from a line, and from which bit of it."""
+
+    distances: Distances
+    bits: NDArray[np.intp]
+
+    @classmethod
+    def of(cls, points: Points, line: shapely.STRtree) -> "_Apart":
+        (_, bits), apart = line.query_nearest(
+            _as_shapes(points), return_distance=True, all_matches=False
+        )
+        return cls(apart, bits)
+
+    def farthest(self, points: Points) -> tuple[Point, float]:
+        index = int(np.argmax(self.distances))
+        return complex(points[index]), float(self.distances[index])
+
+    def where(self, kept: NDArray[np.bool_]) -> "_Apart":
+        return _Apart(self.distances[kept], self.bits[kept])
+
+    def then(self, other: "_Apart") -> "_Apart":
+        return _Apart(
+            np.concatenate([self.distances, other.distances]),
+            np.concatenate([self.bits, other.bits]),
+        )
+
+
+def _most(
+    starts: Points, ends: Points, from_start: _Apart, from_end: _Apart, line: shapely.STRtree
+) -> Distances:
+    """Return how far from a line any place of a stretch can lie at most.
+
+    No farther than half the distances of its ends and its own length added up; and no farther than
+    from any one straight bit of the line, from which a straight stretch lies farthest at an end.
+    """
+    by_length = (from_start.distances + from_end.distances + np.abs(ends - starts)) / 2
+    first, last = line.geometries[from_start.bits], line.geometries[from_end.bits]
+    by_first = np.maximum(from_start.distances, shapely.distance(_as_shapes(ends), first))
+    by_last = np.maximum(from_end.distances, shapely.distance(_as_shapes(starts), last))
+    return np.asarray(np.minimum(by_length, np.minimum(by_first, by_last)))
 
 
 def _stretches(line: shapely.MultiLineString) -> tuple[Points, Points]:
@@ -97,11 +138,8 @@ def _searchable(line: shapely.MultiLineString) -> shapely.STRtree:
     return shapely.STRtree(shapely.linestrings(bits))
 
 
-def _apart(points: Points, line: shapely.STRtree) -> NDArray[np.float64]:
-    """Return how far each point lies from a line."""
-    wanted = shapely.points(points.real, points.imag)
-    _, apart = line.query_nearest(wanted, return_distance=True, all_matches=False)
-    return np.asarray(apart)
+def _as_shapes(points: Points) -> NDArray[np.object_]:
+    return np.asarray(shapely.points(points.real, points.imag))
 
 
 def _nearest(point: Point, line: shapely.MultiLineString) -> Point:

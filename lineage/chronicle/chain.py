@@ -7,14 +7,11 @@ from geometry.errors import GeometryError
 from geometry.measures import measures
 from geometry.tolerance import UNCHANGED
 from lineage.chronicle.chronicle import Chronicle
-from lineage.chronicle.effects import steps_changed
-from lineage.chronicle.entry import EDIT
 from lineage.chronicle.words import step_in_words
 from lineage.evaluate import Evaluator, Stage
 from lineage.records import ConflictRecord, NodeRecord, ParentRecord, StepRecord
 from lineage.steps import change_of
 from lineage.store import Commit
-from lineage.trail import STEPS
 from lineage.verdicts import MeasureChange, measure_changes
 
 
@@ -75,12 +72,17 @@ def explain(chronicle: Chronicle, node: str) -> Explanation:
     """Return how a node came to be, all it derives from included; raises NoSuchNode."""
     evaluator = chronicle.now
     record = evaluator.state.node(node)
-    first = _first_recorded(chronicle)
     places: dict[tuple[str | None, str], Evaluator] = {}
     _walk_up(evaluator, node, None, places)
+    first = chronicle.first_recorded
     chapters = tuple(_chapter(source, name, held, first) for (held, name), source in places.items())
     drafted = _drafted(evaluator, node)
     return Explanation(record, chapters, drafted, evaluator.summary(node).measures)
+
+
+def chapter(chronicle: Chronicle, node: str) -> Chapter:
+    """Return the chapter of a node alone, without those above it; raises NoSuchNode."""
+    return _chapter(chronicle.now, node, None, chronicle.first_recorded)
 
 
 def _drafted(evaluator: Evaluator, node: str) -> dict[str, float]:
@@ -166,23 +168,3 @@ def _moved(
 
 def _is_change(measure: MeasureChange) -> bool:
     return abs(measure.change_mm) > UNCHANGED
-
-
-def _first_recorded(chronicle: Chronicle) -> dict[str, Commit]:
-    """Return, for each step, the commit that first recorded it."""
-    found: dict[str, Commit] = {}
-    for commit in chronicle.commits:
-        for step in _steps_of(chronicle, commit):
-            found[step] = commit
-    return found
-
-
-def _steps_of(chronicle: Chronicle, commit: Commit) -> tuple[str, ...]:
-    if STEPS in commit.trailers:
-        return tuple(commit.trailers[STEPS].split())
-    entry = chronicle.entry(commit)
-    if entry.verb != EDIT or entry.states is None:
-        return ()
-    before, after = entry.states[0].nodes if entry.states[0] else {}, entry.states[1].nodes
-    edited = (steps_changed(before.get(name), after.get(name)) for name in entry.nodes_edited)
-    return tuple(step.id for steps in edited for step in steps)

@@ -1,14 +1,15 @@
 """The history of a wardrobe as entries, newest first, and what only the whole of it can tell."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 
-from lineage.chronicle.entry import DECIDE, Decided, Entry
+from lineage.chronicle.effects import steps_changed
+from lineage.chronicle.entry import DECIDE, EDIT, Decided, Entry
 from lineage.chronicle.selection import Selection
 from lineage.chronicle.span import ALL, Span
 from lineage.evaluate import Evaluator
 from lineage.store import Commit
-from lineage.trail import UNDOES, VERB
+from lineage.trail import STEPS, UNDOES, VERB
 from lineage.wardrobe import Wardrobe
 
 
@@ -83,6 +84,21 @@ class Chronicle:
         """Return every decision ever made, oldest first."""
         made = [c for c in reversed(self.commits) if c.trailers.get(VERB) == DECIDE]
         return tuple(each for commit in made for each in self._decided(self.entry(commit)))
+
+    @cached_property
+    def first_recorded(self) -> Mapping[str, Commit]:
+        """Return, for each step by its id, the commit that first recorded it."""
+        return {step: commit for commit in self.commits for step in self._steps_of(commit)}
+
+    def _steps_of(self, commit: Commit) -> tuple[str, ...]:
+        if STEPS in commit.trailers:
+            return tuple(commit.trailers[STEPS].split())
+        entry = self.entry(commit)
+        if entry.verb != EDIT or entry.states is None:
+            return ()
+        before, after = entry.states[0].nodes if entry.states[0] else {}, entry.states[1].nodes
+        edited = (steps_changed(before.get(name), after.get(name)) for name in entry.nodes_edited)
+        return tuple(step.id for steps in edited for step in steps)
 
     def _decided(self, entry: Entry) -> Iterator[Decided]:
         states = entry.states

@@ -1,0 +1,68 @@
+"""The versions of nodes: at which recorded steps the geometry of each became another."""
+
+from collections.abc import Iterable, Iterator, Mapping
+
+import networkx as nx
+
+from lineage.errors import WardrobeError
+from lineage.evaluate import Evaluator
+from lineage.opened import OpenWardrobe
+from lineage.state import State
+from lineage.store import Commit
+
+
+def versions(
+    wardrobe: OpenWardrobe, names: Iterable[str], most: int, until: str = "HEAD"
+) -> Mapping[str, tuple[Commit, ...]]:
+    """Return, for each node named, the commits that gave it another geometry, newest first.
+
+    The last of them made the node, where there are no more than `most`. A step on an ancestor
+    counts when it arrived. All nodes are found in one walk through the history, in which only what
+    a step can have reached is looked at; it ends early at a version that cannot be read. Raises
+    UnknownRevision.
+    """
+    found: dict[str, list[Commit]] = {name: [] for name in names}
+    for commit in _first_parents(wardrobe, until):
+        waiting = {name for name, commits in found.items() if len(commits) < most}
+        if not waiting:
+            break
+        try:
+            changed = tuple(_changed(wardrobe, commit, waiting))
+        except WardrobeError:
+            break
+        for name in changed:
+            found[name].append(commit)
+    return {name: tuple(commits) for name, commits in found.items()}
+
+
+def _first_parents(wardrobe: OpenWardrobe, until: str) -> Iterator[Commit]:
+    """Yield a version and those before it; work that was joined to it counts when it was joined."""
+    commits = {commit.id: commit for commit in wardrobe.history(until=until)}
+    commit = commits.get(wardrobe.resolve(until))
+    while commit is not None:
+        yield commit
+        commit = commits.get(commit.parents[0]) if commit.parents else None
+
+
+def _changed(wardrobe: OpenWardrobe, commit: Commit, waiting: set[str]) -> Iterator[str]:
+    """Yield the nodes to which a step gave another geometry than they had before."""
+    after = wardrobe.evaluator_at(commit.id)
+    if not commit.parents:
+        yield from waiting & after.state.nodes.keys()
+        return
+    before = wardrobe.evaluator_at(commit.parents[0])
+    for name in sorted(waiting & _reached(before.state, after.state)):
+        if _shape(before, name) != _shape(after, name):
+            yield name
+
+
+def _reached(before: State, after: State) -> set[str]:
+    """Return the nodes that a step can have changed: those it wrote, and all below them."""
+    if before.settings.unit != after.settings.unit:
+        return set(after.nodes)
+    written = {name for name, node in after.nodes.items() if before.nodes.get(name) is not node}
+    return written.union(*(nx.descendants(after.graph, name) for name in written))
+
+
+def _shape(evaluator: Evaluator, name: str) -> str | None:
+    return evaluator.summary(name).fingerprint if name in evaluator.state.nodes else None
