@@ -13,7 +13,7 @@ from cli.drawing.layout import in_a_row, text_room, wrapped
 from cli.drawing.overlay import box_of_both, overlaid
 from cli.drawing.paragraphs import LINE, lines_of_text
 from cli.drawing.scene import Group, Item, Scene, Words
-from cli.drawing.seam_walk import BESIDE, ROWS, reach, seam_rows, walk_words
+from cli.drawing.seam_walk import ROWS, reach, rows_width, seam_rows, walk_words
 from geometry.comparison import Comparison, compare
 from geometry.draft import Draft, Seam
 from geometry.points import Motion
@@ -60,7 +60,8 @@ def conflict_picture(
     room = max(
         text_room("n" * _LEAST, size), text_room(told.title, 1.1 * size), key_width(key, size)
     )
-    room = max(room, longest + BESIDE * size if shown.walks else 0.0)
+    for draft, seam, _ in shown.walks:
+        room = max(room, rows_width(draft, walk(draft, seam), size, unit))
     row = in_a_row(boxes, _MARGIN + 3 * size, _MARGIN + 7 * size, 6 * size)
     room = max(room, row.right + 3 * size - _MARGIN)
     items: list[Item] = [

@@ -1,8 +1,8 @@
 """Seams as they are walked: the two seam lines laid straight along each other from their start.
 
 The first side lies above, its mate below, each as long as it is sewn. Where a dart was closed a
-small triangle stands on the line; a notch is a short stroke towards the other side; what is left
-over at the end is measured.
+small triangle stands on the line; a notch is a short stroke towards the other side, joined by a
+fine line to the one of the same name that it is sewn to; what is left over at the end is measured.
 """
 
 from collections.abc import Iterator, Sequence
@@ -28,14 +28,14 @@ from cli.drawing.scene import (
 from cli.render.amounts import change, length
 from geometry.draft import Draft, Run
 from geometry.points import Motion, Point
+from geometry.tolerance import UNCHANGED
 from geometry.units import Unit
 from geometry.walk import Walk, walk
 
 _MARGIN = 12.0
 ROWS = 13.0
 """So many letters high is one seam."""
-BESIDE = 8.0
-"""So many letters wide are the words at the end of a seam, at most."""
+_BESIDE = 8.0  # letters wide are the words at the end of a seam, at most
 
 
 @dataclass(frozen=True)
@@ -65,18 +65,24 @@ def walk_picture(draft: Draft, names: Sequence[str], title: str, unit: Unit) -> 
         items.append(Words("No seams.", complex(_MARGIN, top), size))
         top += size
     key = (
-        "A triangle: a closed dart. A short stroke between the lines: a notch. Hatched: left over."
+        "A triangle: a closed dart. A short stroke between the lines: a notch; a fine line joins "
+        "two that are sewn together. Hatched: left over."
     )
     items.append(Words(key, complex(_MARGIN, top), size))
-    heads = [walk_words(each, unit) for each in walked]
-    widest = max(text_room(text, size) for text in (title, key, *heads))
-    width = max(longest + BESIDE * size, widest) + 2 * _MARGIN
+    rooms = [rows_width(draft, each, size, unit) for each in walked]
+    width = max(text_room(title, 1.1 * size), text_room(key, size), *rooms) + 2 * _MARGIN
     return Scene(width, top + _MARGIN, title, tuple(items), pen)
 
 
 def reach(walked: Walk) -> float:
     """Return how long a walked seam is drawn, mm; the words at its end stand beyond."""
     return max(walked.side, walked.mate + max(walked.seam.ease_high, 0.0))
+
+
+def rows_width(draft: Draft, walked: Walk, size: float, unit: Unit) -> float:
+    """Return the room across that a walked seam takes with all its words, mm."""
+    texts = (walk_words(walked, unit), _notch_words(draft, walked, unit))
+    return max(reach(walked) + _BESIDE * size, *(text_room(text, size) for text in texts))
 
 
 def walk_words(walked: Walk, unit: Unit) -> str:
@@ -101,7 +107,7 @@ def seam_rows(
     ends = sorted((walked.side, walked.mate))
     at = side if walked.side > walked.mate else mate
     field = shapely.box(ends[0], at.imag - 0.5 * size, ends[1], at.imag + 0.5 * size)
-    if ends[1] - ends[0] > 0:
+    if ends[1] - ends[0] > UNCHANGED:
         yield Area(field, Hatch.RISING, f"{prefix}seam.{walked.seam.name}.left-over")
         between = (side + mate) / 2
         yield Dimension(ends[0] + between, ends[1] + between, 0.4 * size)
@@ -111,6 +117,43 @@ def seam_rows(
         words = length(ends[1] - ends[0], unit)
         yield Words(words, ends[1] + between + complex(0.7, 0.35) * size, size)
     yield from _allowed(walked, mate, size, unit)
+    yield from _notched(draft, walked, (side, mate), size, unit)
+
+
+def _notched(
+    draft: Draft, walked: Walk, lines: tuple[Point, Point], size: float, unit: Unit
+) -> Iterator[Item]:
+    """Yield the notches of one name joined, and in words the ease from each to the next."""
+    short = 0.6j * size
+    for above, below, _ in _pairs(draft, walked):
+        yield Line(((above + lines[0] + short, below + lines[1] - short),), FINE)
+    if words := _notch_words(draft, walked, unit):
+        yield Words(words, lines[1] + 4.6j * size, size)
+
+
+def _notch_words(draft: Draft, walked: Walk, unit: Unit) -> str:
+    """Return the ease from each joined notch to the next; empty where there are none."""
+    pairs = _pairs(draft, walked)
+    if not pairs:
+        return ""
+    stretches, done = [], 0.0
+    for above, below, name in (*pairs, (walked.side, walked.mate, "the end")):
+        stretches.append(f"{change(above - below - done, unit)} to {name}")
+        done = above - below
+    return f"Ease from notch to notch: {', '.join(stretches)}."
+
+
+def _pairs(draft: Draft, walked: Walk) -> list[tuple[float, float, str]]:
+    """Return how far along both sides the notches lie that are sewn together, and their names."""
+    above, below = (_by_name(draft, runs) for runs in (walked.seam.side, walked.seam.mate))
+    return sorted((above[name], below[name], name) for name in above.keys() & below.keys())
+
+
+def _by_name(draft: Draft, runs: Sequence[Run]) -> dict[str, float]:
+    """Return how far along the seam each notch lies, mm, by names that are there once."""
+    found = [notch for laid in _laid(draft, runs) for notch in laid.notches]
+    names = [name for name, _ in found]
+    return {name: along for name, along in found if names.count(name) == 1}
 
 
 def _allowed(walked: Walk, mate: Point, size: float, unit: Unit) -> Iterator[Item]:

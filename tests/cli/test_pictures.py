@@ -1,5 +1,6 @@
 """Pictures of walked seams and of the graph, by the whole command."""
 
+import re
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -9,6 +10,7 @@ from PIL import Image
 
 from geometry.walk import walk
 from lineage.wardrobe import Wardrobe
+from tests.cli.drawing.legible import assert_legible
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -50,6 +52,29 @@ def test_two_seam_lines_are_laid_along_each_other_and_the_rest_measured(
     assert "seam.armhole-seam.left-over" in found
     assert "! outside" in words(file)
     assert "seam.side-seam" not in found
+
+
+def test_notches_that_are_sewn_together_are_joined_and_the_ease_between_them_said(
+    corrected: Any, tmp_path: Path
+) -> None:
+    file = tmp_path / "walk.svg"
+    corrected.made("walk", "village", "armhole-seam", "--picture", str(file))
+    (line,) = [each for each in words(file).splitlines() if each.startswith("Ease from notch")]
+    amounts = [float(n) for n in re.findall(r"[+ ](-?[\d.]+) cm to", line)]
+    stretches = re.findall(r"cm to ([\w -]+)[,.]", line)
+    assert stretches == ["front", "back-upper", "back-lower", "the end"]
+    with Wardrobe.open(corrected.folder) as wardrobe:
+        draft = wardrobe.evaluator.draft("village")
+    walked = walk(draft, draft.seam("armhole-seam"))
+    assert sum(amounts) * 10 == pytest.approx(walked.ease, abs=2)
+    assert_legible(ElementTree.parse(file).getroot())
+
+
+def test_two_sides_of_one_length_leave_nothing_over(trueup: Any, tmp_path: Path) -> None:
+    file = tmp_path / "walk.svg"
+    trueup.made("walk", "village", "shoulder-seam", "--picture", str(file))
+    assert "seam.shoulder-seam.left-over" not in drawn(file)
+    assert "Ease from notch" not in words(file)
 
 
 def test_all_seams_are_drawn_unless_one_is_named(trueup: Any, tmp_path: Path) -> None:
