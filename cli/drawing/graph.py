@@ -1,7 +1,9 @@
-"""The graph of a wardrobe as a picture: parents above their children, open conflicts marked.
+"""The graph of a wardrobe as a picture: parents left of their children, open conflicts marked.
 
 A block stands in a bold frame, a pattern in a thin one. What became of the last correction stands
-below the name, by sign and word.
+below the name, by sign and word. Generations stand in columns, so that a wide family makes a long
+picture and not a wide one; every node has a row, a parent that of its first child. A node hangs on
+the youngest of its parents; from others a line comes between the rows, behind no frame.
 """
 
 from collections.abc import Mapping
@@ -26,7 +28,9 @@ from lineage.state import State
 _MARGIN = 20.0
 _SIZE = 14.0
 _PEN = 1.0
-_ROUNDS = 6
+_ROW_GAP = 1.1 * _SIZE
+_COLUMN_GAP = 3.0 * _SIZE
+_TOP = _MARGIN + 2.5 * _SIZE
 
 
 @dataclass(frozen=True)
@@ -38,32 +42,40 @@ class _Place:
     height: float
 
     @property
-    def top(self) -> Point:
-        return self.middle - 0.5j * self.height
+    def left(self) -> Point:
+        """The end of the name's line on the left, where lines arrive."""
+        return self.top - 0.5 * self.width + 1.05j * _SIZE
 
     @property
-    def bottom(self) -> Point:
-        return self.middle + 0.5j * self.height
+    def right(self) -> Point:
+        """The end of the name's line on the right, where lines leave."""
+        return self.left + self.width
+
+    @property
+    def top(self) -> Point:
+        return self.middle - 0.5j * self.height
 
 
 def tree_picture(state: State, title: str, verdicts: Mapping[str, str] | None = None) -> Scene:
     """Return the picture of the graph; `verdicts` are words to set below the names of nodes."""
     words = {name: _words(state.nodes[name], verdicts or {}) for name in state.in_order}
-    places, width, height = _placed(state, words)
+    placed = _placed(state, words)
     items: list[Item] = [Words(title, complex(_MARGIN, _MARGIN + _SIZE), 1.1 * _SIZE, bold=True)]
     for name in state.in_order:
         for parent in state.nodes[name].parents:
-            if parent.name in places:
-                run = _way(places[parent.name], places[name])
+            if parent.name in placed.places:
+                run = _way(placed, parent.name, name)
                 pen = BEFORE if parent.hold else SEAM
                 items.append(Line((run,), pen, f"from.{parent.name}.to.{name}"))
-    for name, place in places.items():
+    for name, place in placed.places.items():
         pen = BOLD if state.nodes[name].is_block else SEAM
         items += _node(name, words[name], place, pen)
     key = "Bold frame: block. Thin frame: pattern. Dashed: stays on an earlier version. ! conflict."
-    items.append(Words(key, complex(_MARGIN, height + 1.5 * _SIZE), 0.9 * _SIZE))
+    height = placed.bottom + 2.5 * _SIZE
+    items.append(Words(key, complex(_MARGIN, height), 0.9 * _SIZE))
     least = max(text_room(key, 0.9 * _SIZE), text_room(title, 1.1 * _SIZE)) + 2 * _MARGIN
-    return Scene(max(width, least), height + 2 * _SIZE + _MARGIN, title, tuple(items), _PEN)
+    width = max(placed.right + _MARGIN, least)
+    return Scene(width, height + _MARGIN, title, tuple(items), _PEN)
 
 
 def _words(node: NodeRecord, verdicts: Mapping[str, str]) -> tuple[str, ...]:
@@ -93,22 +105,47 @@ def _node(name: str, words: tuple[str, ...], place: _Place, pen: Pen) -> list[It
     return items
 
 
-def _way(parent: _Place, child: _Place) -> tuple[Point, ...]:
-    """Return the line from a parent down to a child: down, across, down."""
-    half = (parent.bottom.imag + child.top.imag) / 2
-    if child.middle.imag - parent.middle.imag > 2.5 * (child.top.imag - half) + child.height:
-        half = child.top.imag - 1.5 * _SIZE
+def _way(placed: "_Placed", parent: str, child: str) -> tuple[Point, ...]:
+    """Return the line from a parent to a child: across, down or up, across."""
+    start, end = placed.places[parent].right, placed.places[child].left
+    bend = end.real - 0.6 * _COLUMN_GAP
+    if placed.hangs_on[child] == parent:
+        return (start, complex(bend, start.imag), complex(bend, end.imag), end)
+    # Past other columns, above the row of the child, and in below the line it hangs on.
+    between = placed.row_top[child] - 0.5 * _ROW_GAP
+    leaves = placed.column_end[parent] + 0.2 * _COLUMN_GAP
+    enters = end.real - 0.3 * _COLUMN_GAP
+    end += 0.5j * _SIZE
     return (
-        parent.bottom,
-        complex(parent.bottom.real, half),
-        complex(child.top.real, half),
-        child.top,
+        start,
+        complex(leaves, start.imag),
+        complex(leaves, between),
+        complex(enters, between),
+        complex(enters, end.imag),
+        end,
     )
 
 
-def _placed(
-    state: State, words: Mapping[str, tuple[str, ...]]
-) -> tuple[dict[str, _Place], float, float]:
+@dataclass(frozen=True)
+class _Placed:
+    """Where all nodes stand: on whom each hangs, where its row starts and where its column ends."""
+
+    places: Mapping[str, _Place]
+    hangs_on: Mapping[str, str | None]
+    row_top: Mapping[str, float]
+    column_end: Mapping[str, float]
+
+    @property
+    def right(self) -> float:
+        return max((place.right.real for place in self.places.values()), default=_MARGIN)
+
+    @property
+    def bottom(self) -> float:
+        bottoms = (place.middle.imag + place.height / 2 for place in self.places.values())
+        return max(bottoms, default=_TOP)
+
+
+def _placed(state: State, words: Mapping[str, tuple[str, ...]]) -> _Placed:
     sizes = {
         name: (
             max(text_room(text, _SIZE) for text in lines) + 1.5 * _SIZE,
@@ -116,72 +153,57 @@ def _placed(
         )
         for name, lines in words.items()
     }
-    layers = _layers(state)
-    across = _across(state, layers, sizes)
-    left = min((across[n] - sizes[n][0] / 2 for n in across), default=0.0)
-    places, top, right = dict[str, _Place](), _MARGIN + 3.5 * _SIZE, _MARGIN
-    for layer in layers:
-        tall = max(sizes[name][1] for name in layer)
-        for name in layer:
-            width, height = sizes[name]
-            middle = complex(across[name] - left + _MARGIN, top + height / 2)
-            places[name] = _Place(middle, width, height)
-            right = max(right, middle.real + width / 2)
-        top += tall + 3.5 * _SIZE
-    return places, right + _MARGIN, max(top - 2.5 * _SIZE, _MARGIN + 3.5 * _SIZE)
+    hangs_on, columns = _generations(state)
+    rows = _rows(state, hangs_on)
+    heights, widths = dict[int, float](), dict[int, float]()
+    for name, (width, height) in sizes.items():
+        heights[rows[name]] = max(heights.get(rows[name], 0.0), height)
+        widths[columns[name]] = max(widths.get(columns[name], 0.0), width)
+    tops = _starts(heights, _TOP, _ROW_GAP)
+    lefts = _starts(widths, _MARGIN, _COLUMN_GAP)
+    places = {}
+    for name, (width, height) in sizes.items():
+        across = lefts[columns[name]] + width / 2
+        places[name] = _Place(complex(across, tops[rows[name]] + height / 2), width, height)
+    return _Placed(
+        places,
+        hangs_on,
+        {name: tops[rows[name]] for name in sizes},
+        {name: lefts[columns[name]] + widths[columns[name]] for name in sizes},
+    )
 
 
-def _layers(state: State) -> list[list[str]]:
-    """Return the nodes by how many generations they lie below a block without parents."""
-    depth: dict[str, int] = {}
+def _starts(extents: Mapping[int, float], first: float, gap: float) -> dict[int, float]:
+    """Return where each row or column starts."""
+    found, start = dict[int, float](), first
+    for index in sorted(extents):
+        found[index] = start
+        start += extents[index] + gap
+    return found
+
+
+def _generations(state: State) -> tuple[dict[str, str | None], dict[str, int]]:
+    """Return on which parent each node hangs, the youngest there is, and how many are above it."""
+    depth, hangs_on = dict[str, int](), dict[str, str | None]()
     for name in state.in_order:
         parents = [p.name for p in state.nodes[name].parents if p.name in depth]
+        hangs_on[name] = max(parents, key=depth.__getitem__, default=None)
         depth[name] = max((depth[parent] + 1 for parent in parents), default=0)
-    layers: list[list[str]] = [[] for _ in range(max(depth.values(), default=-1) + 1)]
+    return hangs_on, depth
+
+
+def _rows(state: State, hangs_on: Mapping[str, str | None]) -> dict[str, int]:
+    """Return the row of each node: its own where nothing hangs on it, else that of its first."""
+    below: dict[str | None, list[str]] = {}
     for name in state.in_order:
-        layers[depth[name]].append(name)
-    return layers
-
-
-def _across(
-    state: State, layers: list[list[str]], sizes: Mapping[str, tuple[float, float]]
-) -> dict[str, float]:
-    """Return where each node stands across: near the middle of its parents and its children."""
-    beside: dict[str, list[str]] = {name: [] for layer in layers for name in layer}
-    for name, neighbours in beside.items():
-        for parent in state.nodes[name].parents:
-            if parent.name in beside:
-                neighbours.append(parent.name)
-                beside[parent.name].append(name)
-    across: dict[str, float] = {}
-    for layer in layers:
-        _spread(layer, {name: float(k) for k, name in enumerate(layer)}, sizes, across)
-    for _ in range(_ROUNDS):
-        for layer in (*reversed(layers), *layers):
-            wanted = {
-                name: sum(across[other] for other in beside[name]) / len(beside[name])
-                if beside[name]
-                else across[name]
-                for name in layer
-            }
-            _spread(layer, wanted, sizes, across)
-    return across
-
-
-def _spread(
-    layer: list[str],
-    wanted: Mapping[str, float],
-    sizes: Mapping[str, tuple[float, float]],
-    across: dict[str, float],
-) -> None:
-    """Put the nodes of a layer in the order they want, as near to it as their widths let them."""
-    ordered = sorted(layer, key=lambda name: wanted[name])
-    right = float("-inf")
-    for name in ordered:
-        half = sizes[name][0] / 2
-        across[name] = max(wanted[name], right + half + 1.5 * _SIZE)
-        right = across[name] + half
-    # Pushed to the right one after the other: shifted back as a whole to where they wanted to be.
-    back = sum(across[name] - wanted[name] for name in ordered) / max(len(ordered), 1)
-    for name in ordered:
-        across[name] -= back
+        below.setdefault(hangs_on[name], []).append(name)
+    rows, row = dict[str, int](), 0
+    waiting = list(reversed(below.get(None, [])))
+    while waiting:
+        name = waiting.pop()
+        rows[name] = row
+        if name in below:
+            waiting += reversed(below[name])
+        else:
+            row += 1
+    return rows

@@ -1,11 +1,13 @@
 """Pictures of walked seams and of the graph, by the whole command."""
 
 import re
+from itertools import combinations
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
 import pytest
+import shapely
 from PIL import Image
 
 from geometry.walk import walk
@@ -92,19 +94,19 @@ def test_a_pattern_with_one_piece_has_a_picture_of_no_seam(trueup: Any, tmp_path
     assert "No seams." in words(file)
 
 
-def test_the_tree_is_drawn_with_parents_above_and_conflicts_in_words(
+def test_the_tree_is_drawn_with_children_right_of_their_parents_and_conflicts_in_words(
     corrected: Any, tmp_path: Path
 ) -> None:
     corrected.made("derive", "mix", "--from", "blouse:front,back", "--from", "own:sleeve")
     file = tmp_path / "tree.svg"
     corrected.made("tree", "--picture", str(file))
     found = drawn(file)
-    tops = {
-        name: float(found[f"node.{name}"].attrib["d"].split()[1].split(",")[1])
+    lefts = {
+        name: float(found[f"node.{name}"].attrib["d"].split()[1].split(",")[0])
         for name in ("village", "easy", "blouse", "own", "vest", "mix")
     }
-    assert tops["village"] < tops["easy"] < tops["blouse"] < tops["mix"]
-    assert tops["village"] < tops["own"] < tops["mix"]
+    assert lefts["village"] < lefts["easy"] < lefts["blouse"] < lefts["mix"]
+    assert lefts["village"] < lefts["own"] < lefts["mix"]
     assert {"from.blouse.to.mix", "from.own.to.mix", "from.village.to.vest"} <= set(found)
     said = words(file)
     assert "! 2 open conflicts" in said
@@ -112,23 +114,55 @@ def test_the_tree_is_drawn_with_parents_above_and_conflicts_in_words(
     assert "+ carried" in said
 
 
-def test_no_frame_of_the_tree_covers_another(corrected: Any, tmp_path: Path) -> None:
+def frames(file: Path) -> dict[str, shapely.Polygon]:
+    return {
+        name.removeprefix("node."): shapely.Polygon(points(path))
+        for name, path in drawn(file).items()
+        if name.startswith("node.")
+    }
+
+
+def points(path: ElementTree.Element) -> list[tuple[float, float]]:
+    found = re.findall(r"(-?[\d.]+),(-?[\d.]+)", path.attrib["d"])
+    return [(float(x), float(y)) for x, y in found]
+
+
+def test_no_frame_of_the_tree_covers_another_and_no_line_runs_behind_one(
+    corrected: Any, tmp_path: Path
+) -> None:
     for number in range(8):
         corrected.made("derive", f"pattern-{number}", "--from", "easy")
+    for name, other in (("far", "own"), ("farther", "village"), ("farthest", "vest")):
+        parts = ("pattern-3:front", f"{other}:back")
+        corrected.made("derive", name, "--from", parts[0], "--from", parts[1])
     file = tmp_path / "tree.svg"
     corrected.made("tree", "--picture", str(file))
-    frames = []
-    for name, path in drawn(file).items():
-        if name.startswith("node."):
-            places = [p for p in path.attrib["d"].split() if "," in p]
-            numbers = [tuple(map(float, place.split(","))) for place in places]
-            across, down = zip(*numbers, strict=True)
-            frames.append((min(across), max(across), min(down), max(down)))
-    assert len(frames) == 13
-    for index, (left, right, top, bottom) in enumerate(frames):
-        for other in frames[:index]:
-            apart_across = right < other[0] or other[1] < left
-            assert apart_across or bottom < other[2] or other[3] < top
+    found = frames(file)
+    assert len(found) == 16
+    for one, other in combinations(found.values(), 2):
+        assert not one.intersects(other)
+    lines = [name for name in drawn(file) if name.startswith("from.")]
+    assert len(lines) == 18
+    for name in lines:
+        line = shapely.LineString(points(drawn(file)[name]))
+        parent, child = name.removeprefix("from.").split(".to.")
+        touched = {each for each, frame in found.items() if frame.intersects(line)}
+        assert touched == {parent, child}, name
+        assert all(frame.buffer(-0.1).disjoint(line) for frame in found.values()), name
+    assert_legible(ElementTree.parse(file).getroot())
+
+
+def test_two_lines_of_the_tree_never_run_on_each_other_but_from_one_parent(
+    corrected: Any, tmp_path: Path
+) -> None:
+    corrected.made("derive", "mix", "--from", "blouse:front,back", "--from", "own:sleeve")
+    corrected.made("derive", "mixed", "--from", "easy:front", "--from", "own:sleeve")
+    file = tmp_path / "tree.svg"
+    corrected.made("tree", "--picture", str(file))
+    lines = {n: shapely.LineString(points(e)) for n, e in drawn(file).items() if "from." in n}
+    for (one, a), (other, b) in combinations(lines.items(), 2):
+        if one.split(".to.")[0] != other.split(".to.")[0]:
+            assert a.intersection(b).length < 0.1, (one, other)
 
 
 def test_an_empty_wardrobe_has_a_picture(anywhere: Any, tmp_path: Path) -> None:
