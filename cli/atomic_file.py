@@ -8,14 +8,19 @@ from pathlib import Path
 from cli.failures import Misused
 
 
-def write_new(file: Path, content: bytes, *, replace: bool) -> None:
-    """Write a file; raises Misused when it is there and may not be replaced, OSError."""
+def require_new(file: Path, *, replace: bool) -> None:
+    """Raise Misused where a file cannot be written: it is there already, or its folder is not."""
     if not replace and os.path.lexists(file):
         raise Misused(f"{file} is there already; take another name, or write over it with --force.")
     if file.is_dir():
         raise Misused(f"{file} is a folder; name a file in it.")
     if not file.parent.is_dir():
         raise Misused(f"There is no folder {file.parent}; make it first, or name another.")
+
+
+def write_new(file: Path, content: bytes, *, replace: bool) -> None:
+    """Write a file; raises Misused when it is there and may not be replaced, OSError."""
+    require_new(file, replace=replace)
     handle, waiting = tempfile.mkstemp(prefix=".trueup-", suffix=file.suffix, dir=file.parent)
     try:
         with os.fdopen(handle, "wb") as stream:

@@ -9,6 +9,7 @@ from cli import failures, options, streams
 from cli.commands.alter import alter
 from cli.commands.amend import AmendCommand, amend
 from cli.commands.attention import attention
+from cli.commands.book import book
 from cli.commands.check import check
 from cli.commands.compare import compare
 from cli.commands.conflicts import conflicts
@@ -50,7 +51,7 @@ ORDER = (
     *("start", "demo", "draft", "trace", "derive", "style", "correct", "amend", "drop", "undo"),
     *("check", "measure", "walk", "tree", "origin", "history", "explain", "report", "export"),
     *("compare",),
-    *("sheet",),
+    *("sheet", "book"),
     *("conflicts", "decide"),
     *("cut", "garments", "garment", "alter", "note", "resolve"),
     *("shared", "promote"),
@@ -96,7 +97,7 @@ _PLAIN_VERBS: tuple[Callable[..., Any], ...] = (
     *(start, demo, trace, derive, drop, undo),
     *(check, measure, walk, tree, origin, history, explain, report, export),
     *(compare,),
-    *(sheet,),
+    *(sheet, book),
     *(conflicts, decide),
     *(cut, garments, garment, alter, note, resolve),
     *(shared, promote),

@@ -15,6 +15,7 @@ from cli.drawing.scene import (
     BOLD,
     SEAM,
     Anchor,
+    Group,
     Item,
     Line,
     Pen,
@@ -56,8 +57,16 @@ class _Place:
         return self.middle - 0.5j * self.height
 
 
-def tree_picture(state: State, title: str, verdicts: Mapping[str, str] | None = None) -> Scene:
-    """Return the picture of the graph; `verdicts` are words to set below the names of nodes."""
+def tree_picture(
+    state: State,
+    title: str,
+    verdicts: Mapping[str, str] | None = None,
+    links: Mapping[str, str] | None = None,
+) -> Scene:
+    """Return the picture of the graph.
+
+    `verdicts` are words to set below the names of nodes, `links` where nodes lead to.
+    """
     words = {name: _words(state.nodes[name], verdicts or {}) for name in state.in_order}
     placed = _placed(state, words)
     items: list[Item] = [Words(title, complex(_MARGIN, _MARGIN + _SIZE), 1.1 * _SIZE, bold=True)]
@@ -69,7 +78,9 @@ def tree_picture(state: State, title: str, verdicts: Mapping[str, str] | None = 
                 items.append(Line((run,), pen, f"from.{parent.name}.to.{name}"))
     for name, place in placed.places.items():
         pen = BOLD if state.nodes[name].is_block else SEAM
-        items += _node(name, words[name], place, pen)
+        inner = _node(name, words[name], place, pen)
+        link = (links or {}).get(name, "")
+        items += [Group(tuple(inner), link=link)] if link else inner
     key = "Bold frame: block. Thin frame: pattern. Dashed: stays on an earlier version. ! conflict."
     height = placed.bottom + 2.5 * _SIZE
     items.append(Words(key, complex(_MARGIN, height), 0.9 * _SIZE))

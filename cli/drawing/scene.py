@@ -110,12 +110,21 @@ class Mark:
 
 @dataclass(frozen=True)
 class Group:
-    """Items that belong together, drawn where a motion puts them; `title` says what they are."""
+    """Items that belong together, drawn where a motion puts them; `title` says what they are.
+
+    With a `link` they are the way to another place, of the document that shows the picture.
+    """
 
     items: "tuple[Item, ...]"
     id: str = ""
     motion: Motion = field(default_factory=Motion)
     title: str = ""
+    link: str = ""
+
+    @property
+    def has_links(self) -> bool:
+        """Return whether it, or anything in it, is a link."""
+        return bool(self.link) or any(isinstance(i, Group) and i.has_links for i in self.items)
 
 
 Item = Line | Area | Words | Dimension | Mark | Group
@@ -135,3 +144,8 @@ class Scene:
     items: tuple[Item, ...] = field(default=())
     pen: float = 0.35
     is_picture: bool = True
+
+    @property
+    def has_links(self) -> bool:
+        """Return whether anything in it is a link."""
+        return Group(self.items).has_links

@@ -32,7 +32,7 @@ from geometry.points import Motion, Point, unit
 _HATCH = 5.0  # widths of the seam line between two lines of a hatch
 
 _DECLARATION = '<?xml version="1.0" encoding="UTF-8"?>\n'
-_SURROUNDINGS = (
+SURROUNDINGS = (
     ".trueup-picture{color:black;background:white}.trueup-picture .paper{fill:white}"
     "@media (prefers-color-scheme:dark){.trueup-picture{color:#eee;background:#151515}"
     ".trueup-picture .paper{fill:#151515}}"
@@ -71,11 +71,13 @@ def _page(scene: Scene) -> ElementTree.Element:
         "stroke-linejoin": "round",
     }
     if picture:
-        attributes |= {"class": "trueup-picture", "color": "black", "role": "img"}
+        # What is in an image is hidden from a screen reader; the links of a picture must not be.
+        role = "group" if scene.has_links else "img"
+        attributes |= {"class": "trueup-picture", "color": "black", "role": role}
     root = ElementTree.Element("svg", attributes)
     ElementTree.SubElement(root, "title").text = _clean(scene.title)
     if picture:
-        ElementTree.SubElement(root, "style").text = _SURROUNDINGS
+        ElementTree.SubElement(root, "style").text = SURROUNDINGS
     return root
 
 
@@ -104,7 +106,8 @@ class _Writer:
                 self._mark(parent, item, motion)
 
     def _group(self, parent: ElementTree.Element, group: Group, motion: Motion) -> None:
-        element = ElementTree.SubElement(parent, "g", self._id(group.id))
+        link = {"href": _clean(group.link)} if group.link else {}
+        element = ElementTree.SubElement(parent, "a" if link else "g", self._id(group.id) | link)
         if group.title:
             ElementTree.SubElement(element, "title").text = _clean(group.title)
         for item in group.items:

@@ -111,7 +111,7 @@ def cause_lines(
     for index, cause in enumerate(listed):
         if index:
             yield ""
-        yield from _cause_lines(cause, commands)
+        yield from one_cause_lines(cause, commands)
     if listed:
         yield ""
     yield said(_tally(found, with_single=with_single))
@@ -119,7 +119,8 @@ def cause_lines(
         yield said(f"Not placed: {each.seen.note.id} on {each.seen.garment.name}. {each.says}")
 
 
-def _cause_lines(cause: Cause, commands: CommandLine) -> Iterator[RenderableType]:
+def one_cause_lines(cause: Cause, commands: CommandLine) -> Iterator[RenderableType]:
+    """Yield one cause: where the line comes from, who has it, and where to correct it."""
     yield said(f"{cause.symptom} at {cause.place}", "bold")
     yield _indented(f"last shaped at {_origin(cause.node, cause.step)}")
     yield _indented(f"seen on {_names(seen.garment.name for seen in cause.notes)}")

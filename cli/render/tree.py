@@ -30,7 +30,7 @@ def _below(
     for name in names:
         is_last = name == names[-1]
         branch = "" if not parent else ("`- " if is_last else "|- ")
-        line = f"{indent}{branch}{name}{_words(state.nodes[name])}"
+        line = f"{indent}{branch}{name}{node_words(state.nodes[name])}"
         yield _unwrapped(line)
         further = "" if not parent else ("   " if is_last else "|  ")
         yield from _below(name, indent + further, children, state)
@@ -42,7 +42,8 @@ def _unwrapped(line: str) -> Text:
     return text
 
 
-def _words(node: NodeRecord) -> str:
+def node_words(node: NodeRecord) -> str:
+    """Return what to say beside the name of a node: what it is, takes, and has open."""
     words = ["block"] if node.is_block else []
     first, *others = node.parents or (None,)
     if first is not None and first.pieces is not None:

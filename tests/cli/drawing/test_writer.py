@@ -52,6 +52,16 @@ def test_a_motion_moves_what_is_in_a_group_and_groups_in_it():
     assert path.attrib["d"] == "M 1.00,5.00 L 2.00,5.00"
 
 
+def test_a_linked_group_is_a_link_and_its_picture_no_image_that_would_hide_it():
+    line = Line(((0j, 1j),))
+    linked = parsed(svg_text(Scene(9, 9, "", (Group((Group((line,), link="#/a"),)),))))
+    (link,) = linked.iter(f"{SVG}a")
+    assert link.attrib["href"] == "#/a"
+    assert linked.attrib["role"] == "group"
+    plain = parsed(svg_text(Scene(9, 9, "", (Group((line,)),))))
+    assert plain.attrib["role"] == "img"
+
+
 def test_every_id_takes_the_prefix():
     found = ids(parsed(svg_text(draft_picture(block(), "a"), prefix="one.")))
     assert found

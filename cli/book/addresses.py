@@ -1,0 +1,43 @@
+"""Where in a book a thing is told: `pattern/NAME`, `conflict/ID`, and the pages there is one of."""
+
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
+
+from lineage.state import State
+
+START = "start"
+CONFLICTS = "conflicts"
+GARMENTS = "garments"
+FAULTS = "faults"
+HISTORY = "history"
+
+SINGLE: Mapping[str, str] = MappingProxyType(
+    {
+        START: "The graph",
+        CONFLICTS: "Conflicts",
+        GARMENTS: "Garments",
+        FAULTS: "Shared faults",
+        HISTORY: "History",
+    }
+)
+"""The pages there is one of, and what they are called."""
+
+
+def named(state: State) -> Iterator[tuple[str, str]]:
+    """Yield the name and the address of everything that has a page of its own."""
+    yield from ((name, f"{state.nodes[name].kind}/{name}") for name in state.in_order)
+    yield from ((name, f"garment/{name}") for name in state.garments)
+    yield from ((conflict.id, f"conflict/{conflict.id}") for conflict in state.conflicts)
+
+
+def addresses(state: State) -> dict[str, str]:
+    """Return the address of everything that has a page of its own, by its name.
+
+    Of a node and a garment of one name it is the node's.
+    """
+    return dict(reversed(list(named(state))))
+
+
+def href(address: str) -> str:
+    """Return what leads to an address inside the document."""
+    return f"#/{address}"

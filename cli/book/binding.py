@@ -1,0 +1,61 @@
+"""Bind a book: make every page, and write them to one file."""
+
+import sys
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from rich.console import Console
+from rich.progress import track
+
+from cli.atomic_file import require_new, write_new
+from cli.book.document import document
+from cli.book.source import Source
+from cli.book.views import View, all_addresses, view
+from cli.failures import Misused
+from cli.opening import Reading
+
+_SUFFIXES = (".html", ".htm")
+
+
+@dataclass(frozen=True)
+class Bound:
+    """A book that was written: where, how many pages it has, and its size in bytes."""
+
+    file: Path
+    pages: int
+    size: int
+
+
+def bound(reading: Reading, file: Path | None, versions: int, *, replace: bool) -> Bound:
+    """Write the book of a wardrobe, with so many versions of each node.
+
+    Raises Misused for a file that may not be written, before any page is made; OSError.
+    """
+    place = file or Path(f"{_file_name(reading.state.settings.name)}.html")
+    if place.suffix.lower() not in _SUFFIXES:
+        raise Misused(f"{place} is not named as a book; call it {place.stem or 'NAME'}.html.")
+    require_new(place, replace=replace)
+    source = Source(reading, versions)
+    addresses = tuple(all_addresses(source))
+    content = "".join(document(source, _made(source, addresses))).encode("utf-8")
+    write_new(place, content, replace=replace)
+    return Bound(place, len(addresses), len(content))
+
+
+def _made(source: Source, addresses: Iterable[str]) -> Iterator[View]:
+    """Yield every page; says on a terminal how far it has come."""
+    told = track(
+        addresses,
+        "Making pages",
+        console=Console(stderr=True),
+        transient=True,
+        disable=not sys.stderr.isatty(),
+    )
+    return (view(source, address) for address in told)
+
+
+def _file_name(wardrobe: str) -> str:
+    """Return a name for a file from the wardrobe's, which may be any text."""
+    kept = "".join(letter if letter.isalnum() else "-" for letter in wardrobe).strip("-")
+    return kept[:60] or "wardrobe"

@@ -1,0 +1,28 @@
+"""The page of a conflict: its picture, its numbers, and its remedies with their commands."""
+
+from markupsafe import Markup
+
+from cli.book.figures import figure
+from cli.book.lines import html_lines
+from cli.book.source import Source
+from cli.book.templating import page
+from cli.conflict_pictures import conflict_scene
+from cli.render.conflicts import conflict_lines
+from lineage.records import ConflictState
+
+
+def conflict_page(source: Source, conflict_id: str) -> Markup:
+    """Return the page of a conflict; raises NoSuchConflict.
+
+    What was settled has no picture: the pattern is no longer as it was.
+    """
+    conflict = source.state.conflict(conflict_id)
+    waits = conflict.state is not ConflictState.SETTLED
+    return page(
+        "conflict.html",
+        conflict=conflict,
+        addresses=source.addresses,
+        picture=figure(conflict_scene(source.reading, conflict), 1) if waits else None,
+        lines=html_lines(conflict_lines(conflict, source.unit, source.commands), {}),
+        shown_by=source.inheriting.get(conflict_id, ()),
+    )

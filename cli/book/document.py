@@ -1,0 +1,63 @@
+"""The one HTML file of a book: a frame, and every page in it, packed until it is asked for."""
+
+import base64
+import hashlib
+import json
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+from markupsafe import Markup
+
+from cli.book.addresses import CONFLICTS, FAULTS, GARMENTS, HISTORY, SINGLE, START, href, named
+from cli.book.packing import packed
+from cli.book.source import Source
+from cli.book.templating import page
+from cli.book.views import View
+from cli.drawing.writer import SURROUNDINGS
+
+_SHELL = Path(__file__).parent / "shell"
+_MENU = (START, CONFLICTS, GARMENTS, FAULTS, HISTORY)
+
+
+def document(source: Source, views: Iterable[View]) -> Iterator[str]:
+    """Yield the parts of the file, in order; each view is packed when its turn comes.
+
+    The file asks for nothing from outside, and lets no script run but its own: its content
+    security policy (W3C, Content Security Policy Level 3) names both by their digests.
+    """
+    style, script = _shell("book.css"), _shell("book.js")
+    yield page(
+        "book.html",
+        name=source.state.settings.name,
+        policy=_policy(script, style),
+        style=style,
+        menu=[(href(address), SINGLE[address]) for address in _MENU],
+        day=f"{source.head.when:%Y-%m-%d}",
+        version=source.head.id[:10],
+    )
+    for view in views:
+        content = json.dumps({"title": view.title, "content": view.content})
+        yield Markup(
+            '<script type="application/gzip;base64" data-address="{}">{}</script>\n'
+        ).format(view.address, packed(content))
+    yield Markup('<script type="application/gzip;base64" id=names>{}</script>\n').format(
+        packed(json.dumps(list(named(source.state))))
+    )
+    yield Markup("<script>{}</script>\n</body>\n</html>\n").format(script)
+
+
+def _shell(name: str) -> Markup:
+    return Markup((_SHELL / name).read_text(encoding="utf-8"))
+
+
+def _policy(script: str, style: str) -> str:
+    styles = " ".join(_digest(text) for text in (style, SURROUNDINGS))
+    return (
+        f"default-src 'none'; script-src {_digest(script)}; style-src {styles}; img-src data:; "
+        "base-uri 'none'; form-action 'none'"
+    )
+
+
+def _digest(text: str) -> str:
+    found = hashlib.sha256(text.encode("utf-8")).digest()
+    return f"'sha256-{base64.b64encode(found).decode('ascii')}'"

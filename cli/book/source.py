@@ -1,0 +1,87 @@
+"""What every page of a book is made from: an open wardrobe, and what is asked of it often."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from cli.book.addresses import addresses
+from cli.command_line import CommandLine
+from cli.opening import Reading
+from geometry.units import Unit
+from lineage.chronicle import Chronicle
+from lineage.evaluate import Evaluator
+from lineage.faults.causes import Causes, causes
+from lineage.faults.inquiry import Inquiry
+from lineage.standing import inherited_conflicts
+from lineage.state import State
+from lineage.store import Commit
+from lineage.versions import versions
+from lineage.wardrobe import Wardrobe
+
+
+@dataclass(frozen=True)
+class Source:
+    """An open wardrobe to make pages from; `most` versions of each node are told."""
+
+    reading: Reading
+    most: int
+
+    @property
+    def wardrobe(self) -> Wardrobe:
+        """Return the open wardrobe."""
+        return self.reading.wardrobe
+
+    @property
+    def evaluator(self) -> Evaluator:
+        """Return the evaluator of the wardrobe as it is."""
+        return self.reading.evaluator
+
+    @property
+    def state(self) -> State:
+        """Return the wardrobe as it is."""
+        return self.reading.state
+
+    @property
+    def unit(self) -> Unit:
+        """Return the unit lengths are told in."""
+        return self.state.unit
+
+    @property
+    def commands(self) -> CommandLine:
+        """Return what writes commands: for whoever stands in the wardrobe's folder."""
+        return CommandLine()
+
+    @cached_property
+    def addresses(self) -> Mapping[str, str]:
+        """Return where what has a name is told: nodes, garments, conflicts."""
+        return addresses(self.state)
+
+    @cached_property
+    def chronicle(self) -> Chronicle:
+        """Return the history."""
+        return Chronicle(self.wardrobe, now=self.evaluator)
+
+    @cached_property
+    def versions(self) -> Mapping[str, tuple[Commit, ...]]:
+        """Return the last versions of every node, newest first."""
+        return versions(self.wardrobe, self.state.nodes, self.most)
+
+    @cached_property
+    def causes(self) -> Causes:
+        """Return what lies behind the open fit notes."""
+        return causes(Inquiry(self.evaluator))
+
+    @cached_property
+    def inheriting(self) -> Mapping[str, tuple[str, ...]]:
+        """Return, for each open conflict by its id, the nodes that inherit it."""
+        found: dict[str, list[str]] = {}
+        if self.state.open_conflicts:
+            for name in self.state.in_order:
+                for conflict in inherited_conflicts(self.evaluator, name):
+                    found.setdefault(conflict.id, []).append(name)
+        return {conflict: tuple(names) for conflict, names in found.items()}
+
+    @cached_property
+    def head(self) -> Commit:
+        """Return the last recorded step."""
+        return self.chronicle.commits[0]

@@ -1,0 +1,36 @@
+"""The templates of the pages: whatever is put into them is text, unless it was made as markup."""
+
+from functools import cache
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from cli.book.addresses import href
+from lineage.errors import printable
+
+_FOLDER = Path(__file__).parent / "templates"
+
+
+def page(template: str, **values: object) -> Markup:
+    """Return a template, `NAME.html`, filled in."""
+    return Markup(_environment().get_template(template).render(values))
+
+
+@cache
+def _environment() -> Environment:
+    made = Environment(
+        loader=FileSystemLoader(_FOLDER),
+        autoescape=True,
+        undefined=StrictUndefined,
+        finalize=_plain,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.globals["href"] = href
+    return made
+
+
+def _plain(value: object) -> object:
+    """Return text with nothing in it that is no letter to read; markup as it is."""
+    return value if isinstance(value, Markup) else printable(value)

@@ -1,0 +1,66 @@
+"""Every page of a book by its address: what a document holds, and what a server would answer."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from markupsafe import Markup
+
+from cli.book.addresses import CONFLICTS, FAULTS, GARMENTS, HISTORY, SINGLE, START, named
+from cli.book.conflict_page import conflict_page
+from cli.book.garment_page import garment_page
+from cli.book.node_page import node_page
+from cli.book.source import Source
+from cli.book.wardrobe_pages import (
+    conflicts_page,
+    faults_page,
+    garments_page,
+    history_page,
+    start_page,
+)
+
+_SINGLE: Mapping[str, Callable[[Source], Markup]] = MappingProxyType(
+    {
+        START: start_page,
+        CONFLICTS: conflicts_page,
+        GARMENTS: garments_page,
+        FAULTS: faults_page,
+        HISTORY: history_page,
+    }
+)
+_NAMED: Mapping[str, Callable[[Source, str], Markup]] = MappingProxyType(
+    {
+        "block": node_page,
+        "pattern": node_page,
+        "garment": garment_page,
+        "conflict": conflict_page,
+    }
+)
+
+
+@dataclass(frozen=True)
+class View:
+    """One page: its address, its title, and what stands on it."""
+
+    address: str
+    title: str
+    content: Markup
+
+
+def all_addresses(source: Source) -> Iterator[str]:
+    """Yield the address of every page there is, in the order of a book."""
+    yield from SINGLE
+    yield from (address for _, address in named(source.state))
+
+
+def view(source: Source, address: str) -> View:
+    """Return the page of an address.
+
+    Raises LookupError for an address of no page, and what the page raises for a name of nothing.
+    """
+    if address in _SINGLE:
+        return View(address, SINGLE[address], _SINGLE[address](source))
+    kind, _, name = address.partition("/")
+    if kind not in _NAMED:
+        raise LookupError(f"no page at {address}")
+    return View(address, name, _NAMED[kind](source, name))

@@ -1,0 +1,94 @@
+"""The pages there is one of: the graph, all conflicts, all garments, shared faults, the history."""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from markupsafe import Markup
+
+from cli.book.addresses import href
+from cli.book.figures import figure
+from cli.book.lines import html_lines
+from cli.book.source import Source
+from cli.book.templating import page
+from cli.drawing.graph import tree_picture
+from cli.last_correction import verdict_words
+from cli.render.attention import attention_lines
+from cli.render.entries import who
+from cli.render.faults import cause_lines
+from cli.render.garments import garment_list
+from cli.render.tree import node_words
+from lineage.records import ConflictRecord, ConflictState
+
+_MOST_DRAWN = 60  # nodes beyond which a picture of the graph is too wide to be read
+_MOST_UNFOLDED = 20  # children beyond which they are folded away
+
+
+@dataclass(frozen=True)
+class _Branch:
+    """A node in the list of who derives from whom, under its first parent."""
+
+    name: str
+    address: str
+    words: str
+    children: "list[_Branch]" = field(default_factory=list)
+
+
+def start_page(source: Source) -> Markup:
+    """Return the page of the graph, and what needs attention."""
+    state = source.state
+    edited = source.wardrobe.hand_edits()
+    attention = attention_lines(state, edited, source.commands)
+    picture = None
+    if 0 < len(state.nodes) <= _MOST_DRAWN:
+        links = {name: href(source.addresses[name]) for name in state.nodes}
+        verdicts = verdict_words(source.wardrobe, "HEAD")
+        picture = figure(tree_picture(state, state.settings.name, verdicts, links), 1)
+    return page(
+        "start.html",
+        name=state.settings.name,
+        attention=html_lines(attention, source.addresses),
+        picture=picture,
+        count=len(state.nodes),
+        most=_MOST_UNFOLDED,
+        roots=_roots(source),
+    )
+
+
+def _roots(source: Source) -> list[_Branch]:
+    branches: dict[str, _Branch] = {}
+    roots: list[_Branch] = []
+    for name in source.state.in_order:
+        node = source.state.nodes[name]
+        branches[name] = _Branch(name, source.addresses[name], node_words(node))
+        above = branches[node.parents[0].name].children if node.parents else roots
+        above.append(branches[name])
+    return roots
+
+
+def conflicts_page(source: Source) -> Markup:
+    """Return the page that lists all conflicts, those that wait for a decision first."""
+    groups: Mapping[ConflictState, list[ConflictRecord]] = defaultdict(list)
+    for conflict in source.state.conflicts:
+        groups[conflict.state].append(conflict)
+    listed = [(state.value, groups[state]) for state in ConflictState if groups[state]]
+    return page("conflicts.html", groups=listed, addresses=source.addresses)
+
+
+def garments_page(source: Source) -> Markup:
+    """Return the page that lists all garments."""
+    garments = list(source.state.garments.values())
+    found = garment_list(garments, source.state.nodes, source.commands)
+    return page("garments.html", lines=html_lines(found, source.addresses))
+
+
+def faults_page(source: Source) -> Markup:
+    """Return the page of the causes behind all open fit notes."""
+    found = cause_lines(source.causes, source.commands, with_single=True)
+    return page("faults.html", lines=html_lines(found, source.addresses))
+
+
+def history_page(source: Source) -> Markup:
+    """Return the page of all that was done, newest first."""
+    entries = list(source.chronicle.entries())
+    return page("history.html", entries=entries, who=who, addresses=source.addresses)

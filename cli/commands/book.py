@@ -1,0 +1,50 @@
+"""trueup book: the whole wardrobe as one HTML file to leaf through."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from cli import options
+
+
+def book(
+    file: Annotated[
+        Path | None,
+        typer.Argument(
+            metavar="FILE.html",
+            help="The file to write; named after the wardrobe, in the folder you stand in, unless "
+            "given.",
+            show_default=False,
+        ),
+    ] = None,
+    versions: Annotated[
+        int,
+        typer.Option(
+            "--versions",
+            min=0,
+            metavar="N",
+            help="How many versions of each block and pattern to draw, the newest first.",
+        ),
+    ] = 5,
+    force: options.Force = False,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> None:
+    """Write the wardrobe as a book: one HTML file for any browser, which needs nothing else.
+
+    It has the graph to click through and a page for each block, pattern, garment and conflict: its
+    picture, its chain in words, its measures, where each edge comes from, its versions laid over
+    each other, its remedies, fit notes with their photos, and the faults that garments share.
+    """
+    from cli import json_forms  # noqa: PLC0415
+    from cli.book.binding import bound  # noqa: PLC0415
+    from cli.opening import reading  # noqa: PLC0415
+    from cli.render.page import said, show  # noqa: PLC0415
+
+    with reading(folder) as wardrobe:
+        made = bound(wardrobe, file, versions, replace=force)
+    if as_json:
+        json_forms.write({"file": str(made.file), "pages": made.pages, "bytes": made.size})
+    else:
+        show(said(f"Wrote {made.pages} pages to {made.file}; open it in a browser."))

@@ -1,0 +1,68 @@
+"""Printed lines as HTML."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from rich.padding import Padding
+from rich.table import Table
+
+from cli.book.lines import html_lines, linked, linked_words
+from cli.render.page import command, said
+from cli.render.table import PlainTable
+from tests.cli.book.opened import tags, text
+
+KNOWN = {"market-blouse": "pattern/market-blouse", "sleeve": "block/sleeve"}
+
+
+@given(st.text(max_size=60))
+def test_no_text_makes_markup(words):
+    made = html_lines([said(words), words, Padding(said(words), (0, 0, 0, 2))], {})
+    assert {tag.name for tag in tags(made)} <= {"p"}
+    table = html_lines([PlainTable(("edge", words), [(words, words)])], {})
+    assert not {tag.name for tag in tags(table)} - {
+        *("div", "table", "thead", "tbody", "tr", "th", "td")
+    }
+
+
+def test_a_name_with_a_hyphen_leads_to_its_page_wherever_it_stands():
+    made = linked_words("seen on market-blouse, and on new-market-blouse", KNOWN)
+    links = [tag for tag in tags(made) if tag.name == "a"]
+    assert [link.attributes["href"] for link in links] == ["#/pattern/market-blouse"]
+
+
+def test_a_name_of_one_word_leads_to_its_page_only_where_it_stands_alone():
+    assert "<a" not in linked_words("the sleeve is long", KNOWN)
+    assert 'href="#/block/sleeve"' in linked_words("sleeve", KNOWN)
+
+
+@given(st.text(alphabet="ab-.<&1 ", max_size=30))
+def test_linking_leaves_the_words_as_they_are(words):
+    whole = "".join("".join(tag.text) for tag in tags(f"<p>{linked_words(words, {'a-b': 'x'})}"))
+    assert " ".join(whole.split()).count("a") == words.count("a")
+
+
+def test_names_in_a_list_are_linked_one_by_one():
+    made = linked("market-blouse, other", KNOWN)
+    assert made == '<a href="#/pattern/market-blouse">market-blouse</a>, other'
+
+
+def test_a_command_stays_one_line_to_be_copied():
+    (box, line) = tags(html_lines([command("trueup decide 'a b'")], {}))
+    assert box.name == "pre"
+    assert "".join(line.text) == "trueup decide 'a b'"
+
+
+def test_a_table_names_its_rows_and_sets_numbers_to_the_right():
+    made = html_lines([PlainTable(("edge", "moved"), [("a", "1 mm")], right=("moved",))], {})
+    found = tags(made)
+    assert [(t.name, t.attributes) for t in found if t.name == "th"] == [
+        ("th", {"scope": "col"}),
+        ("th", {"scope": "col", "class": "number"}),
+        ("th", {"scope": "row"}),
+    ]
+    assert text(made).split() == ["edge", "moved", "a", "1", "mm"]
+
+
+def test_what_has_no_html_is_refused_and_not_left_out():
+    with pytest.raises(TypeError, match="Table"):
+        html_lines([Table()], {})

@@ -1,0 +1,206 @@
+"""The book, written by the real command and read back."""
+
+import base64
+import hashlib
+import json
+import shutil
+from pathlib import Path
+from typing import Any
+from xml.etree import ElementTree
+
+import pytest
+from PIL import Image
+
+from tests.cli.book.opened import Book, opened, tags, text
+from tests.cli.conftest import Trueup
+
+SVG = "{http://www.w3.org/2000/svg}"
+HOSTILE = '<img src=x onerror="alert(1)"></script><script>alert(2)</script>&amp;'
+
+
+def bound(trueup: Any, tmp_path: Path, *options: str) -> Book:
+    file = tmp_path / "book.html"
+    trueup.made("book", str(file), "--force", *options)
+    return opened(file)
+
+
+@pytest.fixture(scope="module")
+def book(built: Path, tmp_path_factory: pytest.TempPathFactory) -> Book:
+    folder = tmp_path_factory.mktemp("bound")
+    shutil.copytree(built, folder / "theatre")
+    trueup = Trueup(folder / "theatre")
+    for piece in ("front", "back"):
+        trueup.made("style", "village", "seam-allowance", "--piece", piece, "--by", "15mm")
+    photo = folder / "worn.jpg"
+    Image.new("RGB", (40, 30), "grey").save(photo)
+    trueup.made("cut", "blouse", "--name", "tea", "--wearer", "Ana", "--fabric", "linen")
+    trueup.made(
+        *("note", "tea", "armhole-binds", "--place", "front.armhole", "--amount", "8mm"),
+        *("--words", "it binds", "--photo", str(photo)),
+    )
+    trueup.made("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
+    return bound(trueup, folder, "--versions", "9")
+
+
+def test_there_is_a_page_for_everything_that_has_a_name(book: Book) -> None:
+    nodes = {"block/village", "block/easy", "pattern/blouse", "pattern/vest", "pattern/own"}
+    single = {"start", "conflicts", "garments", "faults", "history"}
+    conflicts = {each for each in book.pages if each.startswith("conflict/")}
+    assert set(book.pages) == nodes | single | {"garment/tea"} | conflicts
+    assert len(conflicts) >= 3
+    assert {address for _, address in book.names} == set(book.pages) - single
+
+
+def test_every_link_of_the_book_leads_to_a_page_of_it(book: Book) -> None:
+    for address, page in book.pages.items():
+        links = [t.attributes["href"] for t in tags(page["content"]) if t.name == "a"]
+        assert {link.removeprefix("#/") for link in links} <= set(book.pages), address
+    drawing, _, listed = book.page("start").partition("</svg>")
+    for part in (drawing.partition("<svg")[2], listed):
+        assert part.count('href="#/block/village"') == 1
+
+
+def test_every_picture_is_sound_and_no_id_stands_twice_on_a_page(book: Book) -> None:
+    for address, page in book.pages.items():
+        drawn = page["content"].split("<svg")[1:]
+        for each in drawn:
+            ElementTree.fromstring(f"<svg{each.partition('</svg>')[0]}</svg>")
+        ids = [t.attributes["id"] for t in tags(page["content"]) if "id" in t.attributes]
+        assert len(ids) == len(set(ids)), address
+
+
+def test_the_page_of_a_pattern_tells_all_there_is_to_tell(book: Book) -> None:
+    page = book.page("pattern/blouse")
+    said = text(page)
+    assert "Lower the neck of the front by 2 cm" in said
+    assert "sleeve.cap-ease" in said
+    edges = {t.attributes["data-edge"] for t in tags(page) if "data-edge" in t.attributes}
+    drawn = {t.attributes.get("id", "") for t in tags(page)}
+    assert {"front.armhole", "front.neck", "sleeve.cap"} <= edges
+    for edge in edges:
+        assert any(name.endswith(f".{edge}") or f".{edge}." in name for name in drawn), edge
+    assert "shaped at" in said
+    assert "style lower-neck" in said
+
+
+def test_versions_come_newest_first_and_only_one_shows(book: Book) -> None:
+    found = [t for t in tags(book.page("pattern/blouse")) if t.attributes.get("class") == "version"]
+    assert len(found) == 6  # derived, shoulder of easy, lowered, two allowances, hollowed armhole
+    assert [("hidden" in t.attributes) for t in found] == [False, *[True] * 5]
+    said = text(book.page("pattern/blouse"))
+    assert said.index("Correct village: scoop-armhole") < said.index("Style blouse: lower-neck")
+    assert "blouse was made." in said
+
+
+def test_so_many_versions_are_drawn_as_were_asked_for(corrected: Any, tmp_path: Path) -> None:
+    book = bound(corrected, tmp_path, "--versions", "1")
+    assert book.page("pattern/blouse").count("class=version>") == 1
+    book = bound(corrected, tmp_path, "--versions", "0")
+    assert "class=version" not in book.page("pattern/blouse")
+
+
+def test_the_page_of_a_conflict_has_its_picture_and_every_remedy(
+    corrected: Any, tmp_path: Path
+) -> None:
+    book = bound(corrected, tmp_path)
+    conflicts = corrected("conflicts", "--json").document["conflicts"]
+    assert conflicts
+    for conflict in conflicts:
+        page = book.page(f"conflict/{conflict['id']}")
+        assert "<svg" in page
+        for remedy in conflict["remedies"]:
+            assert f"trueup decide {conflict['id']} {remedy['name']}" in text(page)
+
+
+def test_the_page_of_a_garment_shows_notes_photos_and_what_the_cloth_allows(book: Book) -> None:
+    page = book.page("garment/tea")
+    (photo,) = [t for t in tags(page) if t.name == "img"]
+    content = base64.b64decode(photo.attributes["src"].partition(",")[2])
+    assert photo.attributes["src"].startswith("data:image/")
+    assert content[:2] == b"\xff\xd8" or content[:4] in (b"RIFF", b"\x89PNG")
+    assert "it binds" in photo.attributes["alt"]
+    assert "armhole-binds at front.armhole" in text(page)
+    assert "front.armhole" in text(page.partition("What the cloth still allows")[2])
+    assert "armhole-binds at front.armhole" in text(book.page("faults"))
+
+
+def test_the_file_lets_no_script_run_but_its_own_and_asks_for_nothing(
+    corrected: Any, tmp_path: Path
+) -> None:
+    book = bound(corrected, tmp_path)
+    (policy,) = [t.attributes["content"] for t in book.frame if "http-equiv" in t.attributes]
+    assert policy.startswith("default-src 'none'")
+    (script,) = [t for t in book.frame if t.name == "script" and not t.attributes.get("type")]
+    digest = hashlib.sha256("".join(script.text).encode()).digest()
+    assert f"script-src 'sha256-{base64.b64encode(digest).decode()}'" in policy
+    outside = ("src", "href", "action", "srcset")
+    everything = [*book.frame, *(t for p in book.pages.values() for t in tags(p["content"]))]
+    for tag in everything:
+        for name, value in tag.attributes.items():
+            assert not name.startswith("on"), name
+            assert name != "style"
+            assert name not in outside or value.startswith(("#", "data:image/")), value
+
+
+def test_whatever_a_wardrobe_says_stays_text(trueup: Any, tmp_path: Path) -> None:
+    settings = trueup.folder / "wardrobe.toml"
+    settings.write_text(f'format = 1\nname = {json.dumps(HOSTILE)}\nunit = "cm"\n')
+    trueup.made(
+        *("style", "blouse", "lower-neck", "--piece", "front", "--by", "3mm", "--why", HOSTILE)
+    )
+    trueup.made("cut", "blouse", "--name", "tea", "--wearer", HOSTILE, "--fabric", HOSTILE)
+    trueup.made(*("note", "tea", "other", "--place", "front.armhole", "--words", HOSTILE))
+    file = tmp_path / "book.html"
+    trueup.made("book", str(file))
+    book = opened(file)
+    assert sum(t.name == "script" and not t.attributes.get("type") for t in book.frame) == 1
+    for address, page in book.pages.items():
+        names = {t.name for t in tags(page["content"])}
+        assert not names & {"img", "script", "iframe", "object"}, address
+    assert HOSTILE in text(book.page("pattern/blouse"))
+    assert HOSTILE in text(book.page("garment/tea"))
+    assert HOSTILE in text(book.page("start"))
+
+
+def test_a_book_of_one_wardrobe_is_the_same_every_time(corrected: Any, tmp_path: Path) -> None:
+    files = [tmp_path / "one.html", tmp_path / "two.html"]
+    for file in files:
+        corrected.made("book", str(file))
+    assert files[0].read_bytes() == files[1].read_bytes()
+
+
+def test_an_empty_wardrobe_has_a_book_as_well(tmp_path: Path, anywhere: Any) -> None:
+    assert anywhere("start", str(tmp_path / "w")).code == 0
+    file = tmp_path / "w.html"
+    answer = anywhere("-C", str(tmp_path / "w"), "book", str(file))
+    assert answer.code == 0, answer.err
+    assert "0 blocks, 0 patterns" in text(opened(file).page("start"))
+
+
+def test_it_is_named_after_the_wardrobe_unless_named(
+    corrected: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    answer = corrected("book", "--json")
+    assert answer.code == 0
+    assert answer.document["file"] == "theatre.html"
+    assert answer.document["pages"] == len(opened(tmp_path / "theatre.html").pages)
+    assert answer.document["bytes"] == (tmp_path / "theatre.html").stat().st_size
+
+
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [
+        ("book.pdf", "is not named as a book; call it book.html"),
+        ("there.html", "is there already"),
+        ("none/book.html", "There is no folder"),
+    ],
+)
+def test_a_file_that_cannot_be_written_is_told_before_any_page_is_made(
+    corrected: Any, tmp_path: Path, name: str, says: str
+) -> None:
+    (tmp_path / "there.html").write_text("mine")
+    answer = corrected("book", str(tmp_path / name))
+    assert answer.code == 2
+    assert says in answer.err
+    assert (tmp_path / "there.html").read_text() == "mine"
