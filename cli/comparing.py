@@ -82,10 +82,11 @@ def _evaluator(reading: Reading, revision: str | None) -> Evaluator:
 def caption(found: Comparison, old: Version, new: Version, unit: Unit) -> Caption:
     """Return what is written beside the picture of a comparison."""
     moves = tuple(move_line(move, unit) for move in found.moves)
+    is_one = old.node == new.node
     return Caption(
         f"{old.words} -> {new.words}",
-        f"before: {old.words}",
-        f"after: {new.words}",
+        f"before: {old.when_words if is_one else old.words}",
+        f"after: {new.when_words if is_one else new.words}",
         moves,
         tuple(_notes(found, old, new, unit)),
     )

@@ -47,7 +47,9 @@ def overlay(found: Comparison, caption: Caption) -> Scene:
     """Return the picture of two drafts compared; pieces on which nothing changed are left out."""
     names = found.changed_pieces or found.new.piece_names
     boxes = [box_of_both(found, name) for name in names]
-    pen = max((sum(box.width for box in boxes) * 1.25 + 2 * _MARGIN) / 1000, 0.25)
+    across, down = sum(box.width for box in boxes), max((box.height for box in boxes), default=1.0)
+    # A tall narrow piece makes no picture whose letters are lost beside it.
+    pen = max(1.25 * across + 2 * _MARGIN, 1.4 * down, 250.0) / 1000
     size = 14 * pen
     top = _MARGIN + 4 * size
     gap = 7 * size

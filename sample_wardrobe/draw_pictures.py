@@ -1,0 +1,150 @@
+"""Draw the pictures of the README from the sample wardrobe, each by the verb a maker would type.
+
+    python -m sample_wardrobe.draw_pictures
+
+The sample is played into a folder of its own and its block corrected, with nothing decided yet:
+the sleeve cap no longer fits its armhole. A further picture is a further function marked with the
+name of its file.
+"""
+
+import contextlib
+import io
+import json
+import sys
+import tempfile
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pypdfium2
+from PIL import Image
+
+from cli.demo_story import sample_story
+from cli.main import main
+from cli.playing import play
+from cli.story import Story
+
+FOLDER = Path(__file__).parent / "pictures"
+PDF_POINT_TO_PIXEL = 1.0
+SHADES = 16  # of grey are enough for lines and words
+
+
+@dataclass(frozen=True)
+class Store:
+    """The sample wardrobe with its block corrected, and the command run in it."""
+
+    folder: Path
+    block: str
+
+    def __call__(self, *words: str) -> str:
+        """Return what a verb prints; raises RuntimeError with what it says where it fails."""
+        out, err = io.StringIO(), io.StringIO()
+        with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+            code = main(["-C", str(self.folder), *words])
+        if code not in (0, 1):
+            raise RuntimeError(err.getvalue())
+        return out.getvalue()
+
+    def answer(self, *words: str) -> Any:
+        """Return what a verb answers as JSON."""
+        return json.loads(self(*words, "--json"))
+
+
+Draw = Callable[[Store, Path], None]
+
+PICTURES: dict[str, Draw] = {}
+"""How each picture is drawn, by the name of its file."""
+
+
+def picture(name: str) -> Callable[[Draw], Draw]:
+    """Return a decorator that makes a function the one that draws a picture."""
+
+    def marked(draw: Draw) -> Draw:
+        PICTURES[name] = draw
+        return draw
+
+    return marked
+
+
+@picture("tree.svg")
+def _tree(store: Store, file: Path) -> None:
+    store("tree", "--picture", str(file))
+
+
+@picture("compare.svg")
+def _compare(store: Store, file: Path) -> None:
+    store("compare", store.block, "--picture", str(file))
+
+
+@picture("conflict.svg")
+def _conflict(store: Store, file: Path) -> None:
+    found = store.answer("conflicts", store.block)["conflicts"]
+    cap = next(each for each in found if (each["kind"], each["edge"]) == ("seam", "cap"))
+    store("conflicts", cap["id"], "--picture", str(file))
+
+
+@picture("walk.svg")
+def _walk(store: Store, file: Path) -> None:
+    store("walk", store.block, "--picture", str(file))
+
+
+@picture("sheet.png")
+def _sheet(store: Store, file: Path) -> None:
+    """Draw the page with the label of the first piece, and its neighbour on the left."""
+    before = store.answer("compare", store.block)["from"]["commit"]
+    pdf = file.with_suffix(".pdf")
+    store("sheet", store.block, str(pdf), "--since", before)
+    with contextlib.closing(pypdfium2.PdfDocument(pdf)) as document:
+        texts = [page.get_textpage().get_text_bounded() for page in document]
+        labelled = next(number for number, text in enumerate(texts) if "piece 1 of" in text)
+        pages = [document[number].render(scale=PDF_POINT_TO_PIXEL) for number in _pair(labelled)]
+        _side_by_side([page.to_pil() for page in pages]).save(file, optimize=True)
+    pdf.unlink()
+
+
+def _pair(second: int) -> tuple[int, int]:
+    return second - 1, second
+
+
+def _side_by_side(pages: Sequence[Image.Image]) -> Image.Image:
+    gap = 12
+    width = sum(page.width for page in pages) + gap * (len(pages) + 1)
+    joined = Image.new("L", (width, max(page.height for page in pages) + 2 * gap), 0xA0)
+    left = gap
+    for page in pages:
+        joined.paste(page.convert("L"), (left, gap))
+        left += page.width + gap
+    return joined.quantize(SHADES)
+
+
+def corrected_store(folder: Path, story: Story) -> Store:
+    """Play a story into a new folder and make its correction, by the verb."""
+    play(story, folder)
+    told = story.correction
+    store = Store(folder, told.node)
+    options = [
+        word
+        for name, value in told.change.items()
+        if name != "kind"
+        for word in (f"--{name.replace('_', '-')}", str(value))
+    ]
+    store("correct", told.node, str(told.change["kind"]), *options, "--why", told.why)
+    return store
+
+
+def draw_all(into: Path) -> None:
+    """Draw every picture into a folder."""
+    with tempfile.TemporaryDirectory() as place:
+        store = corrected_store(Path(place) / "theatre-store", sample_story())
+        for name, draw in PICTURES.items():
+            drawn = Path(place) / name
+            draw(store, drawn)
+            (into / name).write_bytes(drawn.read_bytes())
+            print(into / name)
+
+
+if __name__ == "__main__":
+    FOLDER.mkdir(exist_ok=True)
+    draw_all(FOLDER)
+    sys.exit(0)
