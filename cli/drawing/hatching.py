@@ -33,7 +33,11 @@ def hatch_lines(
         for k in range(first, last + 1)
     ]
     cut = shapely.intersection(MultiLineString(rules), shape)
-    lines = [part for part in shapely.get_parts(cut) if part.geom_type == "LineString"]
+    lines = [
+        part
+        for part in shapely.get_parts(cut)
+        if part.geom_type == "LineString" and not part.is_empty
+    ]
     return tuple((complex(*line.coords[0]), complex(*line.coords[-1])) for line in lines)
 
 

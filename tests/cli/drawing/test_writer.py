@@ -121,6 +121,13 @@ def test_a_hatch_lies_in_its_area_evenly_at_45_degrees(width, height, spacing, h
     assert abs(total * spacing - width * height) <= spacing * (width + height) * 1.5
 
 
+@given(st.floats(-50, 50), st.floats(-50, 50), st.sampled_from(list(Hatch)))
+@settings(max_examples=60)
+def test_an_area_too_small_to_hold_a_line_of_the_hatch_is_drawn_all_the_same(x, y, hatch):
+    sliver = shapely.box(x, y, x + 0.01, y + 0.3)
+    assert len(hatch_lines(sliver, hatch, 5.0)) <= 1
+
+
 def test_an_empty_area_has_no_hatch():
     assert hatch_lines(shapely.Polygon(), Hatch.RISING, 2) == ()
 
