@@ -181,6 +181,16 @@ function listFound(found, asked) {
   heading.focus();
 }
 
+// --- on paper, where nothing can be unfolded -------------------------------------------------
+
+let unfolded = [];
+
+addEventListener("beforeprint", () => {
+  unfolded = Array.from(main.querySelectorAll(".edges:not([open])"));
+  unfolded.forEach((each) => (each.open = true));
+});
+addEventListener("afterprint", () => unfolded.forEach((each) => (each.open = false)));
+
 // --- the beginning --------------------------------------------------------------------------
 
 addEventListener("hashchange", turn);
