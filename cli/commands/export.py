@@ -28,8 +28,9 @@ def export(
     NAME.svg is a drawing, one unit a millimetre, each edge a path named piece.edge. NAME.dxf has a
     block for each piece, on the layers of ASTM D6673, in millimetres: 1 the cutting line (or the
     seam line where there is no allowance), 2 and 3 its turn and curve points, 4 notches, 6 the
-    fold, 7 the grainline, 8 darts, 14 seam lines, 15 text. NAME.csv holds the measures, NAME.json
-    everything known. NAME.png is a picture to look at, and not to scale.
+    fold, 7 the grainline, 8 darts, 14 seam lines, 15 text. NAME.pdf is one page with all pieces and
+    a test square, as large as they need; `sheet` spreads them over pages of paper. NAME.csv holds
+    the measures, NAME.json everything known. NAME.png is a picture to look at, and not to scale.
     """
     from cli.atomic_file import write_new  # noqa: PLC0415
     from cli.exporting.exported import exported  # noqa: PLC0415
@@ -39,6 +40,6 @@ def export(
 
     form = format_of(file)
     with reading(folder, as_of) as wardrobe:
-        content = form.content(exported(wardrobe.evaluator, node))
+        content = form.content(exported(wardrobe, node, as_of))
     write_new(file, content, replace=force)
     show(said(f"Wrote {node} to {file}: {form.says}."))

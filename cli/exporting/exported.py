@@ -2,30 +2,34 @@
 
 from dataclasses import dataclass
 
+from cli.opening import Reading
+from cli.sheet.facts import Facts, facts_of
 from geometry.draft import Draft
-from geometry.units import Unit
-from lineage.evaluate import Evaluator
 from lineage.standing import Standing, standing
 from lineage.summary import Summary
 
 
 @dataclass(frozen=True)
 class Exported:
-    """A node's geometry, its measures and what does not hold; `unit` is what its maker reads."""
+    """A node in words, its geometry, its measures and what does not hold."""
 
-    node: str
+    facts: Facts
     draft: Draft
     summary: Summary
     findings: tuple[Standing, ...]
-    unit: Unit
+
+    @property
+    def node(self) -> str:
+        """Return the name of the node."""
+        return self.facts.node
 
 
-def exported(evaluator: Evaluator, node: str) -> Exported:
-    """Return what is known of a node; raises NoSuchNode."""
+def exported(opened: Reading, node: str, as_of: str | None) -> Exported:
+    """Return what is known of a node of a wardrobe, opened as of a version; raises NoSuchNode."""
+    evaluator = opened.evaluator
     return Exported(
-        evaluator.state.node(node).name,
+        facts_of(opened.wardrobe, evaluator, node, as_of, ""),
         evaluator.draft(node),
         evaluator.summary(node),
         standing(evaluator, node),
-        evaluator.state.unit,
     )

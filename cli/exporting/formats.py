@@ -34,6 +34,12 @@ def _dxf(exported: Exported) -> bytes:
     return draft_dxf(exported.draft, exported.node)
 
 
+def _pdf(exported: Exported) -> bytes:
+    from cli.exporting.page_pdf import page_pdf  # noqa: PLC0415
+
+    return page_pdf(exported.draft, exported.facts)
+
+
 def _png(exported: Exported) -> bytes:
     from cli.drawing.draft_picture import draft_picture  # noqa: PLC0415
     from cli.drawing.png import png_bytes  # noqa: PLC0415
@@ -44,7 +50,7 @@ def _png(exported: Exported) -> bytes:
 def _csv(exported: Exported) -> bytes:
     from cli.exporting.measures_csv import measures_csv  # noqa: PLC0415
 
-    return measures_csv(exported.summary.measures, exported.unit)
+    return measures_csv(exported.summary.measures, exported.facts.unit)
 
 
 def _json(exported: Exported) -> bytes:
@@ -56,6 +62,7 @@ def _json(exported: Exported) -> bytes:
 FORMATS = {
     ".svg": Format("a drawing at true scale, one unit a millimetre", _svg),
     ".dxf": Format("seam lines, cutting lines and marks on the layers of ASTM D6673, in mm", _dxf),
+    ".pdf": Format("one page at true scale with a test square; `sheet` prints it on paper", _pdf),
     ".png": Format("a picture with its cutting lines, not to scale", _png),
     ".csv": Format("its measures, a line each", _csv),
     ".json": Format("everything known of it, lengths in mm", _json),

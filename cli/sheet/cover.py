@@ -75,22 +75,30 @@ def cover_blocks(
         yield from paragraph(caution, WIDTH)
 
 
-def _title(facts: Facts) -> Iterator[Block]:
-    yield from paragraph(facts.title, WIDTH, 7.0, bold=True)
+def column_blocks(facts: Facts, width: float) -> Iterator[Block]:
+    """Yield what stands beside the pieces on a page of no paper: title, conflicts, test square."""
+    yield from _title(facts, width)
+    yield from _conflicts(facts, width)
+    yield gap(3.0)
+    yield Block(SQUARE + 4.0, _square(0.0, SQUARE, "50 mm"))
+
+
+def _title(facts: Facts, width: float = WIDTH) -> Iterator[Block]:
+    yield from paragraph(facts.title, width, 7.0, bold=True)
     lines = [f"block {facts.block}", f"version {facts.version}"]
     lines += [f"fabric {facts.fabric}"] if facts.fabric else []
     for line in lines:
-        yield from paragraph(line, WIDTH, 3.8)
+        yield from paragraph(line, width, 3.8)
 
 
-def _conflicts(facts: Facts) -> Iterator[Block]:
+def _conflicts(facts: Facts, width: float = WIDTH) -> Iterator[Block]:
     if not facts.conflicts:
         return
     yield heading("OPEN CONFLICTS")
-    yield from paragraph("This pattern waits for decisions; cut from it at your own risk.", WIDTH)
+    yield from paragraph("This pattern waits for decisions; cut from it at your own risk.", width)
     for conflict in facts.conflicts:
         yield gap(1.0)
-        yield from paragraph(_conflict(conflict, facts.node), WIDTH, indent=4.0)
+        yield from paragraph(_conflict(conflict, facts.node), width, indent=4.0)
 
 
 def _conflict(conflict: ConflictRecord, node: str) -> str:
@@ -107,16 +115,13 @@ def _scale() -> Iterator[Block]:
         WIDTH,
     )
     inches = SQUARE_IN_INCHES * INCH
-    beside = SQUARE + 20.0
-    strokes = (
-        rectangle(0.0, 2.0, SQUARE, SQUARE, Pen.TEST),
-        rectangle(beside, 2.0, inches, inches, Pen.TEST),
-    )
-    words = (
-        Words("50 mm", complex(3.0, 8.0), 4.0, bold=True),
-        Words("2 in", complex(beside + 3.0, 8.0), 4.0, bold=True),
-    )
-    yield Block(inches + 4.0, Drawing(strokes, words))
+    squares = _square(0.0, SQUARE, "50 mm") + _square(SQUARE + 20.0, inches, "2 in")
+    yield Block(inches + 4.0, squares)
+
+
+def _square(left: float, side: float, says: str) -> Drawing:
+    words = Words(says, complex(left + 3.0, 8.0), 4.0, bold=True)
+    return Drawing((rectangle(left, 2.0, side, side, Pen.TEST),), (words,))
 
 
 def _pieces(pieces: Sequence[Piece], sheets: Sheets | None) -> Iterator[Block]:

@@ -1,6 +1,6 @@
 """A sheet from its pattern to the bytes of its PDF."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from cli.sheet.blocks import Column, flowed
@@ -60,7 +60,7 @@ def composed(sheet: Sheet) -> Composed:
     columns = _cover(sheet, None, min(_COLUMN, sheet.paper.drawn_height))
     windows = [Window(0.0, 0.0, WIDTH, column.height) for column in columns]
     layout = lay_out(sheet.pieces, sheet.paper, windows)
-    area = _on_area(sheet, layout)
+    area = on_area(layout, sheet.facts, sheet.layers)
     for column, place in zip(columns, layout.columns, strict=True):
         area += column.drawing.moved(Motion(shift=place))
     several = len(layout.tiles) > 1
@@ -76,9 +76,8 @@ def composed(sheet: Sheet) -> Composed:
     return Composed(tuple(pages), layout)
 
 
-def written(sheet: Sheet, pages: Sequence[Page]) -> bytes:
+def written(facts: Facts, pages: Sequence[Page]) -> bytes:
     """Return pages as a PDF; the same pages give the same bytes."""
-    facts = sheet.facts
     pdf = Pages(facts.title, str(facts.version), facts.version.date)
     for number, page in enumerate(pages, start=1):
         pdf.start(page.width, page.height)
@@ -98,7 +97,7 @@ def _over_pages(sheet: Sheet) -> Composed:
     # The cover names pages, so it is flowed once to learn how many pages it takes itself.
     pages = len(_cover(sheet, Sheets(layout, 2), height))
     columns = _cover(sheet, Sheets(layout, pages + 1), height)
-    area = _on_area(sheet, layout)
+    area = on_area(layout, sheet.facts, sheet.layers)
     marks = marks_between(layout.tiles)
     covers = [Page(paper.width, paper.height or 0.0, each.drawing, "cover") for each in columns]
     sheets = [
@@ -119,13 +118,13 @@ def _cover(sheet: Sheet, sheets: Sheets | None, height: float) -> list[Column]:
     return flowed(blocks, height)
 
 
-def _on_area(sheet: Sheet, layout: Layout) -> Drawing:
+def on_area(layout: Layout, facts: Facts, layers: Collection[Layer]) -> Drawing:
     """Return every piece with its label, in its place on the area."""
     drawing = Drawing()
     count = len(layout.pieces)
     for number, laid in enumerate(layout.pieces, start=1):
-        lines = label_lines(laid, sheet.facts, number, count)
-        drawing += Drawing(tuple(piece_strokes(laid, sheet.layers)))
+        lines = label_lines(laid, facts, number, count)
+        drawing += Drawing(tuple(piece_strokes(laid, layers)))
         drawing += label(laid, lines, layout.tiles)
     return drawing
 

@@ -13,7 +13,7 @@ from shapely.affinity import affine_transform
 
 from cli.failures import Misused
 from cli.sheet.packing import Box, Packing, packed
-from cli.sheet.paper import FOOTER, MARGIN, Paper
+from cli.sheet.paper import FOOTER, LONGEST, MARGIN, Paper
 from cli.sheet.tiles import Tile, count_for, covered, tiles_over
 from cli.sheet.window import Window
 from geometry.cutting_line import cutting_line
@@ -27,6 +27,7 @@ _UPRIGHT = 1e-12
 _ROUNDING = 1e-6
 _MOST_COLUMNS = 60
 _COVER = "the cover, column "
+_COLUMN = "the column beside the pieces"
 _UNCHANGED = shapely.Polygon()
 
 
@@ -129,6 +130,44 @@ def lay_out(printed: Sequence[ToPrint], paper: Paper, cover: Sequence[Window] = 
     if paper.is_tiled:
         return _over_sheets(printed, paper)
     return _whole(printed, paper, cover)
+
+
+def lay_beside(printed: Sequence[ToPrint], column: Window) -> Layout:
+    """Return the pieces beside each other and a column, on one page as large as they need.
+
+    Where a page cannot be as wide, they lie in several rows. Raises Misused when no page of a PDF
+    can hold them.
+    """
+    most = Paper("one page of a PDF", LONGEST)
+    boxes = [Box(_COLUMN, column.width, column.height, at_side=True), *(p.box for p in printed)]
+    for box in boxes:
+        if max(box.width - most.drawn_width, box.height - most.drawn_height) > 0:
+            raise _TooLarge(box.name, box.width, box.height)
+    beside = sum(box.width + GAP for box in boxes) - GAP
+    packing = packed(boxes, min(beside, most.drawn_width), GAP, most.name)
+    if packing.height > most.drawn_height:
+        raise _TooLarge("this pattern", packing.width, packing.height)
+    page = Paper(most.name, packing.width + 2 * MARGIN, packing.height + 2 * MARGIN + FOOTER)
+    return Layout(
+        page,
+        packing.width,
+        packing.height,
+        _laid(printed, packing),
+        (Tile(1, 1, page.window),),
+        (packing.places[_COLUMN],),
+    )
+
+
+class _TooLarge(Misused):
+    """More than a page of a PDF can hold; its text is the whole sentence."""
+
+    def __init__(self, name: str, width: float, height: float) -> None:
+        super().__init__(
+            f"There is no room for {name} on one page of a PDF: it is {width:.0f} mm wide and "
+            f"{height:.0f} mm long, and a page is at most {LONGEST:.0f} mm each way with its "
+            "margins; take `sheet`, which spreads a pattern over pages, or a file that ends in "
+            ".svg or .dxf."
+        )
 
 
 def _over_sheets(printed: Sequence[ToPrint], paper: Paper) -> Layout:

@@ -16,15 +16,15 @@ from geometry.fingerprint import fingerprint
 from geometry.measures import measures
 from geometry.piece import Dart, Edge, Grainline, InnerDart, Level, Notch, Piece
 from geometry.position import Position
-from geometry.units import Unit
 from lineage.summary import Summary
 from tests.builders import block
+from tests.cli.exporting.told import facts_about
 from tests.strategies import drafts, side_dart_blocks
 
 
 def document_of(draft: Draft):
     summary = Summary(fingerprint(draft), measures(draft), (), (), {}, {}, draft.piece_names)
-    return json.loads(everything_json(Exported("blouse", draft, summary, (), Unit.MILLIMETRE)))
+    return json.loads(everything_json(Exported(facts_about(draft), draft, summary, ())))
 
 
 def place(pair) -> complex:

@@ -68,7 +68,7 @@ def printed(
 ) -> tuple[bytes, Layout]:
     wanted = sheet(paper, layers, open_conflicts)
     found = composed(wanted)
-    return written(wanted, found.pages), found.layout
+    return written(wanted.facts, found.pages), found.layout
 
 
 @lru_cache(maxsize=16)
@@ -335,7 +335,7 @@ def test_what_moved_is_hatched_and_nothing_else() -> None:
     layers = (*BOTH, Layer.CHANGES)
     shaded = replace(wanted, pieces=(ToPrint(front.piece, place), *others), layers=layers)
     found = composed(shaded)
-    (page,) = read(written(shaded, found.pages))
+    (page,) = read(written(shaded.facts, found.pages))
     hatch = page.in_pen(Pen.CHANGED)
     assert len(hatch) > 5
     (laid, *_) = found.layout.pieces
@@ -345,7 +345,7 @@ def test_what_moved_is_hatched_and_nothing_else() -> None:
 
 def test_the_same_sheet_gives_the_same_bytes() -> None:
     again = sheet(A4)
-    assert written(again, composed(again).pages) == printed(A4)[0]
+    assert written(again.facts, composed(again).pages) == printed(A4)[0]
 
 
 def test_title_and_version_are_in_the_file_and_no_clock() -> None:

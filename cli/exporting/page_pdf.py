@@ -1,0 +1,36 @@
+"""A draft as a PDF of one page, as large as its pieces need, at true scale. Lengths in mm.
+
+It is drawn as a sheet is, with seam and cutting lines, but for no paper: nothing is spread over
+pages.
+"""
+
+import math
+
+from cli.sheet.blocks import flowed
+from cli.sheet.cover import column_blocks
+from cli.sheet.document import Page, on_area, written
+from cli.sheet.facts import Facts
+from cli.sheet.layout import ToPrint, lay_beside
+from cli.sheet.piece_lines import Layer
+from cli.sheet.window import Window
+from geometry.draft import Draft
+from geometry.points import Motion
+
+COLUMN = 80.0
+"""The column beside the pieces is so wide."""
+
+
+def page_pdf(draft: Draft, facts: Facts) -> bytes:
+    """Return a draft as the content of a PDF file with one page.
+
+    Beside the pieces stand title, version, open conflicts in words, and a square to measure. Raises
+    Misused when the draft is larger than a page can be.
+    """
+    (column,) = flowed(column_blocks(facts, COLUMN), math.inf)
+    pieces = [ToPrint(piece) for piece in draft.pieces]
+    layout = lay_beside(pieces, Window(0.0, 0.0, COLUMN, column.height))
+    drawing = on_area(layout, facts, (Layer.SEAM, Layer.CUTTING))
+    (place,) = layout.columns
+    drawing += column.drawing.moved(Motion(shift=place))
+    width, height = layout.paper.width, layout.paper.height or 0.0
+    return written(facts, [Page(width, height, drawing, "")])
