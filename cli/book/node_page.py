@@ -6,8 +6,8 @@ from itertools import count
 
 from markupsafe import Markup
 
-from cli.book.family import family_picture
 from cli.book.figures import figure
+from cli.book.graph import family_picture
 from cli.book.lines import html_lines
 from cli.book.source import Source
 from cli.book.templating import page

@@ -6,13 +6,11 @@ from dataclasses import dataclass, field
 
 from markupsafe import Markup
 
-from cli.book.addresses import href
 from cli.book.figures import figure
+from cli.book.graph import graph_picture
 from cli.book.lines import html_lines
 from cli.book.source import Source
 from cli.book.templating import page
-from cli.drawing.graph import tree_picture
-from cli.last_correction import verdict_words
 from cli.render.attention import attention_lines
 from cli.render.entries import who
 from cli.render.faults import cause_lines
@@ -20,7 +18,6 @@ from cli.render.garments import garment_list
 from cli.render.tree import node_words
 from lineage.records import ConflictRecord, ConflictState
 
-_MOST_DRAWN = 60  # nodes beyond which a picture of the graph is too wide to be read
 _MOST_UNFOLDED = 20  # children beyond which they are folded away
 
 
@@ -39,17 +36,12 @@ def start_page(source: Source) -> Markup:
     state = source.state
     edited = source.wardrobe.hand_edits()
     attention = attention_lines(state, edited, source.commands)
-    picture = None
-    if 0 < len(state.nodes) <= _MOST_DRAWN:
-        links = {name: href(source.addresses[name]) for name in state.nodes}
-        verdicts = verdict_words(source.wardrobe, "HEAD")
-        picture = figure(tree_picture(state, state.settings.name, verdicts, links), 1)
+    drawn = graph_picture(source)
     return page(
         "start.html",
         name=state.settings.name,
         attention=html_lines(attention, source.addresses),
-        picture=picture,
-        count=len(state.nodes),
+        picture=figure(drawn, 1) if drawn else None,
         most=_MOST_UNFOLDED,
         roots=_roots(source),
     )

@@ -1,0 +1,355 @@
+"""The book in a real browser: led through by mouse, finger and keys, on a screen and on paper."""
+
+import io
+import itertools
+import re
+from pathlib import Path
+
+import pdfplumber
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from tests.browser.accessibility import serious_findings
+from tests.browser.theatre import HOSTILE, bind
+
+PHONE = 390
+
+
+@pytest.fixture(scope="module")
+def book(tmp_path_factory) -> Path:
+    return bind(tmp_path_factory.mktemp("book"))
+
+
+def heading(page: Page, name: str | re.Pattern[str]) -> Locator:
+    return page.get_by_role("heading", level=1, name=name)
+
+
+def addresses(page: Page) -> list[str]:
+    """Return the address of every page there is in the book."""
+    return page.evaluate(
+        "Array.from(document.querySelectorAll('script[data-address]'), e => e.dataset.address)"
+    )
+
+
+def turn_to(page: Page, address: str) -> None:
+    page.evaluate("address => { location.hash = '/' + address }", address)
+    page.wait_for_function(
+        """address => document.querySelector('main h1')
+             && document.activeElement === document.querySelector('main h1')
+             && location.hash === '#/' + address""",
+        arg=address,
+    )
+
+
+def press_until_focused(page: Page, wanted: Locator, key: str = "Tab", most: int = 200) -> None:
+    for _ in range(most):
+        page.keyboard.press(key)
+        if wanted.evaluate("element => element === document.activeElement"):
+            return
+    raise AssertionError(f"{wanted} is not reached by {key}")
+
+
+# --- by mouse -----------------------------------------------------------------------------------
+
+
+def test_from_the_graph_to_a_conflict_its_overlay_and_its_remedies(open_book, book):
+    page = open_book(book).page
+    expect(heading(page, "theatre")).to_be_visible()
+    graph = page.locator(".graph svg")
+    graph.get_by_role("link", name="village").click()
+    expect(heading(page, "village")).to_be_visible()
+    waiting = page.get_by_role("region", name="Open conflicts").get_by_role("link")
+    conflict = waiting.first.inner_text()
+    waiting.first.click()
+    expect(heading(page, conflict)).to_be_visible()
+    picture = page.get_by_role("img", name=re.compile(conflict))
+    expect(picture).to_be_visible()
+    assert picture.locator("[id$='front.armhole.before'], [id*='front.armhole.1.before']").count()
+    remedies = page.locator(".command")
+    expect(remedies.filter(has_text=f"trueup decide {conflict} refit-cap").first).to_be_visible()
+    expect(page.get_by_text(re.compile(r"redraw the cap by \+[\d.]+ mm")).first).to_be_visible()
+
+
+def test_versions_are_stepped_through_with_what_moved_laid_over(open_book, book):
+    page = open_book(book, fragment="/pattern/blouse").page
+    part = page.get_by_role("region", name="Versions")
+    versions, place = part.locator(".version"), part.locator(".place")
+    count = versions.count()
+    assert count == 7
+    expect(versions.nth(0).get_by_role("img")).to_be_visible()
+    expect(place).to_have_text(f"{count} of {count}")
+    assert "Correct village: scoop-armhole" in versions.nth(0).inner_text()
+    shown = part.locator(".version:not([hidden])")
+    # Nothing newer there is, and nothing happens.
+    part.get_by_role("button", name="Newer").click(force=True)
+    expect(place).to_have_text(f"{count} of {count}")
+    for index in range(1, count):
+        part.get_by_role("button", name="Older").click()
+        expect(place).to_have_text(f"{count - index} of {count}")
+        expect(versions.nth(index)).to_be_visible()
+        expect(shown).to_have_count(1)
+        expect(shown.get_by_role("img")).to_be_visible()
+    part.get_by_role("button", name="Older").click(force=True)
+    expect(place).to_have_text(f"1 of {count}")
+    shown.locator("summary").click()
+    expect(shown.get_by_text("blouse was made.")).to_be_visible()
+    part.get_by_role("combobox").select_option(index=0)
+    expect(versions.nth(0)).to_be_visible()
+    moved = versions.nth(0).get_by_role("group", name="Table")
+    versions.nth(0).locator("summary").click()
+    expect(moved.get_by_role("rowheader", name="front.armhole")).to_be_visible()
+
+
+def test_an_edge_says_where_it_comes_from_when_it_is_pointed_at(open_book, book):
+    page = open_book(book, fragment="/pattern/blouse").page
+    told = page.locator(".told")
+    expect(told).to_contain_text("Point at a line")
+    neck = page.locator(".edges-of [id$='.front.neck']")
+    neck.locator("xpath=following-sibling::*[1]").hover(force=True, position=_on_the_line(neck))
+    expect(told).to_contain_text(
+        re.compile(r"front\.neck, .* cm: shaped at blouse, style lower-neck")
+    )
+    expect(neck).to_have_class(re.compile("marked"))
+    page.get_by_text("Every edge, and where it comes from").click()
+    page.get_by_role("button", name="sleeve.cap", exact=True).click()
+    expect(told).to_contain_text("sleeve.cap,")
+    expect(neck).not_to_have_class(re.compile("marked"))
+
+
+def _on_the_line(path: Locator) -> dict[str, float]:
+    """Return a place on a drawn line, in pixels from the corner of its box."""
+    return path.evaluate(
+        """path => {
+          const at = path.getPointAtLength(path.getTotalLength() / 2);
+          const on = at.matrixTransform(path.getScreenCTM());
+          const touch = path.nextElementSibling.getBoundingClientRect();
+          return {x: on.x - touch.x, y: on.y - touch.y};
+        }"""
+    )
+
+
+def test_back_forward_and_an_address_kept_lead_to_the_same_page(open_book, book):
+    page = open_book(book, fragment="/garment/tea-blouse").page
+    expect(heading(page, "tea-blouse")).to_be_visible()
+    page.get_by_role("link", name="blouse", exact=True).first.click()
+    expect(heading(page, "blouse")).to_be_visible()
+    expect(page).to_have_title("blouse - theatre")
+    page.go_back()
+    expect(heading(page, "tea-blouse")).to_be_visible()
+    page.go_forward()
+    expect(heading(page, "blouse")).to_be_visible()
+    page.reload()
+    expect(heading(page, "blouse")).to_be_visible()
+
+
+def test_an_address_of_no_page_is_told_and_the_book_stays_open(open_book, book):
+    page = open_book(book, fragment="/pattern/<b>none").page
+    expect(page.get_by_text('This book has no page "pattern/<b>none"')).to_be_visible()
+    page.get_by_role("link", name="Garments").click()
+    expect(heading(page, "Garments")).to_be_visible()
+
+
+def test_a_page_is_found_by_its_name(open_book, book):
+    page = open_book(book).page
+    field = page.get_by_label("Find")
+    field.fill("tea")
+    field.press("Enter")
+    expect(heading(page, "tea-blouse")).to_be_visible()
+    field.fill("blouse")
+    field.press("Enter")  # the whole name of one, though another holds it as well
+    expect(heading(page, "blouse")).to_be_visible()
+    field.fill("ves")
+    field.press("Enter")
+    expect(heading(page, "vest")).to_be_visible()
+    field.fill("e")
+    field.press("Enter")
+    expect(heading(page, re.compile('found for "e"'))).to_be_focused()
+    page.get_by_role("main").get_by_role("link", name="village", exact=True).click()
+    expect(heading(page, "village")).to_be_visible()
+    field.fill(HOSTILE)
+    field.press("Enter")
+    expect(heading(page, f'Nothing found for "{HOSTILE}"')).to_be_visible()
+
+
+def test_every_page_of_the_menu_has_what_it_names(open_book, book):
+    page = open_book(book).page
+    for name in ("Conflicts", "Garments", "Shared faults", "History", "The graph"):
+        link = page.get_by_role("navigation").get_by_role("link", name=name)
+        link.click()
+        expect(link).to_have_attribute("aria-current", "page")
+        expect(page.locator("nav [aria-current]")).to_have_count(1)
+        expect(page.locator("main h1")).to_be_focused()
+
+
+# --- by keys and by ear -------------------------------------------------------------------------
+
+
+def test_all_of_it_is_reached_by_keys_alone(open_book, book):
+    page = open_book(book).page
+    expect(heading(page, "theatre")).to_be_visible()
+    press_until_focused(page, page.locator(".graph svg").get_by_role("link", name="blouse"))
+    page.keyboard.press("Enter")
+    expect(heading(page, "blouse")).to_be_focused()
+    edges = page.locator("summary", has_text="Every edge")
+    press_until_focused(page, edges)
+    page.keyboard.press("Enter")
+    press_until_focused(page, page.get_by_role("button", name="front.neck", exact=True))
+    expect(page.locator(".told")).to_contain_text("front.neck,")
+    press_until_focused(page, page.get_by_role("button", name="Older"))
+    page.keyboard.press("Enter")
+    page.keyboard.press("Space")
+    expect(page.locator(".place")).to_have_text("5 of 7")
+    press_until_focused(page, page.get_by_role("combobox", name="Version"))
+    page.keyboard.press("ArrowDown")
+    expect(page.locator(".place")).to_have_text("4 of 7")
+    conflict = page.get_by_role("region", name="Open conflicts").get_by_role("link").first
+    name = conflict.inner_text()
+    press_until_focused(page, conflict, "Shift+Tab")
+    page.keyboard.press("Enter")
+    expect(heading(page, name)).to_be_focused()
+
+
+def test_the_first_key_offers_to_skip_what_stands_on_every_page(open_book, book):
+    page = open_book(book, fragment="/pattern/blouse").page
+    expect(heading(page, "blouse")).to_be_visible()
+    page.keyboard.press("Tab")
+    skip = page.get_by_role("link", name="To the page")
+    expect(skip).to_be_focused()
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("main")).to_be_focused()
+    expect(heading(page, "blouse")).to_be_visible()
+
+
+def test_every_picture_has_a_name_and_every_section_a_heading(open_book, book):
+    page = open_book(book).page
+    expect(heading(page, "theatre")).to_be_visible()
+    for address in addresses(page):
+        turn_to(page, address)
+        for svg in page.locator("main svg").all():
+            role = svg.get_attribute("role")
+            assert role in ("img", "group"), address
+            assert svg.locator("> title").text_content(), address
+        levels = page.eval_on_selector_all(
+            "main h1, main h2, main h3", "all => all.map(e => Number(e.tagName[1]))"
+        )
+        assert levels[0] == 1, address
+        assert levels.count(1) == 1, address
+        assert all(b - a <= 1 for a, b in itertools.pairwise(levels)), address
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("phone", [False, True])
+def test_no_page_has_a_serious_finding(open_book, book, scheme, phone):
+    how = {"width": PHONE, "phone": True} if phone else {}
+    page = open_book(book, colour_scheme=scheme, **how).page
+    expect(heading(page, "theatre")).to_be_visible()
+    for address in addresses(page):
+        turn_to(page, address)
+        page.eval_on_selector_all("details", "all => all.forEach(each => each.open = true)")
+        assert serious_findings(page) == [], address
+
+
+# --- on a phone ---------------------------------------------------------------------------------
+
+
+def test_no_page_is_wider_than_a_phone(open_book, book):
+    page = open_book(book, width=PHONE, height=700, phone=True).page
+    expect(heading(page, "theatre")).to_be_visible()
+    for address in addresses(page):
+        turn_to(page, address)
+        page.eval_on_selector_all("details", "all => all.forEach(each => each.open = true)")
+        assert page.evaluate("document.documentElement.scrollWidth") <= PHONE, address
+
+
+def test_a_finger_leads_through_the_book_as_well(open_book, book):
+    page = open_book(book, width=PHONE, height=700, phone=True).page
+    page.locator(".tree").get_by_role("link", name="blouse").tap()
+    expect(heading(page, "blouse")).to_be_visible()
+    page.get_by_role("button", name="Older").tap()
+    expect(page.locator(".place")).to_have_text("6 of 7")
+    neck = page.locator(".edges-of [id$='.front.neck']")
+    neck.locator("xpath=following-sibling::*[1]").tap(force=True, position=_on_the_line(neck))
+    expect(page.locator(".told")).to_contain_text("front.neck,")
+    for button in page.locator(".steps button").all():
+        assert button.bounding_box()["height"] >= 24  # WCAG 2.2, 2.5.8 Target Size (Minimum)
+
+
+def test_words_in_a_picture_can_be_read_on_a_phone(open_book, book):
+    page = open_book(book, fragment="/pattern/blouse", width=PHONE, phone=True).page
+    expect(heading(page, "blouse")).to_be_visible()
+    smallest = page.eval_on_selector_all(
+        ".edges-of text", "all => Math.min(...all.map(e => e.getBoundingClientRect().height))"
+    )
+    assert smallest >= 7
+
+
+# --- on paper -----------------------------------------------------------------------------------
+
+
+def test_a_page_prints_with_its_picture_and_without_what_only_a_screen_needs(open_book, book):
+    page = open_book(book, fragment="/pattern/blouse", colour_scheme="dark", media="print").page
+    expect(heading(page, "blouse")).to_be_visible()
+    with pdfplumber.open(io.BytesIO(page.pdf(format="A4"))) as pdf:
+        texts = [each.extract_text() for each in pdf.pages]
+        lines = sum(len(each.curves) + len(each.lines) for each in pdf.pages)
+        ink = {str(c["non_stroking_color"]) for each in pdf.pages for c in each.chars}
+    said = "\n".join(texts)
+    assert "blouse" in texts[0]
+    assert "Lower the neck of the front by 2 cm" in said
+    assert "sleeve.cap-ease" in said
+    assert "Go" not in said.split()
+    assert "Shared faults" not in said
+    assert lines > 30
+    assert not ink & {"(1.0, 1.0, 1.0)", "(1,)", "(1.0,)", "(0.933, 0.933, 0.933)"}
+
+
+def test_in_print_the_menu_goes_and_the_edges_come(open_book, book):
+    page = open_book(book, fragment="/pattern/blouse", media="print").page
+    expect(heading(page, "blouse")).to_be_visible()
+    expect(page.get_by_role("navigation")).to_be_hidden()
+    page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    expect(page.get_by_role("row", name=re.compile(r"front\.neck"))).to_be_visible()
+    page.evaluate("dispatchEvent(new Event('afterprint'))")
+    expect(page.locator("details.edges")).not_to_have_attribute("open", "")
+
+
+# --- what a stranger wrote ----------------------------------------------------------------------
+
+
+def test_whatever_was_written_stays_text(open_book, book):
+    page = open_book(book).page
+    expect(heading(page, "theatre")).to_be_visible()
+    for address in addresses(page):
+        turn_to(page, address)
+        assert page.locator("main script, main iframe, main [onerror]").count() == 0, address
+        sources = page.eval_on_selector_all("main img", "all => all.map(each => each.src)")
+        assert all(source.startswith("data:image/") for source in sources), address
+    turn_to(page, "garment/tea-blouse")
+    expect(page.get_by_text(f"wearer {HOSTILE}", exact=True)).to_be_visible()
+    turn_to(page, "history")
+    expect(page.get_by_text(HOSTILE).first).to_be_visible()
+
+
+def test_photos_are_shown_with_words_for_them(open_book, book):
+    page = open_book(book, fragment="/garment/tea-blouse").page
+    photo = page.get_by_role("img", name=re.compile(r"armhole-binds at front\.armhole"))
+    expect(photo).to_be_visible()
+    assert photo.evaluate("photo => photo.naturalWidth") > 0
+
+
+def test_not_even_a_script_that_got_into_a_page_would_run(browser, book):
+    page = browser.new_page()
+    page.goto(book.as_uri())
+    expect(heading(page, "theatre")).to_be_visible()
+    page.evaluate(
+        """() => {
+          const script = document.createElement('script');
+          script.textContent = 'window.ran = true';
+          document.body.append(script);
+          const image = '<img src="data:," onerror="window.ran = true">';
+          document.querySelector('main').innerHTML = image;
+        }"""
+    )
+    page.wait_for_timeout(200)
+    assert page.evaluate("window.ran") is None
+    page.close()
