@@ -79,6 +79,10 @@ def test_versions_are_stepped_through_with_what_moved_laid_over(open_book, book)
     expect(versions.nth(0).get_by_role("img")).to_be_visible()
     expect(place).to_have_text(f"{count} of {count}")
     assert "Correct village: scoop-armhole" in versions.nth(0).inner_text()
+    newest = versions.nth(0).get_by_role("img")
+    assert newest.locator("[id$='front.armhole'], [id*='front.armhole.']").count() >= 2
+    assert newest.locator("[id*='front.armhole'][id$='.before']").count() >= 1
+    expect(newest.locator("[id$='front.lost']")).to_be_visible()
     shown = part.locator(".version:not([hidden])")
     # Nothing newer there is, and nothing happens.
     part.get_by_role("button", name="Newer").click(force=True)
@@ -326,6 +330,10 @@ def test_whatever_was_written_stays_text(open_book, book):
         assert all(source.startswith("data:image/") for source in sources), address
     turn_to(page, "garment/tea-blouse")
     expect(page.get_by_text(f"wearer {HOSTILE}", exact=True)).to_be_visible()
+    turn_to(page, "pattern/blouse")
+    page.locator("summary", has_text="Every edge").click()
+    page.get_by_role("button", name="front.armhole", exact=True).click()
+    expect(page.locator(".told")).to_contain_text(HOSTILE)
     turn_to(page, "history")
     expect(page.get_by_text(HOSTILE).first).to_be_visible()
 

@@ -87,6 +87,9 @@ def test_versions_come_newest_first_and_only_one_shows(book: Book) -> None:
     found = [t for t in tags(book.page("pattern/blouse")) if t.attributes.get("class") == "version"]
     assert len(found) == 6  # derived, shoulder of easy, lowered, two allowances, hollowed armhole
     assert [("hidden" in t.attributes) for t in found] == [False, *[True] * 5]
+    newest = book.page("pattern/blouse").partition("class=version>")[2].partition("</svg>")[0]
+    assert ".front.armhole" in newest
+    assert '.before"' in newest
     said = text(book.page("pattern/blouse"))
     assert said.index("Correct village: scoop-armhole") < said.index("Style blouse: lower-neck")
     assert "blouse was made." in said
