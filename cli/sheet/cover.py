@@ -45,7 +45,7 @@ _LINES = {
 _HOW_TO_JOIN = (
     f"Neighbouring pages show {OVERLAP:g} mm of the pattern alike. Cut one of the two along its "
     "frame and lay it on the other, so that the crosses with the same number lie on each other. "
-    "Pages with nothing on them are left out."
+    "Pages that lie outside all pieces are left out."
 )
 
 

@@ -4,7 +4,13 @@ from cli.sheet.blocks import Block
 from cli.sheet.ink import Drawing, Pen, Stroke, centred, rectangle
 from cli.sheet.sheets import Sheets
 
-HIGHEST = 75.0
+HIGH = 75.0
+"""The map is so high, unless its numbers came out too small to read."""
+
+HIGHEST = 200.0
+LEGIBLE = 2.0
+_NUMBER = 0.3
+"""The letters of a number, as a share of the width of its page."""
 
 
 def page_map(sheets: Sheets, width: float) -> Block:
@@ -12,7 +18,9 @@ def page_map(sheets: Sheets, width: float) -> Block:
     windows = [tile.window for tile in sheets.layout.tiles]
     right = max((window.right for window in windows), default=1.0)
     bottom = max((window.bottom for window in windows), default=1.0)
-    scale = min(width / right, HIGHEST / bottom)
+    narrowest = min((window.width for window in windows), default=1.0)
+    high = max(HIGH, min(HIGHEST, LEGIBLE / (_NUMBER * narrowest) * bottom))
+    scale = min(width / right, high / bottom)
     strokes = [
         rectangle(
             window.left * scale,
@@ -27,7 +35,7 @@ def page_map(sheets: Sheets, width: float) -> Block:
         outline = laid.cut.simplify(1.0).exterior.coords
         points = tuple(complex(x, y) * scale + 2j for x, y in outline)
         strokes.append(Stroke(points, Pen.MATCH))
-    size = min(4.0, 0.3 * scale * min((window.width for window in windows), default=1.0))
+    size = min(4.0, _NUMBER * scale * narrowest)
     words = tuple(
         centred(
             str(sheets.page_of(tile)),
