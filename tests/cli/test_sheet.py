@@ -1,10 +1,14 @@
 """trueup sheet: the whole command."""
 
+import json
+import re
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from cli.sheet.ink import Pen
 from tests.cli.sheet.pdf import metadata, read
 from tests.cli.test_bad_input import refused
 
@@ -42,6 +46,33 @@ def test_open_conflicts_are_on_every_page_in_words(corrected: Any, tmp_path: Pat
     assert all("OPEN CONFLICTS: 1 inherited" in page.text for page in found)
     assert "inherited from easy" in found[0].text
     assert "the ease is" in found[0].text
+
+
+@pytest.mark.parametrize(("unit", "said"), [("cm", r"\d cm"), ("in", r"\d in"), ("mm", r"\d mm")])
+def test_it_is_true_to_scale_in_every_unit_and_with_conflicts_open(
+    corrected: Any, tmp_path: Path, unit: str, said: str
+) -> None:
+    settings = corrected.folder / "wardrobe.toml"
+    settings.write_text(settings.read_text().replace('unit = "cm"', f'unit = "{unit}"'))
+    file, known = tmp_path / "blouse.pdf", tmp_path / "blouse.json"
+    corrected.made("sheet", "blouse", str(file), "--paper", "36in")
+    corrected.made("export", "blouse", str(known))
+    pieces = json.loads(known.read_text("utf-8"))["pieces"]
+    (page,) = read(file.read_bytes())
+    assert "OPEN CONFLICTS" in page.text
+    assert re.search(rf"front\.armhole [\d ./]*{said}", page.text)
+    edges = [
+        edge["length_mm"]
+        for piece in pieces
+        for edge in piece["edges"]
+        if edge["name"] != piece["fold"] and not edge["darts"]
+    ]
+    lengths = [line.length for line in page.in_pen(Pen.SEAM)]
+    assert edges
+    for length in edges:
+        assert min(abs(length - found) for found in lengths) < 0.1
+    sides = [abs(b - a) for square in page.in_pen(Pen.TEST) for a, b in pairwise(square.points)]
+    assert sorted(sides) == pytest.approx([50.0] * 4 + [50.8] * 4, abs=0.001)
 
 
 def test_an_earlier_version_is_printed_as_it_was(corrected: Any, tmp_path: Path) -> None:

@@ -1,5 +1,6 @@
 """Pieces laid out on paper: apart, inside, whole, grain along the paper."""
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -14,6 +15,7 @@ from cli.sheet.window import Window
 from geometry.allowances import allowed
 from geometry.draft import Draft
 from geometry.laying import moved
+from geometry.piece import Grainline
 from geometry.points import Motion
 from geometry.units import Unit
 from tests.builders import block
@@ -64,6 +66,16 @@ def test_the_grain_lies_along_the_paper_however_the_piece_was_turned(
         grain = laid.piece.grainline
         assert grain is not None
         assert abs((laid.motion(grain.end) - laid.motion(grain.start)).real) < 1e-6
+
+
+def test_a_grainline_longer_than_its_piece_has_room() -> None:
+    short = replace(rectangle("collar", 80, 60), grainline=Grainline(40 - 30j, 40 + 150j))
+    (laid,) = lay_out([ToPrint(short)], ROLL).pieces
+    grain = short.grainline
+    assert grain is not None
+    layout = lay_out([ToPrint(short)], ROLL)
+    for end in (grain.start, grain.end):
+        assert -1e-6 <= laid.motion(end).imag <= layout.height + 1e-6
 
 
 def test_no_sheet_is_empty() -> None:

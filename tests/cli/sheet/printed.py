@@ -1,0 +1,72 @@
+"""A draft printed on each paper, and its pages read back from the PDF by pdfplumber."""
+
+import datetime
+from dataclasses import replace
+from functools import lru_cache
+
+from cli.sheet.document import Sheet, composed, written
+from cli.sheet.facts import Facts, Version
+from cli.sheet.layout import Layout, ToPrint
+from cli.sheet.paper import PAPERS, Paper, paper_named
+from cli.sheet.piece_lines import Layer
+from geometry.allowances import allowed
+from geometry.draft import Draft
+from geometry.measures import measures
+from geometry.piece import InnerDart
+from geometry.units import Unit
+from lineage.records import ConflictKind, ConflictRecord
+from tests.builders import block
+from tests.cli.sheet.pdf import ReadPage, read
+
+A4, LETTER, A0 = PAPERS
+ROLL = paper_named("91.4cm", Unit.CENTIMETRE)
+BOTH = (Layer.SEAM, Layer.CUTTING)
+PENCIL = 0.1
+CONFLICTS = tuple(
+    ConflictRecord(f"seam-{n}", ConflictKind.SEAM, at, "sleeve", "cap", "seam", "the ease is short")
+    for n, at in enumerate(("blouse", "village"))
+)
+
+
+@lru_cache(maxsize=1)
+def draft() -> Draft:
+    """Return a block with allowances, its front on the fold, and a dart inside its back."""
+    front, back, sleeve = (
+        allowed(piece, {name: 15.0 if name != "hem" else 40.0 for name in piece.edge_names})
+        for piece in block().pieces
+    )
+    middle = complex(60, back.level("bust").y)
+    fish = InnerDart("fish", middle - 50j, middle + 50j, middle - 8, middle + 8)
+    return block().with_pieces(front, replace(back, inner_darts=(fish,)), sleeve)
+
+
+def sheet(
+    paper: Paper = A4, layers: tuple[Layer, ...] = BOTH, open_conflicts: bool = False
+) -> Sheet:
+    facts = Facts(
+        "blouse",
+        "pattern",
+        "village",
+        Version("1234567890abcdef", datetime.date(2025, 3, 31)),
+        Unit.CENTIMETRE,
+        measures(draft()),
+        CONFLICTS if open_conflicts else (),
+        "linen",
+    )
+    return Sheet(facts, tuple(ToPrint(piece) for piece in draft().pieces), paper, layers)
+
+
+@lru_cache(maxsize=16)
+def printed(
+    paper: Paper = A4, layers: tuple[Layer, ...] = BOTH, open_conflicts: bool = False
+) -> tuple[bytes, Layout]:
+    wanted = sheet(paper, layers, open_conflicts)
+    found = composed(wanted)
+    return written(wanted.facts, found.pages), found.layout
+
+
+@lru_cache(maxsize=16)
+def pages(
+    paper: Paper = A4, layers: tuple[Layer, ...] = BOTH, open_conflicts: bool = False
+) -> list[ReadPage]:
+    return read(printed(paper, layers, open_conflicts)[0])
