@@ -330,7 +330,7 @@ def test_whatever_was_written_stays_text(open_book, book):
         assert all(source.startswith("data:image/") for source in sources), address
     turn_to(page, "garment/tea-blouse")
     expect(page.get_by_text(f"wearer {HOSTILE}", exact=True)).to_be_visible()
-    turn_to(page, "pattern/blouse")
+    turn_to(page, "block/village")
     page.locator("summary", has_text="Every edge").click()
     page.get_by_role("button", name="front.armhole", exact=True).click()
     expect(page.locator(".told")).to_contain_text(HOSTILE)
