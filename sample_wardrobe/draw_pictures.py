@@ -12,13 +12,15 @@ import io
 import json
 import sys
 import tempfile
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from shutil import which
 from typing import Any
 
 import pypdfium2
 from PIL import Image
+from playwright.sync_api import ViewportSize, sync_playwright
 
 from cli.demo_story import sample_story
 from cli.main import main
@@ -28,6 +30,10 @@ from cli.story import Story
 FOLDER = Path(__file__).parent / "pictures"
 PDF_POINT_TO_PIXEL = 1.0
 SHADES = 16  # of grey are enough for lines and words
+BOOK_PAGE = ViewportSize(width=1000, height=1240)
+EDGE = "front.armhole"
+IN_A_BROWSER = ("book.png",)
+"""Pictures that need Chromium on the machine."""
 
 
 @dataclass(frozen=True)
@@ -107,6 +113,25 @@ def _pair(second: int) -> tuple[int, int]:
     return second - 1, second
 
 
+@picture("book.png")
+def _book(store: Store, file: Path) -> None:
+    """Draw the page of the block in the book, as a browser shows it, with an edge chosen."""
+    book = file.with_suffix(".html")
+    store("book", str(book), "--versions", "2")
+    with sync_playwright() as player:
+        browser = player.chromium.launch(executable_path=which("chromium"), args=["--no-sandbox"])
+        page = browser.new_page(viewport=BOOK_PAGE)
+        page.goto(f"{book.as_uri()}#/block/{store.block}")
+        page.get_by_text("Every edge, and where it comes from").click()
+        page.get_by_role("button", name=EDGE, exact=True).click()
+        page.get_by_text("Every edge, and where it comes from").click()
+        page.evaluate("scrollTo(0, 0)")
+        seen = page.screenshot()
+        browser.close()
+    Image.open(io.BytesIO(seen)).convert("L").quantize(SHADES).save(file, optimize=True)
+    book.unlink()
+
+
 def _side_by_side(pages: Sequence[Image.Image]) -> Image.Image:
     gap = 12
     width = sum(page.width for page in pages) + gap * (len(pages) + 1)
@@ -133,18 +158,18 @@ def corrected_store(folder: Path, story: Story) -> Store:
     return store
 
 
-def draw_all(into: Path) -> None:
-    """Draw every picture into a folder."""
+def draw(names: Iterable[str], into: Path) -> None:
+    """Draw pictures into a folder."""
     with tempfile.TemporaryDirectory() as place:
         store = corrected_store(Path(place) / "theatre-store", sample_story())
-        for name, draw in PICTURES.items():
+        for name in names:
             drawn = Path(place) / name
-            draw(store, drawn)
+            PICTURES[name](store, drawn)
             (into / name).write_bytes(drawn.read_bytes())
             print(into / name)
 
 
 if __name__ == "__main__":
     FOLDER.mkdir(exist_ok=True)
-    draw_all(FOLDER)
+    draw(PICTURES, FOLDER)
     sys.exit(0)

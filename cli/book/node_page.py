@@ -17,11 +17,12 @@ from cli.drawing.seam_walk import walk_picture
 from cli.render.amounts import length
 from cli.render.explanation import after_step, chapter_start, sentence, with_previous
 from cli.render.findings import finding_lines
-from cli.render.origins import shaped_by
 from cli.render.walks import walk_lines
+from geometry.units import Unit
 from lineage.chronicle.chain import Chapter, chapter
+from lineage.chronicle.words import step_in_words
 from lineage.origin import origins
-from lineage.records import ConflictRecord, NodeRecord, ParentRecord
+from lineage.records import ConflictRecord, NodeRecord, ParentRecord, StepRecord
 from lineage.standing import inherited_conflicts, standing
 
 
@@ -98,7 +99,16 @@ def _edges(source: Source, name: str) -> Iterator[_Edge]:
     draft = source.evaluator.draft(name)
     for full, origin in origins(source.evaluator, name).items():
         edge = draft.edge(*draft.split_edge_name(full))
-        yield _Edge(full, length(edge.length, source.unit), origin.node, shaped_by(origin))
+        yield _Edge(
+            full, length(edge.length, source.unit), origin.node, _by(origin.step, source.unit)
+        )
+
+
+def _by(step: StepRecord | None, unit: Unit) -> str:
+    if step is None:
+        return "as drafted"
+    why = f" Why: {step.why}" if step.why else ""
+    return f"{step_in_words(step, unit)} ({step.role.value} {step.id}).{why}"
 
 
 def _findings(source: Source, name: str, waiting: tuple[ConflictRecord, ...]) -> Markup:

@@ -13,13 +13,8 @@ def origin_table(found: Mapping[str, Origin]) -> PlainTable:
 
 
 def _row(edge: str, origin: Origin) -> tuple[str, str, str]:
-    return edge, origin.node, shaped_by(origin)
-
-
-def shaped_by(origin: Origin) -> str:
-    """Return in words what last shaped an edge: the step and why it was made."""
     if origin.step is None:
-        return "as drafted"
+        return edge, origin.node, "as drafted"
     step = origin.step
     why = f": {step.why}" if step.why else ""
-    return f"{step.role.value} {step.kind} {amounts(step)} ({step.id}){why}"
+    return edge, origin.node, f"{step.role.value} {step.kind} {amounts(step)} ({step.id}){why}"

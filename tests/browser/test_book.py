@@ -111,7 +111,7 @@ def test_an_edge_says_where_it_comes_from_when_it_is_pointed_at(open_book, book)
     neck = page.locator(".edges-of [id$='.front.neck']")
     neck.locator("xpath=following-sibling::*[1]").hover(force=True, position=_on_the_line(neck))
     expect(told).to_contain_text(
-        re.compile(r"front\.neck, .* cm: shaped at blouse, style lower-neck")
+        re.compile(r"front\.neck, .* cm: shaped at blouse, lower the neck")
     )
     expect(neck).to_have_class(re.compile("marked"))
     page.get_by_text("Every edge, and where it comes from").click()

@@ -80,7 +80,7 @@ def test_the_page_of_a_pattern_tells_all_there_is_to_tell(book: Book) -> None:
     for edge in edges:
         assert any(name.endswith(f".{edge}") or f".{edge}." in name for name in drawn), edge
     assert "shaped at" in said
-    assert "style lower-neck" in said
+    assert "lower the neck of the front by 2 cm (style" in said
 
 
 def test_versions_come_newest_first_and_only_one_shows(book: Book) -> None:
