@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,8 @@ import ezdxf
 import pytest
 
 from cli.exporting.formats import FORMATS
+from cli.sheet.ink import Pen
+from tests.cli.sheet.pdf import read
 
 
 @pytest.mark.parametrize("suffix", FORMATS)
@@ -36,6 +39,34 @@ def test_the_dxf_of_a_pattern_is_clean(trueup: Any, tmp_path: Path) -> None:
     document = ezdxf.readfile(file)
     assert not document.audit().errors
     assert {"front", "back", "sleeve"} <= {each.name for each in document.blocks}
+
+
+@pytest.mark.parametrize("unit", ["cm", "in", "mm"])
+def test_a_pattern_with_a_conflict_open_is_exported_in_mm_whatever_the_unit(
+    corrected: Any, tmp_path: Path, unit: str
+) -> None:
+    settings = corrected.folder / "wardrobe.toml"
+    settings.write_text(settings.read_text().replace('unit = "cm"', f'unit = "{unit}"'))
+    drawn, page, known = (tmp_path / f"own{suffix}" for suffix in (".dxf", ".pdf", ".json"))
+    for file in (drawn, page, known):
+        corrected.made("export", "own", str(file))
+    document = ezdxf.readfile(drawn)
+    auditor = document.audit()
+    assert not auditor.errors
+    assert not auditor.fixes
+    told = json.loads(known.read_text("utf-8"))
+    assert any(finding["conflict"] for finding in told["findings"])
+    (sleeve,) = (piece for piece in told["pieces"] if piece["name"] == "sleeve")
+    edges = [edge["length_mm"] for edge in sleeve["edges"]]
+    (ring,) = document.blocks.get("sleeve").query('POLYLINE[layer=="1"]')
+    corners = [complex(*vertex.dxf.location.vec2) for vertex in ring.vertices]
+    around = sum(abs(b - a) for a, b in pairwise([*corners, corners[0]]))
+    assert around == pytest.approx(sum(edges), abs=0.05 * len(edges))
+    (read_page,) = read(page.read_bytes())
+    assert "OPEN CONFLICTS" in read_page.text
+    lengths = [line.length for line in read_page.in_pen(Pen.SEAM)]
+    for edge in edges:
+        assert min(abs(edge - length) for length in lengths) < 0.1
 
 
 def test_the_csv_says_what_measure_says(trueup: Any, tmp_path: Path) -> None:

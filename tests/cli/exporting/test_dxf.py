@@ -114,7 +114,33 @@ def test_there_is_a_block_a_piece_and_each_is_laid_out_once():
     assert [each.name for each in document.blocks if not each.name.startswith("*")] == pieces
     laid = document.modelspace().query("INSERT")
     assert [each.dxf.name for each in laid] == pieces
+    assert {each.dxf.layer for each in laid} == {"1"}
     assert document.units == ezdxf.units.MM
+
+
+def test_the_pieces_are_laid_out_as_large_as_they_are_and_upright():
+    document = read(with_allowances(block()))
+    for insert in document.modelspace().query("INSERT"):
+        drawn = list(insert.virtual_entities())
+        (laid,), (own,) = on(drawn, "1"), on(document.blocks.get(insert.dxf.name), "1")
+        shift = points_of(laid)[0] - points_of(own)[0]
+        assert points_of(laid) == pytest.approx([p + shift for p in points_of(own)])
+
+
+def test_every_layer_that_is_drawn_on_is_in_the_table_of_layers():
+    document = read(with_allowances(block()))
+    spaces = [document.modelspace(), *document.blocks]
+    assert all(entity.dxf.layer in document.layers for space in spaces for entity in space)
+
+
+def test_texts_say_which_piece_of_which_pattern_it_is_and_stand_on_the_text_layer():
+    document = read(block())
+    for piece in block().piece_names:
+        texts = on(document.blocks.get(piece), "15")
+        assert [each.dxf.text for each in texts] == [f"Piece Name: {piece}", "Annotation: blouse"]
+    style = document.modelspace().query("TEXT")
+    assert [each.dxf.text for each in style] == ["Style Name: blouse", "Units: METRIC"]
+    assert {each.dxf.layer for each in style} == {"15"}
 
 
 def test_only_layers_of_the_standard_are_drawn_on():
@@ -156,6 +182,27 @@ def test_notches_lie_on_the_boundary(draft):
             assert min(_off(place, a, b) for a, b in pairwise(ring)) < WITHIN
 
 
+def test_a_notch_lies_as_far_along_its_edge_as_it_is_set():
+    for piece in block().pieces:
+        found = [
+            complex(p.dxf.location.x, -p.dxf.location.y)
+            for p in on(read(block()).blocks.get(piece.name), "4")
+        ]
+        for notch, place in zip(piece.notches, found, strict=True):
+            edge = piece.edge(notch.edge)
+            assert abs(place - edge.point_at(notch.at.along(edge))) < 1e-6
+
+
+def test_a_notch_of_a_piece_with_allowances_lies_square_out_from_the_seam():
+    piece = with_allowances(block()).piece("front")
+    (notch,) = on(read(with_allowances(block())).blocks.get("front"), "4")
+    edge = piece.edge(piece.notches[0].edge)
+    seam, travel = edge.place_at(piece.notches[0].at.along(edge))
+    out = complex(notch.dxf.location.x, -notch.dxf.location.y) - seam
+    assert abs(out) == pytest.approx(10.0, abs=WITHIN)
+    assert abs((out * travel.conjugate()).real) < 0.5
+
+
 def _off(place: Point, start: Point, end: Point) -> float:
     along = ((place - start) / (end - start)).real
     return abs(start + (end - start) * min(max(along, 0.0), 1.0) - place)
@@ -172,16 +219,27 @@ def test_the_fold_is_the_mirror_line_and_the_grain_is_the_grainline():
     assert on(read(draft).blocks.get("back"), "6") == []
 
 
+def backed_off(piece: Piece) -> Piece:
+    """Return a piece whose darts are sewn to tips 15 mm short of their apexes."""
+    return piece.with_edges(
+        *(
+            replace(edge, darts=tuple(replace(dart, setback=15.0) for dart in edge.darts))
+            for edge in piece.edges
+        )
+    )
+
+
 def test_each_dart_is_an_internal_line_with_its_legs():
     back = block().piece("back")
     middle = complex(60, back.level("bust").y)
     fish = InnerDart("fish", middle - 50j, middle + 50j, middle - 8, middle + 8)
-    draft = block().with_pieces(replace(back, inner_darts=(fish,)))
+    draft = block().with_pieces(backed_off(replace(back, inner_darts=(fish,))))
+    back = draft.piece("back")
     lines = [points_of(line) for line in on(read(draft).blocks.get("back"), "8")]
     mouths = [mouth for edge in back.edges for mouth in edge.mouths]
     assert len(lines) == len(mouths) + 1
     for line, mouth in zip(lines, mouths, strict=False):
-        assert length(line) == pytest.approx(sum(mouth.legs), abs=WITHIN)
+        assert line == pytest.approx([mouth.first, mouth.tip, mouth.second])
     assert length(lines[-1]) == pytest.approx(4 * math.hypot(50, 8), abs=WITHIN)
 
 

@@ -6,6 +6,7 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely.geometry import Point
 
 from cli.exporting.page_pdf import page_pdf
 from cli.failures import Misused
@@ -94,11 +95,22 @@ def test_a_dart_inside_a_piece_is_drawn_all_round() -> None:
     ]
 
 
-def test_every_notch_is_there() -> None:
-    draft = block()
-    notches = sum(len(piece.notches) for piece in draft.pieces)
-    drawn = [line for line in page_of(draft).in_pen(Pen.NOTCH) if line.length > 4]
-    assert len(drawn) == notches > 0
+def test_every_notch_runs_in_from_its_place_on_the_seam() -> None:
+    piece = block().piece("back")
+    page = page_of(block().only(["back"]))
+    drawn = [line.points for line in page.in_pen(Pen.NOTCH) if line.length > 4]
+    assert len(drawn) == len(piece.notches) == 2
+    (seam,) = (
+        line
+        for line in page.in_pen(Pen.SEAM)
+        if line.length == pytest.approx(piece.edge("armhole").length, abs=PENCIL)
+    )
+    shift = seam.points[0] - piece.edge("armhole").start
+    for notch, (start, end) in zip(piece.notches, drawn, strict=True):
+        at = piece.edge("armhole").point_at(notch.at.along(piece.edge("armhole")))
+        assert abs(start - shift - at) < PENCIL
+        assert abs(end - start) == pytest.approx(5, abs=PENCIL)
+        assert piece.cloth.contains(Point((end - shift).real, (end - shift).imag))
 
 
 def test_there_is_one_test_square_and_it_is_exact() -> None:
