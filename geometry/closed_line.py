@@ -148,22 +148,3 @@ def smoothed_at(chain: Chain, length: float, reach: float) -> Chain:
         after[0].start_tangent if after else chain.end_tangent,
     )
     return Chain.joining([*before, bridge, *after])
-
-
-def trued(edge: Edge, reach: float) -> Edge:
-    """Return the edge with the line drawn fair across each of its closed darts.
-
-    This is what folding a dart and trimming the edge does on the table. Apexes and angles stay;
-    the legs come out equal. `reach` is how far the truing runs on either side of a dart, mm.
-    """
-    line = closed(edge)
-    chain = line.chain
-    stations = line.dart_stations
-    bounds = (0.0, *stations, chain.length)
-    rooms = [
-        min(reach, (bounds[k + 1] - bounds[k]) / 2, (bounds[k + 2] - bounds[k + 1]) / 2)
-        for k in range(len(stations))
-    ]
-    for station, room in zip(reversed(stations), reversed(rooms), strict=True):
-        chain = smoothed_at(chain, station, room)
-    return line.opened(chain)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from geometry.chain import Chain
 from geometry.changes.move_apex import MoveApex
 from geometry.changes.scoop_armhole import ScoopArmhole
-from geometry.closed_line import closed, end_to_end, reshaped, smoothed_at, trued
+from geometry.closed_line import closed, end_to_end, reshaped, smoothed_at
 from geometry.draft import Draft
 from geometry.errors import CannotChange
 from geometry.piece import Dart, Edge, Mouth
@@ -100,27 +100,6 @@ def test_the_kink_is_what_the_closed_line_turns(angle: float, lean: float) -> No
     assert closed(edge).kink_degrees("top") == pytest.approx(
         abs(math.degrees(math.atan2(lean, 100))), abs=1e-6
     )
-
-
-@given(st.floats(3, 40), st.floats(-30, 30))
-def test_truing_takes_the_kink_out_and_leaves_apex_angle_and_ends(
-    angle: float, lean: float
-) -> None:
-    edge = straight(angle, lean)
-    fair = trued(edge, reach=30)
-    before, after = (Mouth(e.darts[0], e.parts[0].end, e.parts[1].start) for e in (edge, fair))
-    assert closed(fair).kink_degrees("top") < 0.01
-    assert after.angle == pytest.approx(before.angle)
-    assert after.legs[0] == pytest.approx(after.legs[1])
-    assert (fair.start, fair.end) == (edge.start, edge.end)
-    assert abs(fair.parts[0].point_at(60) - edge.parts[0].point_at(60)) < 1e-9
-
-
-@given(drafts(), DARTED)
-@settings(max_examples=20)
-def test_truing_what_is_true_hardly_moves_it(draft: Draft, place: tuple[str, str]) -> None:
-    edge = draft.edge(*place)
-    assert trued(edge, reach=10).length == pytest.approx(edge.length, abs=0.1)
 
 
 def test_smoothing_stays_within_its_reach() -> None:
