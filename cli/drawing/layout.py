@@ -1,44 +1,13 @@
-"""Where things go on a page: boxes, boxes in a row, and the room a text takes. Lengths in mm."""
+"""Where things go on a page: boxes in a row, and the room a text takes. Lengths in mm."""
 
 import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from geometry.points import Motion, Point
+from cli.rectangle import Rectangle
+from geometry.points import Motion
 
 _WIDEST_LETTER = 0.62  # share of its size; few letters of a plain face are wider
-
-
-@dataclass(frozen=True)
-class Box:
-    """The room something takes on the page."""
-
-    left: float
-    top: float
-    right: float
-    bottom: float
-
-    @classmethod
-    def around(cls, points: Iterable[Point]) -> "Box":
-        """Return the box around points, of which there is at least one."""
-        found = tuple(points)
-        across, down = [p.real for p in found], [p.imag for p in found]
-        return cls(min(across), min(down), max(across), max(down))
-
-    @property
-    def width(self) -> float:
-        """Return how wide it is."""
-        return self.right - self.left
-
-    @property
-    def height(self) -> float:
-        """Return how high it is."""
-        return self.bottom - self.top
-
-    def with_box(self, other: "Box") -> "Box":
-        """Return the box around this one and another."""
-        ends = [complex(b.left, b.top) for b in (self, other)]
-        return Box.around([*ends, *(complex(b.right, b.bottom) for b in (self, other))])
 
 
 @dataclass(frozen=True)
@@ -50,7 +19,7 @@ class Row:
     bottom: float
 
 
-def in_a_row(boxes: Sequence[Box], left: float, top: float, gap: float) -> Row:
+def in_a_row(boxes: Sequence[Rectangle], left: float, top: float, gap: float) -> Row:
     """Return boxes placed side by side, their upper edges level."""
     motions, right, bottom = [], left, top
     for box in boxes:

@@ -8,7 +8,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from cli.drawing.key import key_items, key_width, over_each_other
-from cli.drawing.layout import Box, in_a_row, text_room
+from cli.drawing.layout import in_a_row, text_room
 from cli.drawing.pieces import dart_lines, edge_lines, piece_box, piece_items
 from cli.drawing.placing import places
 from cli.drawing.scene import (
@@ -22,6 +22,7 @@ from cli.drawing.scene import (
     Scene,
     Words,
 )
+from cli.rectangle import Rectangle
 from geometry.comparison import Comparison, EdgeMove
 from geometry.piece import Piece
 from geometry.points import Point, coordinates
@@ -75,11 +76,11 @@ def overlay(found: Comparison, caption: Caption) -> Scene:
     return Scene(width, height, caption.title, tuple(items), pen)
 
 
-def box_of_both(found: Comparison, name: str) -> Box:
+def box_of_both(found: Comparison, name: str) -> Rectangle:
     """Return the box around a piece as it was and as it is, whichever there are."""
     drafts = [draft for draft in (found.old, found.new) if draft.has_piece(name)]
     boxes = [piece_box(draft.piece(name)) for draft in drafts]
-    return boxes[0].with_box(boxes[-1])
+    return boxes[0].joined(boxes[-1])
 
 
 def _piece(found: Comparison, name: str, numbers: dict[str, int], size: float) -> Iterator[Item]:

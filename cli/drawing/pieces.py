@@ -9,8 +9,8 @@ from collections.abc import Iterator
 
 import shapely
 
-from cli.drawing.layout import Box
 from cli.drawing.scene import CUT, FOLD, SEAM, Item, Line, Pen, Words
+from cli.rectangle import Rectangle
 from geometry.cutting_line import cutting_line
 from geometry.piece import Edge, Piece
 from geometry.points import Point, coordinates, unit
@@ -20,23 +20,23 @@ ARROW = 4.0
 LETTERS = 8.0
 
 
-def piece_box(piece: Piece) -> Box:
+def piece_box(piece: Piece) -> Rectangle:
     """Return the box around all that is sewn or marked on a piece; its allowances lie outside."""
     points = list(piece.outline_points)
     for dart in piece.inner_darts:
         points += [dart.upper, dart.lower, dart.left, dart.right]
     if piece.grainline:
         points += [piece.grainline.start, piece.grainline.end]
-    return Box.around(points)
+    return Rectangle.around(points)
 
 
-def cut_box(piece: Piece) -> Box:
+def cut_box(piece: Piece) -> Rectangle:
     """Return the box around a piece with its allowances."""
     if not piece.allowances:
         return piece_box(piece)
     box = piece_box(piece)
     corners = [complex(box.left, box.top), complex(box.right, box.bottom)]
-    return Box.around([*corners, *_ring(piece)])
+    return Rectangle.around([*corners, *_ring(piece)])
 
 
 def piece_items(piece: Piece, letters: float = LETTERS) -> Iterator[Item]:

@@ -6,13 +6,13 @@ pages.
 
 import math
 
+from cli.rectangle import Rectangle
 from cli.sheet.blocks import flowed
 from cli.sheet.cover import column_blocks
 from cli.sheet.document import Page, on_area, written
 from cli.sheet.facts import Facts
 from cli.sheet.layout import ToPrint, lay_beside
 from cli.sheet.piece_lines import Layer
-from cli.sheet.window import Window
 from geometry.draft import Draft
 from geometry.points import Motion
 
@@ -28,7 +28,7 @@ def page_pdf(draft: Draft, facts: Facts) -> bytes:
     """
     (column,) = flowed(column_blocks(facts, COLUMN), math.inf)
     pieces = [ToPrint(piece) for piece in draft.pieces]
-    layout = lay_beside(pieces, Window(0.0, 0.0, COLUMN, column.height))
+    layout = lay_beside(pieces, Rectangle(0.0, 0.0, COLUMN, column.height))
     drawing = on_area(layout, facts, (Layer.SEAM, Layer.CUTTING))
     (place,) = layout.columns
     drawing += column.drawing.moved(Motion(shift=place))

@@ -3,6 +3,7 @@
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
+from cli.rectangle import Rectangle
 from cli.sheet.blocks import Column, flowed
 from cli.sheet.canvas import Pages
 from cli.sheet.cover import WIDTH, cover_blocks
@@ -15,7 +16,6 @@ from cli.sheet.paper import FOOTER, MARGIN, Paper
 from cli.sheet.piece_lines import Layer, piece_strokes
 from cli.sheet.sheets import Moved, Sheets
 from cli.sheet.tiles import OVERLAP, Mark, Tile, marks_between
-from cli.sheet.window import Window
 from geometry.points import Motion
 
 _COLUMN = 420.0
@@ -58,7 +58,7 @@ def composed(sheet: Sheet) -> Composed:
     if sheet.paper.is_tiled:
         return _over_pages(sheet)
     columns = _cover(sheet, None, min(_COLUMN, sheet.paper.drawn_height))
-    windows = [Window(0.0, 0.0, WIDTH, column.height) for column in columns]
+    windows = [Rectangle(0.0, 0.0, WIDTH, column.height) for column in columns]
     layout = lay_out(sheet.pieces, sheet.paper, windows)
     area = on_area(layout, sheet.facts, sheet.layers)
     for column, place in zip(columns, layout.columns, strict=True):

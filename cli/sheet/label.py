@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 import shapely
-from shapely.geometry import LineString, box
+from shapely.geometry import LineString
 
 from cli.sheet.facts import Facts, allowance_words, cut_words
 from cli.sheet.ink import Drawing, Words
@@ -115,7 +115,7 @@ def _by_share(laid: Laid, tiles: Sequence[Tile]) -> list[Tile]:
 
 def _over(laid: Laid, tiles: Sequence[Tile], width: float, height: float) -> Point:
     window = (_by_share(laid, tiles) or list(tiles))[0].window
-    seen = laid.cloth.intersection(box(window.left, window.top, window.right, window.bottom))
+    seen = laid.cloth.intersection(window.polygon)
     middle = (laid.cloth if seen.is_empty else seen).representative_point()
     left = min(max(middle.x - width / 2, window.left), max(window.left, window.right - width))
     top = min(max(middle.y - height / 2, window.top), max(window.top, window.bottom - height))

@@ -12,10 +12,10 @@ import shapely
 from shapely.affinity import affine_transform
 
 from cli.failures import Misused
+from cli.rectangle import Rectangle
 from cli.sheet.packing import Box, Packing, packed
 from cli.sheet.paper import FOOTER, LONGEST, MARGIN, Paper
 from cli.sheet.tiles import Tile, count_for, covered, tiles_over
-from cli.sheet.window import Window
 from geometry.cutting_line import cutting_line
 from geometry.piece import Piece
 from geometry.points import Motion, Point, turn_between
@@ -49,20 +49,18 @@ class ToPrint:
         return Motion() if abs(turn) < _UPRIGHT else Motion.turn(0j, turn)
 
     @cached_property
-    def bounds(self) -> tuple[float, float, float, float]:
-        """Return left, top, right and bottom of all that is drawn of it, grain up."""
+    def bounds(self) -> Rectangle:
+        """Return the rectangle around all that is drawn of it, grain up."""
         points = [self.grain_up(point) for point in extent(self.piece)]
         if not self.changed.is_empty:
             left, top, right, bottom = moved(self.changed, self.grain_up).bounds
             points += [complex(left, top), complex(right, bottom)]
-        across, down = [p.real for p in points], [p.imag for p in points]
-        return min(across), min(down), max(across), max(down)
+        return Rectangle.around(points)
 
     @property
     def box(self) -> Box:
         """Return how much room it takes up."""
-        left, top, right, bottom = self.bounds
-        return Box(self.piece.name, right - left, bottom - top)
+        return Box(self.piece.name, self.bounds.width, self.bounds.height)
 
 
 @dataclass(frozen=True)
@@ -122,7 +120,7 @@ def moved(shape: shapely.Geometry, motion: Motion) -> shapely.Geometry:
     return affine_transform(shape, matrix)
 
 
-def lay_out(printed: Sequence[ToPrint], paper: Paper, cover: Sequence[Window] = ()) -> Layout:
+def lay_out(printed: Sequence[ToPrint], paper: Paper, cover: Sequence[Rectangle] = ()) -> Layout:
     """Return the pieces laid out on a paper; on one that is not tiled, the cover beside them.
 
     Raises Misused for a paper that is too small.
@@ -132,7 +130,7 @@ def lay_out(printed: Sequence[ToPrint], paper: Paper, cover: Sequence[Window] = 
     return _whole(printed, paper, cover)
 
 
-def lay_beside(printed: Sequence[ToPrint], column: Window) -> Layout:
+def lay_beside(printed: Sequence[ToPrint], column: Rectangle) -> Layout:
     """Return the pieces beside each other and a column, on one page as large as they need.
 
     Where a page cannot be as wide, they lie in several rows. Raises Misused when no page of a PDF
@@ -196,7 +194,7 @@ def _shows(tile: Tile, laid: Laid) -> bool:
     return any(shape.intersects(window) for shape in (laid.cut, laid.changed))
 
 
-def _whole(printed: Sequence[ToPrint], paper: Paper, cover: Sequence[Window]) -> Layout:
+def _whole(printed: Sequence[ToPrint], paper: Paper, cover: Sequence[Rectangle]) -> Layout:
     """Return the layout with each piece whole on a page, on the fewest pages.
 
     The cover begins on the first.
@@ -244,7 +242,7 @@ def _on_pages(
         height = packing.height
     page = Paper(paper.name, paper.width, height + 2 * MARGIN + FOOTER)
     tiles = tuple(
-        Tile(n + 1, 1, Window(0.0, n * pitch, page.drawn_width, n * pitch + height))
+        Tile(n + 1, 1, Rectangle(0.0, n * pitch, page.drawn_width, n * pitch + height))
         for n in range(count)
     )
     places = tuple(packing.places[box.name] for box in columns)
@@ -254,8 +252,8 @@ def _on_pages(
 def _laid(printed: Sequence[ToPrint], packing: Packing) -> tuple[Laid, ...]:
     found = []
     for each in printed:
-        left, top, _, _ = each.bounds
-        motion = Motion(shift=packing.places[each.piece.name] - complex(left, top))
+        corner = complex(each.bounds.left, each.bounds.top)
+        motion = Motion(shift=packing.places[each.piece.name] - corner)
         motion = motion.after(each.grain_up)
         found.append(Laid(each.piece, motion, moved(each.changed, motion)))
     return tuple(found)

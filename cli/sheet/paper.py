@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from cli.failures import Misused
-from cli.sheet.window import Window
+from cli.rectangle import Rectangle
 from geometry.errors import BadLength
 from geometry.units import Unit, parse_length
 
@@ -40,9 +40,9 @@ class Paper:
         return (LONGEST if self.height is None else self.height) - 2 * MARGIN - FOOTER
 
     @property
-    def window(self) -> Window:
+    def window(self) -> Rectangle:
         """Return the part for the pattern, its upper left corner at nought."""
-        return Window(0.0, 0.0, self.drawn_width, self.drawn_height)
+        return Rectangle(0.0, 0.0, self.drawn_width, self.drawn_height)
 
     @property
     def turned(self) -> "Paper":

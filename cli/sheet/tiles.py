@@ -4,7 +4,7 @@ import math
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from cli.sheet.window import Window
+from cli.rectangle import Rectangle
 from geometry.points import Point
 
 OVERLAP = 10.0
@@ -19,7 +19,7 @@ class Tile:
 
     row: int
     column: int
-    window: Window
+    window: Rectangle
 
     @property
     def name(self) -> str:
@@ -49,7 +49,7 @@ def covered(count: int, sheet: float) -> float:
     return count * (sheet - OVERLAP) + OVERLAP
 
 
-def tiles_over(width: float, height: float, sheet: Window) -> tuple[Tile, ...]:
+def tiles_over(width: float, height: float, sheet: Rectangle) -> tuple[Tile, ...]:
     """Return the sheets that cover an area, row by row."""
     rows, columns = count_for(height, sheet.height), count_for(width, sheet.width)
     across, down = sheet.width - OVERLAP, sheet.height - OVERLAP
@@ -57,7 +57,7 @@ def tiles_over(width: float, height: float, sheet: Window) -> tuple[Tile, ...]:
         Tile(
             row + 1,
             column + 1,
-            Window(
+            Rectangle(
                 column * across,
                 row * down,
                 column * across + sheet.width,
@@ -83,7 +83,7 @@ def marks_between(tiles: Collection[Tile]) -> tuple[Mark, ...]:
     return tuple(marks)
 
 
-def _along(strip: Window, along: Point, share: float) -> Point:
+def _along(strip: Rectangle, along: Point, share: float) -> Point:
     if along == 1j:
         return complex((strip.left + strip.right) / 2, strip.top + share * strip.height)
     return complex(strip.left + share * strip.width, (strip.top + strip.bottom) / 2)

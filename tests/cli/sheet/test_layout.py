@@ -9,9 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cli.failures import Misused
+from cli.rectangle import Rectangle
 from cli.sheet.layout import GAP, Layout, ToPrint, extent, lay_out
 from cli.sheet.paper import FOOTER, MARGIN, PAPERS, Paper, paper_named
-from cli.sheet.window import Window
 from geometry.allowances import allowed
 from geometry.draft import Draft
 from geometry.laying import moved
@@ -84,7 +84,7 @@ def test_no_sheet_is_empty() -> None:
 
 
 def test_a_cover_has_its_own_room_on_a_roll() -> None:
-    cover = [Window(0, 0, 190, 300)]
+    cover = [Rectangle(0, 0, 190, 300)]
     layout = lay_out(printed(block()), ROLL, cover)
     (at,) = layout.columns
     room = shapely.box(at.real, at.imag, at.real + 190, at.imag + 300)
@@ -113,7 +113,7 @@ def test_what_moved_has_room_as_well() -> None:
 
 def test_a_pattern_too_large_for_one_sheet_has_each_piece_whole_on_one_of_several() -> None:
     many = printed(block(bust=1150, waist=900), 15)
-    layout = lay_out(many, A0, [Window(0, 0, 190, 400), Window(0, 0, 190, 400)])
+    layout = lay_out(many, A0, [Rectangle(0, 0, 190, 400), Rectangle(0, 0, 190, 400)])
     assert len(layout.tiles) == 2
     for laid in layout.pieces:
         holding = [tile for tile in layout.tiles if tile.window.polygon.contains(laid.cut)]

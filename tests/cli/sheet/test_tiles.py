@@ -7,10 +7,10 @@ from hypothesis import strategies as st
 from shapely.geometry import box
 from shapely.ops import unary_union
 
+from cli.rectangle import Rectangle
 from cli.sheet.tiles import OVERLAP, Tile, count_for, covered, marks_between, tiles_over
-from cli.sheet.window import Window
 
-A4 = Window(0, 0, 190, 268)
+A4 = Rectangle(0, 0, 190, 268)
 lengths = st.floats(1, 3000)
 
 

@@ -1,6 +1,6 @@
-"""A rectangle of the area a pattern is laid out on, and lines cut off at its sides. In mm."""
+"""A rectangle on a page, and lines cut off at its sides. Lengths in mm."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import shapely
@@ -10,13 +10,20 @@ from geometry.points import Point
 
 
 @dataclass(frozen=True)
-class Window:
+class Rectangle:
     """A rectangle, y down the page."""
 
     left: float
     top: float
     right: float
     bottom: float
+
+    @classmethod
+    def around(cls, points: Iterable[Point]) -> "Rectangle":
+        """Return the rectangle around points, of which there is at least one."""
+        found = tuple(points)
+        across, down = [p.real for p in found], [p.imag for p in found]
+        return cls(min(across), min(down), max(across), max(down))
 
     @property
     def width(self) -> float:
@@ -39,9 +46,18 @@ class Window:
             self.left <= p.real <= self.right and self.top <= p.imag <= self.bottom for p in points
         )
 
-    def shared(self, other: "Window") -> "Window":
+    def joined(self, other: "Rectangle") -> "Rectangle":
+        """Return the rectangle around this one and another."""
+        return Rectangle(
+            min(self.left, other.left),
+            min(self.top, other.top),
+            max(self.right, other.right),
+            max(self.bottom, other.bottom),
+        )
+
+    def shared(self, other: "Rectangle") -> "Rectangle":
         """Return what lies in both; of no width or height, or less, where there is nothing."""
-        return Window(
+        return Rectangle(
             max(self.left, other.left),
             max(self.top, other.top),
             min(self.right, other.right),
@@ -61,12 +77,12 @@ class Window:
                 yield tuple(self._inside(x, y) for x, y in part.coords)
 
     def _misses(self, points: Sequence[Point]) -> bool:
-        across, down = [p.real for p in points], [p.imag for p in points]
+        around = Rectangle.around(points)
         return (
-            max(across) < self.left
-            or min(across) > self.right
-            or max(down) < self.top
-            or min(down) > self.bottom
+            around.right < self.left
+            or around.left > self.right
+            or around.bottom < self.top
+            or around.top > self.bottom
         )
 
     def _inside(self, x: float, y: float) -> Point:
