@@ -1,6 +1,5 @@
 """Where two lines lie farthest apart: the distance, and the place where it is found."""
 
-import itertools
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,6 +13,8 @@ _FLAT = 0.002
 _STEP = 8.0
 _ERROR = 0.01
 """The distance is found to this, mm; only stretches that can hold a larger one are halved."""
+
+_EQUALLY_FAR = 1e-9
 
 Points = NDArray[np.complex128]
 Distances = NDArray[np.float64]
@@ -40,20 +41,14 @@ def farthest(one: Edge, other: Edge) -> Farthest:
 
     It is the Hausdorff distance of the two lines. Of places equally far, the first is taken.
     """
-    lines = [_flat(edge) for edge in (one, other)]
-    best = Farthest(-1.0, one.start, other.start, 0.0, from_other=False)
-    for from_other, (line, facing) in enumerate(itertools.permutations(lines)):
-        here, apart = _farthest_place(line, facing)
-        if apart > best.distance + 1e-9:
-            there = _nearest(here, facing)
-            best = Farthest(
-                apart,
-                there if from_other else here,
-                here if from_other else there,
-                _sewn(other if from_other else one, here),
-                bool(from_other),
-            )
-    return best
+    line, facing = _flat(one), _flat(other)
+    on_one, from_one = _farthest_place(line, facing)
+    on_other, from_other = _farthest_place(facing, line)
+    if from_other > from_one + _EQUALLY_FAR:
+        along = _sewn(other, on_other)
+        return Farthest(from_other, _nearest(on_other, line), on_other, along, from_other=True)
+    along = _sewn(one, on_one)
+    return Farthest(from_one, on_one, _nearest(on_one, facing), along, from_other=False)
 
 
 def _farthest_place(

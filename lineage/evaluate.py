@@ -51,6 +51,7 @@ class Evaluator:
     _summaries: dict[str, Summary] = field(default_factory=dict)
     _drafts: dict[str, Draft] = field(default_factory=dict)
     _latest: tuple[str, Draft] | None = None
+    _latest_stages: tuple[str, tuple[Stage, ...]] | None = None
     _keys: dict[str, str] = field(default_factory=dict)
 
     def summary(self, name: str) -> Summary:
@@ -81,8 +82,10 @@ class Evaluator:
 
     def stages(self, name: str) -> tuple[Stage, ...]:
         """Return the draft the chain starts from and the draft after each step."""
-        node = self.state.node(name)
-        return _run(node, self._start(node), self.state.unit)
+        if self._latest_stages is None or self._latest_stages[0] != name:
+            node = self.state.node(name)
+            self._latest_stages = name, _run(node, self._start(node), self.state.unit)
+        return self._latest_stages[1]
 
     def key(self, name: str) -> str:
         """Return the key of everything that goes into a node."""

@@ -24,14 +24,18 @@ def graph_picture(source: Source) -> Scene | None:
     where there is nothing to draw, or even that is too much.
     """
     state = source.state
-    verdicts = dict(verdict_words(source.wardrobe, "HEAD"))
     kept = list(state.nodes)
-    if len(kept) > _MOST:
+    is_whole = len(kept) <= _MOST
+    if not is_whole:
         kept = [name for name in kept if state.graph.out_degree(name)]
-        verdicts = {name: f"{state.graph.out_degree(name)} derived from it" for name in kept}
     if not 0 < len(kept) <= _MOST:
         return None
-    return tree_picture(_part(state, kept), state.settings.name, verdicts, _links(source, kept))
+    words = (
+        verdict_words(source.wardrobe, "HEAD")
+        if is_whole
+        else {name: f"{state.graph.out_degree(name)} derived from it" for name in kept}
+    )
+    return tree_picture(_part(state, kept), state.settings.name, words, _links(source, kept))
 
 
 def family_picture(source: Source, name: str) -> Scene:

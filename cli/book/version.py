@@ -1,7 +1,7 @@
 """A version of a node as a book tells it: the step that made it, drawn over the one before."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from rich.console import RenderableType
 
@@ -14,7 +14,9 @@ from cli.render.comparison import comparison_lines
 from cli.render.entries import who
 from geometry.alignment import alignment
 from geometry.comparison import compare
+from geometry.draft import Draft
 from lineage.errors import WardrobeError
+from lineage.evaluate import Evaluator
 from lineage.store import Commit
 
 
@@ -32,26 +34,41 @@ class Told:
 
 def told_versions(source: Source, name: str) -> Iterator[Told]:
     """Yield the last versions of a node, newest first; none where its history cannot be read."""
+    drawing = _Drawing(source, name)
     for commit in source.versions.get(name, ()):
-        entry = source.chronicle.entry(commit)
         try:
-            lines, scene = _drawn(source, name, commit)
+            lines, scene = drawing.of(commit)
         except WardrobeError:
             return
-        yield Told(commit, f"{commit.when:%Y-%m-%d}", who(commit), entry.why, lines, scene)
+        why = source.chronicle.entry(commit).why
+        yield Told(commit, f"{commit.when:%Y-%m-%d}", who(commit), why, lines, scene)
 
 
-def _drawn(source: Source, name: str, commit: Commit) -> tuple[tuple[RenderableType, ...], Scene]:
-    """Return what a version moved, in lines and as a picture."""
-    new = _version(source, name, commit)
-    before = source.chronicle.find(commit.parents[0]) if commit.parents else None
-    if before is None or name not in source.wardrobe.evaluator_at(before.commit.id).state.nodes:
-        return (f"{name} was made.",), draft_picture(new.draft, new.words)
-    old = _version(source, name, before.commit)
-    found = compare(old.draft, new.draft, alignment("centre", old.draft, new.draft))
-    lines = comparison_lines(found, old.words, new.words, source.unit)
-    return tuple(lines), overlay(found, caption(found, old, new, source.unit))
+@dataclass(frozen=True)
+class _Drawing:
+    """Draws the versions of one node; a version and the one after it share their geometry."""
 
+    source: Source
+    name: str
+    _drafts: dict[str, Draft] = field(default_factory=dict)
 
-def _version(source: Source, name: str, commit: Commit) -> Version:
-    return Version(name, source.wardrobe.evaluator_at(commit.id).draft(name), commit)
+    def of(self, commit: Commit) -> tuple[tuple[RenderableType, ...], Scene]:
+        """Return what a version moved, in lines and as a picture."""
+        new = self._version(commit)
+        before = self.source.chronicle.find(commit.parents[0]) if commit.parents else None
+        if before is None or self.name not in self._at(before.commit).state.nodes:
+            return (f"{self.name} was made.",), draft_picture(new.draft, new.words)
+        old = self._version(before.commit)
+        found = compare(old.draft, new.draft, alignment("centre", old.draft, new.draft))
+        lines = comparison_lines(found, old.words, new.words, self.source.unit)
+        return tuple(lines), overlay(found, caption(found, old, new, self.source.unit))
+
+    def _version(self, commit: Commit) -> Version:
+        evaluator = self._at(commit)
+        shape = evaluator.summary(self.name).fingerprint
+        if shape not in self._drafts:
+            self._drafts[shape] = evaluator.draft(self.name)
+        return Version(self.name, self._drafts[shape], commit)
+
+    def _at(self, commit: Commit) -> Evaluator:
+        return self.source.wardrobe.evaluator_at(commit.id)
