@@ -58,6 +58,14 @@ def test_two_patterns_are_compared(corrected: Any) -> None:
     assert document["only_to"] == []
 
 
+def test_every_edge_that_moved_is_named_in_the_table(corrected: Any) -> None:
+    document = corrected.made("compare", "village", "easy", "--json").document
+    out = corrected.made("compare", "village", "easy").out
+    named = re.findall(r"^(\w+\.[-\w]+) +\S+ (?:cm|mm)", out, re.MULTILINE)
+    assert named == [edge["edge"] for edge in document["edges"]]
+    assert len(named) > 2
+
+
 def test_what_lies_on_itself_does_not_move(corrected: Any) -> None:
     document = corrected.made(
         "compare", "village", "easy", "--align", "front.shoulder-point", "--json"
