@@ -10,7 +10,7 @@ from geometry.piece import Piece
 from geometry.points import Point
 from geometry.tolerance import SEAM, SHORTEST_LEFT
 from lineage.errors import BadRecord
-from lineage.tracing.form import read_form
+from lineage.tracing.form_reading import read_form
 from lineage.tracing.names import Name, name_of
 from lineage.tracing.page import Drawn, read_page
 from lineage.tracing.ring import piece_of
