@@ -2,11 +2,11 @@
 
 import cmath
 import math
-from dataclasses import dataclass
 
 from geometry.chain import Chain
-from geometry.closed_line import closed, smoothed_at
+from geometry.closed_line import smoothed_at
 from geometry.drafting.bust_proportion.frame import SHOULDER_BLADE, Frame
+from geometry.drafting.bust_proportion.waist import WaistDart, front_side_dart, waist_line
 from geometry.interpolate import smooth_line
 from geometry.piece import Dart, Edge, Grainline, Level, Notch, Piece
 from geometry.points import Motion, Point, unit
@@ -43,13 +43,11 @@ def draw_front(frame: Frame) -> Piece:
         ),
         armhole,
         Edge("side", "underarm", "hem-side", (Chain.line(frame.underarm, hem_side),)),
-        _hem(
+        waist_line(
             hem_side,
             (
-                _front_side_dart(frame),
-                _WaistDart(
-                    "waist", frame.bust_point, frame.waist_shares.front, _WAIST_DART_SETBACK
-                ),
+                front_side_dart(frame),
+                WaistDart("waist", frame.bust_point, frame.waist_shares.front, _WAIST_DART_SETBACK),
             ),
             hem_centre,
             leaving=unit(hem_side - frame.underarm) * -1j,
@@ -140,15 +138,15 @@ def draw_back(frame: Frame) -> Piece:
             (armhole,),
         ),
         Edge("side", "underarm", "hem-side", (Chain.line(frame.underarm, hem_side),)),
-        _hem(
+        waist_line(
             hem_side,
             (
-                _WaistDart(
+                WaistDart(
                     "waist-side",
                     complex(back_width - 10, frame.guide_level),
                     frame.waist_shares.back_side,
                 ),
-                _WaistDart(
+                WaistDart(
                     "waist",
                     complex(frame.shoulder_dart_apex.real - 5, bust_line - 20),
                     frame.waist_shares.back,
@@ -236,67 +234,6 @@ def _back_armhole(frame: Frame, shoulder_direction: complex, hem_side: Point) ->
         ],
         leaving=shoulder_direction * 1j,
         arriving=unit(hem_side - frame.underarm) * -1j,
-    )
-
-
-# --- waist ----------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True)
-class _WaistDart:
-    """A waist dart that hangs straight down from its apex."""
-
-    name: str
-    apex: Point
-    width: float
-    setback: float = 0.0
-
-    def mouth(self, level: float, towards: float) -> tuple[Point, Point]:
-        """Return the mouth points on a level; `towards` is 1 when the hem runs right, else -1."""
-        half = self.width / 2 * towards
-        return complex(self.apex.real - half, level), complex(self.apex.real + half, level)
-
-
-_CLEAR_OF_BUST_DART = 60.0
-"""The side waist dart is sewn to so far below the bust line, so that the bust dart can be turned
-into the side seam without first shortening it (common practice, no source)."""
-
-
-def _front_side_dart(frame: Frame) -> _WaistDart:
-    return _WaistDart(
-        "waist-side",
-        frame.front_armhole_foot + 15,
-        frame.waist_shares.front_side,
-        _CLEAR_OF_BUST_DART,
-    )
-
-
-def _hem(
-    side: Point,
-    darts: tuple[_WaistDart, ...],
-    centre: Point,
-    leaving: complex,
-    arriving: complex,
-) -> Edge:
-    """Return the waist line: one smooth line, square to side and centre, once its darts are closed.
-
-    Mouth points and ends lie on the waist level; between them the open line rises a little.
-    """
-    towards = math.copysign(1.0, centre.real - side.real)
-    mouths = [dart.mouth(side.imag, towards) for dart in darts]
-    corners = [side, *(point for mouth in mouths for point in mouth), centre]
-    parts = tuple(
-        Chain.line(start, end) for start, end in zip(corners[::2], corners[1::2], strict=True)
-    )
-    opened = tuple(Dart(dart.name, dart.apex, dart.setback) for dart in darts)
-    line = closed(Edge("hem", "hem-side", "hem-centre", parts, opened))
-    meets = [dart.meets for dart in line.darts]
-    return line.opened(
-        smooth_line(
-            [line.chain.start, *meets, line.chain.end],
-            leaving=leaving,
-            arriving=line.motions[-1].rotation * arriving,
-        )
     )
 
 
