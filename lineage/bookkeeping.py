@@ -55,6 +55,16 @@ class Books:
     touched: tuple[ConflictRecord, ...]
     inherited: tuple[Key, ...]
 
+    def with_conflicts(self, extra: tuple[ConflictRecord, ...]) -> "Books":
+        """Return books with conflicts added, or put up to date where they are known by their id."""
+        known = {record.id: record for record in self.conflicts}
+        for record in extra:
+            old = known.get(record.id)
+            known[record.id] = replace(record, decisions=old.decisions) if old else record
+        were_open = {c.id for c in self.conflicts if c.state is ConflictState.OPEN}
+        touched = tuple(known[record.id] for record in extra if record.id not in were_open)
+        return Books(tuple(known.values()), (*self.touched, *touched), self.inherited)
+
 
 def conflict_id(node: str, kind: ConflictKind, key: Key, steps: str) -> str:
     """Return the id of a conflict: the same in a preview and in what is recorded after it."""

@@ -207,7 +207,7 @@ class _Run:
             overwritten, note = self._why(node, verdict, carried, lost=lost)
         if had_it:  # what stood between it and the correction stands there already
             overwritten = ()
-        books = _with_conflicts(books, (*doubled, *overwritten))
+        books = books.with_conflicts((*doubled, *overwritten))
         self._inherits[node.name] = self._inherited(node, new, books)
         inherits = tuple(self._inherits[node.name])
         self.patterns.append(
@@ -295,14 +295,3 @@ class _Run:
             for record in books.conflicts:
                 if record.state is ConflictState.SETTLED and record.id in was_open:
                     yield record
-
-
-def _with_conflicts(books: Books, extra: tuple[ConflictRecord, ...]) -> Books:
-    """Return books with conflicts added, or put up to date where they are known by their id."""
-    known = {record.id: record for record in books.conflicts}
-    for record in extra:
-        old = known.get(record.id)
-        known[record.id] = replace(record, decisions=old.decisions) if old else record
-    were_open = {c.id for c in books.conflicts if c.state is ConflictState.OPEN}
-    touched = tuple(known[record.id] for record in extra if record.id not in were_open)
-    return Books(tuple(known.values()), (*books.touched, *touched), books.inherited)
