@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable
 
+from geometry.bodice import bodice_pieces
 from geometry.draft import Draft
 from geometry.errors import BrokenOutline, CannotChange
 from geometry.piece import Piece
@@ -32,6 +33,21 @@ def or_furthest(
             f"its amount can go as far as {largest:g} mm" if largest else "no amount can be done",
             largest,
         ) from refusal
+
+
+def both_or_furthest(
+    kind: str, draft: Draft, changed: Callable[[Piece, float], Piece], amount: float, edge: str
+) -> Draft:
+    """Return the draft with front and back each changed by an amount in mm, or refuse.
+
+    Raises CannotChange as `or_furthest` does; `edge` is the one that the change is about.
+    """
+    pieces = bodice_pieces(draft)
+
+    def attempt(by: float) -> Draft:
+        return draft.with_pieces(*(changed(piece, by) for piece in pieces))
+
+    return or_furthest(kind, draft, attempt, amount, (pieces[0].name, edge))
 
 
 def _place(

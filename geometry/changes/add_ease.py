@@ -1,10 +1,10 @@
 """add-ease: let the whole side seam out, front and back alike."""
 
-from geometry.bodice import bodice_names, bodice_pieces
+from geometry.bodice import bodice_names
 from geometry.changes.base import Change, kind, length, require_simple
 from geometry.closed_line import closed
 from geometry.draft import Draft
-from geometry.furthest import or_furthest
+from geometry.furthest import both_or_furthest
 from geometry.measures import CAP_EASE
 from geometry.move_corner import carried, end_carried, meeting, taper
 from geometry.piece import Edge, Piece
@@ -30,12 +30,7 @@ class AddEase(Change):
     )
 
     def apply(self, draft: Draft) -> Draft:
-        pieces = bodice_pieces(draft)
-
-        def attempt(by: float) -> Draft:
-            return draft.with_pieces(*(self._on(piece, by) for piece in pieces))
-
-        return or_furthest(self.kind, draft, attempt, self.by, (pieces[0].name, "side"))
+        return both_or_furthest(self.kind, draft, self._on, self.by, "side")
 
     def _on(self, piece: Piece, by: float) -> Piece:
         old, centre = piece.edge("side"), piece.corner("hem-centre")

@@ -1,9 +1,9 @@
 """lower-armhole: drop the underarm down the side seam, front and back alike."""
 
-from geometry.bodice import bodice_names, bodice_pieces
+from geometry.bodice import bodice_names
 from geometry.changes.base import Change, kind, length, require_simple
 from geometry.draft import Draft
-from geometry.furthest import or_furthest
+from geometry.furthest import both_or_furthest
 from geometry.measures import CAP_EASE
 from geometry.move_corner import end_carried, start_cut, start_motion
 from geometry.piece import Piece
@@ -24,12 +24,7 @@ class LowerArmhole(Change):
     by: float = length("how far the underarm is lowered", low=-120, high=200, zero=False)
 
     def apply(self, draft: Draft) -> Draft:
-        pieces = bodice_pieces(draft)
-
-        def attempt(by: float) -> Draft:
-            return draft.with_pieces(*(self._on(piece, by) for piece in pieces))
-
-        return or_furthest(self.kind, draft, attempt, self.by, (pieces[0].name, "side"))
+        return both_or_furthest(self.kind, draft, self._on, self.by, "side")
 
     def _on(self, piece: Piece, by: float) -> Piece:
         old = piece.edge("side")

@@ -1,9 +1,9 @@
 """shorten-shoulder: bring the shoulder point in along the seam, front and back alike."""
 
-from geometry.bodice import bodice_names, bodice_pieces
+from geometry.bodice import bodice_names
 from geometry.changes.base import Change, kind, length, require_simple
 from geometry.draft import Draft
-from geometry.furthest import or_furthest
+from geometry.furthest import both_or_furthest
 from geometry.measures import CAP_EASE
 from geometry.move_corner import end_cut, end_motion, start_carried
 from geometry.piece import Piece
@@ -23,12 +23,7 @@ class ShortenShoulder(Change):
     by: float = length("how much shorter each shoulder becomes", low=-150, high=150, zero=False)
 
     def apply(self, draft: Draft) -> Draft:
-        pieces = bodice_pieces(draft)
-
-        def attempt(by: float) -> Draft:
-            return draft.with_pieces(*(self._on(piece, by) for piece in pieces))
-
-        return or_furthest(self.kind, draft, attempt, self.by, (pieces[0].name, "shoulder"))
+        return both_or_furthest(self.kind, draft, self._on, self.by, "shoulder")
 
     def _on(self, piece: Piece, by: float) -> Piece:
         old = piece.edge("shoulder")

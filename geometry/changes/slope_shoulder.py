@@ -2,11 +2,11 @@
 
 import math
 
-from geometry.bodice import bodice_names, bodice_pieces
+from geometry.bodice import bodice_names
 from geometry.changes.base import Change, flag, kind, length, require_simple
 from geometry.draft import Draft
 from geometry.errors import CannotChange
-from geometry.furthest import or_furthest
+from geometry.furthest import both_or_furthest
 from geometry.measures import CAP_EASE, sewn_span
 from geometry.move_corner import (
     both_carried,
@@ -41,12 +41,7 @@ class SlopeShoulder(Change):
     with_underarm: bool = flag("lower the underarm by the same amount, keeping the armhole's shape")
 
     def apply(self, draft: Draft) -> Draft:
-        pieces = bodice_pieces(draft)
-
-        def attempt(by: float) -> Draft:
-            return draft.with_pieces(*(self._on(piece, by) for piece in pieces))
-
-        return or_furthest(self.kind, draft, attempt, self.by, (pieces[0].name, "shoulder"))
+        return both_or_furthest(self.kind, draft, self._on, self.by, "shoulder")
 
     def _on(self, piece: Piece, by: float) -> Piece:
         old = piece.edge("shoulder")

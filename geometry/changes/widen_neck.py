@@ -2,11 +2,11 @@
 
 import math
 
-from geometry.bodice import bodice_names, bodice_pieces
+from geometry.bodice import bodice_names
 from geometry.changes.base import Change, kind, length, require_simple
 from geometry.draft import Draft
 from geometry.errors import CannotChange
-from geometry.furthest import or_furthest
+from geometry.furthest import both_or_furthest
 from geometry.move_corner import start_cut, start_motion, stretched
 from geometry.piece import Edge, Piece
 from geometry.points import Motion, Point, dot
@@ -29,12 +29,7 @@ class WidenNeck(Change):
     by: float = length("how far each neck point moves out", low=-100, high=150, zero=False)
 
     def apply(self, draft: Draft) -> Draft:
-        pieces = bodice_pieces(draft)
-
-        def attempt(by: float) -> Draft:
-            return draft.with_pieces(*(self._on(piece, by) for piece in pieces))
-
-        return or_furthest(self.kind, draft, attempt, self.by, (pieces[0].name, "neck"))
+        return both_or_furthest(self.kind, draft, self._on, self.by, "neck")
 
     def _on(self, piece: Piece, by: float) -> Piece:
         shoulder, neck = piece.edge("shoulder"), piece.edge("neck")
