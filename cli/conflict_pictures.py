@@ -5,9 +5,11 @@ from cli.drawing.conflict_picture import Told, conflict_picture
 from cli.drawing.draft_picture import Marked, draft_picture
 from cli.drawing.scene import Scene
 from cli.opening import Reading
+from cli.render.amounts import retold
 from cli.render.conflicts import numbers_line, place_words, remedy_line
 from geometry.draft import Draft
 from geometry.errors import GeometryError
+from geometry.units import Unit
 from lineage.errors import WardrobeError
 from lineage.last_change import version_of
 from lineage.records import ConflictKind, ConflictRecord, ConflictState
@@ -17,12 +19,17 @@ from lineage.standing import waiting_at
 def marked_draft(reading: Reading, node: str) -> Scene:
     """Return the picture of a node, the conflicts that wait at it numbered; raises NoSuchNode."""
     marked = [
-        Marked(each, each.says if each.arose_at == node else f"{each.arose_at}: {each.says}")
+        Marked(each, _says(each, node, reading.state.unit))
         for each in waiting_at(reading.evaluator, node)
     ]
     count = len(marked)
     open_ones = f", {count} open conflict{'' if count == 1 else 's'}" if marked else ""
     return draft_picture(reading.evaluator.draft(node), f"{node}{open_ones}", marked)
+
+
+def _says(conflict: ConflictRecord, node: str, unit: Unit) -> str:
+    says = retold(conflict.says, unit)
+    return says if conflict.arose_at == node else f"{conflict.arose_at}: {says}"
 
 
 def conflict_scene(reading: Reading, conflict: ConflictRecord, number: int = 1) -> Scene:
@@ -38,7 +45,7 @@ def conflict_scene(reading: Reading, conflict: ConflictRecord, number: int = 1) 
         f"{conflict.id}{settled}: {node}{place_words(conflict)}",
         before[1] if before else "",
         node if conflict.kind is ConflictKind.BOTH_SHAPED else "now",
-        tuple(filter(None, (conflict.says, numbers_line(conflict, unit)))),
+        tuple(filter(None, (retold(conflict.says, unit), numbers_line(conflict, unit)))),
         tuple(remedy_line(each, unit) for each in conflict.remedies),
     )
     return conflict_picture(conflict, before[0] if before else None, now, told, unit, number)

@@ -11,6 +11,7 @@ from cli import json_forms
 from cli.command_line import CommandLine
 from cli.manner import Manner
 from cli.opening import note_hand_edits, record
+from cli.render.amounts import retold
 from cli.render.page import command, said, show
 from cli.render.replay import conflicts_of, replay_lines
 from geometry.units import Unit
@@ -58,19 +59,19 @@ def _lines(
     else:
         yield said(f"Recorded as {commit[:10]}.")
     yield from replay_lines(proposal.replay, unit, commands)
-    yield from _ways_back(proposal, commands)
+    yield from _ways_back(proposal, unit, commands)
     yield ""
     yield from _next(proposal, commands, commit, waiting)
 
 
-def _ways_back(proposal: Proposal, commands: CommandLine) -> Iterator[RenderableType]:
+def _ways_back(proposal: Proposal, unit: Unit, commands: CommandLine) -> Iterator[RenderableType]:
     """Yield how a decision that holds for the time being is taken back, where there is a way."""
     if proposal.verb != "decide":
         return
     for conflict in (each for node in proposal.edit.nodes for each in node.conflicts):
         if conflict.state is ConflictState.ACCEPTED:
             for remedy in conflict.remedies:
-                yield said(f"Whenever you want to {remedy.says}:")
+                yield said(f"Whenever you want to {retold(remedy.says, unit)}:")
                 yield command(commands.decide(conflict.id, remedy.name))
 
 

@@ -76,7 +76,7 @@ def node_page(source: Source, name: str) -> Markup:
         conflicts=[*node.open_conflicts, *inherited],
         findings=_findings(source, name, node.open_conflicts),
         versions=[_version(told, next(numbers), source) for told in told_versions(source, name)],
-        start=list(chapter_start(part)),
+        start=list(chapter_start(part, source.unit)),
         steps=list(_steps(part, source)),
         walks=html_lines(walk_lines(name, draft, [s.name for s in draft.seams], source.unit), {}),
         walked=walked,
@@ -113,7 +113,9 @@ def _by(step: StepRecord | None, unit: Unit) -> str:
 
 def _findings(source: Source, name: str, waiting: tuple[ConflictRecord, ...]) -> Markup:
     found = standing(source.evaluator, name)
-    return html_lines(finding_lines(name, found, waiting, source.commands), source.addresses)
+    return html_lines(
+        finding_lines(name, found, waiting, source.unit, source.commands), source.addresses
+    )
 
 
 def _version(told: Told, number: int, source: Source) -> dict[str, object]:

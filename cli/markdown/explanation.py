@@ -24,7 +24,7 @@ def _lines(found: Explanation, unit: Unit) -> Iterator[str]:
     yield f"# How {plain(found.node.name)} came to be"
     for chapter in found.chapters:
         yield from ("", f"## {plain(heading(chapter))}", "")
-        first, *others = chapter_start(chapter)
+        first, *others = chapter_start(chapter, unit)
         yield plain(first)
         if others:
             yield ""

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from cli.markdown.text import page, plain, table
-from cli.render.amounts import before_and_after, length
+from cli.render.amounts import before_and_after, length, retold
 from cli.render.entries import decision_in_words, followed_in_words, made_in_words, who
 from cli.render.history import origin_in_words
 from cli.render.replay import tally
@@ -45,7 +45,8 @@ def _lines(found: Audit, unit: Unit, asked: str) -> Iterator[str]:
         yield from _entry(entry, unit)
     yield from ("", "## Open conflicts", "")
     for conflict in found.conflicts:
-        yield f"- {plain(f'{conflict.id} at {conflict.arose_at}: {conflict.says}')}"
+        says = f"{conflict.id} at {conflict.arose_at}: {retold(conflict.says, unit)}"
+        yield f"- {plain(says)}"
     if not found.conflicts:
         yield "None is open."
     yield from ("", "## Decisions", "")
@@ -73,7 +74,7 @@ def _entry(entry: Entry, unit: Unit) -> Iterator[str]:
     yield from ("", f"### {plain(f'{commit.subject}{back}')}", "")
     when = commit.when.strftime("%Y-%m-%d %H:%M %z")
     yield f"{commit.id[:10]}, {when}, {plain(who(commit))}"
-    lines = [*made_in_words(entry, unit), *followed_in_words(entry)]
+    lines = [*made_in_words(entry, unit), *followed_in_words(entry, unit)]
     if lines:
         yield ""
         yield from (f"- {plain(line)}" for line in lines)

@@ -6,7 +6,9 @@ from rich.console import RenderableType
 from rich.padding import Padding
 
 from cli.command_line import CommandLine
+from cli.render.amounts import retold
 from cli.render.page import command, said
+from geometry.units import Unit
 from lineage.records import ConflictRecord
 from lineage.state import State
 from lineage.store import HandEdit
@@ -29,7 +31,7 @@ def attention_lines(
     conflicts = state.open_conflicts
     if conflicts:
         yield said(f"{_many(len(conflicts), 'conflict')} waiting for a decision:")
-        yield from _grouped(conflicts[:_MOST])
+        yield from _grouped(conflicts[:_MOST], state.unit)
         if len(conflicts) > _MOST:
             yield said(f"... and {len(conflicts) - _MOST} more.")
     elif state.nodes:
@@ -81,13 +83,13 @@ def _next(state: State, commands: CommandLine) -> tuple[str, str]:
     return "look at what there is", commands.line("tree")
 
 
-def _grouped(conflicts: Sequence[ConflictRecord]) -> Iterator[RenderableType]:
+def _grouped(conflicts: Sequence[ConflictRecord], unit: Unit) -> Iterator[RenderableType]:
     node = ""
     for conflict in conflicts:
         if conflict.arose_at != node:
             node = conflict.arose_at
             yield Padding(said(node, "bold"), (0, 0, 0, 2))
-        yield Padding(said(f"{conflict.id}: {conflict.says}"), (0, 0, 0, 4))
+        yield Padding(said(f"{conflict.id}: {retold(conflict.says, unit)}"), (0, 0, 0, 4))
 
 
 def _many(count: int, thing: str) -> str:

@@ -6,7 +6,7 @@ from rich.console import RenderableType
 from rich.padding import Padding
 
 from cli.command_line import CommandLine
-from cli.render.amounts import before_and_after, length
+from cli.render.amounts import before_and_after, length, retold
 from cli.render.page import command, said
 from geometry.units import Unit
 from lineage.records import ConflictKind, ConflictRecord, ConflictState, Remedy
@@ -24,7 +24,7 @@ def conflict_lines(
     yield said(
         f"{_counted(number)}{conflict.id}{state} arose at {conflict.arose_at}{where}", "bold"
     )
-    yield _indented(conflict.says)
+    yield _indented(retold(conflict.says, unit))
     if numbers := numbers_line(conflict, unit):
         yield _indented(numbers)
     for decision in conflict.decisions:
@@ -64,7 +64,7 @@ def numbers_line(conflict: ConflictRecord, unit: Unit) -> str:
 def remedy_line(remedy: Remedy, unit: Unit) -> str:
     """Return one way to settle a conflict, with its computed amount."""
     amount = "" if remedy.amount_mm is None else f" ({length(remedy.amount_mm, unit)})"
-    return f"{remedy.name}{amount}: {remedy.says}"
+    return f"{remedy.name}{amount}: {retold(remedy.says, unit)}"
 
 
 def conflict_list(

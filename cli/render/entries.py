@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from rich.console import RenderableType
 
-from cli.render.amounts import before_and_after
+from cli.render.amounts import before_and_after, retold
 from cli.render.page import said
 from cli.render.replay import got_of_wanted, tally
 from geometry.tolerance import UNCHANGED
@@ -29,7 +29,7 @@ def effect_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
         if abs(each.change_mm) > UNCHANGED:
             yield f"{each.name} {before_and_after(each.before_mm, each.after_mm, unit)}"
     yield from verdicts_in_words(entry.effect.patterns, unit)
-    yield from followed_in_words(entry)
+    yield from followed_in_words(entry, unit)
 
 
 def made_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
@@ -45,15 +45,15 @@ def made_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
         yield f"what it did cannot be told: {entry.effect.unreadable}"
 
 
-def followed_in_words(entry: Entry) -> Iterator[str]:
+def followed_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
     """Yield the conflicts an entry brought and settled, and what came of them and of garments."""
     for conflict in entry.effect.opened:
-        yield f"brought {conflict.id} at {conflict.arose_at}: {conflict.says}"
+        yield f"brought {conflict.id} at {conflict.arose_at}: {retold(conflict.says, unit)}"
     for conflict in entry.effect.settled:
         yield f"settled {conflict.id} at {conflict.arose_at}"
     yield from (decision_in_words(each) for each in entry.decided)
     for change in entry.garments:
-        yield f"garment {change.garment}: {change.says}"
+        yield f"garment {change.garment}: {retold(change.says, unit)}"
     for garment, note in entry.mended:
         yield f"mended {note.id} of {garment}: {note.symptom} at {note.place}"
 

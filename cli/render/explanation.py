@@ -6,7 +6,7 @@ from rich.console import RenderableType
 from rich.padding import Padding
 from rich.table import Table
 
-from cli.render.amounts import before_and_after
+from cli.render.amounts import before_and_after, retold
 from cli.render.entries import who
 from cli.render.history import origin_in_words
 from cli.render.page import said
@@ -23,7 +23,7 @@ def explanation_lines(found: Explanation, unit: Unit) -> Iterator[RenderableType
     for chapter in found.chapters:
         yield ""
         yield said(heading(chapter), "bold")
-        for line in chapter_start(chapter):
+        for line in chapter_start(chapter, unit):
             yield _indented(line, 2)
         for number, (told, previous) in enumerate(with_previous(chapter), 1):
             yield _item(number, sentence(told, previous), after_step(told, unit))
@@ -40,13 +40,13 @@ def heading(chapter: Chapter) -> str:
     return f"{chapter.node.name} ({chapter.node.kind}{held})"
 
 
-def chapter_start(chapter: Chapter) -> Iterator[str]:
+def chapter_start(chapter: Chapter, unit: Unit) -> Iterator[str]:
     """Yield what a node starts from, and the conflicts that no step of its own is part of."""
     words = origin_in_words(chapter.node)
     steps = "" if chapter.steps else "; it has no steps of its own"
     yield f"{words[0].upper()}{words[1:]}{steps}."
     for conflict in chapter.conflicts:
-        yield from conflict_in_words(conflict)
+        yield from conflict_in_words(conflict, unit)
 
 
 def with_previous(chapter: Chapter) -> Iterator[tuple[Told, Told | None]]:
@@ -73,13 +73,13 @@ def sentence(told: Told, previous: Told | None) -> str:
 def after_step(told: Told, unit: Unit) -> Iterator[str]:
     """Yield what a step changed, and what it ran into."""
     if told.left_out:
-        yield _full(told.left_out)
+        yield _full(retold(told.left_out, unit))
     for each in told.measures:
         yield f"{each.name} {changed(each, unit)}"
     if not told.measures and not told.left_out:
         yield "no measure changed"
     for conflict in told.conflicts:
-        yield from conflict_in_words(conflict)
+        yield from conflict_in_words(conflict, unit)
 
 
 def changed(measure: MeasureChange, unit: Unit) -> str:
@@ -91,10 +91,11 @@ def changed(measure: MeasureChange, unit: Unit) -> str:
     return before_and_after(measure.before_mm, measure.after_mm, unit)
 
 
-def conflict_in_words(conflict: ConflictRecord) -> Iterable[str]:
+def conflict_in_words(conflict: ConflictRecord, unit: Unit) -> Iterable[str]:
     """Yield a conflict with its state, then each decision made about it."""
     corrected = f", met by a correction of {conflict.corrected}" if conflict.corrected else ""
-    yield f"Conflict {conflict.id}, {conflict.state.value}{corrected}: {_full(conflict.says)}"
+    says = _full(retold(conflict.says, unit))
+    yield f"Conflict {conflict.id}, {conflict.state.value}{corrected}: {says}"
     for decision in conflict.decisions:
         day = f" on {decision.date}" if decision.date else ""
         why = f": {_full(decision.why)}" if decision.why else "."

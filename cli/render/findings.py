@@ -6,8 +6,10 @@ from rich.console import RenderableType
 from rich.padding import Padding
 
 from cli.command_line import CommandLine
+from cli.render.amounts import retold
 from cli.render.page import command, said
 from geometry.checks import Severity
+from geometry.units import Unit
 from lineage.records import ConflictRecord
 from lineage.standing import Standing
 
@@ -22,6 +24,7 @@ def finding_lines(
     node: str,
     found: Sequence[Standing],
     waiting: Sequence[ConflictRecord],
+    unit: Unit,
     commands: CommandLine,
 ) -> Iterator[RenderableType]:
     """Yield each finding with its sign and place, and what to do next.
@@ -29,7 +32,7 @@ def finding_lines(
     `waiting` are the open conflicts of the node, of which some are no findings.
     """
     for each in found:
-        yield from _finding(node, each)
+        yield from _finding(node, each, unit)
     count = sum(each.is_open for each in found)
     if count:
         yield said(f"{count} {'thing is' if count == 1 else 'things are'} open at {node}.", "bold")
@@ -46,12 +49,12 @@ def finding_lines(
         yield command(commands.line("conflicts", to_settle[0].arose_at))
 
 
-def _finding(node: str, found: Standing) -> Iterator[RenderableType]:
+def _finding(node: str, found: Standing, unit: Unit) -> Iterator[RenderableType]:
     sign, style = (".", "") if found.accepted else _SIGNS[found.severity]
     word = "accepted" if found.accepted else found.severity.value
     place = ".".join(part for part in (found.piece, found.edge) if part)
     yield said(f"{sign} {word} {found.code} {place}".rstrip(), style)
-    yield Padding(said(found.message), (0, 0, 0, 2))
+    yield Padding(said(retold(found.message, unit)), (0, 0, 0, 2))
     if found.conflict is not None:
         inherited = "" if found.conflict.arose_at == node else ", inherited"
         at = f"{found.conflict.id} at {found.conflict.arose_at}{inherited}"

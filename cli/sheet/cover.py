@@ -5,6 +5,7 @@ Lengths in mm.
 
 from collections.abc import Iterator, Sequence
 
+from cli.render.amounts import retold
 from cli.sheet.blocks import Block, gap, heading, paragraph, table, together
 from cli.sheet.facts import Facts, allowance_words, cut_words
 from cli.sheet.ink import Drawing, Pen, Stroke, Words, rectangle
@@ -98,13 +99,14 @@ def _conflicts(facts: Facts, width: float = WIDTH) -> Iterator[Block]:
     yield from paragraph("This pattern waits for decisions; cut from it at your own risk.", width)
     for conflict in facts.conflicts:
         yield gap(1.0)
-        yield from paragraph(_conflict(conflict, facts.node), width, indent=4.0)
+        yield from paragraph(_conflict(conflict, facts), width, indent=4.0)
 
 
-def _conflict(conflict: ConflictRecord, node: str) -> str:
+def _conflict(conflict: ConflictRecord, facts: Facts) -> str:
+    says = retold(conflict.says, facts.unit)
     place = ".".join(part for part in (conflict.piece, conflict.edge) if part)
-    arose = "" if conflict.arose_at == node else f"inherited from {conflict.arose_at}, "
-    return f"{conflict.id} ({arose}{place}): {conflict.says}" if place or arose else conflict.says
+    arose = "" if conflict.arose_at == facts.node else f"inherited from {conflict.arose_at}, "
+    return f"{conflict.id} ({arose}{place}): {says}" if place or arose else says
 
 
 def _scale() -> Iterator[Block]:

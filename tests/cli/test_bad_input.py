@@ -199,7 +199,7 @@ def test_a_remedy_the_conflict_does_not_offer(corrected: Any) -> None:
 
 @pytest.mark.parametrize(
     ("name", "told"),
-    [("x.pdf", "x.svg"), ("nosuch/x.svg", "There is no folder"), ("there.svg", "--force")],
+    [("x.doc", "x.svg"), ("nosuch/x.svg", "There is no folder"), ("there.svg", "--force")],
 )
 def test_a_file_that_is_not_exported_to(trueup: Any, tmp_path: Path, name: str, told: str) -> None:
     (tmp_path / "there.svg").write_text("mine")

@@ -10,6 +10,8 @@ import pytest
 from cli.conflict_pictures import conflict_scene
 from cli.drawing.writer import svg_text
 from cli.opening import reading
+from cli.render.amounts import retold
+from geometry.units import Unit
 from lineage.records import replace
 from tests.cli.drawing.legible import SVG, assert_legible
 
@@ -23,6 +25,11 @@ def drawn(file: Path) -> dict[str, ElementTree.Element]:
 def words(file: Path) -> str:
     texts = ElementTree.parse(file).getroot().iter(f"{SVG}text")
     return " ".join(each.text or "" for each in texts)
+
+
+def in_cm(sentence: str) -> str:
+    """Return a sentence as the pictures of this wardrobe tell it, which is in cm."""
+    return retold(sentence, Unit.CENTIMETRE)
 
 
 def listed(trueup: Any, *names: str) -> list[Any]:
@@ -48,7 +55,7 @@ def test_a_pattern_is_drawn_with_its_conflicts_numbered_as_they_are_listed(
     for number, conflict in enumerate(own, start=1):
         assert f"{number}. {conflict['id']} arose at own" in out
         assert found[f"conflict.{number}"].findtext(f"{SVG}text") == str(number)
-        assert conflict["says"] in words(file)
+        assert in_cm(conflict["says"]) in words(file)
     assert f"conflict.{len(own) + 1}" not in found
 
 
@@ -58,7 +65,7 @@ def test_inherited_conflicts_are_numbered_after_its_own(corrected: Any, tmp_path
     (above,) = listed(corrected, "village")
     out = pictured(corrected, "heir", file)
     assert f"1. inherits {above['id']} of village" in out
-    assert f"village: {above['says']}" in words(file)
+    assert f"village: {in_cm(above['says'])}" in words(file)
     assert "conflict.1" in drawn(file)
 
 
@@ -88,9 +95,9 @@ def test_one_conflict_is_listed_by_its_id_and_drawn_before_and_now(
     assert {"before.seam.armhole-seam", "now.seam.armhole-seam", "conflict.1"} <= set(found)
     assert any(name.startswith("front.armhole") and name.endswith(".before") for name in found)
     said = words(file)
-    assert conflict["says"] in said
+    assert in_cm(conflict["says"]) in said
     for remedy in conflict["remedies"]:
-        assert remedy["says"] in said
+        assert in_cm(remedy["says"]) in said
 
 
 def test_a_settled_conflict_is_still_listed_and_drawn_by_its_id(
@@ -108,7 +115,7 @@ def test_every_conflict_there_is_can_be_drawn(corrected: Any, tmp_path: Path) ->
     for conflict in listed(corrected):
         file = tmp_path / f"{conflict['id']}.svg"
         pictured(corrected, conflict["id"], file)
-        assert conflict["says"] in words(file)
+        assert in_cm(conflict["says"]) in words(file)
         drawn(file)
 
 

@@ -43,7 +43,7 @@ def test_a_command_is_on_one_line_however_narrow(
 
 def test_a_pipe_is_not_wrapped_at_all(trueup: Any) -> None:
     out = trueup.made(*SCOOP).out
-    assert "the ease is 11." in next(line for line in out.splitlines() if "the ease is" in line)
+    assert "the ease is 1.1 cm" in next(line for line in out.splitlines() if "the ease is" in line)
     assert "\x1b" not in out
 
 
