@@ -14,14 +14,12 @@ It is a TOML file with a table for each correction:
 """
 
 from dataclasses import dataclass
-from typing import Any
-
-import tomli
 
 from geometry.changes import Change, kind_named, read_change
 from geometry.errors import GeometryError
 from geometry.units import Unit
 from lineage.errors import BadFitting
+from lineage.toml_text import NoTables, tables_in
 
 LARGEST_FITTING = 1_000_000  # bytes; anything beyond is not a list of corrections
 
@@ -39,7 +37,10 @@ def read_fitting(place: str, content: bytes, unit: Unit) -> Fitting:
 
     `place` is how the file is called in a message. Raises BadFitting naming the correction.
     """
-    tables = _tables(place, content)
+    try:
+        tables = tables_in(content, LARGEST_FITTING)
+    except NoTables as reason:
+        raise BadFitting(place, str(reason)) from None
     why = tables.pop("why", "")
     corrections = tables.pop("corrections", None)
     if tables:
@@ -53,21 +54,6 @@ def read_fitting(place: str, content: bytes, unit: Unit) -> Fitting:
         for index, table in enumerate(corrections, 1)
     ]
     return Fitting(tuple(changes), why)
-
-
-def _tables(place: str, content: bytes) -> dict[str, Any]:
-    if len(content) > LARGEST_FITTING:
-        raise BadFitting(place, f"it is larger than {LARGEST_FITTING // 1_000_000} MB")
-    try:
-        return tomli.loads(content.decode("utf-8"))
-    except UnicodeDecodeError as error:
-        raise BadFitting(place, f"it is not UTF-8 text (byte {error.start})") from None
-    except tomli.TOMLDecodeError as error:
-        raise BadFitting(place, f"it is not TOML: {error}") from None
-    except ValueError:  # Python converts no whole number of thousands of digits
-        raise BadFitting(place, "it holds a number of thousands of digits") from None
-    except RecursionError:
-        raise BadFitting(place, "its tables are nested too deeply") from None
 
 
 def _change(place: str, table: object, unit: Unit) -> Change:

@@ -4,11 +4,11 @@ import re
 from typing import Any, TypeVar
 
 import msgspec
-import tomli
 
 from geometry.units import Unit
 from lineage.errors import BadRecord
 from lineage.records import FORMAT, NodeRecord, Settings
+from lineage.toml_text import NoTables, tables_in
 
 LARGEST_NUMBER = 1e15
 """No number in a wardrobe is larger; beyond it a float no longer tells whole numbers apart."""
@@ -40,18 +40,10 @@ def is_node_file(path: str) -> bool:
 
 def read_toml(path: str, content: bytes) -> dict[str, Any]:
     """Return the tables of a file; raises BadRecord when it is no TOML of our format."""
-    if len(content) > LARGEST_FILE:
-        raise BadRecord(path, f"it is larger than {LARGEST_FILE // 1_000_000} MB")
     try:
-        tables = tomli.loads(content.decode("utf-8"))
-    except UnicodeDecodeError as error:
-        raise BadRecord(path, f"it is not UTF-8 text (byte {error.start})") from None
-    except tomli.TOMLDecodeError as error:
-        raise BadRecord(path, f"it is not TOML: {error}") from None
-    except ValueError:  # Python converts no whole number of thousands of digits
-        raise BadRecord(path, "it holds a number of thousands of digits") from None
-    except RecursionError:
-        raise BadRecord(path, "its tables are nested too deeply") from None
+        tables = tables_in(content, LARGEST_FILE)
+    except NoTables as reason:
+        raise BadRecord(path, str(reason)) from None
     _refuse_traps(path, tables)
     version = tables.get("format")
     if version is None:
