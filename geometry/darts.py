@@ -62,6 +62,15 @@ def edge_measures(draft: Draft, piece: Piece, edge: str) -> tuple[str, ...]:
     return (f"{piece.name}.{edge}", *widths, *seams)
 
 
+def dart_edge_measures(draft: Draft, dart: str) -> tuple[str, ...]:
+    """Return the names of the measures that follow the edge a dart opens on; none without it."""
+    try:
+        piece, edge, _ = draft.find_dart(dart)
+    except NoSuchName:
+        return ()
+    return edge_measures(draft, piece, edge.name)
+
+
 def level_measures(piece: Piece, dart: InnerDart) -> tuple[str, ...]:
     """Return the name of the width at the level nearest to an inner dart's mouth, if any is."""
     mouth = (dart.left.imag + dart.right.imag) / 2

@@ -11,7 +11,7 @@ from geometry.changes.base import Change, kind, length, name
 from geometry.darts import (
     SHORTEST_LEG,
     SMALLEST_INTAKE,
-    edge_measures,
+    dart_edge_measures,
     find_edge_dart,
     find_inner_dart,
     largest_amount,
@@ -20,7 +20,7 @@ from geometry.darts import (
     room_for_tip,
 )
 from geometry.draft import Draft
-from geometry.errors import BadParameter, CannotChange, NoSuchName
+from geometry.errors import BadParameter, CannotChange
 from geometry.piece import Edge, InnerDart, Mouth, Piece
 from geometry.points import dot
 from geometry.tolerance import SAME_POINT
@@ -107,13 +107,7 @@ class DeepenDart(Change):
 
     def knock_on(self, draft: Draft) -> tuple[str, ...]:
         inner = find_inner_dart(draft, self.dart)
-        if inner:
-            return level_measures(*inner)
-        try:
-            piece, edge, _ = draft.find_dart(self.dart)
-        except NoSuchName:
-            return ()
-        return edge_measures(draft, piece, edge.name)
+        return level_measures(*inner) if inner else dart_edge_measures(draft, self.dart)
 
 
 def _deeper(kind: str, piece: Piece, edge: Edge, mouth: Mouth, intake: float) -> Piece:

@@ -5,14 +5,14 @@ from dataclasses import replace
 from geometry.chain import Chain
 from geometry.changes.base import Change, flag, kind, name
 from geometry.darts import (
-    edge_measures,
+    dart_edge_measures,
     find_edge_dart,
     find_inner_dart,
     level_measures,
     require_sound,
 )
 from geometry.draft import Draft, Seam
-from geometry.errors import CannotChange, NoSuchName
+from geometry.errors import CannotChange
 from geometry.piece import Edge, InnerDart, Mouth, Notch, Piece
 from geometry.position import Position
 
@@ -63,18 +63,11 @@ class ReleaseDart(Change):
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         inner = find_inner_dart(draft, self.dart)
-        return level_measures(*inner) if inner else self._follows(draft)[:1]
+        return level_measures(*inner) if inner else dart_edge_measures(draft, self.dart)[:1]
 
     def knock_on(self, draft: Draft) -> tuple[str, ...]:
         inner = find_inner_dart(draft, self.dart)
-        return () if inner else self._follows(draft)[1:]
-
-    def _follows(self, draft: Draft) -> tuple[str, ...]:
-        try:
-            piece, edge, _ = draft.find_dart(self.dart)
-        except NoSuchName:
-            return ()
-        return edge_measures(draft, piece, edge.name)
+        return () if inner else dart_edge_measures(draft, self.dart)[1:]
 
 
 def _seams_of(draft: Draft, piece: Piece, edge: Edge) -> list[Seam]:
