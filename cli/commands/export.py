@@ -17,9 +17,7 @@ def export(
             help="The file to write; how its name ends says which format.",
         ),
     ],
-    force: Annotated[
-        bool, typer.Option("--force", help="Write over a file that is there already.")
-    ] = False,
+    force: options.Force = False,
     as_of: options.AsOf = None,
     folder: options.Folder = None,
 ) -> None:

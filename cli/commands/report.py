@@ -29,9 +29,7 @@ def report(
     ] = None,
     since: spans.Since = None,
     between: spans.Between = None,
-    force: Annotated[
-        bool, typer.Option("--force", help="Write over a file that is there already.")
-    ] = False,
+    force: options.Force = False,
     as_json: options.Json = False,
     folder: options.Folder = None,
 ) -> None:

@@ -62,9 +62,7 @@ def sheet(
             show_default=False,
         ),
     ] = None,
-    force: Annotated[
-        bool, typer.Option("--force", help="Write over a file that is there already.")
-    ] = False,
+    force: options.Force = False,
     as_of: options.AsOf = None,
     as_json: options.Json = False,
     folder: options.Folder = None,
