@@ -150,4 +150,5 @@ def _what_next(story: Story, cause: Cause, commands: CommandLine) -> tuple[Rende
         command(commands.line("conflicts")),
         command(commands.line("tree")),
         command(commands.line("correct", story.correction.node, *preview)),
+        command(commands.line("book", "theatre-store.html")),
     )
