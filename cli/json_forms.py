@@ -230,7 +230,13 @@ def recorded(commit: Commit) -> Form:
     }
 
 
-def attention(state: State, edited: Sequence[HandEdit], commands: CommandLine, next_: str) -> Form:
+def attention(
+    state: State,
+    edited: Sequence[HandEdit],
+    fetched: str | None,
+    commands: CommandLine,
+    next_: str,
+) -> Form:
     """Return what needs attention in a wardrobe, and the next sensible command."""
     nodes = state.nodes.values()
     return {
@@ -239,6 +245,7 @@ def attention(state: State, edited: Sequence[HandEdit], commands: CommandLine, n
         "blocks": sum(node.is_block for node in nodes),
         "patterns": sum(not node.is_block for node in nodes),
         "edited_by_hand": [{"path": edit.path, "kind": edit.kind} for edit in edited],
+        "fetched": fetched,
         "conflicts": [conflict(each, commands) for each in state.open_conflicts],
         "garments": len(state.garments),
         "open_notes": [n.id for each in state.garments.values() for n in each.open_notes],

@@ -235,7 +235,7 @@ class Wardrobe(OpenWardrobe):
         and nothing new to note. Edits made by hand are no part of it. Raises CannotJoin,
         UnknownRevision, NotAClone, BadRecord.
         """
-        joiner = Joiner(self._store, self.evaluator_at, self.evaluator_of)
+        joiner = self._joiner
         other = joiner.find(named)
         found = joiner.look_again() if other is None else joiner.join(other)
         self._cache.flush()
@@ -245,6 +245,15 @@ class Wardrobe(OpenWardrobe):
         """Record a joining as one commit and return its id; raises MovedOn, HandEdited, ..."""
         self._working = None
         return joining_step.record(self._store, joining)
+
+    @property
+    def fetched(self) -> str | None:
+        """Return the commit git fetched last that still waits to be joined; None without one."""
+        return self._joiner.fetched()
+
+    @property
+    def _joiner(self) -> Joiner:
+        return Joiner(self._store, self.evaluator_at, self.evaluator_of)
 
     @property
     def is_half_merged(self) -> bool:

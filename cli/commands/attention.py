@@ -21,9 +21,9 @@ def attention(folder: Path | None, as_json: bool) -> None:
         show(*welcome_lines())
         return
     with opened as wardrobe:
-        state, edited = wardrobe.state, wardrobe.hand_edits()
+        state, edited, fetched = wardrobe.state, wardrobe.hand_edits(), wardrobe.fetched
     if as_json:
-        next_ = next_command(state, commands)
-        json_forms.write(json_forms.attention(state, edited, commands, next_))
+        next_ = next_command(state, commands, fetched)
+        json_forms.write(json_forms.attention(state, edited, fetched, commands, next_))
     else:
-        show(*attention_lines(state, edited, commands))
+        show(*attention_lines(state, edited, commands, fetched))

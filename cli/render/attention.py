@@ -17,9 +17,12 @@ _MOST = 20  # conflicts listed here; `conflicts` lists them all
 
 
 def attention_lines(
-    state: State, edited: Sequence[HandEdit], commands: CommandLine
+    state: State, edited: Sequence[HandEdit], commands: CommandLine, fetched: str | None = None
 ) -> Iterator[RenderableType]:
-    """Yield the wardrobe in a line, its open conflicts, edits made by hand, and what comes next."""
+    """Yield the wardrobe in a line, its open conflicts, edits made by hand, and what comes next.
+
+    `fetched` is the version of another maker that waits to be joined.
+    """
     blocks = sum(node.is_block for node in state.nodes.values())
     patterns = len(state.nodes) - blocks
     counts = f"{_many(blocks, 'block')}, {_many(patterns, 'pattern')}"
@@ -28,6 +31,8 @@ def attention_lines(
         yield said("Edited by hand since the last step; your next step takes it up first:")
         for edit in edited:
             yield Padding(said(f"{edit.path} ({edit.kind})"), (0, 0, 0, 2))
+    if fetched:
+        yield said(f"Work of another maker was fetched and is not joined yet: {fetched[:10]}.")
     conflicts = state.open_conflicts
     if conflicts:
         yield said(f"{_many(len(conflicts), 'conflict')} waiting for a decision:")
@@ -37,8 +42,8 @@ def attention_lines(
     elif state.nodes:
         yield said("No conflict is open.")
     yield from _fit_notes(state, commands)
-    yield said(f"Next, {_next(state, commands)[0]}:")
-    yield command(next_command(state, commands))
+    yield said(f"Next, {_next(state, commands, fetched)[0]}:")
+    yield command(next_command(state, commands, fetched))
 
 
 def _fit_notes(state: State, commands: CommandLine) -> Iterator[RenderableType]:
@@ -64,12 +69,14 @@ def welcome_lines() -> Iterator[RenderableType]:
     yield command("trueup demo demo-wardrobe")
 
 
-def next_command(state: State, commands: CommandLine) -> str:
+def next_command(state: State, commands: CommandLine, fetched: str | None) -> str:
     """Return the next sensible command."""
-    return _next(state, commands)[1]
+    return _next(state, commands, fetched)[1]
 
 
-def _next(state: State, commands: CommandLine) -> tuple[str, str]:
+def _next(state: State, commands: CommandLine, fetched: str | None) -> tuple[str, str]:
+    if fetched:
+        return "see what joining it would do", commands.line("mend", "--preview")
     if state.open_conflicts:
         first = state.open_conflicts[0]
         return "see how the first can be settled", commands.line("conflicts", first.arose_at)

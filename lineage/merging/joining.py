@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from lineage.errors import UnknownRevision
 from lineage.evaluate import Evaluator
 from lineage.merging.files import Versions, files_of
 from lineage.merging.looking_over import LookedOver, Side, look_over
@@ -67,13 +68,25 @@ class Joiner:
             return None
         return other
 
+    def fetched(self) -> str | None:
+        """Return what git fetched last of this wardrobe and is no part of ours yet, if anything."""
+        try:
+            other = self._last_fetched()
+        except UnknownRevision:
+            return None
+        bases = () if other is None else self.store.merge_bases(self.store.head(), other)
+        return other if bases and bases != (other,) else None
+
+    def _last_fetched(self) -> str | None:
+        there = (self.store.folder / ".git" / "FETCH_HEAD").exists()
+        return self.store.resolve("FETCH_HEAD") if there else None
+
     def _named(self, named: str | None) -> str | None:
         half = self.store.half_merged()
         if half is not None and named is None:
             return half
         if named is None:
-            fetched = (self.store.folder / ".git" / "FETCH_HEAD").exists()
-            return self.store.resolve("FETCH_HEAD") if fetched else None
+            return self._last_fetched()
         if (Path(named) / ".git").exists():
             return self.store.latest_of(Path(named))
         return self.store.resolve(named)

@@ -402,6 +402,31 @@ def test_what_git_fetched_is_joined_unless_another_is_named(ours: Trueup, theirs
     assert state(theirs).nodes == state(ours).nodes
 
 
+def test_what_git_fetched_is_told_until_it_is_joined(ours: Trueup, theirs: Trueup) -> None:
+    assert ours.made("--json").document["fetched"] is None
+    theirs.made("style", "blouse", "lengthen", "--by", "5cm")
+    git(ours.folder, "fetch", "--quiet", str(theirs.folder), "main")
+    fetched = git(theirs.folder, "rev-parse", "HEAD").strip()
+    out = ours.made().out
+    assert f"fetched and is not joined yet: {fetched[:10]}" in out
+    assert out.rstrip().endswith("mend --preview")
+    document = ours.made("--json").document
+    assert document["fetched"] == fetched
+    assert document["next"].endswith("mend --preview")
+    ours.made("mend")
+    assert "was fetched" not in ours.made().out
+
+
+def test_what_git_fetched_from_elsewhere_is_nothing_to_join(ours: Trueup, tmp_path: Path) -> None:
+    other = tmp_path / "strange"
+    git(tmp_path, "init", "--quiet", "-b", "main", str(other))
+    git(other, "-c", "user.name=A", "-c", "user.email=a@b", "commit", "--allow-empty", "-qm", "x")
+    git(ours.folder, "fetch", "--quiet", str(other), "main")
+    assert ours.made("--json").document["fetched"] is None
+    (ours.folder / ".git" / "FETCH_HEAD").write_text("nothing\n")
+    assert ours.made("--json").document["fetched"] is None
+
+
 @pytest.fixture
 def stopped(ours: Trueup, theirs: Trueup) -> Trueup:
     """A `git pull` that stopped at a conflict of lines."""
