@@ -12,17 +12,15 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry import Polygon
 
-from geometry.cloth import Cloth, Lengths, Line, moves
+from geometry.cloth import Lengths, Line, moves
 from geometry.errors import NoSuchName
+from geometry.laid_edge import LaidEdge, laid_edge, lying_cloth, need_of
 from geometry.laying import best_slide, grain, laid
 from geometry.piece import Edge, Piece
-from geometry.tolerance import UNCHANGED
+from geometry.tolerance import ENOUGH_CLOTH, UNCHANGED
 
 LEAST = 6.0
 """The narrowest allowance a seam is sewn with, mm: 1/4 in (common practice, no source)."""
-
-ENOUGH = 0.5
-"""Less than this lacking is no lack, and less than this to be had is nothing, mm: a chalk line."""
 
 
 class Possible(StrEnum):
@@ -102,20 +100,6 @@ class ClothAnswer:
         raise NoSuchName("edge", name, self.piece, tuple(edge.edge for edge in self.edges))
 
 
-@dataclass(frozen=True)
-class _Laid:
-    """An edge of the corrected piece on the cloth: its line, how far it moved, what lacks where."""
-
-    edge: Edge
-    line: Line
-    moved: Lengths
-    lacking: Lengths
-
-    @property
-    def worst(self) -> float:
-        return float(self.lacking.max())
-
-
 def compare_cloth(
     cloth: Polygon,
     old: Piece,
@@ -132,16 +116,16 @@ def compare_cloth(
     needs none and must not move.
     """
     new = laid(new, old)
-    lying = Cloth.unfolded(cloth, _fold(old, new))
+    lying = lying_cloth(cloth, old, new)
     sewn = [edge for edge in new.edges if edge.name != new.fold]
     lines = {edge.name: Line.along(edge) for edge in sewn}
-    needs = {edge.name: _need(lying, old, edge, least) for edge in sewn}
+    needs = {edge.name: need_of(lying, old, edge, least) for edge in sewn}
     down = grain(old)
 
-    def laid_at(slide: float) -> list[_Laid]:
+    def laid_at(slide: float) -> list[LaidEdge]:
         step = down * slide
         return [
-            _laid(lying, old, edge, lines[edge.name].moved(step), new.inward, needs[edge.name])
+            laid_edge(lying, old, edge, lines[edge.name].moved(step), new.inward, needs[edge.name])
             for edge in sewn
         ]
 
@@ -149,7 +133,7 @@ def compare_cloth(
         return max(one.worst for one in laid_at(slide))
 
     held = any(f"{new.name}.{name}" in stitched_down for name in new.edge_names)
-    slide = 0.0 if held else best_slide(lacking, ENOUGH)
+    slide = 0.0 if held else best_slide(lacking, ENOUGH_CLOTH)
     found = {one.edge.name: one for one in laid_at(slide)}
     answers = [
         _fold_answer(old, new, edge)
@@ -160,46 +144,7 @@ def compare_cloth(
     return ClothAnswer(new.name, slide, lacking(0.0), tuple(answers))
 
 
-def _fold(old: Piece, new: Piece) -> tuple[complex, complex] | None:
-    if not (old.fold and new.fold):
-        return None
-    fold = old.edge(old.fold)
-    return fold.start, fold.end
-
-
-@dataclass(frozen=True)
-class _Need:
-    """How much cloth a corrected edge needs around it, and how much it can be let out before."""
-
-    cloth: float
-    spare: float
-
-
-def _need(lying: Cloth, old: Piece, edge: Edge, least: float) -> _Need:
-    """Return what an edge needs, which is no more than it was sewn with."""
-    if edge.name not in old.edge_names:
-        return _Need(least, 0.0)
-    line = Line.along(old.edge(edge.name))
-    depths = lying.depths(line.points)
-    had = max(float(np.median(depths)), 0.0)
-    # Near its ends the cut of the neighbours is nearer than its own.
-    inner = depths[(line.sewn > 2 * had) & (line.sewn < line.sewn[-1] - 2 * had)]
-    is_even = len(inner) > 0 and had - float(inner.min()) < ENOUGH
-    return _Need(min(least, had), max(had - least, 0.0) if is_even else 0.0)
-
-
-def _laid(lying: Cloth, old: Piece, edge: Edge, line: Line, inward: complex, need: _Need) -> _Laid:
-    if edge.name in old.edge_names:
-        moved = moves(line.points, old.edge(edge.name), inward)
-    else:
-        moved = np.full(len(line.points), np.inf)
-    # A place lacks no more than it moved beyond what its edge could be let out: what lacks besides,
-    # at the ends, is the lack of the edge that it meets.
-    lacking = np.minimum(need.cloth - lying.depths(line.points), moved - need.spare)
-    return _Laid(edge, line, moved, np.maximum(lacking, 0.0))
-
-
-def _answer(one: _Laid, stitched: bool) -> EdgeAnswer:
+def _answer(one: LaidEdge, stitched: bool) -> EdgeAnswer:
     out, inside = _largest(one.moved), _largest(-one.moved)
     answer = EdgeAnswer(one.edge.name, one.edge.starts_at, Possible.CAN, None, out, inside)
     if stitched:
@@ -216,11 +161,11 @@ def _answer(one: _Laid, stitched: bool) -> EdgeAnswer:
             at_start=float(one.moved[0]),
             at_end=float(one.moved[-1]),
         )
-    if one.worst <= ENOUGH:
+    if one.worst <= ENOUGH_CLOTH:
         return replace(answer, lacking=one.worst)
     low, high = _where(one, one.lacking > UNCHANGED)
     had = np.where(one.moved > UNCHANGED, one.moved - one.lacking, -np.inf)
-    nothing = inside == 0 and float(had.max()) < ENOUGH
+    nothing = inside == 0 and float(had.max()) < ENOUGH_CLOTH
     return replace(
         answer,
         possible=Possible.CANNOT if nothing else Possible.PARTLY,
@@ -238,7 +183,7 @@ def _largest(amounts: Lengths) -> float:
     return largest if largest > UNCHANGED else 0.0
 
 
-def _where(one: _Laid, mask: NDArray[np.bool_]) -> tuple[float, float]:
+def _where(one: LaidEdge, mask: NDArray[np.bool_]) -> tuple[float, float]:
     sewn = one.line.sewn[mask]
     return float(sewn.min()), float(sewn.max())
 

@@ -57,3 +57,6 @@ SHORTEST_LEFT = 1.0
 
 DRAWN_TOGETHER = 0.1
 """Ends of lines in a drawing made elsewhere that lie closer than this were meant to meet."""
+
+ENOUGH_CLOTH = 0.5
+"""Less cloth than this lacking is no lack, less than this to be had is nothing: a chalk line."""

@@ -20,11 +20,12 @@ from shapely.geometry import Polygon
 
 from geometry.allowances import allowed
 from geometry.changes import kind_named, read_change
-from geometry.cut_cloth import ENOUGH, LEAST, ClothAnswer, Possible, compare_cloth
+from geometry.cut_cloth import LEAST, ClothAnswer, Possible, compare_cloth
 from geometry.cutting_line import cutting_line
 from geometry.draft import Draft
 from geometry.errors import GeometryError
 from geometry.piece import Edge, Piece
+from geometry.tolerance import ENOUGH_CLOTH
 from geometry.units import Unit
 from tests.builders import block
 
@@ -97,8 +98,8 @@ def assert_agrees(answer: ClothAnswer, lying: Paths, old: Piece, new: Piece, is_
     for name, lacks in wanted.items():
         found = answer.edge(name)
         assert found.lacking == pytest.approx(lacks, abs=AGREE)
-        if abs(lacks - ENOUGH) > AGREE:
-            assert (found.possible is Possible.CAN) == (lacks < ENOUGH)
+        if abs(lacks - ENOUGH_CLOTH) > AGREE:
+            assert (found.possible is Possible.CAN) == (lacks < ENOUGH_CLOTH)
     # A piece is not slid for less than half a millimetre.
     less = max(wanted.values()) - 0.5 - AGREE
     if not is_held and less > 0:
@@ -121,7 +122,7 @@ def test_cloth_cut_without_allowance_can_only_be_taken_in(
         answer = compare_cloth(cutting_line(old), old, new, [HELD[old.name]])
         outside = polygon(new).difference(cutting_line(old)).area
         if answer.possible is Possible.CAN:
-            assert outside < ENOUGH * sum(edge.length for edge in new.edges)
+            assert outside < ENOUGH_CLOTH * sum(edge.length for edge in new.edges)
         else:
             assert outside > 0
 
