@@ -63,9 +63,10 @@ def need_of(lying: Cloth, old: Piece, edge: Edge, least: float) -> Need:
     line = Line.along(old.edge(edge.name))
     depths = lying.depths(line.points)
     had = max(float(np.median(depths)), 0.0)
-    # Near its ends the cut of the neighbours is nearer than its own.
-    inner = depths[(line.sewn > 2 * had) & (line.sewn < line.sewn[-1] - 2 * had)]
-    is_even = len(inner) > 0 and had - float(inner.min()) < ENOUGH_CLOTH
+    # Near its ends the cut of the neighbours is nearer than its own, but not in its middle.
+    ends = min(2 * had, 0.4 * line.sewn[-1])
+    inner = depths[(line.sewn >= ends) & (line.sewn <= line.sewn[-1] - ends)]
+    is_even = had - float(inner.min(initial=had)) < ENOUGH_CLOTH
     return Need(min(least, had), max(had - least, 0.0) if is_even else 0.0)
 
 

@@ -53,6 +53,14 @@ def test_it_is_pointed_at_in_its_middle_if_it_moved_alike_all_along(out: float) 
     assert abs(edge.place - edge.edge.point_at(edge.edge.length / 2)) < 2
 
 
+def test_a_deep_hem_of_a_narrow_piece_is_let_down_as_far_as_any() -> None:
+    """The hem is 149 mm long and 40 mm deep, between side seams of 4 mm."""
+    back = with_allowances(block(), 4.0, 40.0).piece("back")
+    assert 3 * 40 < back.edge("hem").length < 4 * 40
+    need = need_of(lying_cloth(cutting_line(back), back, back), back, back.edge("hem"), 6.0)
+    assert (need.cloth, need.spare) == pytest.approx((6, 34), abs=0.1)
+
+
 def test_cloth_on_a_fold_goes_on_beyond_it() -> None:
     front = with_allowances(block()).piece("front")
     cloth = cutting_line(front)
