@@ -21,6 +21,15 @@ _SIGNS = {
     Possible.CANNOT: ("! cannot", "bold red"),
 }
 
+_AT_A_SEAM = ("let out", "take in")
+_ASKED = {
+    "neck": ("let out", "cut away"),
+    "armhole": ("let out", "cut away"),
+    "cap": ("let out", "cut away"),
+    "hem": ("let down", "take up"),
+}
+"""What is asked for outwards and inwards; at an opening no seam takes the cloth in (trade use)."""
+
 
 def alteration_lines(
     found: Alteration, unit: Unit, commands: CommandLine, *, is_preview: bool
@@ -81,7 +90,9 @@ def _row(answer: ClothAnswer, edge: EdgeAnswer, unit: Unit) -> tuple[Cell, ...]:
     words, style = _SIGNS[edge.possible]
     asked = [
         f"{what} {length(mm, unit)}"
-        for what, mm in (("let out", edge.let_out), ("take in", edge.taken_in))
+        for what, mm in zip(
+            _ASKED.get(edge.edge, _AT_A_SEAM), (edge.let_out, edge.taken_in), strict=True
+        )
         if mm
     ]
     name = f"{answer.piece}.{edge.edge}"

@@ -1,5 +1,6 @@
 """trueup alter: what can still be done on a garment that is cut."""
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -51,6 +52,8 @@ def test_a_corrected_block_reaches_the_cloth(cut: Any) -> None:
     assert cap["ease_after_mm"] == pytest.approx(measured["sleeve.cap-ease"], abs=1e-5)
     said = cut.made("alter", "blouse-1").out
     assert "front.armhole  + can" in said
+    assert "cut away 0." in said
+    assert "take in" not in said
     assert "Take the sleeve out of the armhole." in said
     assert said.splitlines()[-1].endswith("garment blouse-1 --status altered")
     assert cut.contents() == before
@@ -66,6 +69,14 @@ def test_what_the_seam_cannot_give_is_told_with_its_place(cut: Any) -> None:
     assert "lacks 0.6 cm at worst, 0 cm to 17 cm from underarm" in cut.made("alter", "blouse-1").out
     more = edges(cut.made("alter", "blouse-1", "--least", "1cm", "--json"))["back.side"]
     assert more["lacking_mm"] == pytest.approx(10, abs=0.1)
+
+
+def test_a_seam_is_taken_in_and_a_hem_let_down(cut: Any) -> None:
+    cut.made("correct", "village", "add-ease", "--by", "-20mm")
+    cut.made("style", "blouse", "lengthen", "--by", "3cm")
+    said = cut.made("alter", "blouse-1").out
+    assert re.search(r"front\.side .*take in 0\.", said)
+    assert re.search(r"front\.hem .*let down 3", said)
 
 
 def test_what_is_stitched_down_cannot_move(cut: Any) -> None:
