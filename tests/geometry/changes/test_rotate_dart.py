@@ -91,7 +91,7 @@ def is_halved(edge: Edge) -> bool:
 def test_there_and_back_gives_the_same_draft(move: tuple[Draft, Draft, str]) -> None:
     before, after, dart = move
     piece, edge, found = before.find_dart(dart)
-    # Where the centre is cut in two halves, either may stay on the table: there and back can differ.
+    # Where the centre is cut in halves, either may stay on the table: there and back can differ.
     assume(not is_halved(after.piece(piece.name).edge("centre")))
     station = sum(part.length for part in edge.parts[: edge.darts.index(found) + 1])
     back = RotateDart(
