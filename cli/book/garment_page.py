@@ -8,19 +8,39 @@ from dataclasses import dataclass
 from markupsafe import Markup
 from rich.console import RenderableType
 
+from cli.book.figures import figure
 from cli.book.lines import html_lines
 from cli.book.source import Source
 from cli.book.templating import page
+from cli.cloth_pictures import alteration_scene, cloth_scene
+from cli.drawing.scene import Scene
 from cli.render.alteration import alteration_lines
+from cli.render.amounts import length
 from cli.render.faults import one_cause_lines
 from cli.render.garments import garment_lines
 from geometry.errors import GeometryError
 from lineage.errors import WardrobeError
-from lineage.garments.alteration import alteration_of
+from lineage.garments.alteration import asked_of, cloth_of
 from lineage.garments.records import FitNote, GarmentRecord
 from lineage.garments.since import since
 
 _PICTURES = ("image/jpeg", "image/png", "image/webp")
+
+
+@dataclass(frozen=True)
+class _Cloth:
+    """What the cloth still allows: as a picture, where the cloth is known, and in lines."""
+
+    scene: Scene | None
+    lines: tuple[RenderableType, ...]
+
+
+@dataclass(frozen=True)
+class _Measured:
+    """The measures of the pattern a garment was cut from, or a sentence why there are none."""
+
+    measures: tuple[tuple[str, str], ...] = ()
+    says: str = ""
 
 
 @dataclass(frozen=True)
@@ -36,6 +56,7 @@ def garment_page(source: Source, name: str) -> Markup:
     garment = source.state.garment(name)
     became = since(source.wardrobe, garment)
     told = garment_lines(garment, became, source.state, source.commands)
+    cloth = _cloth(source, garment)
     return page(
         "garment.html",
         garment=garment,
@@ -43,7 +64,9 @@ def garment_page(source: Source, name: str) -> Markup:
         lines=html_lines(told, source.addresses),
         photos=list(_photos(source, garment)),
         causes=html_lines(_causes(source, name), source.addresses),
-        cloth=html_lines(_cloth(source, name), source.addresses),
+        picture=figure(cloth.scene, 1) if cloth.scene else None,
+        cloth=html_lines(cloth.lines, source.addresses),
+        measured=_measured(source, garment),
     )
 
 
@@ -75,10 +98,27 @@ def _causes(source: Source, garment: str) -> Iterator[RenderableType]:
             yield from one_cause_lines(cause, source.commands)
 
 
-def _cloth(source: Source, name: str) -> Iterator[RenderableType]:
+def _cloth(source: Source, garment: GarmentRecord) -> _Cloth:
     try:
-        found = alteration_of(source.wardrobe, name)
+        asked = asked_of(source.wardrobe, garment.name)
+        found = asked.answer()
     except (WardrobeError, GeometryError) as error:
-        yield str(error)
-        return
-    yield from alteration_lines(found, source.unit, source.commands, is_preview=False)
+        return _Cloth(_cloth_alone(source, garment, str(error)), (str(error),))
+    lines = alteration_lines(found, source.unit, source.commands, is_preview=False)
+    return _Cloth(alteration_scene(asked, found, source.unit, is_preview=False), tuple(lines))
+
+
+def _cloth_alone(source: Source, garment: GarmentRecord, says: str) -> Scene | None:
+    try:
+        return cloth_scene(garment, cloth_of(source.wardrobe, garment), says)
+    except WardrobeError:
+        return None
+
+
+def _measured(source: Source, garment: GarmentRecord) -> _Measured:
+    try:
+        found = source.wardrobe.evaluator_at(garment.cut_from).summary(garment.pattern).measures
+    except (WardrobeError, GeometryError) as error:
+        return _Measured(says=str(error))
+    unit = source.unit
+    return _Measured(tuple((measure, length(mm, unit)) for measure, mm in found.items()))

@@ -43,6 +43,8 @@ def alter(
             show_default=False,
         ),
     ] = None,
+    picture: options.Picture = None,
+    force: options.Force = False,
     as_json: options.Json = False,
     folder: options.Folder = None,
 ) -> None:
@@ -50,17 +52,24 @@ def alter(
 
     Edge by edge: can be sewn again as corrected; can in part, and how much cloth lacks where; or
     cannot. Cloth is taken in at will, and let out as far as its allowance goes. Then whether the
-    sleeve as it is cut still fits, what would be left uneven, and the steps in sewing order.
+    sleeve as it is cut still fits, what would be left uneven, and the steps in sewing order. The
+    picture shows the cloth with the seam lines as sewn and as wanted, what is to be cut off, and
+    where cloth lacks, each edge numbered.
     Nothing is recorded; when it is done, `trueup garment GARMENT --status altered` says so.
     """
     from cli import json_alteration, json_forms  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.alteration import alteration_lines  # noqa: PLC0415
-    from cli.render.page import show  # noqa: PLC0415
+    from cli.render.page import said, show  # noqa: PLC0415
     from geometry.cut_cloth import LEAST  # noqa: PLC0415
     from geometry.units import parse_length  # noqa: PLC0415
-    from lineage.garments.alteration import alteration_of  # noqa: PLC0415
+    from lineage.garments.alteration import asked_of  # noqa: PLC0415
 
+    if picture:
+        from cli.cloth_pictures import alteration_scene  # noqa: PLC0415
+        from cli.drawing.saving import require_picture, save_picture  # noqa: PLC0415
+
+        require_picture(picture)
     if on is not None and fitting is None:
         raise Misused("--on says which node a fitting is for; give the fitting with --from.")
     with reading(folder) as wardrobe:
@@ -69,12 +78,19 @@ def alter(
         if not 0 <= narrowest <= 100:
             raise Misused("--least is the width of a seam allowance, between 0 and 10 cm.")
         after = None if fitting is None else _as_if(wardrobe, garment, fitting, on)
-        found = alteration_of(wardrobe.wardrobe, garment, narrowest, after)
+        asked = asked_of(wardrobe.wardrobe, garment, narrowest, after)
+        found = asked.answer()
         commands = wardrobe.commands
+    is_preview = fitting is not None
+    if picture:
+        scene = alteration_scene(asked, found, unit, is_preview=is_preview)
+        save_picture(scene, picture, replace=force)
     if as_json:
         json_forms.write(json_alteration.alteration(found))
-    else:
-        show(*alteration_lines(found, unit, commands, is_preview=fitting is not None))
+        return
+    show(*alteration_lines(found, unit, commands, is_preview=is_preview))
+    if picture:
+        show(said(f"Drew it in {picture}."))
 
 
 def _as_if(reading: "Reading", garment: str, fitting: Path, on: str | None) -> "Evaluator":

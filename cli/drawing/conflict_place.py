@@ -3,17 +3,15 @@
 from collections.abc import Iterator, Sequence
 
 import shapely
-from shapely.geometry.base import BaseGeometry
 
-from cli.drawing.layout import text_room
-from cli.drawing.pieces import name_place
+from cli.drawing.pieces import drawn_lines
 from cli.drawing.placing import places
 from cli.drawing.scene import Mark, Sign
 from geometry.comparison import EdgeMove
 from geometry.corner import corner_degrees
 from geometry.draft import Draft, Join
 from geometry.piece import Piece
-from geometry.points import Point, coordinates
+from geometry.points import Point
 from lineage.records import ConflictRecord
 
 _KINK = "kink"
@@ -54,27 +52,13 @@ def signs(
     its own stands somewhere on the cloth.
     """
     radius = _SIGN * size
-    drawn = shapely.union_all([_drawn(piece, size) for piece in pieces])
+    drawn = shapely.union_all([drawn_lines(piece, size) for piece in pieces])
     inside = pieces[0].cloth.representative_point()
     targets = [complex(inside.x, inside.y) if place is None else place for _, place in found]
     room = shapely.box(*drawn.bounds).buffer(2.0 * size)
     stands = places(targets, 1.5 * radius, drawn, room)
     for (number, place), at in zip(found, stands, strict=True):
         yield Mark(number, at, radius, place, Sign.WARNING, f"conflict.{number}")
-
-
-def _drawn(piece: Piece, size: float) -> BaseGeometry:
-    """Return the lines of a piece and the room of its name."""
-    lines = [[*piece.outline_points, piece.outline_points[0]]]
-    for edge in piece.edges:
-        lines += [[mouth.first, mouth.tip, mouth.second] for mouth in edge.mouths]
-    for dart in piece.inner_darts:
-        lines.append([dart.upper, dart.right, dart.lower, dart.left, dart.upper])
-    if piece.grainline:
-        lines.append([piece.grainline.start, piece.grainline.end])
-    at = name_place(piece, size)
-    name = shapely.box(at.real, at.imag - size, at.real + text_room(piece.name, size), at.imag)
-    return shapely.union_all([name, *(shapely.LineString(coordinates(line)) for line in lines)])
 
 
 def _kinked(conflict: ConflictRecord, draft: Draft) -> str | None:

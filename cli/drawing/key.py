@@ -7,7 +7,7 @@ from enum import Enum
 import shapely
 
 from cli.drawing.layout import text_room
-from cli.drawing.scene import BEFORE, SEAM, Area, Group, Hatch, Item, Line, Mark, Sign, Words
+from cli.drawing.scene import BEFORE, FINE, SEAM, Area, Group, Hatch, Item, Line, Mark, Sign, Words
 from geometry.points import Motion, Point
 
 _SAMPLE = 3.0  # letters long is a sample
@@ -17,16 +17,18 @@ _APART = 5.0  # letters between one text and the next, with the sample
 class Sample(Enum):
     """What is shown beside a text of the key."""
 
+    CLOTH = "cloth"
     BEFORE = "before"
     AFTER = "after"
     GAINED = "gained"
     LOST = "lost"
+    DONE = "done"
     CONFLICT = "conflict"
 
 
 @dataclass(frozen=True)
 class Entry:
-    """One text of the key and the sample beside it; `number` is that of a conflict's sign."""
+    """One text of the key and the sample beside it; `number` is that of the sign."""
 
     sample: Sample
     text: str
@@ -60,6 +62,8 @@ def _sample(entry: Entry, size: float) -> Iterator[Item]:
     line = ((0j, complex(_SAMPLE * size)),)
     field = shapely.box(0, -0.6 * size, _SAMPLE * size, 0.6 * size)
     match entry.sample:
+        case Sample.CLOTH:
+            yield Line(line, FINE)
         case Sample.BEFORE:
             yield Line(line, BEFORE)
         case Sample.AFTER:
@@ -68,5 +72,7 @@ def _sample(entry: Entry, size: float) -> Iterator[Item]:
             yield Area(field, Hatch.RISING)
         case Sample.LOST:
             yield Area(field, Hatch.FALLING)
+        case Sample.DONE:
+            yield Mark(entry.number, complex(_SAMPLE / 2 * size), 0.7 * size)
         case Sample.CONFLICT:
             yield Mark(entry.number, complex(_SAMPLE / 2 * size), 0.7 * size, sign=Sign.WARNING)

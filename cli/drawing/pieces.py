@@ -5,10 +5,12 @@ on in ring order. Darts are `piece.dart.NAME`: leg, tip, leg; a double-pointed o
 cutting line, where a piece has allowances, is `piece.cutting-line`.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
+from cli.drawing.layout import text_room
 from cli.drawing.scene import CUT, FOLD, SEAM, Item, Line, Pen, Words
 from cli.rectangle import Rectangle
 from geometry.cutting_line import cutting_line
@@ -18,6 +20,7 @@ from geometry.points import Point, coordinates, unit
 NOTCH = 5.0
 ARROW = 4.0
 LETTERS = 8.0
+_SHARES = (0.5, 0.4, 0.3, 0.2, 0.6, 0.7, 0.8)  # along the grainline, places for the name to try
 
 
 def piece_box(piece: Piece) -> Rectangle:
@@ -39,8 +42,13 @@ def cut_box(piece: Piece) -> Rectangle:
     return Rectangle.around([*corners, *_ring(piece)])
 
 
-def piece_items(piece: Piece, letters: float = LETTERS) -> Iterator[Item]:
-    """Yield all that is drawn of a piece but its cutting line; `letters` is the height of these."""
+def piece_items(
+    piece: Piece, letters: float = LETTERS, others: Sequence[Piece] = ()
+) -> Iterator[Item]:
+    """Yield all that is drawn of a piece but its cutting line; `letters` is the height of these.
+
+    Its name keeps clear of what is drawn of `others` in the same place.
+    """
     for edge in piece.edges:
         yield from edge_lines(piece, edge)
         yield from dart_lines(piece, edge)
@@ -49,7 +57,7 @@ def piece_items(piece: Piece, letters: float = LETTERS) -> Iterator[Item]:
         yield Line((points,), id=f"{piece.name}.dart.{dart.name}", closed=True)
     yield from _notches(piece)
     yield from _grainline(piece)
-    yield Words(piece.name, name_place(piece, letters), letters)
+    yield Words(piece.name, name_place(piece, letters, others), letters)
 
 
 def edge_lines(
@@ -64,17 +72,25 @@ def edge_lines(
 
 def cutting_item(piece: Piece) -> Iterator[Item]:
     """Yield the cutting line of a piece, where it has allowances; along a fold nothing is cut."""
-    if not piece.allowances:
-        return
-    ring: shapely.Geometry = shapely.LinearRing(coordinates(_ring(piece)))
+    if piece.allowances:
+        runs = runs_but_fold(cutting_line(piece).exterior, piece)
+        yield Line(runs, CUT, f"{piece.name}.cutting-line")
+
+
+def runs_but_fold(line: BaseGeometry, piece: Piece) -> tuple[tuple[Point, ...], ...]:
+    """Return the runs of a line of cloth, without those along the fold of a piece."""
     if piece.fold:
         fold = shapely.LineString(coordinates(piece.edge(piece.fold).outline.flattened()))
-        ring = shapely.line_merge(shapely.difference(shapely.LineString(ring), fold.buffer(0.1)))
-    runs = tuple(
+        line = shapely.line_merge(shapely.difference(shapely.LineString(line), fold.buffer(0.1)))
+    return runs_of(line)
+
+
+def runs_of(line: BaseGeometry) -> tuple[tuple[Point, ...], ...]:
+    """Return the runs that a line of shapely consists of."""
+    return tuple(
         tuple(complex(x, y) for x, y in shapely.get_coordinates(part))
-        for part in shapely.get_parts(ring)
+        for part in shapely.get_parts(line)
     )
-    yield Line(runs, CUT, f"{piece.name}.cutting-line")
 
 
 def _ring(piece: Piece) -> tuple[Point, ...]:
@@ -109,9 +125,58 @@ def _grainline(piece: Piece) -> Iterator[Line]:
     yield Line(tuple(runs), id=f"{piece.name}.grainline")
 
 
-def name_place(piece: Piece, letters: float) -> Point:
-    """Return where the name starts: beside the grainline, or anywhere on the cloth without one."""
+def name_place(piece: Piece, letters: float, others: Sequence[Piece] = ()) -> Point:
+    """Return where the name starts: beside the grainline, or anywhere on the cloth without one.
+
+    Beside the grainline it keeps clear of the other lines, and of others' lines, where it can.
+    """
+    if piece.grainline is None:
+        inside = piece.cloth.representative_point()
+        return complex(inside.x, inside.y)
+    start, end = piece.grainline.start, piece.grainline.end
+    room = text_room(piece.name, letters)
+    options = [
+        start + (end - start) * share + aside
+        for share in _SHARES
+        for aside in (letters / 2, -letters / 2 - room)
+    ]
+    taken = shapely.union_all([part for each in (piece, *others) for part in _taken(each)])
+    clear = (at for at in options if _name_box(piece, at, letters).distance(taken) > letters / 5)
+    return next(clear, options[0])
+
+
+def _taken(piece: Piece) -> Iterator[BaseGeometry]:
+    """Yield the lines of a piece, and its darts as areas: no name is written into a dart."""
+    yield _lines(piece)
+    for edge in piece.edges:
+        for mouth in edge.mouths:
+            yield _string([mouth.first, mouth.tip, mouth.second]).convex_hull
+    for dart in piece.inner_darts:
+        yield _string([dart.upper, dart.right, dart.lower, dart.left]).convex_hull
+
+
+def drawn_lines(piece: Piece, letters: float, others: Sequence[Piece] = ()) -> BaseGeometry:
+    """Return the lines of a piece and the room of its name, for marks to keep clear of."""
+    found = [_lines(piece), _name_box(piece, name_place(piece, letters, others), letters)]
     if piece.grainline:
-        return (piece.grainline.start + piece.grainline.end) / 2 + letters / 2
-    inside = piece.cloth.representative_point()
-    return complex(inside.x, inside.y)
+        found.append(_string([piece.grainline.start, piece.grainline.end]))
+    return shapely.union_all(found)
+
+
+def _lines(piece: Piece) -> BaseGeometry:
+    lines = [_string([*piece.outline_points, piece.outline_points[0]])]
+    for edge in piece.edges:
+        lines += [_string([mouth.first, mouth.tip, mouth.second]) for mouth in edge.mouths]
+    for dart in piece.inner_darts:
+        lines.append(_string([dart.upper, dart.right, dart.lower, dart.left, dart.upper]))
+    return shapely.union_all(lines)
+
+
+def _string(points: Sequence[Point]) -> BaseGeometry:
+    return shapely.LineString(coordinates(points))
+
+
+def _name_box(piece: Piece, at: Point, letters: float) -> BaseGeometry:
+    """Return the room of the name that starts at a point."""
+    right = at.real + text_room(piece.name, letters)
+    return shapely.box(at.real, at.imag - letters, right, at.imag)

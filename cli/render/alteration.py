@@ -1,6 +1,7 @@
 """What can be done on a garment's cloth, on the page."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from rich.console import RenderableType
 from rich.text import Text
@@ -14,6 +15,7 @@ from geometry.cut_cloth import ClothAnswer, EdgeAnswer, Possible, Reason
 from geometry.uneven import SIDE_SEAM, Uneven
 from geometry.units import Unit
 from lineage.garments.alteration import Alteration
+from lineage.garments.records import GarmentRecord
 
 _SIGNS = {
     Possible.CAN: ("+ can", "green"),
@@ -31,17 +33,36 @@ _ASKED = {
 """What is asked for outwards and inwards; at an opening no seam takes the cloth in (trade use)."""
 
 
+AS_WANTED = "Its cloth is as the pattern wants it: there is nothing to alter."
+AS_IF = "As if the fitting were made; nothing is recorded."
+
+
+@dataclass(frozen=True)
+class EdgeWords:
+    """What can be done on an edge, in words: what is asked for, and whether cloth is there."""
+
+    edge: str
+    possible: Possible
+    asked: str
+    cloth: str
+
+    @property
+    def can(self) -> str:
+        """Return whether it can be done, behind its sign."""
+        return _SIGNS[self.possible][0]
+
+
 def alteration_lines(
     found: Alteration, unit: Unit, commands: CommandLine, *, is_preview: bool
 ) -> Iterator[RenderableType]:
     """Yield what can be done edge by edge, the cap, what stays uneven, and the steps in order."""
     garment = found.garment
-    yield said(f"{garment.name}, cut from {garment.pattern}", "bold")
+    yield said(title(garment), "bold")
     if is_preview:
-        yield said("As if the fitting were made; nothing is recorded.")
-    yield from _other_pieces(found)
+        yield said(AS_IF)
+    yield from map(said, other_pieces(found))
     if found.stays and not found.uneven:
-        yield said("Its cloth is as the pattern wants it: there is nothing to alter.")
+        yield said(AS_WANTED)
         return
     yield from _pieces(found, unit)
     if found.cap and abs(found.cap.growth) > 0.05:
@@ -62,32 +83,59 @@ def alteration_lines(
             yield command(commands.line("garment", garment.name, "--status", "altered"))
 
 
-def _other_pieces(found: Alteration) -> Iterator[RenderableType]:
+def title(garment: GarmentRecord) -> str:
+    """Return what is told: a garment, and what it was cut from."""
+    return f"{garment.name}, cut from {garment.pattern}"
+
+
+def other_pieces(found: Alteration) -> Iterator[str]:
+    """Yield a sentence for each piece that was not cut, or is not wanted any more."""
     for piece in found.not_cut:
-        yield said(f"! {piece} was not cut: the pattern has it since.")
+        yield f"! {piece} was not cut: the pattern has it since."
     for piece in found.not_wanted:
-        yield said(f"- {piece} was cut and is not in the pattern any more.")
+        yield f"- {piece} was cut and is not in the pattern any more."
 
 
-def _pieces(found: Alteration, unit: Unit) -> Iterator[RenderableType]:
-    rows = [
-        _row(answer, edge, unit)
+def edge_words(found: Alteration, unit: Unit) -> tuple[EdgeWords, ...]:
+    """Return what can be done on each edge that does not stay as it was."""
+    return tuple(
+        _edge(answer, edge, unit)
         for answer in found.pieces
         for edge in answer.edges
         if not edge.stays or edge.possible is not Possible.CAN
-    ]
-    if rows:
-        yield PlainTable(("edge", "", "asked for", "cloth"), rows)
+    )
+
+
+def how_laid(found: Alteration, unit: Unit) -> Iterator[str]:
+    """Yield which pieces are as they were, and which are laid otherwise on their cloth."""
     still = [answer.piece for answer in found.pieces if answer.stays]
     if still:
-        yield said(f"as it was: {', '.join(still)}")
+        yield f"as it was: {', '.join(still)}"
     for answer in found.pieces:
         if answer.slide:
-            yield said(_slide(answer, unit))
+            yield _slide(answer, unit)
 
 
-def _row(answer: ClothAnswer, edge: EdgeAnswer, unit: Unit) -> tuple[Cell, ...]:
-    words, style = _SIGNS[edge.possible]
+def what_follows(found: Alteration, unit: Unit) -> Iterator[str]:
+    """Yield whether the sleeve cap still fits, and what would be left uneven."""
+    if found.cap and abs(found.cap.growth) > 0.05:
+        yield f"{_cap_fits(found.cap)}: {_cap_ease(found.cap, unit)}"
+    for each in found.uneven:
+        yield _uneven(each, unit)
+
+
+def _pieces(found: Alteration, unit: Unit) -> Iterator[RenderableType]:
+    rows = [_row(words) for words in edge_words(found, unit)]
+    if rows:
+        yield PlainTable(("edge", "", "asked for", "cloth"), rows)
+    yield from map(said, how_laid(found, unit))
+
+
+def _row(words: EdgeWords) -> tuple[Cell, ...]:
+    return words.edge, Text(*_SIGNS[words.possible]), words.asked, words.cloth
+
+
+def _edge(answer: ClothAnswer, edge: EdgeAnswer, unit: Unit) -> EdgeWords:
     asked = [
         f"{what} {length(mm, unit)}"
         for what, mm in zip(
@@ -96,7 +144,7 @@ def _row(answer: ClothAnswer, edge: EdgeAnswer, unit: Unit) -> tuple[Cell, ...]:
         if mm
     ]
     name = f"{answer.piece}.{edge.edge}"
-    return name, Text(words, style), ", ".join(asked) or "-", _cloth(edge, unit)
+    return EdgeWords(name, edge.possible, ", ".join(asked) or "-", _cloth(edge, unit))
 
 
 def _cloth(edge: EdgeAnswer, unit: Unit) -> str:
@@ -122,17 +170,25 @@ def _slide(answer: ClothAnswer, unit: Unit) -> str:
 
 def _cap(cap: CapAnswer, found: Alteration, unit: Unit) -> Iterator[RenderableType]:
     yield ""
-    fits = "still fits" if cap.fits else "does not fit"
-    yield said(f"The sleeve cap as it was sewn {fits}", "bold" if cap.fits else "bold red")
-    ease = f"{length(cap.old_ease, unit)} -> {length(cap.new_ease, unit)}"
-    allowed = f"{length(cap.low, unit)} to {length(cap.high, unit)}"
-    yield said(f"ease {ease}, allowed {allowed}")
+    yield said(_cap_fits(cap), "bold" if cap.fits else "bold red")
+    yield said(_cap_ease(cap, unit))
     grows = f"grows by {length(cap.growth, unit)}"
     if cap.growth < 0:
         grows = f"becomes {length(-cap.growth, unit)} shorter"
     yield said(f"the armhole {grows}; the ease can take up {length(cap.room, unit)} of growth")
     for piece, most in (found.hollowing or {}).items():
         yield said(f"by itself, {piece}.armhole could be hollowed {length(most, unit)} at most")
+
+
+def _cap_fits(cap: CapAnswer) -> str:
+    fits = "still fits" if cap.fits else "does not fit"
+    return f"The sleeve cap as it was sewn {fits}"
+
+
+def _cap_ease(cap: CapAnswer, unit: Unit) -> str:
+    ease = f"{length(cap.old_ease, unit)} -> {length(cap.new_ease, unit)}"
+    allowed = f"{length(cap.low, unit)} to {length(cap.high, unit)}"
+    return f"ease {ease}, allowed {allowed}"
 
 
 def _uneven(each: Uneven, unit: Unit) -> str:

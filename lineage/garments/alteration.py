@@ -58,23 +58,45 @@ class Alteration:
         return max((piece.possible for piece in self.pieces), key=order.index, default=Possible.CAN)
 
 
-def alteration_of(
-    wardrobe: Wardrobe, name: str, least: float = LEAST, after: Evaluator | None = None
-) -> Alteration:
-    """Return what can be done on a garment for its pattern as it is now, or as `after` has it.
+@dataclass(frozen=True)
+class Asked:
+    """What is asked of a garment: its cloth by piece, as sewn by `old`, to be as `new` is.
 
-    `least` is the narrowest allowance (mm) a seam may be left with. Raises NoSuchGarment,
-    CannotAlter for a pattern that is gone, NoSuchFile or BadRecord for its drawing.
+    `least` is the narrowest allowance (mm) a seam may be left with.
+    """
+
+    garment: GarmentRecord
+    cloth: Mapping[str, Polygon]
+    old: Draft
+    new: Draft
+    least: float = LEAST
+
+    def answer(self) -> Alteration:
+        """Return what can be done; raises BadRecord where cloth of a piece is not drawn."""
+        return alteration(self.garment, self.cloth, self.old, self.new, self.least)
+
+
+def asked_of(
+    wardrobe: Wardrobe, name: str, least: float = LEAST, after: Evaluator | None = None
+) -> Asked:
+    """Return what a garment's pattern asks of its cloth as it is now, or as `after` has it.
+
+    Raises NoSuchGarment, CannotAlter for a pattern that is gone, NoSuchFile or BadRecord for its
+    drawing.
     """
     garment = wardrobe.state.garment(name)
     became = since(wardrobe, garment)
     if became.fate in (Fate.DELETED, Fate.UNREADABLE):
         raise CannotAlter(name, became.says.rstrip("."))
-    drawing = wardrobe.file(garment.outline_path)
-    cloth = read_outline(drawing, garment.outline_path)
+    cloth = cloth_of(wardrobe, garment)
     old = wardrobe.evaluator_at(garment.cut_from).draft(garment.pattern)
     new = (after or wardrobe.evaluator).draft(garment.pattern)
-    return alteration(garment, cloth, old, new, least)
+    return Asked(garment, cloth, old, new, least)
+
+
+def cloth_of(wardrobe: Wardrobe, garment: GarmentRecord) -> dict[str, Polygon]:
+    """Return the cloth of each piece as it was cut; raises NoSuchFile, BadRecord."""
+    return read_outline(wardrobe.file(garment.outline_path), garment.outline_path)
 
 
 def alteration(

@@ -3,6 +3,7 @@
 import base64
 import hashlib
 import json
+import re
 import shutil
 from pathlib import Path
 from typing import Any
@@ -123,8 +124,65 @@ def test_the_page_of_a_garment_shows_notes_photos_and_what_the_cloth_allows(book
     assert content[:2] == b"\xff\xd8" or content[:4] in (b"RIFF", b"\x89PNG")
     assert "it binds" in photo.attributes["alt"]
     assert "armhole-binds at front.armhole" in text(page)
-    assert "front.armhole" in text(page.partition("What the cloth still allows")[2])
+    cloth = page.partition("What the cloth still allows")[2].partition("</section>")[0]
+    assert "front.armhole" in text(cloth)
+    assert cloth.index("<svg") < cloth.index("In sewing order")
+    drawn = {t.attributes.get("id", "") for t in tags(cloth)}
+    assert {"figure-1.front.cloth", "figure-1.front.cut-off", "figure-1.mark.1"} <= drawn
     assert "armhole-binds at front.armhole" in text(book.page("faults"))
+
+
+def test_the_page_of_a_garment_has_the_measures_it_was_cut_by(
+    corrected: Any, tmp_path: Path
+) -> None:
+    corrected.made("cut", "blouse", "--name", "tea")
+    then = corrected.made("measure", "blouse", "--json").document["measures"]
+    corrected.made("correct", "village", "add-ease", "--by", "40mm")
+    now = corrected.made("measure", "blouse", "--json").document["measures"]
+    page = bound(corrected, tmp_path).page("garment/tea")
+    section = page.partition("Measures as it was cut")[2].partition("</section>")[0]
+    pairs = re.findall(r"<dt>(.+?)</dt><dd>(.+?)</dd>", section)
+    measured = {name: float(words.removesuffix(" cm")) * 10 for name, words in pairs}
+    # A book in cm tells to the millimetre.
+    assert measured == pytest.approx(then, abs=0.51)
+    assert measured != pytest.approx(now, abs=0.51)
+
+
+def test_the_page_of_a_garment_whose_pattern_is_gone_still_shows_its_cloth(
+    corrected: Any, tmp_path: Path
+) -> None:
+    corrected.made("cut", "vest", "--name", "tea")
+    (corrected.folder / "patterns/vest.toml").unlink()
+    page = bound(corrected, tmp_path).page("garment/tea")
+    cloth = page.partition("What the cloth still allows")[2].partition("</section>")[0]
+    assert "vest was deleted since" in text(cloth)
+    drawn = {t.attributes.get("id", "") for t in tags(cloth)}
+    assert "figure-1.front.cloth" in drawn
+    assert not any(".front.armhole" in name for name in drawn)
+    assert "<dl class=measures>" in page.partition("Measures as it was cut")[2]
+
+
+def test_the_page_of_a_garment_says_where_its_version_is_not_to_be_had(
+    corrected: Any, tmp_path: Path
+) -> None:
+    corrected.made("cut", "vest", "--name", "tea")
+    record = corrected.folder / "garments/tea.toml"
+    record.write_text(re.sub(r'cut_from = "\w+"', f'cut_from = "{"0" * 40}"', record.read_text()))
+    page = bound(corrected, tmp_path).page("garment/tea")
+    measures = page.partition("Measures as it was cut")[2]
+    assert 'There is no version "0000' in text(measures)
+    assert "<dl" not in measures
+    assert "figure-1.front.cloth" in {t.attributes.get("id", "") for t in tags(page)}
+
+
+def test_the_page_of_a_garment_without_its_drawing_says_so(corrected: Any, tmp_path: Path) -> None:
+    corrected.made("cut", "vest", "--name", "tea")
+    (corrected.folder / "garments/tea.svg").write_text("<svg/>")
+    corrected.made("style", "own", "lower-neck", "--piece", "front", "--by", "5mm")
+    page = bound(corrected, tmp_path).page("garment/tea")
+    cloth = page.partition("What the cloth still allows")[2].partition("</section>")[0]
+    assert "garments/tea.svg cannot be read" in text(cloth)
+    assert "<svg" not in cloth
 
 
 def test_the_file_lets_no_script_run_but_its_own_and_asks_for_nothing(

@@ -1,0 +1,58 @@
+"""Where the name of a piece is written."""
+
+import shapely
+from hypothesis import given, settings
+
+from cli.drawing.layout import text_room
+from cli.drawing.pieces import drawn_lines, name_place, piece_items
+from cli.drawing.scene import Words
+from geometry.draft import Draft
+from geometry.piece import Piece
+from geometry.points import Motion, coordinates
+from tests.builders import block
+from tests.strategies import drafts
+from tests.turned import turned_piece
+
+LETTERS = 12.0
+
+
+def name(piece: Piece, others: tuple[Piece, ...] = ()) -> shapely.Geometry:
+    at = name_place(piece, LETTERS, others)
+    right = at.real + text_room(piece.name, LETTERS)
+    return shapely.box(at.real, at.imag - LETTERS, right, at.imag)
+
+
+def legs(piece: Piece) -> shapely.Geometry:
+    lines = [
+        shapely.LineString(coordinates([mouth.first, mouth.tip, mouth.second]))
+        for edge in piece.edges
+        for mouth in edge.mouths
+    ]
+    return shapely.union_all([*lines, shapely.LinearRing(coordinates(piece.outline_points))])
+
+
+@given(drafts())
+@settings(max_examples=20)
+def test_a_name_is_written_across_no_line(draft: Draft) -> None:
+    for piece in draft.pieces:
+        assert not name(piece).intersects(legs(piece)), piece.name
+        assert piece.cloth.covers(name(piece))
+
+
+def test_a_name_keeps_clear_of_another_version_under_it() -> None:
+    front = block().piece("front")
+    shift = name_place(front, LETTERS) - front.mouth("waist").tip
+    other = turned_piece(front, Motion(shift=shift + LETTERS))
+    assert name(front).intersects(legs(other))
+    assert not name(front, (other,)).intersects(legs(other))
+    (written,) = [each for each in piece_items(front, LETTERS, (other,)) if isinstance(each, Words)]
+    assert written.at == name_place(front, LETTERS, (other,))
+
+
+def test_marks_keep_clear_of_the_name_and_the_grainline() -> None:
+    front = block().piece("front")
+    drawn = drawn_lines(front, LETTERS)
+    assert drawn.intersects(name(front))
+    assert front.grainline is not None
+    middle = (front.grainline.start + front.grainline.end) / 2
+    assert drawn.distance(shapely.Point(middle.real, middle.imag)) < 1e-6
