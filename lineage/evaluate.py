@@ -76,7 +76,9 @@ class Evaluator:
                     return self._latest[1]
                 self.ran.append(name)
                 found = self.stages(name)[-1].draft
+                self._latest = (name, found)
                 self._keep(name, summary, found)
+                return found
             self._drafts[name] = found
         return self._drafts[name]
 

@@ -1,7 +1,7 @@
 """A version of a node as a book tells it: the step that made it, drawn over the one before."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from rich.console import RenderableType
 
@@ -34,7 +34,8 @@ class Told:
 
 def told_versions(source: Source, name: str) -> Iterator[Told]:
     """Yield the last versions of a node, newest first; none where its history cannot be read."""
-    drawing = _Drawing(source, name)
+    now = source.evaluator
+    drawing = _Drawing(source, name, {now.summary(name).fingerprint: now.draft(name)})
     for commit in source.versions.get(name, ()):
         try:
             lines, scene = drawing.of(commit)
@@ -50,7 +51,8 @@ class _Drawing:
 
     source: Source
     name: str
-    _drafts: dict[str, Draft] = field(default_factory=dict)
+    drafts: dict[str, Draft]
+    """The geometry known so far, by its fingerprint."""
 
     def of(self, commit: Commit) -> tuple[tuple[RenderableType, ...], Scene]:
         """Return what a version moved, in lines and as a picture."""
@@ -66,9 +68,9 @@ class _Drawing:
     def _version(self, commit: Commit) -> Version:
         evaluator = self._at(commit)
         shape = evaluator.summary(self.name).fingerprint
-        if shape not in self._drafts:
-            self._drafts[shape] = evaluator.draft(self.name)
-        return Version(self.name, self._drafts[shape], commit)
+        if shape not in self.drafts:
+            self.drafts[shape] = evaluator.draft(self.name)
+        return Version(self.name, self.drafts[shape], commit)
 
     def _at(self, commit: Commit) -> Evaluator:
         return self.source.wardrobe.evaluator_at(commit.id)
