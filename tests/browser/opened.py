@@ -26,7 +26,8 @@ class Opened:
         if self.page.is_closed():
             return
         try:
-            self.page.evaluate("() => new Promise(done => setTimeout(done, 50))")
+            self.page.wait_for_timeout(50)
+            self.page.evaluate("null")
         except Error as gone:
             self.complaints.append(f"the page did not stay open: {gone.message}")
 
@@ -45,6 +46,8 @@ class OpenBook(Protocol):
         colour_scheme: ColourScheme = "light",
         reduced_motion: bool = False,
         media: Media = "screen",
+        scripts: bool = True,
+        first: str = "",
     ) -> Opened: ...
 
 
@@ -60,10 +63,14 @@ def opened(
     colour_scheme: ColourScheme = "light",
     reduced_motion: bool = False,
     media: Media = "screen",
+    scripts: bool = True,
+    first: str = "",
 ) -> Iterator[Opened]:
     """Open a file in a fresh profile; width and height are in CSS pixels.
 
     `phone` lays the page out by its viewport line and touches instead of hovering, as a phone does.
+    `first` is a script that is run before any of the page's own, to take away what an older browser
+    has not; with `scripts` off none runs at all.
     Raises AssertionError at the end if the page wrote a warning or an error to the console, threw,
     crashed, opened a dialog, or asked for anything but its own file. Requests that leave the file
     are stopped.
@@ -74,10 +81,13 @@ def opened(
         has_touch=phone,
         color_scheme=colour_scheme,
         reduced_motion="reduce" if reduced_motion else "no-preference",
+        java_script_enabled=scripts,
     )
     try:
         address = file.resolve().as_uri()
         complaints = _watched(context, address)
+        if first:
+            context.add_init_script(first)
         page = context.new_page()
         page.emulate_media(media=media)
         page.goto(address + (f"#{fragment}" if fragment else ""))

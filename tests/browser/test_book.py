@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.accessibility import serious_findings
+from tests.browser.leafing import addresses, heading, turn_to
 from tests.browser.theatre import HOSTILE, bind
 
 PHONE = 390
@@ -18,27 +19,6 @@ PHONE = 390
 @pytest.fixture(scope="module")
 def book(tmp_path_factory) -> Path:
     return bind(tmp_path_factory.mktemp("book"))
-
-
-def heading(page: Page, name: str | re.Pattern[str]) -> Locator:
-    return page.get_by_role("heading", level=1, name=name)
-
-
-def addresses(page: Page) -> list[str]:
-    """Return the address of every page there is in the book."""
-    return page.evaluate(
-        "Array.from(document.querySelectorAll('script[data-address]'), e => e.dataset.address)"
-    )
-
-
-def turn_to(page: Page, address: str) -> None:
-    page.evaluate("address => { location.hash = '/' + address }", address)
-    page.wait_for_function(
-        """address => document.querySelector('main h1')
-             && document.activeElement === document.querySelector('main h1')
-             && location.hash === '#/' + address""",
-        arg=address,
-    )
 
 
 def press_until_focused(page: Page, wanted: Locator, key: str = "Tab", most: int = 200) -> None:
@@ -67,7 +47,7 @@ def test_from_the_graph_to_a_conflict_its_overlay_and_its_remedies(open_book, bo
     assert picture.locator("[id$='front.armhole.before'], [id*='front.armhole.1.before']").count()
     remedies = page.locator(".command")
     expect(remedies.filter(has_text=f"trueup decide {conflict} refit-cap").first).to_be_visible()
-    expect(page.get_by_text(re.compile(r"redraw the cap by \+[\d.]+ mm")).first).to_be_visible()
+    expect(page.get_by_text(re.compile(r"redraw the cap by \+[\d.]+ cm")).first).to_be_visible()
 
 
 def test_versions_are_stepped_through_with_what_moved_laid_over(open_book, book):

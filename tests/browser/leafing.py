@@ -1,0 +1,33 @@
+"""How a test leafs through an open book."""
+
+import re
+
+from playwright.sync_api import Locator, Page
+
+
+def heading(page: Page, name: str | re.Pattern[str]) -> Locator:
+    return page.get_by_role("heading", level=1, name=name)
+
+
+def addresses(page: Page) -> list[str]:
+    """Return the address of every page there is in the book."""
+    return page.evaluate(
+        "Array.from(document.querySelectorAll('script[data-address]'), e => e.dataset.address)"
+    )
+
+
+def turn_to(page: Page, address: str) -> None:
+    """Turn to another page, and wait until it is the one that shows."""
+    page.evaluate(
+        """address => {
+          document.querySelector('main h1').dataset.turnedFrom = '';
+          location.hash = '/' + address;
+        }""",
+        address,
+    )
+    page.wait_for_function(
+        """() => {
+          const heading = document.querySelector('main h1:not([data-turned-from])');
+          return heading !== null && document.activeElement === heading;
+        }"""
+    )
