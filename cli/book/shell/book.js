@@ -25,38 +25,58 @@ async function pageAt(address) {
 
 const main = document.getElementById("page");
 const wardrobe = document.title;
+const FOUND = "find/";
 let wanted = "";
 
 function addressNow() {
-  return location.hash.startsWith("#/") ? decodeURIComponent(location.hash.slice(2)) : "start";
+  const written = location.hash.replace(/^#\/?/, "") || "start";
+  try {
+    return decodeURIComponent(written);
+  } catch {
+    return written; // no address of this book: all of its own can be decoded
+  }
 }
 
 async function turn() {
-  if (location.hash && !location.hash.startsWith("#/")) {
-    return; // a place on the page at hand
-  }
   const isFirst = wanted === "";
+  const scrolled = history.state?.scrolled ?? 0;
   const address = (wanted = addressNow());
-  const page = await pageAt(address);
+  const page = await read(address);
   if (address !== wanted) {
     return; // turned on meanwhile
   }
-  if (page === null) {
-    const message = document.createElement("p");
-    message.textContent = `This book has no page "${address}"; take one of those above.`;
-    main.replaceChildren(message);
-    document.title = wardrobe;
-  } else {
-    main.innerHTML = page.content;
-    document.title = address === "start" ? wardrobe : `${page.title} - ${wardrobe}`;
-  }
+  main.replaceChildren(page.content);
+  document.title = page.title && address !== "start" ? `${page.title} - ${wardrobe}` : wardrobe;
   markMenu(address);
   main.querySelectorAll(".edges-of").forEach(tellEdges);
   main.querySelectorAll(".versions").forEach(stepThrough);
   if (!isFirst) {
-    scrollTo(0, 0);
     (main.querySelector("h1") || main).focus({ preventScroll: true });
   }
+  scrollTo(0, scrolled);
+}
+
+async function read(address) {
+  try {
+    if (address.startsWith(FOUND)) {
+      return await foundPage(address.slice(FOUND.length));
+    }
+    const page = await pageAt(address);
+    if (page === null) {
+      return sentence(`This book has no page "${address}"; take one of those above.`);
+    }
+    const made = document.createElement("template");
+    made.innerHTML = page.content;
+    return { title: page.title, content: made.content };
+  } catch {
+    return sentence("This page cannot be unpacked, the file is damaged; take another copy of it.");
+  }
+}
+
+function sentence(words) {
+  const content = document.createElement("p");
+  content.textContent = words;
+  return { title: "", content };
 }
 
 function markMenu(address) {
@@ -68,6 +88,22 @@ function markMenu(address) {
     }
   }
 }
+
+// --- turning back to where one was -----------------------------------------------------------
+
+// The browser cannot know how long a page is that is not unpacked yet.
+history.scrollRestoration = "manual";
+const SETTLED = 100; // milliseconds without scrolling; browsers mind being told of every pixel
+let scrolling = 0;
+
+const remember = () => history.replaceState({ scrolled: scrollY }, "");
+
+addEventListener("scroll", () => {
+  clearTimeout(scrolling);
+  scrolling = setTimeout(remember, SETTLED);
+});
+addEventListener("click", remember, { capture: true });
+addEventListener("pagehide", remember);
 
 // --- the edges of a picture -----------------------------------------------------------------
 
@@ -134,12 +170,15 @@ const suggested = document.getElementById("found");
 const MOST_SUGGESTED = 30;
 let names = null;
 
+// A name is small letters, digits and hyphens; what is asked for may be written as it is spoken.
+const asName = (text) =>
+  text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase().trim().replace(/\s+/g, "-");
+
 async function matching(text) {
   names = names || (await unpacked(document.getElementById("names")));
-  const asked = text.trim().toLowerCase();
-  const has = ([name]) => name.toLowerCase().includes(asked);
-  const begins = ([name]) => name.toLowerCase().startsWith(asked);
-  const found = names.filter(has);
+  const asked = asName(text);
+  const found = names.filter(([name]) => name.includes(asked));
+  const begins = ([name]) => name.startsWith(asked);
   return [...found.filter(begins), ...found.filter((each) => !begins(each))];
 }
 
@@ -156,15 +195,16 @@ find.addEventListener("input", async () => {
 
 find.addEventListener("submit", async (event) => {
   event.preventDefault();
-  const found = await matching(find.elements.name.value);
-  if (found.length === 1 || (found.length && found[0][0] === find.elements.name.value.trim())) {
-    location.hash = `/${found[0][1]}`;
-  } else {
-    listFound(found, find.elements.name.value.trim());
-  }
+  const asked = find.elements.name.value.trim();
+  const found = await matching(asked);
+  const exact = found.filter(([name]) => name === asName(asked));
+  const only = exact.length === 1 ? exact : found;
+  location.hash = `/${only.length === 1 ? only[0][1] : FOUND + encodeURIComponent(asked)}`;
 });
 
-function listFound(found, asked) {
+async function foundPage(asked) {
+  const found = await matching(asked);
+  const content = document.createDocumentFragment();
   const heading = document.createElement("h1");
   heading.tabIndex = -1;
   heading.textContent = `${found.length || "Nothing"} found for "${asked}"`;
@@ -177,8 +217,8 @@ function listFound(found, asked) {
     item.append(link, ` (${address.split("/")[0]})`);
     list.append(item);
   }
-  main.replaceChildren(heading, list);
-  heading.focus();
+  content.append(heading, list);
+  return { title: heading.textContent, content };
 }
 
 // --- on paper, where nothing can be unfolded -------------------------------------------------
@@ -186,12 +226,27 @@ function listFound(found, asked) {
 let unfolded = [];
 
 addEventListener("beforeprint", () => {
-  unfolded = Array.from(main.querySelectorAll(".edges:not([open])"));
+  unfolded = Array.from(main.querySelectorAll("details:not([open])"));
   unfolded.forEach((each) => (each.open = true));
 });
 addEventListener("afterprint", () => unfolded.forEach((each) => (each.open = false)));
 
 // --- the beginning --------------------------------------------------------------------------
 
-addEventListener("hashchange", turn);
-turn();
+// The address stays that of the page at hand.
+document.querySelector(".skip").addEventListener("click", (event) => {
+  event.preventDefault();
+  main.focus();
+});
+
+if ("DecompressionStream" in window) {
+  addEventListener("hashchange", () => {
+    clearTimeout(scrolling);
+    turn();
+  });
+  turn();
+} else {
+  const words = "This browser is too old to unpack the pages of the book; open it in a newer one.";
+  main.replaceChildren(sentence(words).content);
+  find.hidden = true;
+}
