@@ -171,6 +171,84 @@ def test_what_was_found_is_a_page_to_come_back_to(open_book, book):
     expect(nothing).to_be_visible()
 
 
+# --- small, large, and in the reader's own colours ----------------------------------------------
+
+
+@pytest.mark.parametrize("size", ["100%", "200%"])
+def test_no_page_is_wider_than_a_small_phone(open_book, book, size):
+    page = open_book(book, width=SMALL_PHONE, height=600, phone=True).page
+    expect(heading(page, "theatre")).to_be_visible()
+    page.evaluate("size => { document.documentElement.style.fontSize = size; }", size)
+    for address in addresses(page):
+        turn_to(page, address)
+        page.eval_on_selector_all("details", "all => all.forEach(each => each.open = true)")
+        assert page.evaluate("document.documentElement.scrollWidth") <= SMALL_PHONE, address
+
+
+def test_no_word_of_a_table_is_broken_on_a_phone(open_book, book):
+    page = open_book(book, fragment="/pattern/blouse", width=SMALL_PHONE, phone=True).page
+    page.get_by_text("Every edge, and where it comes from").tap()
+    names = page.get_by_role("group").get_by_role("rowheader")
+    expect(names.first).to_be_visible()
+    assert names.count() > 10
+    lines = """all => all.map(name => {
+      const words = document.createRange();
+      words.selectNodeContents(name.querySelector('button') || name);
+      return words.getClientRects().length;
+    })"""
+    assert set(names.evaluate_all(lines)) == {1}
+
+
+def test_what_every_page_has_can_be_hit_with_a_finger(open_book, book):
+    page = open_book(book, fragment="/pattern/blouse", width=390, phone=True).page
+    expect(heading(page, "blouse")).to_be_visible()
+    for each in page.locator("nav a, header button, header input, .steps button, summary").all():
+        if each.is_visible():
+            assert each.bounding_box()["height"] >= 44, each  # WCAG 2.2, 2.5.5 Target Size
+
+
+def test_a_picture_takes_the_colours_the_reader_has_forced(open_book, book):
+    page = open_book(book, fragment="/pattern/blouse", colour_scheme="dark").page
+    expect(heading(page, "blouse")).to_be_visible()
+    page.emulate_media(forced_colors="active")
+    colours = """element => {
+      const style = getComputedStyle(element);
+      return [style.color, style.backgroundColor];
+    }"""
+    canvas = page.locator("body").evaluate(colours)
+    for picture in page.locator("main svg").all():
+        assert picture.evaluate(colours) == canvas
+
+
+def test_wherever_the_keys_lead_one_sees_where_one_is(open_book, book):
+    page = open_book(book).page
+    expect(heading(page, "theatre")).to_be_visible()
+    for address in ("pattern/blouse", "garment/tea", "start"):
+        turn_to(page, address)
+        plain = [seen(page)]
+        for _ in range(120):
+            page.keyboard.press("Tab")
+            where = page.evaluate("document.activeElement.tagName")
+            if where == "BODY":
+                break
+            plain.append(seen(page))
+        assert len(plain) > 10
+        assert all(plain[1:]), f"{address}: {plain.index(False, 1)}"
+
+
+def seen(page: Page) -> bool:
+    """Return whether what has the focus is marked: by an outline, or in a picture by its stroke."""
+    return page.evaluate(
+        """() => {
+          const at = document.activeElement;
+          const line = at.closest('svg') ? at.querySelector('path') : null;
+          const style = getComputedStyle(line || at);
+          return line ? style.strokeWidth === '4px'
+            : style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2;
+        }"""
+    )
+
+
 # --- on paper -----------------------------------------------------------------------------------
 
 
