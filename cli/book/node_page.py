@@ -66,6 +66,7 @@ def node_page(source: Source, name: str) -> Markup:
     return page(
         "node.html",
         node=node,
+        unit=source.unit,
         addresses=source.addresses,
         parents=[_parent(parent) for parent in node.parents],
         children=_children(source, name),

@@ -7,6 +7,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from cli.book.addresses import href
+from cli.render.amounts import retold
 from lineage.errors import printable
 
 _FOLDER = Path(__file__).parent / "templates"
@@ -27,7 +28,7 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.globals["href"] = href
+    made.globals |= {"href": href, "retold": retold}
     return made
 
 

@@ -64,7 +64,7 @@ def conflicts_page(source: Source) -> Markup:
     for conflict in source.state.conflicts:
         groups[conflict.state].append(conflict)
     listed = [(state.value, groups[state]) for state in ConflictState if groups[state]]
-    return page("conflicts.html", groups=listed, addresses=source.addresses)
+    return page("conflicts.html", groups=listed, unit=source.unit, addresses=source.addresses)
 
 
 def garments_page(source: Source) -> Markup:

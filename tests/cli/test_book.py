@@ -116,6 +116,17 @@ def test_the_page_of_a_conflict_has_its_picture_and_every_remedy(
             assert f"trueup decide {conflict['id']} {remedy['name']}" in text(page)
 
 
+def test_a_conflict_is_told_in_the_unit_of_the_wardrobe(corrected: Any, tmp_path: Path) -> None:
+    settings = corrected.folder / "wardrobe.toml"
+    settings.write_text(settings.read_text().replace('"cm"', '"in"'))
+    book = bound(corrected, tmp_path)
+    conflicts = [address for address in book.pages if address.startswith("conflict/")]
+    for address in ("start", "conflicts", "block/village", "pattern/own", *conflicts):
+        said = text(book.page(address))
+        assert "in are allowed" in said or "does not reach it" in said or "of its own" in said
+        assert " mm" not in said, address
+
+
 def test_the_page_of_a_garment_shows_notes_photos_and_what_the_cloth_allows(book: Book) -> None:
     page = book.page("garment/tea")
     (photo,) = [t for t in tags(page) if t.name == "img"]
