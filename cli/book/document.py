@@ -34,6 +34,7 @@ def document(source: Source, views: Iterable[View]) -> Iterator[str]:
         menu=[(href(address), SINGLE[address]) for address in _MENU],
         day=f"{source.head.when:%Y-%m-%d}",
         version=source.head.id[:10],
+        edited=bool(source.wardrobe.hand_edits()),
     )
     for view in views:
         content = json.dumps({"title": view.title, "content": view.content})

@@ -76,6 +76,7 @@ def node_page(source: Source, name: str) -> Markup:
         edges=list(_edges(source, name)),
         conflicts=[*node.open_conflicts, *inherited],
         findings=_findings(source, name, node.open_conflicts),
+        most=source.most,
         versions=[_version(told, next(numbers), source) for told in told_versions(source, name)],
         start=list(chapter_start(part, source.unit)),
         steps=list(_steps(part, source)),

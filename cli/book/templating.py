@@ -33,5 +33,7 @@ def _environment() -> Environment:
 
 
 def _plain(value: object) -> object:
-    """Return text with nothing in it that is no letter to read; markup as it is."""
-    return value if isinstance(value, Markup) else printable(value)
+    """Return text on one line, with nothing in it that is no letter to read; markup as it is."""
+    if isinstance(value, Markup):
+        return value
+    return printable(" ".join(value.splitlines()) if isinstance(value, str) else value)

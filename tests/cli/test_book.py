@@ -103,6 +103,46 @@ def test_so_many_versions_are_drawn_as_were_asked_for(corrected: Any, tmp_path: 
     assert "class=version" not in book.page("pattern/blouse")
 
 
+def test_it_says_where_it_draws_no_older_versions(corrected: Any, tmp_path: Path) -> None:
+    says = "No more than 2 versions of each block and pattern are drawn"
+    assert says in text(bound(corrected, tmp_path, "--versions", "2").page("pattern/blouse"))
+    book = bound(corrected, tmp_path, "--versions", "9")
+    assert "No more than" not in text(book.page("pattern/blouse"))
+
+
+def test_words_written_on_several_lines_are_told_on_one(trueup: Any, tmp_path: Path) -> None:
+    trueup.made(
+        *("style", "blouse", "lower-neck", "--piece", "front", "--by", "3mm"),
+        *("--why", "one line\n\nanother"),
+    )
+    assert "Why: one line another" in text(bound(trueup, tmp_path).page("pattern/blouse"))
+
+
+def test_a_book_of_edits_by_hand_says_so_on_every_page(trueup: Any, tmp_path: Path) -> None:
+    def stands() -> str:
+        frame = bound(trueup, tmp_path).frame
+        (found,) = [t for t in frame if t.attributes.get("class") == "stands"]
+        return "".join(found.text)
+
+    assert "edits by hand" not in stands()
+    with (trueup.folder / "patterns" / "blouse.toml").open("a") as file:
+        file.write("# hers\n")
+    assert stands().endswith(", and edits by hand since")
+
+
+def test_a_garment_named_as_a_pattern_is_has_its_own_page(trueup: Any, tmp_path: Path) -> None:
+    trueup.made("cut", "blouse", "--name", "tea")
+    garments = trueup.folder / "garments"
+    (garments / "tea.svg").rename(garments / "vest.svg")
+    text_of = (garments / "tea.toml").read_text().replace('name = "tea"', 'name = "vest"')
+    (garments / "tea.toml").unlink()
+    (garments / "vest.toml").write_text(text_of)
+    book = bound(trueup, tmp_path)
+    assert "Garment, cut from" in text(book.page("garment/vest"))
+    cut_from_it = book.page("pattern/blouse").partition("Cut from it: ")[2]
+    assert cut_from_it.startswith('<a href="#/garment/vest">')
+
+
 def test_the_page_of_a_conflict_has_its_picture_and_every_remedy(
     corrected: Any, tmp_path: Path
 ) -> None:
