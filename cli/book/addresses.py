@@ -13,7 +13,7 @@ HISTORY = "history"
 
 SINGLE: Mapping[str, str] = MappingProxyType(
     {
-        START: "The graph",
+        START: "Blocks and patterns",
         CONFLICTS: "Conflicts",
         GARMENTS: "Garments",
         FAULTS: "Shared faults",

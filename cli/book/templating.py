@@ -7,6 +7,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from cli.book.addresses import href
+from cli.book.lines import linked_words
 from cli.render.amounts import retold
 from lineage.errors import printable
 
@@ -28,7 +29,7 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.globals |= {"href": href, "retold": retold}
+    made.globals |= {"href": href, "linked": linked_words, "retold": retold}
     return made
 
 

@@ -70,7 +70,7 @@ def conflicts_page(source: Source) -> Markup:
 def garments_page(source: Source) -> Markup:
     """Return the page that lists all garments."""
     garments = list(source.state.garments.values())
-    found = garment_list(garments, source.state.nodes, source.commands)
+    found = garment_list(garments, source.state.nodes, source.commands) if garments else ()
     return page("garments.html", lines=html_lines(found, source.addresses))
 
 

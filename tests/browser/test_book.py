@@ -157,7 +157,7 @@ def test_a_page_is_found_by_its_name(open_book, book):
 
 def test_every_page_of_the_menu_has_what_it_names(open_book, book):
     page = open_book(book).page
-    for name in ("Conflicts", "Garments", "Shared faults", "History", "The graph"):
+    for name in ("Conflicts", "Garments", "Shared faults", "History", "Blocks and patterns"):
         link = page.get_by_role("navigation").get_by_role("link", name=name)
         link.click()
         expect(link).to_have_attribute("aria-current", "page")

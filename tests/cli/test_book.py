@@ -84,6 +84,35 @@ def test_the_page_of_a_pattern_tells_all_there_is_to_tell(book: Book) -> None:
     assert "lower the neck of the front by 2 cm (style" in said
 
 
+def test_the_page_of_a_pattern_tells_first_what_is_open_and_last_where_it_stands(
+    book: Book,
+) -> None:
+    headings = [
+        text for t in tags(book.page("pattern/blouse")) if t.name == "h2" for text in t.text
+    ]
+    assert headings == [
+        *("Open conflicts", "Picture", "Is it true?", "Seams, walked", "Measures"),
+        *("Versions", "How it came to be", "Its family"),
+    ]
+
+
+def test_what_is_named_in_the_history_and_in_a_conflict_is_led_to(
+    trueup: Any, tmp_path: Path
+) -> None:
+    trueup.made("derive", "low-blouse", "--from", "village")
+    trueup.made("cut", "low-blouse", "--name", "tea-blouse")
+    trueup.made("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
+    book = bound(trueup, tmp_path)
+
+    def leads(address: str) -> set[str]:
+        return {t.attributes["href"] for t in tags(book.page(address)) if t.name == "a"}
+
+    assert {"#/garment/tea-blouse", "#/pattern/low-blouse"} <= leads("history")
+    chain = book.page("pattern/own").partition("How it came to be")[2]
+    (waiting,) = [n for n, _ in book.names if n.startswith("doubled")]
+    assert f'href="#/conflict/{waiting}"' in chain
+
+
 def test_versions_come_newest_first_and_only_one_shows(book: Book) -> None:
     found = [t for t in tags(book.page("pattern/blouse")) if t.attributes.get("class") == "version"]
     assert len(found) == 6  # derived, shoulder of easy, lowered, two allowances, hollowed armhole
@@ -286,7 +315,10 @@ def test_an_empty_wardrobe_has_a_book_as_well(tmp_path: Path, anywhere: Any) -> 
     file = tmp_path / "w.html"
     answer = anywhere("-C", str(tmp_path / "w"), "book", str(file))
     assert answer.code == 0, answer.err
-    assert "0 blocks, 0 patterns" in text(opened(file).page("start"))
+    book = opened(file)
+    assert "0 blocks, 0 patterns" in text(book.page("start"))
+    assert "Who derives from whom" not in book.page("start")
+    assert "No garment was cut yet." in text(book.page("garments"))
 
 
 def test_it_is_named_after_the_wardrobe_unless_named(
