@@ -348,3 +348,36 @@ def test_a_file_that_cannot_be_written_is_told_before_any_page_is_made(
     assert answer.code == 2
     assert says in answer.err
     assert (tmp_path / "there.html").read_text() == "mine"
+
+
+@pytest.mark.parametrize("folder", ["patterns", "photos", "garments/deep"])
+def test_a_book_does_not_lie_where_the_next_step_would_take_it_up(
+    trueup: Any, tmp_path: Path, folder: str
+) -> None:
+    (trueup.folder / folder).mkdir(parents=True, exist_ok=True)
+    link = tmp_path / "link"
+    link.symlink_to(trueup.folder)
+    for place in (trueup.folder, link):
+        answer = trueup("book", str(place / folder / "book.html"))
+        assert answer.code == 2
+        assert "write it beside their folders" in answer.err
+    assert not (trueup.folder / folder / "book.html").exists()
+
+
+def test_a_book_may_lie_in_the_folder_of_its_wardrobe(trueup: Any) -> None:
+    trueup.made("book", str(trueup.folder / "book.html"))
+    trueup.made("style", "blouse", "lower-neck", "--piece", "front", "--by", "3mm")
+    assert "book.html" not in trueup.made("history").out
+    assert "by hand" not in trueup.made("book", str(trueup.folder / "book.html"), "--force").err
+
+
+def test_a_damaged_wardrobe_has_no_book_nor_half_of_one(trueup: Any, tmp_path: Path) -> None:
+    with (trueup.folder / "patterns" / "blouse.toml").open("a") as file:
+        file.write("broken = [")
+    folder = tmp_path / "for-it"
+    folder.mkdir()
+    answer = trueup("book", str(folder / "book.html"))
+    assert answer.code == 3
+    assert answer.err.count("\n") == 1
+    assert "patterns/blouse.toml cannot be read" in answer.err
+    assert list(folder.iterdir()) == []
