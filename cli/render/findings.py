@@ -36,6 +36,8 @@ def finding_lines(
     count = sum(each.is_open for each in found)
     if count:
         yield said(f"{count} {'thing is' if count == 1 else 'things are'} open at {node}.", "bold")
+    elif waiting:
+        yield said(f"{node} is true as it is drawn; a decision about it is open.", "yellow")
     else:
         accepted = f" ({len(found)} accepted)" if found else ""
         yield said(f"{node} is true: nothing is open{accepted}.", "green")

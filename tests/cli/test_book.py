@@ -196,6 +196,20 @@ def test_a_conflict_is_told_in_the_unit_of_the_wardrobe(corrected: Any, tmp_path
         assert " mm" not in said, address
 
 
+def test_a_pattern_with_an_open_conflict_is_not_said_to_have_nothing_open(
+    corrected: Any, tmp_path: Path
+) -> None:
+    for name in ("village", "own"):
+        found = corrected("conflicts", name, "--json").document["conflicts"]
+        for conflict in found:
+            if conflict["kind"] == "seam":
+                corrected.made("decide", conflict["id"], "refit-cap")
+    said = text(bound(corrected, tmp_path).page("pattern/own"))
+    assert "own is true as it is drawn; a decision about it is open." in said
+    assert "nothing is open" not in said
+    assert "own is true as it is drawn" in corrected("check", "own").out
+
+
 def test_the_page_of_a_garment_shows_notes_photos_and_what_the_cloth_allows(book: Book) -> None:
     page = book.page("garment/tea")
     (photo,) = [t for t in tags(page) if t.name == "img"]
