@@ -1,16 +1,16 @@
 """Draw the pictures of the README from the sample wardrobe, each by the verb a maker would type.
 
-    python -m sample_wardrobe.draw_pictures
+    python -m sample_wardrobe.draw_pictures [NAME ...] [--into FOLDER]
 
 The sample is played into a folder of its own and its block corrected, with nothing decided yet:
 the sleeve cap no longer fits its armhole. A further picture is a further function marked with the
 name of its file.
 """
 
+import argparse
 import contextlib
 import io
 import json
-import sys
 import tempfile
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
@@ -169,7 +169,17 @@ def draw(names: Iterable[str], into: Path) -> None:
             print(into / name)
 
 
+def _asked() -> argparse.Namespace:
+    parser = argparse.ArgumentParser(description="Draw the pictures of the README.")
+    parser.add_argument("names", nargs="*", metavar="NAME", help=", ".join(PICTURES))
+    parser.add_argument("--into", type=Path, default=FOLDER)
+    found = parser.parse_args()
+    if unknown := [name for name in found.names if name not in PICTURES]:
+        parser.error(f"there is no picture {', '.join(unknown)}; name {', '.join(PICTURES)}")
+    return found
+
+
 if __name__ == "__main__":
-    FOLDER.mkdir(exist_ok=True)
-    draw(PICTURES, FOLDER)
-    sys.exit(0)
+    asked = _asked()
+    asked.into.mkdir(exist_ok=True)
+    draw(asked.names or PICTURES, asked.into)
