@@ -45,7 +45,10 @@ class _Measured:
 
 @dataclass(frozen=True)
 class _Photo:
-    """A photo inside the page, as a data address, and what it shows."""
+    """A photo inside the page, as a data address, and what it shows.
+
+    Without content the words say why it cannot be shown.
+    """
 
     content: str
     words: str
@@ -75,7 +78,8 @@ def _photos(source: Source, garment: GarmentRecord) -> Iterator[_Photo]:
         if note.photo:
             try:
                 content = source.wardrobe.file(note.photo)
-            except WardrobeError:
+            except WardrobeError as error:
+                yield _Photo("", f"{_shows(note)}. {error}")
                 continue
             data = base64.b64encode(content).decode("ascii")
             yield _Photo(f"data:{_media_type(note.photo)};base64,{data}", _shows(note))

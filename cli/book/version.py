@@ -58,7 +58,10 @@ class _Drawing:
         """Return what a version moved, in lines and as a picture."""
         new = self._version(commit)
         before = self.source.chronicle.find(commit.parents[0]) if commit.parents else None
-        if before is None or self.name not in self._at(before.commit).state.nodes:
+        if before is None:
+            says = f"The history here goes no further back; {self.name} was made then or before."
+            return (says,), draft_picture(new.draft, new.words)
+        if self.name not in self._at(before.commit).state.nodes:
             return (f"{self.name} was made.",), draft_picture(new.draft, new.words)
         old = self._version(before.commit)
         found = compare(old.draft, new.draft, alignment("centre", old.draft, new.draft))

@@ -39,13 +39,10 @@ def book(
     """
     from cli import json_forms  # noqa: PLC0415
     from cli.book.binding import bound  # noqa: PLC0415
-    from cli.book.placing import require_beside  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.page import said, show  # noqa: PLC0415
 
     with reading(folder) as wardrobe:
-        if file:
-            require_beside(wardrobe.wardrobe.folder, file)
         made = bound(wardrobe, file, versions, replace=force)
     if as_json:
         json_forms.write({"file": str(made.file), "pages": made.pages, "bytes": made.size})

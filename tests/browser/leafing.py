@@ -17,7 +17,10 @@ def addresses(page: Page) -> list[str]:
 
 
 def turn_to(page: Page, address: str) -> None:
-    """Turn to another page, and wait until it is the one that shows."""
+    """Turn to a page, and wait until it is the one that shows."""
+    if page.evaluate("location.hash.slice(2) || 'start'") == address:
+        page.wait_for_selector("main h1")
+        return
     page.evaluate(
         """address => {
           document.querySelector('main h1').dataset.turnedFrom = '';

@@ -158,11 +158,29 @@ def test_a_page_is_found_by_its_name(open_book, book):
 def test_every_page_of_the_menu_has_what_it_names(open_book, book):
     page = open_book(book).page
     for name in ("Conflicts", "Garments", "Shared faults", "History", "Blocks and patterns"):
-        link = page.get_by_role("navigation").get_by_role("link", name=name)
+        link = page.get_by_role("navigation", name="Pages").get_by_role("link", name=name)
         link.click()
         expect(link).to_have_attribute("aria-current", "page")
         expect(page.locator("nav [aria-current]")).to_have_count(1)
         expect(page.locator("main h1")).to_be_focused()
+
+
+def test_a_long_page_lists_its_sections_and_each_has_an_address(open_book, book):
+    page = open_book(book, fragment="/pattern/blouse").page
+    sections = page.get_by_role("navigation", name="On this page").get_by_role("link")
+    titles = page.get_by_role("main").get_by_role("heading", level=2)
+    assert sections.all_inner_texts() == titles.all_inner_texts()
+    page.get_by_role("button", name="Older").click()
+    sections.filter(has_text="Versions").click()
+    versions = page.get_by_role("heading", name="Versions")
+    expect(versions).to_be_focused()
+    expect(versions).to_be_in_viewport()
+    expect(page.locator(".place")).to_have_text("6 of 7")  # the page was not made anew
+    page.go_back()
+    expect(page.get_by_role("heading", level=1)).to_be_in_viewport()
+    page.goto(f"{book.as_uri()}#/pattern/blouse/measures")
+    page.reload()
+    expect(page.get_by_role("heading", name="Measures")).to_be_in_viewport()
 
 
 # --- by keys and by ear -------------------------------------------------------------------------
@@ -290,7 +308,8 @@ def test_a_page_prints_with_its_picture_and_without_what_only_a_screen_needs(ope
 def test_in_print_the_menu_goes_and_the_edges_come(open_book, book):
     page = open_book(book, fragment="/pattern/blouse", media="print").page
     expect(heading(page, "blouse")).to_be_visible()
-    expect(page.get_by_role("navigation")).to_be_hidden()
+    expect(page.get_by_role("navigation", name="Pages")).to_be_hidden()
+    expect(page.get_by_role("navigation", name="On this page")).to_be_hidden()
     page.evaluate("dispatchEvent(new Event('beforeprint'))")
     expect(page.get_by_role("row", name=re.compile(r"front\.neck"))).to_be_visible()
     page.evaluate("dispatchEvent(new Event('afterprint'))")

@@ -158,14 +158,14 @@ def test_of_two_things_of_one_name_both_are_found(open_book, book):
 
 def test_what_was_found_is_a_page_to_come_back_to(open_book, book):
     page = open_book(book).page
-    page.get_by_role("navigation").get_by_role("link", name="Conflicts").click()
+    page.get_by_role("navigation", name="Pages").get_by_role("link", name="Conflicts").click()
     page.get_by_label("Find").fill("100 % wool/e")
     page.get_by_label("Find").press("Enter")
     nothing = heading(page, 'Nothing found for "100 % wool/e"')
     expect(nothing).to_be_visible()
     page.reload()
     expect(nothing).to_be_visible()
-    page.get_by_role("navigation").get_by_role("link", name="Conflicts").click()
+    page.get_by_role("navigation", name="Pages").get_by_role("link", name="Conflicts").click()
     expect(heading(page, "Conflicts")).to_be_visible()
     page.go_back()
     expect(nothing).to_be_visible()

@@ -5,6 +5,7 @@ import hashlib
 import json
 import re
 import shutil
+import subprocess
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -395,3 +396,28 @@ def test_a_damaged_wardrobe_has_no_book_nor_half_of_one(trueup: Any, tmp_path: P
     assert answer.err.count("\n") == 1
     assert "patterns/blouse.toml cannot be read" in answer.err
     assert list(folder.iterdir()) == []
+
+
+def test_the_oldest_version_of_a_cut_off_history_is_not_said_to_have_made_a_node(
+    corrected: Any, tmp_path: Path
+) -> None:
+    shallow = tmp_path / "shallow"
+    address = corrected.folder.as_uri()
+    subprocess.run(["git", "clone", "-q", "--depth", "1", address, shallow], check=True)
+    said = text(bound(Trueup(shallow), tmp_path).page("pattern/blouse"))
+    assert "The history here goes no further back; blouse was made then or before." in said
+
+
+def test_a_photo_that_is_gone_is_told(trueup: Any, tmp_path: Path) -> None:
+    photo = tmp_path / "worn.png"
+    Image.new("RGB", (40, 30), "grey").save(photo)
+    trueup.made("cut", "blouse", "--name", "tea")
+    trueup.made(
+        *("note", "tea", "armhole-binds", "--place", "front.armhole", "--photo", str(photo))
+    )
+    (kept,) = (trueup.folder / "photos").iterdir()
+    subprocess.run(["git", "rm", "-q", f"photos/{kept.name}"], cwd=trueup.folder, check=True)
+    subprocess.run(["git", "commit", "-qm", "Tidy"], cwd=trueup.folder, check=True)
+    page = bound(trueup, tmp_path).page("garment/tea")
+    assert "<img" not in page
+    assert f"photos/{kept.name}" in text(page.partition("Photos")[2])

@@ -31,29 +31,73 @@ let wanted = "";
 function addressNow() {
   const written = location.hash.replace(/^#\/?/, "") || "start";
   try {
-    return decodeURIComponent(written);
+    return placed(decodeURIComponent(written));
   } catch {
-    return written; // no address of this book: all of its own can be decoded
+    return placed(written); // no address of this book: all of its own can be decoded
   }
+}
+
+/** Tell the address of a page from the place on it: pattern/NAME, or pattern/NAME/measures. */
+function placed(written) {
+  const [kind, name, place] = written.split("/");
+  const isWhole = place === undefined || written.startsWith(FOUND);
+  return isWhole ? { address: written, place: "" } : { address: `${kind}/${name}`, place };
 }
 
 async function turn() {
   const isFirst = wanted === "";
-  const scrolled = history.state?.scrolled ?? 0;
-  const address = (wanted = addressNow());
-  const page = await read(address);
+  const scrolled = history.state?.scrolled;
+  const { address, place } = addressNow();
   if (address !== wanted) {
-    return; // turned on meanwhile
+    wanted = address;
+    const page = await read(address);
+    if (address !== wanted) {
+      return; // turned on meanwhile
+    }
+    show(page, address);
   }
+  const heading = (place && document.getElementById(place)) || main.querySelector("h1") || main;
+  if (!isFirst || place) {
+    heading.tabIndex = -1;
+    heading.focus({ preventScroll: true });
+  }
+  if (scrolled === undefined && place) {
+    heading.scrollIntoView();
+  } else {
+    scrollTo(0, scrolled ?? 0);
+  }
+}
+
+function show(page, address) {
   main.replaceChildren(page.content);
   document.title = page.title && address !== "start" ? `${page.title} - ${wardrobe}` : wardrobe;
   markMenu(address);
   main.querySelectorAll(".edges-of").forEach(tellEdges);
   main.querySelectorAll(".versions").forEach(stepThrough);
-  if (!isFirst) {
-    (main.querySelector("h1") || main).focus({ preventScroll: true });
+  listSections(address);
+}
+
+const FEWEST_LISTED = 4; // sections; a page of fewer is taken in at a glance
+
+function listSections(address) {
+  const headings = Array.from(main.querySelectorAll("h2[id]"));
+  if (headings.length < FEWEST_LISTED) {
+    return;
   }
-  scrollTo(0, scrolled);
+  const list = document.createElement("ul");
+  for (const heading of headings) {
+    const link = document.createElement("a");
+    link.href = `#/${address}/${heading.id}`;
+    link.textContent = heading.textContent;
+    const item = document.createElement("li");
+    item.append(link);
+    list.append(item);
+  }
+  const sections = document.createElement("nav");
+  sections.className = "sections";
+  sections.setAttribute("aria-label", "On this page");
+  sections.append(list);
+  main.querySelector("section").before(sections);
 }
 
 async function read(address) {
