@@ -8,7 +8,7 @@ from pathlib import Path
 
 from markupsafe import Markup
 
-from cli.book.addresses import CONFLICTS, FAULTS, GARMENTS, HISTORY, SINGLE, START, href, named
+from cli.book.addresses import SINGLE, href, named
 from cli.book.packing import packed
 from cli.book.source import Source
 from cli.book.templating import page
@@ -16,7 +16,6 @@ from cli.book.views import View
 from cli.drawing.writer import SURROUNDINGS
 
 _SHELL = Path(__file__).parent / "shell"
-_MENU = (START, CONFLICTS, GARMENTS, FAULTS, HISTORY)
 
 
 def document(source: Source, views: Iterable[View]) -> Iterator[str]:
@@ -31,7 +30,7 @@ def document(source: Source, views: Iterable[View]) -> Iterator[str]:
         name=source.state.settings.name,
         policy=_policy(script, style),
         style=style,
-        menu=[(href(address), SINGLE[address]) for address in _MENU],
+        menu=[(href(address), words) for address, words in SINGLE.items()],
         day=f"{source.head.when:%Y-%m-%d}",
         version=source.head.id[:10],
         edited=bool(source.wardrobe.hand_edits()),
