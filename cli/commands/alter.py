@@ -52,10 +52,10 @@ def alter(
 
     Edge by edge: can be sewn again as corrected; can in part, and how much cloth lacks where; or
     cannot. Cloth is taken in or cut away at will, and let out as far as its allowance goes. Then
-    whether the sleeve as it is cut still fits, what would be left uneven, and the steps in sewing order. The
-    picture shows the cloth with the seam lines as sewn and as wanted, what is to be cut off, and
-    where cloth lacks, each edge numbered.
-    Nothing is recorded; when it is done, `trueup garment GARMENT --status altered` says so.
+    whether the sleeve as it is cut still fits, what would be left uneven, and the steps in sewing
+    order. The picture shows the cloth with the seam lines as sewn and as wanted, what is to be cut
+    off, and where cloth lacks, each edge numbered. Nothing is recorded; when it is done,
+    `trueup garment GARMENT --status altered` says so.
     """
     from cli import json_alteration, json_forms  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
