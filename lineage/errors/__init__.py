@@ -2,14 +2,18 @@
 
     WardrobeError                 the root: anything a wardrobe can refuse
     ├── BadInput                  asked for something that cannot be done        (exit 2)
-    │   ├── of the folder         NotAWardrobe, FolderNotEmpty, UnknownRevision, NoSuchFile,
-    │   │                         UnsafePath, HandEdited, MovedOn, Busy, Detached, NothingToUndo,
-    │   │                         GitMissing
+    │   ├── of the folder         NotAWardrobe, LeadsElsewhere, FolderNotEmpty, UnknownRevision,
+    │   │                         NoSuchFile, UnsafePath, HandEdited, MovedOn, Busy, Locked,
+    │   │                         Detached, NothingToUndo, GitMissing
     │   └── of what is in it      NoSuchNode, NoSuchGarment, NameTaken, BadName, NoSuchStep,
     │                             NoSuchConflict, NoSuchRemedy, NothingToChange, CannotStep,
     │                             PieceTwice, BadFitting
     ├── CannotWrite               disk full, read only, no permission            (exit 2)
-    │   └── WorkingFilesBehind    the step is recorded, a file on disk could not follow
+    │   ├── WorkingFilesBehind    the step is recorded, a file on disk could not follow
+    │   └── StepUnclear           it cannot be seen whether the step was recorded
+    ├── CannotRead                no permission, or the disk fails               (exit 2)
+    ├── GitStopped                git was killed before it could answer          (exit 2)
+    │   └── GitSlow               it took too long, and was stopped
     └── Damaged                   what is stored cannot be read                  (exit 3)
         └── BadRecord             a file does not say what it should
             ├── MissingParent     it names a parent that is not there
@@ -26,10 +30,13 @@ from lineage.errors.folder import (
     FolderNotEmpty,
     GitMissing,
     HandEdited,
+    LeadsElsewhere,
+    Locked,
     MovedOn,
     NoSuchFile,
     NotAWardrobe,
     NothingToUndo,
+    StepUnclear,
     UnknownRevision,
     UnsafePath,
     WorkingFilesBehind,
@@ -50,7 +57,17 @@ from lineage.errors.nodes import (
     NothingToChange,
     PieceTwice,
 )
-from lineage.errors.root import BadInput, CannotWrite, Damaged, WardrobeError, listed, printable
+from lineage.errors.root import (
+    BadInput,
+    CannotRead,
+    CannotWrite,
+    Damaged,
+    GitSlow,
+    GitStopped,
+    WardrobeError,
+    listed,
+    printable,
+)
 
 __all__ = [
     "BadFitting",
@@ -58,6 +75,7 @@ __all__ = [
     "BadName",
     "BadRecord",
     "Busy",
+    "CannotRead",
     "CannotStep",
     "CannotWrite",
     "Cycle",
@@ -65,7 +83,11 @@ __all__ = [
     "Detached",
     "FolderNotEmpty",
     "GitMissing",
+    "GitSlow",
+    "GitStopped",
     "HandEdited",
+    "LeadsElsewhere",
+    "Locked",
     "MissingParent",
     "MovedOn",
     "NameTaken",
@@ -79,6 +101,7 @@ __all__ = [
     "NothingToChange",
     "NothingToUndo",
     "PieceTwice",
+    "StepUnclear",
     "UnknownRevision",
     "UnsafePath",
     "WardrobeError",

@@ -22,6 +22,19 @@ class NotAWardrobe(BadInput):
 
 
 @dataclass(eq=False)
+class LeadsElsewhere(NotAWardrobe):
+    """Something in the folder would have git read, write or run what lies outside it."""
+
+    hint: str
+
+    def __str__(self) -> str:
+        return (
+            f"{printable(self.folder)} is not opened: {printable(self.reason)}; "
+            f"{printable(self.hint)}."
+        )
+
+
+@dataclass(eq=False)
 class FolderNotEmpty(BadInput):
     """A new wardrobe was asked for in a folder that already holds something."""
 
@@ -115,6 +128,28 @@ class Busy(BadInput):
 
 
 @dataclass(eq=False)
+class Locked(BadInput):
+    """A lock file that git leaves while it works is in the way; `age` in seconds, None if gone."""
+
+    path: str
+    age: float | None
+
+    def __str__(self) -> str:
+        since = "" if self.age is None else f" since {_in_words(self.age)}"
+        return (
+            f"{printable(self.path)} has been there{since}: a git command is at work here, or one "
+            "was killed; wait until it is done, or delete that file if no git runs, and try again."
+        )
+
+
+def _in_words(seconds: float) -> str:
+    for length, word in ((86400, "days"), (3600, "hours"), (60, "minutes")):
+        if seconds >= 2 * length:
+            return f"{seconds / length:.0f} {word}"
+    return f"{seconds:.0f} seconds"
+
+
+@dataclass(eq=False)
 class Detached(BadInput):
     """The wardrobe stands on one version and not on a branch, so a step would be lost."""
 
@@ -155,7 +190,19 @@ class WorkingFilesBehind(CannotWrite):
 
     def __str__(self) -> str:
         return (
-            f"The step is recorded as {self.commit[:10]}, but {printable(self.place)} could not "
-            f"follow ({printable(self.reason)}); do not repeat the step: allow writing there, and "
-            "the next command brings the file up to date."
+            f"{printable(self.place)} could not follow the step ({printable(self.reason)}): do not "
+            "repeat the step, allow writing there, and the next command brings the file up to "
+            f"date; it is recorded as {self.commit[:10]}."
+        )
+
+
+@dataclass(eq=False)
+class StepUnclear(CannotWrite):
+    """Something failed while a step was recorded, and it cannot be seen how far it came."""
+
+    def __str__(self) -> str:
+        return (
+            f"Cannot tell whether the step was recorded, because of {printable(self.place)} "
+            f"({printable(self.reason)}): do not repeat it yet; the next command finishes the step "
+            "or drops it, and `trueup history` says which."
         )

@@ -44,6 +44,43 @@ class CannotWrite(WardrobeError):
 
 
 @dataclass(eq=False)
+class CannotRead(WardrobeError):
+    """The maker may not read what is stored, or the disk does not give it; it may be whole."""
+
+    place: str
+    reason: str
+
+    def __str__(self) -> str:
+        return (
+            f"Cannot read {printable(self.place)}: {printable(self.reason)}; allow reading there "
+            "and try again."
+        )
+
+
+@dataclass(eq=False)
+class GitStopped(WardrobeError):
+    """Git was stopped before it could answer; nothing follows from that about what is stored."""
+
+    place: str
+    reason: str
+
+    def __str__(self) -> str:
+        return (
+            f"Git did not get to its end in {printable(self.place)}: {printable(self.reason)}; "
+            "run the command again."
+        )
+
+
+@dataclass(eq=False)
+class GitSlow(GitStopped):
+    """Git took longer than it was given, and was stopped."""
+
+    def __init__(self, place: str, command: str, seconds: float) -> None:
+        super().__init__(place, f"`{command}` took longer than {seconds:g} s")
+        self.args = (place, command, seconds)
+
+
+@dataclass(eq=False)
 class Damaged(WardrobeError):
     """What is stored cannot be read."""
 
@@ -52,8 +89,8 @@ class Damaged(WardrobeError):
 
     def __str__(self) -> str:
         return (
-            f"{printable(self.place)} is damaged: {printable(self.reason)}; restore it from a copy "
-            "or a clone."
+            f"{printable(self.place)} is damaged: {printable(self.reason)}; `trueup restore` says "
+            "what is wrong and mends what can be mended."
         )
 
 

@@ -12,7 +12,8 @@ from contextlib import suppress
 from pathlib import Path
 
 from lineage.errors import CannotWrite, FolderNotEmpty, WardrobeError
-from lineage.store import step
+from lineage.store import step, unfinished
+from lineage.store.paths import OWN_FOLDER
 from lineage.store.quiet_git import QuietGit
 from lineage.store.working_files import Change, WorkingFiles, blob_id
 
@@ -64,11 +65,11 @@ def _require_empty(folder: Path) -> None:
 def _prepare(preparing: Path, files: Mapping[str, bytes], message: str) -> None:
     git = QuietGit(preparing, preparing / ".git")
     git.run("init", "--quiet", "--template=", "--object-format=sha1", "--initial-branch=main")
+    (git.git_dir / OWN_FOLDER).mkdir()
     target = step.record(git, None, files, message)
+    unfinished.keep(git.git_dir, target, BRANCH)
     step.move_branch(git, BRANCH, target, None)
     git.run("read-tree", target)
     working = WorkingFiles(preparing)
     working.stage(files)
-    working.bring(
-        {path: Change(None, blob_id(new, target)) for path, new in files.items()}, files, target
-    )
+    working.bring({path: Change(None, blob_id(new, target)) for path, new in files.items()}, target)

@@ -7,12 +7,17 @@ into ours, each checked on the way.
 
 import tempfile
 from pathlib import Path
+from typing import IO
 
 from lineage.errors import CannotWrite, Damaged, NotAWardrobe, UnknownRevision, WardrobeError
 from lineage.store import objects
+from lineage.store.making import making
 from lineage.store.merge_errors import NotAClone
 from lineage.store.plain_repository import require_plain_repository
 from lineage.store.quiet_git import QuietGit
+
+LONGEST_ANSWER = 60.0
+"""Seconds a git may take over another clone; ten thousand patterns take a tenth of it."""
 
 LARGEST_PACK = 2**30
 """Bytes taken from another clone at one go; ten thousand patterns are a tenth of it."""
@@ -21,13 +26,14 @@ LARGEST_PACK = 2**30
 def latest_of(git: QuietGit, folder: Path, head: str) -> str:
     """Return the id of a clone's latest commit, with all it needs brought into our objects.
 
-    No branch of ours moves and no file changes. Raises NotAClone, CannotWrite, Damaged.
+    No branch of ours moves and no file changes. The writer's lock must be held. Raises NotAClone,
+    CannotWrite, Damaged.
     """
     try:
         require_plain_repository(folder)
     except NotAWardrobe as error:
         raise NotAClone(folder, error.reason) from error
-    there = QuietGit(folder, folder / ".git")
+    there = QuietGit(folder, folder / ".git", time_limit=LONGEST_ANSWER)
     try:
         wanted = objects.commit_id(there, "HEAD")
         if objects.look_up(git, [f"{wanted}^{{commit}}"]) != [None] and _is_whole(
@@ -72,14 +78,19 @@ def _bring(git: QuietGit, there: QuietGit, wanted: str) -> None:
                         raise NotAClone(there.work_tree, "its history is too large to be read")
                     pack.write(chunk)
             pack.seek(0)
-            answer = git.ask("unpack-objects", "-q", "--strict", feed=pack)
+            _unpack(git, there, wanted, pack)
     except OSError as error:
         raise CannotWrite(str(git.git_dir), error.strerror or str(error)) from error
-    if answer.status != 0:
-        failure = git.failure(answer.complaint)
-        if isinstance(failure, CannotWrite):
+
+
+def _unpack(git: QuietGit, there: QuietGit, wanted: str, pack: IO[bytes]) -> None:
+    with making(git, wanted) as aside:
+        answer = aside.ask("unpack-objects", "-q", "--strict", feed=pack)
+        if answer.status != 0:
+            failure = git.failure("unpack-objects", answer)
+            if isinstance(failure, Damaged):
+                raise NotAClone(there.work_tree, f"its objects are damaged ({failure.reason})")
             raise failure
-        raise NotAClone(there.work_tree, f"its objects are damaged ({failure.reason})")
 
 
 def _require_moderate(there: QuietGit, wanted: str, known: list[str]) -> None:

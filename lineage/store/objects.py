@@ -114,7 +114,7 @@ def merge_bases(git: QuietGit, one: str, other: str) -> tuple[str, ...]:
     """Return the latest commits that two commits both come from; none for unrelated histories."""
     answer = git.ask("merge-base", "--all", one, other)
     if answer.status not in (0, 1):
-        raise git.failure(answer.complaint)
+        raise git.failure("merge-base", answer)
     return tuple(sorted(answer.output.decode().split()))
 
 

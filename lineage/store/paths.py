@@ -14,6 +14,9 @@ SETTINGS = "wardrobe.toml"
 FOLDERS = ("blocks", "garments", "patterns", "photos")
 """The folders a wardrobe owns; anything beside them is the maker's own business."""
 
+OWN_FOLDER = "trueup"
+"""The folder inside git's own that holds what a step needs while it is on its way."""
+
 FIRST_FILES = {
     ".gitattributes": b"* -text\n",
     ".gitignore": b"/.trueup-cache*\n",

@@ -1,41 +1,60 @@
 """Is this folder a repository of its own, that nothing in it leads out of?"""
 
 import os
+import re
 import stat
 from pathlib import Path
 
-from lineage.errors import NotAWardrobe
+from lineage.errors import CannotRead, LeadsElsewhere, NotAWardrobe
+from lineage.store.paths import OWN_FOLDER
 
-_WRITTEN_TO = ("info", "logs", "objects", "refs", "trueup")
+LARGEST_SETTINGS = 262_144
+"""Bytes of git's own settings that are read; a clone of many branches has a hundredth of it."""
+
+_WRITTEN_TO = ("info", "logs", "objects", "refs", OWN_FOLDER)
+_POINTERS = ("commondir", "gitdir", "objects/info/alternates")
+_MAKE_WHOLE = "make a clone of its own of it with `git clone --no-local`, and name that"
+_SETTINGS = ("config", "config.worktree")
+# A section of this name has git read another file, which may lie anywhere and never end.
+_INCLUDES = re.compile(rb"^[^#;\n]*\[\s*include", re.IGNORECASE | re.MULTILINE)
 
 
 def require_plain_repository(folder: Path) -> None:
     """Refuse a folder whose git data is elsewhere, in whole or in part.
 
-    Git follows links and pointers inside its own folder when it writes; in a folder from a
-    stranger they could point at any file of the maker's. Hooks may be links: they never run.
-    Raises `NotAWardrobe`.
+    Git follows links and pointers inside its own folder when it writes, and reads the files its
+    settings name; in a folder from a stranger they could lead to any file of the maker's. Hooks may
+    be links: they never run. Raises `NotAWardrobe`, `LeadsElsewhere`, `CannotRead`.
     """
     git_dir = folder / ".git"
     try:
         kind = os.lstat(git_dir).st_mode
-    except FileNotFoundError:
+    except (FileNotFoundError, NotADirectoryError):
         what = "it has no .git folder" if folder.is_dir() else "there is no such folder"
         raise NotAWardrobe(folder, what) from None
     except OSError as error:
         raise NotAWardrobe(folder, error.strerror or str(error)) from error
     if not stat.S_ISDIR(kind):
-        raise NotAWardrobe(folder, "its .git is not a folder and points elsewhere")
-    for pointer in ("commondir", "gitdir"):
+        raise LeadsElsewhere(folder, "its .git is no folder and points elsewhere", _MAKE_WHOLE)
+    for pointer in _POINTERS:
         if os.path.lexists(git_dir / pointer):
-            raise NotAWardrobe(folder, f"its .git/{pointer} points elsewhere")
+            raise LeadsElsewhere(folder, f"its .git/{pointer} points elsewhere", _MAKE_WHOLE)
     try:
         _refuse_links(folder, git_dir)
         for name in _WRITTEN_TO:
-            for above, _, _ in os.walk(git_dir / name):
+            for above, _, _ in os.walk(git_dir / name, onerror=_raise):
                 _refuse_links(folder, Path(above))
+        for name in _SETTINGS:
+            _refuse_includes(folder, git_dir / name)
+    except FileNotFoundError:
+        pass  # taken away this moment by a git at work; who opens it next meets no such thing
     except OSError as error:
-        raise NotAWardrobe(folder, error.strerror or str(error)) from error
+        raise CannotRead(str(error.filename or git_dir), error.strerror or str(error)) from error
+
+
+def _raise(error: OSError) -> None:
+    if not isinstance(error, FileNotFoundError):
+        raise error
 
 
 def _refuse_links(folder: Path, inside: Path) -> None:
@@ -46,4 +65,20 @@ def _refuse_links(folder: Path, inside: Path) -> None:
             plain = entry.is_file(follow_symlinks=False) or entry.is_dir(follow_symlinks=False)
             if not plain:
                 place = Path(entry.path).relative_to(folder).as_posix()
-                raise NotAWardrobe(folder, f"{place} is a link that leads elsewhere")
+                what = "a link that leads elsewhere" if entry.is_symlink() else "no plain file"
+                hint = "put the file itself there, or take it out"
+                raise LeadsElsewhere(folder, f"{place} is {what}", hint)
+
+
+def _refuse_includes(folder: Path, settings: Path) -> None:
+    if not os.path.lexists(settings):
+        return
+    place = settings.relative_to(folder).as_posix()
+    with settings.open("rb") as file:
+        text = file.read(LARGEST_SETTINGS + 1)
+    if len(text) > LARGEST_SETTINGS:
+        hint = "take out what is no setting"
+        raise LeadsElsewhere(folder, f"{place} is larger than any settings of git", hint)
+    if _INCLUDES.search(text):
+        hint = "take the section `include` out of it"
+        raise LeadsElsewhere(folder, f"{place} has git read another file", hint)

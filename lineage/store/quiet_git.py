@@ -6,14 +6,16 @@ outranks any file. The variables that would point git at another repository are 
 """
 
 import os
-import tempfile
+import subprocess
+import threading
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Any
 
-from lineage.errors import CannotWrite, Damaged, GitMissing
+from lineage.errors import GitMissing, GitSlow, WardrobeError
+from lineage.store.git_failures import judged
 
 _NEUTRAL: Mapping[str, str] = {
     # Programs git would start.
@@ -61,18 +63,7 @@ _NEUTRAL: Mapping[str, str] = {
 _NO_NAME = ("-c", "user.name=trueup maker")
 _NO_ADDRESS = ("-c", "user.email=maker@localhost")
 
-_WRITING_FAILED = (
-    "no space left",
-    "disk quota",
-    "permission denied",
-    "read-only file system",
-    "operation not permitted",
-    "file too large",
-    "input/output error",
-    "unable to write",
-    "unable to create",
-    "write error",
-)
+_LONGEST_COMPLAINT = 65536  # bytes of what git complains of that are kept
 
 
 @dataclass(frozen=True)
@@ -85,68 +76,97 @@ class Answer:
 
 
 class QuietGit:
-    """Git's plumbing on one repository, with the repository's own settings muted."""
+    """Git's plumbing on one repository, with the repository's own settings muted.
 
-    def __init__(self, work_tree: Path, git_dir: Path) -> None:
+    `index` is the index git works on, its own unless given. A git that takes longer than
+    `time_limit` (seconds) is stopped. `kept_open` are file descriptors that every git inherits:
+    what is locked through one of them stays locked until the last git has ended.
+    """
+
+    def __init__(
+        self,
+        work_tree: Path,
+        git_dir: Path,
+        *,
+        index: Path | None = None,
+        time_limit: float | None = None,
+        kept_open: tuple[int, ...] = (),
+    ) -> None:
         self.work_tree = work_tree
         self.git_dir = git_dir
-        self._environment = _environment(work_tree, git_dir)
+        self.kept_open = kept_open
+        self._time_limit = time_limit
+        self._environment = _environment(work_tree, git_dir, index or git_dir / "index")
         self._git = _git_command(work_tree)
 
+    def with_index(self, index: Path) -> "QuietGit":
+        """Return the same git on another index."""
+        return QuietGit(self.work_tree, self.git_dir, index=index, kept_open=self.kept_open)
+
     def ask(self, *arguments: str, feed: bytes | IO[bytes] = b"") -> Answer:
-        """Run one git command to its end, with `feed` on its input; the status is the caller's."""
-        with _as_file(feed) as source:
-            status, output, complaint = self._execute(
-                arguments,
-                istream=source,
-                with_extended_output=True,
-                with_exceptions=False,
-                stdout_as_string=False,
-                strip_newline_in_stdout=False,
-            )
-        return Answer(status, output, complaint)
+        """Run one git command to its end, with `feed` on its input; the status is the caller's.
+
+        Raises `GitSlow` where it had to be stopped.
+        """
+        process = self._start(arguments, feed)
+        try:
+            given = feed if isinstance(feed, bytes) and feed else None
+            output, complaint = process.communicate(given, timeout=self._time_limit)
+        except subprocess.TimeoutExpired:
+            raise GitSlow(str(self.git_dir), arguments[0], self._time_limit or 0.0) from None
+        finally:
+            _end(process)
+        return Answer(process.returncode, output, complaint.decode(errors="replace"))
 
     def run(self, *arguments: str, feed: bytes | IO[bytes] = b"") -> bytes:
         """Run one git command that must succeed, and return its output.
 
-        Raises `CannotWrite` where git could not write, `Damaged` for any other failure.
+        Raises what `failure` makes of what git complained of.
         """
         answer = self.ask(*arguments, feed=feed)
         if answer.status != 0:
-            raise self.failure(answer.complaint)
+            raise self.failure(arguments[0], answer)
         return answer.output
 
     @contextmanager
-    def reading(self, *arguments: str, feed: bytes | IO[bytes] = b"") -> Iterator[IO[bytes]]:
+    def reading(self, *arguments: str, feed: bytes = b"") -> Iterator[IO[bytes]]:
         """Run one git command and hand over its output while it runs.
 
         Leaving early ends the command. A command that was read to the end and failed raises as
         `run` does.
         """
-        with _as_file(feed) as source:
-            process = self._execute(arguments, istream=source, as_process=True)
-            output: IO[bytes] = process.stdout
-            try:
-                yield output
-                at_end = not output.read(1)
-                complaint = process.stderr.read() if at_end else b""
-                if at_end and process.proc.wait() != 0:
-                    raise self.failure(complaint.decode(errors="replace"))
-            finally:
-                with suppress(OSError):
-                    process.proc.kill()
-                process.proc.wait()
-                output.close()
-                process.stderr.close()
+        process = self._start(arguments, feed)
+        assert process.stdout is not None
+        assert process.stderr is not None
+        complaint: list[bytes] = []
+        helpers = [threading.Thread(target=_pour_out, args=(process.stderr, complaint))]
+        if feed:
+            helpers.append(threading.Thread(target=_pour_in, args=(process.stdin, feed)))
+        late = threading.Event()
+        watch = threading.Timer(self._time_limit or 0.0, _stop_late, (process, late))
+        for helper in [*helpers, *([watch] if self._time_limit else [])]:
+            helper.daemon = True
+            helper.start()
+        try:
+            yield process.stdout
+            at_end = not process.stdout.read(1)
+            status = process.wait() if at_end else 0
+        finally:
+            watch.cancel()
+            with suppress(OSError):
+                process.kill()
+            for helper in helpers:
+                helper.join()
+            _end(process)
+        if late.is_set():
+            raise GitSlow(str(self.git_dir), arguments[0], self._time_limit or 0.0)
+        if status != 0:
+            said = b"".join(complaint).decode(errors="replace")
+            raise self.failure(arguments[0], Answer(status, b"", said))
 
-    def failure(self, complaint: str) -> CannotWrite | Damaged:
-        """Turn what git complained of into the error it stands for."""
-        lines = [line for line in complaint.splitlines() if line and not line.startswith("hint:")]
-        reason = lines[-1].removeprefix("fatal: ").removeprefix("error: ") if lines else ""
-        lowered = complaint.lower()
-        if any(sign in lowered for sign in _WRITING_FAILED):
-            return CannotWrite(str(self.git_dir), reason)
-        return Damaged(str(self.git_dir), reason or "git ended without a word")
+    def failure(self, command: str, answer: Answer) -> WardrobeError:
+        """Return the error that a failed answer of a command stands for; see `git_failures`."""
+        return judged(self.git_dir, command, answer.status, answer.complaint)
 
     def maker(self) -> str:
         """Return who is at work and when, as git writes it: "Name <address> seconds zone".
@@ -157,18 +177,65 @@ class QuietGit:
             answer = self.ask(*known, "var", "GIT_AUTHOR_IDENT")
             if answer.status == 0:
                 return answer.output.decode(errors="replace").strip()
-        raise self.failure(answer.complaint)
+        raise self.failure("var", answer)
 
-    def _execute(self, arguments: tuple[str, ...], **options: Any) -> Any:
+    def _start(
+        self, arguments: tuple[str, ...], feed: bytes | IO[bytes]
+    ) -> subprocess.Popen[bytes]:
         from git.exc import GitCommandNotFound  # noqa: PLC0415  (see _git_command)
 
         command = [self._git.GIT_PYTHON_GIT_EXECUTABLE, "--no-pager"]
         for setting, value in _NEUTRAL.items():
             command += ["-c", f"{setting}={value}"]
+        # A pipe and not a file of ours: where nothing can be written, reading goes on.
+        source = feed if not isinstance(feed, bytes) else subprocess.PIPE if feed else None
+        inherited = {"pass_fds": self.kept_open} if self.kept_open and os.name == "posix" else {}
         try:
-            return self._git.execute([*command, *arguments], env=self._environment, **options)
+            started = self._git.execute(
+                [*command, *arguments],
+                env=self._environment,
+                istream=source,
+                as_process=True,
+                **inherited,
+            )
         except GitCommandNotFound as error:
             raise GitMissing from error
+        process: subprocess.Popen[bytes] = started.proc
+        started.proc = None  # it is ended here, and not when it is forgotten
+        return process
+
+
+def _end(process: subprocess.Popen[bytes]) -> None:
+    """Let nothing of a git command stay behind."""
+    if process.poll() is None:
+        with suppress(OSError):
+            process.kill()
+        process.wait()
+    for stream in (process.stdin, process.stdout, process.stderr):
+        if stream is not None:
+            with suppress(OSError):
+                stream.close()
+
+
+def _pour_in(stream: IO[bytes], feed: bytes) -> None:
+    # Git may answer, or end, before it has read everything.
+    with suppress(OSError, ValueError):
+        stream.write(feed)
+    with suppress(OSError, ValueError):
+        stream.close()
+
+
+def _pour_out(stream: IO[bytes], said: list[bytes]) -> None:
+    with suppress(OSError, ValueError):
+        said.append(stream.read(_LONGEST_COMPLAINT))
+        while stream.read(_LONGEST_COMPLAINT):
+            pass
+
+
+def _stop_late(process: subprocess.Popen[bytes], late: threading.Event) -> None:
+    late.set()
+    with suppress(OSError):
+        process.kill()
 
 
 def _git_command(work_tree: Path) -> Any:
@@ -182,35 +249,13 @@ def _git_command(work_tree: Path) -> Any:
     return Git(str(work_tree))
 
 
-@contextmanager
-def _as_file(feed: bytes | IO[bytes]) -> Iterator[IO[bytes] | None]:
-    if not isinstance(feed, bytes):
-        yield feed
-        return
-    if not feed:
-        yield None
-        return
-    # A file and not a pipe: git may answer before it has read everything, and neither waits.
-    try:
-        source = tempfile.TemporaryFile()  # noqa: SIM115
-    except OSError as error:
-        raise CannotWrite(tempfile.gettempdir(), error.strerror or str(error)) from error
-    with source:
-        try:
-            source.write(feed)
-            source.seek(0)
-        except OSError as error:
-            raise CannotWrite(tempfile.gettempdir(), error.strerror or str(error)) from error
-        yield source
-
-
-def _environment(work_tree: Path, git_dir: Path) -> dict[str, str]:
+def _environment(work_tree: Path, git_dir: Path, index: Path) -> dict[str, str]:
     """Name every place git could look in, so that what was inherited does not count."""
     return {
         "GIT_DIR": str(git_dir),
         "GIT_COMMON_DIR": str(git_dir),
         "GIT_WORK_TREE": str(work_tree),
-        "GIT_INDEX_FILE": str(git_dir / "index"),
+        "GIT_INDEX_FILE": str(index),
         "GIT_OBJECT_DIRECTORY": str(git_dir / "objects"),
         "GIT_SHALLOW_FILE": str(git_dir / "shallow"),
         "GIT_ALTERNATE_OBJECT_DIRECTORIES": "",
@@ -218,7 +263,7 @@ def _environment(work_tree: Path, git_dir: Path) -> dict[str, str]:
         "GIT_PREFIX": "",
         # Replaced and grafted commits show another history than the one recorded.
         "GIT_NO_REPLACE_OBJECTS": "1",
-        "GIT_GRAFT_FILE": str(git_dir / "trueup" / "no-grafts"),
+        "GIT_GRAFT_FILE": os.devnull,
         # An empty list of allowed transports outranks every protocol.* setting.
         "GIT_ALLOW_PROTOCOL": "",
         "GIT_NO_LAZY_FETCH": "1",

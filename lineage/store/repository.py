@@ -3,43 +3,35 @@
 import os
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType, TracebackType
-from typing import Literal, Self
+from typing import Self
 
-from lineage.errors import Damaged, NotAWardrobe
 from lineage.store import (
+    disk,
     founding,
     half_merge,
     history,
     neighbour,
     objects,
-    step,
     text_merge,
+    unfinished,
 )
+from lineage.store.disk import HandEdit, Seen
 from lineage.store.history import Commit
 from lineage.store.merge_errors import HalfMerged
 from lineage.store.paths import (
     FIRST_FILES,
     SETTINGS,
-    is_owned,
     require_contained,
     require_room_beside,
     require_writable_name,
 )
 from lineage.store.plain_repository import require_plain_repository
 from lineage.store.quiet_git import QuietGit
+from lineage.store.whole import require_whole
 from lineage.store.working_files import WorkingFiles
 from lineage.store.writer import Writer
-
-
-@dataclass(frozen=True)
-class HandEdit:
-    """A working file that is not as the last step left it."""
-
-    path: str
-    kind: Literal["changed", "added", "deleted"]
 
 
 class Store:
@@ -83,14 +75,9 @@ class Store:
         place = Path(os.path.abspath(folder))
         require_plain_repository(place)
         store = cls(place)
-        head, settings, pending = objects.look_up(
-            store._git, ["HEAD^{commit}", f"HEAD:{SETTINGS}", step.STEP]
-        )
-        if head is None:
-            store._explain_missing_head()
-        if settings is None or settings.kind != "blob":
-            raise NotAWardrobe(place, f"its latest version holds no {SETTINGS}")
-        if pending is not None or store._files.waiting_room.exists():
+        require_whole(store._git)
+        is_on_its_way = unfinished.place(store._git_dir).exists()
+        if is_on_its_way or store._files.waiting_room.exists():
             store._writer.settle_unless_busy()
         return store
 
@@ -141,21 +128,20 @@ class Store:
         """
         return self._files.read(path)
 
-    def hand_edits(self) -> tuple[HandEdit, ...]:
-        """Return which of the wardrobe's own files differ on disk from the latest version.
+    def look(self) -> Seen:
+        """Return the latest version, and which of the wardrobe's own files differ from it on disk.
 
-        Files are compared by their bytes. Raises `UnsafePath` for a link among them, `HalfMerged`
-        while the files are neither one version's nor the other's.
+        Files are compared by their bytes, and no lock is needed. Raises `UnsafePath` for a link
+        among them, `HalfMerged` while the files are neither one version's nor the other's.
         """
         joining = self.half_merged()
         if joining is not None:
             raise HalfMerged(self.folder, joining)
-        edits = self._compare_with_disk()
-        if edits and objects.look_up(self._git, [step.STEP]) != [None]:
-            # A step is being written this moment, or was interrupted: not the maker's doing.
-            with self.writing():
-                return self._compare_with_disk()
-        return edits
+        return disk.look(self._git, self._files)
+
+    def hand_edits(self) -> tuple[HandEdit, ...]:
+        """Return which of the wardrobe's own files differ on disk; see `look`."""
+        return self.look().edits
 
     def log(
         self, revision: str = "HEAD", paths: Sequence[str] = (), beyond: Sequence[str] = ()
@@ -218,7 +204,8 @@ class Store:
 
         Nothing of the clone runs; no branch and no file changes. Raises `NotAClone`.
         """
-        return neighbour.latest_of(self._git, Path(os.path.abspath(clone)), self.head())
+        with self.writing():
+            return neighbour.latest_of(self._git, Path(os.path.abspath(clone)), self.head())
 
     def commit_merge(
         self,
@@ -237,25 +224,3 @@ class Store:
         """
         text = history.compose_message(message, trailers)
         return self._writer.commit(writes, text, expected_head, self.resolve(joins))
-
-    def _compare_with_disk(self) -> tuple[HandEdit, ...]:
-        head = self.head()
-        recorded = {path: blob for path, blob in self.listing(head).items() if is_owned(path)}
-        on_disk = {path: self._files.content_id(path, head) for path in self._files.owned()}
-        edits = []
-        for path in sorted(recorded.keys() | on_disk.keys()):
-            before, now = recorded.get(path), on_disk.get(path)
-            if before is None:
-                edits.append(HandEdit(path, "added"))
-            elif now is None:
-                edits.append(HandEdit(path, "deleted"))
-            elif before != now:
-                edits.append(HandEdit(path, "changed"))
-        return tuple(edits)
-
-    def _explain_missing_head(self) -> None:
-        answer = self._git.ask("rev-parse", "--quiet", "--verify", "HEAD")
-        branch = self._writer.branch()
-        if answer.status == 0 or branch is None or (self._git_dir / branch).is_file():
-            raise Damaged(str(self._git_dir), "its latest version cannot be read")
-        raise NotAWardrobe(self.folder, "it has no version yet")

@@ -1,27 +1,26 @@
 """One step, from new contents to a moved branch, such that a kill at any moment does no harm.
 
-    1. the contents, the tree and the commit are written, and `STEP` is pointed at the commit
-    2. the branch is moved to it, if nobody moved it first: the step now counts
-    3. the working files and git's index follow
-    4. `STEP` is taken away
+    1. the contents, the tree and the commit are made aside and moved among git's objects (`making`)
+    2. one line says that a step is on its way, and which (`unfinished`)
+    3. the branch is moved to it, if nobody moved it first: the step now counts
+    4. the working files and git's index follow
+    5. the line is taken away
 
-While `STEP` exists the step is not finished. Whoever next takes the lock finds it and finishes
-it, or drops it if the branch went elsewhere; see `Writer`. Git writes `STEP` only once
-everything under it is stored, so there is no journal of our own that could be half written.
+While the line is there the step is not finished. Whoever next takes the lock finds it and finishes
+the step, or drops it if the branch went elsewhere; see `Writer`.
 """
 
 import tempfile
 from collections.abc import Mapping
-from contextlib import suppress
+from pathlib import Path
 from typing import IO
 
-from lineage.errors import Busy, CannotWrite, MovedOn
+from lineage.errors import MovedOn, StepUnclear, WardrobeError
+from lineage.store.making import making
 from lineage.store.objects import look_up
 from lineage.store.quiet_git import QuietGit
-from lineage.store.working_files import Change
 
-STEP = "refs/trueup/step"
-"""The ref that keeps an unfinished step."""
+_MAKING = "refs/heads/making"
 
 
 def record(
@@ -33,27 +32,16 @@ def record(
 ) -> str:
     """Store a commit with the given files written (None: taken out) and return its id.
 
-    `joins` is a second parent. Points `STEP` at it; no branch moves. Raises `CannotWrite`.
+    `joins` is a second parent. No branch moves. Raises `CannotWrite`, `GitStopped`, `Damaged`.
     """
-    try:
-        with tempfile.TemporaryFile(dir=git.git_dir) as stream:
-            _write_stream(stream, parent, writes, message, git.maker(), joins)
-            stream.seek(0)
-            answer = git.ask("fast-import", "--quiet", "--force", "--done", feed=stream)
-    except OSError as error:
-        raise CannotWrite(str(git.git_dir), error.strerror or str(error)) from error
-    if answer.status != 0:
-        _clear_reports(git)
-        if answer.status < 0:
-            raise CannotWrite(str(git.git_dir), f"git was stopped by signal {-answer.status}")
-        raise git.failure(answer.complaint)
-    return answer.output.decode().strip()
-
-
-def _clear_reports(git: QuietGit) -> None:
-    for report in git.git_dir.glob("fast_import_crash_*"):
-        with suppress(OSError):
-            report.unlink()
+    maker = git.maker()
+    with making(git, parent or "") as there, tempfile.TemporaryFile(dir=there.git_dir) as stream:
+        _write_stream(stream, parent, writes, message, maker, joins)
+        stream.seek(0)
+        answer = there.ask("fast-import", "--quiet", "--force", "--done", feed=stream)
+        if answer.status != 0:
+            raise git.failure("fast-import", answer)
+        return answer.output.decode().strip()
 
 
 def _write_stream(
@@ -65,7 +53,7 @@ def _write_stream(
     joins: str | None,
 ) -> None:
     """Write the step in the format of `git fast-import`, which applies no filter to contents."""
-    stream.write(f"commit {STEP}\nmark :1\nauthor {maker}\ncommitter {maker}\n".encode())
+    stream.write(f"commit {_MAKING}\nmark :1\nauthor {maker}\ncommitter {maker}\n".encode())
     _write_data(stream, message.encode())
     if parent is not None:
         stream.write(f"from {parent}\n".encode())
@@ -90,44 +78,36 @@ def _write_data(stream: IO[bytes], content: bytes) -> None:
 def move_branch(git: QuietGit, branch: str, target: str, expected: str | None) -> None:
     """Move `branch` to the commit `target` if it still is at `expected` (None: not yet there).
 
-    Raises `MovedOn`, `Busy` where another git holds the branch, `CannotWrite`.
+    What counts is where the branch then is, and not what git says of it: it may have moved, and
+    only a log of git's could not be written. Raises `MovedOn`, `Locked` where another git holds the
+    branch, `CannotWrite`, `GitStopped`, all with the branch not moved; `StepUnclear` where that
+    cannot be seen.
     """
     old = expected or "0" * len(target)
     answer = git.ask("update-ref", "-m", "trueup: step", branch, target, old)
     if answer.status == 0:
         return
-    (found,) = look_up(git, [branch])
+    failure = git.failure("update-ref", answer)
+    try:
+        (found,) = look_up(git, [branch])
+    except WardrobeError as error:
+        raise StepUnclear(str(git.git_dir / branch), str(error)) from failure
+    if found is not None and found.id == target:
+        return
     if found is not None and found.id != expected:
         raise MovedOn(expected or "", found.id)
-    if "file exists" in answer.complaint.lower():
-        raise Busy(git.work_tree, "another git command")
-    raise git.failure(answer.complaint)
+    if found is None and expected is not None:
+        raise StepUnclear(str(git.git_dir / branch), "it is not to be read") from failure
+    raise failure
 
 
-def bring_index(git: QuietGit, target: str, changes: Mapping[str, Change]) -> None:
-    """Bring git's index to the commit `target`, for the changed files only.
-
-    What the maker put into the index themselves stays there.
-    """
-    if not (git.git_dir / "index").exists():
-        git.run("read-tree", target)
-        return
-    entries = "".join(
-        f"0 {'0' * len(target)}\t{path}\0"
-        if change.after is None
-        else f"100644 {change.after}\t{path}\0"
-        for path, change in changes.items()
-    )
-    if entries:
-        git.run("update-index", "-z", "--index-info", feed=entries.encode())
+def current_branch(git: QuietGit) -> str | None:
+    """Return the full name of the branch the wardrobe stands on, None where on none."""
+    answer = git.ask("symbolic-ref", "--quiet", "HEAD")
+    name = answer.output.decode(errors="replace").strip()
+    return name if name.startswith("refs/heads/") else None
 
 
-def forget(git: QuietGit) -> None:
-    """Take `STEP` away: the step is finished, or dropped."""
-    answer = git.ask("update-ref", "-d", STEP)
-    if answer.status != 0:
-        # On a full disk git cannot make its lock files; the name can still be taken away.
-        try:
-            (git.git_dir / STEP).unlink(missing_ok=True)
-        except OSError as error:
-            raise git.failure(answer.complaint) from error
+def locks_of(git: QuietGit, branch: str) -> tuple[Path, ...]:
+    """Return the lock files that git makes to move a branch."""
+    return tuple(git.git_dir / f"{name}.lock" for name in ("HEAD", branch))

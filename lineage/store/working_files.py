@@ -7,11 +7,13 @@ import hashlib
 import os
 import stat
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
 from lineage.errors import CannotWrite, NoSuchFile, UnsafePath
-from lineage.store.paths import FOLDERS, SETTINGS, is_owned, require_contained
+from lineage.store.exchange import exchange
+from lineage.store.paths import FOLDERS, OWN_FOLDER, SETTINGS, is_owned, require_contained
 
 
 @dataclass(frozen=True)
@@ -50,7 +52,7 @@ class WorkingFiles:
     @property
     def waiting_room(self) -> Path:
         """The folder where new content waits."""
-        return self.folder / ".git" / "trueup" / "waiting"
+        return self.folder / ".git" / OWN_FOLDER / "waiting"
 
     def read(self, path: str) -> bytes:
         """Return the bytes of one working file.
@@ -125,30 +127,66 @@ class WorkingFiles:
         place = self.waiting_room
         try:
             self.waiting_room.mkdir(parents=True)
-            for number, (path, content) in enumerate(contents.items()):
+            for path, content in contents.items():
                 place = self.folder / path
-                write_file(self.waiting_room / str(number), content)
+                write_file(self._waiting(path), content)
         except OSError as error:
-            self.discard_staged()
+            with suppress(CannotWrite):
+                self.discard_staged()
             raise CannotWrite(str(place), error.strerror or str(error)) from error
 
-    def bring(self, changes: Mapping[str, Change], staged: Mapping[str, bytes], like: str) -> None:
+    def bring(self, changes: Mapping[str, Change], like: str) -> None:
         """Give every changed file its new content, except where the maker edited it meanwhile.
 
-        `staged` is what `stage` was given. Doing it twice is the same as doing it once. Raises
-        `OSError` with the file's name; what was done until then stays done.
+        What `stage` was given is what they become. Doing it twice is the same as doing it once.
+        Raises `OSError` with the file's name; what was done until then stays done.
         """
-        waiting = {path: self.waiting_room / str(number) for number, path in enumerate(staged)}
         for path, change in changes.items():
             present = self.content_id_if_plain(path, like)
             if present != change.before or present == change.after:
                 continue
-            place = self._place(path)
-            if change.after is None:
-                place.unlink()
-            else:
+            # Where an editor takes the file away this moment, that is an edit like any other.
+            with suppress(FileNotFoundError):
+                if change.after is None:
+                    os.replace(self._place(path), self._waiting(path))
+                elif change.before is None:
+                    self._put_new(path)
+                elif not exchange(self._waiting(path), self._place(path)):
+                    os.replace(self._waiting(path), self._place(path))
+        self.give_back(changes, like)
+
+    def _put_new(self, path: str) -> None:
+        """Put a file where none is; one an editor saves there this moment stays."""
+        place = self._place(path)
+        place.parent.mkdir(parents=True, exist_ok=True)
+        try:
+            os.link(self._waiting(path), place)
+        except FileExistsError:
+            return
+        except OSError:
+            os.replace(self._waiting(path), place)  # a disk that knows no links
+
+    def give_back(self, changes: Mapping[str, Change], like: str) -> None:
+        """Put back what an editor saved between our last look at a file and its replacement.
+
+        The old file changes places with the new one, so what came out is there to be looked at,
+        and after a kill as well. Raises `OSError`.
+        """
+        for path, change in changes.items():
+            out, place = self._waiting(path), self._place(path)
+            try:
+                came_out = blob_id(out.read_bytes(), like)
+            except FileNotFoundError:
+                continue
+            if came_out in (change.before, change.after):
+                continue
+            if self.content_id_if_plain(path, like) == change.after:
                 place.parent.mkdir(parents=True, exist_ok=True)
-                os.replace(waiting[path], place)
+                os.replace(out, place)
+
+    def _waiting(self, path: str) -> Path:
+        """Return where the new content of a file waits, and then the old one."""
+        return self.waiting_room / hashlib.sha256(path.encode(errors="surrogateescape")).hexdigest()
 
     def discard_staged(self) -> None:
         """Take away what waits; nothing is lost by it."""

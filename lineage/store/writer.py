@@ -1,32 +1,26 @@
 """The one who writes: take the lock, plan a step, record it; finish what was interrupted."""
 
-import os
-import time
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 
-from filelock import FileLock, Timeout
-
 from lineage.errors import (
-    Busy,
     CannotWrite,
-    Damaged,
     Detached,
     HandEdited,
     MovedOn,
     NoSuchFile,
+    StepUnclear,
+    UnsafePath,
     WardrobeError,
-    WorkingFilesBehind,
 )
-from lineage.store import objects, step
-from lineage.store.half_merge import HalfMerge, edited_since, finish, half_merge, other_side
+from lineage.store import index, lock_files, objects, step, unfinished
+from lineage.store.half_merge import HalfMerge, edited_since, half_merge, other_side
 from lineage.store.merge_errors import HalfMerged
 from lineage.store.paths import require_contained, require_room_beside, require_writable_name
 from lineage.store.quiet_git import QuietGit
+from lineage.store.settling import Settling
 from lineage.store.working_files import Change, WorkingFiles, blob_id
-
-PATIENCE = 10.0
-"""Seconds to wait for another writer; a step takes far less."""
+from lineage.store.writers_lock import WritersLock
 
 
 class Writer:
@@ -35,29 +29,33 @@ class Writer:
     def __init__(self, git: QuietGit, files: WorkingFiles) -> None:
         self._git = git
         self._files = files
-        self._lock = FileLock(git.git_dir / "trueup" / "lock", poll_interval=0.01)
+        self._lock = WritersLock(git.work_tree, git.git_dir)
+        self._settling = Settling(git, files)
 
     @contextmanager
     def writing(self) -> Iterator[None]:
         """See `Store.writing`."""
-        nested = self._lock.is_locked
-        self._take_lock(PATIENCE)
+        nested = self._lock.is_held
+        self._take_lock(lock_files.PATIENCE)
         try:
             if not nested:
-                self._settle()
+                self._settling.settle()
             yield
         finally:
-            self._lock.release()
+            self._let_go_once()
 
     def let_go(self) -> None:
         """Give the lock back, if it is held."""
-        self._lock.release(force=True)
+        self._lock.let_go()
+        self._git.kept_open = self._lock.inherited
 
-    def branch(self) -> str | None:
-        """Return the full name of the branch the wardrobe stands on, None where on none."""
-        answer = self._git.ask("symbolic-ref", "--quiet", "HEAD")
-        name = answer.output.decode(errors="replace").strip()
-        return name if name.startswith("refs/heads/") else None
+    def _take_lock(self, patience: float) -> None:
+        self._lock.take(patience)
+        self._git.kept_open = self._lock.inherited
+
+    def _let_go_once(self) -> None:
+        self._lock.release()
+        self._git.kept_open = self._lock.inherited
 
     def commit(
         self,
@@ -69,7 +67,7 @@ class Writer:
         """See `Store.commit`; `message` is the whole text, `joins` a second parent."""
         with self.writing():
             head = objects.commit_id(self._git, "HEAD")
-            branch = self.branch()
+            branch = step.current_branch(self._git)
             if branch is None:
                 raise Detached(self._git.work_tree, head)
             if head != expected_head:
@@ -81,18 +79,45 @@ class Writer:
             if half is not None:
                 changes |= self._put_right(half, changes, present, head)
             staged = self._staged(changes, contents)
-            self._wait_for_index()
+            locks = (index.lock_of(self._git.git_dir), *step.locks_of(self._git, branch))
+            lock_files.wait_until_free(*locks)
             self._files.require_replaceable(changes)
-            try:
-                self._files.stage(staged)
-                target = step.record(self._git, head, contents, message, joins)
-                step.move_branch(self._git, branch, target, head)
-            except WardrobeError:
-                with suppress(WardrobeError):
-                    self._drop()
-                raise
-            self._follow(target, changes, staged, joins)
+            target = self._record(staged, contents, message, head, joins)
+            self._move(branch, target, head)
+            self._settling.follow(target, changes, joins)
             return target
+
+    def _record(
+        self,
+        staged: Mapping[str, bytes],
+        contents: Mapping[str, bytes | None],
+        message: str,
+        head: str,
+        joins: str | None,
+    ) -> str:
+        """Store all of a step out of sight; where that fails nothing is left of it."""
+        self._files.stage(staged)
+        try:
+            return step.record(self._git, head, contents, message, joins)
+        except WardrobeError:
+            with suppress(CannotWrite):
+                self._files.discard_staged()
+            raise
+
+    def _move(self, branch: str, target: str, head: str) -> None:
+        """Let a stored step count; where that fails it is dropped, or is told to be unclear."""
+        git_dir = self._git.git_dir
+        try:
+            unfinished.keep(git_dir, target, branch)
+            step.move_branch(self._git, branch, target, head)
+        except StepUnclear:
+            raise
+        except WardrobeError as error:
+            try:
+                self._settling.drop()
+            except CannotWrite as failure:
+                raise StepUnclear(failure.place, failure.reason) from error
+            raise
 
     def _half_merge(self, head: str, joins: str | None) -> HalfMerge | None:
         """Return the merge git stopped in, if it is the one to be finished; refuse any other."""
@@ -135,14 +160,16 @@ class Writer:
         """Settle for a reader: who only reads need not wait for a writer, nor be able to write."""
         try:
             self._take_lock(0)
-        except (Busy, CannotWrite):
+        except WardrobeError:
             return
         try:
-            self._settle()
-        except CannotWrite:
+            self._settling.settle()
+        except UnsafePath:
+            raise
+        except WardrobeError:
             return
         finally:
-            self._lock.release()
+            self._let_go_once()
 
     def _plan(
         self,
@@ -176,100 +203,3 @@ class Writer:
         if edited:
             raise HandEdited(tuple(edited))
         return changes
-
-    def _follow(
-        self,
-        target: str,
-        changes: Mapping[str, Change],
-        staged: Mapping[str, bytes],
-        joins: str | None = None,
-    ) -> None:
-        """Bring the working files and the index to a step that is recorded."""
-        try:
-            self._files.bring(changes, staged, target)
-            step.bring_index(self._git, target, changes)
-            if joins is not None:
-                finish(self._git, joins)
-            self._drop()
-        except OSError as error:
-            place = str(error.filename2 or error.filename or self._git.work_tree)
-            raise WorkingFilesBehind(place, error.strerror or str(error), target) from error
-        except (CannotWrite, Damaged) as error:
-            raise WorkingFilesBehind(error.place, error.reason, target) from error
-
-    def _drop(self) -> None:
-        step.forget(self._git)
-        self._files.discard_staged()
-
-    def _settle(self) -> None:
-        """Finish a step that was interrupted, or drop it. The lock must be held."""
-        names = [step.STEP, f"{step.STEP}~1", "HEAD", f"{step.STEP}^2"]
-        names = [f"{name}^{{commit}}" for name in names]
-        target, parent, head, joins = (
-            found.id if found else None for found in objects.look_up(self._git, names)
-        )
-        if target is None:
-            self._files.discard_staged()
-            return
-        changes = self._changes_of(target, parent, joins)
-        if head == parent and head is not None:
-            # A killed writer's git may still be about to move the branch. So the step is taken
-            # forward and not dropped, unless the maker has since edited what it would replace.
-            branch = self.branch()
-            if branch is not None and self._untouched(changes, target):
-                step.move_branch(self._git, branch, target, head)
-                head = target
-        if head != target:
-            self._drop()
-            return
-        late = {
-            path: change.after
-            for path, change in self._still_before(changes, target).items()
-            if change.after is not None
-        }
-        contents = objects.read_blobs(self._git, late.values())
-        staged = {path: contents[blob] for path, blob in late.items()}
-        try:
-            self._files.stage(staged)
-        except CannotWrite as error:
-            raise WorkingFilesBehind(error.place, error.reason, target) from error
-        self._follow(target, changes, staged, joins)
-
-    def _changes_of(self, target: str, parent: str | None, joins: str | None) -> dict[str, Change]:
-        """Return what an interrupted step does to the files, with those git's half merge left."""
-        changes = objects.differences(self._git, parent, target)
-        if joins is None or parent is None or other_side(self._git) != joins:
-            return changes
-        half = half_merge(self._git, parent)
-        before, after = (objects.list_tree(self._git, each) for each in (parent, target))
-        return {**changes, **(half.changes(self._files, before, after, target) if half else {})}
-
-    def _untouched(self, changes: Mapping[str, Change], like: str) -> bool:
-        return len(self._still_before(changes, like)) == len(changes)
-
-    def _still_before(self, changes: Mapping[str, Change], like: str) -> dict[str, Change]:
-        """Return the changes whose working files are as they were before the step."""
-        return {
-            path: change
-            for path, change in changes.items()
-            if self._files.content_id_if_plain(path, like) == change.before
-        }
-
-    def _take_lock(self, patience: float) -> None:
-        try:
-            (self._git.git_dir / "trueup").mkdir(exist_ok=True)
-            self._lock.acquire(timeout=patience)
-        except Timeout:
-            raise Busy(self._git.work_tree, "another trueup") from None
-        except OSError as error:
-            raise CannotWrite(str(self._git.git_dir), error.strerror or str(error)) from error
-
-    def _wait_for_index(self) -> None:
-        """Let a git command of the maker's finish before a step begins."""
-        give_up = time.monotonic() + PATIENCE
-        while os.path.lexists(self._git.git_dir / "index.lock"):
-            if time.monotonic() > give_up:
-                raise Busy(
-                    self._git.work_tree, "a git command (if none runs, delete .git/index.lock)"
-                )
-            time.sleep(0.05)

@@ -480,7 +480,7 @@ def test_a_preview_leaves_gits_half_merge_as_it_is(stopped: Trueup) -> None:
 
 KILLED = """
 import os, sys
-from lineage.store import half_merge, step, working_files, writer
+from lineage.store import index, settling, step, unfinished, working_files
 place, name, moment, count, *words = sys.argv[1:]
 place = eval(place)
 whole, calls = getattr(place, name), []
@@ -506,10 +506,11 @@ main(words)
         ("step", "record", "after", "1"),
         ("step", "move_branch", "after", "1"),
         ("os", "replace", "after", "1"),
-        ("step", "bring_index", "before", "1"),
-        ("writer", "finish", "before", "1"),
-        ("writer", "finish", "after", "1"),
-        ("step", "forget", "after", "1"),
+        ("working_files", "exchange", "after", "1"),
+        ("index", "bring", "before", "1"),
+        ("settling", "finish", "before", "1"),
+        ("settling", "finish", "after", "1"),
+        ("unfinished", "forget", "after", "2"),
     ],
     ids="-".join,
 )

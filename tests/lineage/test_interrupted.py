@@ -6,7 +6,7 @@ import pytest
 
 from lineage.errors import CannotWrite, MovedOn
 from lineage.records import Role
-from lineage.store import step
+from lineage.store import index, step
 from lineage.wardrobe import Wardrobe
 from tests.lineage.stepping import LITTLE, SCOOP, corrected, files, prints
 
@@ -57,7 +57,7 @@ def test_a_kill_between_the_branch_and_the_files_loses_nothing(
 
     proposal = wardrobe.propose_steps("village", [SCOOP], Role.CORRECTION)
     with monkeypatch.context() as patched:
-        patched.setattr(step, "bring_index", killed)
+        patched.setattr(index, "bring", killed)
         with pytest.raises(Killed):
             wardrobe.record(proposal)
     with Wardrobe.open(folder) as again:

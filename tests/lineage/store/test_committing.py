@@ -7,11 +7,12 @@ from lineage.errors import (
     CannotWrite,
     Detached,
     HandEdited,
+    Locked,
     MovedOn,
     NoSuchFile,
     UnsafePath,
 )
-from lineage.store import Store, step, working_files, writer
+from lineage.store import Store, lock_files, step, working_files
 
 
 def test_a_step_is_one_commit_with_its_message_and_facts(store, git):
@@ -198,7 +199,7 @@ def test_a_step_goes_to_the_branch_the_maker_stands_on(store, git, assert_whole)
 
 
 def test_a_second_writer_is_told_to_wait(store, folder, monkeypatch):
-    monkeypatch.setattr(writer, "PATIENCE", 0.1)
+    monkeypatch.setattr(lock_files, "PATIENCE", 0.1)
     with store.writing(), Store.open(folder) as other:
         with pytest.raises(Busy, match="try again"):
             other.commit({}, "Step", expected_head=other.head())
@@ -212,7 +213,7 @@ def test_writing_may_be_entered_inside_itself(store):
 
 
 def test_closing_lets_go(store, folder, monkeypatch):
-    monkeypatch.setattr(writer, "PATIENCE", 0.1)
+    monkeypatch.setattr(lock_files, "PATIENCE", 0.1)
     store.writing().__enter__()
     store.close()
     with Store.open(folder) as other, other.writing():
@@ -220,10 +221,10 @@ def test_closing_lets_go(store, folder, monkeypatch):
 
 
 def test_a_git_command_at_work_is_waited_for(store, folder, monkeypatch):
-    monkeypatch.setattr(writer, "PATIENCE", 0.1)
+    monkeypatch.setattr(lock_files, "PATIENCE", 0.1)
     (folder / ".git" / "index.lock").touch()
     head = store.head()
-    with pytest.raises(Busy, match=r"index\.lock"):
+    with pytest.raises(Locked, match=r"index\.lock has been there since \d+ seconds"):
         store.commit({"blocks/village.toml": b"new\n"}, "Correct", expected_head=head)
     assert store.head() == head
 

@@ -3,7 +3,7 @@ from pathlib import Path
 import pytest
 
 from lineage.errors import CannotWrite, FolderNotEmpty, UnsafePath
-from lineage.store import Store, founding, step
+from lineage.store import Store, founding, index, step, unfinished
 
 
 def test_a_new_wardrobe_is_a_plain_repository_with_one_commit(store, folder, git, assert_whole):
@@ -76,8 +76,8 @@ def test_what_a_killed_start_left_does_not_stand_in_the_way(folder):
         (step, "record"),
         (step, "move_branch"),
         (founding, "_prepare"),
-        (step, "bring_index"),
-        (step, "forget"),
+        (index, "bring"),
+        (unfinished, "forget"),
     ],
 )
 def test_a_start_killed_at_any_moment_leaves_nothing_or_a_wardrobe(

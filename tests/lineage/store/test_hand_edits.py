@@ -2,7 +2,7 @@ import os
 
 import pytest
 
-from lineage.store import HandEdit, Store, step
+from lineage.store import HandEdit, Store, index
 
 
 def test_a_fresh_wardrobe_has_none(store):
@@ -54,7 +54,8 @@ def test_a_step_in_the_making_is_not_taken_for_an_edit(store, folder, monkeypatc
             store.commit({"blocks/village.toml": b"new\n"}, "Step", expected_head=store.head())
     assert (folder / "blocks" / "village.toml").read_bytes() == b"kind = 'block'\n"
     assert store.hand_edits() == ()
-    assert (folder / "blocks" / "village.toml").read_bytes() == b"new\n"
+    with store.writing():
+        assert (folder / "blocks" / "village.toml").read_bytes() == b"new\n"
 
 
 def test_a_reader_does_not_wait_for_a_writer(store, folder, monkeypatch):
@@ -65,7 +66,7 @@ def test_a_reader_does_not_wait_for_a_writer(store, folder, monkeypatch):
             seen.append(other.read([other.listing("HEAD")["blocks/village.toml"]]))
         whole(*arguments)
 
-    whole = step.bring_index
-    monkeypatch.setattr(step, "bring_index", look)
+    whole = index.bring
+    monkeypatch.setattr(index, "bring", look)
     store.commit({"blocks/village.toml": b"new\n"}, "Step", expected_head=store.head())
     assert list(seen[0].values()) == [b"new\n"]

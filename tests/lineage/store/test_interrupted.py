@@ -21,7 +21,7 @@ AFTER = {
 ONE_STEP = """
     import importlib, os, sys
     from pathlib import Path
-    from lineage.store import Store, step, working_files, writer
+    from lineage.store import Store, index, step, unfinished, working_files, writer
 
     def kill_at(place, name, moment, count):
         whole = getattr(place, name)
@@ -57,12 +57,16 @@ MOMENTS = [
     ("step", "record", "before", 1),
     ("step", "_write_stream", "after", 1),
     ("step", "record", "after", 1),
+    *[("os", "replace", "after", count) for count in range(1, 8)],
+    ("unfinished", "keep", "after", 1),
     ("step", "move_branch", "after", 1),
-    ("os", "replace", "after", 1),
-    ("os", "replace", "after", 2),
-    ("step", "bring_index", "before", 1),
-    ("step", "bring_index", "after", 1),
-    ("step", "forget", "after", 1),
+    ("working_files", "exchange", "before", 1),
+    ("working_files", "exchange", "after", 1),
+    ("os", "link", "after", 1),
+    ("os", "link", "after", 2),
+    ("index", "bring", "before", 1),
+    ("index", "bring", "after", 1),
+    ("unfinished", "forget", "after", 2),
 ]
 COUNTS_FROM = MOMENTS.index(("step", "move_branch", "after", 1))
 
@@ -183,7 +187,7 @@ def test_a_step_the_branch_has_gone_past_is_dropped(store, git, monkeypatch, ass
 def test_a_step_interrupted_in_this_process_is_settled_by_its_next_one(
     store, monkeypatch, assert_whole
 ):
-    interrupt(store, monkeypatch, "lineage.store.step.bring_index")
+    interrupt(store, monkeypatch, "lineage.store.index.bring")
     store.commit({"blocks/village.toml": b"next\n"}, "Next", expected_head=store.head())
     assert assert_whole()["patterns/cape.toml"] == AFTER["patterns/cape.toml"]
 
@@ -195,7 +199,7 @@ def test_a_file_that_cannot_follow_is_told_and_follows_later(
         raise PermissionError(13, "Permission denied", str(source), None, str(target))
 
     with monkeypatch.context() as during:
-        during.setattr("lineage.store.working_files.os.replace", refuse)
+        during.setattr("lineage.store.working_files.exchange", refuse)
         with pytest.raises(WorkingFilesBehind, match="do not repeat the step") as caught:
             store.commit(AFTER, "Correct", expected_head=store.head())
         assert caught.value.commit == store.head()
@@ -206,6 +210,6 @@ def test_a_file_that_cannot_follow_is_told_and_follows_later(
 
 
 def test_an_interrupted_step_does_not_keep_a_reader_out(store, folder, monkeypatch):
-    interrupt(store, monkeypatch, "lineage.store.step.bring_index")
-    with store._writer._lock, Store.open(folder) as reader:
+    interrupt(store, monkeypatch, "lineage.store.index.bring")
+    with store._writer._lock._lock, Store.open(folder) as reader:
         assert reader.listing("HEAD")

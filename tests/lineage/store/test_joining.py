@@ -96,8 +96,6 @@ def test_nothing_of_a_strangers_clone_runs(store, clone, tmp_path):
 [alias]
     pack-objects = !{program}
     rev-list = !{program}
-[include]
-    path = {tmp_path}/more
 """)
     assert store.latest_of(clone) == theirs
     assert not marker.exists()

@@ -1,0 +1,84 @@
+"""What lies on the disk beside the latest version: the maker's own edits, and nothing else.
+
+Readers take no lock. While a step is on its way, or one was interrupted, its files may be as before
+it or as after it, and neither is the maker's doing; and a look during which the wardrobe moved on
+is taken again.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from lineage.errors import WardrobeError
+from lineage.store import objects, unfinished
+from lineage.store.paths import is_owned
+from lineage.store.quiet_git import QuietGit
+from lineage.store.working_files import Change, WorkingFiles
+
+_LOOKS = 50
+"""So often a reader looks again while others write; each time, somebody recorded a step."""
+
+
+@dataclass(frozen=True)
+class HandEdit:
+    """A working file that is not as the last step left it."""
+
+    path: str
+    kind: Literal["changed", "added", "deleted"]
+
+
+@dataclass(frozen=True)
+class Seen:
+    """The latest commit, the files edited by hand since, and whether a step is on its way."""
+
+    head: str
+    edits: tuple[HandEdit, ...]
+    is_unfinished: bool
+
+
+def look(git: QuietGit, files: WorkingFiles) -> Seen:
+    """Return what lies on the disk, all seen at one version; raises `UnsafePath`, `Damaged`."""
+    for left in reversed(range(_LOOKS)):
+        head, on_its_way = _standing(git)
+        try:
+            edits = _edits(git, files, head, on_its_way)
+        except WardrobeError:
+            # A file that was replaced while it was looked at; what stays is found again.
+            if left and _standing(git) != (head, on_its_way):
+                continue
+            raise
+        if not edits or not left or _standing(git) == (head, on_its_way):
+            break
+    return Seen(head, edits, on_its_way is not None)
+
+
+def _standing(git: QuietGit) -> tuple[str, str | None]:
+    found = unfinished.read(git.git_dir)
+    return objects.commit_id(git, "HEAD"), found.commit if found else None
+
+
+def _edits(
+    git: QuietGit, files: WorkingFiles, head: str, on_its_way: str | None
+) -> tuple[HandEdit, ...]:
+    listed = objects.list_tree(git, head)
+    recorded = {path: blob for path, blob in listed.items() if is_owned(path)}
+    on_disk = {path: files.content_id(path, head) for path in files.owned()}
+    moving = _moving(git, head) if on_its_way == head else {}
+    edits = []
+    for path in sorted(recorded.keys() | on_disk.keys()):
+        before, now = recorded.get(path), on_disk.get(path)
+        if before == now or (path in moving and moving[path].before == now):
+            continue
+        kind: Literal["changed", "added", "deleted"] = "changed"
+        if before is None:
+            kind = "added"
+        elif now is None:
+            kind = "deleted"
+        edits.append(HandEdit(path, kind))
+    return tuple(edits)
+
+
+def _moving(git: QuietGit, head: str) -> Mapping[str, Change]:
+    """Return the files that are still to follow the latest step."""
+    (parent,) = objects.look_up(git, [f"{head}~1^{{commit}}"])
+    return objects.differences(git, parent.id if parent else None, head)

@@ -1,0 +1,81 @@
+"""What a git command that failed stands for: judged here, and nowhere else.
+
+    was stopped by a signal, or had no memory   GitStopped; CannotWrite for what was writing
+    another git holds a lock file               Locked, with the file and its age
+    could not write                             CannotWrite
+    was not allowed to read                     CannotRead
+    anything else                               Damaged
+
+Git is always run in English, so its words can be searched.
+"""
+
+import re
+from pathlib import Path
+
+from lineage.errors import CannotRead, CannotWrite, Damaged, GitStopped, Locked, WardrobeError
+from lineage.store.lock_files import age_of
+
+_WRITING = frozenset(
+    (
+        *("fast-import", "unpack-objects", "index-pack", "hash-object", "write-tree"),
+        *("update-ref", "symbolic-ref", "update-index", "read-tree", "init"),
+    )
+)
+"""The commands of git that write; where another says "permission denied", it could not read."""
+
+_REFUSED = (
+    "permission denied",
+    "operation not permitted",
+    "input/output error",
+    "too many open files",
+)
+_WRITING_FAILED = (
+    "no space left",
+    "disk quota",
+    "read-only file system",
+    "file too large",
+    "unable to write",
+    "unable to create",
+    "unable to append",
+    "cannot lock ref",
+    "write error",
+)
+_KILLED = re.compile(r"died of signal (\d+)")
+_LOCKED = re.compile(r"unable to create '(?P<path>[^']+\.lock)': file exists", re.IGNORECASE)
+_NO_MEMORY = ("out of memory", "cannot allocate memory", "malloc failed")
+
+
+def judged(git_dir: Path, command: str, status: int, complaint: str) -> WardrobeError:
+    """Return the error that a failed command of git stands for.
+
+    `status` is what it ended with (below 0: the signal that stopped it), `complaint` what it wrote
+    to its error output.
+    """
+    reason, lowered = _last_line(complaint), complaint.lower()
+    is_writing = command in _WRITING
+    stopped = _stopped(status, lowered)
+    if stopped:
+        error = CannotWrite if is_writing else GitStopped
+        return error(str(git_dir), stopped)
+    locked = _LOCKED.search(complaint)
+    if locked:
+        return Locked(locked["path"], age_of(Path(locked["path"])))
+    if is_writing and any(sign in lowered for sign in (*_WRITING_FAILED, *_REFUSED)):
+        return CannotWrite(str(git_dir), reason)
+    if any(sign in lowered for sign in _REFUSED):
+        return CannotRead(str(git_dir), reason)
+    return Damaged(str(git_dir), reason or "git ended without a word")
+
+
+def _stopped(status: int, lowered: str) -> str:
+    """Return what kept git from its end, "" where nothing did."""
+    killed = _KILLED.search(lowered)
+    if status < 0 or killed:
+        signal = -status if status < 0 else int(killed[1]) if killed else 0
+        return f"git was stopped by signal {signal}"
+    return "git had not enough memory" if any(sign in lowered for sign in _NO_MEMORY) else ""
+
+
+def _last_line(complaint: str) -> str:
+    lines = [line for line in complaint.splitlines() if line and not line.startswith("hint:")]
+    return lines[-1].removeprefix("fatal: ").removeprefix("error: ") if lines else ""

@@ -1,0 +1,63 @@
+"""Bring git's index to a step: prepared beside it, put in its place at one stroke."""
+
+import os
+import shutil
+from collections.abc import Mapping
+from contextlib import suppress
+from pathlib import Path
+
+from lineage.errors import Damaged
+from lineage.store import lock_files
+from lineage.store.paths import OWN_FOLDER
+from lineage.store.quiet_git import QuietGit
+from lineage.store.working_files import Change
+
+
+def lock_of(git_dir: Path) -> Path:
+    """Return the file by which git keeps others from its index."""
+    return git_dir / "index.lock"
+
+
+def bring(git: QuietGit, target: str, changes: Mapping[str, Change]) -> None:
+    """Bring git's index to the commit `target`, for the changed files only.
+
+    What the maker put into the index themselves stays there; an index that cannot be read is made
+    anew. Raises `Locked`, `OSError`, and what git fails with.
+    """
+    index = git.git_dir / "index"
+    if not changes and index.exists():
+        return
+    prepared = git.git_dir / OWN_FOLDER / "index"
+    with lock_files.marked(lock_of(git.git_dir), git.git_dir / OWN_FOLDER / "index-lock"):
+        clear(git.git_dir)
+        aside = git.with_index(prepared)
+        try:
+            _change(aside, index, prepared, target, changes)
+        except Damaged:
+            clear(git.git_dir)
+            aside.run("read-tree", target)
+        os.replace(prepared, index)
+
+
+def _change(
+    git: QuietGit, index: Path, prepared: Path, target: str, changes: Mapping[str, Change]
+) -> None:
+    try:
+        shutil.copyfile(index, prepared)
+    except (FileNotFoundError, IsADirectoryError):
+        git.run("read-tree", target)
+        return
+    entries = "".join(
+        f"0 {'0' * len(target)}\t{path}\0"
+        if change.after is None
+        else f"100644 {change.after}\t{path}\0"
+        for path, change in changes.items()
+    )
+    git.run("update-index", "-z", "--index-info", feed=entries.encode())
+
+
+def clear(git_dir: Path) -> None:
+    """Take away what was being prepared."""
+    for name in ("index", "index.lock"):
+        with suppress(FileNotFoundError):
+            (git_dir / OWN_FOLDER / name).unlink()

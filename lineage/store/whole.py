@@ -1,0 +1,82 @@
+"""Is there a latest version that can be read? And if not: is this damage, or no wardrobe at all?"""
+
+import os
+from pathlib import Path
+
+from lineage.errors import Damaged, NotAWardrobe
+from lineage.store import objects
+from lineage.store.paths import SETTINGS
+from lineage.store.quiet_git import QuietGit
+
+
+def require_whole(git: QuietGit) -> None:
+    """Refuse a repository whose latest version is missing or is no wardrobe's.
+
+    Raises `Damaged` where something was recorded here and cannot be read, `NotAWardrobe` where
+    nothing ever was, or where it holds no wardrobe.
+    """
+    if not _is_repository(git.git_dir):
+        return _explain_no_repository(git)
+    names = ["HEAD^{commit}", "HEAD^{tree}", f"HEAD:{SETTINGS}"]
+    head, tree, settings = objects.look_up(git, names)
+    if head is None:
+        return _explain_missing_head(git)
+    if tree is None:
+        raise Damaged(
+            str(git.git_dir), f"the list of files of the latest version {head.id} is gone"
+        )
+    if settings is not None and settings.kind == "blob":
+        return None
+    if settings is None and git.run("ls-tree", "-z", head.id, "--", SETTINGS):
+        raise Damaged(str(git.git_dir), f"the content of {SETTINGS} is missing")
+    raise NotAWardrobe(git.work_tree, f"its latest version holds no {SETTINGS}")
+
+
+def _is_repository(git_dir: Path) -> bool:
+    """Return whether git would take the folder for a repository at all."""
+    return (
+        all((git_dir / name).is_dir() for name in ("objects", "refs"))
+        and (git_dir / "HEAD").is_file()
+    )
+
+
+def _explain_no_repository(git: QuietGit) -> None:
+    for name in ("HEAD", "objects", "refs"):
+        if not os.path.lexists(git.git_dir / name):
+            missing = [n for n in ("HEAD", "objects", "refs", "config") if _has(git.git_dir, n)]
+            if not missing:
+                raise NotAWardrobe(git.work_tree, "its .git folder is empty")
+            raise Damaged(str(git.git_dir), f"its {name} is missing")
+        kind = "file" if name == "HEAD" else "folder"
+        if (git.git_dir / name).is_dir() == (kind == "file"):
+            raise Damaged(str(git.git_dir), f"its {name} is no {kind}")
+
+
+def _has(git_dir: Path, name: str) -> bool:
+    return os.path.lexists(git_dir / name)
+
+
+def _explain_missing_head(git: QuietGit) -> None:
+    answer = git.ask("rev-parse", "--quiet", "--verify", "HEAD")
+    if answer.status == 0:
+        commit = answer.output.decode(errors="replace").strip()
+        raise Damaged(str(git.git_dir), f"its latest version {commit} cannot be read")
+    if answer.status < 0:
+        raise git.failure("rev-parse", answer)
+    named = (git.git_dir / "HEAD").read_bytes()[:4096].decode(errors="replace").strip()
+    branch = named.removeprefix("ref: refs/heads/")
+    if branch == named or not branch:
+        raise Damaged(str(git.git_dir), "its HEAD names no branch, and no latest version")
+    if _was_used(git):
+        raise Damaged(str(git.git_dir), f"its branch {branch} no longer names its latest version")
+    raise NotAWardrobe(git.work_tree, "it has no version yet")
+
+
+def _was_used(git: QuietGit) -> bool:
+    """Return whether anything was ever recorded here: a log, a name, an object."""
+    if git.run("for-each-ref", "--count=1") or (git.git_dir / "logs").is_dir():
+        return True
+    kept = (git.git_dir / "objects").iterdir()
+    return any(
+        any(folder.iterdir()) for folder in kept if folder.is_dir() and folder.name != "info"
+    )
