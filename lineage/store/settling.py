@@ -73,7 +73,8 @@ class Settling:
             self.drop()
             return
         try:
-            self._files.give_back(changes, target)
+            if joins is None:  # what git's half merge left in the files is nobody's save
+                self._files.give_back(changes, target)
             self._stage_late(changes, target)
         except OSError as error:
             place = str(error.filename2 or error.filename or self._git.work_tree)
