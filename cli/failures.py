@@ -40,28 +40,42 @@ def nearest(name: str, known: Sequence[str]) -> str:
 
 def guarded(run: Callable[[], int]) -> int:
     """Run a command to its end and return the exit code; whatever is raised is told on stderr."""
-    try:
-        code = run()
-        sys.stdout.flush()
-    except BaseException as error:
-        if isinstance(error, SystemExit):
-            return error.code if isinstance(error.code, int) else 0
-        if os.environ.get("TRUEUP_TRACEBACK"):
-            raise
-        return _tell(error)
-    if code == STOPPED:
-        return _tell(KeyboardInterrupt())
-    return code
+    from lineage.recorded import recorded_steps  # noqa: PLC0415
+
+    with recorded_steps() as steps:
+        try:
+            code = run()
+            sys.stdout.flush()
+        except BaseException as error:
+            if isinstance(error, SystemExit):
+                return error.code if isinstance(error.code, int) else 0
+            if os.environ.get("TRUEUP_TRACEBACK"):
+                raise
+            return _tell(error, steps)
+        if code == STOPPED:
+            return _tell(KeyboardInterrupt(), steps)
+        return code
 
 
-def _tell(error: BaseException) -> int:
+def _tell(error: BaseException, steps: Sequence[str]) -> int:
     sentence, code = sentence_and_code(error)
     if sentence:
         with suppress(OSError, ValueError):
-            print(_one_line(sentence), file=sys.stderr, flush=True)
+            print(_one_line(_with_steps(sentence, error, steps)), file=sys.stderr, flush=True)
     if isinstance(error, BrokenPipeError) or not sentence:
         _let_go_of_stdout()
     return code
+
+
+def _with_steps(sentence: str, error: BaseException, steps: Sequence[str]) -> str:
+    """Return what to say where a step was recorded before something failed."""
+    if not steps or sentence.endswith(f"recorded as {steps[-1][:10]}."):
+        return sentence
+    named = ", ".join(step[:10] for step in steps)
+    if isinstance(error, KeyboardInterrupt | OSError):
+        what = "Stopped" if isinstance(error, KeyboardInterrupt) else sentence.partition(";")[0]
+        return f"{what} after the step: do not repeat it, it is recorded as {named}."
+    return f"{sentence.rstrip('.')}; what was done before that is recorded as {named}."
 
 
 def _let_go_of_stdout() -> None:

@@ -78,16 +78,19 @@ class OpenWardrobe:
 
     def _read(self) -> "_Working":
         if self._working is None:
-            head = self.head
-            edited = self._edited_files()
-            state = self._loader.at(head, edited)
-            self._working = _Working(head, state, self.evaluator_of(state), tuple(edited))
+            seen = self._store.look()
+            edited = self._contents(seen.edits)
+            state = self._loader.at(seen.head, edited)
+            self._working = _Working(seen.head, state, self.evaluator_of(state), tuple(edited))
         return self._working
 
     def _edited_files(self) -> dict[str, bytes | None]:
+        return self._contents(self.hand_edits())
+
+    def _contents(self, edits: Sequence[HandEdit]) -> dict[str, bytes | None]:
         return {
             edit.path: None if edit.kind == "deleted" else self._store.working_file(edit.path)
-            for edit in self.hand_edits()
+            for edit in edits
         }
 
     @property

@@ -12,6 +12,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from lineage.errors import CannotWrite, FolderNotEmpty, WardrobeError
+from lineage.recorded import say_recorded
 from lineage.store import step, unfinished
 from lineage.store.paths import OWN_FOLDER
 from lineage.store.quiet_git import QuietGit
@@ -35,8 +36,9 @@ def found(folder: Path, files: Mapping[str, bytes], message: str) -> None:
     except OSError as error:
         raise CannotWrite(str(folder), error.strerror or str(error)) from error
     try:
-        _prepare(preparing, files, message)
+        target = _prepare(preparing, files, message)
         (preparing / ".git").rename(folder / ".git")
+        say_recorded(target)
     except (OSError, WardrobeError) as error:
         shutil.rmtree(preparing, ignore_errors=True)
         if (folder / ".git").exists():
@@ -62,14 +64,15 @@ def _require_empty(folder: Path) -> None:
         raise FolderNotEmpty(folder)
 
 
-def _prepare(preparing: Path, files: Mapping[str, bytes], message: str) -> None:
+def _prepare(preparing: Path, files: Mapping[str, bytes], message: str) -> str:
     git = QuietGit(preparing, preparing / ".git")
     git.run("init", "--quiet", "--template=", "--object-format=sha1", "--initial-branch=main")
     (git.git_dir / OWN_FOLDER).mkdir()
     target = step.record(git, None, files, message)
     unfinished.keep(git.git_dir, target, BRANCH)
     step.move_branch(git, BRANCH, target, None)
-    git.run("read-tree", target)
+    git.with_index(git.git_dir / "index").run("read-tree", target)
     working = WorkingFiles(preparing)
     working.stage(files)
     working.bring({path: Change(None, blob_id(new, target)) for path, new in files.items()}, target)
+    return target

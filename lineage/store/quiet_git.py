@@ -16,6 +16,7 @@ from typing import IO, Any
 
 from lineage.errors import GitMissing, GitSlow, WardrobeError
 from lineage.store.git_failures import judged
+from lineage.store.paths import OWN_FOLDER
 
 _NEUTRAL: Mapping[str, str] = {
     # Programs git would start.
@@ -78,7 +79,8 @@ class Answer:
 class QuietGit:
     """Git's plumbing on one repository, with the repository's own settings muted.
 
-    `index` is the index git works on, its own unless given. A git that takes longer than
+    `index` is the index git works on; without one it has none, since no reader needs it and a
+    broken one would keep readers out. A git that takes longer than
     `time_limit` (seconds) is stopped. `kept_open` are file descriptors that every git inherits:
     what is locked through one of them stays locked until the last git has ended.
     """
@@ -96,7 +98,7 @@ class QuietGit:
         self.git_dir = git_dir
         self.kept_open = kept_open
         self._time_limit = time_limit
-        self._environment = _environment(work_tree, git_dir, index or git_dir / "index")
+        self._environment = _environment(work_tree, git_dir, index or git_dir / OWN_FOLDER / "no-index")
         self._git = _git_command(work_tree)
 
     def with_index(self, index: Path) -> "QuietGit":

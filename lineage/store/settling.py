@@ -38,9 +38,6 @@ class Settling:
             place = str(getattr(error, "place", self._git.git_dir))
             reason = str(getattr(error, "reason", error))
             raise WorkingFilesBehind(place, reason, target) from error
-        except BaseException as error:
-            error.add_note(f"The step is recorded as {target[:10]}.")
-            raise
 
     def drop(self) -> None:
         """Take away what a step on its way left; its line last, or nobody would see to the rest."""

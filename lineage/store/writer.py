@@ -13,6 +13,7 @@ from lineage.errors import (
     UnsafePath,
     WardrobeError,
 )
+from lineage.recorded import say_recorded
 from lineage.store import index, lock_files, objects, step, unfinished
 from lineage.store.half_merge import HalfMerge, edited_since, half_merge, other_side
 from lineage.store.merge_errors import HalfMerged
@@ -84,6 +85,7 @@ class Writer:
             self._files.require_replaceable(changes)
             target = self._record(staged, contents, message, head, joins)
             self._move(branch, target, head)
+            say_recorded(target)
             self._settling.follow(target, changes, joins)
             return target
 

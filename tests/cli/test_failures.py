@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from cli import failures
-from cli.failures import guarded
+from cli.failures import Misused, guarded
 from lineage.wardrobe import Wardrobe
 
 SCOOP = ("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
@@ -91,6 +91,55 @@ def test_an_answer_that_cannot_be_written_is_told(trueup: Any) -> None:
     assert done.returncode == 2
     assert done.stderr.count("\n") == 1
     assert "No space left" in done.stderr
+
+
+def head(trueup: Any) -> str:
+    return str((trueup.folder / ".git/refs/heads/main").read_text()[:10])
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="there is no full disk to write to")
+def test_a_step_whose_answer_cannot_be_written_is_told_to_be_recorded(trueup: Any) -> None:
+    with open("/dev/full", "w") as full:
+        done = process(
+            "-C", str(trueup.folder), *SCOOP,
+            capture_output=False, stdout=full, stderr=subprocess.PIPE,
+        )  # fmt: skip
+    assert done.returncode == 2
+    assert done.stderr.endswith(f"do not repeat it, it is recorded as {head(trueup)}.\n")
+
+
+@pytest.mark.parametrize(
+    ("raised", "code"),
+    [(KeyboardInterrupt(), 130), (Misused("No room for that."), 2), (MemoryError(), 2)],
+)
+def test_what_fails_after_a_step_says_that_it_is_recorded(
+    trueup: Any, capsys: pytest.CaptureFixture[str], raised: BaseException, code: int
+) -> None:
+    def step_and_fail() -> int:
+        with Wardrobe.open(trueup.folder) as wardrobe:
+            wardrobe.undo()
+        raise raised
+
+    assert guarded(step_and_fail) == code
+    assert capsys.readouterr().err.endswith(f"recorded as {head(trueup)}.\n")
+
+
+@pytest.mark.parametrize("part", ["log of HEAD", "working file"])
+def test_a_step_that_half_fails_is_told_as_recorded_and_not_undone_by_the_next(
+    trueup: Any, part: str
+) -> None:
+    before = head(trueup)
+    if part == "log of HEAD":
+        (trueup.folder / ".git/logs/HEAD").unlink()
+        (trueup.folder / ".git/logs/HEAD/x").mkdir(parents=True)
+    else:
+        (trueup.folder / ".git/index").unlink()
+        (trueup.folder / ".git/index/x").mkdir(parents=True)
+    done = trueup(*SCOOP)
+    assert head(trueup) != before
+    assert done.code == 0 or done.err.endswith(f"recorded as {head(trueup)}.\n")
+    assert "Edited by hand" not in trueup("tree").err
+    assert "scoop-armhole" in trueup.made("history").out.splitlines()[0]
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="needs a limit on the size of files")

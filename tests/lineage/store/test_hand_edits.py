@@ -1,8 +1,9 @@
+import importlib
 import os
 
 import pytest
 
-from lineage.store import HandEdit, Store, index
+from lineage.store import HandEdit, Store, index, working_files
 
 
 def test_a_fresh_wardrobe_has_none(store):
@@ -70,3 +71,115 @@ def test_a_reader_does_not_wait_for_a_writer(store, folder, monkeypatch):
     monkeypatch.setattr(index, "bring", look)
     store.commit({"blocks/village.toml": b"new\n"}, "Step", expected_head=store.head())
     assert list(seen[0].values()) == [b"new\n"]
+
+
+@pytest.mark.parametrize(
+    ("place", "name"),
+    [
+        ("lineage.store.step", "move_branch"),
+        ("lineage.store.working_files", "exchange"),
+        ("lineage.store.index", "bring"),
+        ("lineage.store.unfinished", "forget"),
+    ],
+)
+@pytest.mark.parametrize("moment", ["before", "after"])
+def test_no_reader_takes_a_step_on_its_way_for_an_edit(
+    store, folder, monkeypatch, place, name, moment
+):
+    module = importlib.import_module(place)
+    whole, seen = getattr(module, name), []
+
+    def look():
+        with Store.open(folder) as other:
+            seen.append(other.hand_edits())
+
+    def watched(*arguments):
+        if moment == "before":
+            look()
+        result = whole(*arguments)
+        if moment == "after":
+            look()
+        return result
+
+    monkeypatch.setattr(module, name, watched)
+    monkeypatch.setattr(
+        "lineage.store.working_files.exchange", watched
+    ) if name == "exchange" else 0
+    store.commit(
+        {
+            "blocks/village.toml": b"new\n",
+            "patterns/tunic.toml": None,
+            "patterns/cape.toml": b"c\n",
+        },
+        "Step",
+        expected_head=store.head(),
+    )
+    assert seen
+    assert set(seen) == {()}
+
+
+class TestAnEditorThatSavesInMidStep:
+    """It saves in the moment between our look at its file and the file's replacement."""
+
+    def step(self, store, new):
+        store.commit({"blocks/village.toml": new}, "Step", expected_head=store.head())
+
+    def saving(self, save, monkeypatch):
+        whole = working_files.exchange
+
+        def late(new, place):
+            save(place)
+            return whole(new, place)
+
+        monkeypatch.setattr(working_files, "exchange", late)
+
+    def by_renaming(self, place):
+        place.with_name("save").write_bytes(b"mine\n")
+        os.replace(place.with_name("save"), place)
+
+    def in_place(self, place):
+        place.write_bytes(b"mine\n")
+
+    @pytest.mark.parametrize("way", ["by_renaming", "in_place"])
+    def test_its_text_stays_and_shows(self, store, folder, monkeypatch, way):
+        self.saving(getattr(self, way), monkeypatch)
+        self.step(store, b"new\n")
+        assert (folder / "blocks" / "village.toml").read_bytes() == b"mine\n"
+        assert store.hand_edits() == (HandEdit("blocks/village.toml", "changed"),)
+
+    def test_its_text_stays_though_the_writer_is_killed_just_then(self, store, folder, monkeypatch):
+        def killed(*_):
+            raise KeyboardInterrupt
+
+        with monkeypatch.context() as during:
+            self.saving(self.by_renaming, during)
+            during.setattr(working_files.WorkingFiles, "give_back", killed)
+            with pytest.raises(KeyboardInterrupt):
+                self.step(store, b"new\n")
+        with Store.open(folder) as again:
+            assert (folder / "blocks" / "village.toml").read_bytes() == b"mine\n"
+            assert again.hand_edits() == (HandEdit("blocks/village.toml", "changed"),)
+
+    def test_a_file_taken_out_that_was_saved_just_then_comes_back(self, store, folder, monkeypatch):
+        replace = os.replace
+
+        def late(source, target):
+            if str(source).endswith("village.toml"):
+                source.write_bytes(b"mine\n")
+            replace(source, target)
+
+        monkeypatch.setattr("lineage.store.working_files.os.replace", late)
+        self.step(store, None)
+        assert (folder / "blocks" / "village.toml").read_bytes() == b"mine\n"
+
+    def test_a_file_saved_where_a_new_one_comes_stays(self, store, folder, monkeypatch):
+        link = os.link
+
+        def late(source, target):
+            if str(target).endswith("cape.toml"):
+                target.write_bytes(b"mine\n")
+            link(source, target)
+
+        monkeypatch.setattr("lineage.store.working_files.os.link", late)
+        store.commit({"patterns/cape.toml": b"new\n"}, "Step", expected_head=store.head())
+        assert (folder / "patterns" / "cape.toml").read_bytes() == b"mine\n"
