@@ -25,7 +25,6 @@ class Loader:
     store: Store
     cache: Cache = field(default_factory=NoCache)
     _nodes: dict[str, NodeRecord] = field(default_factory=dict)
-    _asked_cache: bool = False
 
     def at(self, revision: str, edits: Mapping[str, bytes | None] = _NO_EDITS) -> State:
         """Return the wardrobe as of a revision, files edited by hand put over it.
@@ -39,7 +38,9 @@ class Loader:
             raise BadRecord(SETTINGS_FILE, "it is missing")
         files = {path: f"{path}@{blob}" for path, blob in listing.items() if is_node_file(path)}
         garments = {path for path in listing if is_garment_file(path)}
-        self._look_in_cache(files.values())
+        self._nodes.update(
+            self.cache.nodes(key for key in files.values() if key not in self._nodes)
+        )
         unknown = {path: listing[path] for path, key in files.items() if key not in self._nodes}
         wanted = {path for path in (SETTINGS_FILE,) if path in listing} | unknown.keys() | garments
         blobs = self.store.read({listing[path] for path in wanted})
@@ -77,11 +78,6 @@ class Loader:
             else node
             for node in nodes
         ]
-
-    def _look_in_cache(self, keys: Iterable[str]) -> None:
-        if not self._asked_cache and any(key not in self._nodes for key in keys):
-            self._asked_cache = True
-            self._nodes.update(self.cache.nodes())
 
 
 def _with_drawing(node: NodeRecord, traced: TracedDraft, content: bytes | None) -> NodeRecord:

@@ -1,3 +1,6 @@
+import os
+
+import pytest
 from hypothesis import HealthCheck, settings
 
 settings.register_profile(
@@ -7,3 +10,9 @@ settings.register_profile(
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
 )
 settings.load_profile("house")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def cache_of_the_tests(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Keep what is evaluated here, and in every command a test starts, away from the user's own."""
+    os.environ["TRUEUP_CACHE"] = str(tmp_path_factory.mktemp("cache"))

@@ -17,11 +17,10 @@ FOLDERS = ("blocks", "garments", "patterns", "photos")
 OWN_FOLDER = "trueup"
 """The folder inside git's own that holds what a step needs while it is on its way."""
 
-FIRST_FILES = {
-    ".gitattributes": b"* -text\n",
-    ".gitignore": b"/.trueup-cache*\n",
-}
-"""Written once, at the start: line ends are never changed, the cache is never recorded."""
+FIRST_FILES = {".gitattributes": b"* -text\n"}
+"""Written once, at the start: line ends are never changed."""
+
+_HIDDEN = {*FIRST_FILES, ".gitignore"}  # wardrobes were started with one, and makers keep their own
 
 _LONGEST_PART = 255  # bytes; the limit of every file system in common use
 _LONGEST_PATH = 1024  # bytes; the shortest limit of a whole path among them
@@ -71,7 +70,7 @@ def require_writable_name(path: str) -> None:
     require_contained(path)
     if len(path.encode()) > _LONGEST_PATH:
         raise UnsafePath(path, "it is too long")
-    if path in FIRST_FILES:
+    if path in _HIDDEN:
         return
     for part in path.split("/"):
         if part.startswith("."):

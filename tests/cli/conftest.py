@@ -50,7 +50,6 @@ class Trueup:
         """Return every file of the wardrobe, and where its history stands."""
         kept = [p for p in self.folder.rglob("*") if p.is_file() and ".git" not in p.parts]
         found = {str(p.relative_to(self.folder)): p.read_bytes() for p in kept}
-        found.pop(".trueup-cache", None)
         return {**found, "HEAD": (self.folder / ".git/refs/heads/main").read_bytes()}
 
     def step_of(self, node: str, index: int = -1) -> str:

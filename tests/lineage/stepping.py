@@ -21,11 +21,11 @@ def corrected(wardrobe: Wardrobe, node: str = "village", by: Any = SCOOP) -> Pro
 
 
 def files(folder: Path) -> dict[str, bytes]:
-    """Return every file of a wardrobe that is not its cache, git's own among them."""
+    """Return every file of a wardrobe, git's own among them."""
     return {
         str(path.relative_to(folder)): path.read_bytes()
         for path in folder.rglob("*")
-        if path.is_file() and not path.name.startswith(".trueup-cache") and path.name != "lock"
+        if path.is_file() and path.name != "lock"
     }
 
 

@@ -3,13 +3,17 @@
 import subprocess
 from pathlib import Path
 
+import pytest
+
 from lineage.records import ParentRecord, Role
 from lineage.wardrobe import Wardrobe
 from tests.lineage.making import change
 from tests.lineage.stepping import corrected, done, only_open, prints
 
 
-def test_every_node_comes_out_as_it_did_at_every_commit(folder: Path, tmp_path: Path):
+def test_every_node_comes_out_as_it_did_at_every_commit(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
     then: dict[str, dict[str, str]] = {}
     with Wardrobe.open(folder) as wardrobe:
 
@@ -39,7 +43,7 @@ def test_every_node_comes_out_as_it_did_at_every_commit(folder: Path, tmp_path: 
     subprocess.run(["git", "-C", folder, "gc", "-q", "--prune=now"], check=True)
     clone = tmp_path / "clone"
     subprocess.run(["git", "clone", "-q", folder, clone], check=True)
-    (folder / ".trueup-cache").unlink()
+    monkeypatch.setenv("TRUEUP_CACHE", str(tmp_path))  # where nothing is kept yet
     for place in (folder, clone):
         with Wardrobe.open(place) as again:
             for commit, expected in then.items():

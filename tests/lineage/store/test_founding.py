@@ -12,7 +12,6 @@ def test_a_new_wardrobe_is_a_plain_repository_with_one_commit(store, folder, git
     files = assert_whole()
     assert files["wardrobe.toml"] == b'name = "Village store"\n'
     assert files[".gitattributes"] == b"* -text\n"
-    assert files[".gitignore"] == b"/.trueup-cache*\n"
 
 
 def test_an_existing_empty_folder_is_used_as_it_is(folder, files_at):
@@ -23,7 +22,6 @@ def test_an_existing_empty_folder_is_used_as_it_is(folder, files_at):
     assert sorted(path.name for path in folder.iterdir()) == [
         ".git",
         ".gitattributes",
-        ".gitignore",
         "wardrobe.toml",
     ]
 
