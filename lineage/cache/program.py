@@ -34,11 +34,10 @@ def program() -> bytes | None:
     of its libraries.
     """
     try:
-        told = [code_of(_ROOT), *(metadata.version(name).encode() for name in LIBRARIES)]
+        told = [*_machinery(), *(_said_of(name) for name in LIBRARIES)]
+        return hashlib.sha256(code_of(_ROOT) + "\0".join(told).encode()).digest()
     except (OSError, metadata.PackageNotFoundError):
         return None
-    told += [each.encode() for each in _machinery()]
-    return hashlib.sha256(b"\0".join(told)).digest()
 
 
 def code_of(root: Path) -> bytes:
@@ -50,9 +49,18 @@ def code_of(root: Path) -> bytes:
             raise FileNotFoundError(root / floor)
         for path in files:
             content = path.read_bytes()
-            digest.update(f"{path.relative_to(root).as_posix()}\0{len(content)}\0".encode())
+            digest.update(f"{str(path)[len(str(root)) :]}\0{len(content)}\0".encode())
             digest.update(content)
     return digest.digest()
+
+
+def _said_of(library: str) -> str:
+    """Return all that is said of an installed library: its version, and much that goes with it."""
+    # Taken whole: to look for the version in it takes longer than everything else here.
+    said = metadata.distribution(library).read_text("METADATA")
+    if said is None:
+        raise metadata.PackageNotFoundError(library)
+    return said
 
 
 def _machinery() -> tuple[str, ...]:

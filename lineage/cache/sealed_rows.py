@@ -15,7 +15,7 @@ from typing import TypeVar
 from lineage.cache.private_folder import clear
 
 LARGEST_FILE = 512 * 2**20
-"""Bytes a file may hold before the older half of its rows goes."""
+"""Bytes a file may hold before its oldest rows go."""
 
 LARGEST_ROW = 32 * 2**20
 """Bytes; the geometry of a pattern takes some thirty thousand."""
@@ -42,9 +42,11 @@ _STEPS_A_LOOK = 100_000
 _MOST_LOOKS = 200
 """Together some seconds of work for one call, a hundred times what ten thousand rows take."""
 
+_MOST_PARTS = 200
+
 _NOT_ITS_FAULT = {
     *(sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED, sqlite3.SQLITE_READONLY, sqlite3.SQLITE_FULL),
-    *(sqlite3.SQLITE_IOERR, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM, sqlite3.SQLITE_NOMEM),
+    *(sqlite3.SQLITE_IOERR, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM),
 }
 """What fails although the file may be sound; it is left as it is."""
 
@@ -211,21 +213,26 @@ def _write(database: sqlite3.Connection, rows: list[Row]) -> None:
     with database:
         database.execute("BEGIN IMMEDIATE")
         database.executemany("INSERT OR REPLACE INTO kept VALUES (?, ?, ?)", rows)
-        _prune(database)
+    _prune(database)
 
 
 def _prune(database: sqlite3.Connection) -> None:
-    """Take the older half of the rows away until they are few enough.
+    """Take the oldest rows away until the file holds no more than it may.
 
-    What is asked for again is evaluated again, and then is young.
+    What is asked for again is evaluated again, and then is young. Raises _NotOurs where that is
+    of no use.
     """
-    while _held(database) > LARGEST_FILE:
+    for _ in range(_MOST_PARTS):
+        if _held(database) <= LARGEST_FILE:
+            return
         ((first, last),) = database.execute(
             "SELECT (SELECT min(rowid) FROM kept), (SELECT max(rowid) FROM kept)"
         ).fetchall()
         if first is None:
-            return
-        database.execute("DELETE FROM kept WHERE rowid <= ?", (first + (last - first) // 2,))
+            break
+        with database:  # by parts, because what a transaction takes away stays in memory meanwhile
+            database.execute("DELETE FROM kept WHERE rowid <= ?", (first + (last - first) // 16,))
+    raise _NotOurs("nothing that is in the file makes it as large as it is")
 
 
 def _held(database: sqlite3.Connection) -> int:

@@ -17,6 +17,7 @@ It prints times and ratios; it asserts nothing. It needs a Chromium on the machi
 """
 
 import argparse
+import os
 import shutil
 import sys
 import tempfile
@@ -92,6 +93,7 @@ def main() -> None:
         browser = player.chromium.launch(executable_path=chromium, args=list(_ARGUMENTS))
         for size in asked.sizes:
             with tempfile.TemporaryDirectory() as place:
+                os.environ["TRUEUP_CACHE"] = place
                 found = bench(Path(place), size, browser.new_page())
             table.add_row(
                 str(size),

@@ -19,6 +19,7 @@ It prints times and ratios; it asserts nothing. Where a tree has more branches t
 """
 
 import argparse
+import os
 import subprocess
 import tempfile
 import time
@@ -169,6 +170,7 @@ def rebase_all(folder: Path, size: int, at_most: int) -> float:
 def bench(size: int, at_most: int) -> dict[str, float]:
     """Return the seconds of each piece of work at a size."""
     with tempfile.TemporaryDirectory() as place:
+        os.environ["TRUEUP_CACHE"] = place
         wardrobe, branches = Path(place) / "wardrobe", Path(place) / "branches"
         build_wardrobe(wardrobe, size)
         correct(wardrobe, BLOCK, "shorten-shoulder", "2", Role.CORRECTION)

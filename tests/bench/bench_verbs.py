@@ -36,7 +36,8 @@ from rich.progress import track
 from rich.table import Table
 
 HERE = Path(__file__).parents[2]
-PATTERN = name_of(7)
+PATTERN = name_of(3)
+_CACHE_PLACE = "XDG_CACHE_HOME" if sys.platform == "linux" else "TRUEUP_CACHE"
 GARMENTS = ("fair-blouse", "market-blouse", "sunday-blouse")
 
 
@@ -64,12 +65,13 @@ class Side:
         """Run one command in a process of its own; exits where the command fails."""
         cache = self.place / "cache"
         cache.mkdir(exist_ok=True)
-        environment = {**os.environ, "PYTHONPATH": str(self.checkout), "TRUEUP_CACHE": str(cache)}
+        places = {"PYTHONPATH": str(self.checkout), "TRUEUP_CACHE": "", _CACHE_PLACE: str(cache)}
         command = [sys.executable, "-m", "cli", "-C", str(self.wardrobe), *words]
         before, start = resource.getrusage(resource.RUSAGE_CHILDREN), time.perf_counter()
         done = subprocess.run(
-            command, cwd=self.checkout, env=environment, capture_output=True, text=True, check=False
-        )
+            command, cwd=self.checkout, env={**os.environ, **places},
+            capture_output=True, text=True, check=False,
+        )  # fmt: skip
         wall, after = time.perf_counter() - start, resource.getrusage(resource.RUSAGE_CHILDREN)
         if done.returncode not in (0, 1):  # 1: `check` and `conflicts` found something
             sys.exit(f"{self.checkout}: {' '.join(words)}: {done.stderr}")

@@ -63,6 +63,12 @@ def test_another_line_in_any_module_that_evaluates_makes_it_another(
     assert code_of(tmp_path) != before
 
 
+def test_its_code_is_part_of_what_the_program_is_told_by(monkeypatch: pytest.MonkeyPatch):
+    before = program()
+    monkeypatch.setattr(module, "code_of", lambda _: b"another")
+    assert program.__wrapped__() != before
+
+
 def test_it_knows_the_version_of_every_library_that_evaluates(loaded: dict[str, str]):
     of = metadata.packages_distributions()
     used = {
@@ -76,9 +82,21 @@ def test_it_knows_the_version_of_every_library_that_evaluates(loaded: dict[str, 
 
 
 @pytest.mark.parametrize("name", LIBRARIES)
-def test_another_version_of_a_library_makes_it_another(name: str, monkeypatch: pytest.MonkeyPatch):
-    before, version = program(), metadata.version
-    monkeypatch.setattr(metadata, "version", lambda of: "0" if of == name else version(of))
+def test_another_version_of_a_library_makes_it_another(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    before, found = program(), metadata.distribution
+    said = found(name).read_text("METADATA") or ""
+    newer = tmp_path / "newer.dist-info"
+    newer.mkdir()
+    version = f"Version: {metadata.version(name)}"
+    assert version in said
+    (newer / "METADATA").write_text(said.replace(version, f"{version}.1"), "utf-8")
+    monkeypatch.setattr(
+        metadata,
+        "distribution",
+        lambda of: metadata.Distribution.at(newer) if of == name else found(of),
+    )
     assert program.__wrapped__() != before
 
 

@@ -220,7 +220,7 @@ def test_a_full_disk_keeps_what_there_was(path: Path):
     assert kept(path) == WORTH
 
 
-def test_above_its_size_the_older_half_goes(path: Path, monkeypatch: pytest.MonkeyPatch):
+def test_above_its_size_the_oldest_rows_go(path: Path, monkeypatch: pytest.MonkeyPatch):
     monkeypatch.setattr(sealed_rows, "LARGEST_FILE", path.stat().st_size * 2)
     with rows_in(path) as rows:
         for number in range(2000):
@@ -234,6 +234,13 @@ def test_above_its_size_the_older_half_goes(path: Path, monkeypatch: pytest.Monk
 def test_a_file_far_above_its_size_is_not_opened(path: Path, monkeypatch: pytest.MonkeyPatch):
     monkeypatch.setattr(sealed_rows, "LARGEST_FILE", path.stat().st_size // 3)
     assert kept(path) == {}
+
+
+def test_a_file_that_nothing_makes_smaller_is_given_up(path: Path, monkeypatch: pytest.MonkeyPatch):
+    with rows_in(path) as rows:
+        monkeypatch.setattr(sealed_rows, "LARGEST_FILE", 1)
+        rows.write(ROWS)
+        assert rows.read("summary", WORTH) == {}
 
 
 def test_a_row_that_is_too_large_is_not_kept(path: Path, monkeypatch: pytest.MonkeyPatch):
