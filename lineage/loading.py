@@ -12,6 +12,7 @@ from lineage.reading import is_node_file, read_node, read_settings
 from lineage.records import NodeRecord, Settings, TracedDraft, replace
 from lineage.state import State
 from lineage.store import Store
+from lineage.store.working_files import blob_id
 
 SETTINGS_FILE = "wardrobe.toml"
 
@@ -46,9 +47,13 @@ class Loader:
         blobs = self.store.read({listing[path] for path in wanted})
         contents = {**edits, **{path: blobs[listing[path]] for path in wanted}}
         for path in unknown:
-            node = read_node(path, contents[path] or b"")
+            content = contents[path] or b""
+            node = read_node(path, content)
             self._nodes[files[path]] = node
-            self.cache.keep_node(files[path], node)
+            # Git reads an object without looking whether it is what its id says, and the cache
+            # outlives the folder: what a forged one says is not kept for the true one.
+            if blob_id(content, like=listing[path]) == listing[path]:
+                self.cache.keep_node(files[path], node)
         nodes = [self._nodes[key] for key in files.values()]
         nodes += [
             read_node(path, content)

@@ -4,6 +4,7 @@ import os
 import resource
 import subprocess
 import sys
+import zlib
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -143,6 +144,24 @@ def test_nothing_written_in_a_cache_is_run(trueup: Trueup) -> None:
     for path in cache_files(trueup.folder):
         spoiling.plant_trigger(path)
     assert [trueup(*words) for words in QUESTIONS] == answers
+
+
+def test_a_wardrobe_in_the_place_of_anothers_is_read_anew(trueup: Trueup) -> None:
+    expected = trueup("measure", "vest")
+    for path in cache_files(trueup.folder):
+        path.unlink()
+    # A stranger's: under the id of the maker's file lies an object that says something else.
+    content = (trueup.folder / "patterns/vest.toml").read_bytes()
+    forged = content.replace(b"40mm", b"44mm")
+    assert forged != content
+    blob = git(trueup.folder, "rev-parse", "HEAD:patterns/vest.toml").strip()
+    stored = trueup.folder / ".git/objects" / blob[:2] / blob[2:]
+    true = stored.read_bytes()
+    stored.chmod(0o600)
+    stored.write_bytes(zlib.compress(b"blob %d\0" % len(forged) + forged))
+    assert trueup("measure", "vest").out != expected.out
+    stored.write_bytes(true)
+    assert trueup("measure", "vest") == expected
 
 
 # --- a cache folder that cannot be had ------------------------------------------------------------

@@ -9,7 +9,7 @@ from lineage.cache import FileCache
 from lineage.errors import BadRecord, MissingParent
 from lineage.loading import Loader
 from lineage.writing import node_text
-from tests.lineage.making import block, child
+from tests.lineage.making import block, child, step
 
 SETTINGS = b'format = 1\nname = "Village store"\nunit = "cm"\n'
 
@@ -31,7 +31,7 @@ class Shelf:
 
 
 def blob_id(content: bytes) -> str:
-    return hashlib.sha256(content).hexdigest()
+    return hashlib.sha256(b"blob %d\0" % len(content) + content).hexdigest()
 
 
 def files(*nodes: Any, **more: bytes) -> dict[str, bytes]:
@@ -80,6 +80,19 @@ def test_another_opening_finds_what_was_read_in_the_cache(shelf: Shelf, tmp_path
     assert loader(shelf, second).at("second").nodes["blouse"] == BLOUSE
     second.close()
     assert set(shelf.was_read) <= {blob_id(SETTINGS)}
+
+
+def test_what_is_not_what_its_id_says_is_not_kept_in_the_cache(shelf: Shelf, tmp_path: Path):
+    true = shelf.blobs[blob_id(SECOND[BLOUSE.path])]
+    forged = node_text(child("blouse", step("s", "lengthen", by="10mm")))
+    shelf.blobs[blob_id(true)] = forged
+    first = FileCache(tmp_path)
+    assert loader(shelf, first).at("second").nodes["blouse"].steps
+    first.close()
+    shelf.blobs[blob_id(true)] = true
+    second = FileCache(tmp_path)
+    assert loader(shelf, second).at("second").nodes["blouse"] == BLOUSE
+    second.close()
 
 
 def test_edits_stand_over_what_was_recorded(shelf: Shelf):

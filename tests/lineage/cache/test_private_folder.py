@@ -111,7 +111,9 @@ def test_the_secret_is_kept_for_the_user_alone(place: Path):
 
 def spoilt_secrets(place: Path) -> dict[str, Path]:
     """Return paths at which something is, that is no secret of ours."""
-    places = {name: place / name / "secret" for name in ("short", "long", "open", "link", "twin")}
+    places = {
+        name: place / name / "secret" for name in ("short", "long", "open", "link", "twin", "pipe")
+    }
     for path in places.values():
         path.parent.mkdir()
     (place / "known").write_bytes(b"k" * 32)
@@ -122,6 +124,7 @@ def spoilt_secrets(place: Path) -> dict[str, Path]:
     places["open"].chmod(0o640)
     places["link"].symlink_to(place / "known")
     places["twin"].hardlink_to(place / "known")
+    os.mkfifo(places["pipe"], 0o600)
     return places
 
 
