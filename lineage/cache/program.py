@@ -57,8 +57,9 @@ def code_of(root: Path) -> bytes:
 def _said_of(library: str) -> str:
     """Return all that is said of an installed library: its version, and much that goes with it."""
     # Taken whole: to look for the version in it takes longer than everything else here.
-    said = metadata.distribution(library).read_text("METADATA")
-    if said is None:
+    found = metadata.distribution(library)
+    said = found.read_text("METADATA") or found.read_text("PKG-INFO")
+    if not said:
         raise metadata.PackageNotFoundError(library)
     return said
 
