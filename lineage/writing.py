@@ -9,6 +9,7 @@ from typing import Any
 import tomlkit
 from tomlkit.items import AoT, Table
 
+from lineage import comments
 from lineage.reading import read_node
 from lineage.records import (
     FORMAT,
@@ -34,8 +35,9 @@ def settings_text(settings: Settings) -> bytes:
 
 def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
     """Return the file of a node; `text` is what it held before, None for a new one."""
-    document = tomlkit.parse(text.decode()) if text else tomlkit.document()
+    document = comments.parsed(text) if text else tomlkit.document()
     old = read_node(new.path, text) if text else None
+    end = comments.take_end(document)
     if old is None:
         document["format"] = FORMAT
         document["name"] = new.name
@@ -54,6 +56,7 @@ def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
         lambda c: c.id,
         _conflict_fields,
     )
+    comments.put_end(document, end)
     return tomlkit.dumps(document).encode()
 
 
@@ -72,9 +75,6 @@ def sync(
     """Bring a list of tables from old records to new ones, touching only those that differ."""
     if list(old) == list(new):
         return
-    if not new:
-        document.pop(field, None)
-        return
     if field not in document:
         document.append(field, tomlkit.aot())
     tables = document[field]
@@ -88,7 +88,9 @@ def sync(
     wanted = {key(record) for record in new}
     for index in reversed(range(len(old))):
         if key(old[index]) not in wanted:
-            del tables[index]
+            comments.take_out(document, field, tables, index)
+    if not new:
+        document.remove(field)
     for index, record in enumerate(new):
         name = key(record)
         if name not in standing:
@@ -98,14 +100,17 @@ def sync(
 
 
 def _update(table: Table, old: dict[str, Any], new: dict[str, Any]) -> None:
-    for field in old:
-        if field not in new:
+    spare = []
+    for field, value in old.items():
+        standing = table.get(field)
+        if isinstance(standing, AoT) and value != new.get(field):
+            spare += [item for part in standing for item in comments.comments_below(part)]
+        if field not in new or (value != new[field] and isinstance(value, list)):
             table.remove(field)
     for field, value in new.items():
         if old.get(field) != value:
-            if isinstance(value, list) and value and isinstance(value[0], dict):
-                table.pop(field, None)
             table[field] = _value(value)
+    comments.put_below(table, spare)
 
 
 def _value(value: Any) -> Any:

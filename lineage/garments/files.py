@@ -5,6 +5,7 @@ import re
 import tomlkit
 
 from geometry.units import LARGEST_LENGTH
+from lineage import comments
 from lineage.errors import BadRecord
 from lineage.garments.records import FitNote, GarmentRecord
 from lineage.reading import COMMIT, converted, is_name, read_toml, refuse_ids
@@ -43,8 +44,9 @@ def read_garment(path: str, content: bytes) -> GarmentRecord:
 
 def garment_text(new: GarmentRecord, text: bytes | None = None) -> bytes:
     """Return the file of a garment; `text` is what it held before, None for a new one."""
-    document = tomlkit.parse(text.decode()) if text else tomlkit.document()
+    document = comments.parsed(text) if text else tomlkit.document()
     old = read_garment(new.path, text) if text else None
+    end = comments.take_end(document)
     fields = {"format": FORMAT, **_fields(new)}
     standing = {"format": FORMAT, **_fields(old)} if old else {}
     for field in standing.keys() - fields.keys():
@@ -59,6 +61,7 @@ def garment_text(new: GarmentRecord, text: bytes | None = None) -> bytes:
     if new.allowances and "allowances" not in document:
         document["allowances"] = table_of(new.allowances)
     sync(document, "notes", old.notes if old else (), new.notes, lambda n: n.id, _note_fields)
+    comments.put_end(document, end)
     return tomlkit.dumps(document).encode()
 
 

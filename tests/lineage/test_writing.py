@@ -199,6 +199,54 @@ def test_a_file_brought_from_one_record_to_another_says_the_other(data: st.DataO
     assert node_text(new, brought) == brought
 
 
+@st.composite
+def with_comments(draw: st.DrawFn, text: str) -> tuple[str, list[str], bool]:
+    """Draw a file with comments between its tables and at its end; say whether they end it."""
+    lines: list[str] = []
+    said: list[str] = []
+
+    def comment() -> None:
+        for _ in range(draw(st.integers(0, 2))):
+            said.append(f"# number {len(said)}")
+            lines.append(said[-1])
+
+    for line in text.rstrip("\n").split("\n"):
+        if line in ("[[parents]]", "[[steps]]", "[[conflicts]]"):
+            comment()
+        lines.append(line)
+    is_set_off = draw(st.booleans())
+    lines += [""] if is_set_off else []
+    count = len(said)
+    comment()
+    ends = is_set_off and len(said) > count
+    return "\n".join(lines) + draw(st.sampled_from(["", "\n", "\n\n"])), said, ends
+
+
+@given(st.data())
+@settings(max_examples=80)
+def test_comments_beside_the_tables_and_at_the_end_of_a_file_stay(data: st.DataObject):
+    old = data.draw(nodes())
+    text, said, ends = data.draw(with_comments(node_text(old).decode()))
+    new = data.draw(a_step_later(old))
+    brought = node_text(new, text.encode())
+    assert read(brought, new) == new
+    lines = brought.decode().split("\n")
+    assert all(lines.count(each) == 1 for each in said)
+    if ends:
+        assert [line for line in lines if line][-1] == said[-1]
+
+
+def test_a_file_whose_last_line_is_not_ended_takes_a_step():
+    step = StepRecord("c3", Role.CORRECTION, "scoop-armhole", values={"piece": "front"})
+    start = BY_HAND[: BY_HAND.index("\n[notes]")].rstrip()
+    for text in (start, f"{start}\n# the last word"):
+        old = read_node("patterns/blouse.toml", text.encode())
+        new = replace(old, steps=(*old.steps, step))
+        written = node_text(new, text.encode())
+        assert read(written, new) == new
+        assert text.encode() in written
+
+
 def edited(change: Any) -> tuple[list[str], list[str], NodeRecord]:
     """Return the lines a change takes out of the maker's file and puts in, and what it says."""
     old = read_node("patterns/blouse.toml", BY_HAND.encode())
