@@ -27,6 +27,7 @@ from cli.commands.fit_from import fit_from
 from cli.commands.garment import garment
 from cli.commands.garments import garments
 from cli.commands.history import history
+from cli.commands.keep import keep
 from cli.commands.measure import measure
 from cli.commands.mend import mend
 from cli.commands.note import note
@@ -49,6 +50,7 @@ from cli.kind_group import KindGroup
 # As a maker meets them: begin, make, read, decide.
 ORDER = (
     *("start", "demo", "draft", "trace", "derive", "style", "correct", "amend", "drop", "undo"),
+    *("keep",),
     *("check", "measure", "walk", "tree", "origin", "history", "explain", "report", "export"),
     *("compare",),
     *("sheet", "book"),
@@ -94,7 +96,7 @@ _group_of_kinds("correct", correct)
 app.command(cls=DraftCommand)(draft)
 app.command(cls=AmendCommand)(amend)
 _PLAIN_VERBS: tuple[Callable[..., Any], ...] = (
-    *(start, demo, trace, derive, drop, undo),
+    *(start, demo, trace, derive, drop, undo, keep),
     *(check, measure, walk, tree, origin, history, explain, report, export),
     *(compare,),
     *(sheet, book),

@@ -8,9 +8,9 @@ from rich.console import RenderableType
 from cli import json_forms, json_joining
 from cli.command_line import CommandLine
 from cli.manner import Manner
-from cli.opening import note_hand_edits
+from cli.opening import note_hand_edits, take_up_hand_edits
 from cli.render.joining import joining_lines
-from cli.render.page import command, note, said, show
+from cli.render.page import command, said, show
 from lineage.merging.joining import Joining
 from lineage.wardrobe import Wardrobe
 
@@ -42,14 +42,10 @@ def _record(wardrobe: Wardrobe, other: str | None) -> tuple[Joining | None, str 
         joining = wardrobe.propose_join(other)
         if joining is None:
             return None, None
-        if not wardrobe.is_half_merged:
-            edited = [edit.path for edit in wardrobe.hand_edits()]
-            if edited:
-                wardrobe.take_up_hand_edits()
-                note(f"Your own edits were taken up as a step of their own: {', '.join(edited)}.")
-                joining = wardrobe.propose_join(other)
-                if joining is None:
-                    return None, None
+        if not wardrobe.is_half_merged and take_up_hand_edits(wardrobe):
+            joining = wardrobe.propose_join(other)
+            if joining is None:
+                return None, None
         return joining, wardrobe.record_join(joining)
 
 

@@ -1,13 +1,16 @@
 """Open the wardrobe a command names, for reading or for one step."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
 from cli.command_line import CommandLine
 from cli.render.page import note
+from lineage.errors import listed
 from lineage.evaluate import Evaluator
+from lineage.hand_edits.named import Named
+from lineage.hand_edits.taking_up import TakenUp
 from lineage.state import State
 from lineage.wardrobe import Proposal, Wardrobe
 
@@ -38,10 +41,27 @@ def reading(folder: Path | None, as_of: str | None = None) -> Iterator[Reading]:
 
 
 def note_hand_edits(wardrobe: Wardrobe) -> None:
-    """Say on stderr which files the maker edited by hand since the last step."""
-    edited = [edit.path for edit in wardrobe.hand_edits()]
-    if edited:
-        note(f"Edited by hand and not yet a step, taken as they stand: {', '.join(edited)}.")
+    """Say on stderr what of the maker's edits by hand since the last step is part of an answer."""
+    paths = [edit.path for edit in wardrobe.hand_edits()]
+    edits = wardrobe.edits if paths else None
+    if edits is None:
+        return
+    taken = [path for path in paths if path not in edits.refused]
+    if taken:
+        note(f"Edited by hand and not yet a step, taken as they stand: {', '.join(taken)}.")
+    for line in joined_lines(edits.since):
+        note(line)
+    for path, error in edits.refused.items():
+        note(f"Answered from {path} as it was recorded last. {error}")
+
+
+def joined_lines(since: Mapping[str, Sequence[Named]]) -> Iterator[str]:
+    """Yield what edited files did not know of, and hold joined."""
+    for path, named in since.items():
+        yield (
+            f"{path} was opened before {listed([str(each) for each in named])} was recorded, and "
+            "is joined with it."
+        )
 
 
 def record(wardrobe: Wardrobe, propose: Callable[[Wardrobe], Proposal]) -> tuple[Proposal, str]:
@@ -57,10 +77,16 @@ def record(wardrobe: Wardrobe, propose: Callable[[Wardrobe], Proposal]) -> tuple
         return proposal, wardrobe.record(proposal)
 
 
-def take_up_hand_edits(wardrobe: Wardrobe) -> bool:
-    """Make edits by hand a step of their own, and say so; returns whether there were any."""
-    edited = [edit.path for edit in wardrobe.hand_edits()]
-    if edited:
-        wardrobe.take_up_hand_edits()
-        note(f"Your own edits were taken up as a step of their own: {', '.join(edited)}.")
-    return bool(edited)
+def take_up_hand_edits(
+    wardrobe: Wardrobe, asked: Sequence[str] = (), why: str = ""
+) -> TakenUp | None:
+    """Make edits by hand a step of their own, and say so; returns it, None without any."""
+    taken = wardrobe.take_up_hand_edits(asked, why)
+    if taken is not None:
+        note(f"Your own edits were taken up as a step of their own: {', '.join(taken.paths)}.")
+        for line in joined_lines(taken.since):
+            note(line)
+        if taken.taken_out:
+            out = [f"{each} of {each.place}" for each in taken.taken_out]
+            note(f"They take out {listed(out)}.")
+    return taken

@@ -8,6 +8,7 @@ from typing import Self
 from lineage.cache import FileCache
 from lineage.errors import NoSuchFile
 from lineage.evaluate import Evaluator
+from lineage.hand_edits.looking import HandEdits, is_read, look_at
 from lineage.loading import SETTINGS_FILE, Loader
 from lineage.records import Settings
 from lineage.state import State
@@ -23,6 +24,7 @@ class _Working:
     state: State
     evaluator: Evaluator
     edited: tuple[str, ...]
+    edits: HandEdits
 
 
 class OpenWardrobe:
@@ -76,22 +78,27 @@ class OpenWardrobe:
         """Return the wardrobe as it is, with edits made by hand; raises BadRecord."""
         return self._read().state
 
+    @property
+    def edits(self) -> HandEdits:
+        """Return what the maker wrote into the files since the last step, as it is to be taken."""
+        return self._read().edits
+
     def _read(self) -> "_Working":
         if self._working is None:
             seen = self._store.look()
-            edited = self._contents(seen.edits)
-            state = self._loader.at(seen.head, edited)
-            self._working = _Working(seen.head, state, self.evaluator_of(state), tuple(edited))
+            edited = tuple(edit.path for edit in seen.edits)
+            written = {path: self._as_it_lies(path) for path in edited if is_read(path)}
+            edits = look_at(self._store, seen.head, written)
+            state = self._loader.at(seen.head, edits.contents)
+            self._working = _Working(seen.head, state, self.evaluator_of(state), edited, edits)
         return self._working
 
-    def _edited_files(self) -> dict[str, bytes | None]:
-        return self._contents(self.hand_edits())
-
-    def _contents(self, edits: Sequence[HandEdit]) -> dict[str, bytes | None]:
-        return {
-            edit.path: None if edit.kind == "deleted" else self._store.working_file(edit.path)
-            for edit in edits
-        }
+    def _as_it_lies(self, path: str) -> bytes | None:
+        """Return what a working file holds, None where there is none."""
+        try:
+            return self._store.working_file(path)
+        except NoSuchFile:
+            return None
 
     @property
     def evaluator(self) -> Evaluator:

@@ -12,6 +12,11 @@ UNDOES = "Undoes"
 VERB = "Verb"
 NODE = "Node"
 STEPS = "Steps"
+TAKES_OUT = "Takes-Out"
+JOINED_WITH = "Joined-With"
+
+EDIT = "edit"
+"""The verb of a step that took up edits by hand."""
 
 
 def trailers(verb: str, edit: Edit) -> dict[str, str]:

@@ -10,7 +10,7 @@ exactly one commit of it.
 """
 
 import datetime
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from typing import Any
@@ -21,14 +21,14 @@ from geometry.errors import NoSuchName
 from lineage import edits
 from lineage.bookkeeping import Cause
 from lineage.edits import Edit
-from lineage.errors import BadRecord, CannotStep, HandEdited, NameTaken, PieceTwice
+from lineage.errors import CannotStep, HandEdited, NameTaken, PieceTwice
 from lineage.evaluate import Evaluator, start_of
+from lineage.hand_edits.taking_up import TakenUp, TakingUp
 from lineage.merging import joining as joining_step
 from lineage.merging.joining import Joiner, Joining
 from lineage.opened import OpenWardrobe
 from lineage.records import BlockDraft, NodeRecord, ParentRecord, Role
-from lineage.replay import Replay, replay, stale
-from lineage.state import State
+from lineage.replay import Replay, replay
 from lineage.store import Commit
 from lineage.tracing.drawing import drawing_of
 from lineage.trail import NODE, STEPS, UNDOES, VERB, last_step, message, trailers
@@ -189,42 +189,15 @@ class Wardrobe(OpenWardrobe):
             node.path: node_text(node, contents.get(standing.get(node.path, ""))) for node in nodes
         }
 
-    def take_up_hand_edits(self) -> str | None:
+    def take_up_hand_edits(self, asked: Collection[str] = (), why: str = "") -> TakenUp | None:
         """Record edits made by hand as the maker's own step; None when there are none.
 
-        Raises BadRecord for a file that cannot be read: then nothing is recorded.
+        They are joined with what was recorded since their editor was opened; the files `asked` for
+        are taken as they stand. Raises as `TakingUp.take_up` does: then nothing is recorded.
         """
         self._working = None
-        base = self.head
-        contents = self._edited_files()
-        if not contents:
-            return None
-        after = self.evaluator_of(self._loader.at(base, contents))
-        # Evaluated before anything is recorded: files that fit together in no draft are refused.
-        found = replay(self._before_edits(base, after.state), after, Cause("", (), base))
-        brought = tuple(node for node in found.changed if node.path not in contents)
-        writes = {**self._written(base, brought), **contents}
-        names = ", ".join(sorted(contents))
-        commit = self._store.commit(
-            writes, f"Edited by hand: {names}", {VERB: "edit"}, expected_head=base
-        )
-        # The maker's own files are recorded as they stand; what is to be noted in them comes after.
-        noted = tuple(node for node in found.changed if node.path in contents)
-        if noted:
-            edit = Edit(noted, "", (), "Note the conflicts that edits by hand brought")
-            self.record(Proposal(commit, "edit", edit, found, noted))
-        return commit
-
-    def _before_edits(self, base: str, after: State) -> Evaluator:
-        """Return the evaluator of what was edited; of nothing where the edits mend damage."""
-        try:
-            before = self.evaluator_at(base)
-            for name in stale(before.state, after):
-                if name in before.state.nodes:
-                    before.summary(name)
-        except BadRecord:
-            return self.evaluator_of(replace(after, nodes={}))
-        return before
+        taking_up = TakingUp(self._store, self._loader, self.evaluator_at, self.evaluator_of)
+        return taking_up.take_up(asked, why)
 
     # --- joining with another maker's work --------------------------------------------------------
 

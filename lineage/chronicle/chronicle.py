@@ -4,12 +4,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 
 from lineage.chronicle.effects import steps_changed
-from lineage.chronicle.entry import DECIDE, EDIT, Decided, Entry
+from lineage.chronicle.entry import DECIDE, Decided, Entry
 from lineage.chronicle.selection import Selection
 from lineage.chronicle.span import ALL, Span
 from lineage.evaluate import Evaluator
 from lineage.store import Commit
-from lineage.trail import STEPS, UNDOES, VERB
+from lineage.trail import EDIT, STEPS, UNDOES, VERB
 from lineage.wardrobe import Wardrobe
 
 

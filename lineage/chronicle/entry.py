@@ -15,12 +15,11 @@ from lineage.garments.records import FitNote
 from lineage.records import ConflictRecord, Decision, NodeRecord, Role, StepRecord, replace
 from lineage.state import State
 from lineage.store import Commit
-from lineage.trail import NODE, STEPS, UNDOES, VERB
+from lineage.trail import EDIT, NODE, STEPS, UNDOES, VERB
 
 if TYPE_CHECKING:
     from lineage.chronicle.chronicle import Chronicle
 
-EDIT = "edit"
 MEND = "mend"
 DECIDE = "decide"
 

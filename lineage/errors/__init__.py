@@ -3,8 +3,8 @@
     WardrobeError                 the root: anything a wardrobe can refuse
     ├── BadInput                  asked for something that cannot be done        (exit 2)
     │   ├── of the folder         NotAWardrobe, LeadsElsewhere, FolderNotEmpty, UnknownRevision,
-    │   │                         NoSuchFile, UnsafePath, HandEdited, MovedOn, Busy, Locked,
-    │   │                         Detached, NothingToUndo, GitMissing
+    │   │                         NoSuchFile, UnsafePath, FileTooLarge, HandEdited, MovedOn,
+    │   │                         Busy, Locked, Detached, NothingToUndo, GitMissing
     │   └── of what is in it      NoSuchNode, NoSuchGarment, NameTaken, BadName, NoSuchStep,
     │                             NoSuchConflict, NoSuchRemedy, NothingToChange, CannotStep,
     │                             PieceTwice, BadFitting
@@ -27,6 +27,7 @@ what is wrong, where, and what to do.
 from lineage.errors.folder import (
     Busy,
     Detached,
+    FileTooLarge,
     FolderNotEmpty,
     GitMissing,
     HandEdited,
@@ -81,6 +82,7 @@ __all__ = [
     "Cycle",
     "Damaged",
     "Detached",
+    "FileTooLarge",
     "FolderNotEmpty",
     "GitMissing",
     "GitSlow",

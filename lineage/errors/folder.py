@@ -86,6 +86,20 @@ class UnsafePath(BadInput):
 
 
 @dataclass(eq=False)
+class FileTooLarge(BadInput):
+    """A file put into a wardrobe that is larger than any that is ever read, `largest` in bytes."""
+
+    path: str
+    largest: int
+
+    def __str__(self) -> str:
+        return (
+            f"{printable(self.path)} is larger than {self.largest // 1_000_000} MB, and nothing in "
+            "a wardrobe is; move it to another place and try again."
+        )
+
+
+@dataclass(eq=False)
 class HandEdited(BadInput):
     """Files a step would write were changed by hand and those changes are not recorded."""
 

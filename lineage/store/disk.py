@@ -13,7 +13,7 @@ from lineage.errors import WardrobeError
 from lineage.store import objects, unfinished
 from lineage.store.paths import is_owned
 from lineage.store.quiet_git import QuietGit
-from lineage.store.working_files import Change, WorkingFiles
+from lineage.store.working_files import LARGEST_FILE, Change, WorkingFiles
 
 _LOOKS = 50
 """So often a reader looks again while others write; each time, somebody recorded a step."""
@@ -62,7 +62,7 @@ def _edits(
 ) -> tuple[HandEdit, ...]:
     listed = objects.list_tree(git, head)
     recorded = {path: blob for path, blob in listed.items() if is_owned(path)}
-    on_disk = {path: files.content_id(path, head) for path in files.owned()}
+    on_disk = {path: _content_id(git, files, path, recorded, head) for path in files.owned()}
     moving = _moving(git, head) if on_its_way == head else {}
     edits = []
     for path in sorted(recorded.keys() | on_disk.keys()):
@@ -76,6 +76,17 @@ def _edits(
             kind = "deleted"
         edits.append(HandEdit(path, kind))
     return tuple(edits)
+
+
+def _content_id(
+    git: QuietGit, files: WorkingFiles, path: str, recorded: Mapping[str, str], like: str
+) -> str | None:
+    """Return the id of a working file's content; "" for a large one that is another by its size."""
+    size = files.size(path) or 0
+    is_large = size > LARGEST_FILE
+    if is_large and (path not in recorded or objects.size_of(git, recorded[path]) != size):
+        return ""
+    return files.content_id(path, like)
 
 
 def _moving(git: QuietGit, head: str) -> Mapping[str, Change]:

@@ -15,6 +15,7 @@ from lineage.store.making import making
 from lineage.store.merge_errors import NotAClone
 from lineage.store.plain_repository import require_plain_repository
 from lineage.store.quiet_git import QuietGit
+from lineage.store.working_files import LARGEST_FILE
 
 LONGEST_ANSWER = 60.0
 """Seconds a git may take over another clone; ten thousand patterns take a tenth of it."""
@@ -102,7 +103,7 @@ def _require_moderate(there: QuietGit, wanted: str, known: list[str]) -> None:
         found = [int(size) for size in sizes]
     except ValueError:
         raise NotAClone(there.work_tree, "a part of its history is missing") from None
-    if sum(found) > objects.LARGEST_READING or max(found, default=0) > objects.LARGEST_FILE:
+    if sum(found) > objects.LARGEST_READING or max(found, default=0) > LARGEST_FILE:
         raise NotAClone(there.work_tree, "what it holds is too large to be read")
 
 

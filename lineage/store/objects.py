@@ -6,10 +6,7 @@ from dataclasses import dataclass
 from lineage.errors import Damaged, UnknownRevision, UnsafePath, printable
 from lineage.store.paths import is_owned, require_contained
 from lineage.store.quiet_git import QuietGit
-from lineage.store.working_files import Change
-
-LARGEST_FILE = 64 * 2**20
-"""Bytes; a photo is far smaller, and a stranger's file may be a gigabyte of packed zeros."""
+from lineage.store.working_files import LARGEST_FILE, Change
 
 LARGEST_READING = 2**30
 """Bytes read at one go; ten thousand patterns with their geometry are a tenth of it."""
@@ -43,6 +40,12 @@ def _found(line: bytes) -> Found | None:
     if len(words) != 3 or not words[2].isdigit():
         return None
     return Found(words[0].decode(), words[1].decode())
+
+
+def size_of(git: QuietGit, blob: str) -> int | None:
+    """Return how many bytes a stored content takes, None where there is none."""
+    (line,) = _look_up(git, [blob])
+    return int(line.split(b" ")[2]) if _found(line) else None
 
 
 def commit_id(git: QuietGit, revision: str) -> str:

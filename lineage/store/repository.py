@@ -3,6 +3,7 @@
 import os
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager
+from itertools import islice
 from pathlib import Path
 from types import MappingProxyType, TracebackType
 from typing import Self
@@ -156,6 +157,27 @@ class Store:
             require_contained(path)
         left_out = [self.resolve(each) for each in beyond]
         return history.walk(self._git, self.resolve(revision), paths, left_out)
+
+    def past(
+        self, revision: str, paths: Sequence[str], most: int
+    ) -> list[tuple[Commit, Mapping[str, str]]]:
+        """Return the latest steps on some files, newest first, and the id of what each left.
+
+        A file that a step took out is not among what it left. Raises `UnknownRevision`,
+        `UnsafePath`, `Damaged`.
+        """
+        steps = list(islice(self.log(revision, paths), most))
+        names = [f"{step.id}:{path}" for step in steps for path in paths]
+        found = iter(objects.look_up(self._git, names))
+        return [(step, {p: blob.id for p in paths if (blob := next(found))}) for step in steps]
+
+    def rewrite(self, path: str, written: bytes, content: bytes) -> None:
+        """Give a file the maker edited another content on the disk; nothing is recorded.
+
+        Raises `HandEdited` where it is no longer as it was `written`, `CannotWrite`.
+        """
+        with self.writing():
+            self._writer.rewrite(path, written, content)
 
     def writing(self) -> AbstractContextManager[None]:
         """Keep other writers out, so that what is read inside still holds when it is written.

@@ -7,13 +7,19 @@ import hashlib
 import os
 import stat
 from collections.abc import Iterable, Iterator, Mapping
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
+from typing import BinaryIO
 
-from lineage.errors import CannotWrite, NoSuchFile, UnsafePath
+from lineage.errors import CannotWrite, FileTooLarge, NoSuchFile, UnsafePath
 from lineage.store.exchange import exchange
 from lineage.store.paths import FOLDERS, OWN_FOLDER, SETTINGS, is_owned, require_contained
+
+LARGEST_FILE = 64 * 2**20
+"""Bytes; a photo is far smaller, and what is larger could be recorded and never read again."""
+
+_CHUNK = 2**20  # bytes
 
 
 @dataclass(frozen=True)
@@ -26,10 +32,15 @@ class Change:
 
 def blob_id(content: bytes, like: str) -> str:
     """Return the id git gives to `content`, in the kind of hash that `like` is written in."""
-    header = b"blob %d\0" % len(content)
-    if len(like) == 64:
-        return hashlib.sha256(header + content).hexdigest()
-    return hashlib.sha1(header + content, usedforsecurity=False).hexdigest()
+    return _id_of((content,), len(content), like)
+
+
+def _id_of(parts: Iterable[bytes], size: int, like: str) -> str:
+    digest = hashlib.sha256() if len(like) == 64 else hashlib.sha1(usedforsecurity=False)
+    digest.update(b"blob %d\0" % size)
+    for part in parts:
+        digest.update(part)
+    return digest.hexdigest()
 
 
 def write_file(path: Path, content: bytes) -> None:
@@ -58,21 +69,39 @@ class WorkingFiles:
         """Return the bytes of one working file.
 
         Raises `UnsafePath` where it is not a plain file in plain folders, `NoSuchFile` where
-        there is none.
+        there is none, `FileTooLarge` before it is read.
         """
-        place = self._place(path)
-        try:
-            self._require_plain(path, place)
-            return place.read_bytes()
-        except (FileNotFoundError, NotADirectoryError):
-            raise NoSuchFile(path) from None
+        with self._opened(path) as file:
+            size = os.fstat(file.fileno()).st_size
+            if size > LARGEST_FILE:
+                raise FileTooLarge(path, LARGEST_FILE)
+            return file.read(LARGEST_FILE)
 
     def content_id(self, path: str, like: str) -> str | None:
         """Return the id of a working file's content, None where there is no file."""
         try:
-            return blob_id(self.read(path), like)
+            with self._opened(path) as file:
+                size = os.fstat(file.fileno()).st_size
+                return _id_of(iter(lambda: file.read(_CHUNK), b""), size, like)
         except NoSuchFile:
             return None
+
+    def size(self, path: str) -> int | None:
+        """Return how many bytes a working file takes, None where there is no file."""
+        try:
+            return os.lstat(self._place(path)).st_size
+        except (FileNotFoundError, NotADirectoryError):
+            return None
+
+    @contextmanager
+    def _opened(self, path: str) -> Iterator[BinaryIO]:
+        place = self._place(path)
+        try:
+            self._require_plain(path, place)
+            with place.open("rb") as file:
+                yield file
+        except (FileNotFoundError, NotADirectoryError):
+            raise NoSuchFile(path) from None
 
     def content_id_if_plain(self, path: str, like: str) -> str | None:
         """Do as `content_id`, and return "" for what is no plain file in plain folders."""

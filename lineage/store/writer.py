@@ -89,6 +89,19 @@ class Writer:
             self._settling.follow(target, changes, joins)
             return target
 
+    def rewrite(self, path: str, written: bytes, content: bytes) -> None:
+        """See `Store.rewrite`."""
+        head = objects.commit_id(self._git, "HEAD")
+        change = Change(blob_id(written, head), blob_id(content, head))
+        self._files.stage({path: content})
+        try:
+            self._files.bring({path: change}, head)
+        except OSError as error:
+            raise CannotWrite(path, error.strerror or str(error)) from error
+        self._files.discard_staged()
+        if self._files.content_id_if_plain(path, head) != change.after:
+            raise HandEdited((path,))
+
     def _record(
         self,
         staged: Mapping[str, bytes],

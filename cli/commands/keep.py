@@ -1,0 +1,54 @@
+"""trueup keep: take up files as they were edited by hand."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from cli import options
+from cli.failures import Misused
+
+
+def keep(
+    files: Annotated[
+        list[str] | None,
+        typer.Argument(
+            metavar="[FILE]...",
+            help="Files to be taken as they stand, though that changes cut cloth or takes out what "
+            "was recorded; a deleted file is named as well.",
+            show_default=False,
+        ),
+    ] = None,
+    why: options.Why = "",
+    folder: options.Folder = None,
+) -> None:
+    """Record what you edited by hand in the wardrobe's files, as a step of its own.
+
+    Every other step does so first. Only what would change a fact, or take out what the file's
+    editor may not have known of, has to be asked for, by its file and with --why: cloth that was
+    cut, a photo that a fit note refers to, a file as it was before the last steps.
+    """
+    from cli.command_line import CommandLine  # noqa: PLC0415
+    from cli.opening import take_up_hand_edits  # noqa: PLC0415
+    from cli.render.page import command, said, show  # noqa: PLC0415
+    from lineage.wardrobe import Wardrobe  # noqa: PLC0415
+
+    asked = [_inside(folder, name) for name in files or ()]
+    if asked and not why:
+        raise Misused(f"Say with --why why {', '.join(asked)} is right as it stands.")
+    with Wardrobe.open(folder or Path()) as wardrobe, wardrobe.writing():
+        taken = take_up_hand_edits(wardrobe, asked, why)
+    if taken is None:
+        show(said("Nothing was edited by hand since the last step."))
+        return
+    show(
+        said(f"Recorded as {taken.commit[:10]}."),
+        said("Next, see what needs attention:"),
+        command(CommandLine(folder).line()),
+    )
+
+
+def _inside(folder: Path | None, name: str) -> str:
+    """Return the name of a file as the wardrobe has it, whether it was given from there or here."""
+    place, root = Path(name).absolute(), (folder or Path()).absolute()
+    return place.relative_to(root).as_posix() if place.is_relative_to(root) else name

@@ -1,0 +1,133 @@
+"""Which edits by hand change a fact: cloth that was cut, and what was seen on it.
+
+What a garment was cut from, when and with which allowances, the outline it was cut by and a photo
+that a fit note refers to are facts. An edit that changes or removes one has to be asked for.
+Mending one that cannot be read is none; nor is giving a garment another name.
+"""
+
+from collections.abc import Collection, Iterator, Mapping
+from contextlib import suppress
+from dataclasses import dataclass
+from functools import cached_property
+
+from lineage.errors import BadRecord
+from lineage.garments.errors import BadPhoto
+from lineage.garments.files import is_garment_file, read_garment
+from lineage.garments.outline import read_outline
+from lineage.garments.pictures import require_picture
+from lineage.garments.records import GarmentRecord
+from lineage.hand_edits.errors import CutClothEdited
+
+Edits = Mapping[str, bytes | None]
+
+_FACTS = {
+    "pattern": "the pattern it was cut from",
+    "cut_from": "the version it was cut from",
+    "cut_on": "the day it was cut",
+    "allowances": "its allowances",
+}
+
+
+@dataclass(frozen=True)
+class CutCloth:
+    """What is recorded of cut cloth, and what edits by hand make of it; `asked` may change.
+
+    `recorded` are the files of the garments as the last step left them, and all those edited.
+    """
+
+    recorded: Mapping[str, bytes]
+    edits: Edits
+    asked: Collection[str] = ()
+
+    def changed(self) -> dict[str, CutClothEdited]:
+        """Return why edits are not taken up, by their files."""
+        return {each.path: each for each in self._changed()}
+
+    def _changed(self) -> Iterator[CutClothEdited]:
+        for path in filter(is_garment_file, self.recorded):
+            yield from self._of_garment(path)
+
+    def _of_garment(self, path: str) -> Iterator[CutClothEdited]:
+        was = _garment(path, self.recorded[path])
+        if path in self.edits:
+            content = self.edits[path]
+            if content is None and (path in self.asked or self._has_another_name(path, was)):
+                return
+            if path not in self.asked:
+                what = "is deleted" if content is None else _differing(path, was, content)
+                if what:
+                    yield CutClothEdited(path, what)
+        outline = f"{path.removesuffix('.toml')}.svg"
+        if self._is_edited(outline) and self._is_other_cloth(outline):
+            yield CutClothEdited(outline, self._how(outline))
+        for note in was.notes if was else ():
+            if (
+                note.photo
+                and self._is_edited(note.photo)
+                and _is_picture(self.recorded[note.photo])
+            ):
+                yield CutClothEdited(note.photo, self._how(note.photo))
+
+    def _is_edited(self, path: str) -> bool:
+        return path in self.edits and path in self.recorded and path not in self.asked
+
+    def _how(self, path: str) -> str:
+        return "is deleted" if self.edits[path] is None else "was changed by hand"
+
+    def _is_other_cloth(self, path: str) -> bool:
+        try:
+            cut = read_outline(self.recorded[path], path)
+        except BadRecord:
+            return False
+        content = self.edits[path]
+        if content is not None:
+            with suppress(BadRecord):
+                return read_outline(content, path) != cut
+        return True
+
+    def _has_another_name(self, path: str, was: GarmentRecord | None) -> bool:
+        """Return whether a garment that is gone is there, cloth and all, under a new name."""
+        cloth = self.recorded.get(f"{path.removesuffix('.toml')}.svg")
+        return any(
+            was is not None
+            and _facts(garment) == _facts(was)
+            and cloth is not None
+            and self.edits.get(garment.outline_path) == cloth
+            for garment in self._new
+        )
+
+    @cached_property
+    def _new(self) -> tuple[GarmentRecord, ...]:
+        added = (
+            _garment(path, content)
+            for path, content in self.edits.items()
+            if content is not None and is_garment_file(path) and path not in self.recorded
+        )
+        return tuple(each for each in added if each is not None)
+
+
+def _garment(path: str, content: bytes) -> GarmentRecord | None:
+    with suppress(BadRecord):
+        return read_garment(path, content)
+    return None
+
+
+def _facts(garment: GarmentRecord) -> dict[str, object]:
+    return {name: getattr(garment, name) for name in _FACTS}
+
+
+def _differing(path: str, was: GarmentRecord | None, content: bytes) -> str:
+    """Return what an edited garment says otherwise of its cloth; nothing where it is damaged."""
+    now = _garment(path, content)
+    if was is None or now is None:
+        return ""
+    differ = [says for name, says in _FACTS.items() if getattr(was, name) != getattr(now, name)]
+    return f"says otherwise by hand of {' and '.join(differ)}" if differ else ""
+
+
+def _is_picture(content: bytes) -> bool:
+    try:
+        require_picture("", content)
+    except BadPhoto:
+        return False
+    return True

@@ -1,0 +1,73 @@
+"""What stands in a file under an id, named such that a maker finds it: steps, conflicts, notes."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from lineage.errors import BadRecord
+from lineage.garments.files import is_garment_file, read_garment
+from lineage.garments.records import GarmentRecord
+from lineage.reading import is_node_file, read_node
+from lineage.records import NodeRecord
+
+
+@dataclass(frozen=True)
+class Named:
+    """One thing that was recorded: `what` it is, its id, and the node or garment it belongs to."""
+
+    what: str
+    id: str
+    place: str
+    is_step: bool = False
+
+    def __str__(self) -> str:
+        return f"{self.what} ({self.id})"
+
+
+@dataclass(frozen=True)
+class Apart:
+    """What is in one version of a file and not in another, and what they say differently."""
+
+    missing: tuple[Named, ...] = ()
+    otherwise: tuple[Named, ...] = ()
+
+
+def recorded(path: str, content: bytes | None) -> NodeRecord | GarmentRecord | None:
+    """Return the node or garment of a file; None for any other, and for one that is not read."""
+    if content is None:
+        return None
+    try:
+        if is_node_file(path):
+            return read_node(path, content)
+        return read_garment(path, content) if is_garment_file(path) else None
+    except BadRecord:
+        return None
+
+
+def named_apart(path: str, before: bytes | None, after: bytes | None) -> Apart:
+    """Return what a file says in one version and not, or not so, in another, by its names."""
+    was, now = recorded(path, before), recorded(path, after)
+    there = dict(_named(now))
+    known = {each.id for each, _ in there.items()} | _other_ids(now)
+    missing, otherwise = [], []
+    for each, record in _named(was):
+        if each.id not in known:
+            missing.append(each)
+        elif each in there and there[each] != record:
+            otherwise.append(each)
+    return Apart(tuple(missing), tuple(otherwise))
+
+
+def _named(record: NodeRecord | GarmentRecord | None) -> Iterator[tuple[Named, object]]:
+    if isinstance(record, NodeRecord):
+        yield from ((Named(s.kind, s.id, record.name, True), s) for s in record.steps)
+        yield from ((Named("the conflict", c.id, record.name), c) for c in record.conflicts)
+    elif record is not None:
+        yield from (
+            (Named(f"{n.symptom} at {n.place}", n.id, record.name), n) for n in record.notes
+        )
+
+
+def _other_ids(record: NodeRecord | GarmentRecord | None) -> set[str]:
+    """Return the ids under which other makers know the steps of a node."""
+    steps = record.steps if isinstance(record, NodeRecord) else ()
+    return {each for step in steps for each in step.same_as}

@@ -1,0 +1,152 @@
+"""Take up edits by hand: whole and sound, joined with what they did not know of, as one step."""
+
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass, replace
+
+from lineage.bookkeeping import Cause
+from lineage.errors import BadRecord, listed
+from lineage.evaluate import Evaluator
+from lineage.garments.errors import BadPhoto
+from lineage.garments.outline import read_outline
+from lineage.garments.pictures import is_picture_name, require_picture
+from lineage.hand_edits.errors import NotAPicture, NotEdited, TooMuchAtOnce
+from lineage.hand_edits.looking import HandEdits, look_at
+from lineage.hand_edits.named import Named, named_apart
+from lineage.loading import Loader
+from lineage.replay import replay, stale
+from lineage.state import State
+from lineage.store import Store
+from lineage.trail import EDIT, JOINED_WITH, TAKES_OUT, VERB
+from lineage.writing import node_text
+
+MOST_AT_ONCE = 200_000_000
+"""Bytes taken up in one step; what is undone or joined later is read at one go."""
+
+
+@dataclass(frozen=True)
+class TakenUp:
+    """Edits by hand that became a step: its commit and files, what was recorded since they were
+    opened and stays in them, and what they take out.
+    """
+
+    commit: str
+    paths: tuple[str, ...]
+    since: Mapping[str, tuple[Named, ...]]
+    taken_out: tuple[Named, ...]
+
+
+@dataclass(frozen=True)
+class TakingUp:
+    """Takes up edits by hand; reads and evaluates through what it is given."""
+
+    store: Store
+    loader: Loader
+    evaluator_at: Callable[[str], Evaluator]
+    evaluator_of: Callable[[State], Evaluator]
+
+    def take_up(self, asked: Collection[str] = (), why: str = "") -> TakenUp | None:
+        """Record edits by hand as the maker's own step; None where there are none.
+
+        Those `asked` for are taken as they are written. Raises OpenedEarlier, CutClothEdited,
+        NotAPicture, TooMuchAtOnce, NotEdited, FileTooLarge, and BadRecord for a file that cannot
+        be read: then nothing is recorded.
+        """
+        head = self.store.head()
+        written = self._written()
+        for path in asked:
+            if path not in written:
+                raise NotEdited(path, sorted(written))
+        if not written:
+            return None
+        edits = look_at(self.store, head, written, asked)
+        for error in edits.refused.values():
+            raise error
+        contents = {**edits.contents, **self._sound(edits)}
+        for path, content in contents.items():
+            before = written.get(path)
+            if content is not None and before is not None and content != before:
+                self.store.rewrite(path, before, content)
+        out = self._taken_out(edits)
+        commit = self.store.commit(
+            contents, _message(written, why), _trailers(edits, out), expected_head=head
+        )
+        return TakenUp(commit, tuple(sorted(written)), edits.since, out)
+
+    def _written(self) -> dict[str, bytes | None]:
+        """Return what the edited files hold; raises TooMuchAtOnce before all of it is read."""
+        written: dict[str, bytes | None] = {}
+        read = 0
+        for edit in self.store.hand_edits():
+            content = None if edit.kind == "deleted" else self.store.working_file(edit.path)
+            read += len(content or b"")
+            if read > MOST_AT_ONCE:
+                raise TooMuchAtOnce(MOST_AT_ONCE)
+            written[edit.path] = content
+        return written
+
+    def _sound(self, edits: HandEdits) -> dict[str, bytes | None]:
+        """Return the files of nodes in which edits bring conflicts, or settle them.
+
+        Everything is read, and what they change is evaluated, before anything is recorded. Raises
+        BadRecord for what cannot be read or fits together in no draft, NotAPicture.
+        """
+        after = self.evaluator_of(self.loader.at(edits.head, edits.contents))
+        _require_drawings(edits, after.state)
+        before = self._before(edits.head, after.state)
+        found = replay(before, after, Cause("", (), edits.head))
+        listing = self.store.listing(edits.head)
+        standing = {n.path: listing[n.path] for n in found.changed if n.path in listing}
+        blobs = self.store.read(standing.values())
+        texts = {**{path: blobs[blob] for path, blob in standing.items()}, **edits.contents}
+        return {node.path: node_text(node, texts.get(node.path)) for node in found.changed}
+
+    def _before(self, head: str, after: State) -> Evaluator:
+        """Return the evaluator of what was edited; of nothing where the edits mend damage."""
+        try:
+            before = self.evaluator_at(head)
+            for name in stale(before.state, after):
+                if name in before.state.nodes:
+                    before.summary(name)
+        except BadRecord:
+            return self.evaluator_of(replace(after, nodes={}))
+        return before
+
+    def _taken_out(self, edits: HandEdits) -> tuple[Named, ...]:
+        """Return what was recorded and is in none of the files any more."""
+        listing = self.store.listing(edits.head)
+        standing = {path: listing[path] for path in edits.contents if path in listing}
+        blobs = self.store.read(standing.values())
+        return tuple(
+            each
+            for path, blob in sorted(standing.items())
+            for each in named_apart(path, blobs[blob], edits.contents[path]).missing
+        )
+
+
+def _require_drawings(edits: HandEdits, after: State) -> None:
+    """Refuse the outline of a garment, or a photo, that cannot be read."""
+    outlines = {garment.outline_path for garment in after.garments.values()}
+    for path, content in edits.contents.items():
+        if content is None:
+            continue
+        if path in outlines:
+            read_outline(content, path)
+        elif is_picture_name(path):
+            try:
+                require_picture(path, content)
+            except BadPhoto as error:
+                raise NotAPicture(path, error.reason) from None
+
+
+def _message(written: Collection[str], why: str) -> str:
+    subject = f"Edited by hand: {listed(sorted(written))}"
+    return f"{subject}\n\n{why}" if why else subject
+
+
+def _trailers(edits: HandEdits, out: Collection[Named]) -> dict[str, str]:
+    said = {VERB: EDIT}
+    since = [each for path in sorted(edits.since) for each in edits.since[path]]
+    for key, named in ((JOINED_WITH, since), (TAKES_OUT, out)):
+        if named:
+            said[key] = ", ".join(f"{each} of {each.place}" for each in named)
+    return said
