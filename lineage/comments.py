@@ -73,14 +73,11 @@ def _table_above(document: tomlkit.TOMLDocument, field: str) -> Container | Tabl
 def _last(part: Container | Table) -> Container:
     """Return what holds the last line of a part: a table in it, or in the last of its lists."""
     container = part.value if isinstance(part, Table) else part
-    for key, item in reversed(container.body):
-        if isinstance(item, Table):
-            return _last(item)
-        if isinstance(item, AoT) and len(item):
-            return _last(item[-1])
-        if key is not None:
-            break
-    return container
+    lines = (item for _, item in reversed(container.body) if not isinstance(item, Null))
+    item = next(lines, None)
+    if isinstance(item, AoT) and len(item):
+        item = item[-1]
+    return _last(item) if isinstance(item, Table) else container
 
 
 def _below(container: Container) -> list[Item]:
