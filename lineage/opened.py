@@ -8,7 +8,7 @@ from typing import Self
 from lineage.cache import FileCache
 from lineage.errors import NoSuchFile
 from lineage.evaluate import Evaluator
-from lineage.hand_edits.looking import HandEdits, is_read, look_at
+from lineage.hand_edits.looking import HandEdits, is_read, look
 from lineage.loading import SETTINGS_FILE, Loader
 from lineage.records import Settings
 from lineage.state import State
@@ -87,18 +87,10 @@ class OpenWardrobe:
         if self._working is None:
             seen = self._store.look()
             edited = tuple(edit.path for edit in seen.edits)
-            written = {path: self._as_it_lies(path) for path in edited if is_read(path)}
-            edits = look_at(self._store, seen.head, written)
+            edits = look(self._store, seen.head, filter(is_read, edited))
             state = self._loader.at(seen.head, edits.contents)
             self._working = _Working(seen.head, state, self.evaluator_of(state), edited, edits)
         return self._working
-
-    def _as_it_lies(self, path: str) -> bytes | None:
-        """Return what a working file holds, None where there is none."""
-        try:
-            return self._store.working_file(path)
-        except NoSuchFile:
-            return None
 
     @property
     def evaluator(self) -> Evaluator:
@@ -131,6 +123,11 @@ class OpenWardrobe:
     def resolve(self, revision: str) -> str:
         """Return the full id of the version a maker names; raises UnknownRevision."""
         return self._store.resolve(revision)
+
+    @property
+    def paths(self) -> frozenset[str]:
+        """Return the names of all files as the last step left them."""
+        return frozenset(self._store.listing(self.head))
 
     def file(self, path: str, revision: str | None = None) -> bytes:
         """Return a file of the wardrobe as recorded; raises NoSuchFile, UnknownRevision."""

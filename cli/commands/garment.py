@@ -20,12 +20,21 @@ def garment(
             autocompletion=completion.words(("cut", "sewn", "worn", "altered", "retired")),
         ),
     ] = None,
+    forget: Annotated[
+        bool,
+        typer.Option(
+            "--forget",
+            help="Take it out, with its outline, fit notes and photos; wants --why.",
+        ),
+    ] = False,
     why: options.Why = "",
     as_json: options.Json = False,
     folder: options.Folder = None,
 ) -> None:
     """Show one garment: what it was cut from, whether that was corrected since, its fit notes."""
-    if status is not None:
+    if forget and status is not None:
+        raise Misused(f"Either {name} is to be forgotten or it is {status}; say one of them.")
+    if forget or status is not None:
         _record(name, status, why, as_json, folder)
         return
     if why:
@@ -48,16 +57,25 @@ def garment(
         show(*garment_lines(found, became, state, commands))
 
 
-def _record(name: str, status: str, why: str, as_json: bool, folder: options.Folder) -> None:
+def _record(name: str, status: str | None, why: str, as_json: bool, folder: options.Folder) -> None:
     from cli import json_forms, json_garments  # noqa: PLC0415
     from cli.filing import file_step  # noqa: PLC0415
     from cli.garment_words import status_named  # noqa: PLC0415
     from cli.render.garments import filed_lines  # noqa: PLC0415
     from cli.render.page import show  # noqa: PLC0415
+    from lineage.garments.filing import Filing  # noqa: PLC0415
+    from lineage.garments.forgetting import forget  # noqa: PLC0415
     from lineage.garments.wearing import set_status  # noqa: PLC0415
+    from lineage.wardrobe import Wardrobe  # noqa: PLC0415
 
-    wanted = status_named(status)
-    filing, commit, _ = file_step(folder, lambda wardrobe: set_status(wardrobe, name, wanted, why))
+    wanted = None if status is None else status_named(status)
+
+    def plan(wardrobe: Wardrobe) -> Filing:
+        if wanted is None:
+            return forget(wardrobe, name, why)
+        return set_status(wardrobe, name, wanted, why)
+
+    filing, commit, _ = file_step(folder, plan)
     if as_json:
         json_forms.write(json_garments.filed(filing, commit))
     else:

@@ -14,7 +14,7 @@ class Filing:
     """One step on a garment: the garment as it becomes, and the files that say so.
 
     `note` is the fit note the step is about; `beside` are files other than the garment's own, by
-    their path; `says` and `why` what the history tells of it.
+    their path, None to take one out; `says` and `why` what the history tells of it.
     """
 
     garment: GarmentRecord
@@ -22,7 +22,7 @@ class Filing:
     says: str
     why: str = ""
     note: FitNote | None = None
-    beside: Mapping[str, bytes] = field(default_factory=dict)
+    beside: Mapping[str, bytes | None] = field(default_factory=dict)
 
     def record(self, wardrobe: Wardrobe) -> str:
         """Record the step as one commit and return its id; raises HandEdited, CannotWrite, ..."""

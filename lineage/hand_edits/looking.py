@@ -1,12 +1,12 @@
 """Look at what a maker wrote into the files: as it is to be taken, or why it is not."""
 
-from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Literal
 
 from geometry.units import Unit
-from lineage.errors import Damaged, WardrobeError
+from lineage.errors import Damaged, FileTooLarge, NoSuchFile, WardrobeError
 from lineage.garments.files import is_garment_file
 from lineage.hand_edits.cut_cloth import CutCloth, Edits
 from lineage.hand_edits.errors import OpenedEarlier
@@ -54,6 +54,21 @@ def is_read(path: str) -> bool:
     """Return whether edits of a file matter to a reader, as those of a photo do not."""
     is_drawing = path.startswith(("blocks/", "garments/")) and path.endswith(".svg")
     return is_of_record(path) or is_drawing
+
+
+def look(store: Store, head: str, paths: Iterable[str]) -> HandEdits:
+    """Return edits by hand of some files over a commit, read now, as they are to be taken."""
+    written: dict[str, bytes | None] = {}
+    too_large: dict[str, WardrobeError] = {}
+    for path in paths:
+        try:
+            written[path] = store.working_file(path)
+        except NoSuchFile:
+            written[path] = None
+        except FileTooLarge as error:
+            too_large[path] = error
+    edits = look_at(store, head, written)
+    return replace(edits, refused={**edits.refused, **too_large})
 
 
 def look_at(store: Store, head: str, written: Edits, asked: Collection[str] = ()) -> HandEdits:

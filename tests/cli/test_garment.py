@@ -189,3 +189,17 @@ def test_a_wardrobe_without_notes_says_nothing_of_them(trueup: Any) -> None:
     trueup.made("cut", "blouse", "--date", date.today().isoformat())
     assert "fit note" not in trueup.made().out
     assert trueup.made("--json").document["open_notes"] == []
+
+
+def test_a_garment_recorded_by_mistake_is_taken_out_when_somebody_says_why(cut: Any) -> None:
+    assert "--why" in refused(cut, "garment", "blouse-1", "--forget")
+    assert "one of them" in refused(cut, "garment", "blouse-1", "--forget", "--status", "sewn")
+    before = cut.contents()
+    answer = cut.made("garment", "blouse-1", "--forget", "--why", "never cut after all")
+    assert "Take out the garment blouse-1" in answer.out
+    assert names(cut.made("garments", "--json")) == ["blouse-2", "vest-1"]
+    gone = before.keys() - cut.contents().keys()
+    assert gone == {"garments/blouse-1.toml", "garments/blouse-1.svg"}
+    assert "never cut after all" in cut.made("history").out
+    cut.made("undo")
+    assert {**cut.contents(), "HEAD": b""} == {**before, "HEAD": b""}

@@ -1,0 +1,25 @@
+"""Take out a garment that was recorded by mistake; its history stays."""
+
+from lineage.garments.errors import BadWords
+from lineage.garments.filing import Filing
+from lineage.garments.saying import LONGEST_WORDS, words
+from lineage.wardrobe import Wardrobe
+
+
+def forget(wardrobe: Wardrobe, name: str, why: str) -> Filing:
+    """Return the step that takes a garment out: its record, its outline, and the photos on it.
+
+    A photo that another garment's note refers to stays. Raises NoSuchGarment, and BadWords where
+    nobody says why.
+    """
+    garment = wardrobe.state.garment(name)
+    reason = words(why, "reason", LONGEST_WORDS)
+    if not reason:
+        raise BadWords("reason", f"cut cloth is a fact; say with --why why {name} is none")
+    others = (each for each in wardrobe.state.garments.values() if each.name != name)
+    elsewhere = {note.photo for each in others for note in each.notes}
+    photos = {note.photo for note in garment.notes if note.photo} - elsewhere
+    there = wardrobe.paths
+    gone = (path for path in (garment.outline_path, *sorted(photos)) if path in there)
+    beside = dict.fromkeys((garment.path, *gone))
+    return Filing(garment, "garment", f"Take out the garment {name}", reason, beside=beside)
