@@ -1,6 +1,6 @@
 """Take up edits by hand: whole and sound, joined with what they did not know of, as one step."""
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from lineage.bookkeeping import Cause
@@ -15,7 +15,7 @@ from lineage.hand_edits.named import Named, named_apart
 from lineage.loading import Loader
 from lineage.replay import replay, stale
 from lineage.state import State
-from lineage.store import Store
+from lineage.store import HandEdit, Store
 from lineage.trail import EDIT, JOINED_WITH, TAKES_OUT, VERB
 from lineage.writing import node_text
 
@@ -51,14 +51,14 @@ class TakingUp:
         NotAPicture, TooMuchAtOnce, NotEdited, FileTooLarge, and BadRecord for a file that cannot
         be read: then nothing is recorded.
         """
-        head = self.store.head()
-        written = self._written()
+        seen = self.store.look()
+        written = self._written(seen.edits)
         for path in asked:
             if path not in written:
                 raise NotEdited(path, sorted(written))
         if not written:
             return None
-        edits = look_at(self.store, head, written, asked)
+        edits = look_at(self.store, seen.head, written, asked)
         for error in edits.refused.values():
             raise error
         contents = {**edits.contents, **self._sound(edits)}
@@ -68,15 +68,15 @@ class TakingUp:
                 self.store.rewrite(path, before, content)
         out = self._taken_out(edits)
         commit = self.store.commit(
-            contents, _message(written, why), _trailers(edits, out), expected_head=head
+            contents, _message(written, why), _trailers(edits, out), expected_head=seen.head
         )
         return TakenUp(commit, tuple(sorted(written)), edits.since, out)
 
-    def _written(self) -> dict[str, bytes | None]:
+    def _written(self, edits: Iterable[HandEdit]) -> dict[str, bytes | None]:
         """Return what the edited files hold; raises TooMuchAtOnce before all of it is read."""
         written: dict[str, bytes | None] = {}
         read = 0
-        for edit in self.store.hand_edits():
+        for edit in edits:
             content = None if edit.kind == "deleted" else self.store.working_file(edit.path)
             read += len(content or b"")
             if read > MOST_AT_ONCE:
