@@ -9,6 +9,7 @@ from cli.command_line import CommandLine
 from cli.render.page import note
 from lineage.errors import listed
 from lineage.evaluate import Evaluator
+from lineage.hand_edits.looking import HandEdits
 from lineage.hand_edits.named import Named
 from lineage.hand_edits.taking_up import TakenUp
 from lineage.state import State
@@ -48,7 +49,12 @@ def note_hand_edits(wardrobe: Wardrobe) -> None:
         return
     taken = [path for path in paths if path not in edits.refused]
     if taken:
-        note(f"Edited by hand and not yet a step, taken as they stand: {', '.join(taken)}.")
+        note(f"Edited by hand and not yet a step, taken as they stand: {listed(taken)}.")
+    note_joined(edits)
+
+
+def note_joined(edits: HandEdits) -> None:
+    """Say on stderr which files edited by hand are joined with later steps, and which cannot be."""
     for line in joined_lines(edits.since):
         note(line)
     for path, error in edits.refused.items():
@@ -83,7 +89,7 @@ def take_up_hand_edits(
     """Make edits by hand a step of their own, and say so; returns it, None without any."""
     taken = wardrobe.take_up_hand_edits(asked, why)
     if taken is not None:
-        note(f"Your own edits were taken up as a step of their own: {', '.join(taken.paths)}.")
+        note(f"Your own edits were taken up as a step of their own: {listed(taken.paths)}.")
         for line in joined_lines(taken.since):
             note(line)
         if taken.taken_out:

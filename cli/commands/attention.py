@@ -7,6 +7,7 @@ def attention(folder: Path | None, as_json: bool) -> None:
     """Say what needs attention in the wardrobe at hand; outside of one, how to begin."""
     from cli import json_forms  # noqa: PLC0415
     from cli.command_line import CommandLine  # noqa: PLC0415
+    from cli.opening import note_joined  # noqa: PLC0415
     from cli.render.attention import attention_lines, next_command, welcome_lines  # noqa: PLC0415
     from cli.render.page import show  # noqa: PLC0415
     from lineage.errors import NotAWardrobe  # noqa: PLC0415
@@ -22,8 +23,10 @@ def attention(folder: Path | None, as_json: bool) -> None:
         return
     with opened as wardrobe:
         state, edited, fetched = wardrobe.state, wardrobe.hand_edits(), wardrobe.fetched
+        edits = wardrobe.edits
     if as_json:
         next_ = next_command(state, commands, fetched)
         json_forms.write(json_forms.attention(state, edited, fetched, commands, next_))
     else:
         show(*attention_lines(state, edited, commands, fetched))
+    note_joined(edits)

@@ -32,9 +32,11 @@ _FACTS = {
 class CutCloth:
     """What is recorded of cut cloth, and what edits by hand make of it; `asked` may change.
 
-    `recorded` are the files of the garments as the last step left them, and all those edited.
+    `there` are the names of the files as the last step left them, `recorded` what is in those of
+    the garments and in those that were edited.
     """
 
+    there: Collection[str]
     recorded: Mapping[str, bytes]
     edits: Edits
     asked: Collection[str] = ()
@@ -61,22 +63,22 @@ class CutCloth:
         if self._is_edited(outline) and self._is_other_cloth(outline):
             yield CutClothEdited(outline, self._how(outline))
         for note in was.notes if was else ():
-            if (
-                note.photo
-                and self._is_edited(note.photo)
-                and _is_picture(self.recorded[note.photo])
-            ):
+            if note.photo and self._is_edited(note.photo) and not self._mends(note.photo):
                 yield CutClothEdited(note.photo, self._how(note.photo))
 
     def _is_edited(self, path: str) -> bool:
-        return path in self.edits and path in self.recorded and path not in self.asked
+        return path in self.edits and path in self.there and path not in self.asked
+
+    def _mends(self, photo: str) -> bool:
+        """Return whether a photo takes the place of one that cannot be looked at."""
+        return self.edits[photo] is not None and not _is_picture(self.recorded.get(photo, b""))
 
     def _how(self, path: str) -> str:
         return "is deleted" if self.edits[path] is None else "was changed by hand"
 
     def _is_other_cloth(self, path: str) -> bool:
         try:
-            cut = read_outline(self.recorded[path], path)
+            cut = read_outline(self.recorded.get(path, b""), path)
         except BadRecord:
             return False
         content = self.edits[path]
@@ -101,7 +103,7 @@ class CutCloth:
         added = (
             _garment(path, content)
             for path, content in self.edits.items()
-            if content is not None and is_garment_file(path) and path not in self.recorded
+            if content is not None and is_garment_file(path) and path not in self.there
         )
         return tuple(each for each in added if each is not None)
 

@@ -76,6 +76,8 @@ def look_at(store: Store, head: str, written: Edits, asked: Collection[str] = ()
 
     Those `asked` for are taken as they are written.
     """
+    if not written:
+        return HandEdits(head, written, written)
     looking = _Looking(store, head, written)
     contents = dict(written)
     since: dict[str, tuple[Named, ...]] = {}
@@ -91,7 +93,7 @@ def look_at(store: Store, head: str, written: Edits, asked: Collection[str] = ()
         if content != edited:
             contents[path] = content
             since[path] = looking.kept(path, edited, content)
-    refused |= CutCloth(looking.recorded, contents, asked).changed()
+    refused |= CutCloth(looking.listing, looking.recorded, contents, asked).changed()
     taken = {path: content for path, content in contents.items() if path not in refused}
     return HandEdits(head, written, taken, since, refused)
 
@@ -110,9 +112,13 @@ class _Looking:
 
     @cached_property
     def recorded(self) -> Mapping[str, bytes]:
-        """What the edited files hold as recorded; all garments too where edits touch cut cloth."""
-        wanted = self.written.keys() & self.listing.keys()
-        if any(path.startswith(("garments/", "photos/")) for path in wanted):
+        """What the edited files hold as recorded; all garments too where edits touch cut cloth.
+
+        What is of no record is not read where it is deleted: there may be a lot of it.
+        """
+        there = self.written.keys() & self.listing.keys()
+        wanted = {path for path in there if is_read(path) or self.written[path] is not None}
+        if any(path.startswith(("garments/", "photos/")) for path in there):
             wanted |= {path for path in self.listing if is_garment_file(path)}
         return _readable(self.store, {path: self.listing[path] for path in sorted(wanted)})
 

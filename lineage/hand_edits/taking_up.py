@@ -1,6 +1,6 @@
 """Take up edits by hand: whole and sound, joined with what they did not know of, as one step."""
 
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
 
 from lineage.bookkeeping import Cause
@@ -15,7 +15,7 @@ from lineage.hand_edits.named import Named, named_apart
 from lineage.loading import Loader
 from lineage.replay import replay, stale
 from lineage.state import State
-from lineage.store import HandEdit, Store
+from lineage.store import Seen, Store
 from lineage.trail import EDIT, JOINED_WITH, TAKES_OUT, VERB
 from lineage.writing import node_text
 
@@ -52,7 +52,7 @@ class TakingUp:
         be read: then nothing is recorded.
         """
         seen = self.store.look()
-        written = self._written(seen.edits)
+        written = self._written(seen)
         for path in asked:
             if path not in written:
                 raise NotEdited(path, sorted(written))
@@ -72,16 +72,23 @@ class TakingUp:
         )
         return TakenUp(commit, tuple(sorted(written)), edits.since, out)
 
-    def _written(self, edits: Iterable[HandEdit]) -> dict[str, bytes | None]:
-        """Return what the edited files hold; raises TooMuchAtOnce before all of it is read."""
+    def _written(self, seen: Seen) -> dict[str, bytes | None]:
+        """Return what the edited files hold.
+
+        Raises TooMuchAtOnce where it is more than one step may take in or out.
+        """
+        listing = self.store.listing(seen.head) if seen.edits else {}
+        out = (listing[edit.path] for edit in seen.edits if edit.path in listing)
+        most = sum(self.store.sizes(out).values())
         written: dict[str, bytes | None] = {}
-        read = 0
-        for edit in edits:
+        taken_in = 0
+        for edit in seen.edits:
             content = None if edit.kind == "deleted" else self.store.working_file(edit.path)
-            read += len(content or b"")
-            if read > MOST_AT_ONCE:
-                raise TooMuchAtOnce(MOST_AT_ONCE)
             written[edit.path] = content
+            taken_in += len(content or b"")
+            most = max(most, taken_in)
+            if most > MOST_AT_ONCE:
+                raise TooMuchAtOnce(MOST_AT_ONCE)
         return written
 
     def _sound(self, edits: HandEdits) -> dict[str, bytes | None]:

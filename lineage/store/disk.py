@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from lineage.errors import WardrobeError
+from lineage.errors import FileTooLarge, WardrobeError
 from lineage.store import objects, unfinished
 from lineage.store.paths import is_owned
 from lineage.store.quiet_git import QuietGit
@@ -82,11 +82,12 @@ def _content_id(
     git: QuietGit, files: WorkingFiles, path: str, recorded: Mapping[str, str], like: str
 ) -> str | None:
     """Return the id of a working file's content; "" for a large one that is another by its size."""
-    size = files.size(path) or 0
-    is_large = size > LARGEST_FILE
-    if is_large and (path not in recorded or objects.size_of(git, recorded[path]) != size):
-        return ""
-    return files.content_id(path, like)
+    try:
+        return files.content_id(path, like, LARGEST_FILE)
+    except FileTooLarge:
+        blob = recorded.get(path, "")
+        is_other = not blob or objects.sizes(git, [blob]).get(blob) != files.size(path)
+        return "" if is_other else files.content_id(path, like)
 
 
 def _moving(git: QuietGit, head: str) -> Mapping[str, Change]:

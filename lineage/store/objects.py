@@ -42,10 +42,10 @@ def _found(line: bytes) -> Found | None:
     return Found(words[0].decode(), words[1].decode())
 
 
-def size_of(git: QuietGit, blob: str) -> int | None:
-    """Return how many bytes a stored content takes, None where there is none."""
-    (line,) = _look_up(git, [blob])
-    return int(line.split(b" ")[2]) if _found(line) else None
+def sizes(git: QuietGit, blob_ids: Iterable[str]) -> dict[str, int]:
+    """Return how many bytes stored contents take, by their ids; those that are missing not."""
+    lines = _look_up(git, blob_ids)
+    return {found.id: int(line.split(b" ")[2]) for line in lines if (found := _found(line))}
 
 
 def commit_id(git: QuietGit, revision: str) -> str:

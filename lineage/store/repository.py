@@ -122,6 +122,10 @@ class Store:
         """
         return MappingProxyType(objects.read_blobs(self._git, blob_ids))
 
+    def sizes(self, blob_ids: Iterable[str]) -> Mapping[str, int]:
+        """Return how many bytes contents of a listing take, by their ids; none is read."""
+        return objects.sizes(self._git, blob_ids)
+
     def working_file(self, path: str) -> bytes:
         """Return a file as it lies on the disk, recorded or not.
 

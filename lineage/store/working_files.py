@@ -77,11 +77,18 @@ class WorkingFiles:
                 raise FileTooLarge(path, LARGEST_FILE)
             return file.read(LARGEST_FILE)
 
-    def content_id(self, path: str, like: str) -> str | None:
-        """Return the id of a working file's content, None where there is no file."""
+    def content_id(self, path: str, like: str, at_most: int | None = None) -> str | None:
+        """Return the id of a working file's content, None where there is no file.
+
+        Raises `FileTooLarge` for one of more than `at_most` bytes, before it is read.
+        """
         try:
             with self._opened(path) as file:
                 size = os.fstat(file.fileno()).st_size
+                if at_most is not None and size > at_most:
+                    raise FileTooLarge(path, at_most)
+                if size <= _CHUNK:
+                    return blob_id(file.read(), like)
                 return _id_of(iter(lambda: file.read(_CHUNK), b""), size, like)
         except NoSuchFile:
             return None
