@@ -47,7 +47,7 @@ def joined(texts: Texts, merge_text: MergeText, unit: Unit) -> bytes | None:
     except (Damaged, CannotJoin):
         return None
     for content in _contents(texts, record, merge_text) if record is not None else ():
-        if said_by(content) == wanted and _read(texts.path, content) == record:
+        if said_by(content) == wanted and read_record(texts.path, content) == record:
             return content
     return None
 
@@ -71,7 +71,7 @@ def _merged(texts: Texts, unit: Unit) -> Any:
     Raises CannotJoin, BadRecord.
     """
     base, ours, theirs = (
-        _read(texts.path, each) for each in (texts.opened, texts.edited, texts.recorded)
+        read_record(texts.path, each) for each in (texts.opened, texts.edited, texts.recorded)
     )
     if is_node_file(texts.path):
         found = merge_node(base, ours, theirs, _SIDES, unit)
@@ -94,7 +94,8 @@ def _contents(texts: Texts, record: Any, merge_text: MergeText) -> Iterator[byte
             yield garment_text(record, lead)
 
 
-def _read(path: str, content: bytes) -> Any:
+def read_record(path: str, content: bytes) -> Any:
+    """Return what a file holds as a record: node, garment or settings; raises BadRecord."""
     if is_node_file(path):
         return read_node(path, content)
     if is_garment_file(path):

@@ -10,10 +10,10 @@ from lineage.errors import Damaged, FileTooLarge, NoSuchFile, WardrobeError
 from lineage.garments.files import is_garment_file
 from lineage.hand_edits.cut_cloth import CutCloth, Edits
 from lineage.hand_edits.errors import OpenedEarlier
-from lineage.hand_edits.joined import Texts, joined
+from lineage.hand_edits.joined import Texts, joined, read_record
 from lineage.hand_edits.named import Named, named_apart, recorded
 from lineage.hand_edits.opened_from import Version, opened_from
-from lineage.hand_edits.said import said_by
+from lineage.hand_edits.said import ABSENT, said_by
 from lineage.reading import is_node_file, read_settings
 from lineage.store import Store
 from lineage.trail import EDIT, VERB
@@ -125,13 +125,14 @@ class _Looking:
     @cached_property
     def doubtful(self) -> Mapping[str, bytes]:
         """The files that lack something recorded, or say it otherwise, as they were edited."""
-        found = {}
-        for path, content in self.written.items():
-            if content is not None and path in self.recorded and is_of_record(path):
-                now, edited = said_by(self.recorded[path]), said_by(content)
-                if now is not None and edited is not None and not now.items() <= edited.items():
-                    found[path] = content
-        return found
+        return {
+            path: content
+            for path, content in self.written.items()
+            if content is not None
+            and path in self.recorded
+            and is_of_record(path)
+            and _takes_back(path, self.recorded[path], content)
+        }
 
     def joined(self, path: str, edited: bytes) -> bytes:
         """Return an edited file with what was recorded since it was opened.
@@ -193,6 +194,16 @@ class _Looking:
             return Unit(read_settings(SETTINGS_FILE, settings[SETTINGS_FILE]).unit)
         except (KeyError, Damaged):
             return Unit.MILLIMETRE
+
+
+def _takes_back(path: str, now: bytes, edited: bytes) -> bool:
+    """Return whether an edit lacks something recorded; one that cannot be read lacks nothing."""
+    try:
+        read_record(path, edited)
+    except Damaged:
+        return False
+    here, there = said_by(edited) or {}, said_by(now) or {}
+    return any(here.get(item, ABSENT) != value for item, value in there.items())
 
 
 def _readable(store: Store, blobs: Mapping[str, str]) -> dict[str, bytes]:
