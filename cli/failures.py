@@ -40,21 +40,26 @@ def nearest(name: str, known: Sequence[str]) -> str:
 
 def guarded(run: Callable[[], int]) -> int:
     """Run a command to its end and return the exit code; whatever is raised is told on stderr."""
-    from lineage.recorded import recorded_steps  # noqa: PLC0415
+    before = len(_recorded())
+    try:
+        code = run()
+        sys.stdout.flush()
+    except BaseException as error:
+        if isinstance(error, SystemExit):
+            return error.code if isinstance(error.code, int) else 0
+        if os.environ.get("TRUEUP_TRACEBACK"):
+            raise
+        return _tell(error, _recorded()[before:])
+    if code == STOPPED:
+        return _tell(KeyboardInterrupt(), _recorded()[before:])
+    return code
 
-    with recorded_steps() as steps:
-        try:
-            code = run()
-            sys.stdout.flush()
-        except BaseException as error:
-            if isinstance(error, SystemExit):
-                return error.code if isinstance(error.code, int) else 0
-            if os.environ.get("TRUEUP_TRACEBACK"):
-                raise
-            return _tell(error, steps)
-        if code == STOPPED:
-            return _tell(KeyboardInterrupt(), steps)
-        return code
+
+def _recorded() -> list[str]:
+    """Return the steps this process recorded."""
+    # What was never imported has recorded nothing.
+    recorded = sys.modules.get("lineage.recorded")
+    return recorded.STEPS if recorded else []
 
 
 def _tell(error: BaseException, steps: Sequence[str]) -> int:
