@@ -263,6 +263,7 @@ def test_the_page_of_a_garment_says_where_its_version_is_not_to_be_had(
     corrected.made("cut", "vest", "--name", "tea")
     record = corrected.folder / "garments/tea.toml"
     record.write_text(re.sub(r'cut_from = "\w+"', f'cut_from = "{"0" * 40}"', record.read_text()))
+    corrected.made("keep", "garments/tea.toml", "--why", "cut in another place")
     page = bound(corrected, tmp_path).page("garment/tea")
     measures = page.partition("Measures as it was cut")[2]
     assert 'There is no version "0000' in text(measures)
@@ -273,7 +274,9 @@ def test_the_page_of_a_garment_says_where_its_version_is_not_to_be_had(
 def test_the_page_of_a_garment_without_its_drawing_says_so(corrected: Any, tmp_path: Path) -> None:
     corrected.made("cut", "vest", "--name", "tea")
     (corrected.folder / "garments/tea.svg").write_text("<svg/>")
-    corrected.made("style", "own", "lower-neck", "--piece", "front", "--by", "5mm")
+    stranger = ("-c", "user.name=x", "-c", "user.email=x@example.org")
+    git = ("git", "-C", str(corrected.folder), *stranger)
+    subprocess.run([*git, "commit", "-qam", "By git alone"], check=True)
     page = bound(corrected, tmp_path).page("garment/tea")
     cloth = page.partition("What the cloth still allows")[2].partition("</section>")[0]
     assert "garments/tea.svg cannot be read" in text(cloth)
