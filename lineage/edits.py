@@ -87,12 +87,15 @@ def new_child(state: State, name: str, parents: Sequence[ParentRecord], is_block
 
 
 def require_free(state: State, name: str) -> None:
-    """Refuse a name that is none, or that a node or a garment has; raises BadName, NameTaken."""
+    """Refuse a name that is none, or that a node or a garment has; raises BadName, NameTaken.
+
+    A file that cannot be read keeps its name.
+    """
     if not is_name(name):
         raise BadName(name)
-    taken = state.nodes.get(name) or state.garments.get(name)
+    taken = state.path_of(name)
     if taken is not None:
-        raise NameTaken(name, taken.path)
+        raise NameTaken(name, taken)
 
 
 def add_steps(

@@ -7,7 +7,7 @@ evaluated again, and an input that comes out equal stops the wave.
 import hashlib
 import json
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from geometry import fingerprint as prints
@@ -20,7 +20,7 @@ from geometry.piece import Piece
 from geometry.units import Unit, parse_length
 from geometry.walk import walk
 from lineage.cache import Cache, NoCache
-from lineage.errors import BadRecord
+from lineage.errors import BadRecord, Damaged, WardrobeError
 from lineage.records import BlockDraft, NodeRecord, ParentRecord, StepRecord
 from lineage.state import State
 from lineage.steps import change_of
@@ -82,6 +82,23 @@ class Evaluator:
             self._drafts[name] = found
         return self._drafts[name]
 
+    def sound(self) -> "Evaluator":
+        """Return the evaluator of what can be evaluated, after evaluating every node.
+
+        What cannot is then told of in its state, as what cannot be read is.
+        """
+        lost: dict[str, Damaged] = {}
+        for name in self.state.in_order:
+            node = self.state.node(name)
+            if not any(parent.name in lost for parent in node.parents):
+                try:
+                    self.summary(name)
+                except Damaged as error:
+                    lost[name] = error
+                except WardrobeError as error:
+                    lost[name] = BadRecord(node.path, str(error).rstrip("."))
+        return replace(self, state=self.state.without(lost)) if lost else self
+
     def stages(self, name: str) -> tuple[Stage, ...]:
         """Return the draft the chain starts from and the draft after each step."""
         if self._latest_stages is None or self._latest_stages[0] != name:
@@ -129,6 +146,12 @@ class Evaluator:
         return self.earlier(parent.hold)
 
     def _start(self, node: NodeRecord) -> Draft:
+        try:
+            return self._started(node)
+        except GeometryError as error:
+            raise BadRecord(node.path, str(error).rstrip("."), _start_of(node)) from error
+
+    def _started(self, node: NodeRecord) -> Draft:
         if node.draft:
             return start_of(node.draft, self.state.unit)
         if node.traced:
@@ -147,10 +170,7 @@ class Evaluator:
 
     def _evaluate(self, node: NodeRecord) -> Summary:
         self.ran.append(node.name)
-        try:
-            stages = _run(node, self._start(node), self.state.unit)
-        except GeometryError as error:
-            raise BadRecord(node.path, str(error).rstrip("."), "draft") from error
+        stages = _run(node, self._start(node), self.state.unit)
         draft = stages[-1].draft
         summary = Summary(
             prints.fingerprint(draft),
@@ -183,6 +203,11 @@ def start_of(draft: BlockDraft, unit: Unit) -> Draft:
     """
     body = {name: parse_length(str(text), unit) for name, text in draft.body.items()}
     return draft_block(draft.system, body)
+
+
+def _start_of(node: NodeRecord) -> str:
+    """Return the table of a node's file that says what its chain starts from."""
+    return "draft" if node.draft else "traced" if node.traced else "parents"
 
 
 def _seam_walk(draft: Draft, name: str) -> SeamWalk:

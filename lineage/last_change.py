@@ -52,6 +52,6 @@ def _shape(wardrobe: Wardrobe, commit: str, node: str) -> str | None:
     """Return the fingerprint of a node at a version; None where there is none to be had."""
     try:
         evaluator = wardrobe.evaluator_at(commit)
-        return evaluator.summary(node).fingerprint if node in evaluator.state.nodes else None
+        return evaluator.summary(node).fingerprint if evaluator.state.has(node) else None
     except WardrobeError:
         return None

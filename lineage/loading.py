@@ -1,22 +1,34 @@
-"""Read all nodes of a wardrobe, as of any commit or with the maker's unrecorded edits."""
+"""Read all nodes of a wardrobe, as of any commit or with the maker's unrecorded edits.
+
+What cannot be read hides nothing else: it is told of in the state. Only settings that cannot be
+read are an error of the whole.
+"""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from lineage.cache import Cache, NoCache
-from lineage.errors import BadRecord
+from lineage.errors import BadRecord, CannotRead, Damaged
 from lineage.garments.files import is_garment_file, read_garment
 from lineage.garments.records import GarmentRecord
 from lineage.reading import is_node_file, read_node, read_settings
 from lineage.records import NodeRecord, Settings, TracedDraft, replace
 from lineage.state import State
 from lineage.store import Store
+from lineage.store.objects import LARGEST_READING
 from lineage.store.working_files import blob_id
+from lineage.unreadable import sift
 
 SETTINGS_FILE = "wardrobe.toml"
 
-_NO_EDITS: Mapping[str, bytes | None] = MappingProxyType({})
+MOST_BROKEN = 100
+"""So many contents that git cannot give are told of one by one; more are damage of the whole."""
+
+Content = bytes | Damaged | None
+"""What a file holds, why it cannot be read, or None where there is no file."""
+
+_NO_EDITS: Mapping[str, Content] = MappingProxyType({})
 
 
 @dataclass
@@ -27,92 +39,175 @@ class Loader:
     cache: Cache = field(default_factory=NoCache)
     _nodes: dict[str, NodeRecord] = field(default_factory=dict)
 
-    def at(self, revision: str, edits: Mapping[str, bytes | None] = _NO_EDITS) -> State:
+    def at(self, revision: str, edits: Mapping[str, Content] = _NO_EDITS) -> State:
         """Return the wardrobe as of a revision, files edited by hand put over it.
 
-        A file that was edited, or deleted (None), is not read as it was. Raises BadRecord for a
-        file that cannot be read.
+        A file that was edited, or deleted (None), is not read as it was; only where the settings
+        cannot be read, those of the revision stand in. Raises BadRecord for a revision whose own
+        settings cannot be read, Damaged where hardly anything can.
         """
         recorded = self.store.listing(revision)
         listing = {path: blob for path, blob in recorded.items() if path not in edits}
-        if SETTINGS_FILE not in listing and edits.get(SETTINGS_FILE) is None:
-            raise BadRecord(SETTINGS_FILE, "it is missing")
+        given: dict[str, Content] = {
+            path: BadRecord(path, "it is recorded as a link and not as a file")
+            for path in recorded.links
+        }
+        given |= edits
         files = {path: f"{path}@{blob}" for path, blob in listing.items() if is_node_file(path)}
-        garments = {path for path in listing if is_garment_file(path)}
+        garments = [path for path in listing if is_garment_file(path)]
         self._nodes.update(
             self.cache.nodes(key for key in files.values() if key not in self._nodes)
         )
-        unknown = {path: listing[path] for path, key in files.items() if key not in self._nodes}
-        wanted = {path for path in (SETTINGS_FILE,) if path in listing} | unknown.keys() | garments
-        blobs = self.store.read({listing[path] for path in wanted})
-        contents = {**edits, **{path: blobs[listing[path]] for path in wanted}}
-        for path in unknown:
-            content = contents[path] or b""
-            node = read_node(path, content)
+        unknown = [path for path, key in files.items() if key not in self._nodes]
+        found = self._contents(listing, {SETTINGS_FILE, *unknown, *garments} - edits.keys())
+        unreadable: dict[str, Damaged] = {}
+        settings = self._settings({**found, **given}, recorded, unreadable)
+        for path, node in _nodes(found, unreadable).items():
             self._nodes[files[path]] = node
             # Git reads an object without looking whether it is what its id says, and the cache
             # outlives the folder: what a forged one says is not kept for the true one.
-            if blob_id(content, like=listing[path]) == listing[path]:
+            if blob_id(_whole(path, found), like=listing[path]) == listing[path]:
                 self.cache.keep_node(files[path], node)
-        nodes = [self._nodes[key] for key in files.values()]
-        nodes += [
-            read_node(path, content)
-            for path, content in edits.items()
-            if content is not None and is_node_file(path)
-        ]
-        nodes = self._with_drawings(nodes, listing, edits)
-        settings = read_settings(SETTINGS_FILE, contents[SETTINGS_FILE] or b"")
-        return _state(settings, nodes, _garments(contents))
+        nodes = [self._nodes[key] for key in files.values() if key in self._nodes]
+        nodes += _nodes(given, unreadable).values()
+        nodes = self._with_drawings(nodes, listing, given, unreadable)
+        cut = _garments({**found, **given}, unreadable)
+        return _state(settings, nodes, cut, unreadable)
+
+    def edited(self, revision: str, edits: Mapping[str, bytes | None]) -> State:
+        """Do as `at`, but raise Damaged where these edits leave anything unreadable."""
+        after = self.at(revision, edits)
+        if after.unreadable:
+            before = self.at(revision).unreadable
+            for path in (*edits, *after.unreadable):
+                if path in after.unreadable and (path in edits or path not in before):
+                    raise after.unreadable[path]
+        return after
+
+    def _settings(
+        self,
+        contents: Mapping[str, Content],
+        recorded: Mapping[str, str],
+        unreadable: dict[str, Damaged],
+    ) -> Settings:
+        try:
+            return read_settings(SETTINGS_FILE, _whole(SETTINGS_FILE, contents))
+        except BadRecord as error:
+            stands_in = self._contents(recorded, {SETTINGS_FILE})
+            if stands_in.get(SETTINGS_FILE) in (None, contents.get(SETTINGS_FILE)):
+                raise
+            unreadable[SETTINGS_FILE] = error
+        return read_settings(SETTINGS_FILE, _whole(SETTINGS_FILE, stands_in))
+
+    def _contents(self, listing: Mapping[str, str], paths: Iterable[str]) -> dict[str, Content]:
+        """Return what files of a listing hold, or why git cannot give it."""
+        found: dict[str, Content] = {}
+        waiting = [[path for path in sorted(paths) if path in listing]]
+        broken = total = 0
+        while waiting:
+            some = waiting.pop()
+            try:
+                blobs = self.store.read({listing[path] for path in some})
+            except (Damaged, CannotRead) as error:
+                broken += len(some) == 1
+                if not some or broken > MOST_BROKEN or total > LARGEST_READING:
+                    raise
+                if len(some) == 1:
+                    found[some[0]] = BadRecord(some[0], error.reason)
+                else:
+                    half = len(some) // 2
+                    waiting += [some[:half], some[half:]]
+                continue
+            total += sum(map(len, blobs.values()))
+            found |= {path: blobs[listing[path]] for path in some}
+        return found
 
     def _with_drawings(
         self,
         nodes: list[NodeRecord],
         listing: Mapping[str, str],
-        edits: Mapping[str, bytes | None],
+        given: Mapping[str, Content],
+        unreadable: dict[str, Damaged],
     ) -> list[NodeRecord]:
         """Return nodes, traced ones with the drawing that stands beside their record."""
         paths = {node.drawing_path for node in nodes if node.traced}
         if not paths:
             return nodes
-        blobs = self.store.read({listing[path] for path in paths if path in listing})
-        read = {path: blobs[listing[path]] for path in paths if path in listing}
-        drawings = {**read, **{path: edits[path] for path in paths if path in edits}}
-        return [
-            _with_drawing(node, node.traced, drawings.get(node.drawing_path))
-            if node.traced
-            else node
-            for node in nodes
-        ]
+        drawings = {**self._contents(listing, paths), **given}
+        found = []
+        for node in nodes:
+            try:
+                found.append(_with_drawing(node, node.traced, drawings) if node.traced else node)
+            except Damaged as error:
+                unreadable[node.path] = error
+        return found
 
 
-def _with_drawing(node: NodeRecord, traced: TracedDraft, content: bytes | None) -> NodeRecord:
+def _whole(path: str, contents: Mapping[str, Content]) -> bytes:
+    """Return what a file holds; raises Damaged where that is not to be had."""
+    content = contents.get(path)
     if content is None:
-        raise BadRecord(node.drawing_path, f"the drawing {node.name} was traced from is missing")
+        raise BadRecord(path, "it is missing")
+    if isinstance(content, Damaged):
+        raise content
+    return content
+
+
+def _with_drawing(
+    node: NodeRecord, traced: TracedDraft, drawings: Mapping[str, Content]
+) -> NodeRecord:
+    path = node.drawing_path
+    if drawings.get(path) is None:
+        raise BadRecord(path, f"the drawing {node.name} was traced from is missing")
     try:
-        drawing = content.decode("utf-8")
+        drawing = _whole(path, drawings).decode("utf-8")
     except UnicodeDecodeError:
-        raise BadRecord(node.drawing_path, "it is not UTF-8 text") from None
+        raise BadRecord(path, "it is not UTF-8 text") from None
     return replace(node, traced=replace(traced, drawing=drawing))
 
 
-def _garments(contents: Mapping[str, bytes | None]) -> dict[str, GarmentRecord]:
-    read = (
-        read_garment(path, content)
-        for path, content in sorted(contents.items())
-        if content is not None and is_garment_file(path)
-    )
-    return {garment.name: garment for garment in read}
+def _nodes(
+    contents: Mapping[str, Content], unreadable: dict[str, Damaged]
+) -> dict[str, NodeRecord]:
+    """Return the nodes of files by their paths, and note those that cannot be read."""
+    found = {}
+    for path in contents:
+        if is_node_file(path) and contents[path] is not None:
+            try:
+                found[path] = read_node(path, _whole(path, contents))
+            except Damaged as error:
+                unreadable[path] = error
+    return found
+
+
+def _garments(
+    contents: Mapping[str, Content], unreadable: dict[str, Damaged]
+) -> dict[str, GarmentRecord]:
+    """Return the garments of files by their names, and note those that cannot be read."""
+    found = {}
+    for path in sorted(contents):
+        if is_garment_file(path) and contents[path] is not None:
+            try:
+                garment = read_garment(path, _whole(path, contents))
+                found[garment.name] = garment
+            except Damaged as error:
+                unreadable[path] = error
+    return found
 
 
 def _state(
-    settings: Settings, nodes: Iterable[NodeRecord], garments: Mapping[str, GarmentRecord]
+    settings: Settings,
+    nodes: list[NodeRecord],
+    garments: Mapping[str, GarmentRecord],
+    unreadable: Mapping[str, Damaged],
 ) -> State:
-    by_name: dict[str, NodeRecord] = {}
-    for node in nodes:
-        if node.name in by_name:
-            twin = by_name[node.name].path
-            raise BadRecord(node.path, f'the name "{node.name}" is also in {twin}', "", "name")
-        by_name[node.name] = node
-    state = State(settings, by_name, garments)
-    _ = state.graph
-    return state
+    state = State(settings, {node.name: node for node in nodes}, garments, unreadable)
+    if len(state.nodes) == len(nodes):
+        try:
+            _ = state.graph
+        except BadRecord:
+            pass
+        else:
+            return state
+    sifted = sift(nodes, unreadable)
+    return State(settings, sifted.nodes, garments, sifted.unreadable)

@@ -74,8 +74,14 @@ class OpenWardrobe:
         return self._store.hand_edits()
 
     @property
+    def is_edited(self) -> bool:
+        """Return whether edits made by hand are part of the wardrobe as it is."""
+        read = self._read()
+        return not {*read.state.broken_files, *read.edits.refused}.issuperset(read.edited)
+
+    @property
     def state(self) -> State:
-        """Return the wardrobe as it is, with edits made by hand; raises BadRecord."""
+        """Return the wardrobe as it is, with edits made by hand; raises BadRecord, Damaged."""
         return self._read().state
 
     @property
@@ -88,7 +94,7 @@ class OpenWardrobe:
             seen = self._store.look()
             edited = tuple(edit.path for edit in seen.edits)
             edits = look(self._store, seen.head, filter(is_read, edited))
-            state = self._loader.at(seen.head, edits.contents)
+            state = self._loader.at(seen.head, {**edits.contents, **edits.unreadable})
             self._working = _Working(seen.head, state, self.evaluator_of(state), edited, edits)
         return self._working
 

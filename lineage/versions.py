@@ -18,20 +18,24 @@ def versions(
 
     The last of them made the node, where there are no more than `most`. A step on an ancestor
     counts when it arrived. All nodes are found in one walk through the history, in which only what
-    a step can have reached is looked at; it ends early at a version that cannot be read. Raises
-    UnknownRevision.
+    a step can have reached is looked at. It ends early at a version that cannot be read, and for a
+    node at one in which that node cannot. Raises UnknownRevision.
     """
     found: dict[str, list[Commit]] = {name: [] for name in names}
+    ended: set[str] = set()
     for commit in _first_parents(wardrobe, until):
-        waiting = {name for name, commits in found.items() if len(commits) < most}
+        waiting = {name for name, commits in found.items() if len(commits) < most} - ended
         if not waiting:
             break
         try:
             changed = tuple(_changed(wardrobe, commit, waiting))
         except WardrobeError:
             break
-        for name in changed:
-            found[name].append(commit)
+        for name, is_readable in changed:
+            if is_readable:
+                found[name].append(commit)
+            else:
+                ended.add(name)
     return {name: tuple(commits) for name, commits in found.items()}
 
 
@@ -44,16 +48,25 @@ def _first_parents(wardrobe: OpenWardrobe, until: str) -> Iterator[Commit]:
         commit = commits.get(commit.parents[0]) if commit.parents else None
 
 
-def _changed(wardrobe: OpenWardrobe, commit: Commit, waiting: set[str]) -> Iterator[str]:
-    """Yield the nodes to which a step gave another geometry than they had before."""
+def _changed(
+    wardrobe: OpenWardrobe, commit: Commit, waiting: set[str]
+) -> Iterator[tuple[str, bool]]:
+    """Yield the nodes to which a step gave another geometry, and whether both can be read."""
     after = wardrobe.evaluator_at(commit.id)
     if not commit.parents:
-        yield from waiting & after.state.nodes.keys()
+        yield from ((name, True) for name in waiting & after.state.nodes.keys())
         return
     before = wardrobe.evaluator_at(commit.parents[0])
-    for name in sorted(waiting & _reached(before.state, after.state)):
-        if _shape(before, name) != _shape(after, name):
-            yield name
+    lost = before.state.lost_nodes.keys() | after.state.lost_nodes.keys()
+    yield from ((name, False) for name in waiting & lost)
+    for name in sorted((waiting - lost) & _reached(before.state, after.state)):
+        try:
+            differs = _shape(before, name) != _shape(after, name)
+        except WardrobeError:
+            yield name, False
+            continue
+        if differs:
+            yield name, True
 
 
 def _reached(before: State, after: State) -> set[str]:

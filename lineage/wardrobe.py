@@ -24,6 +24,7 @@ from lineage.edits import Edit
 from lineage.errors import CannotStep, HandEdited, NameTaken, PieceTwice
 from lineage.evaluate import Evaluator, start_of
 from lineage.hand_edits.taking_up import TakenUp, TakingUp
+from lineage.last_read import require_verdicts
 from lineage.merging import joining as joining_step
 from lineage.merging.joining import Joiner, Joining
 from lineage.opened import OpenWardrobe
@@ -129,8 +130,10 @@ class Wardrobe(OpenWardrobe):
     def propose(self, verb: str, edit: Edit) -> Proposal:
         """Work an edit of nodes out to the end: replay it, and refuse what cannot be carried out.
 
-        Raises CannotStep for a step of the edit that the geometry cannot take.
+        Raises CannotStep for a step of the edit that the geometry cannot take, VerdictUnknown
+        where it would reach a node that cannot be read.
         """
+        require_verdicts(self, (node.name for node in edit.nodes))
         read = self._read()
         after = self.evaluator_of(read.state.with_nodes(edit.nodes))
         cause = Cause(edit.node, edit.steps, read.head, is_style=edit.is_style)
@@ -226,7 +229,16 @@ class Wardrobe(OpenWardrobe):
 
     @property
     def _joiner(self) -> Joiner:
-        return Joiner(self._store, self.evaluator_at, self.evaluator_of)
+        return Joiner(self._store, self._whole_at, self.evaluator_of)
+
+    def _whole_at(self, revision: str) -> Evaluator:
+        """Return the evaluator of a version; raises BadRecord where any of it cannot be read.
+
+        What cannot be read would be taken for what was deleted.
+        """
+        evaluator = self.evaluator_at(revision)
+        evaluator.state.require_whole()
+        return evaluator
 
     @property
     def is_half_merged(self) -> bool:

@@ -10,6 +10,7 @@ from lineage.chronicle import selection
 from lineage.chronicle.chronicle import Chronicle
 from lineage.chronicle.entry import Decided, Entry
 from lineage.chronicle.span import ALL, Span
+from lineage.errors import Damaged
 from lineage.garments.records import GarmentRecord
 from lineage.records import ConflictRecord, NodeRecord
 from lineage.verdicts import Verdict
@@ -21,7 +22,7 @@ class Audit:
 
     `node` is None for the whole wardrobe. `entries` are the steps in the span, newest first;
     `decisions` those made in it; `conflicts` what stands open now; `garments` those cut from the
-    nodes audited and from what derives from them.
+    nodes audited and from what derives from them; `unreadable` what is missing from all this.
     """
 
     wardrobe: str
@@ -32,6 +33,7 @@ class Audit:
     conflicts: tuple[ConflictRecord, ...]
     decisions: tuple[Decided, ...]
     garments: tuple[GarmentRecord, ...]
+    unreadable: tuple[Damaged, ...]
 
 
 def audit(chronicle: Chronicle, node: str | None, span: Span = ALL) -> Audit:
@@ -59,6 +61,7 @@ def audit(chronicle: Chronicle, node: str | None, span: Span = ALL) -> Audit:
             for garment in state.garments.values()
             if node is None or garment.pattern in below
         ),
+        tuple(error for _, error in sorted(state.unreadable.items())),
     )
 
 

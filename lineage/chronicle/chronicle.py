@@ -102,7 +102,7 @@ class Chronicle:
 
     def _decided(self, entry: Entry) -> Iterator[Decided]:
         states = entry.states
-        if states is None or states[0] is None:
+        if states is None or states[0] is None or entry.node in states[0].lost_nodes:
             return
         before, after = (state.nodes.get(entry.node) for state in states if state)
         known = {record.id: len(record.decisions) for record in before.conflicts} if before else {}

@@ -1,14 +1,15 @@
 """What a recorded step did, measured again on the versions before and after it."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from lineage.bookkeeping import Cause
-from lineage.errors import WardrobeError
+from lineage.errors import Damaged, WardrobeError
 from lineage.evaluate import Evaluator
 from lineage.records import ConflictRecord, ConflictState, NodeRecord, StepRecord, replace
 from lineage.replay import PatternReplay, replay
 from lineage.state import State
+from lineage.unreadable import causes
 from lineage.verdicts import MeasureChange
 
 
@@ -18,7 +19,8 @@ class Effect:
 
     `measures` are those it was meant to change and those that followed, at its own node, mm;
     `patterns` the verdict in each descendant; `opened` the conflicts it brought about, `settled`
-    those it mended. `unreadable` says in words why one of the two versions cannot be read.
+    those it mended. `unreadable` says in words why one of the two versions, or a node of theirs,
+    cannot be read: then of that nothing is told.
     """
 
     measures: tuple[MeasureChange, ...] = ()
@@ -40,7 +42,13 @@ def effect(
     is_decision: bool,
     is_undo: bool,
 ) -> Effect:
-    """Return what a step did, given the versions before and after it."""
+    """Return what a step did, given the versions before and after it.
+
+    Of nodes that cannot be read in one of them, and what derives from these, nothing is told.
+    """
+    before, after, unreadable = _both_readable(before, after, evaluator_of)
+    if unreadable and cause.node and cause.node not in after.state.nodes:
+        return Effect(unreadable=unreadable)
     try:
         if not is_undo:
             decided = cause.node if is_decision else ""
@@ -51,7 +59,28 @@ def effect(
     except WardrobeError as error:
         return Effect(unreadable=str(error))
     below = [conflict for pattern in found.patterns for conflict in pattern.conflicts]
-    return Effect(found.measures, found.patterns, (*found.conflicts, *below), found.settled)
+    opened = (*found.conflicts, *below)
+    return Effect(found.measures, found.patterns, opened, found.settled, unreadable)
+
+
+def _both_readable(
+    before: Evaluator, after: Evaluator, evaluator_of: Callable[[State], Evaluator]
+) -> tuple[Evaluator, Evaluator, str]:
+    """Return two versions with only what can be read in both, and in words why other cannot."""
+    states = [before.state, after.state]
+    if not any(state.lost_nodes for state in states):
+        return before, after, ""
+    lost: dict[str, Damaged] = {}
+    while any(state.lost_nodes.keys() - lost.keys() for state in states):
+        lost |= {**states[0].lost_nodes, **states[1].lost_nodes}
+        states = [state.without(lost) for state in states]
+    first, second = (evaluator_of(state) for state in states)
+    return first, second, _in_words(lost)
+
+
+def _in_words(lost: Mapping[str, Damaged]) -> str:
+    """Return the first of the errors that is not only another's consequence, "" for none."""
+    return next((str(error) for error in causes(lost)), "")
 
 
 def moved_away(before: State, after: State, cause: Cause) -> tuple[NodeRecord, ...]:
@@ -75,17 +104,18 @@ def noted(befores: Sequence[State], after: State) -> Effect:
 
     It made no step; conflicts are its doing that none of the versions before it had.
     """
+    lost = {name: e for state in (*befores, after) for name, e in state.lost_nodes.items()}
     were = {c.id: c.state for before in befores for c in before.conflicts}
     settled_before = {
         c.id for b in befores for c in b.conflicts if c.state is ConflictState.SETTLED
     }
-    opened = tuple(c for c in after.open_conflicts if c.id not in were)
+    opened = tuple(c for c in after.open_conflicts if c.id not in were and c.arose_at not in lost)
     settled = tuple(
         c
         for c in after.conflicts
         if c.state is ConflictState.SETTLED and c.id in were and c.id not in settled_before
     )
-    return Effect(opened=opened, settled=settled)
+    return Effect(opened=opened, settled=settled, unreadable=_in_words(lost))
 
 
 def as_edited(before: State, after: State, decided: str) -> State:

@@ -104,14 +104,15 @@ class Entry:
 
     @cached_property
     def nodes_edited(self) -> tuple[str, ...]:
-        """Return the nodes that edits by hand gave other contents."""
+        """Return the nodes that edits by hand gave other contents, as far as both can be read."""
         states = self.states if self.verb == EDIT else None
         if not states:
             return ()
         before, after = states[0].nodes if states[0] else {}, states[1].nodes
+        lost = {name for state in states if state for name in state.lost_nodes}
         return tuple(
             name
-            for name in sorted(before.keys() | after.keys())
+            for name in sorted((before.keys() | after.keys()) - lost)
             if _without_conflicts(before.get(name)) != _without_conflicts(after.get(name))
         )
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from lineage.garments.records import FitNote, GarmentRecord
 from lineage.state import State
+from lineage.unreadable import name_of
 
 
 @dataclass(frozen=True)
@@ -17,10 +18,11 @@ class GarmentChange:
 
 
 def garment_changes(before: State | None, after: State) -> tuple[GarmentChange, ...]:
-    """Return what a step did to every garment, by their names."""
+    """Return what a step did to every garment that can be read before and after, by their names."""
     old = before.garments if before else {}
+    lost = {name_of(p) for state in (before, after) if state for p in state.unreadable_garments}
     found: list[GarmentChange] = []
-    for name in sorted(old.keys() | after.garments.keys()):
+    for name in sorted((old.keys() | after.garments.keys()) - lost):
         if old.get(name) != after.garments.get(name):
             found += _changes(old.get(name), after.garments.get(name))
     return tuple(found)

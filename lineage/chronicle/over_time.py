@@ -76,7 +76,7 @@ def _above_then(entry: Entry, node: str) -> Iterable[str]:
 
 
 def _measures(evaluator: Evaluator, node: str) -> dict[str, float]:
-    return evaluator.summary(node).measures if node in evaluator.state.nodes else {}
+    return evaluator.summary(node).measures if evaluator.state.has(node) else {}
 
 
 def _chosen(measure: str, names: Sequence[str]) -> bool:

@@ -72,12 +72,20 @@ def of_edge(evaluator: Evaluator, node: str, full_name: str) -> Selection:
 def of_edge_anywhere(evaluator: Evaluator, full_name: str) -> Selection:
     """Select what gave an edge another shape at the node it was made on; raises NoSuchName."""
     roots = [name for name, node in evaluator.state.nodes.items() if not node.parents]
-    known = [edge for root in roots for edge in evaluator.draft(root).edge_names]
+    known = [edge for root in roots for edge in _edges(evaluator, root)]
     if full_name not in known:
         raise NoSuchName("edge", full_name, "any block", tuple(dict.fromkeys(known)))
     piece, _, edge = full_name.partition(".")
     reshaped = _reshaping(_own_way_up, piece, edge)
     return Selection((Part(("blocks", "patterns")),), reshaped)
+
+
+def _edges(evaluator: Evaluator, root: str) -> Sequence[str]:
+    """Return the edges of a block; none of one that cannot be drafted."""
+    try:
+        return evaluator.draft(root).edge_names
+    except WardrobeError:
+        return ()
 
 
 def _own_way_up(entry: Entry) -> tuple[str, ...]:
@@ -158,12 +166,13 @@ def subject(
 ) -> tuple[NodeRecord | GarmentRecord, Selection]:
     """Return the node or garment of a name, and the selection of its history.
 
-    Raises NoSuchSubject with the nearest names.
+    Raises NoSuchSubject with the nearest names, Damaged for one that cannot be read.
     """
     if name in state.nodes:
         return state.nodes[name], of_node(state.nodes[name])
     if name in state.garments:
         return state.garments[name], of_garment(wardrobe, state, state.garments[name])
+    state.require_readable(name)
     raise NoSuchSubject(name, _nearest(name, [*sorted(state.nodes), *sorted(state.garments)]))
 
 
@@ -177,7 +186,7 @@ def _shape(evaluator: Evaluator | None, nodes: Sequence[str], piece: str, edge: 
     """Return an edge's shape at the first of some nodes that was there; None when none was."""
     if evaluator is None:
         return None
-    there = next((node for node in nodes if node in evaluator.state.nodes), None)
+    there = next((node for node in nodes if evaluator.state.has(node)), None)
     if there is None:
         return None
     draft = evaluator.draft(there)

@@ -2,7 +2,9 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import islice
 
+from lineage.errors import Damaged, WardrobeError
 from lineage.evaluate import Evaluator
 from lineage.garments.records import GarmentRecord
 
@@ -97,11 +99,17 @@ def _at_block(evaluator: Evaluator, node: str, measure: str) -> float | None:
 def _as_cut(evaluator: Evaluator, garment: GarmentRecord | None) -> dict[str, float]:
     if garment is None or evaluator.earlier is None:
         return {}
-    return evaluator.earlier(garment.cut_from).summary(garment.pattern).measures
+    try:
+        return evaluator.earlier(garment.cut_from).summary(garment.pattern).measures
+    except Damaged:
+        return {}
 
 
 def _without_complaint(evaluator: Evaluator, node: str, symptom: str) -> list[tuple[str, int]]:
-    """Return siblings nobody complains of in this way, with the number of their garments."""
+    """Return siblings nobody complains of in this way, with the number of their garments.
+
+    One that cannot be evaluated says nothing.
+    """
     state = evaluator.state
     parents = {parent.name for parent in state.node(node).parents}
     beside = [
@@ -115,4 +123,13 @@ def _without_complaint(evaluator: Evaluator, node: str, symptom: str) -> list[tu
             garments[garment.pattern] += 1
             if any(note.symptom == symptom for note in garment.open_notes):
                 del garments[garment.pattern]
-    return sorted(garments.items(), key=lambda each: (-each[1], each[0]))[:MOST_SIBLINGS]
+    in_order = sorted(garments.items(), key=lambda each: (-each[1], each[0]))
+    return list(islice((each for each in in_order if _is_sound(evaluator, each[0])), MOST_SIBLINGS))
+
+
+def _is_sound(evaluator: Evaluator, name: str) -> bool:
+    try:
+        evaluator.summary(name)
+    except WardrobeError:
+        return False
+    return True

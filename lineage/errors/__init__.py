@@ -15,9 +15,11 @@
     ├── GitStopped                git was killed before it could answer          (exit 2)
     │   └── GitSlow               it took too long, and was stopped
     └── Damaged                   what is stored cannot be read                  (exit 3)
-        └── BadRecord             a file does not say what it should
-            ├── MissingParent     it names a parent that is not there
-            └── Cycle             nodes derive from each other in a ring
+        ├── BadRecord             a file does not say what it should
+        │   ├── MissingParent     it names a parent that is not there
+        │   └── Cycle             nodes derive from each other in a ring
+        ├── StandsOnUnreadable    a node derives from one that cannot be read
+        └── VerdictUnknown        a step would reach a node that cannot be read
 
 Parts of lineage with errors of their own (garments, chronicle, promotion, ...) hang them on the
 same boughs. Every error carries its facts as attributes; its `str()` is one sentence that says
@@ -57,6 +59,8 @@ from lineage.errors.nodes import (
     NoSuchStep,
     NothingToChange,
     PieceTwice,
+    StandsOnUnreadable,
+    VerdictUnknown,
 )
 from lineage.errors.root import (
     BadInput,
@@ -103,9 +107,11 @@ __all__ = [
     "NothingToChange",
     "NothingToUndo",
     "PieceTwice",
+    "StandsOnUnreadable",
     "StepUnclear",
     "UnknownRevision",
     "UnsafePath",
+    "VerdictUnknown",
     "WardrobeError",
     "WorkingFilesBehind",
     "listed",

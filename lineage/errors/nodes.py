@@ -1,9 +1,12 @@
 """What can go wrong with blocks, patterns, garments and what their files say."""
 
+import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from lineage.errors.root import BadInput, Damaged, listed, printable
+
+_LONGEST_RING = 8  # names of a ring that a sentence shows
 
 
 @dataclass(eq=False)
@@ -71,13 +74,16 @@ class NoSuchStep(BadInput):
 
 @dataclass(eq=False)
 class NoSuchConflict(BadInput):
-    """No node has a conflict of this id."""
+    """No node has a conflict of this id; it may be in one of the files that are `unreadable`."""
 
     conflict: str
     known: Sequence[str]
+    unreadable: Sequence[str] = ()
 
     def __str__(self) -> str:
         start = f'There is no conflict "{printable(self.conflict)}" to decide'
+        if self.unreadable:
+            start += f" outside of {listed(self.unreadable)}, which cannot be read"
         return (
             f"{start}; open are {listed(self.known)}." if self.known else f"{start}: none is open."
         )
@@ -160,8 +166,14 @@ class BadRecord(Damaged):
         inside = f" ({', '.join(printable(word) for word in where)})" if where else ""
         return (
             f"{printable(self.place)}{inside} cannot be read: {printable(self.reason)}; "
-            "mend the file, or put back its last version."
+            f"{self.remedy}."
         )
+
+    @property
+    def remedy(self) -> str:
+        """Return what helps, with the command for it."""
+        put_back = printable(f"trueup restore {shlex.quote(self.place)}")
+        return f"mend the file, or put back its last version with `{put_back}`"
 
 
 @dataclass(eq=False)
@@ -182,6 +194,34 @@ class Cycle(BadRecord):
     """Nodes that derive from each other in a ring."""
 
     def __init__(self, place: str, nodes: Sequence[str]) -> None:
-        ring = " -> ".join((*nodes, nodes[0]))
+        shown = nodes if len(nodes) <= _LONGEST_RING else (*nodes[: _LONGEST_RING - 1], "...")
+        ring = " -> ".join((*shown, nodes[0]))
         super().__init__(place, f"patterns cannot derive from themselves: {ring}", "parents")
         self.nodes = nodes
+
+
+@dataclass(eq=False)
+class StandsOnUnreadable(Damaged):
+    """A node that can be read itself, and derives from one that cannot; `cause` says of that why.
+
+    `place` is its own file, `reason` says from which node it derives.
+    """
+
+    cause: Damaged
+
+    def __str__(self) -> str:
+        return f"{printable(self.place)} cannot be worked out: {self.reason}, and {self.cause}"
+
+
+@dataclass(eq=False)
+class VerdictUnknown(Damaged):
+    """A step that was not made: what becomes of a node that cannot be read could not be told."""
+
+    node: str
+    cause: Damaged
+
+    def __str__(self) -> str:
+        return (
+            f"Nothing was recorded, for {printable(self.reason)} {printable(self.node)} and what "
+            f"becomes of it could not be told: {self.cause}"
+        )

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from geometry.errors import NoSuchName
-from lineage.errors import NoSuchNode, UnknownRevision
+from lineage.errors import Damaged, NoSuchNode, UnknownRevision
 from lineage.faults.inquiry import Inquiry, Place, Seen, Sources, kind_of
 from lineage.faults.shared import Rank, fault_of_note
 from lineage.records import StepRecord
@@ -74,7 +74,7 @@ def causes(inquiry: Inquiry) -> Causes:
     for seen in inquiry.open_notes():
         try:
             place = inquiry.cut_place(seen.garment, seen.note.place)
-        except (NoSuchName, NoSuchNode, UnknownRevision) as error:
+        except (NoSuchName, NoSuchNode, UnknownRevision, Damaged) as error:
             unplaced.append(Unplaced(seen, str(error)))
             continue
         key = (place.sources, place.name, kind_of(seen.note))

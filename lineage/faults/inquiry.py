@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from geometry.draft import Draft
-from lineage.errors import BadInput, UnknownRevision, printable
+from lineage.errors import BadInput, Damaged, UnknownRevision, printable
 from lineage.evaluate import Evaluator
 from lineage.faults.places import Line, lines_of
 from lineage.faults.tracing import Source, Trace, Tracer
@@ -107,8 +107,11 @@ class Inquiry:
     def placed(
         self, evaluator: Evaluator, node: str, name: str, lines: tuple[Line, ...]
     ) -> Place | None:
-        """Return the place that given lines make at a node, None where it lacks one of them."""
-        if node not in evaluator.state.nodes:
+        """Return the place that given lines make at a node, None where it lacks one of them.
+
+        Raises Damaged for a node that cannot be read.
+        """
+        if not evaluator.state.has(node):
             return None
         traces = self.tracer.traces(evaluator, node, lines)
         return Place(name, lines, traces) if traces else None
@@ -121,16 +124,22 @@ class Inquiry:
         """Return whether a garment was cut with the very same lines."""
         try:
             version = self.as_cut(garment)
-        except UnknownRevision as error:
+            cut = self.placed(version, garment.pattern, place.name, place.lines)
+        except (UnknownRevision, Damaged) as error:
             self.unknown[garment.name] = str(error)
             return False
-        cut = self.placed(version, garment.pattern, place.name, place.lines)
         return cut is not None and cut.sources == place.sources
 
     def has_now(self, node: str, place: Place) -> Place | None:
         """Return the place at a node as it is now, None where it is not the very same."""
-        found = self.placed(self.now, node, place.name, place.lines)
+        found = self.now_at(node, place)
         return found if found is not None and found.sources == place.sources else None
+
+    def now_at(self, node: str, place: Place) -> Place | None:
+        """Return the place that the same lines make at a node now, None where there is none."""
+        if node in self.state.lost_nodes:
+            return None
+        return self.placed(self.now, node, place.name, place.lines)
 
     def patterns(self, place: Place) -> dict[str, Place]:
         """Return the nodes that have the very same place now, with the ways it comes to them."""

@@ -26,6 +26,7 @@ class Reason(StrEnum):
     CORRECTED = "corrected"
     RETIRED = "retired"
     DELETED = "deleted"
+    UNREADABLE = "unreadable"
 
 
 @dataclass(frozen=True)
@@ -62,9 +63,10 @@ class SharedFault:
     """Who shares the fault of a place, and at which node one correction would mend the most.
 
     `node` and `step` last shaped the place as it was cut, `now_node` and `now_step` as it is now
-    (empty and None where the pattern is gone or lacks the place). `ranks` lead from the pattern
-    upwards; `best` is the one of them that mends the most garments, the nearest of equals, None
-    where none mends anything. `unmended` are those below `best` that it would not reach.
+    (empty and None where the pattern is gone, cannot be read or lacks the place). `ranks` lead from
+    the pattern upwards; `best` is the one of them that mends the most garments, the nearest of
+    equals, None where none mends anything. `unmended` are those below `best` that it would not
+    reach.
     """
 
     of: str
@@ -113,7 +115,7 @@ def fault_of_place(inquiry: Inquiry, node: str, name: str) -> SharedFault:
 def _shared(
     inquiry: Inquiry, of: str, pattern: str, place: Place, note: FitNote | None
 ) -> SharedFault:
-    now = inquiry.placed(inquiry.now, pattern, place.name, place.lines)
+    now = inquiry.now_at(pattern, place)
     having = inquiry.patterns(place)
     garments = inquiry.garments(place)
     way = now.way if now and now.sources == place.sources else place.way
@@ -182,6 +184,8 @@ def _why_garment_not(
     inquiry: Inquiry, garment: GarmentRecord, at: str, having: dict[str, Place]
 ) -> tuple[Reason, str]:
     pattern = garment.pattern
+    if pattern in inquiry.state.lost_nodes:
+        return Reason.UNREADABLE, f"its pattern {pattern} cannot be read now"
     if pattern not in inquiry.state.nodes:
         return Reason.DELETED, f"its pattern {pattern} is no longer in the wardrobe"
     if pattern not in having:

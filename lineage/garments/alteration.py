@@ -82,10 +82,12 @@ def asked_of(
     """Return what a garment's pattern asks of its cloth as it is now, or as `after` has it.
 
     Raises NoSuchGarment, CannotAlter for a pattern that is gone, NoSuchFile or BadRecord for its
-    drawing.
+    drawing, Damaged for a pattern that cannot be read.
     """
     garment = wardrobe.state.garment(name)
     became = since(wardrobe, garment)
+    if became.damage is not None:
+        raise became.damage
     if became.fate in (Fate.DELETED, Fate.UNREADABLE):
         raise CannotAlter(name, became.says.rstrip("."))
     cloth = cloth_of(wardrobe, garment)

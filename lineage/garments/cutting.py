@@ -91,8 +91,7 @@ def free_name(state: State, pattern: str) -> str:
     >>> free_name(State(Settings("empty"), {}), "blouse")
     'blouse-1'
     """
-    taken = {*state.nodes, *state.garments}
-    return next(name for n in count(1) if (name := f"{pattern}-{n}") not in taken)
+    return next(name for n in count(1) if state.path_of(name := f"{pattern}-{n}") is None)
 
 
 def allowances_of(draft: Draft) -> dict[str, float]:

@@ -14,7 +14,7 @@ BadInput                      asked for something that cannot be done        (ex
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from lineage.errors import BadInput, printable
+from lineage.errors import BadInput, listed, printable
 
 
 @dataclass(eq=False)
@@ -72,13 +72,16 @@ class NoSuchSymptom(BadInput):
 
 @dataclass(eq=False)
 class NoSuchNote(BadInput):
-    """No garment has a fit note of this id."""
+    """No garment has a fit note of this id; it may be in a file that is `unreadable`."""
 
     note: str
     known: Sequence[str]
+    unreadable: Sequence[str] = ()
 
     def __str__(self) -> str:
         start = f'There is no fit note "{printable(self.note)[:60]}"'
+        if self.unreadable:
+            start += f" outside of {listed(self.unreadable)}, which cannot be read"
         if not self.known:
             return f"{start}: none is open; `trueup garments` lists what was cut."
         return f"{start}; open are {', '.join(printable(each) for each in self.known)}."

@@ -22,10 +22,12 @@ def mend(
 
     `node` says whose step it is, where several nodes have one of this id. Raises NoSuchNote,
     NoSuchNode, NoSuchStep, and CannotMend for a step that the garment's pattern does not build on,
-    that was made for looks, or that was in the pattern already when the garment was cut.
+    that was made for looks, or that was in the pattern already when the garment was cut; Damaged
+    for a pattern that cannot be read.
     """
     state = wardrobe.state
     garment, note = find_note(state, note_id)
+    state.has(garment.pattern)
     then = _state_when_cut(wardrobe, garment)
     above = ancestry(garment.pattern, state, then)
     made_at, step = _step(state, step_id, node, garment.pattern, above)

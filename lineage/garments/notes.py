@@ -136,7 +136,8 @@ def find_note(state: State, note_id: str) -> tuple[GarmentRecord, FitNote]:
                 return garment, each
             if each.is_open:
                 known.append(each.id)
-    raise NoSuchNote(note_id, get_close_matches(note_id, known, n=3, cutoff=0.8) or known[:8])
+    like = get_close_matches(note_id, known, n=3, cutoff=0.8) or known[:8]
+    raise NoSuchNote(note_id, like, state.unreadable_garments)
 
 
 def open_notes(state: State) -> tuple[tuple[GarmentRecord, FitNote], ...]:

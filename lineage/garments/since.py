@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from lineage.errors import NoSuchNode, UnknownRevision
+from lineage.errors import Damaged, NoSuchNode, UnknownRevision
 from lineage.evaluate import Evaluator
 from lineage.garments.records import FitNote, GarmentRecord, Status
 from lineage.records import Role, StepRecord
@@ -37,12 +37,13 @@ class Since:
     """What became of a pattern since a garment was cut from it.
 
     `steps` are those that are new, amended or dropped, in the pattern and in what it derives from,
-    parents first; `says` is a sentence about it.
+    parents first; `says` is a sentence about it; `damage` keeps the pattern from being read now.
     """
 
     fate: Fate
     says: str
     steps: tuple[ChangedStep, ...] = ()
+    damage: Damaged | None = None
 
     @property
     def corrections(self) -> tuple[ChangedStep, ...]:
@@ -51,19 +52,30 @@ class Since:
 
 
 def since(wardrobe: Wardrobe, garment: GarmentRecord) -> Since:
-    """Return what became of a garment's pattern; never fails for a pattern that is gone."""
+    """Return what became of a garment's pattern; never fails for one that is gone or damaged."""
+    try:
+        return _since(wardrobe, garment)
+    except Damaged as error:
+        return Since(Fate.UNREADABLE, str(error), damage=error)
+
+
+def _since(wardrobe: Wardrobe, garment: GarmentRecord) -> Since:
     version, pattern = garment.cut_from[:10], garment.pattern
+    now = wardrobe.evaluator
+    is_there = now.state.has(pattern)
     try:
         then = wardrobe.evaluator_at(garment.cut_from)
-        then.state.node(pattern)
+        shape = then.summary(pattern).fingerprint
+    except Damaged as error:
+        says = f"{pattern} at version {version}, which it was cut from, cannot be read"
+        return Since(Fate.UNREADABLE, f"{says}: {error.reason}.")
     except (UnknownRevision, NoSuchNode):
         says = f"The history here does not hold {pattern} at version {version}, which it was cut"
         return Since(Fate.UNREADABLE, f"{says} from; fetch the whole history to compare with it.")
-    now = wardrobe.evaluator
-    if pattern not in now.state.nodes:
+    if not is_there:
         says = f"{pattern} was deleted since; version {version} of it is still in the history."
         return Since(Fate.DELETED, says)
-    if then.summary(pattern).fingerprint == now.summary(pattern).fingerprint:
+    if shape == now.summary(pattern).fingerprint:
         return Since(Fate.SAME, f"{pattern} is as it was when the garment was cut.")
     steps = _changed_steps(pattern, then, now)
     return Since(Fate.CHANGED, _says(garment, steps), steps)
@@ -110,6 +122,11 @@ def _followed(pattern: str, state: State) -> set[str]:
 
 
 def dropped_since(state: State, note: FitNote) -> tuple[str, ...]:
-    """Return the corrections that mended a note and are in no chain any more."""
+    """Return the corrections that mended a note and are in no chain any more.
+
+    None are known to be gone while a chain cannot be read.
+    """
+    if state.lost_nodes:
+        return ()
     there = {step.id for node in state.nodes.values() for step in node.steps}
     return tuple(step for step in note.resolved_by if step not in there)

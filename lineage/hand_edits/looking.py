@@ -6,7 +6,14 @@ from functools import cached_property
 from typing import Literal
 
 from geometry.units import Unit
-from lineage.errors import Damaged, FileTooLarge, NoSuchFile, WardrobeError
+from lineage.errors import (
+    BadRecord,
+    Damaged,
+    FileTooLarge,
+    NoSuchFile,
+    UnsafePath,
+    WardrobeError,
+)
 from lineage.garments.files import is_garment_file
 from lineage.hand_edits.cut_cloth import CutCloth, Edits
 from lineage.hand_edits.errors import OpenedEarlier
@@ -35,7 +42,8 @@ class HandEdits:
 
     `written` are the files as they lie on the disk (None: deleted), `contents` as they are to be
     taken: joined with what was recorded since they were opened, which `since` names; `refused` says
-    why a file is in none of them, and stays as it was recorded.
+    why a file is in none of them, and stays as it was recorded; `unreadable` why nobody knows what
+    a file is to hold.
     """
 
     head: str
@@ -43,6 +51,7 @@ class HandEdits:
     contents: Edits
     since: Mapping[str, tuple[Named, ...]] = field(default_factory=dict)
     refused: Mapping[str, WardrobeError] = field(default_factory=dict)
+    unreadable: Mapping[str, Damaged] = field(default_factory=dict)
 
 
 def is_of_record(path: str) -> bool:
@@ -60,15 +69,31 @@ def look(store: Store, head: str, paths: Iterable[str]) -> HandEdits:
     """Return edits by hand of some files over a commit, read now, as they are to be taken."""
     written: dict[str, bytes | None] = {}
     too_large: dict[str, WardrobeError] = {}
+    unreadable: dict[str, Damaged] = {}
     for path in paths:
         try:
-            written[path] = store.working_file(path)
-        except NoSuchFile:
-            written[path] = None
+            written[path] = as_it_lies(store, path)
         except FileTooLarge as error:
             too_large[path] = error
+        except Damaged as error:
+            unreadable[path] = error
     edits = look_at(store, head, written)
-    return replace(edits, refused={**edits.refused, **too_large})
+    return replace(edits, refused={**edits.refused, **too_large}, unreadable=unreadable)
+
+
+def as_it_lies(store: Store, path: str) -> bytes | None:
+    """Return what a working file holds, None where there is none.
+
+    Raises BadRecord for a link, a device and the like, and for what may not be read; FileTooLarge.
+    """
+    try:
+        return store.working_file(path)
+    except NoSuchFile:
+        return None
+    except UnsafePath as error:
+        raise BadRecord(path, error.reason) from None
+    except OSError as error:
+        raise BadRecord(path, error.strerror or str(error)) from None
 
 
 def look_at(store: Store, head: str, written: Edits, asked: Collection[str] = ()) -> HandEdits:

@@ -10,7 +10,7 @@ from lineage.garments.errors import BadPhoto
 from lineage.garments.outline import read_outline
 from lineage.garments.pictures import is_picture_name, require_picture
 from lineage.hand_edits.errors import NotAPicture, NotEdited, TooMuchAtOnce
-from lineage.hand_edits.looking import HandEdits, look_at
+from lineage.hand_edits.looking import HandEdits, as_it_lies, look_at
 from lineage.hand_edits.named import Named, named_apart
 from lineage.loading import Loader
 from lineage.replay import replay, stale
@@ -83,7 +83,7 @@ class TakingUp:
         written: dict[str, bytes | None] = {}
         taken_in = 0
         for edit in seen.edits:
-            content = None if edit.kind == "deleted" else self.store.working_file(edit.path)
+            content = None if edit.kind == "deleted" else as_it_lies(self.store, edit.path)
             written[edit.path] = content
             taken_in += len(content or b"")
             most = max(most, taken_in)
@@ -97,7 +97,7 @@ class TakingUp:
         Everything is read, and what they change is evaluated, before anything is recorded. Raises
         BadRecord for what cannot be read or fits together in no draft, NotAPicture.
         """
-        after = self.evaluator_of(self.loader.at(edits.head, edits.contents))
+        after = self.evaluator_of(self.loader.edited(edits.head, edits.contents))
         _require_drawings(edits, after.state)
         before = self._before(edits.head, after.state)
         found = replay(before, after, Cause("", (), edits.head))

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from lineage.errors import FileTooLarge, WardrobeError
+from lineage.errors import FileTooLarge, UnsafePath, WardrobeError
 from lineage.store import objects, unfinished
 from lineage.store.paths import is_owned
 from lineage.store.quiet_git import QuietGit
@@ -17,6 +17,9 @@ from lineage.store.working_files import LARGEST_FILE, Change, WorkingFiles
 
 _LOOKS = 50
 """So often a reader looks again while others write; each time, somebody recorded a step."""
+
+
+_UNREADABLE = "unreadable"  # stands for the id of content that nobody can read
 
 
 @dataclass(frozen=True)
@@ -37,7 +40,7 @@ class Seen:
 
 
 def look(git: QuietGit, files: WorkingFiles) -> Seen:
-    """Return what lies on the disk, all seen at one version; raises `UnsafePath`, `Damaged`."""
+    """Return what lies on the disk, all seen at one version; raises `Damaged`."""
     for left in reversed(range(_LOOKS)):
         head, on_its_way = _standing(git)
         try:
@@ -61,13 +64,14 @@ def _edits(
     git: QuietGit, files: WorkingFiles, head: str, on_its_way: str | None
 ) -> tuple[HandEdit, ...]:
     listed = objects.list_tree(git, head)
-    recorded = {path: blob for path, blob in listed.items() if is_owned(path)}
-    on_disk = {path: _content_id(git, files, path, recorded, head) for path in files.owned()}
+    recorded = {path: blob for path, blob in listed.items() if is_owned(path)} | listed.links
     moving = _moving(git, head) if on_its_way == head else {}
     edits = []
-    for path in sorted(recorded.keys() | on_disk.keys()):
-        before, now = recorded.get(path), on_disk.get(path)
+    for path in sorted(recorded.keys() | set(files.owned())):
+        before, now = recorded.get(path), _content_id(git, files, path, recorded, head)
         if before == now or (path in moving and moving[path].before == now):
+            continue
+        if path in listed.links and now == _UNREADABLE:
             continue
         kind: Literal["changed", "added", "deleted"] = "changed"
         if before is None:
@@ -88,6 +92,8 @@ def _content_id(
         blob = recorded.get(path, "")
         is_other = not blob or objects.sizes(git, [blob]).get(blob) != files.size(path)
         return "" if is_other else files.content_id(path, like)
+    except (UnsafePath, OSError):
+        return _UNREADABLE
 
 
 def _moving(git: QuietGit, head: str) -> Mapping[str, Change]:

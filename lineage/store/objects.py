@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from lineage.errors import Damaged, UnknownRevision, UnsafePath, printable
-from lineage.store.paths import is_owned, require_contained
+from lineage.store.paths import FOLDERS, SETTINGS, is_owned, require_contained
 from lineage.store.quiet_git import QuietGit
 from lineage.store.working_files import LARGEST_FILE, Change
 
@@ -20,6 +20,18 @@ class Found:
 
     id: str
     kind: str
+
+
+class Listing(dict[str, str]):
+    """Every file of a version with the id of its content.
+
+    `links` are what is recorded as a link, or as a foreign repository, where one of the wardrobe's
+    own files should be: it is no file, and never followed.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.links: dict[str, str] = {}
 
 
 def look_up(git: QuietGit, names: Iterable[str]) -> list[Found | None]:
@@ -64,22 +76,24 @@ def commit_id(git: QuietGit, revision: str) -> str:
     return found.id
 
 
-def list_tree(git: QuietGit, commit: str) -> dict[str, str]:
+def list_tree(git: QuietGit, commit: str) -> Listing:
     """Return every file of a commit with the id of its content.
 
-    Raises `UnsafePath` for a name that leads out of the folder and for a link where one of the
-    wardrobe's own files should be. Links and foreign repositories elsewhere are left out: the
-    wardrobe never reads them.
+    Raises `UnsafePath` for a name that leads out of the folder and for a link where the settings or
+    one of the wardrobe's own folders should be. Links and foreign repositories elsewhere are left
+    out: the wardrobe never reads them.
     """
-    files = {}
+    files = Listing()
     for entry in git.run("ls-tree", "-r", "-z", commit).split(b"\0")[:-1]:
         facts, _, name = entry.partition(b"\t")
         mode, _, content = facts.decode().split(" ")
         path = _decoded(git, name)
         if mode in _PLAIN_FILES:
             files[path] = content
-        elif is_owned(path) or is_owned(f"{path}/x"):
+        elif path == SETTINGS or path in FOLDERS:
             raise UnsafePath(path, "it is recorded as a link and not as a file")
+        elif is_owned(path):
+            files.links[path] = content
     return files
 
 

@@ -108,12 +108,12 @@ class Store:
         """
         return objects.commit_id(self._git, revision)
 
-    def listing(self, revision: str) -> Mapping[str, str]:
+    def listing(self, revision: str) -> objects.Listing:
         """Return every file of a version with the id of its content.
 
         Raises `UnknownRevision`, `UnsafePath` for a name that leads out of the folder, `Damaged`.
         """
-        return MappingProxyType(objects.list_tree(self._git, self.resolve(revision)))
+        return objects.list_tree(self._git, self.resolve(revision))
 
     def read(self, blob_ids: Iterable[str]) -> Mapping[str, bytes]:
         """Return the content behind each id of a listing.
@@ -136,8 +136,9 @@ class Store:
     def look(self) -> Seen:
         """Return the latest version, and which of the wardrobe's own files differ from it on disk.
 
-        Files are compared by their bytes, and no lock is needed. Raises `UnsafePath` for a link
-        among them, `HalfMerged` while the files are neither one version's nor the other's.
+        Files are compared by their bytes, and no lock is needed; a link, or a file that may not be
+        read, is one that was changed. Raises `HalfMerged` while the files are neither one version's
+        nor the other's.
         """
         joining = self.half_merged()
         if joining is not None:

@@ -118,7 +118,10 @@ class WorkingFiles:
             return ""
 
     def owned(self) -> Iterator[str]:
-        """Yield the path of every file on disk that belongs to the wardrobe."""
+        """Yield the path of every file on disk that belongs to the wardrobe.
+
+        What stands in the place of a folder, or may not be looked into, holds none.
+        """
         if os.path.lexists(self.folder / SETTINGS):
             yield SETTINGS
         for name in FOLDERS:
@@ -127,8 +130,12 @@ class WorkingFiles:
 
     def _below(self, folder: str) -> Iterator[str]:
         if not stat.S_ISDIR(os.lstat(self.folder / folder).st_mode):
-            raise UnsafePath(folder, "it should be a folder and is not")
-        with os.scandir(self.folder / folder) as entries:
+            return
+        try:
+            found = os.scandir(self.folder / folder)
+        except PermissionError:
+            return
+        with found as entries:
             for entry in entries:
                 path = f"{folder}/{entry.name}"
                 if not is_owned(path):
@@ -246,6 +253,8 @@ class WorkingFiles:
             mode = os.lstat(self.folder / above).st_mode
             if stat.S_ISLNK(mode):
                 raise UnsafePath(path, f"{above} is a link that leads elsewhere")
+            if depth == 1 and not stat.S_ISDIR(mode):
+                raise UnsafePath(path, f"{above} should be a folder and is not")
         mode = os.lstat(place).st_mode
         if stat.S_ISLNK(mode):
             raise UnsafePath(path, "it is a link that leads elsewhere")

@@ -82,7 +82,7 @@ def test_a_damaged_file_is_mended_by_hand(folder: Path):
     subprocess.run(["git", "-C", folder, *author, "commit", "-qm", "Oh no"], check=True)
     with Wardrobe.open(folder) as wardrobe:
         with pytest.raises(BadRecord, match="short"):
-            _ = wardrobe.state
+            wardrobe.state.node("short")
         path.write_text(whole)
         wardrobe.take_up_hand_edits()
         assert wardrobe.state.node("short").parents == (ParentRecord("blouse"),)

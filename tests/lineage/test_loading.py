@@ -8,6 +8,7 @@ import pytest
 from lineage.cache import FileCache
 from lineage.errors import BadRecord, MissingParent
 from lineage.loading import Loader
+from lineage.store.objects import Listing
 from lineage.writing import node_text
 from tests.lineage.making import block, child, step
 
@@ -21,8 +22,10 @@ class Shelf:
         self.versions, self.was_read = versions, list[str]()
         self.blobs = {blob_id(c): c for files in versions.values() for c in files.values()}
 
-    def listing(self, revision: str) -> dict[str, str]:
-        return {path: blob_id(content) for path, content in self.versions[revision].items()}
+    def listing(self, revision: str) -> Listing:
+        found = Listing()
+        found.update((p, blob_id(content)) for p, content in self.versions[revision].items())
+        return found
 
     def read(self, ids: Iterable[str]) -> dict[str, bytes]:
         ids = list(ids)
@@ -105,18 +108,24 @@ def test_edits_stand_over_what_was_recorded(shelf: Shelf):
 
 
 def test_a_file_that_is_edited_is_not_read_as_it_was(shelf: Shelf):
-    with pytest.raises(BadRecord, match="blouse"):
-        loader(shelf).at("broken")
+    assert set(loader(shelf).at("broken").nodes) == {"village"}
     mended = loader(shelf).at("broken", {BLOUSE.path: SECOND[BLOUSE.path]})
     assert mended.nodes["blouse"] == BLOUSE
     assert set(loader(shelf).at("broken", {BLOUSE.path: None}).nodes) == {"village"}
 
 
-def test_what_does_not_fit_together_is_refused(shelf: Shelf):
+def test_edits_that_do_not_fit_together_are_refused(shelf: Shelf):
     with pytest.raises(MissingParent):
-        loader(shelf).at("second", {VILLAGE.path: None})
+        loader(shelf).edited("second", {VILLAGE.path: None})
     twin = child("village", of="blouse")
     with pytest.raises(BadRecord, match="also in"):
-        loader(shelf).at("second", {twin.path: node_text(twin)})
+        loader(shelf).edited("second", {twin.path: node_text(twin)})
     with pytest.raises(BadRecord, match="missing"):
-        loader(shelf).at("second", {"wardrobe.toml": None})
+        loader(shelf).edited("second", {"wardrobe.toml": None})
+
+
+def test_edits_beside_what_was_broken_before_are_taken(shelf: Shelf):
+    tunic = child("tunic")
+    found = loader(shelf).edited("broken", {tunic.path: node_text(tunic)})
+    assert set(found.nodes) == {"village", "tunic"}
+    assert set(found.unreadable) == {BLOUSE.path}

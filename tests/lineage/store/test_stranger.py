@@ -234,12 +234,17 @@ class TestLinks:
         os.mkfifo(folder / "blocks" / "village.toml")
         self.assert_refused(store, "blocks/village.toml")
 
+    def test_what_stands_in_a_folders_place_does_not_take_its_files_away(self, store, folder):
+        (folder / "blocks").rename(folder / "was")
+        (folder / "blocks").write_bytes(b"mine\n")
+        self.assert_refused(store, "blocks/village.toml")
+        assert {edit.kind for edit in store.hand_edits()} == {"changed"}
+
     def assert_refused(self, store, path):
         head = store.head()
         with pytest.raises(UnsafePath):
             store.working_file(path)
-        with pytest.raises(UnsafePath):
-            store.hand_edits()
+        assert path in [edit.path for edit in store.hand_edits()]
         with pytest.raises(UnsafePath):
             store.commit({path: b"new\n"}, "Write", expected_head=head)
         assert store.head() == head
@@ -311,6 +316,17 @@ class TestTrees:
         blob = store.listing("HEAD")["wardrobe.toml"]
         with pytest.raises(UnsafePath, match="recorded as a link"):
             store.listing(self.commit_tree(git, ("120000", name, blob)))
+
+    def test_a_recorded_link_in_a_files_place_is_told_apart_from_files(self, store, folder, git):
+        (folder / "patterns" / "cape.toml").symlink_to("../../secret.toml")
+        git("add", "-A")
+        git("-c", "user.name=x", "-c", "user.email=x@example.org", "commit", "-qm", "Hostile")
+        found = store.listing("HEAD")
+        assert list(found.links) == ["patterns/cape.toml"]
+        assert "patterns/cape.toml" not in found
+        assert store.hand_edits() == ()
+        store.commit({"patterns/hat.toml": b"x\n"}, "Beside it", expected_head=store.head())
+        assert (folder / "patterns" / "cape.toml").is_symlink()
 
     def test_a_recorded_link_elsewhere_is_no_file(self, store, git):
         blob = store.listing("HEAD")["wardrobe.toml"]
