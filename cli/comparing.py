@@ -71,7 +71,7 @@ def _version(reading: Reading, node: str, revision: str | None) -> Version:
     evaluator = _evaluator(reading, revision)
     evaluator.state.node(node)
     commit = version_of(reading.wardrobe, revision or HEAD)
-    edited = revision is None and bool(reading.wardrobe.hand_edits())
+    edited = revision is None and reading.wardrobe.is_edited
     return Version(node, evaluator.draft(node), commit, edited)
 
 

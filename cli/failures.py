@@ -1,6 +1,7 @@
 """One place where what goes wrong becomes one sentence on stderr and an exit code.
 
-0 done; 1 `check` or `conflicts` found something open; 2 bad input; 3 a damaged wardrobe.
+0 done; 1 `check` or `conflicts` found something open; 2 bad input; 3 damage: what was asked for
+cannot be read, or a part of it, and then the rest is answered for.
 """
 
 import os

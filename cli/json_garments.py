@@ -1,13 +1,12 @@
 """Garments and fit notes as JSON: plain values with lengths in mm, for programs to read."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from typing import Any
 
 from cli.json_forms import Form, mm, step
 from lineage.garments.filing import Filing
 from lineage.garments.records import FitNote, GarmentRecord
 from lineage.garments.since import Since, dropped_since
-from lineage.records import NodeRecord
 from lineage.state import State
 
 
@@ -64,11 +63,12 @@ def filed(filing: Filing, commit: str) -> Form:
     return document
 
 
-def garments(found: Iterable[GarmentRecord], nodes: Mapping[str, NodeRecord]) -> Form:
+def garments(found: Iterable[GarmentRecord], state: State) -> Form:
     """Return garments, each with whether its pattern is still there."""
+    there = {*state.nodes, *state.lost_nodes}
     return {
         "garments": [
-            {**garment(each), "pattern_deleted": each.pattern not in nodes} for each in found
+            {**garment(each), "pattern_deleted": each.pattern not in there} for each in found
         ]
     }
 

@@ -76,13 +76,14 @@ app = typer.Typer(cls=VerbGroup, rich_markup_mode=None, pretty_exceptions_enable
 @app.callback(invoke_without_command=True, subcommand_metavar="[VERB ...]")
 def trueup(
     ctx: typer.Context, folder: options.RootFolder = None, as_json: options.Json = False
-) -> None:
+) -> int:
     """Keep fitted blocks and the patterns derived from them; correct a block once, and all follow.
 
     Without a verb: what needs attention in the wardrobe at hand, and the next sensible command.
+    One broken file hides no other: verbs that read answer for the rest, and say on stderr what
+    cannot be read.
     """
-    if ctx.invoked_subcommand is None:
-        attention(folder, as_json)
+    return attention(folder, as_json) if ctx.invoked_subcommand is None else 0
 
 
 def _group_of_kinds(verb: str, callback: Callable[..., Any]) -> None:

@@ -11,6 +11,7 @@ from cli.manner import Manner
 from cli.opening import note_hand_edits, take_up_hand_edits
 from cli.render.joining import joining_lines
 from cli.render.page import command, said, show
+from cli.unreadable import note_unreadable
 from lineage.merging.joining import Joining
 from lineage.wardrobe import Wardrobe
 
@@ -24,7 +25,8 @@ def mend_wardrobe(manner: Manner, other: str | None) -> None:
         if manner.preview:
             joining, commit = wardrobe.propose_join(other), None
             if not wardrobe.is_half_merged:
-                note_hand_edits(wardrobe)
+                note_hand_edits(wardrobe, wardrobe.state)
+                note_unreadable(wardrobe.state)
         else:
             joining, commit = _record(wardrobe, other)
         unit = wardrobe.evaluator_at(wardrobe.head).state.unit

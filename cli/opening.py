@@ -5,8 +5,11 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
+from cli import json_forms
 from cli.command_line import CommandLine
+from cli.json_forms import Form
 from cli.render.page import note
+from cli.unreadable import code_of_whole, note_unreadable, with_unreadable
 from lineage.errors import listed
 from lineage.evaluate import Evaluator
 from lineage.hand_edits.looking import HandEdits
@@ -29,25 +32,42 @@ class Reading:
         """Return the nodes as they are, or were."""
         return self.evaluator.state
 
+    def write(self, document: Form) -> None:
+        """Write one document to stdout, with what could not be read."""
+        json_forms.write(with_unreadable(document, self.state))
+
+    def code_of_whole(self, usual: int = 0) -> int:
+        """Return the exit code of an answer that goes over the whole wardrobe."""
+        return code_of_whole(self.state, usual)
+
 
 @contextmanager
-def reading(folder: Path | None, as_of: str | None = None) -> Iterator[Reading]:
-    """Open a wardrobe to read it; says so when edits made by hand are part of the answer."""
+def reading(
+    folder: Path | None, as_of: str | None = None, *, evaluated: bool = False
+) -> Iterator[Reading]:
+    """Open a wardrobe to read it, without what cannot be read.
+
+    Says so where edits made by hand are part of the answer, or something is left out of it. With
+    `evaluated` that is also what cannot be evaluated: for an answer that evaluates every node.
+    """
     with Wardrobe.open(folder or Path()) as wardrobe:
         evaluator = wardrobe.evaluator if as_of is None else wardrobe.evaluator_at(as_of)
-        yield Reading(wardrobe, evaluator, CommandLine(folder))
+        opened = evaluator.sound() if evaluated else evaluator
+        yield Reading(wardrobe, opened, CommandLine(folder))
         # Only beside an answer: what cannot be answered is told in one sentence.
         if as_of is None:
-            note_hand_edits(wardrobe)
+            note_hand_edits(wardrobe, opened.state)
+        note_unreadable(opened.state)
 
 
-def note_hand_edits(wardrobe: Wardrobe) -> None:
-    """Say on stderr what of the maker's edits by hand since the last step is part of an answer."""
+def note_hand_edits(wardrobe: Wardrobe, state: State) -> None:
+    """Say on stderr what of the maker's edits by hand since the last step is part of a state."""
     paths = [edit.path for edit in wardrobe.hand_edits()]
     edits = wardrobe.edits if paths else None
     if edits is None:
         return
-    taken = [path for path in paths if path not in edits.refused]
+    left_out = {*edits.refused, *state.broken_files}
+    taken = [path for path in paths if path not in left_out]
     if taken:
         note(f"Edited by hand and not yet a step, taken as they stand: {listed(taken)}.")
     note_joined(edits)
@@ -80,7 +100,10 @@ def record(wardrobe: Wardrobe, propose: Callable[[Wardrobe], Proposal]) -> tuple
         proposal = propose(wardrobe)
         if take_up_hand_edits(wardrobe):
             proposal = propose(wardrobe)
-        return proposal, wardrobe.record(proposal)
+        state = wardrobe.state
+        commit = wardrobe.record(proposal)
+    note_unreadable(state)
+    return proposal, commit
 
 
 def take_up_hand_edits(

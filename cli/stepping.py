@@ -14,6 +14,7 @@ from cli.opening import note_hand_edits, record
 from cli.render.amounts import retold
 from cli.render.page import command, said, show
 from cli.render.replay import conflicts_of, replay_lines
+from cli.unreadable import note_unreadable
 from geometry.units import Unit
 from lineage.records import ConflictState
 from lineage.wardrobe import Proposal, Wardrobe
@@ -25,7 +26,8 @@ def carry_out(manner: Manner, propose: Callable[[Wardrobe], Proposal]) -> int:
     with Wardrobe.open(manner.folder or Path()) as wardrobe, _patience():
         if manner.preview:
             proposal, commit = propose(wardrobe), None
-            note_hand_edits(wardrobe)
+            note_hand_edits(wardrobe, wardrobe.state)
+            note_unreadable(wardrobe.state)
         else:
             proposal, commit = record(wardrobe, propose)
         unit = wardrobe.state.unit

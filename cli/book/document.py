@@ -33,7 +33,7 @@ def document(source: Source, views: Iterable[View]) -> Iterator[str]:
         menu=[(href(address), words) for address, words in SINGLE.items()],
         day=f"{source.head.when:%Y-%m-%d}",
         version=source.head.id[:10],
-        edited=bool(source.wardrobe.hand_edits()),
+        edited=source.wardrobe.is_edited,
     )
     for view in views:
         content = json.dumps({"title": view.title, "content": view.content})

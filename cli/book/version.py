@@ -61,7 +61,7 @@ class _Drawing:
         if before is None:
             says = f"The history here goes no further back; {self.name} was made then or before."
             return (says,), draft_picture(new.draft, new.words)
-        if self.name not in self._at(before.commit).state.nodes:
+        if not self._at(before.commit).state.has(self.name):
             return (f"{self.name} was made.",), draft_picture(new.draft, new.words)
         old = self._version(before.commit)
         found = compare(old.draft, new.draft, alignment("centre", old.draft, new.draft))

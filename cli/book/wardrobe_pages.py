@@ -15,7 +15,9 @@ from cli.render.attention import attention_lines
 from cli.render.entries import who
 from cli.render.faults import cause_lines
 from cli.render.garments import garment_list
+from cli.render.page import said
 from cli.render.tree import node_words
+from cli.unreadable import unreadable_line
 from lineage.records import ConflictRecord, ConflictState
 
 _MOST_UNFOLDED = 20  # children beyond which they are folded away
@@ -35,7 +37,8 @@ def start_page(source: Source) -> Markup:
     """Return the page of the graph, and what needs attention."""
     state = source.state
     edited = source.wardrobe.hand_edits()
-    attention = attention_lines(state, edited, source.commands)
+    damage = [said(unreadable_line(state))] if state.unreadable else []
+    attention = (*damage, *attention_lines(state, edited, source.commands))
     drawn = graph_picture(source)
     return page(
         "start.html",
@@ -70,7 +73,7 @@ def conflicts_page(source: Source) -> Markup:
 def garments_page(source: Source) -> Markup:
     """Return the page that lists all garments."""
     garments = list(source.state.garments.values())
-    found = garment_list(garments, source.state.nodes, source.commands) if garments else ()
+    found = garment_list(garments, source.state, source.commands) if garments else ()
     return page("garments.html", lines=html_lines(found, source.addresses))
 
 

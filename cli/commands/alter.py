@@ -57,7 +57,7 @@ def alter(
     off, and where cloth lacks, each edge numbered. Nothing is recorded; when it is done,
     `trueup garment GARMENT --status altered` says so.
     """
-    from cli import json_alteration, json_forms  # noqa: PLC0415
+    from cli import json_alteration  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.alteration import alteration_lines  # noqa: PLC0415
     from cli.render.page import said, show  # noqa: PLC0415
@@ -86,7 +86,7 @@ def alter(
         scene = alteration_scene(asked, found, unit, is_preview=is_preview)
         save_picture(scene, picture, replace=force)
     if as_json:
-        json_forms.write(json_alteration.alteration(found))
+        wardrobe.write(json_alteration.alteration(found))
         return
     show(*alteration_lines(found, unit, commands, is_preview=is_preview))
     if picture:

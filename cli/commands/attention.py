@@ -3,13 +3,17 @@
 from pathlib import Path
 
 
-def attention(folder: Path | None, as_json: bool) -> None:
-    """Say what needs attention in the wardrobe at hand; outside of one, how to begin."""
+def attention(folder: Path | None, as_json: bool) -> int:
+    """Say what needs attention in the wardrobe at hand; outside of one, how to begin.
+
+    Returns the exit code: 3 where something cannot be read.
+    """
     from cli import json_forms  # noqa: PLC0415
     from cli.command_line import CommandLine  # noqa: PLC0415
     from cli.opening import note_joined  # noqa: PLC0415
     from cli.render.attention import attention_lines, next_command, welcome_lines  # noqa: PLC0415
     from cli.render.page import show  # noqa: PLC0415
+    from cli.unreadable import code_of_whole, note_unreadable, with_unreadable  # noqa: PLC0415
     from lineage.errors import NotAWardrobe  # noqa: PLC0415
     from lineage.wardrobe import Wardrobe  # noqa: PLC0415
 
@@ -20,13 +24,16 @@ def attention(folder: Path | None, as_json: bool) -> None:
         if folder is not None or as_json or (Path() / "wardrobe.toml").exists():
             raise
         show(*welcome_lines())
-        return
+        return 0
     with opened as wardrobe:
         state, edited, fetched = wardrobe.state, wardrobe.hand_edits(), wardrobe.fetched
         edits = wardrobe.edits
     if as_json:
         next_ = next_command(state, commands, fetched)
-        json_forms.write(json_forms.attention(state, edited, fetched, commands, next_))
+        document = json_forms.attention(state, edited, fetched, commands, next_)
+        json_forms.write(with_unreadable(document, state))
     else:
         show(*attention_lines(state, edited, commands, fetched))
     note_joined(edits)
+    note_unreadable(state)
+    return code_of_whole(state)

@@ -30,21 +30,22 @@ def book(
     force: options.Force = False,
     as_json: options.Json = False,
     folder: options.Folder = None,
-) -> None:
+) -> int:
     """Write the wardrobe as a book: one HTML file for any browser, which needs nothing else.
 
     It has the graph to click through and a page for each block, pattern, garment and conflict: its
     picture, its chain in words, its measures, where each edge comes from, its versions laid over
     each other, its remedies, fit notes with their photos, and the faults that garments share.
+    Exits with 3 when something cannot be read; the book is of the rest, and says so.
     """
-    from cli import json_forms  # noqa: PLC0415
     from cli.book.binding import bound  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.page import said, show  # noqa: PLC0415
 
-    with reading(folder) as wardrobe:
+    with reading(folder, evaluated=True) as wardrobe:
         made = bound(wardrobe, file, versions, replace=force)
     if as_json:
-        json_forms.write({"file": str(made.file), "pages": made.pages, "bytes": made.size})
+        wardrobe.write({"file": str(made.file), "pages": made.pages, "bytes": made.size})
     else:
         show(said(f"Wrote {made.pages} pages to {made.file}; open it in a browser."))
+    return wardrobe.code_of_whole()

@@ -28,7 +28,7 @@ def check(
         unit, commands = wardrobe.state.unit, wardrobe.commands
         waiting = wardrobe.state.node(node).open_conflicts
     if as_json:
-        json_forms.write(json_forms.findings(node, found))
+        wardrobe.write(json_forms.findings(node, found))
     else:
         show(*finding_lines(node, found, waiting, unit, commands))
     return OPEN if any(each.is_open for each in found) else 0

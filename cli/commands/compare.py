@@ -54,7 +54,6 @@ def compare(
 
     How far is the largest distance between the old and the new line of an edge, darts left out.
     """
-    from cli import json_forms  # noqa: PLC0415
     from cli.comparing import caption, versions  # noqa: PLC0415
     from cli.json_comparison import comparison  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
@@ -77,7 +76,7 @@ def compare(
 
         save_picture(overlay(found, caption(found, old, new, unit)), picture, replace=force)
     if as_json:
-        json_forms.write(comparison(found, old.form, new.form, align))
+        wardrobe.write(comparison(found, old.form, new.form, align))
         return
     show(*comparison_lines(found, old.words, new.words, unit))
     if picture:

@@ -34,9 +34,9 @@ def conflicts(
     """List the conflicts that wait for a decision, parents first.
 
     Each says where it arose, what does not hold, and the command for each way to settle it. Exits
-    with 1 when one is open. The picture of a block or pattern shows where each open conflict lies,
-    numbered as they are listed; that of one conflict the pieces before and after, and the walk of
-    a seam that does not sew together.
+    with 1 when one is open; with 3 when all are asked for and something cannot be read. The picture
+    of a block or pattern shows where each open conflict lies, numbered as they are listed; that of
+    one conflict the pieces before and after, and the walk of a seam that does not sew together.
     """
     from cli import json_forms  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
@@ -69,15 +69,18 @@ def conflicts(
     if picture and scene:
         save_picture(scene, picture, replace=force)
     if as_json:
-        json_forms.write(json_forms.conflicts(listed, inherited, commands))
+        wardrobe.write(json_forms.conflicts(listed, inherited, commands))
     else:
         numbers = {each.id: count for count, each in enumerate(numbered, start=1)}
         shown = numbers if picture else None
-        show(*conflict_list(listed, inherited, state.unit, commands, node, shown))
+        partly = node is None and bool(state.unreadable)
+        lines = conflict_list(listed, inherited, state.unit, commands, node, shown, partly=partly)
+        show(*lines)
         if picture:
             show(said(f"Drew it in {picture}."))
     is_open = any(each.state is ConflictState.OPEN for each in (*listed, *inherited))
-    return OPEN if is_open else 0
+    code = OPEN if is_open else 0
+    return wardrobe.code_of_whole(code) if node is None else code
 
 
 def _one(wardrobe: "Reading", name: str | None) -> "ConflictRecord | None":

@@ -72,7 +72,7 @@ def diagnose(
     beside siblings nobody complains of. It proposes commands to try, on the node where the fault
     lies; it decides nothing. `other` lists what there is to look at in general.
     """
-    from cli import json_diagnosis, json_forms  # noqa: PLC0415
+    from cli import json_diagnosis  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.diagnosis import diagnosis_lines  # noqa: PLC0415
     from cli.render.page import said, show  # noqa: PLC0415
@@ -83,7 +83,7 @@ def diagnose(
         node, found = _diagnoses(wardrobe, name, symptom, note, place, amount)
         unit, commands = wardrobe.state.unit, wardrobe.commands
     if as_json:
-        json_forms.write(json_diagnosis.diagnoses(name, node, found, commands))
+        wardrobe.write(json_diagnosis.diagnoses(name, node, found, commands))
         return
     if not found:
         show(said(f"No fit note is open on {name}; name a symptom to ask what it may come from."))
@@ -112,6 +112,7 @@ def _diagnoses(
         raise Misused("Give how much is wrong as an amount above 0.")
     garment = state.garments.get(name)
     if garment is None and name not in state.nodes:
+        state.require_readable(name)
         raise NoSuchName(
             "garment, block or pattern", name, "this wardrobe", (*state.garments, *state.nodes)
         )

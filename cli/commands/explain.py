@@ -19,7 +19,7 @@ def explain(
 
     After each step stand the measures it changed, and the conflicts and decisions it met.
     """
-    from cli import json_chronicle, json_forms  # noqa: PLC0415
+    from cli import json_chronicle  # noqa: PLC0415
     from cli.markdown.explanation import explanation_page  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.explanation import explanation_lines  # noqa: PLC0415
@@ -33,7 +33,7 @@ def explain(
         chronicle = Chronicle(wardrobe.wardrobe, as_of or "HEAD", wardrobe.evaluator)
         found, unit = explained(chronicle, node), wardrobe.state.unit
     if as_json:
-        json_forms.write(json_chronicle.explanation(found, wardrobe.commands))
+        wardrobe.write(json_chronicle.explanation(found, wardrobe.commands))
     elif markdown:
         write(explanation_page(found, unit))
     else:

@@ -69,7 +69,7 @@ def fit_from(
     Put the pins in along the new line with their points away from hands, and take each out before
     a blade or the needle reaches it.
     """
-    from cli import json_fit, json_forms  # noqa: PLC0415
+    from cli import json_fit  # noqa: PLC0415
     from cli.atomic_file import write_new  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.fit import fit_lines  # noqa: PLC0415
@@ -86,6 +86,6 @@ def fit_from(
         write_new(write, fit.text.encode(), replace=force)
     file = None if write is None else str(write)
     if as_json:
-        json_forms.write(json_fit.fit(fit, commands, file))
+        wardrobe.write(json_fit.fit(fit, commands, file))
     else:
         show(*fit_lines(fit, unit, commands, file))

@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from cli import completion, options
-from cli.failures import Misused
+from cli.failures import DAMAGED, Misused
 
 
 def garment(
@@ -30,18 +30,21 @@ def garment(
     why: options.Why = "",
     as_json: options.Json = False,
     folder: options.Folder = None,
-) -> None:
-    """Show one garment: what it was cut from, whether that was corrected since, its fit notes."""
+) -> int:
+    """Show one garment: what it was cut from, whether that was corrected since, its fit notes.
+
+    Exits with 3 when its pattern cannot be read now.
+    """
     if forget and status is not None:
         raise Misused(f"Either {name} is to be forgotten or it is {status}; say one of them.")
     if forget or status is not None:
         _record(name, status, why, as_json, folder)
-        return
+        return 0
     if why:
         raise Misused(
             f"Say what --why is about: `trueup garment {name} --status STATUS --why ...`."
         )
-    from cli import json_forms, json_garments  # noqa: PLC0415
+    from cli import json_garments  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.garments import garment_lines  # noqa: PLC0415
     from cli.render.page import show  # noqa: PLC0415
@@ -52,9 +55,10 @@ def garment(
         became = since(wardrobe.wardrobe, found)
         state, commands = wardrobe.state, wardrobe.commands
     if as_json:
-        json_forms.write(json_garments.garment_since(found, became, state))
+        wardrobe.write(json_garments.garment_since(found, became, state))
     else:
         show(*garment_lines(found, became, state, commands))
+    return DAMAGED if became.damage else 0
 
 
 def _record(name: str, status: str | None, why: str, as_json: bool, folder: options.Folder) -> None:

@@ -27,9 +27,12 @@ def garments(
     ] = "",
     as_json: options.Json = False,
     folder: options.Folder = None,
-) -> None:
-    """List the garments that were cut, how far each has come, and its open fit notes."""
-    from cli import json_forms, json_garments  # noqa: PLC0415
+) -> int:
+    """List the garments that were cut, how far each has come, and its open fit notes.
+
+    Exits with 3 when a garment or a pattern cannot be read; the others are listed.
+    """
+    from cli import json_garments  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.garments import garment_list  # noqa: PLC0415
     from cli.render.page import show  # noqa: PLC0415
@@ -37,8 +40,9 @@ def garments(
 
     with reading(folder) as wardrobe:
         found = garments_of(wardrobe.state, pattern, wearer)
-        nodes, commands = wardrobe.state.nodes, wardrobe.commands
+        state, commands = wardrobe.state, wardrobe.commands
     if as_json:
-        json_forms.write(json_garments.garments(found, nodes))
+        wardrobe.write(json_garments.garments(found, state))
     else:
-        show(*garment_list(found, nodes, commands))
+        show(*garment_list(found, state, commands))
+    return wardrobe.code_of_whole()

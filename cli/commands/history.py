@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from cli import completion, options, spans
+from cli.failures import DAMAGED
 
 if TYPE_CHECKING:
     from cli.opening import Reading
@@ -63,7 +64,7 @@ def history(
     ] = False,
     as_json: options.Json = False,
     folder: options.Folder = None,
-) -> None:
+) -> int:
     """Read back what was done, newest first.
 
     For one node its chain comes first: the steps as they now are, with the ids that `amend` and
@@ -71,7 +72,7 @@ def history(
     """
     from itertools import islice  # noqa: PLC0415
 
-    from cli import json_chronicle, json_forms  # noqa: PLC0415
+    from cli import json_chronicle  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.history import history_lines  # noqa: PLC0415
     from cli.render.page import show  # noqa: PLC0415
@@ -86,13 +87,16 @@ def history(
         entries = list(islice(chronicle.entries(span, chosen), most))
         unit = wardrobe.state.unit
         if as_json:
-            json_forms.write(
+            wardrobe.write(
                 json_chronicle.history(
                     about, entries, wardrobe.commands, unit, with_effects=effects
                 )
             )
         else:
             show(*history_lines(about, entries, unit, with_effects=effects))
+        # What the pattern of a garment went through is part of the garment's history.
+        is_part_missing = getattr(about, "pattern", None) in wardrobe.state.lost_nodes
+    return DAMAGED if is_part_missing else 0
 
 
 def _selected(

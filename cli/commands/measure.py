@@ -46,7 +46,7 @@ def measure(
         found = wardrobe.evaluator.summary(node).chosen(names or (), node)
         unit = wardrobe.state.unit
     if as_json:
-        json_forms.write(json_forms.measures(node, found))
+        wardrobe.write(json_forms.measures(node, found))
         return
     rows = [(name, length(value, unit)) for name, value in found.items()]
     show(PlainTable(("measure", node), rows, right=(node,)))
@@ -55,7 +55,7 @@ def measure(
 def _over_time(
     node: str, names: Sequence[str], until: str, folder: Path | None, *, as_json: bool
 ) -> None:
-    from cli import json_chronicle, json_forms  # noqa: PLC0415
+    from cli import json_chronicle  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.over_time import over_time_lines  # noqa: PLC0415
     from cli.render.page import show  # noqa: PLC0415
@@ -65,6 +65,6 @@ def _over_time(
     with reading(folder, until) as wardrobe:
         found = over_time(Chronicle(wardrobe.wardrobe, until), node, names)
         if as_json:
-            json_forms.write(json_chronicle.over_time(node, found))
+            wardrobe.write(json_chronicle.over_time(node, found))
         else:
             show(*over_time_lines(node, found, wardrobe.state.unit))

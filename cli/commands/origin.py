@@ -37,6 +37,6 @@ def origin(
             draft = wardrobe.evaluator.draft(node)
             found = {edge: origin_of(wardrobe.evaluator, node, *draft.split_edge_name(edge))}
     if as_json:
-        json_forms.write(json_forms.origins(node, found))
+        wardrobe.write(json_forms.origins(node, found))
     else:
         show(origin_table(found))

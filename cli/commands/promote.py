@@ -78,6 +78,7 @@ def promote(
 
     from cli.command_line import CommandLine  # noqa: PLC0415
     from cli.opening import note_hand_edits, record  # noqa: PLC0415
+    from cli.unreadable import note_unreadable  # noqa: PLC0415
     from geometry.units import parse_length  # noqa: PLC0415
     from lineage.promotion.amounts import Wish  # noqa: PLC0415
     from lineage.promotion.errors import ComesOutDifferent  # noqa: PLC0415
@@ -102,7 +103,8 @@ def promote(
         try:
             if preview:
                 propose(wardrobe)
-                note_hand_edits(wardrobe)
+                note_hand_edits(wardrobe, wardrobe.state)
+                note_unreadable(wardrobe.state)
                 commit = None
             else:
                 _, commit = record(wardrobe, propose)

@@ -32,15 +32,17 @@ def report(
     force: options.Force = False,
     as_json: options.Json = False,
     folder: options.Folder = None,
-) -> None:
+) -> int:
     """Write an audit: steps, reasons, effects, verdicts, decisions, open conflicts and garments.
 
-    It tells the wardrobe as it was last recorded.
+    It tells the wardrobe as it was last recorded. Exits with 3 when something of it cannot be read;
+    the audit is of the rest, and says so.
     """
     from cli import json_chronicle  # noqa: PLC0415
     from cli.json_forms import as_text  # noqa: PLC0415
     from cli.markdown.report import report_page  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
+    from cli.unreadable import with_unreadable  # noqa: PLC0415
     from lineage.chronicle import Chronicle  # noqa: PLC0415
     from lineage.chronicle.audit import audit  # noqa: PLC0415
 
@@ -52,10 +54,12 @@ def report(
         found = audit(Chronicle(wardrobe.wardrobe), node, span)
         unit = wardrobe.state.unit
         if as_json or (place is not None and place.suffix.lower() == _JSON):
-            text = as_text(json_chronicle.audit(found, wardrobe.commands, unit))
+            document = json_chronicle.audit(found, wardrobe.commands, unit)
+            text = as_text(with_unreadable(document, wardrobe.state))
         else:
             text = report_page(found, unit, _asked(since, between))
     _give(text, place, force=force)
+    return wardrobe.code_of_whole()
 
 
 def _place(file: str | None, *, as_json: bool, force: bool) -> Path | None:

@@ -45,14 +45,15 @@ def shared(
     ] = False,
     as_json: options.Json = False,
     folder: options.Folder = None,
-) -> None:
+) -> int:
     """Say who shares a fault, and at which node one correction would mend the most.
 
     A fault lives in whatever last shaped its place: every pattern that has the place from there
     unchanged shares it, and every garment that was cut so. With --all, or with nothing named, all
     open fit notes are grouped by that; causes are listed that were seen on two garments or more.
+    Exits with 3 when a pattern or a garment cannot be read, and so may share it unseen.
     """
-    from cli import json_faults, json_forms  # noqa: PLC0415
+    from cli import json_faults  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.faults import cause_lines, fault_lines  # noqa: PLC0415
     from cli.render.page import note, show  # noqa: PLC0415
@@ -61,7 +62,7 @@ def shared(
 
     if of is not None and (everything or single):
         raise Misused("Name a garment or a node, or ask for --all (with --single), not both.")
-    with reading(folder) as wardrobe:
+    with reading(folder, evaluated=True) as wardrobe:
         inquiry = Inquiry(wardrobe.evaluator)
         if of is None:
             found = causes(inquiry)
@@ -69,17 +70,18 @@ def shared(
             faults = _faults(inquiry, of, at)
     if of is None:
         if as_json:
-            json_forms.write(json_faults.causes(found, with_single=single))
+            wardrobe.write(json_faults.causes(found, with_single=single))
         else:
             show(*cause_lines(found, wardrobe.commands, with_single=single))
-        return
+        return wardrobe.code_of_whole()
     if as_json:
-        json_forms.write(json_faults.faults(faults, inquiry.unknown))
-        return
+        wardrobe.write(json_faults.faults(faults, inquiry.unknown))
+        return wardrobe.code_of_whole()
     for index, each in enumerate(faults):
         show(*([""] if index else []), *fault_lines(each, wardrobe.commands))
     for garment, says in sorted(inquiry.unknown.items()):
         note(f"{garment} was not looked at: {says}")
+    return wardrobe.code_of_whole()
 
 
 def _faults(inquiry: "Inquiry", of: str, at: str | None) -> "tuple[SharedFault, ...]":
@@ -87,6 +89,7 @@ def _faults(inquiry: "Inquiry", of: str, at: str | None) -> "tuple[SharedFault, 
 
     if of in inquiry.state.garments:
         return faults_of_garment(inquiry, of, at)
+    inquiry.state.require_readable(of)
     inquiry.state.node(of)
     if at is None:
         raise Misused(f"Say which place of {of}: an edge such as front.armhole, a dart or a level.")

@@ -92,7 +92,7 @@ def sheet(
 
 
 def _print(wanted: Wanted, file: Path, force: bool, as_json: bool, folder: Path | None) -> None:
-    from cli import json_forms, json_sheet  # noqa: PLC0415
+    from cli import json_sheet  # noqa: PLC0415
     from cli.atomic_file import write_new  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.page import note, show  # noqa: PLC0415
@@ -108,7 +108,7 @@ def _print(wanted: Wanted, file: Path, force: bool, as_json: bool, folder: Path 
     if missing := lacking(plan.facts.fabric):
         note(f"The typeface of the sheet lacks {missing}; a question mark stands for it.")
     if as_json:
-        json_forms.write(json_sheet.sheet(plan, pages, file))
+        open_wardrobe.write(json_sheet.sheet(plan, pages, file))
     else:
         show(*sheet_lines(plan, pages, file))
 
@@ -116,7 +116,7 @@ def _print(wanted: Wanted, file: Path, force: bool, as_json: bool, folder: Path 
 def _list(
     node: str, cloth_width: str | None, as_of: str | None, as_json: bool, folder: Path | None
 ) -> None:
-    from cli import json_forms, json_sheet  # noqa: PLC0415
+    from cli import json_sheet  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.page import show  # noqa: PLC0415
     from cli.render.sheets import cut_list_lines  # noqa: PLC0415
@@ -129,6 +129,6 @@ def _list(
         width = None if cloth_width is None else parse_length(cloth_width, unit)
         found = cut_list(wardrobe.evaluator.draft(node), width)
     if as_json:
-        json_forms.write(json_sheet.cut_list(node, found))
+        wardrobe.write(json_sheet.cut_list(node, found))
     else:
         show(*cut_list_lines(node, found, unit, commands))

@@ -9,8 +9,11 @@ def tree(
     as_of: options.AsOf = None,
     as_json: options.Json = False,
     folder: options.Folder = None,
-) -> None:
-    """Show every block and the patterns derived from it."""
+) -> int:
+    """Show every block and the patterns derived from it.
+
+    Exits with 3 when one cannot be read; the others are shown.
+    """
     from cli import json_forms  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.page import said, show  # noqa: PLC0415
@@ -27,8 +30,9 @@ def tree(
             scene = tree_picture(state, state.settings.name, verdicts)
             save_picture(scene, picture, replace=force)
     if as_json:
-        json_forms.write(json_forms.tree(state))
+        wardrobe.write(json_forms.tree(state))
     else:
         show(*tree_lines(state))
         if picture:
             show(said(f"Drew it in {picture}."))
+    return wardrobe.code_of_whole()

@@ -43,7 +43,7 @@ def walk(
 
         save_picture(walk_picture(draft, names, f"{node}, walked", unit), picture, replace=force)
     if as_json:
-        json_forms.write(json_forms.walks(node, draft, names))
+        wardrobe.write(json_forms.walks(node, draft, names))
     else:
         show(*walk_lines(node, draft, names, unit))
         if picture:

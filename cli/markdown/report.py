@@ -39,6 +39,9 @@ def _lines(found: Audit, unit: Unit, asked: str) -> Iterator[str]:
             )
         ],
     )
+    if found.unreadable:
+        yield from ("", "## What cannot be read, and is missing here", "")
+        yield from (f"- {plain(str(error))}" for error in found.unreadable)
     yield from _chains(found, unit)
     yield from ("", "## What was done, newest first")
     for entry in found.entries:

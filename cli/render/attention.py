@@ -12,6 +12,7 @@ from geometry.units import Unit
 from lineage.records import ConflictRecord
 from lineage.state import State
 from lineage.store import HandEdit
+from lineage.unreadable import causes
 
 _MOST = 20  # conflicts listed here; `conflicts` lists them all
 
@@ -27,9 +28,10 @@ def attention_lines(
     patterns = len(state.nodes) - blocks
     counts = f"{_many(blocks, 'block')}, {_many(patterns, 'pattern')}"
     yield said(f"{state.settings.name}: {counts}", "bold")
-    if edited:
+    taken = [edit for edit in edited if edit.path not in state.broken_files]
+    if taken:
         yield said("Edited by hand since the last step; your next step takes it up first:")
-        for edit in edited:
+        for edit in taken:
             yield Padding(said(f"{edit.path} ({edit.kind})"), (0, 0, 0, 2))
     if fetched:
         yield said(f"Work of another maker was fetched and is not joined yet: {fetched[:10]}.")
@@ -40,7 +42,8 @@ def attention_lines(
         if len(conflicts) > _MOST:
             yield said(f"... and {len(conflicts) - _MOST} more.")
     elif state.nodes:
-        yield said("No conflict is open.")
+        where = " in what can be read" if state.unreadable else ""
+        yield said(f"No conflict is open{where}.")
     yield from _fit_notes(state, commands)
     yield said(f"Next, {_next(state, commands, fetched)[0]}:")
     yield command(next_command(state, commands, fetched))
@@ -75,6 +78,14 @@ def next_command(state: State, commands: CommandLine, fetched: str | None) -> st
 
 
 def _next(state: State, commands: CommandLine, fetched: str | None) -> tuple[str, str]:
+    damages = causes(state.unreadable)
+    if damages:
+        put_back = commands.line("restore", damages[0].place)
+        return "mend what cannot be read, or put back its last version", put_back
+    return _next_of_whole(state, commands, fetched)
+
+
+def _next_of_whole(state: State, commands: CommandLine, fetched: str | None) -> tuple[str, str]:
     if fetched:
         return "see what joining it would do", commands.line("mend", "--preview")
     if state.open_conflicts:

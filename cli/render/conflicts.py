@@ -74,10 +74,13 @@ def conflict_list(
     commands: CommandLine,
     node: str | None,
     numbers: Mapping[str, int] | None = None,
+    *,
+    partly: bool = False,
 ) -> Iterator[RenderableType]:
     """Yield conflicts below each other, and for those a node inherits where they are settled.
 
-    `numbers` are those a picture has set, by the ids of the conflicts.
+    `numbers` are those a picture has set, by the ids of the conflicts; `partly` says that not all
+    of the wardrobe can be read.
     """
     counted = numbers or {}
     for index, conflict in enumerate(listed):
@@ -89,4 +92,5 @@ def conflict_list(
         yield said(f"{number}inherits {conflict.id} of {conflict.arose_at}; it settles there:")
         yield command(commands.line("conflicts", conflict.arose_at))
     if not listed and not inherited:
-        yield said(f"No conflict is open{f' at {node}' if node else ''}.")
+        where = f" at {node}" if node else " in what can be read" if partly else ""
+        yield said(f"No conflict is open{where}.")

@@ -42,7 +42,7 @@ def made_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
     if entry.why:
         yield f"why: {entry.why}"
     if entry.effect.unreadable:
-        yield f"what it did cannot be told: {entry.effect.unreadable}"
+        yield f"not all it did can be told: {entry.effect.unreadable}"
 
 
 def followed_in_words(entry: Entry, unit: Unit) -> Iterator[str]:

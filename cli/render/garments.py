@@ -1,6 +1,6 @@
 """Garments and fit notes on the page."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from rich.console import RenderableType
 from rich.padding import Padding
@@ -14,7 +14,6 @@ from geometry.units import Unit
 from lineage.garments.filing import Filing
 from lineage.garments.records import FitNote, GarmentRecord, Side
 from lineage.garments.since import Fate, Since, dropped_since
-from lineage.records import NodeRecord
 from lineage.state import State
 
 
@@ -49,14 +48,15 @@ def noted_lines(
 
 
 def garment_list(
-    found: Sequence[GarmentRecord], nodes: Mapping[str, NodeRecord], commands: CommandLine
+    found: Sequence[GarmentRecord], state: State, commands: CommandLine
 ) -> Iterator[RenderableType]:
     """Yield garments as a table, and how to look at the first with something open."""
     if not found:
-        yield said("No such garment was cut.")
+        readable = " of those that can be read" if state.unreadable_garments else ""
+        yield said(f"No such garment{readable} was cut.")
         return
     heads = ("garment", "pattern", "wearer", "cut on", "status", "open notes")
-    yield PlainTable(heads, [_row(each, nodes) for each in found])
+    yield PlainTable(heads, [_row(each, state) for each in found])
     waiting = [each.name for each in found if each.open_notes]
     if waiting:
         yield ""
@@ -64,8 +64,10 @@ def garment_list(
         yield command(commands.line("garment", waiting[0]))
 
 
-def _row(garment: GarmentRecord, nodes: Mapping[str, NodeRecord]) -> tuple[str, ...]:
-    gone = "" if garment.pattern in nodes else " (deleted since)"
+def _row(garment: GarmentRecord, state: State) -> tuple[str, ...]:
+    gone = "" if garment.pattern in state.nodes else " (deleted since)"
+    if garment.pattern in state.lost_nodes:
+        gone = " (cannot be read)"
     notes = ", ".join(f"{n.symptom} at {n.place}" for n in garment.open_notes)
     return (
         garment.name,

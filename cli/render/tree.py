@@ -14,7 +14,8 @@ from lineage.state import State
 def tree_lines(state: State) -> Iterator[RenderableType]:
     """Yield a line for each node, indented below its first parent; others are named beside it."""
     if not state.nodes:
-        yield said("The wardrobe is empty; draft a block.")
+        empty = "The wardrobe is empty; draft a block."
+        yield said("No block or pattern can be read." if state.lost_nodes else empty)
         return
     children = defaultdict[str, list[str]](list)
     for name in state.in_order:

@@ -83,7 +83,7 @@ def facts_of(
 def version_of(wardrobe: Wardrobe, as_of: str | None) -> Version:
     """Return the version a maker names, the last one unless named."""
     commit = next(iter(wardrobe.history(until="HEAD" if as_of is None else as_of)))
-    return Version(commit.id, commit.when.date(), as_of is None and bool(wardrobe.hand_edits()))
+    return Version(commit.id, commit.when.date(), as_of is None and wardrobe.is_edited)
 
 
 def blocks_of(state: State, node: str) -> tuple[str, ...]:

@@ -28,7 +28,7 @@ def planned(wardrobe: Wardrobe, evaluator: Evaluator, wanted: Wanted) -> Sheet:
     if wanted.since is None:
         return Sheet(facts, tuple(ToPrint(piece) for piece in draft.pieces), paper, layers)
     earlier = wardrobe.evaluator_at(wanted.since)
-    if wanted.node not in earlier.state.nodes:
+    if not earlier.state.has(wanted.node):
         raise Misused(
             f"There was no {wanted.node} at version {wanted.since}; name a later one, or leave out "
             "--since."

@@ -1,0 +1,70 @@
+"""What of a wardrobe cannot be read: told in one line, as JSON, and as an exit code."""
+
+from collections.abc import Iterator
+
+from cli.failures import DAMAGED
+from cli.json_forms import Form
+from cli.render.page import note
+from lineage.errors import Damaged, StandsOnUnreadable, printable
+from lineage.loading import SETTINGS_FILE
+from lineage.state import State
+from lineage.unreadable import causes, name_of
+
+_MOST = 5  # named in a line; the rest is counted
+
+
+def code_of_whole(state: State, usual: int = 0) -> int:
+    """Return the exit code of an answer over the whole wardrobe, `usual` where nothing is missing.
+
+    3 where anything cannot be read, and so is not part of the answer.
+    """
+    return DAMAGED if state.unreadable else usual
+
+
+def note_unreadable(state: State) -> None:
+    """Say in one line on stderr what cannot be read, what is left out for it, and what helps."""
+    if state.unreadable:
+        note(unreadable_line(state))
+
+
+def unreadable_line(state: State) -> str:
+    """Return in one sentence what cannot be read, what is left out for it, and what helps."""
+    found = causes(state.unreadable)
+    if len(found) == 1:
+        says = str(found[0]).removesuffix(".")
+    else:
+        listed = _some([f"{printable(e.place)} ({printable(e.reason)})" for e in found])
+        says = (
+            f"{len(found)} files cannot be read: {listed}; mend them, or put back the last version "
+            "of each with `trueup restore FILE`"
+        )
+    return "; until then ".join([says, *_meanwhile(state)]) + "."
+
+
+def _meanwhile(state: State) -> Iterator[str]:
+    """Yield what becomes of what cannot be read, in a clause."""
+    without = _some([name_of(path) for path in sorted(state.unreadable) if path != SETTINGS_FILE])
+    clauses = [f"this goes without {without}"] if without else []
+    if SETTINGS_FILE in state.unreadable:
+        clauses.append("the settings are as they were last recorded")
+    if clauses:
+        yield " and ".join(clauses)
+
+
+def _some(names: list[str]) -> str:
+    more = f" and {len(names) - _MOST} more" if len(names) > _MOST else ""
+    return f"{', '.join(names[:_MOST])}{more}"
+
+
+def with_unreadable(document: Form, state: State) -> Form:
+    """Return a document that also lists what cannot be read, where there is anything."""
+    if not state.unreadable:
+        return document
+    return {**document, "unreadable": [_form(e) for _, e in sorted(state.unreadable.items())]}
+
+
+def _form(error: Damaged) -> Form:
+    reason = error.reason
+    if isinstance(error, StandsOnUnreadable):
+        reason = f"{reason}, and {error.cause.place} cannot be read"
+    return {"path": error.place, "reason": reason}
