@@ -62,12 +62,16 @@ def reading(
 
 def note_hand_edits(wardrobe: Wardrobe, state: State) -> None:
     """Say on stderr what of the maker's edits by hand since the last step is part of a state."""
-    paths = [edit.path for edit in wardrobe.hand_edits()]
-    edits = wardrobe.edits if paths else None
-    if edits is None:
+    if wardrobe.is_unfinished:
+        note(
+            "A step is being written, or was interrupted: this is the last recorded version, and "
+            "files on the disk may still be as before it."
+        )
+    if not wardrobe.edited:
         return
+    edits = wardrobe.edits
     left_out = {*edits.refused, *state.broken_files}
-    taken = [path for path in paths if path not in left_out]
+    taken = [path for path in wardrobe.edited if path not in left_out]
     if taken:
         note(f"Edited by hand and not yet a step, taken as they stand: {listed(taken)}.")
     note_joined(edits)

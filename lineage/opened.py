@@ -25,6 +25,7 @@ class _Working:
     evaluator: Evaluator
     edited: tuple[str, ...]
     edits: HandEdits
+    is_unfinished: bool
 
 
 class OpenWardrobe:
@@ -80,6 +81,16 @@ class OpenWardrobe:
         return not {*read.state.broken_files, *read.edits.refused}.issuperset(read.edited)
 
     @property
+    def edited(self) -> tuple[str, ...]:
+        """Return the files the maker had edited by hand when the wardrobe was read."""
+        return self._read().edited
+
+    @property
+    def is_unfinished(self) -> bool:
+        """Return whether files were still to follow the last step when the wardrobe was read."""
+        return self._read().is_unfinished
+
+    @property
     def state(self) -> State:
         """Return the wardrobe as it is, with edits made by hand; raises BadRecord, Damaged."""
         return self._read().state
@@ -95,7 +106,8 @@ class OpenWardrobe:
             edited = tuple(edit.path for edit in seen.edits)
             edits = look(self._store, seen.head, filter(is_read, edited))
             state = self._loader.at(seen.head, {**edits.contents, **edits.unreadable})
-            self._working = _Working(seen.head, state, self.evaluator_of(state), edited, edits)
+            evaluator = self.evaluator_of(state)
+            self._working = _Working(seen.head, state, evaluator, edited, edits, seen.is_unfinished)
         return self._working
 
     @property

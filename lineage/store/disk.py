@@ -32,7 +32,7 @@ class HandEdit:
 
 @dataclass(frozen=True)
 class Seen:
-    """The latest commit, the files edited by hand since, and whether a step is on its way."""
+    """The latest commit, the files edited by hand since, and whether files are still to follow."""
 
     head: str
     edits: tuple[HandEdit, ...]
@@ -52,7 +52,7 @@ def look(git: QuietGit, files: WorkingFiles) -> Seen:
             raise
         if not edits or not left or _standing(git) == (head, on_its_way):
             break
-    return Seen(head, edits, on_its_way is not None)
+    return Seen(head, edits, on_its_way == head)
 
 
 def _standing(git: QuietGit) -> tuple[str, str | None]:

@@ -36,7 +36,7 @@ def test_the_command_runs_as_a_process(trueup: Any) -> None:
 def test_the_exit_code_reaches_the_shell(corrected: Any) -> None:
     assert process("-C", str(corrected.folder), "check", "village").returncode == 1
     assert process("-C", str(corrected.folder), "check", "nosuch").returncode == 2
-    (corrected.folder / "wardrobe.toml").write_text("format = 1")
+    (corrected.folder / ".git" / "HEAD").write_text("")
     assert process("-C", str(corrected.folder), "check", "village").returncode == 3
 
 
