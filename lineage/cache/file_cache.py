@@ -38,13 +38,11 @@ def cache_file(wardrobe: Path) -> tuple[Path, bytes] | None:
 
     None where there is no folder that is the user's alone, or the program cannot tell its state.
     """
-    folder = private_folder(wardrobe)
+    folder, this_program = private_folder(wardrobe), program()
     secret = secret_of(folder) if folder else None
-    path = file_of(folder, wardrobe) if folder and secret else None
-    this_program = program()
-    if path is None or secret is None or this_program is None:
+    if folder is None or secret is None or this_program is None:
         return None
-    return path, key_from(secret, this_program)
+    return file_of(folder, wardrobe), key_from(secret, this_program)
 
 
 class FileCache:

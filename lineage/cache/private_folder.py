@@ -62,32 +62,35 @@ def secret_of(folder: Path) -> bytes | None:
     return None
 
 
-def file_of(folder: Path, wardrobe: Path) -> Path | None:
+def file_of(folder: Path, wardrobe: Path) -> Path:
     """Return the file for a wardrobe in the cache folder; two wardrobes never share one.
 
-    It is a plain file of the user's, empty where it is new. None where that cannot be had.
+    Where it is new, room is made for it; where it is not, it is noted that it was used.
     """
     real = os.fsencode(os.path.realpath(wardrobe))
     path = folder / (hashlib.sha256(real).hexdigest()[:32] + _ENDING)
-    with suppress(OSError):
-        clear(path)
-        _touch(path)
-        return path
-    return None
+    with suppress(OSError):  # in a folder that can only be read, files are read
+        if not os.path.lexists(path):
+            _make_room(folder)
+        elif path.lstat().st_mtime < time.time() - _DAY:
+            os.utime(path, follow_symlinks=False)
+    return path
 
 
-def clear(path: Path) -> None:
-    """Take away what stands in a file's place and is none, and what lies beside it.
+def make_ready(path: Path) -> None:
+    """See that a plain file of the user's is there, closed to others, and nothing beside it.
 
-    Raises OSError where that cannot be done.
+    What stands in its place and is none is taken away. Raises OSError where that cannot be done.
     """
     # No journal of ours is ever on the disk. SQLite would follow one that is, and delete the file
     # that it names.
     for end in ("-journal", "-wal", "-shm"):
         path.with_name(path.name + end).unlink(missing_ok=True)
-    with suppress(FileNotFoundError):
-        if not _is_own(path.lstat(), stat.S_IFREG):
-            path.unlink()
+    if os.path.lexists(path) and not _is_own(path.lstat(), stat.S_IFREG):
+        path.unlink()
+    if not os.path.lexists(path):
+        with suppress(FileExistsError):  # another command made it in the same moment
+            os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
 
 
 def _wanted() -> Path | None:
@@ -110,20 +113,6 @@ def _make(folder: Path) -> None:
     for missing in (folder.parent, folder):
         if not os.path.lexists(missing) and _owner(missing.parent.stat()) in {_me(), 0}:
             missing.mkdir(mode=0o700, exist_ok=True)
-
-
-def _touch(path: Path) -> None:
-    """Make the file, or note on which day it was used."""
-    try:
-        used = path.lstat().st_mtime
-    except FileNotFoundError:
-        _make_room(path.parent)
-        with suppress(FileExistsError):
-            os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
-    else:
-        if used < time.time() - _DAY:
-            with suppress(OSError):
-                os.utime(path)
 
 
 def _make_room(folder: Path) -> None:

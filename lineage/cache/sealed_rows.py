@@ -12,7 +12,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import TypeVar
 
-from lineage.cache.private_folder import clear
+from lineage.cache.private_folder import make_ready
 
 LARGEST_FILE = 512 * 2**20
 """Bytes a file may hold before its oldest rows go."""
@@ -144,9 +144,9 @@ class SealedRows:
     def _opened(self) -> sqlite3.Connection | None:
         for _ in range(2):
             try:
-                clear(self._path)
-                if self._path.exists() and self._path.stat().st_size > 2 * LARGEST_FILE:
-                    self._take_away()
+                make_ready(self._path)
+                if self._path.stat().st_size > 2 * LARGEST_FILE:
+                    raise _NotOurs(f"{self._path} is larger than this program makes it")
                 return self._connected()
             except OSError:
                 return None

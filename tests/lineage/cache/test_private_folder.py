@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from lineage.cache import private_folder as private
-from lineage.cache.private_folder import clear, file_of, private_folder, secret_of
+from lineage.cache.private_folder import file_of, make_ready, private_folder, secret_of
 
 WARDROBE = Path("/srv/wardrobe")
 
@@ -154,7 +154,8 @@ def test_a_place_that_is_read_only_has_no_secret_and_no_file(plain_place: Path):
     plain_place.chmod(0o500)
     assert private_folder(WARDROBE) is None
     assert secret_of(plain_place) is None
-    assert file_of(plain_place, WARDROBE) is None
+    with pytest.raises(PermissionError):
+        make_ready(file_of(plain_place, WARDROBE))
 
 
 def test_two_wardrobes_never_share_a_file(place: Path, tmp_path: Path):
@@ -162,11 +163,18 @@ def test_two_wardrobes_never_share_a_file(place: Path, tmp_path: Path):
         (tmp_path / name).mkdir()
     (tmp_path / "same").symlink_to(tmp_path / "one")
     one, other, same = (file_of(place, tmp_path / name) for name in ("one", "other", "same"))
-    assert one is not None
     assert one == same
     assert one != other
-    assert mode(one) == 0o600
-    assert one.read_bytes() == b""
+
+
+def test_a_new_file_is_empty_and_closed_to_others(place: Path):
+    before = os.umask(0)
+    try:
+        make_ready(place / "file")
+    finally:
+        os.umask(before)
+    assert mode(place / "file") == 0o600
+    assert (place / "file").read_bytes() == b""
 
 
 def test_what_stands_in_the_place_of_a_file_is_taken_away(place: Path, tmp_path: Path):
@@ -181,22 +189,23 @@ def test_what_stands_in_the_place_of_a_file_is_taken_away(place: Path, tmp_path:
     ):
         for end in ("", "-journal", "-wal", "-shm"):
             make(path.with_name(f"file{end}"))
-        clear(path)
-        assert list(place.iterdir()) == []
+        make_ready(path)
+        assert list(place.iterdir()) == [path]
+        assert path.read_bytes() == b""
         assert diary.read_bytes() == b"mine"
+        path.unlink()
     path.write_bytes(b"kept")
-    clear(path)
+    make_ready(path)
     assert path.read_bytes() == b"kept"
 
 
 def test_a_folder_in_the_place_of_a_file_is_left_alone(place: Path):
+    path = place / "file"
     for end in ("", "-journal"):
-        path = file_of(place, WARDROBE)
-        assert path is not None
-        path.unlink()
-        path.with_name(path.name + end).mkdir()
-        assert file_of(place, WARDROBE) is None
-        path.with_name(path.name + end).rmdir()
+        path.with_name(f"file{end}").mkdir()
+        with pytest.raises(OSError, match=r"directory|permitted"):
+            make_ready(path)
+        path.with_name(f"file{end}").rmdir()
 
 
 def test_files_that_were_not_used_for_longest_make_room(
@@ -207,14 +216,14 @@ def test_files_that_were_not_used_for_longest_make_room(
         (place / f"{name}.sqlite").write_bytes(b"x" * 100)
         os.utime(place / f"{name}.sqlite", (day, day))
     secret_of(place)
-    assert file_of(place, WARDROBE)
-    names = {path.stem for path in place.iterdir() if path.stat().st_size}
+    assert not file_of(place, WARDROBE).exists()
+    names = {path.stem for path in place.iterdir()}
     assert names == {"old", "young", "secret"}
 
 
 def test_a_file_that_is_used_is_young(place: Path):
     path = file_of(place, WARDROBE)
-    assert path is not None
+    make_ready(path)
     os.utime(path, (0, 0))
     file_of(place, WARDROBE)
     assert path.stat().st_mtime > 0

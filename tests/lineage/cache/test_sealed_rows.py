@@ -1,5 +1,6 @@
 import os
 import sqlite3
+import stat
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
@@ -143,8 +144,7 @@ def test_a_spoilt_file_holds_nothing_false_and_is_made_anew(path: Path, spoil: s
     with rows_in(path) as rows:
         rows.write(ROWS)
     assert kept(path) == WORTH
-    assert path.is_file()
-    assert not path.is_symlink()
+    assert path.lstat().st_mode == stat.S_IFREG | 0o600
 
 
 def test_a_file_that_is_spoilt_while_it_is_open_is_made_anew(path: Path):
