@@ -19,9 +19,8 @@ from geometry.changes import Change, kind_named, read_change
 from geometry.errors import GeometryError
 from geometry.units import Unit
 from lineage.errors import BadFitting
+from lineage.limits import LARGEST_FITTING
 from lineage.toml_text import NoTables, tables_in
-
-LARGEST_FITTING = 1_000_000  # bytes; anything beyond is not a list of corrections
 
 
 @dataclass(frozen=True)

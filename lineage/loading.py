@@ -8,6 +8,7 @@ from lineage.cache import Cache, NoCache
 from lineage.errors import BadRecord
 from lineage.garments.files import is_garment_file, read_garment
 from lineage.garments.records import GarmentRecord
+from lineage.limits import LARGEST_RECORD
 from lineage.reading import is_node_file, read_node, read_settings
 from lineage.records import NodeRecord, Settings, TracedDraft, replace
 from lineage.state import State
@@ -44,7 +45,7 @@ class Loader:
         )
         unknown = {path: listing[path] for path, key in files.items() if key not in self._nodes}
         wanted = {path for path in (SETTINGS_FILE,) if path in listing} | unknown.keys() | garments
-        blobs = self.store.read({listing[path] for path in wanted})
+        blobs = self.store.read({listing[path] for path in wanted}, LARGEST_RECORD)
         contents = {**edits, **{path: blobs[listing[path]] for path in wanted}}
         for path in unknown:
             content = contents[path] or b""
@@ -74,7 +75,8 @@ class Loader:
         paths = {node.drawing_path for node in nodes if node.traced}
         if not paths:
             return nodes
-        blobs = self.store.read({listing[path] for path in paths if path in listing})
+        found = {listing[path] for path in paths if path in listing}
+        blobs = self.store.read(found, LARGEST_RECORD)
         read = {path: blobs[listing[path]] for path in paths if path in listing}
         drawings = {**read, **{path: edits[path] for path in paths if path in edits}}
         return [

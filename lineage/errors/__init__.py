@@ -15,6 +15,7 @@
     ├── GitStopped                git was killed before it could answer          (exit 2)
     │   └── GitSlow               it took too long, and was stopped
     └── Damaged                   what is stored cannot be read                  (exit 3)
+        ├── BeyondLimits          it is more than is ever read
         └── BadRecord             a file does not say what it should
             ├── MissingParent     it names a parent that is not there
             └── Cycle             nodes derive from each other in a ring
@@ -60,6 +61,7 @@ from lineage.errors.nodes import (
 )
 from lineage.errors.root import (
     BadInput,
+    BeyondLimits,
     CannotRead,
     CannotWrite,
     Damaged,
@@ -68,6 +70,7 @@ from lineage.errors.root import (
     WardrobeError,
     listed,
     printable,
+    quoted,
 )
 
 __all__ = [
@@ -75,6 +78,7 @@ __all__ = [
     "BadInput",
     "BadName",
     "BadRecord",
+    "BeyondLimits",
     "Busy",
     "CannotRead",
     "CannotStep",
@@ -110,4 +114,5 @@ __all__ = [
     "WorkingFilesBehind",
     "listed",
     "printable",
+    "quoted",
 ]

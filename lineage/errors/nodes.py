@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from lineage.errors.root import BadInput, Damaged, listed, printable
+from lineage.errors.root import BadInput, Damaged, listed, quoted
 
 
 @dataclass(eq=False)
@@ -15,8 +15,8 @@ class NoSuchNode(BadInput):
 
     def __str__(self) -> str:
         if not self.nearest:
-            return f'There is no "{printable(self.name)}": the wardrobe is empty; draft a block.'
-        return f'There is no block or pattern "{printable(self.name)}"; try {listed(self.nearest)}.'
+            return f'There is no "{quoted(self.name)}": the wardrobe is empty; draft a block.'
+        return f'There is no block or pattern "{quoted(self.name)}"; try {listed(self.nearest)}.'
 
 
 @dataclass(eq=False)
@@ -28,8 +28,8 @@ class NoSuchGarment(BadInput):
 
     def __str__(self) -> str:
         if not self.nearest:
-            return f'There is no garment "{printable(self.name)}": none was cut; record one.'
-        return f'There is no garment "{printable(self.name)}"; try {listed(self.nearest)}.'
+            return f'There is no garment "{quoted(self.name)}": none was cut; record one.'
+        return f'There is no garment "{quoted(self.name)}"; try {listed(self.nearest)}.'
 
 
 @dataclass(eq=False)
@@ -40,7 +40,7 @@ class NameTaken(BadInput):
     path: str
 
     def __str__(self) -> str:
-        return f"{printable(self.name)} is already in {printable(self.path)}; take another name."
+        return f"{quoted(self.name)} is already in {quoted(self.path)}; take another name."
 
 
 @dataclass(eq=False)
@@ -51,7 +51,7 @@ class BadName(BadInput):
 
     def __str__(self) -> str:
         return (
-            f'"{printable(self.name)[:60]}" cannot be a name; use small letters, digits and '
+            f'"{quoted(self.name)[:60]}" cannot be a name; use small letters, digits and '
             "hyphens, beginning with a letter, at most 60."
         )
 
@@ -65,7 +65,7 @@ class NoSuchStep(BadInput):
     known: Sequence[str]
 
     def __str__(self) -> str:
-        start = f'"{printable(self.step)}" is no step of {printable(self.node)}'
+        start = f'"{quoted(self.step)}" is no step of {quoted(self.node)}'
         return f"{start}; it has {listed(self.known)}." if self.known else f"{start}: it has none."
 
 
@@ -77,7 +77,7 @@ class NoSuchConflict(BadInput):
     known: Sequence[str]
 
     def __str__(self) -> str:
-        start = f'There is no conflict "{printable(self.conflict)}" to decide'
+        start = f'There is no conflict "{quoted(self.conflict)}" to decide'
         return (
             f"{start}; open are {listed(self.known)}." if self.known else f"{start}: none is open."
         )
@@ -93,7 +93,7 @@ class NoSuchRemedy(BadInput):
 
     def __str__(self) -> str:
         return (
-            f'{self.conflict} cannot be settled by "{printable(self.remedy)}"; '
+            f'{self.conflict} cannot be settled by "{quoted(self.remedy)}"; '
             f"choose {listed(self.offered)}."
         )
 
@@ -105,7 +105,7 @@ class NothingToChange(BadInput):
     reason: str
 
     def __str__(self) -> str:
-        return f"{printable(self.reason)}, so nothing was recorded; see what is there with `tree`."
+        return f"{quoted(self.reason)}, so nothing was recorded; see what is there with `tree`."
 
 
 @dataclass(eq=False)
@@ -116,7 +116,7 @@ class CannotStep(BadInput):
     reason: str
 
     def __str__(self) -> str:
-        return f"On {printable(self.node)}: {self.reason}"
+        return f"On {quoted(self.node)}: {self.reason}"
 
 
 @dataclass(eq=False)
@@ -129,8 +129,8 @@ class PieceTwice(BadInput):
 
     def __str__(self) -> str:
         return (
-            f"{printable(self.piece)} would come from {printable(self.first)} and from "
-            f"{printable(self.second)}; name the pieces that each of them gives."
+            f"{quoted(self.piece)} would come from {quoted(self.first)} and from "
+            f"{quoted(self.second)}; name the pieces that each of them gives."
         )
 
 
@@ -142,7 +142,7 @@ class BadFitting(BadInput):
     reason: str
 
     def __str__(self) -> str:
-        return f"{printable(self.place)} is no fitting: {printable(self.reason)}; mend the file."
+        return f"{quoted(self.place)} is no fitting: {quoted(self.reason)}; mend the file."
 
 
 @dataclass(eq=False)
@@ -157,9 +157,9 @@ class BadRecord(Damaged):
     def __str__(self) -> str:
         where = [f"table {self.table}"] if self.table else []
         where += [f"field {self.field}"] if self.field else []
-        inside = f" ({', '.join(printable(word) for word in where)})" if where else ""
+        inside = f" ({', '.join(quoted(word) for word in where)})" if where else ""
         return (
-            f"{printable(self.place)}{inside} cannot be read: {printable(self.reason)}; "
+            f"{quoted(self.place)}{inside} cannot be read: {quoted(self.reason)}; "
             "mend the file, or put back its last version."
         )
 

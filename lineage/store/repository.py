@@ -8,6 +8,8 @@ from pathlib import Path
 from types import MappingProxyType, TracebackType
 from typing import Self
 
+from lineage.errors import BeyondLimits
+from lineage.limits import LARGEST_FILE
 from lineage.store import (
     disk,
     founding,
@@ -115,12 +117,17 @@ class Store:
         """
         return MappingProxyType(objects.list_tree(self._git, self.resolve(revision)))
 
-    def read(self, blob_ids: Iterable[str]) -> Mapping[str, bytes]:
-        """Return the content behind each id of a listing.
+    def read(self, blob_ids: Iterable[str], at_most: int = LARGEST_FILE) -> Mapping[str, bytes]:
+        """Return the content behind each id of a listing, cut off just beyond `at_most` bytes.
 
-        Raises `Damaged` where one is missing, broken or absurdly large.
+        Raises `Damaged` where one is missing or broken, `BeyondLimits` where it is absurdly large.
         """
-        return MappingProxyType(objects.read_blobs(self._git, blob_ids))
+        try:
+            return MappingProxyType(objects.read_blobs(self._git, blob_ids, at_most))
+        except BeyondLimits as error:
+            paths = (path for path, blob in self.listing("HEAD").items() if blob == error.place)
+            place = next(paths, f"the content {error.place}")
+            raise BeyondLimits(place, error.reason) from None
 
     def sizes(self, blob_ids: Iterable[str]) -> Mapping[str, int]:
         """Return how many bytes contents of a listing take, by their ids; none is read."""

@@ -11,8 +11,8 @@ from geometry.piece import Dart, Edge, Grainline, InnerDart, Level, Notch, Piece
 from geometry.points import Point
 from geometry.position import Position
 from lineage.errors import BadRecord
+from lineage.limits import FARTHEST
 from lineage.reading import is_name
-from lineage.safe_svg import FARTHEST
 from lineage.tracing.form import FORM_VERSION
 
 Pair = tuple[float, float]

@@ -16,11 +16,9 @@ from geometry.points import Point, coordinates
 from geometry.position import Position
 from geometry.tolerance import DRAWN_TOGETHER
 from lineage.errors import BadRecord
+from lineage.limits import MOST_LINES
 from lineage.tracing.names import Name, What
 from lineage.tracing.page import Drawn
-
-MOST_LINES = 200
-"""No piece is drawn with more edges and darts: a panelled skirt has a tenth of it."""
 
 _BODICE = {
     "neck": ("neck-centre", "neck-point"),

@@ -129,7 +129,7 @@ def test_another_wardrobe_is_refused_before_it_is_read(store, tmp_path, folder):
 def test_contents_too_large_to_read_are_refused(store, clone, monkeypatch):
     with Store.open(clone) as other:
         commit(other, "photos/big.jpg", b"0" * 5000)
-    monkeypatch.setattr(neighbour.objects, "LARGEST_FILE", 4000)
+    monkeypatch.setattr(neighbour, "LARGEST_FILE", 4000)
     with pytest.raises(NotAClone, match="too large"):
         store.latest_of(clone)
 
