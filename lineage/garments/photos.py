@@ -1,8 +1,6 @@
 """A photo of a worn garment, made fit to keep: small, and with nothing in it but the picture."""
 
 import io
-import os
-import stat
 import warnings
 from contextlib import suppress
 from dataclasses import dataclass
@@ -11,16 +9,8 @@ from pathlib import Path
 from PIL import Image, ImageOps
 
 from lineage.garments.errors import BadPhoto
-
-LARGEST_FILE = 20_000_000
-"""Bytes; what a telephone takes is a quarter of it."""
-
-MOST_PIXELS = 50_000_000
-"""More takes hundreds of megabytes once it is unpacked, from however small a file."""
-
-LONGEST_SIDE = 2_000
-"""Pixels of the photo that is kept: a fold of cloth is plain to see, and the wardrobe stays small
-enough to be sent."""
+from lineage.limits import LARGEST_PHOTO, LONGEST_SIDE, MOST_PIXELS
+from lineage.plain_file import NotPlain, read_plain
 
 SUFFIXES = {"JPEG": "jpg", "PNG": "png", "WEBP": "webp"}
 
@@ -60,33 +50,9 @@ def read_photo(path: Path) -> Photo:
 
 def _content(name: str) -> bytes:
     try:
-        _require_plain(name, os.lstat(name))
-        # The file may be another by now: a link is not followed, a pipe is not waited for.
-        handle = os.open(name, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | _NOT_WAITING)
-        with open(handle, "rb") as stream:
-            _require_plain(name, os.fstat(handle))
-            content = stream.read(LARGEST_FILE + 1)
-    except OSError as error:
-        raise BadPhoto(name, (error.strerror or str(error)).lower()) from None
-    except ValueError:
-        raise BadPhoto(name, "that is no name of a file") from None
-    if len(content) > LARGEST_FILE:
-        raise BadPhoto(name, f"it is larger than {LARGEST_FILE // 1_000_000} MB")
-    return content
-
-
-_NOT_WAITING = getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
-
-
-def _require_plain(name: str, found: os.stat_result) -> None:
-    if stat.S_ISLNK(found.st_mode):
-        raise BadPhoto(name, "it is a link to another place")
-    if stat.S_ISDIR(found.st_mode):
-        raise BadPhoto(name, "it is a folder")
-    if not stat.S_ISREG(found.st_mode):
-        raise BadPhoto(name, "it is not a plain file")
-    if found.st_size > LARGEST_FILE:
-        raise BadPhoto(name, f"it is larger than {LARGEST_FILE // 1_000_000} MB")
+        return read_plain(Path(name), LARGEST_PHOTO, follow=False)
+    except NotPlain as reason:
+        raise BadPhoto(name, str(reason)) from None
 
 
 def _cleaned(name: str, content: bytes) -> Photo:

@@ -136,7 +136,7 @@ class Store:
     def working_file(self, path: str) -> bytes:
         """Return a file as it lies on the disk, recorded or not.
 
-        Raises `NoSuchFile`, `UnsafePath`.
+        Raises `NoSuchFile`, `UnsafePath`, `FileTooLarge`.
         """
         return self._files.read(path)
 
