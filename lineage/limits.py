@@ -85,5 +85,11 @@ LARGEST_PACK = 1_000_000_000
 LONGEST_MESSAGE = 1_000_000
 """bytes of what a version says of itself; what follows is left out, and a step says a page."""
 
+MOST_MEASURED = 10_000
+"""versions measured anew for one answer; ten busy years are a fifth of it."""
+
+MOST_JOINED = 100
+"""versions joined by one; git itself joins sixteen at most, and a maker two."""
+
 LARGEST_HISTORY = 256_000_000
 """bytes of what all versions say of themselves; a hundred thousand steps are a quarter of it."""

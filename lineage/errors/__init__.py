@@ -7,7 +7,7 @@
     │   │                         Busy, Locked, Detached, NothingToUndo, GitMissing
     │   └── of what is in it      NoSuchNode, NoSuchGarment, NameTaken, BadName, NoSuchStep,
     │                             NoSuchConflict, NoSuchRemedy, NothingToChange, CannotStep,
-    │                             PieceTwice, BadFitting
+    │                             PieceTwice, BadFitting, TooManyVersions
     ├── CannotWrite               disk full, read only, no permission            (exit 2)
     │   ├── WorkingFilesBehind    the step is recorded, a file on disk could not follow
     │   └── StepUnclear           it cannot be seen whether the step was recorded
@@ -58,6 +58,7 @@ from lineage.errors.nodes import (
     NoSuchStep,
     NothingToChange,
     PieceTwice,
+    TooManyVersions,
 )
 from lineage.errors.root import (
     BadInput,
@@ -108,6 +109,7 @@ __all__ = [
     "NothingToUndo",
     "PieceTwice",
     "StepUnclear",
+    "TooManyVersions",
     "UnknownRevision",
     "UnsafePath",
     "WardrobeError",

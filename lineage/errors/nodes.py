@@ -120,6 +120,19 @@ class CannotStep(BadInput):
 
 
 @dataclass(eq=False)
+class TooManyVersions(BadInput):
+    """An answer for which more versions would have to be measured anew than anyone waits for."""
+
+    most: int
+
+    def __str__(self) -> str:
+        return (
+            f"More than {self.most:,} versions would be measured anew for this; ask for a later or "
+            "shorter part of the history."
+        )
+
+
+@dataclass(eq=False)
 class PieceTwice(BadInput):
     """Two parents would give a node the same piece."""
 

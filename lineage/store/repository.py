@@ -50,6 +50,7 @@ class Store:
         self._git = QuietGit(folder, self._git_dir)
         self._files = WorkingFiles(folder)
         self._writer = Writer(self._git, self._files)
+        self._known: set[str] = set()  # ids of commits that were seen, which stand for themselves
 
     @classmethod
     def create(cls, folder: Path, files: Mapping[str, bytes], message: str) -> Self:
@@ -108,7 +109,11 @@ class Store:
 
         Takes a full or short id, HEAD, HEAD~2, a branch or a tag. Raises `UnknownRevision`.
         """
-        return objects.commit_id(self._git, revision)
+        if revision in self._known:
+            return revision
+        commit = objects.commit_id(self._git, revision)
+        self._known.add(commit)
+        return commit
 
     def listing(self, revision: str) -> Mapping[str, str]:
         """Return every file of a version with the id of its content.
@@ -167,7 +172,12 @@ class Store:
         for path in paths:
             require_contained(path)
         left_out = [self.resolve(each) for each in beyond]
-        return history.walk(self._git, self.resolve(revision), paths, left_out)
+        return self._seen(history.walk(self._git, self.resolve(revision), paths, left_out))
+
+    def _seen(self, commits: Iterator[Commit]) -> Iterator[Commit]:
+        for commit in commits:
+            self._known.add(commit.id)
+            yield commit
 
     def past(
         self, revision: str, paths: Sequence[str], most: int
