@@ -59,8 +59,17 @@ LARGEST_PHOTO = 20_000_000
 MOST_PIXELS = 50_000_000
 """pixels of a photo to keep; more takes hundreds of megabytes once it is unpacked."""
 
+LONGEST_TAKEN = 30_000
+"""pixels along a photo to keep; the longest panorama of a telephone has half."""
+
 LONGEST_SIDE = 2_000
 """pixels along a photo that was kept; a fold of cloth is plain to see, and the file stays small."""
+
+LARGEST_PAGE = 40_000_000
+"""bytes of the photos on one page of the book; a hundred photos as they are kept."""
+
+LARGEST_BOOK = 500_000_000
+"""bytes of the book; a browser opens no larger page, and a thousand patterns take a tenth of it."""
 
 # --- the versions of a wardrobe -------------------------------------------------------------------
 

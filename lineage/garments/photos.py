@@ -9,13 +9,14 @@ from pathlib import Path
 from PIL import Image, ImageOps
 
 from lineage.garments.errors import BadPhoto
-from lineage.limits import LARGEST_PHOTO, LONGEST_SIDE, MOST_PIXELS
+from lineage.limits import LARGEST_PHOTO, LONGEST_SIDE, LONGEST_TAKEN, MOST_PIXELS
 from lineage.plain_file import NotPlain, read_plain
 
 SUFFIXES = {"JPEG": "jpg", "PNG": "png", "WEBP": "webp"}
 
 _QUALITY = 85
 _SOLID = {"L", "RGB"}
+_SHRINKS_AS_IT_IS = {"L", "RGB", "RGBA", "CMYK"}
 _CLEAR = {"LA", "PA", "RGBA", "La", "RGBa"}
 
 
@@ -60,9 +61,13 @@ def _cleaned(name: str, content: bytes) -> Photo:
         kind = str(image.format)
         if image.width * image.height > MOST_PIXELS:
             raise _too_many_pixels(name)
+        if max(image.size) > LONGEST_TAKEN:
+            raise BadPhoto(name, f"it is longer than {LONGEST_TAKEN:,} pixels")
         if kind == "JPEG":  # it can be unpacked at half its size, or less, from the start
             image.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
         image.load()
+        if image.mode in _SHRINKS_AS_IT_IS:  # before it is copied
+            image.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
         upright: Image.Image = image
         with suppress(Exception):  # notes of the camera that cannot be read turn nothing
             upright = ImageOps.exif_transpose(image)
