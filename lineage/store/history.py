@@ -2,12 +2,13 @@
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta, timezone
 from typing import IO
 
 from lineage.errors import BeyondLimits, Damaged
-from lineage.limits import LARGEST_HISTORY, LONGEST_MESSAGE
+from lineage.limits import LARGEST_HISTORY, LARGEST_RECORD, LONGEST_MESSAGE
+from lineage.plain_file import NotPlain, read_plain
 from lineage.store.quiet_git import QuietGit
 
 _TRAILER = re.compile(r"([A-Za-z0-9][A-Za-z0-9-]*):[ \t]+(.*)")
@@ -80,6 +81,7 @@ def walk(
     order = ("--date-order", "--full-history")
     left_out = [f"^{each}" for each in beyond]
     total = 0
+    oldest = _cut_off_at(git)
     # Two gits in a row, and not one that prints messages: that would hold all of them in memory.
     with (
         git.reading("rev-list", *order, commit, *left_out, "--", *paths) as ids,
@@ -90,7 +92,17 @@ def walk(
             if total > LARGEST_HISTORY:
                 reason = f"its messages are more than {LARGEST_HISTORY // 1_000_000} MB long"
                 raise BeyondLimits(str(git.git_dir), reason)
-            yield _commit(git, found, content)
+            told = _commit(git, found, content)
+            yield replace(told, parents=()) if found in oldest else told
+
+
+def _cut_off_at(git: QuietGit) -> frozenset[str]:
+    """Return the commits whose parents were left out of this copy, as a shallow clone says."""
+    try:
+        text = read_plain(git.git_dir / "shallow", LARGEST_RECORD, follow=False)
+    except NotPlain:
+        return frozenset()
+    return frozenset(text.decode("ascii", "replace").split())
 
 
 def _contents(git: QuietGit, output: IO[bytes]) -> Iterator[tuple[str, bytes]]:
