@@ -7,8 +7,17 @@ of which reads "so many of what; why".
 
 # --- files a maker reads and writes ---------------------------------------------------------------
 
-LARGEST_RECORD = 4_000_000
-"""bytes of a block, a pattern, a garment, a drawing; a chain of fifty steps has ten thousand."""
+LARGEST_RECORD = 1_000_000
+"""bytes of the file of a block, a pattern, a garment; a chain of fifty steps has ten thousand."""
+
+LARGEST_DRAWING = 4_000_000
+"""bytes of a drawing in SVG; a block of three pieces has thirty thousand."""
+
+MOST_LINES = 30_000
+"""lines of a file in TOML; a chain of a thousand steps is a third of it."""
+
+LONGEST_KEY = 40
+"""words of a key joined by dots; ours have one."""
 
 LARGEST_FITTING = 1_000_000
 """bytes of a fitting; anything beyond is not a list of corrections."""
@@ -28,6 +37,12 @@ MOST_STEPS = 1_000
 MOST_PARENTS = 100
 """parents of one pattern; each gives it at least one piece, and no garment has a hundred."""
 
+MOST_PIECES = 200
+"""pieces of one block or pattern; a lined coat has forty."""
+
+MOST_SEAMS = 1_000
+"""seams, and joins of them, of one block; each of two hundred pieces is sewn along five edges."""
+
 DEEPEST_LINEAGE = 100
 """patterns below one another; each waits for the one above it, and twenty are many."""
 
@@ -42,7 +57,7 @@ MOST_POINTS = 50_000
 MOST_FLAT = 200_000
 """points of all paths of a drawing; a block of three pieces has about three thousand."""
 
-MOST_LINES = 200
+MOST_EDGES = 200
 """edges and darts of one piece; a panelled skirt has a tenth of it."""
 
 MOST_MOVES = 100

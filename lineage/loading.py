@@ -8,7 +8,7 @@ from lineage.cache import Cache, NoCache
 from lineage.errors import BadRecord
 from lineage.garments.files import is_garment_file, read_garment
 from lineage.garments.records import GarmentRecord
-from lineage.limits import LARGEST_RECORD
+from lineage.limits import LARGEST_DRAWING, LARGEST_RECORD
 from lineage.reading import is_node_file, read_node, read_settings
 from lineage.records import NodeRecord, Settings, TracedDraft, replace
 from lineage.state import State
@@ -76,7 +76,7 @@ class Loader:
         if not paths:
             return nodes
         found = {listing[path] for path in paths if path in listing}
-        blobs = self.store.read(found, LARGEST_RECORD)
+        blobs = self.store.read(found, LARGEST_DRAWING)
         read = {path: blobs[listing[path]] for path in paths if path in listing}
         drawings = {**read, **{path: edits[path] for path in paths if path in edits}}
         return [

@@ -14,6 +14,7 @@ from lineage.limits import (
     LARGEST_RECORD,
     LONGEST_TEXT,
     MOST_PARENTS,
+    MOST_PIECES,
     MOST_STEPS,
 )
 from lineage.records import FORMAT, NodeRecord, Settings
@@ -73,6 +74,10 @@ def read_node(path: str, content: bytes) -> NodeRecord:
     tables = read_toml(path, content)
     _refuse_more(path, "steps", tables, MOST_STEPS)
     _refuse_more(path, "parents", tables, MOST_PARENTS)
+    parents = tables.get("parents")
+    for index, parent in enumerate(parents if isinstance(parents, list) else (), 1):
+        if isinstance(parent, dict):
+            _refuse_more(path, "pieces", parent, MOST_PIECES, f"parents {index}")
     tables["is_block"] = place["folder"] == "blocks"
     _gather_values(path, tables)
     node = converted(path, tables, NodeRecord)
@@ -185,7 +190,7 @@ def _refuse_twice(path: str, table: str, field: str, names: list[str]) -> None:
         raise BadRecord(path, f'"{twice[0]}" stands twice', table, field)
 
 
-def _refuse_more(path: str, table: str, tables: dict[str, Any], most: int) -> None:
-    """Refuse a list of more tables than any maker's before they are converted one by one."""
-    if isinstance(tables.get(table), list) and len(tables[table]) > most:
-        raise BadRecord(path, f"it holds more than {most:,} {table}", table)
+def _refuse_more(path: str, field: str, tables: dict[str, Any], most: int, table: str = "") -> None:
+    """Refuse a list longer than any maker's before it is read item by item."""
+    if isinstance(tables.get(field), list) and len(tables[field]) > most:
+        raise BadRecord(path, f"it holds more than {most:,} {field}", table or field)

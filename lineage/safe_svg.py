@@ -10,7 +10,7 @@ from fontTools.pens.basePen import BasePen
 from fontTools.svgLib.path import parse_path
 
 from lineage.errors import BadRecord
-from lineage.limits import FARTHEST, LARGEST_RECORD, MOST_ELEMENTS
+from lineage.limits import FARTHEST, LARGEST_DRAWING, MOST_ELEMENTS
 
 SVG = "http://www.w3.org/2000/svg"
 
@@ -28,8 +28,8 @@ def elements(content: bytes, place: str) -> Iterator[ElementTree.Element]:
 
     Raises BadRecord for what is no SVG drawing, or larger than any.
     """
-    if len(content) > LARGEST_RECORD:
-        raise BadRecord(place, f"it is larger than {LARGEST_RECORD // 1_000_000} MB")
+    if len(content) > LARGEST_DRAWING:
+        raise BadRecord(place, f"it is larger than {LARGEST_DRAWING // 1_000_000} MB")
     # Each element begins with this sign and most end with another: a bound before anything is built
     if content.count(b"<") > 2 * MOST_ELEMENTS:
         raise BadRecord(place, f"it holds more than {MOST_ELEMENTS} parts")

@@ -64,12 +64,12 @@ def trace(
 
 
 def _content(file: Path) -> bytes:
-    from lineage.limits import LARGEST_RECORD  # noqa: PLC0415
+    from lineage.limits import LARGEST_DRAWING  # noqa: PLC0415
     from lineage.plain_file import NotPlain, read_plain  # noqa: PLC0415
     from lineage.tracing.errors import CannotTrace  # noqa: PLC0415
 
     try:
-        return read_plain(file, LARGEST_RECORD)
+        return read_plain(file, LARGEST_DRAWING)
     except NotPlain as reason:
         raise CannotTrace(str(file), str(reason)) from None
 

@@ -91,7 +91,7 @@ class FileTooLarge(BadInput):
 
     def __str__(self) -> str:
         return (
-            f"{printable(self.path)} is larger than {self.largest // 1_000_000} MB, and nothing in "
+            f"{quoted(self.path)} is larger than {self.largest // 1_000_000} MB, and nothing in "
             "a wardrobe is; move it to another place and try again."
         )
 

@@ -44,7 +44,7 @@ def read_photo(path: Path) -> Photo:
         except BadPhoto:
             raise
         except Image.DecompressionBombError:
-            raise _too_many_pixels(name) from None
+            raise too_many_pixels(name) from None
         except Exception:  # a broken picture can trip its reader in any way
             raise BadPhoto(name, "it cannot be read as a picture") from None
 
@@ -59,10 +59,7 @@ def _content(name: str) -> bytes:
 def _cleaned(name: str, content: bytes) -> Photo:
     with Image.open(io.BytesIO(content), formats=tuple(SUFFIXES)) as image:
         kind = str(image.format)
-        if image.width * image.height > MOST_PIXELS:
-            raise _too_many_pixels(name)
-        if max(image.size) > LONGEST_TAKEN:
-            raise BadPhoto(name, f"it is longer than {LONGEST_TAKEN:,} pixels")
+        require_moderate(name, image)
         if kind == "JPEG":  # it can be unpacked at half its size, or less, from the start
             image.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
         image.load()
@@ -89,5 +86,14 @@ def _mode(image: Image.Image, kind: str) -> str:
     return image.mode if image.mode in _SOLID and kind != "WEBP" else "RGB"
 
 
-def _too_many_pixels(name: str) -> BadPhoto:
+def require_moderate(name: str, image: Image.Image) -> None:
+    """Refuse a picture that would fill the memory, before it is unpacked; raises BadPhoto."""
+    if image.width * image.height > MOST_PIXELS:
+        raise too_many_pixels(name)
+    if max(image.size) > LONGEST_TAKEN:
+        raise BadPhoto(name, f"it is longer than {LONGEST_TAKEN:,} pixels")
+
+
+def too_many_pixels(name: str) -> BadPhoto:
+    """Return the error for a picture of more pixels than are ever unpacked."""
     return BadPhoto(name, f"it has more than {MOST_PIXELS // 1_000_000} megapixels")

@@ -16,7 +16,6 @@ from lineage.store.making import making
 from lineage.store.merge_errors import NotAClone
 from lineage.store.plain_repository import require_plain_repository
 from lineage.store.quiet_git import QuietGit
-from lineage.store.working_files import LARGEST_FILE
 
 LONGEST_ANSWER = 60.0
 """Seconds a git may take over another clone; ten thousand patterns take a tenth of it."""

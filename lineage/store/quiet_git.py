@@ -99,7 +99,9 @@ class QuietGit:
         self.git_dir = git_dir
         self.kept_open = kept_open
         self._time_limit = time_limit
-        self._environment = _environment(work_tree, git_dir, index or git_dir / OWN_FOLDER / "no-index")
+        self._environment = _environment(
+            work_tree, git_dir, index or git_dir / OWN_FOLDER / "no-index"
+        )
         self._git = _git_command(work_tree)
 
     def with_index(self, index: Path) -> "QuietGit":

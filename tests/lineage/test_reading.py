@@ -116,7 +116,7 @@ def test_a_file_of_no_or_another_format_says_which_is_read():
 
 
 def test_a_file_too_large_is_refused_before_it_is_parsed():
-    assert "larger than 4 MB" in refused(b"x" * (LARGEST_RECORD + 1)).reason
+    assert "larger than 1 MB" in refused(b"x" * (LARGEST_RECORD + 1)).reason
 
 
 @pytest.mark.parametrize("depth", [DEEPEST_TABLE, 100, 900, 100_000])
