@@ -2,6 +2,7 @@
 
 import os
 import tempfile
+from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 
@@ -36,13 +37,19 @@ def _is_among_own_files(file: Path) -> bool:
     )
 
 
-def write_new(file: Path, content: bytes, *, replace: bool) -> None:
-    """Write a file; raises Misused when it is there and may not be replaced, OSError."""
+def write_new(file: Path, content: bytes | Iterable[bytes], *, replace: bool) -> int:
+    """Write a file, whole or part by part, and return its size in bytes.
+
+    Raises Misused when it is there and may not be replaced, OSError, and what the parts raise; then
+    nothing is written.
+    """
     require_new(file, replace=replace)
+    size = 0
     handle, waiting = tempfile.mkstemp(prefix=".trueup-", suffix=file.suffix, dir=file.parent)
     try:
         with os.fdopen(handle, "wb") as stream:
-            stream.write(content)
+            for part in (content,) if isinstance(content, bytes) else content:
+                size += stream.write(part)
             stream.flush()
             os.fsync(stream.fileno())
         os.chmod(waiting, 0o666 & ~_umask())
@@ -53,6 +60,7 @@ def write_new(file: Path, content: bytes, *, replace: bool) -> None:
         if isinstance(error, OSError):
             error.filename = str(file)  # a disk that is full does not say what it was full for
         raise
+    return size
 
 
 def _put(waiting: str, file: Path, *, replace: bool) -> None:

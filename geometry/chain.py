@@ -14,6 +14,7 @@ from shapely.geometry import LineString
 from geometry.arc_length import arc_lengths
 from geometry.cubic import Cubic
 from geometry.errors import BrokenOutline
+from geometry.limits import MOST_CURVES
 from geometry.points import Motion, Point, turn_between, unit
 from geometry.tolerance import FLATTEN, SAME_POINT
 
@@ -192,7 +193,12 @@ class Chain:
         return Chain(tuple(cubics))
 
     def cut_at(self, lengths: Sequence[float]) -> "Chain":
-        """Return the same line with joins added at the given lengths (those inside it)."""
+        """Return the same line with joins added at the given lengths (those inside it).
+
+        Raises BrokenOutline for a line of more curves than are ever cut finer.
+        """
+        if len(self.cubics) > MOST_CURVES:
+            raise BrokenOutline(f"a line of more than {MOST_CURVES:,} curves would be drawn anew")
         wanted = sorted(lengths)
         cubics: list[Cubic] = []
         for cubic, (low, high) in zip(self.cubics, pairwise(self._stations), strict=True):

@@ -13,7 +13,7 @@ from geometry.units import Unit, parse_length, write_length
 if TYPE_CHECKING:
     from geometry.piece import Edge
 
-_FORM = re.compile(r"^\s*(?P<amount>.+?)\s+from\s+(?P<corner>[a-z][a-z0-9-]*)\s*$", re.IGNORECASE)
+_CORNER = re.compile(r"[a-z][a-z0-9-]*")
 _SHARE = re.compile(r"^(?P<percent>[0-9]+(?:[.,][0-9]+)?)\s*%$")
 
 
@@ -42,15 +42,16 @@ class Position:
     @classmethod
     def parse(cls, text: str, default: Unit = Unit.MILLIMETRE) -> "Position":
         """Return the position a maker wrote; raises BadPosition, or BadLength for the amount."""
-        form = _FORM.match(text)
-        if not form:
+        # Word by word, for a pattern that may begin in any of many blanks never comes to its end.
+        *amount, between, corner = ("", "", *text.lower().split())
+        written = " ".join(amount).strip()
+        if between != "from" or not written or not _CORNER.fullmatch(corner):
             raise BadPosition(text, "write it like '60mm from underarm' or '40% from underarm'")
-        corner = form["corner"].lower()
-        percent = _SHARE.match(form["amount"])
+        percent = _SHARE.match(written)
         if percent:
             share = Decimal(percent["percent"].replace(",", ".")).scaleb(-2)
             return cls(corner, share=float(share))
-        return cls(corner, distance=parse_length(form["amount"], default))
+        return cls(corner, distance=parse_length(written, default))
 
     def __str__(self) -> str:
         if self.share is not None:

@@ -12,6 +12,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from geometry.errors import BadLength, shown
+from geometry.limits import LARGEST_LENGTH, LONGEST_LENGTH
 
 
 class Unit(StrEnum):
@@ -25,10 +26,6 @@ class Unit(StrEnum):
     CENTIMETRE = "cm"
     INCH = "in"
 
-
-LARGEST_LENGTH = 10_000.0
-"""Millimetres, either way. Ten metres is more than the hem of the fullest skirt or the longest
-train, so anything beyond is a slipped decimal or a wrong unit."""
 
 _MILLIMETRES = {
     Unit.MILLIMETRE: Fraction(1),
@@ -57,9 +54,6 @@ _FRACTION_SIGNS = {
     )
     for sign, top in zip(signs, tops, strict=True)
 }
-
-# No length anyone means is longer; a bound here keeps hostile text from costing time.
-_LONGEST_TEXT = 64
 
 _SIGNS = "".join(_FRACTION_SIGNS)
 # Ordinary, no-break, thin and narrow no-break space: what stands between a number and its unit.
@@ -112,7 +106,7 @@ def parse_length(text: str, default: Unit = Unit.MILLIMETRE) -> float:
     geometry.errors.BadLength: "12ft" is not a length: ft is not a known unit; \
 write a number with mm, cm or in ("), as in 12mm, 1.2cm or 1 1/2in.
     """
-    if len(text) > _LONGEST_TEXT:
+    if len(text) > LONGEST_LENGTH:
         raise BadLength(text, "it is far too long to be one", _HOW_TO_WRITE)
     written = text.strip()
     if not written:

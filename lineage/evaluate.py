@@ -6,6 +6,7 @@ evaluated again, and an input that comes out equal stops the wave.
 
 import hashlib
 import json
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
@@ -161,7 +162,7 @@ class Evaluator:
             draft = self._at(parent).draft(parent.name)
             parts.append((draft, parent.pieces or draft.piece_names))
         names = [piece for _, pieces in parts for piece in pieces]
-        twice = sorted({piece for piece in names if names.count(piece) > 1})
+        twice = sorted(piece for piece, times in Counter(names).items() if times > 1)
         if twice:
             raise BadRecord(
                 node.path, f"the piece {twice[0]} comes from two parents; say from which", "parents"

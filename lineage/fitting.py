@@ -14,14 +14,15 @@ It is a TOML file with a table for each correction:
 """
 
 from dataclasses import dataclass
+from pathlib import Path
 
 from geometry.changes import Change, kind_named, read_change
 from geometry.errors import GeometryError
 from geometry.units import Unit
 from lineage.errors import BadFitting
+from lineage.limits import LARGEST_FITTING
+from lineage.plain_file import NotPlain, read_plain
 from lineage.toml_text import NoTables, tables_in
-
-LARGEST_FITTING = 1_000_000  # bytes; anything beyond is not a list of corrections
 
 
 @dataclass(frozen=True)
@@ -30,6 +31,14 @@ class Fitting:
 
     changes: tuple[Change, ...]
     why: str
+
+
+def fitting_content(file: Path) -> bytes:
+    """Return what a maker's file of corrections holds, unread; raises BadFitting."""
+    try:
+        return read_plain(file, LARGEST_FITTING)
+    except NotPlain as reason:
+        raise BadFitting(str(file), str(reason)) from None
 
 
 def read_fitting(place: str, content: bytes, unit: Unit) -> Fitting:

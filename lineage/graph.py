@@ -6,10 +6,8 @@ from difflib import get_close_matches
 import networkx as nx
 
 from lineage.errors import BadRecord, Cycle, MissingParent, NoSuchNode
+from lineage.limits import DEEPEST_LINEAGE
 from lineage.records import NodeRecord
-
-DEEPEST = 100
-"""No pattern stands deeper below its block; more is a mistake or a trap."""
 
 
 def graph_of(nodes: Mapping[str, NodeRecord]) -> "nx.DiGraph[str]":
@@ -27,11 +25,11 @@ def graph_of(nodes: Mapping[str, NodeRecord]) -> "nx.DiGraph[str]":
     if not nx.is_directed_acyclic_graph(graph):
         cycle = tuple(parent for parent, _ in nx.find_cycle(graph))
         raise Cycle(nodes[cycle[0]].path, cycle)
-    if nx.dag_longest_path_length(graph) > DEEPEST:
+    if nx.dag_longest_path_length(graph) > DEEPEST_LINEAGE:
         deepest = nx.dag_longest_path(graph)[-1]
         raise BadRecord(
             nodes[deepest].path,
-            f"it stands more than {DEEPEST} patterns below its block",
+            f"it stands more than {DEEPEST_LINEAGE} patterns below its block",
             "parents",
         )
     return graph

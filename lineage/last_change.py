@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from lineage.errors import WardrobeError
 from lineage.evaluate import Evaluator
+from lineage.few_enough import few_enough
 from lineage.state import State
 from lineage.store import Commit
 from lineage.wardrobe import Wardrobe
@@ -13,10 +14,10 @@ def before_last_change(wardrobe: Wardrobe, now: Evaluator, node: str, until: str
     """Return the last version, up to `until`, in which the geometry of a node is not as in `now`.
 
     A step on an ancestor counts when it arrived at the node. None where the node has been as it is
-    from its beginning. Raises NoSuchNode, UnknownRevision.
+    from its beginning. Raises NoSuchNode, UnknownRevision, TooManyVersions.
     """
     shape = now.summary(node).fingerprint
-    for commit in _versions(wardrobe, now.state, node, until):
+    for commit in few_enough(_versions(wardrobe, now.state, node, until)):
         found = _shape(wardrobe, commit, node)
         if found is None:
             return None

@@ -12,11 +12,11 @@ from lineage.cache import Cache, NoCache
 from lineage.errors import BadRecord, CannotRead, Damaged
 from lineage.garments.files import is_garment_file, read_garment
 from lineage.garments.records import GarmentRecord
+from lineage.limits import LARGEST_DRAWING, LARGEST_READING, LARGEST_RECORD
 from lineage.reading import is_node_file, read_node, read_settings
 from lineage.records import NodeRecord, Settings, TracedDraft, replace
 from lineage.state import State
 from lineage.store import Store
-from lineage.store.objects import LARGEST_READING
 from lineage.store.working_files import blob_id
 from lineage.unreadable import sift
 
@@ -99,7 +99,9 @@ class Loader:
             unreadable[SETTINGS_FILE] = error
         return read_settings(SETTINGS_FILE, _whole(SETTINGS_FILE, stands_in))
 
-    def _contents(self, listing: Mapping[str, str], paths: Iterable[str]) -> dict[str, Content]:
+    def _contents(
+        self, listing: Mapping[str, str], paths: Iterable[str], at_most: int = LARGEST_RECORD
+    ) -> dict[str, Content]:
         """Return what files of a listing hold, or why git cannot give it."""
         found: dict[str, Content] = {}
         waiting = [[path for path in sorted(paths) if path in listing]]
@@ -107,7 +109,7 @@ class Loader:
         while waiting:
             some = waiting.pop()
             try:
-                blobs = self.store.read({listing[path] for path in some})
+                blobs = self.store.read({listing[path] for path in some}, at_most)
             except (Damaged, CannotRead) as error:
                 broken += len(some) == 1
                 if not some or broken > MOST_BROKEN or total > LARGEST_READING:
@@ -133,7 +135,7 @@ class Loader:
         paths = {node.drawing_path for node in nodes if node.traced}
         if not paths:
             return nodes
-        drawings = {**self._contents(listing, paths), **given}
+        drawings = {**self._contents(listing, paths, LARGEST_DRAWING), **given}
         found = []
         for node in nodes:
             try:

@@ -1,5 +1,6 @@
 """An open wardrobe, for reading: its nodes as they are or were, evaluated, and its history."""
 
+from collections import OrderedDict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,6 +15,8 @@ from lineage.records import Settings
 from lineage.state import State
 from lineage.store import Commit, HandEdit, Store
 from lineage.writing import settings_text
+
+_KEPT_AT_HAND = 64  # versions; who walks through a history asks for neighbours
 
 
 @dataclass(frozen=True)
@@ -36,7 +39,7 @@ class OpenWardrobe:
         self._store = store
         self._cache = FileCache(folder)
         self._loader = Loader(store, self._cache)
-        self._evaluators: dict[str, Evaluator] = {}
+        self._evaluators: OrderedDict[str, Evaluator] = OrderedDict()
         self._working: _Working | None = None
 
     # --- opening ----------------------------------------------------------------------------------
@@ -121,11 +124,13 @@ class OpenWardrobe:
 
     def evaluator_at(self, revision: str) -> Evaluator:
         """Return the evaluator of the wardrobe as of a revision; raises UnknownRevision."""
-        if revision in self._evaluators:  # a full id, as a hold names it: no need to ask git
-            return self._evaluators[revision]
-        commit = self._store.resolve(revision)
+        # A full id, as a hold names it, need not be asked of git again.
+        commit = revision if revision in self._evaluators else self._store.resolve(revision)
         if commit not in self._evaluators:
             self._evaluators[commit] = self.evaluator_of(self._loader.at(commit))
+        self._evaluators.move_to_end(commit)
+        if len(self._evaluators) > _KEPT_AT_HAND:
+            self._evaluators.popitem(last=False)
         return self._evaluators[commit]
 
     def history(

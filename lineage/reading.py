@@ -1,23 +1,24 @@
 """From the bytes of a wardrobe's file to a typed record, or one sentence on what is wrong."""
 
 import re
+from collections import Counter
 from typing import Any, TypeVar
 
 import msgspec
 
 from geometry.units import Unit
 from lineage.errors import BadRecord
+from lineage.limits import (
+    DEEPEST_TABLE,
+    LARGEST_NUMBER,
+    LARGEST_RECORD,
+    LONGEST_TEXT,
+    MOST_PARENTS,
+    MOST_PIECES,
+    MOST_STEPS,
+)
 from lineage.records import FORMAT, NodeRecord, Settings
 from lineage.toml_text import NoTables, tables_in
-
-LARGEST_NUMBER = 1e15
-"""No number in a wardrobe is larger; beyond it a float no longer tells whole numbers apart."""
-
-LARGEST_FILE = 4_000_000
-"""No file of a wardrobe is larger (bytes); anything beyond is refused before it is parsed."""
-
-DEEPEST_TABLE = 10
-"""No file of a wardrobe nests lists and tables deeper: a remedy that gives a parent reaches 9."""
 
 STEP_FIELDS = ("id", "role", "kind", "version", "why", "date", "fitting", "settles", "same_as")
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,79}")
@@ -41,7 +42,7 @@ def is_node_file(path: str) -> bool:
 def read_toml(path: str, content: bytes) -> dict[str, Any]:
     """Return the tables of a file; raises BadRecord when it is no TOML of our format."""
     try:
-        tables = tables_in(content, LARGEST_FILE)
+        tables = tables_in(content, LARGEST_RECORD)
     except NoTables as reason:
         raise BadRecord(path, str(reason)) from None
     _refuse_traps(path, tables)
@@ -71,6 +72,12 @@ def read_node(path: str, content: bytes) -> NodeRecord:
     if place is None:
         raise BadRecord(path, "it is neither in blocks/ nor in patterns/")
     tables = read_toml(path, content)
+    _refuse_more(path, "steps", tables, MOST_STEPS)
+    _refuse_more(path, "parents", tables, MOST_PARENTS)
+    parents = tables.get("parents")
+    for index, parent in enumerate(parents if isinstance(parents, list) else (), 1):
+        if isinstance(parent, dict):
+            _refuse_more(path, "pieces", parent, MOST_PIECES, f"parents {index}")
     tables["is_block"] = place["folder"] == "blocks"
     _gather_values(path, tables)
     node = converted(path, tables, NodeRecord)
@@ -113,6 +120,9 @@ def _refuse_traps(path: str, value: object, field: str = "", depth: int = 0) -> 
     elif isinstance(value, list):
         for each in value:
             _refuse_traps(path, each, field, depth + 1)
+    elif isinstance(value, str) and len(value) > LONGEST_TEXT:
+        reason = f"it holds a text of more than {LONGEST_TEXT:,} characters"
+        raise BadRecord(path, reason, "", field)
     elif isinstance(value, int | float) and not abs(value) <= LARGEST_NUMBER:
         raise BadRecord(path, f"it holds a number beyond {LARGEST_NUMBER:g}", "", field)
 
@@ -175,6 +185,12 @@ def refuse_ids(path: str, table: str, ids: list[str]) -> None:
 
 
 def _refuse_twice(path: str, table: str, field: str, names: list[str]) -> None:
-    twice = sorted({name for name in names if names.count(name) > 1})
+    twice = sorted(name for name, times in Counter(names).items() if times > 1)
     if twice:
         raise BadRecord(path, f'"{twice[0]}" stands twice', table, field)
+
+
+def _refuse_more(path: str, field: str, tables: dict[str, Any], most: int, table: str = "") -> None:
+    """Refuse a list longer than any maker's before it is read item by item."""
+    if isinstance(tables.get(field), list) and len(tables[field]) > most:
+        raise BadRecord(path, f"it holds more than {most:,} {field}", table or field)

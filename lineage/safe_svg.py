@@ -10,18 +10,9 @@ from fontTools.pens.basePen import BasePen
 from fontTools.svgLib.path import parse_path
 
 from lineage.errors import BadRecord
-from lineage.reading import LARGEST_FILE
+from lineage.limits import FARTHEST, LARGEST_DRAWING, MOST_ELEMENTS
 
 SVG = "http://www.w3.org/2000/svg"
-
-MOST_ELEMENTS = 5_000
-"""No drawing of a garment holds more parts: twenty pieces of fifty edges are a fifth of it."""
-
-MOST_POINTS = 50_000
-"""No outline has more points; a sleeve flattened as finely as we cut has a few hundred."""
-
-FARTHEST = 100_000.0
-"""No point lies farther out, mm: ten times the largest length a maker may write."""
 
 # The parser of path data takes numbers as CSS writes them and passes over what is none, so that
 # "1.e5" or "nan" would be read as another path; whatever is not of this form is refused before.
@@ -37,8 +28,8 @@ def elements(content: bytes, place: str) -> Iterator[ElementTree.Element]:
 
     Raises BadRecord for what is no SVG drawing, or larger than any.
     """
-    if len(content) > LARGEST_FILE:
-        raise BadRecord(place, f"it is larger than {LARGEST_FILE // 1_000_000} MB")
+    if len(content) > LARGEST_DRAWING:
+        raise BadRecord(place, f"it is larger than {LARGEST_DRAWING // 1_000_000} MB")
     # Each element begins with this sign and most end with another: a bound before anything is built
     if content.count(b"<") > 2 * MOST_ELEMENTS:
         raise BadRecord(place, f"it holds more than {MOST_ELEMENTS} parts")

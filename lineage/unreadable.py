@@ -12,7 +12,8 @@ from pathlib import PurePosixPath
 import networkx as nx
 
 from lineage.errors import BadRecord, Cycle, Damaged, MissingParent, StandsOnUnreadable
-from lineage.graph import DEEPEST, nearest
+from lineage.graph import nearest
+from lineage.limits import DEEPEST_LINEAGE
 from lineage.reading import is_name
 from lineage.records import NodeRecord
 
@@ -57,11 +58,11 @@ def sift(found: Iterable[NodeRecord], unreadable: Mapping[str, Damaged]) -> Sift
         for parent in node.parents:
             children[parent.name].append(node.name)
     depth = _standing(nodes, children)
-    for name in [name for name, deep in depth.items() if deep > DEEPEST]:
+    for name in [name for name, deep in depth.items() if deep > DEEPEST_LINEAGE]:
         del depth[name]
         lost[nodes[name].path] = BadRecord(
             nodes[name].path,
-            f"it stands more than {DEEPEST} patterns below its block",
+            f"it stands more than {DEEPEST_LINEAGE} patterns below its block",
             "parents",
         )
     left_out = {name: node for name, node in nodes.items() if name not in depth}
@@ -91,7 +92,7 @@ def _standing(nodes: Mapping[str, NodeRecord], children: Mapping[str, list[str]]
     depth = {name: 0 for name, parents in waits_for.items() if not parents}
     waiting = list(depth)
     for name in waiting:  # grows while it is gone through
-        if depth[name] > DEEPEST:
+        if depth[name] > DEEPEST_LINEAGE:
             continue
         for child in children.get(name, ()):
             waits_for[child] -= 1

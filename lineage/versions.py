@@ -1,11 +1,13 @@
 """The versions of nodes: at which recorded steps the geometry of each became another."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import islice
 
 import networkx as nx
 
 from lineage.errors import WardrobeError
 from lineage.evaluate import Evaluator
+from lineage.limits import MOST_MEASURED
 from lineage.opened import OpenWardrobe
 from lineage.state import State
 from lineage.store import Commit
@@ -18,12 +20,13 @@ def versions(
 
     The last of them made the node, where there are no more than `most`. A step on an ancestor
     counts when it arrived. All nodes are found in one walk through the history, in which only what
-    a step can have reached is looked at. It ends early at a version that cannot be read, and for a
-    node at one in which that node cannot. Raises UnknownRevision.
+    a step can have reached is looked at. It ends early at a version that cannot be read, for a node
+    at one in which that node cannot, and after as many as are ever measured. Raises
+    UnknownRevision.
     """
     found: dict[str, list[Commit]] = {name: [] for name in names}
     ended: set[str] = set()
-    for commit in _first_parents(wardrobe, until):
+    for commit in islice(_first_parents(wardrobe, until), MOST_MEASURED):
         waiting = {name for name, commits in found.items() if len(commits) < most} - ended
         if not waiting:
             break
@@ -41,11 +44,14 @@ def versions(
 
 def _first_parents(wardrobe: OpenWardrobe, until: str) -> Iterator[Commit]:
     """Yield a version and those before it; work that was joined to it counts when it was joined."""
-    commits = {commit.id: commit for commit in wardrobe.history(until=until)}
-    commit = commits.get(wardrobe.resolve(until))
-    while commit is not None:
-        yield commit
-        commit = commits.get(commit.parents[0]) if commit.parents else None
+    wanted = wardrobe.resolve(until)
+    # No version comes before one that follows it, so none is passed by.
+    for commit in wardrobe.history(until=until):
+        if commit.id == wanted:
+            yield commit
+            if not commit.parents:
+                return
+            wanted = commit.parents[0]
 
 
 def _changed(

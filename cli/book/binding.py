@@ -14,6 +14,7 @@ from cli.book.source import Source
 from cli.book.views import View, all_addresses, view
 from cli.failures import Misused
 from cli.opening import Reading
+from lineage.limits import LARGEST_BOOK
 
 _SUFFIXES = (".html", ".htm")
 
@@ -38,9 +39,21 @@ def bound(reading: Reading, file: Path | None, versions: int, *, replace: bool) 
     require_new(place, replace=replace)
     source = Source(reading, versions)
     addresses = tuple(all_addresses(source))
-    content = "".join(document(source, _made(source, addresses))).encode("utf-8")
-    write_new(place, content, replace=replace)
-    return Bound(place, len(addresses), len(content))
+    parts = _few_enough(document(source, _made(source, addresses)))
+    return Bound(place, len(addresses), write_new(place, parts, replace=replace))
+
+
+def _few_enough(parts: Iterable[str]) -> Iterator[bytes]:
+    size = 0
+    for part in parts:
+        written = part.encode("utf-8")
+        size += len(written)
+        if size > LARGEST_BOOK:
+            raise Misused(
+                f"The book would be larger than {LARGEST_BOOK // 1_000_000} MB, which no browser "
+                "opens; take out photos, or make a book of fewer versions with --versions."
+            )
+        yield written
 
 
 def _made(source: Source, addresses: Iterable[str]) -> Iterator[View]:

@@ -23,6 +23,7 @@ from lineage.errors import WardrobeError
 from lineage.garments.alteration import asked_of, cloth_of
 from lineage.garments.records import FitNote, GarmentRecord
 from lineage.garments.since import since
+from lineage.limits import LARGEST_PAGE
 
 _PICTURES = ("image/jpeg", "image/png", "image/webp")
 
@@ -74,12 +75,17 @@ def garment_page(source: Source, name: str) -> Markup:
 
 
 def _photos(source: Source, garment: GarmentRecord) -> Iterator[_Photo]:
+    size = 0
     for note in garment.notes:
         if note.photo:
             try:
                 content = source.wardrobe.file(note.photo)
             except WardrobeError as error:
                 yield _Photo("", f"{_shows(note)}. {error}")
+                continue
+            size += len(content)
+            if size > LARGEST_PAGE:
+                yield _Photo("", f"{_shows(note)}. It is too large for this page: {note.photo}")
                 continue
             data = base64.b64encode(content).decode("ascii")
             yield _Photo(f"data:{_media_type(note.photo)};base64,{data}", _shows(note))

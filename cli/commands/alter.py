@@ -95,11 +95,11 @@ def alter(
 
 def _as_if(reading: "Reading", garment: str, fitting: Path, on: str | None) -> "Evaluator":
     """Return the evaluator of the wardrobe as a fitting would leave it."""
-    from lineage.fitting import read_fitting  # noqa: PLC0415
+    from lineage.fitting import fitting_content, read_fitting  # noqa: PLC0415
     from lineage.records import Role  # noqa: PLC0415
 
     wardrobe = reading.wardrobe
     node = on or wardrobe.state.garment(garment).pattern
-    read = read_fitting(str(fitting), fitting.read_bytes(), wardrobe.state.unit)
+    read = read_fitting(str(fitting), fitting_content(fitting), wardrobe.state.unit)
     proposal = wardrobe.propose_steps(node, read.changes, Role.CORRECTION, read.why)
     return wardrobe.evaluator_of(wardrobe.state.with_nodes(proposal.nodes))

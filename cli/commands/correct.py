@@ -52,12 +52,12 @@ def correct(
 
 def _make_fitting(node: str, file: Path, why: str, mends: Sequence[str], manner: Manner) -> int:
     from cli.stepping import carry_out  # noqa: PLC0415
-    from lineage.fitting import read_fitting  # noqa: PLC0415
+    from lineage.fitting import fitting_content, read_fitting  # noqa: PLC0415
     from lineage.garments.mending import mending  # noqa: PLC0415
     from lineage.records import Role  # noqa: PLC0415
     from lineage.wardrobe import Proposal, Wardrobe  # noqa: PLC0415
 
-    content = file.read_bytes()
+    content = fitting_content(file)
 
     def propose(wardrobe: Wardrobe) -> Proposal:
         fitting = read_fitting(str(file), content, wardrobe.state.unit)

@@ -1,5 +1,7 @@
 """trueup history: what was done, newest first."""
 
+from collections.abc import Iterable
+from itertools import islice
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -9,6 +11,7 @@ from cli.failures import DAMAGED
 
 if TYPE_CHECKING:
     from cli.opening import Reading
+    from lineage.chronicle.entry import Entry
     from lineage.chronicle.selection import Selection
     from lineage.garments.records import GarmentRecord
     from lineage.records import NodeRecord
@@ -70,13 +73,12 @@ def history(
     For one node its chain comes first: the steps as they now are, with the ids that `amend` and
     `drop` take.
     """
-    from itertools import islice  # noqa: PLC0415
-
     from cli import json_chronicle  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.history import history_lines  # noqa: PLC0415
-    from cli.render.page import show  # noqa: PLC0415
+    from cli.render.page import show_as_it_comes  # noqa: PLC0415
     from lineage.chronicle import Chronicle, selection  # noqa: PLC0415
+    from lineage.few_enough import few_enough  # noqa: PLC0415
 
     with reading(folder) as wardrobe:
         about, chosen = _selected(wardrobe, node, edge)
@@ -84,7 +86,9 @@ def history(
             chosen.append(selection.of_wearer(wardrobe.state, wearer))
         chronicle = Chronicle(wardrobe.wardrobe, now=wardrobe.evaluator)
         span = spans.span_of(wardrobe.wardrobe, since, between)
-        entries = list(islice(chronicle.entries(span, chosen), most))
+        entries: Iterable[Entry] = islice(chronicle.entries(span, chosen), most)
+        if effects:
+            entries = tuple(few_enough(entries))
         unit = wardrobe.state.unit
         if as_json:
             wardrobe.write(
@@ -93,7 +97,7 @@ def history(
                 )
             )
         else:
-            show(*history_lines(about, entries, unit, with_effects=effects))
+            show_as_it_comes(history_lines(about, entries, unit, with_effects=effects))
         # What the pattern of a garment went through is part of the garment's history.
         is_part_missing = getattr(about, "pattern", None) in wardrobe.state.lost_nodes
     return DAMAGED if is_part_missing else 0

@@ -64,14 +64,14 @@ def trace(
 
 
 def _content(file: Path) -> bytes:
-    from lineage.reading import LARGEST_FILE  # noqa: PLC0415
+    from lineage.limits import LARGEST_DRAWING  # noqa: PLC0415
+    from lineage.plain_file import NotPlain, read_plain  # noqa: PLC0415
+    from lineage.tracing.errors import CannotTrace  # noqa: PLC0415
 
-    if not file.exists():
-        raise Misused(f"There is no file {file}; name a drawing in SVG.")
-    if not file.is_file():
-        raise Misused(f"{file} is no file; name a drawing in SVG.")
-    with file.open("rb") as stream:
-        return stream.read(LARGEST_FILE + 1)
+    try:
+        return read_plain(file, LARGEST_DRAWING)
+    except NotPlain as reason:
+        raise CannotTrace(str(file), str(reason)) from None
 
 
 def _names(given: list[str]) -> dict[str, str]:

@@ -4,7 +4,7 @@ import re
 
 from geometry.units import Unit, format_length
 
-_NUMBER = r"(?<![\w.])[+-]?\d+(?:\.\d+)?"
+_NUMBER = r"(?<![\w.])[+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?"
 _IN_MM = re.compile(rf"(?:({_NUMBER})( to | -> ))?({_NUMBER}) mm\b")
 
 

@@ -3,6 +3,7 @@
 import os
 import sys
 from collections.abc import Iterable
+from itertools import islice
 
 from rich.console import Console, RenderableType
 from rich.text import Text
@@ -11,6 +12,8 @@ from lineage.errors import printable
 
 # A pipe has no width of its own; wide enough that nothing a program reads is ever wrapped.
 _WIDTH_OF_A_PIPE = 10_000
+
+_AT_A_TIME = 500  # parts laid out before they are written
 
 
 class ReaderGone(Exception):
@@ -42,14 +45,21 @@ def console() -> Console:
 
 def show(*parts: RenderableType) -> None:
     """Print parts of a page below each other."""
+    show_as_it_comes(parts)
+
+
+def show_as_it_comes(parts: Iterable[RenderableType]) -> None:
+    """Print parts of a page below each other while they are found; little is held at once."""
     page = console()
-    with page.capture() as captured:
-        for part in parts:
-            # Printing joins texts into a new one, which forgets that a command is not wrapped.
-            keeps_whole = isinstance(part, Text) and part.no_wrap
-            page.print(part, crop=False, soft_wrap=bool(keeps_whole))
-    lines = captured.get().split("\n")
-    write("\n".join(line.rstrip() for line in lines))
+    waiting = iter(parts)
+    while some := tuple(islice(waiting, _AT_A_TIME)):
+        with page.capture() as captured:
+            for part in some:
+                # Printing joins texts into a new one, which forgets that a command is not wrapped.
+                keeps_whole = isinstance(part, Text) and part.no_wrap
+                page.print(part, crop=False, soft_wrap=bool(keeps_whole))
+        lines = captured.get().split("\n")
+        write("\n".join(line.rstrip() for line in lines))
 
 
 def write(text: str) -> None:

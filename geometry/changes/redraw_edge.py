@@ -10,6 +10,7 @@ from geometry.draft import Draft
 from geometry.errors import BadLength, BadParameter, CannotChange
 from geometry.furthest import or_furthest
 from geometry.interpolate import smooth_line
+from geometry.limits import LONGEST_DRAWN
 from geometry.tolerance import SAME_POINT
 from geometry.units import parse_length
 
@@ -43,6 +44,8 @@ class RedrawEdge(Change):
     def _read(self) -> tuple[tuple[float, float], ...]:
         """Return the shares and depths (mm) written; raises BadParameter for what is neither."""
         points: list[tuple[float, float]] = []
+        if len(self.through) > LONGEST_DRAWN:
+            raise BadParameter("through", self.through, f"give 1 to {_MOST_POINTS} points")
         rest = self.through.strip()
         while rest:
             match = _POINT.match(rest)

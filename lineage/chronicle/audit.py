@@ -11,6 +11,7 @@ from lineage.chronicle.chronicle import Chronicle
 from lineage.chronicle.entry import Decided, Entry
 from lineage.chronicle.span import ALL, Span
 from lineage.errors import Damaged
+from lineage.few_enough import few_enough
 from lineage.garments.records import GarmentRecord
 from lineage.records import ConflictRecord, NodeRecord
 from lineage.verdicts import Verdict
@@ -37,11 +38,11 @@ class Audit:
 
 
 def audit(chronicle: Chronicle, node: str | None, span: Span = ALL) -> Audit:
-    """Return the audit of a node, or of the whole wardrobe; raises NoSuchNode."""
+    """Return the audit of a node, or of the whole wardrobe; raises NoSuchNode, TooManyVersions."""
     state = chronicle.now.state
     record = state.node(node) if node else None
     chosen = (selection.of_node(record),) if record else ()
-    entries = tuple(chronicle.entries(span, chosen))
+    entries = tuple(few_enough(chronicle.entries(span, chosen)))
     told = {entry.commit.id for entry in entries}
     below = nx.descendants(state.graph, node) | {node} if node else set(state.nodes)
     return Audit(

@@ -8,6 +8,7 @@ from lineage.chronicle.entry import DECIDE, Decided, Entry
 from lineage.chronicle.selection import Selection
 from lineage.chronicle.span import ALL, Span
 from lineage.evaluate import Evaluator
+from lineage.few_enough import few_enough
 from lineage.store import Commit
 from lineage.trail import EDIT, STEPS, UNDOES, VERB
 from lineage.wardrobe import Wardrobe
@@ -27,18 +28,15 @@ class Chronicle:
         self.until = until
         self._now = now
         self._entries: dict[str, Entry] = {}
-        self._evaluators: dict[str, Evaluator] = {}
 
-    @property
+    @cached_property
     def now(self) -> Evaluator:
         """Return the evaluator of the version it ends with, or of edits made by hand after it."""
         return self._now or self.wardrobe.evaluator_at(self.until)
 
     def at(self, commit: str) -> Evaluator:
-        """Return the evaluator of a commit by its full id; git is asked for each only once."""
-        if commit not in self._evaluators:
-            self._evaluators[commit] = self.wardrobe.evaluator_at(commit)
-        return self._evaluators[commit]
+        """Return the evaluator of a commit by its full id; only the latest ones stay at hand."""
+        return self.wardrobe.evaluator_at(commit)
 
     def entry(self, commit: Commit) -> Entry:
         """Return the entry of a commit, always the same one."""
@@ -50,15 +48,22 @@ class Chronicle:
         return None if index is None else self.entry(self.commits[-1 - index])
 
     def entries(self, span: Span = ALL, selections: Sequence[Selection] = ()) -> Iterator[Entry]:
-        """Yield the entries in a span that every selection takes, newest first."""
+        """Yield the entries in a span that every selection takes, newest first.
+
+        Raises TooManyVersions where too many would have to be measured to tell.
+        """
+        found = self._touching(span, selections)
+        if not any(each.is_measured for each in selections):
+            return found
+        return (e for e in few_enough(found) if all(each.keeps(e) for each in selections))
+
+    def _touching(self, span: Span, selections: Sequence[Selection]) -> Iterator[Entry]:
         until = self.until if span.until == "HEAD" else span.until
         paths = selections[0].only_paths if len(selections) == 1 else None
         chosen = [] if paths else [each.commits(self.wardrobe, until) for each in selections]
         for commit in self.wardrobe.history(paths or (), until=until, beyond=span.beyond):
             if span.holds(commit) and all(commit.id in each for each in chosen):
-                found = self.entry(commit)
-                if all(each.keeps(found) for each in selections):
-                    yield found
+                yield self.entry(commit)
 
     @cached_property
     def commits(self) -> tuple[Commit, ...]:

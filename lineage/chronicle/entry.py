@@ -12,6 +12,7 @@ from lineage.chronicle.reasons import reason
 from lineage.errors import WardrobeError
 from lineage.evaluate import Evaluator
 from lineage.garments.records import FitNote
+from lineage.limits import MOST_JOINED
 from lineage.records import ConflictRecord, Decision, NodeRecord, Role, StepRecord, replace
 from lineage.state import State
 from lineage.store import Commit
@@ -71,7 +72,7 @@ class Entry:
         """Return an evaluator of each version it follows; several where it joined them."""
         return tuple(self._chronicle.at(each) for each in self.commit.parents)
 
-    @cached_property
+    @property
     def before(self) -> Evaluator | None:
         """Return the evaluator of the version before; None at the start of the history.
 
@@ -80,12 +81,12 @@ class Entry:
         parents = self.commit.parents
         return self._chronicle.at(parents[0]) if parents else None
 
-    @cached_property
+    @property
     def after(self) -> Evaluator:
         """Return the evaluator of the version it made; raises BadRecord."""
         return self._chronicle.at(self.commit.id)
 
-    @cached_property
+    @property
     def states(self) -> tuple[State | None, State] | None:
         """Return the versions before and after, None where one of them cannot be read."""
         try:
@@ -152,6 +153,8 @@ class Entry:
     @cached_property
     def effect(self) -> Effect:
         """Return what it did at its node and in every pattern below it."""
+        if len(self.commit.parents) > MOST_JOINED:
+            return Effect(unreadable=f"it joins more than {MOST_JOINED} versions")
         try:
             befores = self.befores
             after = self.after

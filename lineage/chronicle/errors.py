@@ -10,7 +10,7 @@ BadInput
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from lineage.errors import BadInput, printable
+from lineage.errors import BadInput, listed, quoted
 
 
 @dataclass(eq=False)
@@ -22,7 +22,7 @@ class BadMoment(BadInput):
 
     def __str__(self) -> str:
         return (
-            f'"{printable(self.text)}" is no moment of the history: {printable(self.reason)}; '
+            f'"{quoted(self.text)}" is no moment of the history: {quoted(self.reason)}; '
             "write a date as 2025-03-01, or take a version from the history, or HEAD."
         )
 
@@ -36,7 +36,7 @@ class NotAfter(BadInput):
 
     def __str__(self) -> str:
         return (
-            f"{printable(self.second)} comes before {printable(self.first)}, so nothing lies "
+            f"{quoted(self.second)} comes before {quoted(self.first)}, so nothing lies "
             "between them; name the earlier one first."
         )
 
@@ -49,10 +49,10 @@ class NoSuchWearer(BadInput):
     nearest: Sequence[str]
 
     def __str__(self) -> str:
-        start = f'No garment or fit note names "{printable(self.wearer)}" as its wearer'
+        start = f'No garment or fit note names "{quoted(self.wearer)}" as its wearer'
         if not self.nearest:
             return f"{start}: none names a wearer; record one with its garment."
-        return f"{start}; try {', '.join(printable(name) for name in self.nearest)}."
+        return f"{start}; try {listed(self.nearest)}."
 
 
 @dataclass(eq=False)
@@ -63,7 +63,7 @@ class NoSuchSubject(BadInput):
     nearest: Sequence[str]
 
     def __str__(self) -> str:
-        start = f'There is no block, pattern or garment "{printable(self.name)}"'
+        start = f'There is no block, pattern or garment "{quoted(self.name)}"'
         if not self.nearest:
             return f"{start}: the wardrobe is empty; draft a block."
-        return f"{start}; try {', '.join(printable(name) for name in self.nearest)}."
+        return f"{start}; try {listed(self.nearest)}."

@@ -10,6 +10,7 @@ from lineage.chronicle.entry import Entry
 from lineage.chronicle.selection import paths_above
 from lineage.errors import WardrobeError
 from lineage.evaluate import Evaluator
+from lineage.few_enough import few_enough
 from lineage.loading import SETTINGS_FILE
 
 
@@ -31,7 +32,8 @@ def over_time(chronicle: Chronicle, node: str, names: Sequence[str]) -> tuple[Ta
 
     A name may begin several (`front`); all measures when none is given. Where two histories were
     joined, the join is told only when the measure is then as in neither of them. A version that
-    cannot be read is passed over. Raises NoSuchNode, NoSuchName for a measure it never had.
+    cannot be read is passed over. Raises NoSuchNode, NoSuchName for a measure it never had,
+    TooManyVersions.
     """
     chronicle.now.state.node(node)
     found: list[Taken] = []
@@ -61,8 +63,8 @@ def _touching(chronicle: Chronicle, node: str) -> list[Entry]:
     wardrobe, until = chronicle.wardrobe, chronicle.until
     paths: set[str] = {SETTINGS_FILE, *paths_above(chronicle.now.state, node)}
     while True:
-        commits = list(wardrobe.history(sorted(paths), until=until))
-        entries = [chronicle.entry(commit) for commit in reversed(commits)]
+        commits = wardrobe.history(sorted(paths), until=until)
+        entries = [chronicle.entry(commit) for commit in reversed(tuple(few_enough(commits)))]
         above = {path for entry in entries for path in _above_then(entry, node)}
         if above <= paths:
             return entries

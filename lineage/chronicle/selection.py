@@ -40,6 +40,11 @@ class Selection:
     keeps: Callable[[Entry], bool] = _everything
 
     @property
+    def is_measured(self) -> bool:
+        """Return whether each entry has to be measured to tell if it is one of them."""
+        return self.keeps is not _everything
+
+    @property
     def only_paths(self) -> tuple[str, ...] | None:
         """Return the files, where these say it all; None where more has to be looked up."""
         return self.parts[0].paths if len(self.parts) == 1 and not self.parts[0].beyond else None

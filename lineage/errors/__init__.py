@@ -7,7 +7,7 @@
     │   │                         Busy, Locked, Detached, NothingToUndo, GitMissing
     │   └── of what is in it      NoSuchNode, NoSuchGarment, NameTaken, BadName, NoSuchStep,
     │                             NoSuchConflict, NoSuchRemedy, NothingToChange, CannotStep,
-    │                             PieceTwice, BadFitting
+    │                             PieceTwice, BadFitting, TooManyVersions
     ├── CannotWrite               disk full, read only, no permission            (exit 2)
     │   ├── WorkingFilesBehind    the step is recorded, a file on disk could not follow
     │   └── StepUnclear           it cannot be seen whether the step was recorded
@@ -15,6 +15,7 @@
     ├── GitStopped                git was killed before it could answer          (exit 2)
     │   └── GitSlow               it took too long, and was stopped
     └── Damaged                   what is stored cannot be read                  (exit 3)
+        ├── BeyondLimits          it is more than is ever read
         ├── BadRecord             a file does not say what it should
         │   ├── MissingParent     it names a parent that is not there
         │   └── Cycle             nodes derive from each other in a ring
@@ -60,10 +61,12 @@ from lineage.errors.nodes import (
     NothingToChange,
     PieceTwice,
     StandsOnUnreadable,
+    TooManyVersions,
     VerdictUnknown,
 )
 from lineage.errors.root import (
     BadInput,
+    BeyondLimits,
     CannotRead,
     CannotWrite,
     Damaged,
@@ -72,6 +75,7 @@ from lineage.errors.root import (
     WardrobeError,
     listed,
     printable,
+    quoted,
 )
 
 __all__ = [
@@ -79,6 +83,7 @@ __all__ = [
     "BadInput",
     "BadName",
     "BadRecord",
+    "BeyondLimits",
     "Busy",
     "CannotRead",
     "CannotStep",
@@ -109,6 +114,7 @@ __all__ = [
     "PieceTwice",
     "StandsOnUnreadable",
     "StepUnclear",
+    "TooManyVersions",
     "UnknownRevision",
     "UnsafePath",
     "VerdictUnknown",
@@ -116,4 +122,5 @@ __all__ = [
     "WorkingFilesBehind",
     "listed",
     "printable",
+    "quoted",
 ]

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from lineage.errors.root import BadInput, CannotWrite, printable
+from lineage.errors.root import BadInput, CannotWrite, listed, quoted
 
 
 @dataclass(eq=False)
@@ -16,7 +16,7 @@ class NotAWardrobe(BadInput):
 
     def __str__(self) -> str:
         return (
-            f"{printable(self.folder)} is not a wardrobe: {printable(self.reason)}; name the "
+            f"{quoted(self.folder)} is not a wardrobe: {quoted(self.reason)}; name the "
             "wardrobe's own folder, or start a new one there."
         )
 
@@ -28,10 +28,7 @@ class LeadsElsewhere(NotAWardrobe):
     hint: str
 
     def __str__(self) -> str:
-        return (
-            f"{printable(self.folder)} is not opened: {printable(self.reason)}; "
-            f"{printable(self.hint)}."
-        )
+        return f"{quoted(self.folder)} is not opened: {quoted(self.reason)}; {quoted(self.hint)}."
 
 
 @dataclass(eq=False)
@@ -42,7 +39,7 @@ class FolderNotEmpty(BadInput):
 
     def __str__(self) -> str:
         return (
-            f"{printable(self.folder)} is not an empty folder, so no wardrobe was started there; "
+            f"{quoted(self.folder)} is not an empty folder, so no wardrobe was started there; "
             "name a new folder or an empty one."
         )
 
@@ -56,7 +53,7 @@ class UnknownRevision(BadInput):
 
     def __str__(self) -> str:
         return (
-            f'There is no version "{printable(self.revision)}": {printable(self.reason)}; take one '
+            f'There is no version "{quoted(self.revision)}": {quoted(self.reason)}; take one '
             "from the history, or HEAD for the latest."
         )
 
@@ -68,7 +65,7 @@ class NoSuchFile(BadInput):
     path: str
 
     def __str__(self) -> str:
-        return f"The wardrobe holds no file {printable(self.path)}; check its name and its folder."
+        return f"The wardrobe holds no file {quoted(self.path)}; check its name and its folder."
 
 
 @dataclass(eq=False)
@@ -80,8 +77,8 @@ class UnsafePath(BadInput):
 
     def __str__(self) -> str:
         return (
-            f"The file name {printable(self.path)} cannot be used in a wardrobe: "
-            f"{printable(self.reason)}; give the file another name or take it out."
+            f"The file name {quoted(self.path)} cannot be used in a wardrobe: "
+            f"{quoted(self.reason)}; give the file another name or take it out."
         )
 
 
@@ -94,7 +91,7 @@ class FileTooLarge(BadInput):
 
     def __str__(self) -> str:
         return (
-            f"{printable(self.path)} is larger than {self.largest // 1_000_000} MB, and nothing in "
+            f"{quoted(self.path)} is larger than {self.largest // 1_000_000} MB, and nothing in "
             "a wardrobe is; move it to another place and try again."
         )
 
@@ -106,7 +103,7 @@ class HandEdited(BadInput):
     paths: Sequence[str]
 
     def __str__(self) -> str:
-        names = ", ".join(printable(path) for path in self.paths)
+        names = listed(self.paths)
         return (
             f"Changed by hand since the last step: {names}; record these changes as a step of "
             "their own or put the files back, then try again."
@@ -136,7 +133,7 @@ class Busy(BadInput):
 
     def __str__(self) -> str:
         return (
-            f"{printable(self.folder)} is being written to by {printable(self.holder)}, so nothing "
+            f"{quoted(self.folder)} is being written to by {quoted(self.holder)}, so nothing "
             "was recorded; wait until it is done and try again."
         )
 
@@ -151,7 +148,7 @@ class Locked(BadInput):
     def __str__(self) -> str:
         since = "" if self.age is None else f" since {_in_words(self.age)}"
         return (
-            f"{printable(self.path)} has been there{since}: a git command is at work here, or one "
+            f"{quoted(self.path)} has been there{since}: a git command is at work here, or one "
             "was killed; wait until it is done, or delete that file if no git runs, and try again."
         )
 
@@ -172,7 +169,7 @@ class Detached(BadInput):
 
     def __str__(self) -> str:
         return (
-            f"{printable(self.folder)} stands on version {self.head[:10]} and not on a branch, so "
+            f"{quoted(self.folder)} stands on version {self.head[:10]} and not on a branch, so "
             "a new step would be lost; go back with `git switch main`, or keep this version with "
             "`git switch -c NAME`."
         )
@@ -185,7 +182,7 @@ class NothingToUndo(BadInput):
     reason: str
 
     def __str__(self) -> str:
-        return f"There is nothing to undo: {printable(self.reason)}; look at the history."
+        return f"There is nothing to undo: {quoted(self.reason)}; look at the history."
 
 
 @dataclass(eq=False)
@@ -204,7 +201,7 @@ class WorkingFilesBehind(CannotWrite):
 
     def __str__(self) -> str:
         return (
-            f"{printable(self.place)} could not follow the step ({printable(self.reason)}): do not "
+            f"{quoted(self.place)} could not follow the step ({quoted(self.reason)}): do not "
             "repeat the step, allow writing there, and the next command brings the file up to "
             f"date; it is recorded as {self.commit[:10]}."
         )
@@ -216,7 +213,7 @@ class StepUnclear(CannotWrite):
 
     def __str__(self) -> str:
         return (
-            f"Cannot tell whether the step was recorded, because of {printable(self.place)} "
-            f"({printable(self.reason)}): do not repeat it yet; the next command finishes the step "
+            f"Cannot tell whether the step was recorded, because of {quoted(self.place)} "
+            f"({quoted(self.reason)}): do not repeat it yet; the next command finishes the step "
             "or drops it, and `trueup history` says which."
         )

@@ -4,7 +4,7 @@ import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from lineage.errors.root import BadInput, Damaged, listed, printable
+from lineage.errors.root import BadInput, Damaged, listed, quoted
 
 _LONGEST_RING = 8  # names of a ring that a sentence shows
 
@@ -18,8 +18,8 @@ class NoSuchNode(BadInput):
 
     def __str__(self) -> str:
         if not self.nearest:
-            return f'There is no "{printable(self.name)}": the wardrobe is empty; draft a block.'
-        return f'There is no block or pattern "{printable(self.name)}"; try {listed(self.nearest)}.'
+            return f'There is no "{quoted(self.name)}": the wardrobe is empty; draft a block.'
+        return f'There is no block or pattern "{quoted(self.name)}"; try {listed(self.nearest)}.'
 
 
 @dataclass(eq=False)
@@ -31,8 +31,8 @@ class NoSuchGarment(BadInput):
 
     def __str__(self) -> str:
         if not self.nearest:
-            return f'There is no garment "{printable(self.name)}": none was cut; record one.'
-        return f'There is no garment "{printable(self.name)}"; try {listed(self.nearest)}.'
+            return f'There is no garment "{quoted(self.name)}": none was cut; record one.'
+        return f'There is no garment "{quoted(self.name)}"; try {listed(self.nearest)}.'
 
 
 @dataclass(eq=False)
@@ -43,7 +43,7 @@ class NameTaken(BadInput):
     path: str
 
     def __str__(self) -> str:
-        return f"{printable(self.name)} is already in {printable(self.path)}; take another name."
+        return f"{quoted(self.name)} is already in {quoted(self.path)}; take another name."
 
 
 @dataclass(eq=False)
@@ -54,7 +54,7 @@ class BadName(BadInput):
 
     def __str__(self) -> str:
         return (
-            f'"{printable(self.name)[:60]}" cannot be a name; use small letters, digits and '
+            f'"{quoted(self.name)[:60]}" cannot be a name; use small letters, digits and '
             "hyphens, beginning with a letter, at most 60."
         )
 
@@ -68,7 +68,7 @@ class NoSuchStep(BadInput):
     known: Sequence[str]
 
     def __str__(self) -> str:
-        start = f'"{printable(self.step)}" is no step of {printable(self.node)}'
+        start = f'"{quoted(self.step)}" is no step of {quoted(self.node)}'
         return f"{start}; it has {listed(self.known)}." if self.known else f"{start}: it has none."
 
 
@@ -81,7 +81,7 @@ class NoSuchConflict(BadInput):
     unreadable: Sequence[str] = ()
 
     def __str__(self) -> str:
-        start = f'There is no conflict "{printable(self.conflict)}" to decide'
+        start = f'There is no conflict "{quoted(self.conflict)}" to decide'
         if self.unreadable:
             start += f" outside of {listed(self.unreadable)}, which cannot be read"
         return (
@@ -99,7 +99,7 @@ class NoSuchRemedy(BadInput):
 
     def __str__(self) -> str:
         return (
-            f'{self.conflict} cannot be settled by "{printable(self.remedy)}"; '
+            f'{self.conflict} cannot be settled by "{quoted(self.remedy)}"; '
             f"choose {listed(self.offered)}."
         )
 
@@ -111,7 +111,7 @@ class NothingToChange(BadInput):
     reason: str
 
     def __str__(self) -> str:
-        return f"{printable(self.reason)}, so nothing was recorded; see what is there with `tree`."
+        return f"{quoted(self.reason)}, so nothing was recorded; see what is there with `tree`."
 
 
 @dataclass(eq=False)
@@ -122,7 +122,20 @@ class CannotStep(BadInput):
     reason: str
 
     def __str__(self) -> str:
-        return f"On {printable(self.node)}: {self.reason}"
+        return f"On {quoted(self.node)}: {self.reason}"
+
+
+@dataclass(eq=False)
+class TooManyVersions(BadInput):
+    """An answer for which more versions would have to be measured anew than anyone waits for."""
+
+    most: int
+
+    def __str__(self) -> str:
+        return (
+            f"More than {self.most:,} versions would be measured anew for this; ask for a later or "
+            "shorter part of the history."
+        )
 
 
 @dataclass(eq=False)
@@ -135,8 +148,8 @@ class PieceTwice(BadInput):
 
     def __str__(self) -> str:
         return (
-            f"{printable(self.piece)} would come from {printable(self.first)} and from "
-            f"{printable(self.second)}; name the pieces that each of them gives."
+            f"{quoted(self.piece)} would come from {quoted(self.first)} and from "
+            f"{quoted(self.second)}; name the pieces that each of them gives."
         )
 
 
@@ -148,7 +161,7 @@ class BadFitting(BadInput):
     reason: str
 
     def __str__(self) -> str:
-        return f"{printable(self.place)} is no fitting: {printable(self.reason)}; mend the file."
+        return f"{quoted(self.place)} is no fitting: {quoted(self.reason)}; mend the file."
 
 
 @dataclass(eq=False)
@@ -163,16 +176,13 @@ class BadRecord(Damaged):
     def __str__(self) -> str:
         where = [f"table {self.table}"] if self.table else []
         where += [f"field {self.field}"] if self.field else []
-        inside = f" ({', '.join(printable(word) for word in where)})" if where else ""
-        return (
-            f"{printable(self.place)}{inside} cannot be read: {printable(self.reason)}; "
-            f"{self.remedy}."
-        )
+        inside = f" ({', '.join(quoted(word) for word in where)})" if where else ""
+        return f"{quoted(self.place)}{inside} cannot be read: {quoted(self.reason)}; {self.remedy}."
 
     @property
     def remedy(self) -> str:
         """Return what helps, with the command for it."""
-        put_back = printable(f"trueup restore {shlex.quote(self.place)}")
+        put_back = quoted(f"trueup restore {shlex.quote(self.place)}")
         return f"mend the file, or put back its last version with `{put_back}`"
 
 
@@ -210,7 +220,7 @@ class StandsOnUnreadable(Damaged):
     cause: Damaged
 
     def __str__(self) -> str:
-        return f"{printable(self.place)} cannot be worked out: {self.reason}, and {self.cause}"
+        return f"{quoted(self.place)} cannot be worked out: {self.reason}, and {self.cause}"
 
 
 @dataclass(eq=False)
@@ -222,6 +232,6 @@ class VerdictUnknown(Damaged):
 
     def __str__(self) -> str:
         return (
-            f"Nothing was recorded, for {printable(self.reason)} {printable(self.node)} and what "
+            f"Nothing was recorded, for {quoted(self.reason)} {quoted(self.node)} and what "
             f"becomes of it could not be told: {self.cause}"
         )

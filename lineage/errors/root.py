@@ -3,6 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+_LONGEST_QUOTE = 400  # characters of one name or reason in a sentence
+_MOST_LISTED = 40  # names in a sentence
+
 
 def printable(text: object) -> str:
     """Return `text` on one line with everything a terminal could act on made visible.
@@ -13,6 +16,21 @@ def printable(text: object) -> str:
         character if character.isprintable() else character.encode("unicode_escape").decode()
         for character in str(text).encode("utf-8", "backslashreplace").decode()
     )
+
+
+def quoted(text: object) -> str:
+    """Return `text` fit to stand in a sentence: printable, its middle left out where it is long."""
+    whole = str(text)
+    if len(whole) > _LONGEST_QUOTE:
+        whole = f"{whole[: _LONGEST_QUOTE // 2]}…{whole[-_LONGEST_QUOTE // 4 :]}"
+    return printable(whole)
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names in one sentence, printable; of very many only the first, and how many more."""
+    told = ", ".join(quoted(name) for name in names[:_MOST_LISTED])
+    more = len(names) - _MOST_LISTED
+    return f"{told} and {more} more" if more > 0 else told
 
 
 @dataclass(eq=False)
@@ -38,7 +56,7 @@ class CannotWrite(WardrobeError):
 
     def __str__(self) -> str:
         return (
-            f"Cannot write {printable(self.place)}: {printable(self.reason)}; nothing was "
+            f"Cannot write {quoted(self.place)}: {quoted(self.reason)}; nothing was "
             "recorded, so make room or allow writing there and try again."
         )
 
@@ -52,7 +70,7 @@ class CannotRead(WardrobeError):
 
     def __str__(self) -> str:
         return (
-            f"Cannot read {printable(self.place)}: {printable(self.reason)}; allow reading there "
+            f"Cannot read {quoted(self.place)}: {quoted(self.reason)}; allow reading there "
             "and try again."
         )
 
@@ -66,7 +84,7 @@ class GitStopped(WardrobeError):
 
     def __str__(self) -> str:
         return (
-            f"Git did not get to its end in {printable(self.place)}: {printable(self.reason)}; "
+            f"Git did not get to its end in {quoted(self.place)}: {quoted(self.reason)}; "
             "run the command again."
         )
 
@@ -89,11 +107,17 @@ class Damaged(WardrobeError):
 
     def __str__(self) -> str:
         return (
-            f"{printable(self.place)} is damaged: {printable(self.reason)}; `trueup restore` says "
+            f"{quoted(self.place)} is damaged: {quoted(self.reason)}; `trueup restore` says "
             "what is wrong and mends what can be mended."
         )
 
 
-def listed(names: Sequence[str]) -> str:
-    """Return names in one sentence, printable."""
-    return ", ".join(printable(name) for name in names)
+@dataclass(eq=False)
+class BeyondLimits(Damaged):
+    """What is stored, or lies on the disk, is more than is ever read: a mistake, or a trap."""
+
+    def __str__(self) -> str:
+        return (
+            f"{quoted(self.place)} is more than trueup reads: {quoted(self.reason)}; take it out, "
+            "or go back to a version without it."
+        )

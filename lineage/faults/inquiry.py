@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from geometry.draft import Draft
-from lineage.errors import BadInput, Damaged, UnknownRevision, printable
+from lineage.errors import BadInput, Damaged, UnknownRevision, quoted
 from lineage.evaluate import Evaluator
 from lineage.faults.places import Line, lines_of
 from lineage.faults.tracing import Source, Trace, Tracer
@@ -193,4 +193,4 @@ class NoOpenNote(BadInput):
         if not self.known:
             return f"{self.garment} has no open fit note; name a node and a place instead."
         ids = ", ".join(self.known)
-        return f'"{printable(self.note)[:60]}" is no fit note of {self.garment}; it has {ids}.'
+        return f'"{quoted(self.note)[:60]}" is no fit note of {self.garment}; it has {ids}.'

@@ -14,7 +14,7 @@ BadInput                      asked for something that cannot be done        (ex
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from lineage.errors import BadInput, listed, printable
+from lineage.errors import BadInput, listed, quoted
 
 
 @dataclass(eq=False)
@@ -26,7 +26,7 @@ class BadDate(BadInput):
 
     def __str__(self) -> str:
         return (
-            f'The date "{printable(self.text)[:40]}" cannot be taken: {self.reason}; write the day '
+            f'The date "{quoted(self.text)[:40]}" cannot be taken: {self.reason}; write the day '
             "it was, year first, as in 2025-03-31."
         )
 
@@ -51,7 +51,7 @@ class BadPhoto(BadInput):
 
     def __str__(self) -> str:
         return (
-            f"{printable(self.path)} cannot be taken as a photo: {self.reason}; give a JPEG, PNG "
+            f"{quoted(self.path)} cannot be taken as a photo: {self.reason}; give a JPEG, PNG "
             "or WebP picture of your own, at most 20 MB and 50 megapixels."
         )
 
@@ -65,7 +65,7 @@ class NoSuchSymptom(BadInput):
 
     def __str__(self) -> str:
         return (
-            f'"{printable(self.symptom)[:60]}" is not a known symptom; try '
+            f'"{quoted(self.symptom)[:60]}" is not a known symptom; try '
             f"{', '.join(self.nearest)}, or `other` with --words that say what is seen."
         )
 
@@ -79,12 +79,12 @@ class NoSuchNote(BadInput):
     unreadable: Sequence[str] = ()
 
     def __str__(self) -> str:
-        start = f'There is no fit note "{printable(self.note)[:60]}"'
+        start = f'There is no fit note "{quoted(self.note)[:60]}"'
         if self.unreadable:
             start += f" outside of {listed(self.unreadable)}, which cannot be read"
         if not self.known:
             return f"{start}: none is open; `trueup garments` lists what was cut."
-        return f"{start}; open are {', '.join(printable(each) for each in self.known)}."
+        return f"{start}; open are {listed(self.known)}."
 
 
 @dataclass(eq=False)

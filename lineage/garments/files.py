@@ -4,7 +4,7 @@ import re
 
 import tomlkit
 
-from geometry.units import LARGEST_LENGTH
+from geometry.limits import LARGEST_LENGTH
 from lineage import comments
 from lineage.errors import BadRecord
 from lineage.garments.records import FitNote, GarmentRecord

@@ -18,7 +18,8 @@ from geometry.cubic import Cubic
 from geometry.draft import Draft
 from geometry.tolerance import FLATTEN
 from lineage.errors import BadRecord
-from lineage.safe_svg import MOST_POINTS, NUMBER, TooFar, elements, follow, local, require_near
+from lineage.limits import MOST_POINTS
+from lineage.safe_svg import NUMBER, TooFar, elements, follow, local, require_near
 from lineage.seam_drawing import draw_seams, lines, number, page, path
 
 _CUT = ".cut"

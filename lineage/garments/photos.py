@@ -1,8 +1,6 @@
 """A photo of a worn garment, made fit to keep: small, and with nothing in it but the picture."""
 
 import io
-import os
-import stat
 import warnings
 from contextlib import suppress
 from dataclasses import dataclass
@@ -11,21 +9,14 @@ from pathlib import Path
 from PIL import Image, ImageOps
 
 from lineage.garments.errors import BadPhoto
-
-LARGEST_FILE = 20_000_000
-"""Bytes; what a telephone takes is a quarter of it."""
-
-MOST_PIXELS = 50_000_000
-"""More takes hundreds of megabytes once it is unpacked, from however small a file."""
-
-LONGEST_SIDE = 2_000
-"""Pixels of the photo that is kept: a fold of cloth is plain to see, and the wardrobe stays small
-enough to be sent."""
+from lineage.limits import LARGEST_PHOTO, LONGEST_SIDE, LONGEST_TAKEN, MOST_PIXELS
+from lineage.plain_file import NotPlain, read_plain
 
 SUFFIXES = {"JPEG": "jpg", "PNG": "png", "WEBP": "webp"}
 
 _QUALITY = 85
 _SOLID = {"L", "RGB"}
+_SHRINKS_AS_IT_IS = {"L", "RGB", "RGBA", "CMYK"}
 _CLEAR = {"LA", "PA", "RGBA", "La", "RGBa"}
 
 
@@ -53,50 +44,27 @@ def read_photo(path: Path) -> Photo:
         except BadPhoto:
             raise
         except Image.DecompressionBombError:
-            raise _too_many_pixels(name) from None
+            raise too_many_pixels(name) from None
         except Exception:  # a broken picture can trip its reader in any way
             raise BadPhoto(name, "it cannot be read as a picture") from None
 
 
 def _content(name: str) -> bytes:
     try:
-        _require_plain(name, os.lstat(name))
-        # The file may be another by now: a link is not followed, a pipe is not waited for.
-        handle = os.open(name, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | _NOT_WAITING)
-        with open(handle, "rb") as stream:
-            _require_plain(name, os.fstat(handle))
-            content = stream.read(LARGEST_FILE + 1)
-    except OSError as error:
-        raise BadPhoto(name, (error.strerror or str(error)).lower()) from None
-    except ValueError:
-        raise BadPhoto(name, "that is no name of a file") from None
-    if len(content) > LARGEST_FILE:
-        raise BadPhoto(name, f"it is larger than {LARGEST_FILE // 1_000_000} MB")
-    return content
-
-
-_NOT_WAITING = getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
-
-
-def _require_plain(name: str, found: os.stat_result) -> None:
-    if stat.S_ISLNK(found.st_mode):
-        raise BadPhoto(name, "it is a link to another place")
-    if stat.S_ISDIR(found.st_mode):
-        raise BadPhoto(name, "it is a folder")
-    if not stat.S_ISREG(found.st_mode):
-        raise BadPhoto(name, "it is not a plain file")
-    if found.st_size > LARGEST_FILE:
-        raise BadPhoto(name, f"it is larger than {LARGEST_FILE // 1_000_000} MB")
+        return read_plain(Path(name), LARGEST_PHOTO, follow=False)
+    except NotPlain as reason:
+        raise BadPhoto(name, str(reason)) from None
 
 
 def _cleaned(name: str, content: bytes) -> Photo:
     with Image.open(io.BytesIO(content), formats=tuple(SUFFIXES)) as image:
         kind = str(image.format)
-        if image.width * image.height > MOST_PIXELS:
-            raise _too_many_pixels(name)
+        require_moderate(name, image)
         if kind == "JPEG":  # it can be unpacked at half its size, or less, from the start
             image.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
         image.load()
+        if image.mode in _SHRINKS_AS_IT_IS:  # before it is copied
+            image.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
         upright: Image.Image = image
         with suppress(Exception):  # notes of the camera that cannot be read turn nothing
             upright = ImageOps.exif_transpose(image)
@@ -118,5 +86,14 @@ def _mode(image: Image.Image, kind: str) -> str:
     return image.mode if image.mode in _SOLID and kind != "WEBP" else "RGB"
 
 
-def _too_many_pixels(name: str) -> BadPhoto:
+def require_moderate(name: str, image: Image.Image) -> None:
+    """Refuse a picture that would fill the memory, before it is unpacked; raises BadPhoto."""
+    if image.width * image.height > MOST_PIXELS:
+        raise too_many_pixels(name)
+    if max(image.size) > LONGEST_TAKEN:
+        raise BadPhoto(name, f"it is longer than {LONGEST_TAKEN:,} pixels")
+
+
+def too_many_pixels(name: str) -> BadPhoto:
+    """Return the error for a picture of more pixels than are ever unpacked."""
     return BadPhoto(name, f"it has more than {MOST_PIXELS // 1_000_000} megapixels")

@@ -6,7 +6,8 @@ import warnings
 from PIL import Image
 
 from lineage.garments.errors import BadPhoto
-from lineage.garments.photos import LARGEST_FILE, LONGEST_SIDE, MOST_PIXELS, SUFFIXES
+from lineage.garments.photos import SUFFIXES, require_moderate, too_many_pixels
+from lineage.limits import LARGEST_PHOTO, LONGEST_SIDE
 
 _ENDINGS = (".jpg", ".jpeg", ".png", ".webp")
 
@@ -21,19 +22,19 @@ def require_picture(path: str, content: bytes) -> None:
 
     Nothing is made of it: a picture the maker put there stays as it is.
     """
-    if len(content) > LARGEST_FILE:
-        raise BadPhoto(path, f"it is larger than {LARGEST_FILE // 1_000_000} MB")
+    if len(content) > LARGEST_PHOTO:
+        raise BadPhoto(path, f"it is larger than {LARGEST_PHOTO // 1_000_000} MB")
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # what a picture is too large for is said by us
         try:
             with Image.open(io.BytesIO(content), formats=tuple(SUFFIXES)) as image:
-                if image.width * image.height > MOST_PIXELS:
-                    raise Image.DecompressionBombError
+                require_moderate(path, image)
                 if image.format == "JPEG":  # unpacked small, and read to its end all the same
                     image.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
                 image.load()
+        except BadPhoto:
+            raise
         except Image.DecompressionBombError:
-            reason = f"it has more than {MOST_PIXELS // 1_000_000} megapixels"
-            raise BadPhoto(path, reason) from None
+            raise too_many_pixels(path) from None
         except Exception:  # a broken picture can trip its reader in any way
             raise BadPhoto(path, "it cannot be read as a picture") from None

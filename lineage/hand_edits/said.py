@@ -4,7 +4,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
 
-from lineage.reading import LARGEST_FILE
+from lineage.limits import LARGEST_RECORD
 from lineage.toml_text import NoTables, tables_in
 
 Item = tuple[str, ...]
@@ -29,7 +29,7 @@ def said_by(content: bytes | None) -> Said | None:
     if content is None:
         return {}
     try:
-        tables = tables_in(content, LARGEST_FILE)
+        tables = tables_in(content, LARGEST_RECORD)
     except NoTables:
         return None
     comments = Counter(_COMMENT.findall(content))

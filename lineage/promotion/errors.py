@@ -8,7 +8,7 @@ BadInput                      asked for something that cannot be done        (ex
 
 from dataclasses import dataclass
 
-from lineage.errors import BadInput, printable
+from lineage.errors import BadInput, quoted
 
 
 @dataclass(eq=False)
@@ -19,7 +19,7 @@ class CannotPromote(BadInput):
     reason: str
 
     def __str__(self) -> str:
-        return f"Nothing of {printable(self.node)} was moved up: {printable(self.reason)}."
+        return f"Nothing of {quoted(self.node)} was moved up: {quoted(self.reason)}."
 
 
 @dataclass(eq=False)

@@ -2,16 +2,23 @@
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from datetime import datetime
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta, timezone
 from typing import IO
 
-from lineage.errors import Damaged
+from lineage.errors import BeyondLimits, Damaged
+from lineage.limits import LARGEST_HISTORY, LARGEST_RECORD, LONGEST_MESSAGE
+from lineage.plain_file import NotPlain, read_plain
 from lineage.store.quiet_git import QuietGit
 
 _TRAILER = re.compile(r"([A-Za-z0-9][A-Za-z0-9-]*):[ \t]+(.*)")
-_FORMAT = "--format=tformat:%P%x00%an <%ae>%x00%aI%x00%B%x00"
+_MOMENT = re.compile(
+    rb"(?P<seconds>-?[0-9]{1,12}) (?P<sign>[+-])(?P<hours>[0-9]{2})(?P<minutes>[0-9]{2})"
+)
+_USUAL_ENCODING = re.compile(r"iso-8859-([1-9]|1[0134-6])|windows-125[0-8]|koi8-[ru]")
 _CHUNK = 65536  # bytes
+_CUT_SHORT = b"\n\n..."
+_LONGEST_LINE = 1_000  # characters of a name or of the first line of a message
 
 
 @dataclass(frozen=True)
@@ -69,35 +76,84 @@ def walk(
 
     Where histories were joined, all of them are walked, by date, and no version comes before one
     that follows it. With `paths`, only the steps that changed one of these files or folders;
-    the commits `beyond`, and all before them, are left out.
+    the commits `beyond`, and all before them, are left out. Raises `Damaged`, `BeyondLimits`.
     """
     order = ("--date-order", "--full-history")
     left_out = [f"^{each}" for each in beyond]
-    with git.reading("rev-list", *order, _FORMAT, commit, *left_out, "--", *paths) as output:
-        for record in _records(output):
-            yield _commit(git, record)
+    total = 0
+    oldest = _cut_off_at(git)
+    # Two gits in a row, and not one that prints messages: that would hold all of them in memory.
+    with (
+        git.reading("rev-list", *order, commit, *left_out, "--", *paths) as ids,
+        git.reading("cat-file", "--batch", "--buffer", feed=ids) as output,
+    ):
+        for found, content in _contents(git, output):
+            total += len(content)
+            if total > LARGEST_HISTORY:
+                reason = f"its messages are more than {LARGEST_HISTORY // 1_000_000} MB long"
+                raise BeyondLimits(str(git.git_dir), reason)
+            told = _commit(git, found, content)
+            yield replace(told, parents=()) if found in oldest else told
 
 
-def _records(output: IO[bytes]) -> Iterator[list[str]]:
-    """Cut git's answer into the four fields of each commit, the first with git's own header."""
-    fields: list[bytes] = []
-    rest = b""
-    while chunk := output.read1(_CHUNK):  # type: ignore[attr-defined]
-        *whole, rest = (rest + chunk).split(b"\0")
-        for found in whole:
-            fields.append(found)
-            if len(fields) == 4:
-                yield [text.decode(errors="replace") for text in fields]
-                fields = []
-
-
-def _commit(git: QuietGit, record: list[str]) -> Commit:
-    heading, author, when, message = record
-    first, _, parents = heading.strip("\n").partition("\n")
-    commit = first.removeprefix("commit ")
+def _cut_off_at(git: QuietGit) -> frozenset[str]:
+    """Return the commits whose parents were left out of this copy, as a shallow clone says."""
     try:
-        moment = datetime.fromisoformat(when)
-    except ValueError:
-        raise Damaged(str(git.git_dir), f"the version {commit} has no readable date") from None
-    subject, body, trailers = parse_message(message)
-    return Commit(commit, tuple(parents.split()), author, moment, subject, body, trailers)
+        text = read_plain(git.git_dir / "shallow", LARGEST_RECORD, follow=False)
+    except NotPlain:
+        return frozenset()
+    return frozenset(text.decode("ascii", "replace").split())
+
+
+def _contents(git: QuietGit, output: IO[bytes]) -> Iterator[tuple[str, bytes]]:
+    """Yield the id of each commit with what is stored of it, as far as that is read."""
+    while header := output.readline(_CHUNK):
+        words = header.split()
+        if len(words) != 3 or words[1] != b"commit":
+            raise Damaged(str(git.git_dir), "a version of its history is missing")
+        size = int(words[2])
+        content = output.read(min(size, LONGEST_MESSAGE))
+        left = size - len(content) + 1
+        while left and (passed_over := output.read(min(left, _CHUNK))):
+            left -= len(passed_over)
+        if left:
+            raise Damaged(str(git.git_dir), "git ended before everything was read")
+        # Facts at the end of a message that is cut short are none of its last paragraph.
+        yield words[0].decode(), content if size == len(content) else content + _CUT_SHORT
+
+
+def _commit(git: QuietGit, commit: str, content: bytes) -> Commit:
+    """Read a commit as git stores it: lines of facts, an empty line, the message."""
+    header, _, message = content.partition(b"\n\n")
+    facts = [line.partition(b" ") for line in header.split(b"\n")]
+    parents = tuple(value.decode("ascii", "replace") for key, _, value in facts if key == b"parent")
+    author = next((value for key, _, value in facts if key == b"author"), b"")
+    encoding = _encoding(next((value for key, _, value in facts if key == b"encoding"), b""))
+    person, _, moment = author.rpartition(b"> ")
+    name, _, address = person.decode(encoding, "replace").partition("<")
+    when = _moment(moment)
+    if when is None:
+        raise Damaged(str(git.git_dir), f"the version {commit} has no readable date")
+    subject, body, trailers = parse_message(message.decode(encoding, "replace"))
+    maker = f"{name.strip()} <{address}>"[:_LONGEST_LINE]
+    return Commit(commit, parents, maker, when, subject[:_LONGEST_LINE], body, trailers)
+
+
+def _moment(text: bytes) -> datetime | None:
+    """Return the moment git writes as seconds since 1970 and a zone such as +0130."""
+    found = _MOMENT.fullmatch(text)
+    if not found:
+        return None
+    sign, hours, minutes = found["sign"], int(found["hours"]), int(found["minutes"])
+    ahead = timedelta(hours=hours, minutes=minutes)
+    try:
+        zone = timezone(-ahead if sign == b"-" else ahead)
+        return datetime.fromtimestamp(int(found["seconds"]), zone)
+    except (ValueError, OverflowError, OSError):
+        return None
+
+
+def _encoding(named: bytes) -> str:
+    """Return the encoding a commit names for its texts; UTF-8 where it names none of the usual."""
+    name = named.decode("ascii", "replace").lower()
+    return name if _USUAL_ENCODING.fullmatch(name) else "utf-8"

@@ -9,7 +9,7 @@ BadInput
 from dataclasses import dataclass
 from pathlib import Path
 
-from lineage.errors import BadInput, printable
+from lineage.errors import BadInput, quoted
 
 
 @dataclass(eq=False)
@@ -21,10 +21,7 @@ class CannotJoin(BadInput):
     hint: str
 
     def __str__(self) -> str:
-        return (
-            f"{printable(self.place)} cannot be joined: {printable(self.reason)}; "
-            f"{printable(self.hint)}."
-        )
+        return f"{quoted(self.place)} cannot be joined: {quoted(self.reason)}; {quoted(self.hint)}."
 
 
 @dataclass(eq=False)
@@ -37,7 +34,7 @@ class HalfMerged(BadInput):
     def __str__(self) -> str:
         return (
             f"git stopped in the middle of joining {self.other[:10]} into "
-            f"{printable(self.folder)}; join it with `trueup mend`, or give it up with "
+            f"{quoted(self.folder)}; join it with `trueup mend`, or give it up with "
             "`git merge --abort`."
         )
 
@@ -51,6 +48,6 @@ class NotAClone(BadInput):
 
     def __str__(self) -> str:
         return (
-            f"{printable(self.folder)} cannot be joined: {printable(self.reason)}; name the folder "
+            f"{quoted(self.folder)} cannot be joined: {quoted(self.reason)}; name the folder "
             "of another clone of this wardrobe, or fetch it with git and name its branch."
         )

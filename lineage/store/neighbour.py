@@ -10,18 +10,15 @@ from pathlib import Path
 from typing import IO
 
 from lineage.errors import CannotWrite, Damaged, NotAWardrobe, UnknownRevision, WardrobeError
+from lineage.limits import LARGEST_FILE, LARGEST_PACK
 from lineage.store import objects
 from lineage.store.making import making
 from lineage.store.merge_errors import NotAClone
 from lineage.store.plain_repository import require_plain_repository
 from lineage.store.quiet_git import QuietGit
-from lineage.store.working_files import LARGEST_FILE
 
 LONGEST_ANSWER = 60.0
 """Seconds a git may take over another clone; ten thousand patterns take a tenth of it."""
-
-LARGEST_PACK = 2**30
-"""Bytes taken from another clone at one go; ten thousand patterns are a tenth of it."""
 
 
 def latest_of(git: QuietGit, folder: Path, head: str) -> str:
@@ -96,15 +93,19 @@ def _unpack(git: QuietGit, there: QuietGit, wanted: str, pack: IO[bytes]) -> Non
 
 def _require_moderate(there: QuietGit, wanted: str, known: list[str]) -> None:
     """Refuse contents that would unpack to more than can be read safely."""
-    listed = there.run("rev-list", "--objects", "--stdin", feed=_revisions(wanted, known))
-    ids = [line.split(b" ")[0] + b"\n" for line in listed.splitlines()]
-    sizes = there.run("cat-file", "--batch-check=%(objectsize)", feed=b"".join(ids)).split()
-    try:
-        found = [int(size) for size in sizes]
-    except ValueError:
-        raise NotAClone(there.work_tree, "a part of its history is missing") from None
-    if sum(found) > objects.LARGEST_READING or max(found, default=0) > LARGEST_FILE:
-        raise NotAClone(there.work_tree, "what it holds is too large to be read")
+    revisions = _revisions(wanted, known)
+    objects_of = ("rev-list", "--objects", "--no-object-names", "--stdin")
+    total = 0
+    with (
+        there.reading(*objects_of, feed=revisions) as ids,
+        there.reading("cat-file", "--batch-check=%(objectsize)", "--buffer", feed=ids) as sizes,
+    ):
+        for line in sizes:
+            if not line.strip().isdigit():
+                raise NotAClone(there.work_tree, "a part of its history is missing")
+            total += int(line)
+            if total > LARGEST_PACK or int(line) > LARGEST_FILE:
+                raise NotAClone(there.work_tree, "what it holds is too large to be read")
 
 
 def _revisions(wanted: str, known: list[str]) -> bytes:

@@ -1,17 +1,17 @@
 """What git has stored: names looked up, trees listed, contents read."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import IO
 
-from lineage.errors import Damaged, UnknownRevision, UnsafePath, printable
+from lineage.errors import BeyondLimits, Damaged, UnknownRevision, UnsafePath, printable
+from lineage.limits import LARGEST_FILE, LARGEST_LISTING, LARGEST_READING, LONGEST_PATH, MOST_FILES
 from lineage.store.paths import FOLDERS, SETTINGS, is_owned, require_contained
 from lineage.store.quiet_git import QuietGit
-from lineage.store.working_files import LARGEST_FILE, Change
-
-LARGEST_READING = 2**30
-"""Bytes read at one go; ten thousand patterns with their geometry are a tenth of it."""
+from lineage.store.working_files import Change
 
 _PLAIN_FILES = {"100644", "100755", "100664"}
+_CHUNK = 2**20  # bytes
 
 
 @dataclass(frozen=True)
@@ -81,10 +81,10 @@ def list_tree(git: QuietGit, commit: str) -> Listing:
 
     Raises `UnsafePath` for a name that leads out of the folder and for a link where the settings or
     one of the wardrobe's own folders should be. Links and foreign repositories elsewhere are left
-    out: the wardrobe never reads them.
+    out: the wardrobe never reads them. Raises `BeyondLimits` for more than any wardrobe holds.
     """
     files = Listing()
-    for entry in git.run("ls-tree", "-r", "-z", commit).split(b"\0")[:-1]:
+    for entry in _parts(git, commit, MOST_FILES, "ls-tree", "-r", "-z", commit):
         facts, _, name = entry.partition(b"\t")
         mode, _, content = facts.decode().split(" ")
         path = _decoded(git, name)
@@ -97,10 +97,15 @@ def list_tree(git: QuietGit, commit: str) -> Listing:
     return files
 
 
-def read_blobs(git: QuietGit, blob_ids: Iterable[str]) -> dict[str, bytes]:
+def read_blobs(
+    git: QuietGit, blob_ids: Iterable[str], at_most: int = LARGEST_FILE
+) -> dict[str, bytes]:
     """Return the content behind each id, all in one call.
 
-    Raises `Damaged` where one is missing, broken or too large to be read safely.
+    Of a content longer than `at_most` bytes no more than one byte beyond them is returned: enough
+    to see, and to say of its own file, that it is too long.
+
+    Raises `Damaged` where one is missing or broken, `BeyondLimits` where it is too large.
     """
     wanted = dict.fromkeys(blob_ids)
     contents: dict[str, bytes] = {}
@@ -119,12 +124,20 @@ def read_blobs(git: QuietGit, blob_ids: Iterable[str]) -> dict[str, bytes]:
             size = int(header.split(b" ")[2])
             total += size
             if size > LARGEST_FILE or total > LARGEST_READING:
-                raise Damaged(str(git.git_dir), f"the content {blob} is too large to be read")
-            contents[blob] = output.read(size)
-            output.read(1)
+                reason = f"a file is larger than {LARGEST_FILE // 1_000_000} MB"
+                if size <= LARGEST_FILE:
+                    reason = f"its files are larger than {LARGEST_READING // 1_000_000} MB together"
+                raise BeyondLimits(blob, reason)
+            contents[blob] = output.read(min(size, at_most + 1))
+            _pass_over(output, size + 1 - len(contents[blob]))
     if len(contents) != len(wanted):
         raise Damaged(str(git.git_dir), "git ended before everything was read")
     return contents
+
+
+def _pass_over(output: IO[bytes], size: int) -> None:
+    while size and (passed := output.read(min(size, _CHUNK))):
+        size -= len(passed)
 
 
 def merge_bases(git: QuietGit, one: str, other: str) -> tuple[str, ...]:
@@ -137,11 +150,9 @@ def merge_bases(git: QuietGit, one: str, other: str) -> tuple[str, ...]:
 
 def special_files(git: QuietGit, before: str, after: str) -> tuple[str, ...]:
     """Return the links and foreign repositories that were put in or changed between two commits."""
-    words = git.run("diff-tree", "-r", "-z", "--raw", "--no-renames", before, after).split(b"\0")
-    found = zip(words[:-1:2], words[1:-1:2], strict=True)
     special = [
         _decoded(git, name)
-        for facts, name in found
+        for facts, name in _compared(git, before, after)
         if facts.split(b" ")[1].decode() not in {*_PLAIN_FILES, "000000"}
     ]
     return tuple(special)
@@ -150,9 +161,8 @@ def special_files(git: QuietGit, before: str, after: str) -> tuple[str, ...]:
 def differences(git: QuietGit, before: str | None, after: str) -> dict[str, Change]:
     """Return the files that differ between two commits; `before` None is the empty wardrobe."""
     start = before or git.run("hash-object", "-t", "tree", "--stdin").decode().strip()
-    words = git.run("diff-tree", "-r", "-z", "--raw", "--no-renames", start, after).split(b"\0")
     changes = {}
-    for facts, name in zip(words[:-1:2], words[1:-1:2], strict=True):
+    for facts, name in _compared(git, start, after):
         old_mode, new_mode, old, new, _ = facts.decode().removeprefix(":").split(" ")
         if (old_mode in _PLAIN_FILES or not int(old_mode)) and (
             new_mode in _PLAIN_FILES or not int(new_mode)
@@ -163,6 +173,33 @@ def differences(git: QuietGit, before: str | None, after: str) -> dict[str, Chan
     return changes
 
 
+def _compared(git: QuietGit, before: str, after: str) -> Iterator[tuple[bytes, bytes]]:
+    """Yield the facts and the name of every entry that differs between two commits."""
+    asked = ("diff-tree", "-r", "-z", "--raw", "--no-renames", before, after)
+    words = _parts(git, after, 2 * MOST_FILES, *asked)
+    return zip(words[::2], words[1::2], strict=True)
+
+
+def _parts(git: QuietGit, commit: str, most: int, *arguments: str) -> list[bytes]:
+    """Return the parts of an answer of git, each ended by a zero byte; raises `BeyondLimits`.
+
+    Trees may stand in one another again and again: what is stored in a few kilobytes can list more
+    files than there is memory for. So git is stopped as soon as it lists more than any wardrobe's.
+    """
+    chunks: list[bytes] = []
+    size = count = 0
+    with git.reading(*arguments) as output:
+        while chunk := output.read(_CHUNK):
+            chunks.append(chunk)
+            size, count = size + len(chunk), count + chunk.count(b"\0")
+            if size > LARGEST_LISTING or count > most:
+                raise BeyondLimits(
+                    f"version {commit[:10]}",
+                    f"it holds more than {MOST_FILES:,} files, or longer names than any",
+                )
+    return b"".join(chunks).split(b"\0")[:-1]
+
+
 def _decoded(git: QuietGit, name: bytes) -> str:
     try:
         path = name.decode()
@@ -171,4 +208,6 @@ def _decoded(git: QuietGit, name: bytes) -> str:
             str(git.work_tree), f"the file name {printable(name)} is not readable text"
         ) from None
     require_contained(path)
+    if len(name) > LONGEST_PATH:
+        raise UnsafePath(path, f"it is longer than {LONGEST_PATH:,} bytes")
     return path

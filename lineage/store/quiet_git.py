@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import IO, Any
 
 from lineage.errors import GitMissing, GitSlow, WardrobeError
+from lineage.limits import LARGEST_READING
 from lineage.store.git_failures import judged
 from lineage.store.paths import OWN_FOLDER
 
@@ -132,8 +133,8 @@ class QuietGit:
         return answer.output
 
     @contextmanager
-    def reading(self, *arguments: str, feed: bytes = b"") -> Iterator[IO[bytes]]:
-        """Run one git command and hand over its output while it runs.
+    def reading(self, *arguments: str, feed: bytes | IO[bytes] = b"") -> Iterator[IO[bytes]]:
+        """Run one git command and hand over its output while it runs; `feed` may be another's.
 
         Leaving early ends the command. A command that was read to the end and failed raises as
         `run` does.
@@ -143,7 +144,7 @@ class QuietGit:
         assert process.stderr is not None
         complaint: list[bytes] = []
         helpers = [threading.Thread(target=_pour_out, args=(process.stderr, complaint))]
-        if feed:
+        if isinstance(feed, bytes) and feed:
             helpers.append(threading.Thread(target=_pour_in, args=(process.stdin, feed)))
         late = threading.Event()
         watch = threading.Timer(self._time_limit or 0.0, _stop_late, (process, late))
@@ -275,6 +276,8 @@ def _environment(work_tree: Path, git_dir: Path, index: Path) -> dict[str, str]:
         "GIT_EDITOR": "false",
         "GIT_OPTIONAL_LOCKS": "0",
         "GIT_ATTR_NOSYSTEM": "1",
+        # No single content that a stranger packed small may fill the memory.
+        "GIT_ALLOC_LIMIT": str(LARGEST_READING),
         "GIT_EXTERNAL_DIFF": "",
         "GIT_LITERAL_PATHSPECS": "1",
         "GIT_GLOB_PATHSPECS": "0",

@@ -8,6 +8,8 @@ from pathlib import Path
 from types import MappingProxyType, TracebackType
 from typing import Self
 
+from lineage.errors import BeyondLimits
+from lineage.limits import LARGEST_FILE
 from lineage.store import (
     disk,
     founding,
@@ -48,6 +50,7 @@ class Store:
         self._git = QuietGit(folder, self._git_dir)
         self._files = WorkingFiles(folder)
         self._writer = Writer(self._git, self._files)
+        self._known: set[str] = set()  # ids of commits that were seen, which stand for themselves
 
     @classmethod
     def create(cls, folder: Path, files: Mapping[str, bytes], message: str) -> Self:
@@ -106,7 +109,11 @@ class Store:
 
         Takes a full or short id, HEAD, HEAD~2, a branch or a tag. Raises `UnknownRevision`.
         """
-        return objects.commit_id(self._git, revision)
+        if revision in self._known:
+            return revision
+        commit = objects.commit_id(self._git, revision)
+        self._known.add(commit)
+        return commit
 
     def listing(self, revision: str) -> objects.Listing:
         """Return every file of a version with the id of its content.
@@ -115,12 +122,17 @@ class Store:
         """
         return objects.list_tree(self._git, self.resolve(revision))
 
-    def read(self, blob_ids: Iterable[str]) -> Mapping[str, bytes]:
-        """Return the content behind each id of a listing.
+    def read(self, blob_ids: Iterable[str], at_most: int = LARGEST_FILE) -> Mapping[str, bytes]:
+        """Return the content behind each id of a listing, cut off just beyond `at_most` bytes.
 
-        Raises `Damaged` where one is missing, broken or absurdly large.
+        Raises `Damaged` where one is missing or broken, `BeyondLimits` where it is absurdly large.
         """
-        return MappingProxyType(objects.read_blobs(self._git, blob_ids))
+        try:
+            return MappingProxyType(objects.read_blobs(self._git, blob_ids, at_most))
+        except BeyondLimits as error:
+            paths = (path for path, blob in self.listing("HEAD").items() if blob == error.place)
+            place = next(paths, f"the content {error.place}")
+            raise BeyondLimits(place, error.reason) from None
 
     def sizes(self, blob_ids: Iterable[str]) -> Mapping[str, int]:
         """Return how many bytes contents of a listing take, by their ids; none is read."""
@@ -129,7 +141,7 @@ class Store:
     def working_file(self, path: str) -> bytes:
         """Return a file as it lies on the disk, recorded or not.
 
-        Raises `NoSuchFile`, `UnsafePath`.
+        Raises `NoSuchFile`, `UnsafePath`, `FileTooLarge`.
         """
         return self._files.read(path)
 
@@ -161,7 +173,12 @@ class Store:
         for path in paths:
             require_contained(path)
         left_out = [self.resolve(each) for each in beyond]
-        return history.walk(self._git, self.resolve(revision), paths, left_out)
+        return self._seen(history.walk(self._git, self.resolve(revision), paths, left_out))
+
+    def _seen(self, commits: Iterator[Commit]) -> Iterator[Commit]:
+        for commit in commits:
+            self._known.add(commit.id)
+            yield commit
 
     def past(
         self, revision: str, paths: Sequence[str], most: int

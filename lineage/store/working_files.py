@@ -13,11 +13,9 @@ from pathlib import Path
 from typing import BinaryIO
 
 from lineage.errors import CannotWrite, FileTooLarge, NoSuchFile, UnsafePath
+from lineage.limits import LARGEST_FILE
 from lineage.store.exchange import exchange
 from lineage.store.paths import FOLDERS, OWN_FOLDER, SETTINGS, is_owned, require_contained
-
-LARGEST_FILE = 64 * 2**20
-"""Bytes; a photo is far smaller, and what is larger could be recorded and never read again."""
 
 _CHUNK = 2**20  # bytes
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from lineage.errors import BadInput, listed, printable
+from lineage.errors import BadInput, listed, quoted
 from lineage.tracing.trace import Unnamed
 
 _LONGEST = 120
@@ -17,9 +17,9 @@ class CannotTrace(BadInput):
     line: str = ""
 
     def __str__(self) -> str:
-        inside = f" ({printable(self.line[:_LONGEST])})" if self.line else ""
+        inside = f" ({quoted(self.line[:_LONGEST])})" if self.line else ""
         return (
-            f"{printable(self.place)}{inside} cannot be traced: {printable(self.reason)}; "
+            f"{quoted(self.place)}{inside} cannot be traced: {quoted(self.reason)}; "
             "mend the drawing and try again."
         )
 
@@ -35,6 +35,6 @@ class UnnamedLines(BadInput):
         ids = [line.id[:40] for line in self.lines[:5]]
         more = f" and {len(self.lines) - 5} more" if len(self.lines) > 5 else ""
         return (
-            f"{printable(self.place)} has lines without a name ({listed(ids)}{more}); name each "
+            f"{quoted(self.place)} has lines without a name ({listed(ids)}{more}); name each "
             "as piece.edge, or say that they are left out."
         )

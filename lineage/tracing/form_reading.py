@@ -1,7 +1,9 @@
 """A draft read back from the plain values that `form.py` writes; what contradicts is refused."""
 
+from typing import Annotated
+
 import msgspec
-from msgspec import Struct
+from msgspec import Meta, Struct
 
 from geometry.chain import Chain
 from geometry.cubic import Cubic
@@ -11,11 +13,15 @@ from geometry.piece import Dart, Edge, Grainline, InnerDart, Level, Notch, Piece
 from geometry.points import Point
 from geometry.position import Position
 from lineage.errors import BadRecord
+from lineage.limits import FARTHEST, MOST_EDGES, MOST_PIECES, MOST_SEAMS
 from lineage.reading import is_name
-from lineage.safe_svg import FARTHEST
 from lineage.tracing.form import FORM_VERSION
 
 Pair = tuple[float, float]
+
+_EDGES = Meta(max_length=MOST_EDGES)
+_PIECES = Meta(max_length=MOST_PIECES)
+_SEAMS = Meta(max_length=MOST_SEAMS)
 
 
 class _Dart(Struct):
@@ -37,8 +43,8 @@ class _Edge(Struct):
     name: str
     starts_at: str
     ends_at: str
-    parts: list[list[tuple[Pair, Pair, Pair, Pair]]]
-    darts: list[_Dart] = []
+    parts: Annotated[list[list[tuple[Pair, Pair, Pair, Pair]]], _EDGES]
+    darts: Annotated[list[_Dart], _EDGES] = []
 
 
 class _Notch(Struct, rename={"corner": "from"}):
@@ -57,13 +63,13 @@ class _Level(Struct):
 
 class _Piece(Struct):
     name: str
-    edges: list[_Edge]
-    inner_darts: list[_InnerDart] = []
-    notches: list[_Notch] = []
+    edges: Annotated[list[_Edge], _EDGES]
+    inner_darts: Annotated[list[_InnerDart], _EDGES] = []
+    notches: Annotated[list[_Notch], _EDGES] = []
     grainline: tuple[Pair, Pair] | None = None
     fold: str | None = None
-    levels: list[_Level] = []
-    allowances: dict[str, float] = {}
+    levels: Annotated[list[_Level], _EDGES] = []
+    allowances: Annotated[dict[str, float], _EDGES] = {}
 
 
 class _Run(Struct):
@@ -74,8 +80,8 @@ class _Run(Struct):
 
 class _Seam(Struct):
     name: str
-    side: list[_Run]
-    mate: list[_Run]
+    side: Annotated[list[_Run], _EDGES]
+    mate: Annotated[list[_Run], _EDGES]
     ease_low: float
     ease_high: float
     tolerance: float
@@ -96,9 +102,9 @@ class _Join(Struct):
 
 class _Draft(Struct):
     form: int
-    pieces: list[_Piece]
-    seams: list[_Seam] = []
-    joins: list[_Join] = []
+    pieces: Annotated[list[_Piece], _PIECES]
+    seams: Annotated[list[_Seam], _SEAMS] = []
+    joins: Annotated[list[_Join], _SEAMS] = []
 
 
 def read_form(text: str, place: str) -> Draft:

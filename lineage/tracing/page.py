@@ -16,9 +16,8 @@ from geometry.cubic import Cubic
 from geometry.points import Point
 from geometry.tolerance import FLATTEN
 from lineage.errors import BadRecord
+from lineage.limits import FARTHEST, MOST_FLAT, MOST_MOVES, MOST_POINTS
 from lineage.safe_svg import (
-    FARTHEST,
-    MOST_POINTS,
     NUMBER,
     TooFar,
     elements,
@@ -29,9 +28,6 @@ from lineage.safe_svg import (
 
 DESCRIPTION = "trueup-draft"
 """The id of the element that says of a draft what its paths do not."""
-
-MOST_FLAT = 200_000
-"""A drawing is flattened to no more points; a block of three pieces has about three thousand."""
 
 _MM = {"mm": 1.0, "cm": 10.0, "in": 25.4}
 _SIZE = re.compile(r"([0-9]{1,9}(?:\.[0-9]{1,9})?)(mm|cm|in)")
@@ -180,9 +176,11 @@ def _page_units(root: ElementTree.Element, place: str) -> _Affine:
 
 
 def _transform(text: str, place: str) -> _Affine:
-    motion, end = _Affine(), 0
-    while end < len(text.strip()):
-        found = _MOVES.match(text, end)
+    motion, end, whole = _Affine(), 0, text.strip()
+    for _ in range(MOST_MOVES):
+        if end == len(whole):
+            break
+        found = _MOVES.match(whole, end)
         if not found or not _NUMBERS.fullmatch(found[2]):
             raise BadRecord(place, f'its transform "{text[:40]}" cannot be read')
         amounts = [float(number) for number in re.split(r"[\s,]+", found[2].strip())]
@@ -190,6 +188,8 @@ def _transform(text: str, place: str) -> _Affine:
         if one is None:
             raise BadRecord(place, f'its transform "{text[:40]}" is none that keeps shapes')
         motion, end = motion.after(one), found.end()
+    if end < len(whole):
+        raise BadRecord(place, f"a transform of it has more than {MOST_MOVES} moves")
     if not motion.is_of_a_size:
         raise BadRecord(place, f'its transform "{text[:40]}" is none that keeps shapes')
     return motion

@@ -16,11 +16,9 @@ from geometry.points import Point, coordinates
 from geometry.position import Position
 from geometry.tolerance import DRAWN_TOGETHER
 from lineage.errors import BadRecord
+from lineage.limits import MOST_EDGES
 from lineage.tracing.names import Name, What
 from lineage.tracing.page import Drawn
-
-MOST_LINES = 200
-"""No piece is drawn with more edges and darts: a panelled skirt has a tenth of it."""
 
 _BODICE = {
     "neck": ("neck-centre", "neck-point"),
@@ -90,8 +88,8 @@ def _inner_dart(name: Name, line: Drawn, place: str) -> InnerDart:
 
 def _walked(piece: str, runs: Sequence[_Run], place: str) -> list[_Run]:
     """Return the lines in the order and direction in which they follow one another, once round."""
-    if len(runs) > MOST_LINES:
-        raise BadRecord(place, f"it has more than {MOST_LINES} lines", field=piece)
+    if len(runs) > MOST_EDGES:
+        raise BadRecord(place, f"it has more than {MOST_EDGES} lines", field=piece)
     waiting = sorted(runs, key=lambda run: run.name.what is not What.EDGE)
     if len(waiting) < 2 or waiting[0].name.what is not What.EDGE:
         raise BadRecord(place, "it has fewer than two edges, which go round no cloth", field=piece)

@@ -10,6 +10,7 @@ from geometry.piece import Piece
 from geometry.points import Point
 from geometry.tolerance import SEAM, SHORTEST_LEFT
 from lineage.errors import BadRecord
+from lineage.limits import MOST_PIECES
 from lineage.tracing.form_reading import read_form
 from lineage.tracing.names import Name, name_of
 from lineage.tracing.page import Drawn, read_page
@@ -93,6 +94,8 @@ def traced(content: bytes, names: Mapping[str, str], place: str, *, others: bool
         by_piece[piece] = {}
     for name, line in lines.items():
         by_piece.setdefault(name.piece, {})[name] = line
+    if len(by_piece) > MOST_PIECES:
+        raise BadRecord(place, f"it has more than {MOST_PIECES} pieces")
     order = (*told.piece_names, *(each for each in by_piece if not told.has_piece(each)))
     try:
         pieces = [_piece(each, by_piece[each], told, place) for each in order]

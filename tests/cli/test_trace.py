@@ -110,8 +110,8 @@ def test_lines_without_a_name_are_listed_and_named(trueup: Any, tmp_path: Path) 
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("nosuch.svg", "new"), "no file"),
-        ((".", "new"), "is no file"),
+        (("nosuch.svg", "new"), "no such file"),
+        ((".", "new"), "it is a folder"),
         (("pocket.svg", "village"), "village"),
         (("pocket.svg", "Bad Name"), "Bad Name"),
         (("pocket.svg", "new", "--only-named"), "pocket"),

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 import geometry.errors
 import geometry.units
 from geometry.errors import BadLength, GeometryError
-from geometry.units import LARGEST_LENGTH, Unit, format_length, parse_length, write_length
+from geometry.limits import LARGEST_LENGTH
+from geometry.units import Unit, format_length, parse_length, write_length
 
 LENGTHS = st.floats(min_value=-LARGEST_LENGTH, max_value=LARGEST_LENGTH)
 PRINTING_STEPS = {

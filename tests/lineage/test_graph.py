@@ -3,6 +3,7 @@ import pytest
 
 from lineage import graph
 from lineage.errors import BadRecord, Cycle, MissingParent, NoSuchNode
+from lineage.limits import DEEPEST_LINEAGE
 from lineage.records import NodeRecord, ParentRecord
 from tests.lineage.making import block, child
 
@@ -80,9 +81,9 @@ def test_a_family_may_be_a_hundred_patterns_deep_and_no_deeper():
         names = ["village", *(f"p{number}" for number in range(length))]
         return [block(), *(child(name, of=names[i]) for i, name in enumerate(names[1:]))]
 
-    assert len(of(*line(graph.DEEPEST))) == graph.DEEPEST + 1
+    assert len(of(*line(DEEPEST_LINEAGE))) == DEEPEST_LINEAGE + 1
     with pytest.raises(BadRecord, match="more than 100 patterns below"):
-        of(*line(graph.DEEPEST + 1))
+        of(*line(DEEPEST_LINEAGE + 1))
 
 
 def test_an_unknown_node_names_the_nearest_or_those_there_are():

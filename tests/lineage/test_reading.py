@@ -6,14 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lineage.errors import BadRecord
-from lineage.reading import (
-    DEEPEST_TABLE,
-    LARGEST_FILE,
-    is_name,
-    read_node,
-    read_settings,
-    read_toml,
-)
+from lineage.limits import DEEPEST_TABLE, LARGEST_RECORD
+from lineage.reading import is_name, read_node, read_settings, read_toml
 from lineage.records import ConflictKind, ConflictState, Role
 from tests.lineage.refusing import BLOCK, FULL, PATH, read, refusal, refused
 
@@ -122,7 +116,7 @@ def test_a_file_of_no_or_another_format_says_which_is_read():
 
 
 def test_a_file_too_large_is_refused_before_it_is_parsed():
-    assert "larger than 4 MB" in refused(b"x" * (LARGEST_FILE + 1)).reason
+    assert "larger than 1 MB" in refused(b"x" * (LARGEST_RECORD + 1)).reason
 
 
 @pytest.mark.parametrize("depth", [DEEPEST_TABLE, 100, 900, 100_000])

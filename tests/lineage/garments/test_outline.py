@@ -13,7 +13,7 @@ from geometry.cutting_line import cutting_line
 from geometry.drafting import draft_block
 from lineage.errors import BadRecord
 from lineage.garments.outline import outline_svg, read_outline
-from lineage.safe_svg import MOST_ELEMENTS, MOST_POINTS
+from lineage.limits import MOST_ELEMENTS, MOST_POINTS
 
 BODY = {"bust": 880.0, "waist": 680.0, "back-length": 380.0, "sleeve-length": 540.0}
 SQUARE = "M 0,0 L 100,0 L 100,100 L 0,100 Z"

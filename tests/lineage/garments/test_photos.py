@@ -10,10 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image, PngImagePlugin
 
+from lineage import plain_file
 from lineage.errors import printable
-from lineage.garments import photos
 from lineage.garments.errors import BadPhoto
-from lineage.garments.photos import LARGEST_FILE, LONGEST_SIDE, Photo, read_photo
+from lineage.garments.photos import Photo, read_photo
+from lineage.limits import LARGEST_PHOTO, LONGEST_SIDE
 
 SECRET = b"48.2082N 16.3738E Ada"
 KINDS = {"JPEG": "jpg", "PNG": "png", "WEBP": "webp"}
@@ -174,7 +175,7 @@ def test_a_file_of_200_mb_is_refused_unread(tmp_path: Path, monkeypatch: pytest.
     def opened(*_: Any) -> int:
         raise AssertionError("it was opened")
 
-    monkeypatch.setattr(photos.os, "open", opened)
+    monkeypatch.setattr(plain_file.os, "open", opened)
     assert "larger than 20 MB" in refused(file)
 
 
@@ -182,8 +183,8 @@ def test_a_file_that_grows_while_it_is_read_is_refused(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ):
     file = tmp_path / "growing.jpg"
-    file.write_bytes(picture("JPEG") + bytes(LARGEST_FILE))
-    monkeypatch.setattr(photos, "_require_plain", lambda *_: None)
+    file.write_bytes(picture("JPEG") + bytes(LARGEST_PHOTO))
+    monkeypatch.setattr(plain_file, "_require_plain", lambda *_: None)
     assert "larger than 20 MB" in refused(file)
 
 

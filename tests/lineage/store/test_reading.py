@@ -4,6 +4,7 @@ import pytest
 
 from lineage.errors import (
     BadInput,
+    BeyondLimits,
     Damaged,
     GitMissing,
     NoSuchFile,
@@ -232,7 +233,9 @@ class TestADamagedWardrobe:
 
     def test_content_is_absurdly_large(self, store, monkeypatch):
         monkeypatch.setattr("lineage.store.objects.LARGEST_FILE", 3)
-        with pytest.raises(Damaged, match="too large"):
+        with pytest.raises(
+            BeyondLimits, match=r"^(blocks|patterns|wardrobe|\.git)\S+ is more than"
+        ):
             store.read(store.listing("HEAD").values())
 
 

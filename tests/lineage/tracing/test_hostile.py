@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from cli.drawing.svg import draft_svg
 from lineage.errors import BadRecord
-from lineage.safe_svg import MOST_POINTS
+from lineage.limits import MOST_POINTS
 from lineage.tracing.drafting import draft_from
 from lineage.tracing.drawing import describing
 from lineage.tracing.errors import CannotTrace, UnnamedLines
