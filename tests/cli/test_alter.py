@@ -137,5 +137,5 @@ def test_a_garment_of_a_deleted_pattern_is_refused(cut: Any) -> None:
 def test_a_spoilt_drawing_is_refused(cut: Any) -> None:
     drawing = cut.folder / "garments/blouse-1.svg"
     drawing.write_text(drawing.read_text().replace("sleeve.cut", "sleeve.lost"))
-    cut.made("style", "own", "lower-neck", "--piece", "front", "--by", "5mm")
+    cut.made("keep", "garments/blouse-1.svg", "--why", "the sleeves were cut from other cloth")
     assert "no outline of sleeve" in refused(cut, "alter", "blouse-1", code=3)
