@@ -4,13 +4,13 @@ A symbolic link, a device or a folder where a file should stand is refused, neve
 """
 
 import hashlib
+import io
 import os
 import stat
 from collections.abc import Iterable, Iterator, Mapping
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
-from typing import BinaryIO
 
 from lineage.errors import CannotWrite, FileTooLarge, NoSuchFile, UnsafePath
 from lineage.limits import LARGEST_FILE
@@ -34,8 +34,9 @@ def blob_id(content: bytes, like: str) -> str:
 
 
 def _id_of(parts: Iterable[bytes], size: int, like: str) -> str:
-    digest = hashlib.sha256() if len(like) == 64 else hashlib.sha1(usedforsecurity=False)
-    digest.update(b"blob %d\0" % size)
+    header = b"blob %d\0" % size
+    is_long = len(like) == 64
+    digest = hashlib.sha256(header) if is_long else hashlib.sha1(header, usedforsecurity=False)
     for part in parts:
         digest.update(part)
     return digest.hexdigest()
@@ -73,7 +74,7 @@ class WorkingFiles:
             size = os.fstat(file.fileno()).st_size
             if size > LARGEST_FILE:
                 raise FileTooLarge(path, LARGEST_FILE)
-            return file.read(LARGEST_FILE)
+            return file.readall()
 
     def content_id(self, path: str, like: str, at_most: int | None = None) -> str | None:
         """Return the id of a working file's content, None where there is no file.
@@ -86,7 +87,7 @@ class WorkingFiles:
                 if at_most is not None and size > at_most:
                     raise FileTooLarge(path, at_most)
                 if size <= _CHUNK:
-                    return blob_id(file.read(), like)
+                    return blob_id(file.readall(), like)
                 return _id_of(iter(lambda: file.read(_CHUNK), b""), size, like)
         except NoSuchFile:
             return None
@@ -98,13 +99,11 @@ class WorkingFiles:
         except (FileNotFoundError, NotADirectoryError):
             return None
 
-    @contextmanager
-    def _opened(self, path: str) -> Iterator[BinaryIO]:
+    def _opened(self, path: str) -> io.FileIO:
         place = self._place(path)
         try:
             self._require_plain(path, place)
-            with place.open("rb") as file:
-                yield file
+            return open(place, "rb", buffering=0)
         except (FileNotFoundError, NotADirectoryError):
             raise NoSuchFile(path) from None
 
