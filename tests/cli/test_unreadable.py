@@ -51,7 +51,7 @@ KINDS: dict[str, tuple[Damage, str]] = {
     "garbage": (content(b"\x00\x01[[["), "not TOML"),
     "half": (written(lambda held: held[: held.index("village") + 3]), "not TOML"),
     "no-text": (content(b'format = 1\nname = "\xff\xfe"\n'), "not UTF-8"),
-    "huge": (content(b"#" * 4_000_001), "larger than 4 MB"),
+    "huge": (content(b"#" * 1_000_001), "larger than 1 MB"),
     "other-format": (written(lambda held: held.replace("format = 1", "format = 7")), "format 7"),
     "no-parent": (written(lambda held: held.replace('"village"', '"hamlet"')), "hamlet"),
     "ring": (written(lambda held: held.replace('"village"', '"blouse"')), "easy"),
@@ -115,8 +115,11 @@ def made(built: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def whole(made: Path) -> dict[str, tuple[int, str]]:
-    """What the verbs say of one node while nothing is broken."""
-    return {verb: said(Trueup(made), words) for verb, words in ALONE.items()}
+    """What the verbs say of one node while nothing is broken, on a terminal as wide as below."""
+    with pytest.MonkeyPatch.context() as patched:
+        for name in ("COLUMNS", "LINES"):
+            patched.delenv(name, raising=False)
+        return {verb: said(Trueup(made), words) for verb, words in ALONE.items()}
 
 
 def said(trueup: Trueup, words: Sequence[str]) -> tuple[int, str]:

@@ -20,7 +20,7 @@ from lineage.errors import (
 )
 from lineage.evaluate import Evaluator
 from lineage.garments.cutting import free_name
-from lineage.graph import DEEPEST
+from lineage.limits import DEEPEST_LINEAGE
 from lineage.loading import MOST_BROKEN, Loader
 from lineage.records import BlockDraft, NodeRecord, ParentRecord, Settings
 from lineage.state import State
@@ -92,9 +92,9 @@ def test_a_broken_file_does_not_take_the_name_of_a_node_that_stands():
 
 
 def test_what_stands_too_deep_hides_nothing_above_it():
-    line = [child(f"n{deep}", of=f"n{deep - 1}") for deep in range(1, DEEPEST + 3)]
+    line = [child(f"n{deep}", of=f"n{deep - 1}") for deep in range(1, DEEPEST_LINEAGE + 3)]
     found = sift([NodeRecord("n0", True, draft=block().draft), *line], {})
-    assert len(found.nodes) == DEEPEST + 1
+    assert len(found.nodes) == DEEPEST_LINEAGE + 1
     assert isinstance(found.unreadable[line[-2].path], BadRecord)
     assert isinstance(found.unreadable[line[-1].path], StandsOnUnreadable)
 
@@ -157,12 +157,12 @@ class Torn(Shelf):
     torn: frozenset[str] = frozenset()
     asked = 0
 
-    def read(self, ids: Iterable[str]) -> dict[str, bytes]:
+    def read(self, ids: Iterable[str], at_most: int = 2**26) -> dict[str, bytes]:
         ids = list(ids)
         self.asked += 1
         if self.torn.intersection(ids):
             raise Damaged(".git", "the content is missing")
-        return super().read(ids)
+        return super().read(ids, at_most)
 
 
 def torn(broken: int, whole: int) -> Torn:
