@@ -1,7 +1,9 @@
 """What a shell offers when a name is being typed. Nothing here ever fails: it offers nothing."""
 
+import re
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
+from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -9,6 +11,9 @@ import typer
 
 if TYPE_CHECKING:
     from lineage.wardrobe import Wardrobe
+
+_PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,200}")
+_MOST = 1_000  # words offered
 
 Complete = Callable[[typer.Context, str], list[str]]
 Find = Callable[["Wardrobe", typer.Context], Iterable[str]]
@@ -20,7 +25,9 @@ def offering(find: Find) -> Complete:
     def complete(ctx: typer.Context, incomplete: str) -> list[str]:
         try:
             with _wardrobe(ctx) as wardrobe:
-                return [name for name in find(wardrobe, ctx) if name.startswith(incomplete)]
+                found = (name for name in find(wardrobe, ctx) if name.startswith(incomplete))
+                # A shell may act on anything but plain words, and a name may be a stranger's.
+                return list(islice(filter(_PLAIN.fullmatch, found), _MOST))
         except Exception:  # a shell in the middle of a line can do nothing with an error
             return []
 

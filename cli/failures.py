@@ -22,6 +22,9 @@ _STOPPED_SENTENCE = (
 OPEN = 1
 BAD_INPUT = 2
 DAMAGED = 3
+_LONGEST_WORD = 500  # characters of one word that is told
+_LONGEST_SENTENCE = 4_000  # characters; the middle of a longer one is left out
+
 STOPPED = 130  # what a shell expects of a command stopped from the keyboard
 
 # What typer raises for a command line that it cannot read.
@@ -145,6 +148,12 @@ def _of_usage(error: Exception) -> str:
 
 
 def _one_line(sentence: str) -> str:
+    """Return a sentence on one line, fit for a terminal, whatever was typed or stands in a file."""
     from lineage.errors import printable  # noqa: PLC0415
 
-    return printable(" ".join(sentence.split()))
+    words = [f"{w[:_LONGEST_WORD]}…" if len(w) > _LONGEST_WORD else w for w in sentence.split()]
+    line = printable(" ".join(words))
+    if len(line) <= _LONGEST_SENTENCE:
+        return line
+    half = _LONGEST_SENTENCE // 2
+    return f"{line[:half]} … {line[-half:]}"

@@ -7,7 +7,8 @@ evaluated again, and an input that comes out equal stops the wave.
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
@@ -22,6 +23,7 @@ from geometry.units import Unit, parse_length
 from geometry.walk import walk
 from lineage.cache import Cache, NoCache
 from lineage.errors import BadRecord, Damaged, WardrobeError
+from lineage.limits import DEEPEST_LINEAGE
 from lineage.records import BlockDraft, NodeRecord, ParentRecord, StepRecord
 from lineage.state import State
 from lineage.steps import change_of
@@ -42,13 +44,16 @@ class Stage:
 class Evaluator:
     """Evaluates the nodes of one state; `ran` lists those that really were evaluated, in order.
 
-    `earlier` gives the evaluator of an older commit, for nodes that stay on an old parent.
+    `earlier` gives the evaluator of an older commit, for nodes that stay on an old parent; `way`,
+    which evaluators of one wardrobe share, are the nodes being looked into this moment, one for
+    the sake of the other.
     """
 
     state: State
     cache: Cache = field(default_factory=NoCache)
     earlier: Callable[[str], "Evaluator"] | None = None
     ran: list[str] = field(default_factory=list)
+    way: list[str] = field(default_factory=list)
     _summaries: dict[str, Summary] = field(default_factory=dict)
     _drafts: dict[str, Draft] = field(default_factory=dict)
     _latest: tuple[str, Draft] | None = None
@@ -111,10 +116,11 @@ class Evaluator:
         """Return the key of everything that goes into a node."""
         if name not in self._keys:
             node = self.state.node(name)
-            parents = [
-                [self._at(parent).summary(parent.name).fingerprint, parent.pieces]
-                for parent in node.parents
-            ]
+            with self._deeper(node):
+                parents = [
+                    [self._at(parent).summary(parent.name).fingerprint, parent.pieces]
+                    for parent in node.parents
+                ]
             origin: object = [node.draft.system, node.draft.body] if node.draft else None
             if node.traced:
                 origin = hashlib.sha256(node.traced.drawing.encode()).hexdigest()
@@ -141,6 +147,23 @@ class Evaluator:
                 return source, parent.name
         return None
 
+    @contextmanager
+    def _deeper(self, node: NodeRecord) -> Iterator[None]:
+        """Look into the parents of a node; raises BadRecord where that leads on without end.
+
+        A version says how deep a node stands in it, but not in the versions that its parents stay
+        on, and what these stay on.
+        """
+        if len(self.way) > 2 * DEEPEST_LINEAGE:
+            most = 2 * DEEPEST_LINEAGE
+            reason = f"with the versions that are stayed on, it stands below {most} patterns"
+            raise BadRecord(node.path, reason, "parents")
+        self.way.append(node.name)
+        try:
+            yield
+        finally:
+            self.way.pop()
+
     def _at(self, parent: ParentRecord) -> "Evaluator":
         if parent.hold is None or self.earlier is None:
             return self
@@ -158,9 +181,10 @@ class Evaluator:
         if node.traced:
             return kept_draft(node.traced.drawing, node.drawing_path)
         parts = []
-        for parent in node.parents:
-            draft = self._at(parent).draft(parent.name)
-            parts.append((draft, parent.pieces or draft.piece_names))
+        with self._deeper(node):
+            for parent in node.parents:
+                draft = self._at(parent).draft(parent.name)
+                parts.append((draft, parent.pieces or draft.piece_names))
         names = [piece for _, pieces in parts for piece in pieces]
         twice = sorted(piece for piece, times in Counter(names).items() if times > 1)
         if twice:

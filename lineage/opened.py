@@ -39,6 +39,7 @@ class OpenWardrobe:
         self._store = store
         self._cache = FileCache(folder)
         self._loader = Loader(store, self._cache)
+        self._way: list[str] = []
         self._evaluators: OrderedDict[str, Evaluator] = OrderedDict()
         self._working: _Working | None = None
 
@@ -120,7 +121,7 @@ class OpenWardrobe:
 
     def evaluator_of(self, state: State) -> Evaluator:
         """Return an evaluator of any state, which shares what was evaluated before."""
-        return Evaluator(state, self._cache, self.evaluator_at)
+        return Evaluator(state, self._cache, self.evaluator_at, way=self._way)
 
     def evaluator_at(self, revision: str) -> Evaluator:
         """Return the evaluator of the wardrobe as of a revision; raises UnknownRevision."""

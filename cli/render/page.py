@@ -57,7 +57,8 @@ def show_as_it_comes(parts: Iterable[RenderableType]) -> None:
             for part in some:
                 # Printing joins texts into a new one, which forgets that a command is not wrapped.
                 keeps_whole = isinstance(part, Text) and part.no_wrap
-                page.print(part, crop=False, soft_wrap=bool(keeps_whole))
+                fit = said(part) if isinstance(part, str) else part
+                page.print(fit, crop=False, soft_wrap=bool(keeps_whole))
         lines = captured.get().split("\n")
         write("\n".join(line.rstrip() for line in lines))
 

@@ -72,12 +72,13 @@ def explain(chronicle: Chronicle, node: str) -> Explanation:
     """Return how a node came to be, all it derives from included; raises NoSuchNode."""
     evaluator = chronicle.now
     record = evaluator.state.node(node)
+    measured = evaluator.summary(node).measures
     places: dict[tuple[str | None, str], Evaluator] = {}
     _walk_up(evaluator, node, None, places)
     first = chronicle.first_recorded
     chapters = tuple(_chapter(source, name, held, first) for (held, name), source in places.items())
     drafted = _drafted(evaluator, node)
-    return Explanation(record, chapters, drafted, evaluator.summary(node).measures)
+    return Explanation(record, chapters, drafted, measured)
 
 
 def chapter(chronicle: Chronicle, node: str) -> Chapter:
