@@ -10,6 +10,7 @@ from typing import Any
 
 import typer
 
+from cli import limits_table
 from cli.kind_group import KindGroup
 from cli.main import app
 from geometry.changes import kinds
@@ -20,6 +21,11 @@ _KINDS_OF_BOTH = "correct"  # `style` has the same kinds with the same options
 _COMPLETION = (
     "`trueup --install-completion` teaches your shell to complete the names of verbs, nodes, "
     "pieces, edges, darts, steps, conflicts and kinds."
+)
+
+_ABOUT_LIMITS = (
+    "A wardrobe may come from a stranger, so nothing is read, drawn or measured beyond what any "
+    "maker needs. What holds more is refused in one sentence."
 )
 
 
@@ -37,6 +43,7 @@ def reference() -> str:
     for system in SYSTEMS.values():
         rows = ((f"`--{each.name}`", f"{each.help}.") for each in system.measurements)
         lines += ["", f"### {system.name}", "", f"{system.summary}.", "", *_rows(rows)]
+    lines += ["", "## Limits", "", _ABOUT_LIMITS, "", *limits_table.table()]
     return "\n".join(lines) + "\n"
 
 

@@ -26,7 +26,7 @@ LONGEST_TEXT = 20_000
 """characters of a text in such a file; ten pages, where a maker writes a sentence."""
 
 LARGEST_NUMBER = 1e15
-"""the size of a number in such a file; beyond it a float tells whole numbers no more apart."""
+"""in size of a number in such a file; beyond it a float tells whole numbers no more apart."""
 
 DEEPEST_TABLE = 10
 """tables inside one another; a remedy that gives a parent reaches nine."""
