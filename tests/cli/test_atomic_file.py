@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from cli.atomic_file import write_new
-from cli.failures import sentence_and_code
+from cli.failures import Misused, sentence_and_code
 
 
 @pytest.mark.parametrize(
@@ -35,6 +35,75 @@ def test_nothing_is_written_where_the_next_step_would_take_it_up(
     assert trueup.contents() == before
 
 
+@pytest.fixture(params=["nameless", "beside"])
+def way(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Both ways to write a file: on a system with nameless files, and on one without."""
+    if request.param == "beside":
+        monkeypatch.delattr(os, "O_TMPFILE", raising=False)
+
+
+@pytest.mark.usefixtures("way")
+def test_a_file_is_written_once_and_replaced_only_when_asked(tmp_path: Path) -> None:
+    file = tmp_path / "book.html"
+    write_new(file, b"first", replace=False)
+    with pytest.raises(Misused, match="is there already"):
+        write_new(file, b"second", replace=False)
+    assert file.read_bytes() == b"first"
+    write_new(file, b"third", replace=True)
+    assert file.read_bytes() == b"third"
+    assert list(tmp_path.iterdir()) == [file]
+    assert file.stat().st_mode & 0o777 == 0o666 & ~umask()
+
+
+@pytest.mark.usefixtures("way")
+def test_one_that_appears_while_it_is_written_stays(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file, whole = tmp_path / "book.html", os.fsync
+
+    def meanwhile(handle: int) -> None:
+        whole(handle)
+        file.write_bytes(b"somebody's own")
+
+    monkeypatch.setattr(os, "fsync", meanwhile)
+    with pytest.raises(Misused, match="is there already"):
+        write_new(file, b"pages", replace=False)
+    assert file.read_bytes() == b"somebody's own"
+    assert list(tmp_path.iterdir()) == [file]
+
+
+@pytest.mark.usefixtures("way")
+def test_one_stopped_while_it_writes_leaves_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def stopped(_: int) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(os, "fsync", stopped)
+    with pytest.raises(KeyboardInterrupt):
+        write_new(tmp_path / "book.html", b"pages", replace=False)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_file_is_written_though_its_other_name_cannot_be_taken_away(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def kept(_: str) -> None:
+        raise OSError(errno.EIO, os.strerror(errno.EIO))
+
+    monkeypatch.delattr(os, "O_TMPFILE", raising=False)
+    monkeypatch.setattr(os, "unlink", kept)
+    write_new(tmp_path / "book.html", b"pages", replace=False)
+    assert (tmp_path / "book.html").read_bytes() == b"pages"
+
+
+def umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
+
+
+@pytest.mark.usefixtures("way")
 def test_a_disk_that_is_full_is_told_with_the_file_and_leaves_nothing(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -1,0 +1,48 @@
+"""A sample of all trials, the same each time, small enough for every run of the tests."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from tests.faults.cases import CASES, Case, Writes
+from tests.faults.faults import Finding
+from tests.faults.orders import MODES, Fault, Order
+from tests.faults.trial import Trials
+
+_GOLDEN = 0.618033988749895
+"""Steps of this share, taken round and round, spread evenly however many there are."""
+
+
+@dataclass(frozen=True)
+class Trial:
+    """A command, a kind of fault, and how far along in its writing calls the fault befalls it."""
+
+    case: str
+    mode: str
+    share: float
+
+    def __str__(self) -> str:
+        return f"{self.case}, {self.mode} at {self.share:.0%}"
+
+
+def _sample(cases: Sequence[Case], modes: Sequence[str], each: int) -> Iterator[Trial]:
+    for number in range(len(cases) * each):
+        case, mode = cases[number % len(cases)], modes[(number + number // len(cases)) % len(modes)]
+        yield Trial(case.name, mode, number * _GOLDEN % 1)
+
+
+_STEPS = [case for case in CASES.values() if case.writes is Writes.STEP or case.name == "start"]
+_FILES = [case for case in CASES.values() if case.writes is Writes.FILE]
+_KILLING = [name for name, mode in MODES.items() if mode.fault in (Fault.KILL, Fault.TEAR)]
+_OTHERS = [name for name in MODES if name not in _KILLING]
+
+KILLED = [*_sample(_STEPS, ["kill"], 1), *_sample(_FILES[::2], _KILLING, 1)]
+FAILING = [*_sample(_STEPS, _OTHERS, 1), *_sample(_FILES[1::2], ["once-EIO", "from-ENOSPC"], 1)]
+
+
+def found_in(trials: Trials, trial: Trial) -> list[Finding]:
+    """Try it, and return what is wrong; of calls that are alike one stands for all."""
+    case, mode = CASES[trial.case], MODES[trial.mode]
+    points = trials.points(case, mode, alike=1)
+    found = trials.try_out(case, Order(mode, points[int(trial.share * len(points))]))
+    assert found is not None, "the writing call did not come again"
+    return found

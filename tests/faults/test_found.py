@@ -1,0 +1,38 @@
+"""Writing calls at which a fault once did harm: a step lost, told falsely, or in the way."""
+
+import pytest
+
+from tests.faults.cases import CASES
+from tests.faults.orders import MODES, Order
+from tests.faults.trial import Trials
+
+LOG_OF_HEAD = "git update-ref: write store/.git/logs/HEAD"
+
+FOUND = [
+    # The branch has moved and git says it has not.
+    ("style", "once-EIO", LOG_OF_HEAD),
+    ("correct, after edits", "from-ENOSPC", LOG_OF_HEAD),
+    ("undo", "once-EACCES", "git update-ref: openat store/.git/logs/HEAD"),
+    # A git that is killed leaves its lock to all who come after it.
+    ("style", "kill", "git update-ref: write store/.git/refs/heads/main.lock"),
+    ("note --photo", "kill", LOG_OF_HEAD),
+    ("style", "kill-git", "git update-ref: openat store/.git/HEAD.lock"),
+    ("undo", "once-EIO", "git update-ref: unlink store/.git/HEAD.lock"),
+    # It was called damage.
+    ("style", "once-EIO", "git update-ref: rename store/.git/refs/heads/main.lock"),
+    ("style", "kill-git", "git update-ref: write store/.git/refs/heads/main.lock"),
+    # A new wardrobe has begun, and the folder it was prepared in stayed in it.
+    ("start", "kill", "-> new/.gitattributes"),
+    # What was not finished was put among git's objects.
+    ("style", "kill-git", "git unpack-objects: fsync"),
+    ("style", "once-EACCES", "git fast-import: unlink"),
+]
+
+
+@pytest.mark.parametrize(("name", "mode", "told"), FOUND)
+def test_it_does_no_harm_any_more(trials: Trials, name: str, mode: str, told: str) -> None:
+    case = CASES[name]
+    at = trials.calls_like(case, told)[-1].number
+    found = trials.try_out(case, Order(MODES[mode], at))
+    assert found is not None
+    assert [str(each) for each in found] == []
