@@ -35,6 +35,7 @@ from cli.commands.origin import origin
 from cli.commands.promote import promote
 from cli.commands.report import report
 from cli.commands.resolve import resolve
+from cli.commands.restore import restore
 from cli.commands.shared import shared
 from cli.commands.sheet import sheet
 from cli.commands.start import start
@@ -57,7 +58,7 @@ ORDER = (
     *("conflicts", "decide"),
     *("cut", "garments", "garment", "alter", "note", "resolve"),
     *("shared", "promote"),
-    *("mend",),
+    *("mend", "restore"),
     *("diagnose", "fit-from"),
 )
 
@@ -104,7 +105,7 @@ _PLAIN_VERBS: tuple[Callable[..., Any], ...] = (
     *(conflicts, decide),
     *(cut, garments, garment, alter, note, resolve),
     *(shared, promote),
-    *(mend,),
+    *(mend, restore),
     *(diagnose, fit_from),
 )
 for _verb in _PLAIN_VERBS:

@@ -29,11 +29,12 @@ def keep(
     cut, a photo that a fit note refers to, a file as it was before the last steps.
     """
     from cli.command_line import CommandLine  # noqa: PLC0415
+    from cli.named_files import inside  # noqa: PLC0415
     from cli.opening import take_up_hand_edits  # noqa: PLC0415
     from cli.render.page import command, said, show  # noqa: PLC0415
     from lineage.wardrobe import Wardrobe  # noqa: PLC0415
 
-    asked = [_inside(folder, name) for name in files or ()]
+    asked = [inside(folder, name) for name in files or ()]
     if asked and not why:
         raise Misused(f"Say with --why why {', '.join(asked)} is right as it stands.")
     with Wardrobe.open(folder or Path()) as wardrobe, wardrobe.writing():
@@ -46,9 +47,3 @@ def keep(
         said("Next, see what needs attention:"),
         command(CommandLine(folder).line()),
     )
-
-
-def _inside(folder: Path | None, name: str) -> str:
-    """Return the name of a file as the wardrobe has it, whether it was given from there or here."""
-    place, root = Path(name).absolute(), (folder or Path()).absolute()
-    return place.relative_to(root).as_posix() if place.is_relative_to(root) else name

@@ -11,6 +11,9 @@ from lineage.store.paths import OWN_FOLDER
 LARGEST_SETTINGS = 262_144
 """Bytes of git's own settings that are read; a clone of many branches has a hundredth of it."""
 
+MOVED_ASIDE = "aside"
+"""The folder in our own that keeps what was in the way, links and all; nothing reads in it."""
+
 _WRITTEN_TO = ("info", "logs", "objects", "refs", OWN_FOLDER)
 _POINTERS = ("commondir", "gitdir", "objects/info/alternates")
 _MAKE_WHOLE = "make a clone of its own of it with `git clone --no-local`, and name that"
@@ -26,6 +29,28 @@ def require_plain_repository(folder: Path) -> None:
     settings name; in a folder from a stranger they could lead to any file of the maker's. Hooks may
     be links: they never run. Raises `NotAWardrobe`, `LeadsElsewhere`, `CannotRead`.
     """
+    require_own_folder(folder)
+    git_dir = folder / ".git"
+    try:
+        _refuse_links(folder, git_dir)
+        for name in _WRITTEN_TO:
+            for above, inside, _ in os.walk(git_dir / name, onerror=_raise):
+                _refuse_links(folder, Path(above))
+                if above == str(git_dir / OWN_FOLDER) and MOVED_ASIDE in inside:
+                    inside.remove(MOVED_ASIDE)
+        for name in _SETTINGS:
+            _refuse_includes(folder, git_dir / name)
+    except FileNotFoundError:
+        pass  # taken away this moment by a git at work; who opens it next meets no such thing
+    except OSError as error:
+        raise CannotRead(str(error.filename or git_dir), error.strerror or str(error)) from error
+
+
+def require_own_folder(folder: Path) -> None:
+    """Refuse a folder without a .git of its own, however damaged that one is.
+
+    Raises `NotAWardrobe`, `LeadsElsewhere`.
+    """
     git_dir = folder / ".git"
     try:
         kind = os.lstat(git_dir).st_mode
@@ -39,17 +64,6 @@ def require_plain_repository(folder: Path) -> None:
     for pointer in _POINTERS:
         if os.path.lexists(git_dir / pointer):
             raise LeadsElsewhere(folder, f"its .git/{pointer} points elsewhere", _MAKE_WHOLE)
-    try:
-        _refuse_links(folder, git_dir)
-        for name in _WRITTEN_TO:
-            for above, _, _ in os.walk(git_dir / name, onerror=_raise):
-                _refuse_links(folder, Path(above))
-        for name in _SETTINGS:
-            _refuse_includes(folder, git_dir / name)
-    except FileNotFoundError:
-        pass  # taken away this moment by a git at work; who opens it next meets no such thing
-    except OSError as error:
-        raise CannotRead(str(error.filename or git_dir), error.strerror or str(error)) from error
 
 
 def _raise(error: OSError) -> None:

@@ -1,0 +1,66 @@
+"""trueup restore: say what is wrong with a wardrobe, and mend it."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from cli import options
+from cli.failures import DAMAGED
+
+
+def restore(
+    files: Annotated[
+        list[str] | None,
+        typer.Argument(
+            metavar="FILE ...",
+            help="Working files whose last version is put back, as in patterns/blouse.toml; the "
+            "whole wardrobe is looked over unless given.",
+            show_default=False,
+        ),
+    ] = None,
+    preview: Annotated[
+        bool, typer.Option("--preview", help="Say what is wrong and what helps; write nothing.")
+    ] = False,
+    clone: Annotated[
+        Path | None,
+        typer.Option(
+            "--from",
+            metavar="CLONE",
+            help="The folder of another clone, in which what is missing is looked for as well.",
+            show_default=False,
+        ),
+    ] = None,
+    as_json: options.Json = False,
+    folder: options.Folder = None,
+) -> int:
+    """Say what is wrong with a wardrobe, and mend it.
+
+    Damaged, emptied and missing files are brought back from the history, from git's logs, from the
+    working files, or from another clone. Nothing is deleted: what was in the way is moved to a
+    folder in `.git/trueup/aside`, which is named, and steps that are lost are told. A file that was
+    edited by hand and can be read is left alone unless it is named. Exits with 3 while something is
+    not whole.
+    """
+    from cli import json_forms, json_restoring  # noqa: PLC0415
+    from cli.command_line import CommandLine  # noqa: PLC0415
+    from cli.named_files import inside  # noqa: PLC0415
+    from cli.render.page import note, show  # noqa: PLC0415
+    from cli.render.restoring import restored_lines  # noqa: PLC0415
+    from lineage.restoring import restoring  # noqa: PLC0415
+
+    place = folder or Path()
+    named = [inside(folder, name) for name in files or ()]
+    if named:
+        made = restoring.put_back(place, named, preview=preview)
+    else:
+        made = restoring.restore(place, clone=clone, preview=preview)
+    if as_json:
+        json_forms.write(json_restoring.restored(made, preview=preview))
+    else:
+        words = ("restore", *named, *(("--from", str(clone)) if clone else ()))
+        again = CommandLine(folder).line(*words) if preview else None
+        show(*restored_lines(made, place, named, again))
+    if made.stopped is not None:
+        note(made.stopped)
+    return 0 if made.is_whole else DAMAGED

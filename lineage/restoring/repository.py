@@ -1,0 +1,316 @@
+"""Look over all that git keeps of a wardrobe, and plan what makes it whole; nothing is written."""
+
+import re
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from lineage.errors import Damaged
+from lineage.restoring import litter, plain
+from lineage.restoring.acts import Act, Aside, Bring, Write
+from lineage.restoring.errors import BeyondMending
+from lineage.restoring.findings import Cure, Finding, Help, Version, Wrong
+from lineage.restoring.named import index, settings, unfinished
+from lineage.restoring.named.planning import NamesPlan, Planning
+from lineage.restoring.named.reading import Written, plain_content, read_names
+from lineage.restoring.named.standing import HEAD, Standing
+from lineage.restoring.stored.bench import Bench, bench
+from lineage.restoring.stored.deriving import Known, derive
+from lineage.restoring.stored.gathering import PLACE, Gathered, gather
+from lineage.restoring.stored.missing import broken_lists, is_complete, needs
+from lineage.restoring.working.lying import lies_as
+from lineage.store.objects import list_tree, look_up
+
+_BEGINS = ".git/shallow"
+_ID = re.compile(rb"[0-9a-f]{40}(?:[0-9a-f]{24})?")
+_SHA256 = re.compile(rb"^\s*objectformat\s*=\s*sha256\s*$", re.MULTILINE | re.IGNORECASE)
+
+Planned = tuple[Finding | None, tuple[Act, ...]]
+
+_FEW = 3
+"""Things of a kind that are told one by one; more are told as a number."""
+
+
+@dataclass(frozen=True)
+class Plan:
+    """What is wrong in git's folder and what is to be done, and the version that will stand.
+
+    `step` is what is to become of a step on its way that can no longer be made out, last of all. On
+    the bench `made` the version can be read until the plan is let go.
+    """
+
+    planned: tuple[Planned, ...] = ()
+    step: tuple[Planned, ...] = ()
+    made: Bench | None = None
+    tip: str | None = None
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Return what is wrong."""
+        return tuple(f for f, _ in (*self.planned, *self.step) if f is not None)
+
+
+@contextmanager
+def planned(folder: Path, clone: Path | None, now: float) -> Iterator[Plan]:
+    """Look over git's folder; `clone` is another clone of the wardrobe, `now` the time in s.
+
+    Raises `CannotWrite` without room for temporary files, `GitMissing`, `BeyondMending`.
+    """
+    git_dir = folder / ".git"
+    lying = tuple(plain.lying_in(git_dir))
+    closed = tuple((finding, (act,)) for finding, act in plain.closed(git_dir, lying))
+    if closed:
+        # What may not be read cannot be judged: that comes first, and then all is looked at again.
+        yield Plan(closed)
+        return
+    with ExitStack() as benches:
+        letters = _letters(git_dir, lying)
+        made = benches.enter_context(bench(letters))
+        there = None
+        if clone is not None:
+            there = benches.enter_context(bench(letters))
+            gather(there, clone / ".git" / "objects", letters)
+        latest = latest_of(clone) if clone else None
+        try:
+            plan = _Look(folder, lying, made, there, latest, now).plan()
+        except Damaged as error:
+            raise BeyondMending(str(git_dir), error.reason) from error
+        yield plan
+
+
+class _Look:
+    """One look over git's folder."""
+
+    def __init__(
+        self,
+        folder: Path,
+        lying: tuple[plain.Lying, ...],
+        made: Bench,
+        there: Bench | None,
+        latest_there: str | None,
+        now: float,
+    ) -> None:
+        self._folder = folder
+        self._git_dir = folder / ".git"
+        self._lying = lying
+        self._made = made
+        self._there = there
+        self._latest_there = latest_there
+        self._now = now
+        self._files = {f".git/{each.path}" for each in lying if each.is_file}
+
+    def _read(self, place: str) -> bytes | None:
+        return plain_content(self._folder / place) if place in self._files else None
+
+    def plan(self) -> Plan:
+        """Return what is wrong, and what is to be done."""
+        crooked = [(f, (act,)) for f, act in plain.plainness(self._lying)]
+        left = list(litter.litter(self._folder, self._lying, self._now))
+        gathered = gather(self._made, self._git_dir / "objects", self._made.letters)
+        written = read_names(self._git_dir, self._lying)
+        begins = self._begins()
+        keeps_logs = settings.keeps_logs(self._made, self._read(".git/config"))
+        tip = self._soundly_at(written, keeps_logs)
+        if tip and not gathered.planned and not (self._there and begins):
+            stored: list[Planned] = []
+            has_moved = False
+        else:
+            plan, stored = self._put_right(written, gathered, begins, keeps_logs)
+            tip, has_moved = plan.tip, bool(plan.lost)
+        step = tuple(unfinished.of_step(self._git_dir, unfinished.STEP in self._files))
+        rest = [*self._of_settings(), *self._of_index(tip, has_moved), *self._of_merge()]
+        return Plan((*crooked, *left, *stored, *rest), step, self._made, tip)
+
+    # --- where nothing is wrong, this is all ------------------------------------------------------
+
+    def _soundly_at(self, written: Written, keeps_logs: bool) -> str | None:
+        """Return the latest version, if every name and log can be read and nothing is missing."""
+        names = written.names
+        head = names.head
+        if head is None or names.damaged or not written.packed.is_sound:
+            return None
+        tip = head.id or names.ids.get(head.name or "")
+        needed = [HEAD, *([head.name] if head.name else [])] if keeps_logs else []
+        logs = names.logs
+        if not all(log.is_sound for log in logs.values()) or not all(
+            name in logs and logs[name].entries for name in needed
+        ):
+            return None
+        if set(logs) - {HEAD} - set(names.ids) - set(written.symbolic):
+            return None
+        if any(target not in names.ids for target in written.symbolic.values()):
+            return None
+        return tip if tip and is_complete(self._made.git, names.starts()) else None
+
+    # --- what is stored, and what stands for what -------------------------------------------------
+
+    def _put_right(
+        self, written: Written, gathered: Gathered, begins: frozenset[str], keeps_logs: bool
+    ) -> tuple[Standing, list[Planned]]:
+        made, names = self._made, written.names
+        starts = names.starts()
+        if not starts and self._latest_there:
+            starts = [self._latest_there]
+        # Of a clone the history before a gap is wanted as well.
+        old = frozenset() if self._there else begins
+        self._keep_begins(old)
+        known, found = derive(made, self._folder, starts, old, self._there)
+        broken = broken_lists(made.git, known.history, known.missing)
+        lacking = known.missing | broken.keys()
+
+        def is_whole(commit: str) -> bool:
+            at = known.history.commits.get(commit)
+            return at is not None and at.tree not in lacking
+
+        def lies_here(commit: str) -> bool:
+            return lies_as(self._folder, list_tree(made.git, commit))
+
+        plan = Planning(written, known.history, is_whole, lies_here, keeps_logs=keeps_logs).plan()
+        self._keep_begins(plan.begins)
+        stored = [
+            *self._of_things(gathered, found),
+            *plan.planned,
+            *self._of_begins(plan.begins),
+            *self._of_what_lacks(known, plan),
+        ]
+        return plan.standing, stored
+
+    def _of_things(self, gathered: Gathered, found: dict[str, Cure]) -> Iterator[Planned]:
+        """Yield the damaged files, those of them that were found again, and what was missing."""
+        told: list[Planned] = []
+        seen = set()
+        for finding, acts in gathered.planned:
+            object_id = finding.place.removeprefix(PLACE).replace("/", "") if finding else ""
+            if finding and object_id in found:
+                seen.add(object_id)
+                told.append((replace(finding, cure=found[object_id]), acts))
+            else:
+                told.append((finding, acts))
+        for object_id, cure in found.items():
+            if object_id not in seen:
+                place = f"{PLACE}/{object_id[:2]}/{object_id[2:]}"
+                told.append((Finding(Wrong.LACKING, place, cure), ()))
+        yield from _in_short(told)
+        brought = tuple(
+            Bring(file, f"{PLACE}/{file.parent.name}/{file.name}") for file in self._made.made()
+        )
+        yield None, brought
+
+    def _of_what_lacks(self, known: Known, plan: NamesPlan) -> Iterator[Planned]:
+        """Yield what is still missing, of the versions that will be part of the history."""
+        if plan.standing.tip is None:
+            finding = Finding(Wrong.EMPTY, ".git", help=Help.CLONE, lost=plan.standing.lost)
+            yield finding, ()
+        history = replace(known.history, begins=plan.begins)
+        reached = [c for c in history.reached(plan.ids.values()) if c in history.commits]
+        broken = broken_lists(self._made.git, history, known.missing)
+        for need in needs(history, reached, known.missing, broken):
+            made = history.commits[need.commits[-1]]
+            yield (
+                Finding(
+                    Wrong.CONTENT,
+                    need.path,
+                    help=Help.CLONE,
+                    reason="list" if need.is_list else "",
+                    version=Version(made.id, made.when, made.subject),
+                    count=len(need.commits),
+                ),
+                (),
+            )
+
+    # --- where the history begins -----------------------------------------------------------------
+
+    def _begins(self) -> frozenset[str]:
+        content = self._read(_BEGINS) or b""
+        return frozenset(line.decode() for line in content.splitlines() if _ID.fullmatch(line))
+
+    def _keep_begins(self, begins: Iterable[str]) -> None:
+        """Let git on the bench begin the history where the wardrobe's does."""
+        place = self._made.git.git_dir / "shallow"
+        place.unlink(missing_ok=True)
+        if begins:
+            place.write_bytes(_begins_text(begins))
+
+    def _of_begins(self, begins: frozenset[str]) -> Iterator[Planned]:
+        content = self._read(_BEGINS)
+        lines = (content or b"").splitlines()
+        is_sound = content != b"" and all(_ID.fullmatch(line) for line in lines)
+        was = self._begins()
+        if begins == was and (is_sound or content is None):
+            return
+        acts: tuple[Act, ...] = (Aside(_BEGINS),)
+        if begins:
+            acts = (*acts, Write(_BEGINS, _begins_text(begins)))
+        if content is not None and not (is_sound and was < begins):
+            cure = Cure.ANEW if begins or not is_sound else Cure.FROM_CLONE
+            yield Finding(Wrong.CUTS, _BEGINS, cure), acts
+        else:
+            yield None, acts
+
+    # --- what stands beside -----------------------------------------------------------------------
+
+    def _of_settings(self) -> Iterator[Planned]:
+        place = ".git/config"
+        content = self._read(place)
+        if not settings.are_usable(self._made, content):
+            new = settings.mended(self._made, content)
+            yield Finding(Wrong.SETTINGS, place, Cure.ANEW), (Aside(place), Write(place, new))
+
+    def _of_index(self, tip: str | None, is_moved: bool) -> Iterator[Planned]:
+        place = ".git/index"
+        is_usable = place in self._files and index.is_usable(self._made, self._folder / place)
+        if tip is None or (is_usable and not is_moved):
+            return
+        new = index.list_of(self._made, tip)
+        if new is not None:
+            acts = (Aside(place), Bring(new, place))
+            yield (None if is_usable else Finding(Wrong.INDEX, place, Cure.ANEW)), acts
+
+    def _of_merge(self) -> Iterator[Planned]:
+        def is_stored(object_id: str) -> bool:
+            return look_up(self._made.git, [object_id]) != [None]
+
+        return unfinished.of_merge(self._read, is_stored)
+
+
+def _in_short(told: Iterable[Planned]) -> Iterator[Planned]:
+    """Yield what is told, many things of one kind as one."""
+    kinds: dict[tuple[object, ...], list[Planned]] = {}
+    for finding, acts in told:
+        key = (finding.wrong, finding.cure) if finding else ()
+        kinds.setdefault(key, []).append((finding, acts))
+    for each in kinds.values():
+        first = each[0][0]
+        if first is None or len(each) <= _FEW or first.wrong not in (Wrong.OBJECT, Wrong.LACKING):
+            yield from each
+        else:
+            acts = tuple(act for _, some in each for act in some)
+            yield replace(first, place=PLACE, count=len(each)), acts
+
+
+def _begins_text(begins: Iterable[str]) -> bytes:
+    return "".join(f"{each}\n" for each in sorted(begins)).encode()
+
+
+def _letters(git_dir: Path, lying: Iterable[plain.Lying]) -> int:
+    """Return how many letters an id has here: by what is stored, by the log, by git's settings."""
+    files = {each.path for each in lying if each.is_file}
+    names = (path.split("/") for path in files)
+    lengths = Counter(len(n[1] + n[2]) for n in names if n[0] == "objects" and len(n) == 3)
+    log = plain_content(git_dir / "logs" / "HEAD") if "logs/HEAD" in files else None
+    for letters in (*(each for each, _ in lengths.most_common()), len((log or b"").split(b" ")[0])):
+        if letters in (40, 64):
+            return letters
+    content = plain_content(git_dir / "config") if "config" in files else None
+    return 64 if _SHA256.search(content or b"") else 40
+
+
+def latest_of(clone: Path) -> str | None:
+    """Return the latest commit another clone names."""
+    git_dir = clone / ".git"
+    names = read_names(git_dir, plain.lying_in(git_dir)).names
+    if names.head is None:
+        return None
+    return names.head.id or names.ids.get(names.head.name or "")

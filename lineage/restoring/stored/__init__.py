@@ -1,0 +1,1 @@
+"""What is stored: which of it is sound, and how the rest is found again."""
