@@ -1,0 +1,124 @@
+"""A file that came to harm: said in one sentence with what helps, nothing lost, nothing made worse.
+
+A sample of what `run_all` does to every file in every way.
+"""
+
+import shutil
+import subprocess
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.damage.judging import NEEDS_PERMISSIONS, Harm, faults, undergo
+from tests.damage.spoiling import MANNERS
+from tests.small_wardrobe import build
+from tests.strangers.ordeal import Case
+from tests.unprivileged import permissions_hold, warm
+from tests.warm import Answer, Warm
+
+LATEST = ".git/(latest)"
+"""Stands for the commit on top, the object the branch names."""
+
+SAMPLE = (
+    ("wardrobe.toml", "emptied"),
+    ("wardrobe.toml", "deleted"),
+    ("wardrobe.toml", "a folder"),
+    ("wardrobe.toml", "unreadable"),
+    ("blocks/village.toml", "zeros"),
+    ("blocks/village.toml", "deleted"),
+    ("blocks/village.toml", "read-only"),
+    ("blocks/traced.svg", "halved"),
+    ("blocks/traced.svg", "deleted"),
+    ("patterns/blouse.toml", "flipped in the middle"),
+    ("patterns/blouse.toml", "unreadable"),
+    ("patterns/blouse.toml", "a link"),
+    ("garments/linen.toml", "emptied"),
+    ("garments/linen.toml", "a folder"),
+    ("garments/linen.svg", "emptied"),
+    ("garments/linen.svg", "deleted"),
+    ("garments/linen.svg", "flipped in the middle"),
+    ("photos/", "zeros"),
+    ("photos/", "deleted"),
+    (".gitattributes", "deleted"),
+    (".git/HEAD", "emptied"),
+    (".git/HEAD", "deleted"),
+    (".git/HEAD", "unreadable"),
+    (".git/config", "zeros"),
+    (".git/config", "deleted"),
+    (".git/index", "emptied"),
+    (".git/index", "flipped in the middle"),
+    (".git/index", "deleted"),
+    (".git/index", "a folder"),
+    (".git/index", "unreadable"),
+    (".git/refs/heads/main", "emptied"),
+    (".git/refs/heads/main", "zeros"),
+    (".git/refs/heads/main", "deleted"),
+    (".git/refs/heads/main", "in a read-only folder"),
+    (".git/logs/HEAD", "read-only"),
+    (".git/logs/HEAD", "a folder"),
+    (".git/logs/refs/heads/main", "deleted"),
+    (LATEST, "emptied"),
+    (LATEST, "flipped in the middle"),
+    (LATEST, "deleted"),
+    (LATEST, "unreadable"),
+)
+
+
+@pytest.fixture(scope="module")
+def trueup(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Warm]:
+    """The command, held by permissions where that can be arranged."""
+    with warm(tmp_path_factory.mktemp("maker") / "home") as command:
+        yield command
+
+
+@pytest.fixture(scope="module")
+def whole(trueup: Warm, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A wardrobe that nothing happened to."""
+    folder = tmp_path_factory.mktemp("whole") / "wardrobe"
+    build(trueup, folder)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def clean(trueup: Warm, whole: Path, tmp_path_factory: pytest.TempPathFactory) -> list[Answer]:
+    """What the verbs answer there."""
+    return undergo(trueup, _case(whole, tmp_path_factory.mktemp("clean")))
+
+
+def _case(whole: Path, place: Path) -> Case:
+    case = Case(place / "wardrobe", place / "clone", place / "outside")
+    shutil.copytree(whole, case.folder)
+    case.outside.mkdir()
+    case.canary.write_bytes(b"mine\n")
+    return case
+
+
+def _file(whole: Path, file: str) -> str:
+    """Return the file that a name of the sample stands for."""
+    if file == LATEST:
+        asked = ["git", "-C", str(whole), "rev-parse", "HEAD"]
+        head = subprocess.run(asked, capture_output=True, text=True, check=True).stdout.strip()
+        return f".git/objects/{head[:2]}/{head[2:]}"
+    if file.endswith("/"):
+        return next(p.relative_to(whole).as_posix() for p in (whole / file).iterdir())
+    return file
+
+
+@pytest.mark.parametrize(("file", "manner"), SAMPLE, ids=map(" ".join, SAMPLE))
+def test_harm_is_told_and_nothing_is_lost(
+    trueup: Warm, whole: Path, clean: list[Answer], tmp_path: Path, file: str, manner: str
+) -> None:
+    if manner in NEEDS_PERMISSIONS and not permissions_hold():
+        pytest.skip("nothing holds root back here")
+    harm = Harm(_file(whole, file), manner)
+    case = _case(whole, tmp_path)
+    harm.do(case.folder)
+    before = case.lies_outside()
+    answers = undergo(trueup, case)
+    assert faults(answers, clean, harm, case, whole) == []
+    assert case.lies_outside() == before
+
+
+def test_the_sample_knows_every_manner() -> None:
+    assert {manner for _, manner in SAMPLE} <= MANNERS.keys()

@@ -1,0 +1,308 @@
+"""What reads text or bytes from outside, each as one function that only declared errors may leave.
+
+Whatever is read is used as well: evaluated, written again and read back, for what passes a reader
+and breaks what comes after it. Any other exception than a declared one is a find.
+"""
+
+import contextlib
+import io
+import os
+import shlex
+import tempfile
+from collections.abc import Callable, Mapping
+from functools import cache
+from pathlib import Path
+
+from cli.drawing.svg import draft_svg
+from cli.main import main
+from geometry.allowances import allowed
+from geometry.changes import kind_named, read_change
+from geometry.changes.base import Change
+from geometry.checks import check
+from geometry.cutting_line import cutting_line
+from geometry.draft import Draft
+from geometry.errors import GeometryError
+from geometry.measures import measures
+from geometry.position import Position
+from geometry.units import Unit, format_length, parse_length, write_length
+from lineage.cache import NoCache
+from lineage.errors import WardrobeError
+from lineage.evaluate import Evaluator
+from lineage.fitting import read_fitting
+from lineage.garments.files import garment_text, read_garment
+from lineage.garments.outline import outline_svg, read_outline
+from lineage.garments.photos import read_photo
+from lineage.reading import read_node, read_settings
+from lineage.records import replace
+from lineage.state import State
+from lineage.store.history import compose_message, parse_message
+from lineage.tracing.drafting import draft_from
+from lineage.tracing.drawing import describing
+from lineage.writing import node_text
+from tests.builders import block
+from tests.lineage.making import block as block_record
+from tests.lineage.making import state as state_of
+from tests.lineage.refusing import BLOCK, FULL
+
+Target = Callable[[bytes], None]
+DECLARED = (GeometryError, WardrobeError)
+NODE, GARMENT = "patterns/blouse.toml", "garments/linen.toml"
+
+
+def only_declared(target: Target, content: bytes) -> None:
+    """Run a target; its declared errors are answers, and each is one sentence."""
+    try:
+        target(content)
+    except DECLARED as error:
+        told = str(error)
+        assert "\n" not in told, f"more than one line: {told!r}"
+        assert told.isprintable(), f"it acts on a terminal: {told!r}"
+        assert len(told) < 2000, f"{len(told)} characters"
+
+
+def _text(content: bytes) -> str:
+    return content.decode("utf-8", "surrogateescape")
+
+
+def length(content: bytes) -> None:
+    """A length: read, shown, written and read again as the same."""
+    for unit in Unit:
+        mm = parse_length(_text(content), unit)
+        format_length(mm, unit)
+        assert parse_length(write_length(mm)) == mm
+
+
+def position(content: bytes) -> None:
+    """A position: read, written and read again as the same, found on an edge."""
+    found = Position.parse(_text(content))
+    assert Position.parse(str(found)) == found
+    found.along(block().piece("front").edge("armhole"))
+
+
+def redrawn(content: bytes) -> None:
+    """The places a line is drawn through by hand."""
+    values = {"edge": "front.armhole", "through": _text(content)}
+    _carried_out(read_change(kind_named("redraw-edge"), values, Unit.MILLIMETRE), block())
+
+
+def _carried_out(change: Change, draft: Draft) -> Draft:
+    assert change.in_words(Unit.INCH)
+    changed = change.apply(draft)
+    measures(changed)
+    check(changed)
+    return changed
+
+
+def node(content: bytes) -> None:
+    """The file of a pattern: read, evaluated below a block, written again as the same."""
+    found = read_node(NODE, content)
+    assert node_text(found, content) == content
+    assert read_node(NODE, node_text(found)) == found
+    around = state_of(block_record("village"), block_record("puff"))
+    village = around.node("village")
+    beside = {p.name: replace(village, name=p.name) for p in found.parents}
+    state = State(around.settings, {**around.nodes, **beside, found.name: found})
+    _ = state.graph
+    evaluator = Evaluator(state, NoCache(), _never)
+    evaluator.summary(found.name)
+
+
+def _never(revision: str) -> Evaluator:
+    raise WardrobeError
+
+
+def settings(content: bytes) -> None:
+    """The settings of a wardrobe."""
+    read_settings("wardrobe.toml", content)
+
+
+def garment(content: bytes) -> None:
+    """The file of a garment: read, and written again as the same."""
+    found = read_garment(GARMENT, content)
+    assert garment_text(found, content) == content
+    assert read_garment(GARMENT, garment_text(found)) == found
+
+
+def fitting(content: bytes) -> None:
+    """A fitting: read, and carried out on a block."""
+    draft = block()
+    for change in read_fitting("fitting.toml", content, Unit.CENTIMETRE).changes:
+        draft = _carried_out(change, draft)
+
+
+def drawing(content: bytes) -> None:
+    """A drawing of named lines: made into a draft, and drawn again."""
+    draft = draft_from(content, {}, "drawn.svg", others=True).draft
+    draft_svg(draft, "drawn")
+
+
+def outline(content: bytes) -> None:
+    """The outline of cut cloth."""
+    for cloth in read_outline(content, "garments/linen.svg").values():
+        assert cloth.area >= 0
+
+
+def photo(content: bytes) -> None:
+    """A photo of a worn garment."""
+    with tempfile.NamedTemporaryFile(suffix=".jpg") as file:
+        file.write(content)
+        file.flush()
+        read_photo(Path(file.name))
+
+
+def message(content: bytes) -> None:
+    """The message of a commit."""
+    text = content.decode("utf-8", "replace")
+    subject, _, trailers = parse_message(text)
+    if subject.strip("\0 \n"):
+        compose_message(subject, trailers)
+
+
+def command_line(content: bytes) -> None:
+    """A command line: only an exit code that is promised, and at most sentences."""
+    try:
+        words = shlex.split(_text(content))
+    except ValueError:
+        words = _text(content).split()
+    words = [word for word in words if "/" not in word and not word.startswith("-C")]
+    words = ["-C", os.environ["TRUEUP_FUZZED"], *words]
+    out, err = io.StringIO(), io.StringIO()
+    before = Path.cwd()
+    with tempfile.TemporaryDirectory() as place:
+        os.chdir(place)  # what is written goes where it does no harm
+        try:
+            with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+                code = main(words)
+        finally:
+            os.chdir(before)
+    assert code in (0, 1, 2, 3), (words, code)
+    for sign in ("Traceback", "did not expect"):
+        assert sign not in err.getvalue(), (words, err.getvalue())
+
+
+@cache
+def seeds() -> Mapping[str, tuple[bytes, ...]]:
+    """Return sound examples of what each target reads."""
+    frozen = Path(__file__).parents[1] / "frozen" / "format-1"
+    nodes = [file.read_bytes() for file in sorted(frozen.glob("*/*.toml"))]
+    pieces = [allowed(piece, {}) for piece in block().pieces]
+    draft = block().with_pieces(*pieces)
+    cloth = {piece.name: cutting_line(piece) for piece in draft.pieces}
+    return {
+        "length": tuple(text.encode() for text in ("12mm", "1.2 cm", '3 3/8"', "-½in", "1e2", "7")),
+        "position": (b"60mm from underarm", b"40% from shoulder-point", b"1,5 cm from neck-point"),
+        "redrawn": (b"30%:20mm 70%:35mm", b"50%:-12mm", b"10mm:1cm 99%:0"),
+        "node": (FULL.encode(), *(renamed(text, "blouse") for text in (BLOCK.encode(), *nodes))),
+        "settings": (b'format = 1\nname = "theatre"\nunit = "cm"\n',),
+        "garment": (_GARMENT,),
+        "fitting": (_FITTING,),
+        "drawing": (describing(draft_svg(block(), "b"), block()).encode(), _LINES),
+        "outline": (outline_svg(draft, cloth, "linen"),),
+        "photo": _photos(),
+        "message": (b"Scoop the armhole\n\nIt binds.\n\nTrueup-Verb: correct\nTrueup-Node: b\n",),
+        "command_line": tuple(line.encode() for line in _COMMANDS),
+    }
+
+
+def renamed(record: bytes, name: str) -> bytes:
+    """Return a file under the name that its target reads it by."""
+    lines = record.split(b"\n")
+    named = [n for n, line in enumerate(lines) if line.startswith(b"name = ")]
+    if named:
+        lines[named[0]] = f'name = "{name}"'.encode()
+    return b"\n".join(lines)
+
+
+def _photos() -> tuple[bytes, ...]:
+    from PIL import Image  # noqa: PLC0415
+
+    found = []
+    for kind, mode in (("JPEG", "RGB"), ("PNG", "RGBA"), ("PNG", "P"), ("WEBP", "RGB")):
+        stream = io.BytesIO()
+        Image.new(mode, (9, 7), 3).save(stream, kind)
+        found.append(stream.getvalue())
+    return tuple(found)
+
+
+_GARMENT = b"""\
+format = 1
+name = "linen"
+pattern = "blouse"
+cut_from = "0123456789012345678901234567890123456789"
+cut_on = 2025-03-01
+status = "worn"
+fabric = "linen"
+wearer = "Marta"
+stitched_down = ["front.neck"]
+
+[allowances]
+"front.side" = 15.0
+
+[[notes]]
+id = "n1"
+symptom = "armhole-binds"
+place = "front.armhole"
+side = "both"
+date = 2025-03-02
+amount_mm = 8.0
+wearer = "Marta"
+words = "binds"
+photo = "photos/linen-n1.jpg"
+resolved_by = ["a1"]
+"""
+_FITTING = b"""\
+why = "the armhole binds"
+
+[[corrections]]
+kind = "scoop-armhole"
+piece = "front"
+by = "20mm"
+
+[[corrections]]
+kind = "rotate-dart"
+dart = "front.bust"
+edge = "front.side"
+at = "35% from underarm"
+
+[[corrections]]
+kind = "refit-cap"
+to = 35
+"""
+_LINES = (
+    b'<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="90mm" viewBox="0 0 90 90">'
+    b'<path id="front.a" d="M0,0 L80,0"/><path id="front.b" d="M80,0 C90,20 90,40 80,80"/>'
+    b'<path id="front.c" d="M80,80 L0,80 L0,0"/><path id="front.grainline" d="M40,10 V70"/></svg>'
+)
+_COMMANDS = (
+    "tree --json",
+    "history --last 3 --effects",
+    "history --since 2025-03-01",
+    "measure village front.shoulder --over-time",
+    "check village",
+    "walk village side-seam",
+    "explain blouse --markdown",
+    "compare village --from HEAD~1 --align front.side",
+    "correct village scoop-armhole --piece front --by '1 1/2in' --preview",
+    "style blouse redraw-edge --edge front.armhole --through '30%:20mm 70%:40mm' --preview",
+    "amend easy a1 --by 2mm --preview",
+    "derive new --from village:front,back --preview",
+    "draft new --bust 88 --waist 68 --back-length 38 --sleeve-length 54 --preview",
+    "cut blouse --name x --date 2025-02-30 --stitched-down front.neck",
+    "note linen armhole-binds --place front.armhole --amount 1cm --side left",
+    "sheet blouse x.pdf --paper 91.4cm --lines seam,changes --cut-list --cloth-width 140",
+    "alter linen --least 6mm",
+    "diagnose blouse armhole-binds --place bust --amount 5mm",
+    "promote blouse x --to village --scaled --preview",
+    "shared village front.armhole --all --single",
+    "fit-from linen",
+    "conflicts --all",
+    "decide seam-1 accept --why x --preview",
+)
+
+TARGETS: Mapping[str, Target] = {
+    target.__name__: target
+    for target in (
+        length, position, redrawn, node, settings, garment, fitting, drawing, outline, photo,
+        message, command_line,
+    )
+}  # fmt: skip
