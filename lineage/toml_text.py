@@ -8,7 +8,9 @@ import tomli
 from lineage.limits import LONGEST_KEY, MOST_LINES
 
 _WORD = rb"""(?>[A-Za-z0-9_-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+"""
-_LONG_KEY = re.compile(rb"(?<![A-Za-z0-9_-])(?>" + _WORD + rb"\.[ \t]*+){%d}" % LONGEST_KEY)
+_LONG_KEY = re.compile(
+    rb"(?:^|[\[{,])[ \t]*+(?>" + _WORD + rb"\.[ \t]*+){%d}" % LONGEST_KEY, re.MULTILINE
+)
 
 
 class NoTables(Exception):

@@ -424,3 +424,30 @@ def test_a_photo_that_is_gone_is_told(trueup: Any, tmp_path: Path) -> None:
     page = bound(trueup, tmp_path).page("garment/tea")
     assert "<img" not in page
     assert f"photos/{kept.name}" in text(page.partition("Photos")[2])
+
+
+def test_photos_beyond_what_a_page_holds_are_told(
+    trueup: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    Image.new("RGB", (40, 30), "grey").save(tmp_path / "worn.jpg")
+    trueup.made("cut", "blouse", "--name", "tea")
+    for _ in range(2):
+        trueup.made(*("note", "tea", "armhole-binds", "--place", "front.armhole"),
+                    *("--photo", str(tmp_path / "worn.jpg")))  # fmt: skip
+    whole = bound(trueup, tmp_path).page("garment/tea")
+    assert whole.count("data:image/jpeg") == 2
+    monkeypatch.setattr("cli.book.garment_page.LARGEST_PAGE", 1_000)
+    half = bound(trueup, tmp_path).page("garment/tea")
+    assert half.count("data:image/jpeg") == 1
+    assert "too large for this page" in text(half)
+
+
+def test_a_book_that_no_browser_opens_is_not_written(
+    trueup: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("cli.book.binding.LARGEST_BOOK", 20_000)
+    (tmp_path / "for-it").mkdir()
+    answer = trueup("book", str(tmp_path / "for-it" / "book.html"))
+    assert answer.code == 2
+    assert "would be larger than" in answer.err
+    assert list((tmp_path / "for-it").iterdir()) == []

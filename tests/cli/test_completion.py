@@ -1,6 +1,7 @@
 """What the shell offers while a name is being typed."""
 
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -73,3 +74,13 @@ def test_nothing_is_offered_where_there_is_no_wardrobe(tmp_path: Path) -> None:
 def test_a_damaged_wardrobe_is_not_told_in_the_middle_of_a_line(trueup: Any) -> None:
     (trueup.folder / "patterns/blouse.toml").write_bytes(b"\xff")
     assert offered(trueup.folder, "trueup measure village front.sh") == []
+
+
+def test_only_plain_words_are_offered(corrected: Any) -> None:
+    file = corrected.folder / "blocks/village.toml"
+    for evil in ("$(touch x)", "re`touch x`", "re\\u001b[31m"):
+        file.write_text(file.read_text().replace('name = "refit-cap"', f'name = "{evil}"', 1))
+    conflict = corrected("conflicts", "village", "--json").document["conflicts"][0]["id"]
+    found = offered(corrected.folder, f"trueup decide {conflict} ")
+    assert found
+    assert all(re.fullmatch(r"[a-z0-9-]+", word) for word in found)

@@ -2,10 +2,13 @@
 
 import datetime
 import re
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from rich.text import Text
 
+from cli.render import page
 from lineage.garments.files import garment_text
 from lineage.garments.records import FitNote, GarmentRecord
 from lineage.wardrobe import Wardrobe
@@ -137,3 +140,18 @@ def test_what_is_not_there_is_told_in_one_sentence(
     assert sentence in answer.err
     assert len(answer.err.splitlines()) == 1
     assert worn.contents() == before
+
+
+def test_a_long_history_is_printed_while_it_is_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    written: list[int] = []
+    monkeypatch.setattr(page, "write", lambda text: written.append(text.count("\n")))
+    asked = []
+
+    def lines() -> Iterator[Text]:
+        for number in range(5_000):
+            asked.append((number, len(written)))
+            yield page.said(f"step {number}")
+
+    page.show_as_it_comes(lines())
+    assert sum(written) == 5_000
+    assert asked[4_000][1] > 0, "what was found first is written before the last is asked for"

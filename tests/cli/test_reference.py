@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 import typer
 
+from cli.limits_table import MODULES, limits
 from cli.main import ORDER, app
 from cli.reference import context_of, entries, kind_contexts, reference, verbs
 from geometry.changes import kinds, parameters
@@ -96,3 +97,18 @@ def test_help_needs_neither_geometry_nor_lineage() -> None:
         [sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True, check=False
     )
     assert done.returncode == 0, done.stderr
+
+
+def test_every_limit_says_of_what_it_is_the_most_and_why() -> None:
+    page = (ROOT / "cli/REFERENCE.md").read_text(encoding="utf-8")
+    stated = {limit.name: limit for limit in limits()}
+    for module in MODULES:
+        for name in (name for name in vars(module) if name.isupper()):
+            assert f"| {stated[name].most} | {stated[name].why} |" in page, name
+
+
+def test_every_limit_is_kept_by_something() -> None:
+    sources = [p for floor in ("geometry", "lineage", "cli") for p in (ROOT / floor).rglob("*.py")]
+    text = "".join(p.read_text(encoding="utf-8") for p in sources if p.name != "limits.py")
+    for limit in limits():
+        assert text.count(limit.name) > 1, limit.name

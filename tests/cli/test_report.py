@@ -110,3 +110,16 @@ def test_what_cannot_be_told_is_refused_in_one_sentence(
     assert sentence in answer.err
     assert len(answer.err.splitlines()) == 1
     assert worn.contents() == before
+
+
+def test_what_would_be_measured_for_hours_is_refused(
+    corrected: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("lineage.few_enough.MOST_MEASURED", 2)
+    refused = [("report",), ("history", "--effects"), ("measure", "own", "--over-time")]
+    for words in refused:
+        answer = corrected(*words)
+        assert answer.code == 2, words
+        assert answer.err.startswith("More than 2 versions would be measured anew"), words
+    corrected.made("history", "--effects", "--last", "2")
+    corrected.made("report", "--since", "HEAD~2")

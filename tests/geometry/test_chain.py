@@ -9,6 +9,7 @@ from geometry import fade
 from geometry.chain import Chain, smooth_join
 from geometry.cubic import Cubic
 from geometry.errors import BrokenOutline
+from geometry.limits import MOST_CURVES
 from geometry.points import degrees_between, dot
 from geometry.tolerance import SAME_POINT
 from tests.curves import MOTIONS, NASTY, POINTS, chains, smooth_chains
@@ -251,3 +252,11 @@ class TestSmoothJoin:
         assert degrees_between(join.start_tangent, out) < 1e-6
         assert degrees_between(join.end_tangent, home) < 1e-6
         assert join.length >= abs(end - start) - SAME_POINT
+
+
+def test_a_line_of_very_many_curves_is_cut_no_finer():
+    many = Chain.line(*(complex(x, x % 2) for x in range(MOST_CURVES + 2)))
+    with pytest.raises(BrokenOutline, match="1,000 curves"):
+        many.cut_at([0.5])
+    fewer = Chain(many.cubics[:MOST_CURVES])
+    assert len(fewer.cut_at([0.5]).cubics) == MOST_CURVES + 1

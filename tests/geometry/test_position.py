@@ -10,6 +10,7 @@ from geometry.errors import BadLength, BadPosition, GeometryError, NoSuchName
 from geometry.piece import Edge
 from geometry.position import Position
 from geometry.units import Unit
+from tests import bounded
 
 SIDE = Edge("side", "underarm", "hem-side", (Chain.line(0j, 200j),))
 
@@ -102,3 +103,23 @@ def test_only_declared_errors_escape(text):
     for written in (text, f"{text} from underarm", f"{text}% from underarm"):
         with contextlib.suppress(GeometryError):
             assert Position.parse(written).corner
+
+
+@pytest.mark.parametrize("blank", [" ", "\t", "\u00a0", " \u2009"])
+def test_a_place_among_any_number_of_blanks_is_read_or_refused(blank):
+    told = bounded.python(
+        """
+        import sys
+        from geometry.errors import GeometryError
+        from geometry.position import Position
+        blanks = sys.argv[1] * 20_000
+        print(Position.parse(f"{blanks}1{blanks[:9]}1/2in{blanks}from{blanks}hem{blanks}"))
+        for text in (blanks, f"60mm{blanks}", f"{blanks}from{blanks}", f"1 from{blanks}!"):
+            try:
+                Position.parse(text)
+            except GeometryError as error:
+                print(type(error).__name__)
+        """,
+        blank,
+    )
+    assert told.splitlines() == ["38.1mm from hem", *["BadPosition"] * 4]

@@ -36,3 +36,13 @@ def test_an_error_is_one_sentence_and_keeps_its_facts(error):
 def test_what_a_terminal_could_act_on_is_made_visible():
     assert errors.printable("a\x1b[31m\n\u202e\udcffé") == "a\\x1b[31m\\n\\u202e\\udcffé"
     assert "\x1b" not in str(errors.NoSuchFile("\x1b[31m"))
+
+
+def test_a_sentence_stays_readable_whatever_it_is_about():
+    told = str(errors.NoSuchFile("a" * 1_000_000 + "z"))
+    assert len(told) < 600
+    assert "z" in told
+    many = str(errors.HandEdited(tuple(f"patterns/p{n}.toml" for n in range(10_000))))
+    assert "p0.toml" in many
+    assert "9960 more" in many
+    assert len(many) < 2_000

@@ -221,3 +221,19 @@ def test_a_family_a_hundred_deep_can_be_evaluated():
     nodes = [child(name, of=names[index]) for index, name in enumerate(names[1:])]
     evaluator = Evaluator(state(block(), *nodes))
     assert evaluator.summary("p99").fingerprint == evaluator.summary("village").fingerprint
+
+
+def test_versions_that_stay_on_versions_are_followed_to_an_end():
+    def version(staying: str, on: str) -> State:
+        parent = ParentRecord(on, hold="0" * 40)
+        return state(child(staying, of=[parent]), block(on))
+
+    way: list[str] = []
+    one, other = version("aa", "bb"), version("bb", "aa")
+
+    def of(here: State, there: State) -> Evaluator:
+        return Evaluator(here, earlier=lambda _: of(there, here), way=way)
+
+    with pytest.raises(BadRecord, match="with the versions that are stayed on"):
+        of(one, other).summary("aa")
+    assert way == []

@@ -6,8 +6,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lineage.errors import BadRecord
-from lineage.limits import DEEPEST_TABLE, LARGEST_RECORD
-from lineage.reading import is_name, read_node, read_settings, read_toml
+from lineage.limits import (
+    DEEPEST_TABLE,
+    LARGEST_RECORD,
+    LONGEST_TEXT,
+    MOST_PARENTS,
+    MOST_PIECES,
+    MOST_STEPS,
+)
+from lineage.reading import is_name, read_node, read_settings, read_toml, refuse_ids
 from lineage.records import ConflictKind, ConflictState, Role
 from tests.lineage.refusing import BLOCK, FULL, PATH, read, refusal, refused
 
@@ -230,3 +237,53 @@ def test_a_name_is_small_letters_digits_and_hyphens(text: str):
 
 def test_the_tables_are_those_of_the_file():
     assert read_toml("x.toml", b"format = 1\n[a]\nb = 2\n") == {"format": 1, "a": {"b": 2}}
+
+
+# --- more than any maker makes ------------------------------------------------------------------
+
+
+def many(field: str, count: int, one: str) -> str:
+    return f'format = 1\nname = "blouse"\n{field} = [{", ".join([one] * count)}]\n'
+
+
+@pytest.mark.parametrize(
+    ("field", "most", "one"),
+    [
+        ("steps", MOST_STEPS, "{id = 'a', role = 'style', kind = 'k'}"),
+        ("parents", MOST_PARENTS, "{name = 'village'}"),
+    ],
+)
+def test_lists_longer_than_any_makers_are_refused(field: str, most: int, one: str):
+    assert f"more than {most:,} {field}" in refused(many(field, most + 1, one)).reason
+    assert "more than" not in refused(many(field, most, one)).reason  # there is one thing twice
+
+
+def test_more_pieces_than_any_garment_has_are_refused():
+    pieces = ", ".join(f'"p{n}"' for n in range(MOST_PIECES + 1))
+    error = refused(FULL.replace('["front", "back"]', f"[{pieces}]"))
+    assert (error.table, error.reason) == ("parents 1", "it holds more than 200 pieces")
+
+
+def test_a_text_longer_than_anybody_writes_is_refused():
+    error = refused(FULL.replace('"binds"', f'"{"w" * (LONGEST_TEXT + 1)}"'))
+    assert (error.field, "20,000 characters" in error.reason) == ("steps", True)
+
+
+class Counted(str):
+    """A text that counts how often it is compared with another."""
+
+    __slots__ = ()
+    compared = 0
+
+    def __eq__(self, other: object) -> bool:
+        Counted.compared += 1
+        return str.__eq__(self, other)
+
+    __hash__ = str.__hash__
+
+
+@pytest.mark.parametrize("count", [1_000, 4_000])
+def test_ids_are_compared_no_oftener_than_there_are_ids(count: int):
+    Counted.compared = 0
+    refuse_ids(PATH, "conflicts", [Counted(f"c{n}") for n in range(count)])
+    assert Counted.compared < 4 * count

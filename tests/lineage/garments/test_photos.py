@@ -14,7 +14,8 @@ from lineage import plain_file
 from lineage.errors import printable
 from lineage.garments.errors import BadPhoto
 from lineage.garments.photos import Photo, read_photo
-from lineage.limits import LARGEST_PHOTO, LONGEST_SIDE
+from lineage.limits import LARGEST_PHOTO, LONGEST_SIDE, LONGEST_TAKEN
+from tests import bounded
 
 SECRET = b"48.2082N 16.3738E Ada"
 KINDS = {"JPEG": "jpg", "PNG": "png", "WEBP": "webp"}
@@ -243,3 +244,35 @@ def test_a_damaged_photo_is_kept_or_refused_in_one_sentence(
     except BadPhoto as error:
         kept_or_said = str(error).encode().replace(b"\n", SECRET)
     assert SECRET not in kept_or_said
+
+
+@pytest.mark.parametrize("size", [(LONGEST_TAKEN + 1, 1), (1, LONGEST_TAKEN + 1)])
+def test_a_strip_longer_than_any_camera_takes_is_refused(tmp_path: Path, size: tuple[int, int]):
+    (tmp_path / "strip.png").write_bytes(picture("PNG", size, "L"))
+    assert "longer than 30,000 pixels" in refused(tmp_path / "strip.png")
+
+
+@pytest.mark.parametrize("kind", ["PNG", "JPEG"])
+def test_a_photo_of_fifty_megapixels_fits_the_memory(tmp_path: Path, kind: str):
+    mode = "RGBA" if kind == "PNG" else "RGB"
+    Image.new(mode, (7_071, 7_071)).save(tmp_path / "photo", kind)
+    told = bounded.python(
+        """
+        import sys
+        from pathlib import Path
+        from lineage.garments.photos import read_photo
+        print(read_photo(Path(sys.argv[1])).suffix)
+        """,
+        str(tmp_path / "photo"),
+    )
+    assert told.strip() == KINDS[kind]
+
+
+@pytest.mark.parametrize("kind", ["PNG", "WEBP"])
+def test_of_a_photo_that_moves_the_first_picture_is_kept(tmp_path: Path, kind: str):
+    frames = [Image.new("RGB", (20, 20), (n, 0, 0)) for n in range(200)]
+    stream = io.BytesIO()
+    frames[0].save(stream, kind, save_all=True, append_images=frames[1:])
+    with Image.open(io.BytesIO(kept(tmp_path, stream.getvalue()).content)) as image:
+        assert getattr(image, "n_frames", 1) == 1
+        assert image.convert("RGB").getpixel((5, 5))[0] < 20

@@ -1,4 +1,5 @@
 import itertools
+import re
 
 import pytest
 
@@ -277,3 +278,59 @@ def test_a_working_file_is_read_from_the_disk(store, folder):
     for path in ("blocks/none.toml", "none/none.toml", "blocks/village.toml/x"):
         with pytest.raises(NoSuchFile, match=path):
             store.working_file(path)
+
+
+# --- histories and messages without end -----------------------------------------------------------
+
+
+def test_of_a_message_without_end_the_beginning_is_read(store, git, monkeypatch):
+    monkeypatch.setattr("lineage.store.history.LONGEST_MESSAGE", 2_000)
+    text = "Longer\n\n" + "word " * 5_000 + "\n\nVerb: style\n"
+    git("commit", "--quiet", "--allow-empty", "--file", "-", feed=text.encode())
+    after, before = itertools.islice(store.log(), 2)
+    assert (after.subject, before.subject) == ("Longer", "Start the village store")
+    assert after.body.endswith("...")
+    assert len(after.body) < 2_000
+    assert after.trailers == {}
+
+
+def test_more_messages_than_any_maker_writes_are_refused(store, git, monkeypatch):
+    monkeypatch.setattr("lineage.store.history.LARGEST_HISTORY", 2_000)
+    for number in range(5):
+        git("commit", "--quiet", "--allow-empty", "-m", f"{number} {'word ' * 200}")
+    assert next(store.log()).subject.startswith("4 ")
+    with pytest.raises(BeyondLimits, match="messages"):
+        list(store.log())
+
+
+def test_a_message_in_an_older_encoding_is_read_as_it_was_written(store, git):
+    text = "Größer".encode("latin-1")
+    git("-c", "i18n.commitEncoding=ISO-8859-1", "commit", "--quiet", "--allow-empty", "--file", "-",
+        feed=text)  # fmt: skip
+    assert next(store.log()).subject == "Größer"
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("1700000000 +0130", "2023-11-14T23:43:20+01:30"),
+        ("1700000000 -0800", "2023-11-14T14:13:20-08:00"),
+        ("0 +0000", "1970-01-01T00:00:00+00:00"),
+    ],
+)
+def test_the_moment_of_a_step_is_told_by_its_makers_clock(store, git, written, meant):
+    raw = re.sub(r"> \d+ [+-]\d{4}", f"> {written}", git("cat-file", "commit", "HEAD")) + "\n"
+    made = git("hash-object", "-t", "commit", "-w", "--stdin", feed=raw.encode())
+    assert next(store.log(made)).when.isoformat() == meant
+
+
+def test_what_a_file_is_too_long_for_is_seen_without_reading_it_all(store, git):
+    blob = git("hash-object", "-w", "--stdin", feed=b"x" * 5_000_000)
+    assert store.read([blob], 100)[blob] == b"x" * 101
+
+
+def test_the_differences_of_two_versions_are_bounded_too(store, git, monkeypatch):
+    base = store.head()
+    monkeypatch.setattr("lineage.store.objects.MOST_FILES", 3)
+    with pytest.raises(BeyondLimits, match="files"):
+        store.listing(base)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from cli.drawing.svg import draft_svg
 from lineage.errors import BadRecord
-from lineage.limits import MOST_POINTS
+from lineage.limits import MOST_EDGES, MOST_MOVES, MOST_PIECES, MOST_POINTS
 from lineage.tracing.drafting import draft_from
 from lineage.tracing.drawing import describing
 from lineage.tracing.errors import CannotTrace, UnnamedLines
@@ -48,6 +48,16 @@ HOSTILE = {
     "many and much bent": holding(f'<path id="a.b" d="M 0 0 {"C 9e4 0 -9e4 9e4 0 0 " * 5_000}"/>'),
     "a piece of many edges": holding(
         "".join(f'<path id="a.e{n}" d="M {n} 0 L {n + 1} 0"/>' for n in range(4_000))
+    ),
+    "many moves": holding(f'<g transform="{"translate(0) " * 200_000}"><path id="a.b"/></g>'),
+    "many blanks": holding(f'<path transform="scale(1){" " * 999_999}!" id="a.b" d="M 0 0"/>'),
+    "many pieces": holding(
+        "".join(f'<path id="p{n}.a" d="M 0 0 L {n} 9"/>' for n in range(MOST_PIECES + 1))
+    ),
+    "many edges described": holding(
+        '<metadata id="trueup-draft">{"form":1,"pieces":[{"name":"p","edges":['
+        + ",".join(['{"name":"e","starts_at":"a","ends_at":"b","parts":[]}'] * (MOST_EDGES + 1))
+        + "]}]}</metadata>"
     ),
     "deep": holding("<g>" * 4000 + "</g>" * 4000),
     "too large": b" " * 5_000_000,
@@ -140,3 +150,15 @@ def test_no_name_becomes_markup():
     with pytest.raises(UnnamedLines) as told:
         draft_from(content, {}, "x.svg", others=False)
     assert told.value.lines[0].id == "<img onerror=x>"
+
+
+@pytest.mark.parametrize("name", ["many moves", "many pieces", "many edges described"])
+def test_more_of_anything_than_a_pattern_has_is_what_it_is_refused_for(name):
+    with pytest.raises(CannotTrace, match=r"100 moves|200"):
+        draft_from(HOSTILE[name], {}, "stranger.svg", others=False)
+
+
+def test_as_many_moves_as_are_read_are_read():
+    moved = f'<path transform="{"translate(0) " * MOST_MOVES}" id="p1" d="M 0 0 L 1 1"/>'
+    with pytest.raises(UnnamedLines):
+        draft_from(holding(moved), {}, "drawn.svg", others=False)
