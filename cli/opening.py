@@ -1,6 +1,6 @@
 """Open the wardrobe a command names, for reading or for one step."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -74,12 +74,12 @@ def note_hand_edits(wardrobe: Wardrobe, state: State) -> None:
     taken = [path for path in wardrobe.edited if path not in left_out]
     if taken:
         note(f"Edited by hand and not yet a step, taken as they stand: {listed(taken)}.")
-    note_joined(edits)
+    note_joined(edits, state.broken_files)
 
 
-def note_joined(edits: HandEdits) -> None:
+def note_joined(edits: HandEdits, broken: Collection[str] = ()) -> None:
     """Say on stderr which files edited by hand are joined with later steps, and which cannot be."""
-    for line in joined_lines(edits.since):
+    for line in joined_lines({p: named for p, named in edits.since.items() if p not in broken}):
         note(line)
     for path, error in edits.refused.items():
         note(f"Answered from {path} as it was recorded last. {error}")

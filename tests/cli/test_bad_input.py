@@ -249,7 +249,16 @@ def test_a_step_that_is_refused_takes_up_no_edits(trueup: Any) -> None:
     refused(trueup, *SCOOP, "--by", "20ft")
 
 
-@pytest.mark.parametrize("verb", [("tree",), (*SCOOP, "--by", "2cm"), ("check", "village")])
+@pytest.mark.parametrize(
+    ("verb", "code"),
+    [
+        (("tree",), 3),
+        ((*SCOOP, "--by", "2cm"), 3),
+        (("check", "blouse"), 3),
+        (("check", "easy"), 0),
+    ],
+    ids=["whole", "step", "itself", "another"],
+)
 @pytest.mark.parametrize(
     ("content", "told"),
     [
@@ -265,12 +274,17 @@ def test_a_step_that_is_refused_takes_up_no_edits(trueup: Any) -> None:
     ],
 )
 def test_a_file_that_does_not_say_what_it_should_is_damage(
-    trueup: Any, verb: tuple[str, ...], content: bytes, told: str
+    trueup: Any, verb: tuple[str, ...], code: int, content: bytes, told: str
 ) -> None:
     (trueup.folder / "patterns/blouse.toml").write_bytes(content)
-    sentence = refused(trueup, *verb, code=3)
-    assert told in sentence
-    assert "patterns/blouse.toml" in sentence
+    before = trueup.contents()
+    answer = trueup(*verb)
+    assert answer.code == code
+    assert answer.err.count("\n") == 1
+    assert told in answer.err
+    assert "patterns/blouse.toml" in answer.err
+    assert bool(answer.out) == (verb in (("tree",), ("check", "easy")))
+    assert trueup.contents() == before
 
 
 def test_a_wardrobe_whose_history_is_damaged(trueup: Any) -> None:
