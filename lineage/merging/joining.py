@@ -6,6 +6,7 @@ from pathlib import Path
 
 from lineage.errors import UnknownRevision
 from lineage.evaluate import Evaluator
+from lineage.few_enough import few_enough
 from lineage.merging.files import Versions, files_of
 from lineage.merging.looking_over import LookedOver, Side, look_over
 from lineage.merging.states import Merged, merge_states
@@ -115,7 +116,7 @@ class Joiner:
         """Return what joinings brought that git made by itself; None where nothing is new."""
         head = self.store.head()
         here = self.evaluator_at(head)
-        for merge in self._merges_by_git():
+        for merge in few_enough(self._merges_by_git()):
             first, second = (Side(each, self.evaluator_at(each)) for each in merge.parents[:2])
             found = look_over(first, second, here.state, self.evaluator_of)
             changed = [

@@ -8,7 +8,9 @@ from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 
-from lineage.errors import CannotWrite
+from lineage.errors import CannotWrite, Damaged
+from lineage.limits import LARGEST_RECORD
+from lineage.plain_file import NotPlain, read_plain
 from lineage.store import objects, text_merge
 from lineage.store.merge_errors import CannotJoin
 from lineage.store.quiet_git import QuietGit
@@ -42,12 +44,17 @@ class HalfMerge:
 def other_side(git: QuietGit) -> str | None:
     """Return the commit git was joining when it stopped; None where it did not.
 
-    Raises CannotJoin for a merge of more than two histories.
+    Raises CannotJoin for a merge of more than two histories, Damaged.
     """
     try:
-        lines = (git.git_dir / "MERGE_HEAD").read_text("ascii").split()
-    except (FileNotFoundError, UnicodeDecodeError):
+        content = read_plain(git.git_dir / "MERGE_HEAD", LARGEST_RECORD, follow=False)
+    except NotPlain as reason:
+        if reason.is_missing:
+            return None
+        raise Damaged(str(git.git_dir / "MERGE_HEAD"), str(reason)) from None
+    if not content.isascii():
         return None
+    lines = content.decode("ascii").split()
     if len(lines) != 1:
         raise CannotJoin(
             "What git began to join",

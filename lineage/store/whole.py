@@ -63,7 +63,8 @@ def _explain_missing_head(git: QuietGit) -> None:
         raise Damaged(str(git.git_dir), f"its latest version {commit} cannot be read")
     if answer.status < 0:
         raise git.failure("rev-parse", answer)
-    named = (git.git_dir / "HEAD").read_bytes()[:4096].decode(errors="replace").strip()
+    with (git.git_dir / "HEAD").open("rb") as file:
+        named = file.read(4096).decode(errors="replace").strip()
     branch = named.removeprefix("ref: refs/heads/")
     if branch == named or not branch:
         raise Damaged(str(git.git_dir), "its HEAD names no branch, and no latest version")

@@ -5,7 +5,7 @@ import shutil
 
 import pytest
 
-from lineage.errors import HandEdited, MovedOn
+from lineage.errors import Damaged, HandEdited, MovedOn
 from lineage.store import Store, neighbour
 from lineage.store.merge_errors import CannotJoin, HalfMerged, NotAClone
 from tests.lineage.store.test_stranger import HOOKS
@@ -219,3 +219,10 @@ def test_texts_are_joined_where_their_lines_do_not_touch(store):
     assert store.merged_text(base, ours, theirs) == b"A\nb\nc\nd\nE\n"
     assert store.merged_text(base, base.replace(b"c", b"1"), base.replace(b"c", b"2")) is None
     assert store.merged_text(b"\0", b"\0ours", b"\0theirs") is None
+
+
+def test_a_half_merge_that_no_git_writes_is_damage(store, folder):
+    with (folder / ".git" / "MERGE_HEAD").open("wb") as file:
+        file.truncate(2_000_000_000)
+    with pytest.raises(Damaged, match="MERGE_HEAD is damaged: it is larger than"):
+        store.half_merged()
