@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from itertools import islice
 
 from rich.console import Console, RenderableType
+from rich.padding import Padding
 from rich.text import Text
 
 from lineage.errors import printable
@@ -53,14 +54,37 @@ def show_as_it_comes(parts: Iterable[RenderableType]) -> None:
     page = console()
     waiting = iter(parts)
     while some := tuple(islice(waiting, _AT_A_TIME)):
-        with page.capture() as captured:
-            for part in some:
-                # Printing joins texts into a new one, which forgets that a command is not wrapped.
-                keeps_whole = isinstance(part, Text) and part.no_wrap
-                fit = said(part) if isinstance(part, str) else part
-                page.print(fit, crop=False, soft_wrap=bool(keeps_whole))
-        lines = captured.get().split("\n")
+        lines = "".join(_laid_out(page, part) for part in some).split("\n")
         write("\n".join(line.rstrip() for line in lines))
+
+
+def _laid_out(page: Console, part: RenderableType) -> str:
+    fit = said(part) if isinstance(part, str) else part
+    is_pipe = page.width == _WIDTH_OF_A_PIPE and page.color_system is None
+    as_it_is = _as_it_is(fit) if is_pipe else None
+    if as_it_is is not None:
+        return as_it_is
+    with page.capture() as captured:
+        # Printing joins texts into a new one, which forgets that a command is not wrapped.
+        keeps_whole = isinstance(fit, Text) and fit.no_wrap
+        page.print(fit, crop=False, soft_wrap=bool(keeps_whole))
+    return captured.get()
+
+
+def _as_it_is(part: RenderableType) -> str | None:
+    """Return a text that needs no laying out, for nothing in it is coloured or wrapped.
+
+    Laying out is what takes longest of a long page.
+    """
+    indent = 0
+    if isinstance(part, Padding) and not (part.top or part.right or part.bottom):
+        indent, part = part.left, part.renderable
+    if not isinstance(part, Text):
+        return None
+    lines = part.plain.split("\n")
+    if any(indent + 2 * len(line) > _WIDTH_OF_A_PIPE for line in lines):
+        return None
+    return "".join(f"{' ' * indent}{line}\n" for line in lines)
 
 
 def write(text: str) -> None:
