@@ -19,7 +19,9 @@ _POINTERS = ("commondir", "gitdir", "objects/info/alternates")
 _MAKE_WHOLE = "make a clone of its own of it with `git clone --no-local`, and name that"
 _SETTINGS = ("config", "config.worktree")
 # A section of this name has git read another file, which may lie anywhere and never end.
-_INCLUDES = re.compile(rb"^[^#;\n]*\[\s*include", re.IGNORECASE | re.MULTILINE)
+# Before it on the line may stand other sections, with a # or ; in their names: only a line that
+# starts with one is a comment throughout.
+_INCLUDES = re.compile(rb"^(?![ \t\r]*[#;]).*\[include", re.IGNORECASE | re.MULTILINE)
 
 
 def require_plain_repository(folder: Path) -> None:

@@ -57,7 +57,7 @@ class Outcome:
 
     @property
     def is_unclear(self) -> bool:
-        """Whether it did not say what became of its step: killed, or it said that it cannot tell."""
+        """Whether it did not say what became of its step: it was killed, or could not tell."""
         return self.killed or _CANNOT_TELL in self.err
 
     @property

@@ -42,9 +42,8 @@ def untrue(outcome: Outcome, steps: Steps) -> Iterator[Told]:
         return
     if outcome.hung:
         yield Wrong.BLOCKED, "it hangs"
-    if outcome.killed:
-        if outcome.out and not steps.is_done:
-            yield Wrong.LOST, f"it was said to be done: {outcome.out.splitlines()[:2]}"
+    if outcome.killed and outcome.out and not steps.is_done:
+        yield Wrong.LOST, f"it was said to be done: {outcome.out.splitlines()[:2]}"
     if outcome.is_unclear:
         return
     if outcome.code == 0:

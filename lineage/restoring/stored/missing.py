@@ -107,7 +107,8 @@ def needs(
 ) -> list[Need]:
     """Return of each missing thing where it stood in which of these versions."""
     found: dict[tuple[str, str, bool], list[str]] = {}
-    for commit in sorted(commits, key=lambda each: (history.commits[each].when, each)):
+    asked = set(commits)
+    for commit in (each for each in history.in_order() if each in asked):
         tree = history.commits[commit].tree
         for path, each, is_list in _below(tree, missing, broken):
             found.setdefault((each, path, is_list), []).append(commit)

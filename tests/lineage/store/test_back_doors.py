@@ -34,6 +34,8 @@ def test_objects_are_not_read_from_elsewhere(store, folder, tmp_path):
         "[INCLUDE] path = {pipe}\n",
         '[includeIf "gitdir:**"]\n\tpath = {pipe}\n',
         "[core] bare = false\n[core][include] path = {pipe}\n",
+        '[evil "#"][include]\n\tpath = {pipe}\n',
+        '[evil "a;b"] [includeIf "gitdir:**"]\n\tpath = {pipe}\n',
     ],
 )
 def test_settings_that_read_another_file_are_refused_without_waiting(
