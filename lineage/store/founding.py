@@ -51,6 +51,11 @@ def found(folder: Path, files: Mapping[str, bytes], message: str) -> None:
     with suppress(OSError):
         for entry in preparing.iterdir():
             entry.rename(folder / entry.name)
+    clear(folder)
+
+
+def clear(folder: Path) -> None:
+    """Take away what a start prepared, once the wardrobe is there."""
     for leftover in folder.glob(f"{_PREPARING}*"):
         shutil.rmtree(leftover, ignore_errors=True)
 

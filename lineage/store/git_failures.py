@@ -9,6 +9,7 @@
 Git is always run in English, so its words can be searched.
 """
 
+import os
 import re
 from pathlib import Path
 
@@ -42,6 +43,7 @@ _WRITING_FAILED = (
 )
 _KILLED = re.compile(r"died of signal (\d+)")
 _LOCKED = re.compile(r"unable to create '(?P<path>[^']+\.lock)': file exists", re.IGNORECASE)
+_STORED = re.compile(r"\(stored in (?P<path>[^)]+)\)")
 _NO_MEMORY = ("out of memory", "cannot allocate memory", "malloc failed")
 
 
@@ -64,6 +66,9 @@ def judged(git_dir: Path, command: str, status: int, complaint: str) -> Wardrobe
         return CannotWrite(str(git_dir), reason)
     if any(sign in lowered for sign in _REFUSED):
         return CannotRead(str(git_dir), reason)
+    stored = _STORED.search(complaint)
+    if stored and os.path.exists(stored["path"]) and not os.access(stored["path"], os.R_OK):
+        return CannotRead(stored["path"], "Permission denied")
     return Damaged(str(git_dir), reason or "git ended without a word")
 
 

@@ -64,5 +64,6 @@ def _take_over(made: Path, objects: Path) -> None:
             continue
         (objects / folder.name).mkdir(exist_ok=True)
         # An index is what makes git see a pack: it comes last.
-        for file in sorted(folder.iterdir(), key=lambda each: each.suffix == ".idx"):
+        whole = (each for each in folder.iterdir() if not each.name.startswith("tmp_"))
+        for file in sorted(whole, key=lambda each: each.suffix == ".idx"):
             os.replace(file, objects / folder.name / file.name)

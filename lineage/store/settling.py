@@ -1,9 +1,10 @@
 """Bring the wardrobe to a step that is recorded; finish, or drop, one that was interrupted."""
 
 from collections.abc import Mapping
+from contextlib import suppress
 
 from lineage.errors import CannotWrite, Locked, WardrobeError, WorkingFilesBehind
-from lineage.store import index, lock_files, making, objects, step, unfinished
+from lineage.store import founding, index, lock_files, making, objects, step, unfinished
 from lineage.store.half_merge import finish, half_merge, other_side
 from lineage.store.quiet_git import QuietGit
 from lineage.store.unfinished import Unfinished
@@ -79,6 +80,8 @@ class Settling:
         except CannotWrite as error:
             raise WorkingFilesBehind(error.place, error.reason, target) from error
         self.follow(target, changes, joins)
+        if parent is None:
+            founding.clear(self._git.work_tree)
 
     def _stage_late(self, changes: Mapping[str, Change], target: str) -> None:
         """Put the new content of the files that have not followed yet in the waiting room."""
@@ -97,12 +100,17 @@ class Settling:
             lock_files.take_away_marked(index.lock_of(git_dir))
             making.clear(git_dir)
             index.clear(git_dir)
-            if found is not None:
-                for lock in step.locks_of(self._git, found.branch):
-                    lock_files.take_away_stale(lock, found.since)
+            self.take_locks_away(found)
         except OSError as error:
             place = str(error.filename or git_dir)
             raise CannotWrite(place, error.strerror or str(error)) from error
+
+    def take_locks_away(self, found: Unfinished | None) -> None:
+        """Take away the locks on its branch that a git left which moved it and ended badly."""
+        if found is not None:
+            with suppress(OSError):
+                for lock in step.locks_of(self._git, found.branch):
+                    lock_files.take_away_stale(lock, found.since)
 
     def _changes_of(self, target: str, parent: str | None, joins: str | None) -> dict[str, Change]:
         """Return what an interrupted step does to the files, with those git's half merge left."""

@@ -3,7 +3,7 @@
 import os
 from pathlib import Path
 
-from lineage.errors import Damaged, NotAWardrobe
+from lineage.errors import CannotRead, Damaged, NotAWardrobe
 from lineage.store import objects
 from lineage.store.paths import SETTINGS
 from lineage.store.quiet_git import QuietGit
@@ -15,6 +15,7 @@ def require_whole(git: QuietGit) -> None:
     Raises `Damaged` where something was recorded here and cannot be read, `NotAWardrobe` where
     nothing ever was, or where it holds no wardrobe.
     """
+    _require_readable(git.git_dir / "HEAD")
     if not _is_repository(git.git_dir):
         return _explain_no_repository(git)
     names = ["HEAD^{commit}", "HEAD^{tree}", f"HEAD:{SETTINGS}"]
@@ -30,6 +31,16 @@ def require_whole(git: QuietGit) -> None:
     if settings is None and git.run("ls-tree", "-z", head.id, "--", SETTINGS):
         raise Damaged(str(git.git_dir), f"the content of {SETTINGS} is missing")
     raise NotAWardrobe(git.work_tree, f"its latest version holds no {SETTINGS}")
+
+
+def _require_readable(file: Path) -> None:
+    try:
+        with file.open("rb"):
+            pass
+    except PermissionError as error:
+        raise CannotRead(str(file), error.strerror or str(error)) from error
+    except OSError:
+        pass  # what is missing, or is no file, is told of below
 
 
 def _is_repository(git_dir: Path) -> bool:

@@ -124,7 +124,10 @@ class Writer:
         git_dir = self._git.git_dir
         try:
             unfinished.keep(git_dir, target, branch)
-            step.move_branch(self._git, branch, target, head)
+            try:
+                step.move_branch(self._git, branch, target, head)
+            finally:
+                self._settling.take_locks_away(unfinished.read(git_dir))
         except StepUnclear:
             raise
         except WardrobeError as error:

@@ -72,7 +72,7 @@ def test_nothing_is_offered_where_there_is_no_wardrobe(tmp_path: Path) -> None:
 
 
 def test_a_damaged_wardrobe_is_not_told_in_the_middle_of_a_line(trueup: Any) -> None:
-    (trueup.folder / "patterns/blouse.toml").write_bytes(b"\xff")
+    (trueup.folder / ".git" / "HEAD").write_bytes(b"\xff")
     assert offered(trueup.folder, "trueup measure village front.sh") == []
 
 

@@ -164,9 +164,12 @@ def test_reading_garments_writes_nothing(cut: Any, words: tuple[str, ...], form:
 
 def test_a_garment_file_that_is_spoilt_is_named(cut: Any) -> None:
     (cut.folder / "garments/vest-1.toml").write_text('format = 1\nname = "vest-1"\n')
-    sentence = refused(cut, "garments", code=3)
-    assert sentence.startswith("garments/vest-1.toml")
-    assert "pattern" in sentence
+    answer = cut("garments")
+    assert answer.code == 3
+    assert "vest-1" not in answer.out
+    assert answer.err.startswith("garments/vest-1.toml")
+    assert "pattern" in answer.err
+    assert answer.err.count("\n") == 1
 
 
 # --- what needs attention -----------------------------------------------------------------------
