@@ -39,6 +39,8 @@ _WRITING_FAILED = (
     "unable to create",
     "unable to append",
     "cannot lock ref",
+    "couldn't set",
+    "cannot update",
     "write error",
 )
 _KILLED = re.compile(r"died of signal (\d+)")

@@ -52,6 +52,8 @@ class Aftermath:
         try:
             if self.case.writes is Writes.NOTHING:
                 yield from self._after_reading()
+            elif self.case.writes is Writes.WHOLE:
+                yield from self._after_restoring()
             elif self.plain.file is not None:
                 yield from self._after_a_file(self.plain.file)
             elif self.order.mode.fault is Fault.ORPHAN:
@@ -183,6 +185,27 @@ class Aftermath:
         least = len(self.plain.before)
         if subjects.count(last) != 1 or others != wanted[: max(len(others), least)]:
             yield Wrong.HALF_DONE, f"beside an orphan the next step leads to {subjects}"
+
+    # --- what was damaged ---------------------------------------------------------------------
+
+    def _after_restoring(self) -> Iterator[Told]:
+        """Find a wardrobe made whole where that was said, and otherwise by the same again."""
+        if self.outcome.code == 0 and (trouble := unwhole(self._store, self.workshop.environment)):
+            yield Wrong.LOST, f"said to be whole: {trouble}"
+        elif not self.outcome.killed and self.outcome.code not in (0, 2, 3):
+            yield Wrong.TOLD_FALSELY, f"(exit {self.outcome.code}) {self.outcome.err[-300:]}"
+        elif "Traceback" in self.outcome.err or "did not expect" in self.outcome.err:
+            yield Wrong.TOLD_FALSELY, self.outcome.err[-300:]
+        again = self.workshop.run(*self.words)
+        if self.outcome.watch is not None and not self.outcome.watch.ended(HANG):
+            yield Wrong.BLOCKED, "the git that was left does not end"
+        if again.code != 0:
+            yield Wrong.BLOCKED, f"the same again (exit {again.code}): {again.err.strip()}"
+        elif not same(self._chain(), self.plain.wanted):
+            yield Wrong.HALF_DONE, "the same again leads to other steps"
+        yield from self._next_reader()
+        yield from self._next_writer()
+        yield from self._at_the_end()
 
     # --- an answer ----------------------------------------------------------------------------
 

@@ -12,6 +12,7 @@ class Writes(Enum):
 
     STEP = "a step of the wardrobe"
     STEPS = "a wardrobe from nothing, step by step"
+    WHOLE = "what is damaged"
     FILE = "one file outside the wardrobe"
     NOTHING = "nothing"
 
@@ -110,6 +111,8 @@ _READING = {
     "diagnose": "diagnose adas-blouse",
     "fit-from": "fit-from blouse --pinned front.side=8mm",
     "correct --preview": "correct village shorten-shoulder --by 6mm --preview",
+    "restore": "restore",
+    "restore --preview": "restore --preview",
     "promote --preview": "promote own {own} --accept-difference --preview",
 }
 
@@ -120,6 +123,7 @@ def _all() -> Iterator[Case]:
         yield Case(name, "theatre", (*words.split(), *STORE), Writes.STEP)
     for name, words in _AFTER_EDITS.items():
         yield Case(name, "edited", (*words.split(), *STORE), Writes.STEP)
+    yield Case("restore", "damaged", ("restore", *STORE), Writes.WHOLE)
     yield Case("mend", "fetched", ("mend", *STORE), Writes.STEP)
     yield Case("mend, another clone", "fetched", ("mend", "other", *STORE), Writes.STEP)
     yield Case("mend, half joined", "stopped", ("mend", *STORE), Writes.STEP)

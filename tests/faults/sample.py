@@ -30,7 +30,8 @@ def _sample(cases: Sequence[Case], modes: Sequence[str], each: int) -> Iterator[
         yield Trial(case.name, mode, number * _GOLDEN % 1)
 
 
-_STEPS = [case for case in CASES.values() if case.writes is Writes.STEP or case.name == "start"]
+_STEPPING = (Writes.STEP, Writes.WHOLE)
+_STEPS = [case for case in CASES.values() if case.writes in _STEPPING or case.name == "start"]
 _FILES = [case for case in CASES.values() if case.writes is Writes.FILE]
 _KILLING = [name for name, mode in MODES.items() if mode.fault in (Fault.KILL, Fault.TEAR)]
 _OTHERS = [name for name in MODES if name not in _KILLING]

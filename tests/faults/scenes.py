@@ -67,6 +67,8 @@ class Scenes:
         workshop.keep("theatre")
         self._edit()
         workshop.keep("edited")
+        self._damage()
+        workshop.keep("damaged")
         self._second_maker()
         workshop.keep("fetched")
         self._pull()
@@ -112,6 +114,16 @@ class Scenes:
         own.write_text(own.read_text().replace('"8mm"', '"9mm"'))
         (self._workshop.place / "store/patterns/smock.toml").write_text(_SMOCK)
 
+    def _damage(self) -> None:
+        """Lose one of git's objects, tear its index, and empty a file."""
+        self._workshop.take("theatre")
+        store = self._workshop.place / "store"
+        lost = self._git("-C", "store", "rev-parse", "HEAD:blocks/easy.toml").strip()
+        (store / ".git/objects" / lost[:2] / lost[2:]).unlink()
+        index = store / ".git/index"
+        index.write_bytes(index.read_bytes()[:40])
+        (store / "patterns/vest.toml").write_bytes(b"")
+
     def _second_maker(self) -> None:
         """Let another maker work in a clone, and fetch what they did."""
         self._workshop.take("theatre")
@@ -126,7 +138,7 @@ class Scenes:
         self._git("-C", "store", "merge", "--quiet", "--no-edit", "FETCH_HEAD", fails=True)
         assert (self._workshop.place / "store/.git/MERGE_HEAD").exists()
 
-    def _git(self, *words: str, fails: bool = False) -> None:
+    def _git(self, *words: str, fails: bool = False) -> str:
         done = subprocess.run(
             ["git", *words],
             cwd=self._workshop.place,
@@ -136,6 +148,7 @@ class Scenes:
             check=False,
         )
         assert fails or done.returncode == 0, done.stderr
+        return done.stdout
 
 
 def made(workshop: Workshop, *words: str, expect: int = 0) -> Outcome:

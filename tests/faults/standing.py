@@ -5,6 +5,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+_ASIDE = ".git/trueup/aside"
+
 
 @dataclass(frozen=True)
 class Recorded:
@@ -81,14 +83,14 @@ def unwhole(folder: Path, environment: Mapping[str, str]) -> str:
 
 
 def names(folder: Path) -> frozenset[str]:
-    """Return the name of every file and folder in a wardrobe, but for those of git's objects.
+    """Return the name of every file and folder in a wardrobe, but for those moved aside.
 
-    Of git's objects only those are named that are no object: what somebody left behind there.
+    Of git's objects only those are named that are none: what somebody left behind there.
     """
     found = set()
     for path in folder.rglob("*"):
         name = path.relative_to(folder).as_posix()
-        if not _is_object(path, name):
+        if not _is_object(path, name) and not name.startswith(_ASIDE):
             found.add(name)
     return frozenset(found)
 

@@ -52,7 +52,7 @@ class Trials:
         wanted = chain(store, environment)
         file = WrittenFile.of(self.workshop, case)
         after_next, named = wanted, names(store)
-        if case.writes in (Writes.STEP, Writes.STEPS):
+        if case.writes in (Writes.STEP, Writes.STEPS, Writes.WHOLE):
             follows = self.workshop.run(*next_step(case))
             assert follows.code == 0, f"{case.name}: {outcome.err}{follows.err}"
             after_next, named = chain(store, environment), names(store)
