@@ -270,7 +270,7 @@ def test_bytes_that_are_no_text_in_a_name_are_shown(folder: Path) -> None:
 
 @pytest.mark.parametrize("text", TEXTS.values(), ids=TEXTS)
 def test_the_folder_may_be_called_anything(folder: Path, text: str, tmp_path: Path) -> None:
-    place = tmp_path / text.replace("/", "").replace("\0", "")[:100]
+    place = tmp_path / text.replace("/", "").replace("\0", "")[:60]
     folder.rename(place)
     all_shown(place)
     shown("-C", str(place), "correct", "village", "deepen-dart", "--dart", "front.bust", "--by=1mm")
