@@ -19,7 +19,7 @@ from lineage.errors import (
     WardrobeError,
 )
 from lineage.opened import OpenWardrobe
-from lineage.restoring.acts import Act, Aside, Folder, TakeAway
+from lineage.restoring.acts import Act, Aside, TakeAway
 from lineage.restoring.carrying_out import MAKING, Hands
 from lineage.restoring.findings import Finding, Help, Restored, Wrong
 from lineage.restoring.repository import Plan, planned
@@ -41,8 +41,6 @@ _MOST_ROUNDS = 4
 
 RESTORE = "restore"
 
-_JOINING = ("MERGE_HEAD", "CHERRY_PICK_HEAD", "REVERT_HEAD", "rebase-merge", "rebase-apply")
-
 
 def restore(folder: Path, *, clone: Path | None = None, preview: bool = False) -> Restored:
     """Look over a whole wardrobe and mend what can be mended; with `preview` only say it.
@@ -51,9 +49,8 @@ def restore(folder: Path, *, clone: Path | None = None, preview: bool = False) -
     Raises `NotAWardrobe`, `NotAClone`, `Busy`, `GitMissing`.
     """
     place = Path(os.path.abspath(folder))
+    require_own_folder(place)
     other = _require_clone(clone)
-    if other is None or os.path.lexists(place / ".git") or not (place / SETTINGS).is_file():
-        require_own_folder(place)
     if not preview:
         _settle(place)
     found, edited = _look(place, other)
@@ -127,18 +124,13 @@ def _look(folder: Path, clone: Path | None) -> tuple[tuple[Finding, ...], tuple[
 
 def _files(folder: Path, plan: Plan) -> tuple[FilesPlan, FilesPlan]:
     """Return what is planned for files that did not follow the latest step, and for all others."""
-    if plan.made is None or plan.tip is None or _is_joining(folder):
+    if plan.made is None or plan.tip is None:
         return FilesPlan(), FilesPlan()
     try:
         behind = FilesLook(folder, plan.made.git, plan.tip).behind() if plan.step else FilesPlan()
         return behind, FilesLook(folder, plan.made.git, plan.tip).over_all()
     except WardrobeError as error:
         return FilesPlan(), FilesPlan((_refused(folder, error),))
-
-
-def _is_joining(folder: Path) -> bool:
-    """Return whether git stopped in a merge or the like, and left its marks in the files."""
-    return any(os.path.lexists(folder / ".git" / name) for name in _JOINING)
 
 
 def _require_wardrobe(folder: Path, plan: Plan) -> None:
@@ -216,8 +208,6 @@ class _Mending:
 
     def _mend_files(self) -> bool:
         """Mend the working files; returns whether there was anything to do."""
-        if _is_joining(self._folder):
-            return False
         git = QuietGit(self._folder, self._folder / ".git")
         try:
             store = Store.open(self._folder)
@@ -272,7 +262,6 @@ def _record(store: Store, git: QuietGit, sources: Sequence[Source]) -> str | Non
 def _lock(folder: Path, hands: Hands) -> Iterator[None]:
     """Keep all writers out; what stands where the lock should is moved first."""
     room = f".git/{OWN_FOLDER}"
-    hands.carry_out([Folder(".git")])
     for place in (room, f"{room}/lock", f"{room}/gits"):
         there = folder / place
         is_right = there.is_dir() if place == room else there.is_file()

@@ -73,9 +73,7 @@ def standing(
     if names.head and names.head.id and is_whole(names.head.id):
         return Standing(None, names.head.id)
     branch = branch_of(names)
-    tip, lost = _tip(names, (branch, HEAD), history, is_whole)
-    if tip is None:
-        tip = next((each for each in history.tips() if is_whole(each)), None)
+    tip, lost = _tip(names, branch, history, is_whole)
     if tip is not None and names.ids.get(branch) != tip and not lost:
         tip = _unlogged(tip, names, history, is_whole, lies_here) or tip
     return Standing(branch, tip, lost)
@@ -99,17 +97,14 @@ def branch_of(names: Names) -> str:
 
 
 def _tip(
-    names: Names, logs: Sequence[str], history: History, is_whole: Callable[[str], bool]
+    names: Names, branch: str, history: History, is_whole: Callable[[str], bool]
 ) -> tuple[str | None, tuple[Version, ...]]:
-    """Return the latest version of a name that is whole, and what comes after it.
-
-    `logs` are the name, and another whose log says where it stood as well.
-    """
+    """Return the latest version of a branch that is whole, and what comes after it."""
     lost: list[Version] = []
     readable = 0
     best: tuple[str, int] | None = None
     logged = names.logged()
-    for commit in _backwards(names, logs, history):
+    for commit in _backwards(names, branch, history):
         if is_whole(commit):
             return commit, tuple(lost)
         if commit in history.commits:
@@ -122,16 +117,18 @@ def _tip(
         lost.append(_version(commit, history, names))
     if best is not None:
         return best[0], tuple(lost[: best[1]])
+    for commit in history.tips():
+        if is_whole(commit):
+            return commit, tuple(lost)
     return None, tuple(lost)
 
 
-def _backwards(names: Names, logs: Sequence[str], history: History) -> Iterator[str]:
-    """Yield where a name stood, latest first, by itself, by the logs, and by the commits."""
-    before: dict[str, str] = {}
-    for name in reversed(logs):
-        before |= names.log(name).before()
-    starts = [names.ids.get(logs[0]), *(names.log(name).newest for name in logs)]
-    if not any(starts) and HEAD in logs:
+def _backwards(names: Names, branch: str, history: History) -> Iterator[str]:
+    """Yield where a branch stood, latest first, by its name, the logs, and the commits."""
+    logs = (names.log(branch), names.log(HEAD))
+    before = {**logs[1].before(), **logs[0].before()}
+    starts = [names.ids.get(branch), logs[0].newest, logs[1].newest]
+    if not any(starts):
         starts = list(history.tips()[:1])
     seen = set()
     for start in starts:
@@ -168,12 +165,15 @@ def _unlogged(
 
 def name_of(
     name: str, names: Names, history: History, is_whole: Callable[[str], bool]
-) -> tuple[str | None, tuple[Version, ...]]:
-    """Return what a name other than the wardrobe's branch is to stand for, and what it loses."""
+) -> str | None:
+    """Return what a name other than the wardrobe's branch is to stand for; None for nothing."""
     recorded = names.ids.get(name)
-    if recorded is not None and history.holds(recorded) and name not in names.damaged:
-        return recorded, ()
-    return _tip(names, (name,), history, is_whole)
+    if recorded is not None and history.holds(recorded):
+        return recorded
+    for entry in reversed(names.log(name).entries):
+        if entry.new and is_whole(entry.new):
+            return entry.new
+    return None
 
 
 def cuts(tip: str, history: History) -> frozenset[str]:

@@ -31,11 +31,10 @@ def plain_settings(letters: int) -> bytes:
 class Bench:
     """The repository: its git, where new things come to lie, and where it sees the sound ones.
 
-    It is one for the repository in the folder `of`, and its ids have so many `letters`.
+    Its ids have so many `letters`.
     """
 
     git: QuietGit
-    of: Path
     letters: int
     new: Path
     seen: Path
@@ -81,23 +80,22 @@ def _link(file: Path, place: Path) -> None:
 
 
 @contextmanager
-def bench(of: Path, letters: int, time_limit: float | None = None) -> Iterator[Bench]:
-    """Set up a bench for the repository in a folder, and take it down again.
+def bench(letters: int) -> Iterator[Bench]:
+    """Set up a repository for ids of so many letters, and take it down again.
 
-    A git on it that takes longer than `time_limit` (s) is stopped. Raises `CannotWrite` where there
-    is no room for temporary files.
+    Raises `CannotWrite` where there is no room for temporary files.
     """
     try:
         room = tempfile.mkdtemp(prefix="trueup-restore-")
     except OSError as error:
         raise CannotWrite(tempfile.gettempdir(), error.strerror or str(error)) from error
     try:
-        yield _set_up(Path(os.path.realpath(room)), of, letters, time_limit)
+        yield _set_up(Path(os.path.realpath(room)), letters)
     finally:
         shutil.rmtree(room, ignore_errors=True)
 
 
-def _set_up(room: Path, of: Path, letters: int, time_limit: float | None) -> Bench:
+def _set_up(room: Path, letters: int) -> Bench:
     git_dir, seen = room / "git", room / "seen"
     try:
         for folder in (git_dir / "objects" / "info", git_dir / "refs", seen / "pack"):
@@ -107,5 +105,6 @@ def _set_up(room: Path, of: Path, letters: int, time_limit: float | None) -> Ben
         (git_dir / "objects" / "info" / "alternates").write_bytes(b"../../seen\n")
     except OSError as error:
         raise CannotWrite(str(room), error.strerror or str(error)) from error
-    git = QuietGit(room, git_dir, index=git_dir / "index", time_limit=time_limit)
-    return Bench(git, of, letters, git_dir / "objects", seen)
+    return Bench(
+        QuietGit(room, git_dir, index=git_dir / "index"), letters, git_dir / "objects", seen
+    )

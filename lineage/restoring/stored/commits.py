@@ -3,7 +3,6 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
-from graphlib import TopologicalSorter
 
 from lineage.errors import Damaged
 from lineage.limits import LARGEST_FILE
@@ -56,16 +55,6 @@ class History:
                 found[commit] = None
                 waiting += self.parents(commit)
         return found
-
-    def in_order(self) -> list[str]:
-        """Return all commits that can be read, those before others first."""
-        return list(TopologicalSorter(self._above()).static_order())
-
-    def _above(self) -> dict[str, list[str]]:
-        return {
-            made.id: [parent for parent in made.parents if parent in self.commits]
-            for made in sorted(self.commits.values(), key=lambda made: (made.when, made.id))
-        }
 
     def tips(self) -> list[str]:
         """Return the commits that no other follows, the latest first."""

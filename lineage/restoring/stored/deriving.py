@@ -7,8 +7,6 @@ from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from lineage.errors import Damaged
-from lineage.limits import LARGEST_PACK
 from lineage.restoring.findings import Cure
 from lineage.restoring.stored import loose
 from lineage.restoring.stored.bench import Bench
@@ -16,7 +14,6 @@ from lineage.restoring.stored.commits import History, contents, read_history
 from lineage.restoring.stored.from_files import lists_in_index, lists_of_files, wanted_files
 from lineage.restoring.stored.from_versions import lists_between
 from lineage.restoring.stored.missing import missing_things
-from lineage.store.merge_errors import NotAClone
 
 Found = Iterable[tuple[str, bytes]]
 """Ids with the files of the things found."""
@@ -69,35 +66,24 @@ def derive(
     while is_new and now.wanted:
         is_new = False
         for cure, source in sources:
-            before = len(found)
-            for object_id, content in source(now):
-                if object_id in now.wanted and object_id not in found:
-                    made.put(object_id, content)
-                    found[object_id] = cure
-            if len(found) > before:
+            new = {each: content for each, content in source(now) if each in now.wanted}
+            for object_id, content in new.items():
+                made.put(object_id, content)
+                found[object_id] = cure
+            if new:
                 is_new = True
                 now = known(made, starts, begins)
     return now, found
 
 
 def in_clone(clone: Bench, now: Known) -> Iterator[tuple[str, bytes]]:
-    """Yield what a clone has of what is missing; of lost commits, with all before them.
-
-    Raises `NotAClone` for one that holds more than is ever read.
-    """
+    """Yield what a clone has of what is missing; of lost commits, with all before them."""
     there = read_history(clone.git)
     lost = there.reached(each for each in now.lost if each in there.commits)
     wanted = {each for each in lost if each in there.commits and each not in now.history.commits}
     wanted |= {each for each in now.missing if there.holds(each)}
     kinds = {b"commit": there.commits, b"tree": there.trees, b"blob": there.blobs}
-    total = 0
-    try:
-        for object_id, content in contents(clone.git, wanted):
-            total += len(content)
-            if total > LARGEST_PACK:
-                raise NotAClone(clone.of, "its history is too large to be read")
-            for kind, ids in kinds.items():
-                if object_id in ids:
-                    yield object_id, loose.packed(kind, content)
-    except Damaged as error:
-        raise NotAClone(clone.of, error.reason) from error
+    for object_id, content in contents(clone.git, wanted):
+        for kind, ids in kinds.items():
+            if object_id in ids:
+                yield object_id, loose.packed(kind, content)

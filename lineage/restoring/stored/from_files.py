@@ -32,7 +32,7 @@ def lists_in_index(folder: Path, letters: int) -> Found:
     if _content(index) is None or sealed.seal_of(index, letters) is None:
         return
     # On a bench of its own: where git finds what it would write, it dates that anew.
-    with bench(folder, letters) as own:
+    with bench(letters) as own:
         try:
             shutil.copyfile(index, own.git.git_dir / "index")
         except OSError:
@@ -48,7 +48,7 @@ def lists_of_files(folder: Path, letters: int) -> Found:
         if content is not None:
             lines.append(f"100644 {_id(content, letters)}\t{path}\0")
     feed = "".join(lines).encode(errors="surrogateescape")
-    with bench(folder, letters) as own:
+    with bench(letters) as own:
         if feed and own.git.ask("update-index", "-z", "--index-info", feed=feed).status == 0:
             yield from _written(own)
 

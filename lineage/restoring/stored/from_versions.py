@@ -86,7 +86,7 @@ def _lines(git: QuietGit, history: History, tree: str) -> list[Entry]:
 
 def _followers(history: History) -> dict[str, str]:
     """Return of each commit the latest that follows it first of all."""
-    ordered = (history.commits[each] for each in history.in_order())
+    ordered = sorted(history.commits.values(), key=lambda made: (made.when, made.id))
     return {made.parents[0]: made.id for made in ordered if made.parents}
 
 

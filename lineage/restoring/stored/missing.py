@@ -107,8 +107,7 @@ def needs(
 ) -> list[Need]:
     """Return of each missing thing where it stood in which of these versions."""
     found: dict[tuple[str, str, bool], list[str]] = {}
-    asked = set(commits)
-    for commit in (each for each in history.in_order() if each in asked):
+    for commit in sorted(commits, key=lambda each: (history.commits[each].when, each)):
         tree = history.commits[commit].tree
         for path, each, is_list in _below(tree, missing, broken):
             found.setdefault((each, path, is_list), []).append(commit)

@@ -51,7 +51,7 @@ def salvaged(pack: Pack, letters: int) -> Iterator[tuple[str, bytes]]:
     """
     if pack.pack is None:
         return
-    with bench(pack.pack.parent, letters) as made:
+    with bench(letters) as made:
         if pack.index is None or not pack.is_indexed:
             yield from _unpacked(made, pack.pack)
             return
