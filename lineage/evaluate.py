@@ -22,7 +22,7 @@ from geometry.piece import Piece
 from geometry.units import Unit, parse_length
 from geometry.walk import walk
 from lineage.cache import Cache, NoCache
-from lineage.errors import BadRecord, Damaged, WardrobeError
+from lineage.errors import BadInput, BadRecord, Damaged
 from lineage.limits import DEEPEST_LINEAGE
 from lineage.records import BlockDraft, NodeRecord, ParentRecord, StepRecord
 from lineage.state import State
@@ -101,7 +101,7 @@ class Evaluator:
                     self.summary(name)
                 except Damaged as error:
                     lost[name] = error
-                except WardrobeError as error:
+                except (BadInput, GeometryError) as error:  # a version it stays on is gone, ...
                     lost[name] = BadRecord(node.path, str(error).rstrip("."))
         return replace(self, state=self.state.without(lost)) if lost else self
 

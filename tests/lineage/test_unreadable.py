@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from lineage import errors
 from lineage.chronicle import Chronicle
 from lineage.errors import (
     BadRecord,
@@ -149,6 +150,28 @@ def test_what_cannot_be_evaluated_is_left_out_of_what_is_sound():
     assert set(found.state.lost_nodes) == {"tiny", "small", "odd"}
     whole = Evaluator(State(Settings("x"), {"village": block()}))
     assert whole.sound() is whole
+
+
+def gone(error: errors.WardrobeError) -> Evaluator:
+    """A wardrobe in which one pattern stays on a version that git has no answer for."""
+
+    def earlier(revision: str) -> Evaluator:
+        raise error
+
+    held = child("held", of=[ParentRecord("village", None, "1" * 40)])
+    nodes = {node.name: node for node in (block(), held, child("flat"))}
+    return Evaluator(State(Settings("x"), nodes), earlier=earlier)
+
+
+def test_a_pattern_that_stays_on_a_version_that_is_gone_hides_no_other():
+    found = gone(errors.UnknownRevision("1" * 40)).sound()
+    assert set(found.state.nodes) == {"village", "flat"}
+    assert "no such version" in str(found.state.lost_nodes["held"])
+
+
+def test_a_git_that_was_stopped_is_not_taken_for_a_broken_file():
+    with pytest.raises(errors.GitStopped):
+        gone(errors.GitStopped(".git", "git was stopped by signal 9")).sound()
 
 
 class Torn(Shelf):
