@@ -67,8 +67,9 @@ class Store:
         place = Path(os.path.abspath(folder))
         founding.found(place, everything, history.compose_message(message, {}))
         store = cls(place)
-        with store.writing():
-            return store
+        # From here on it is a wardrobe: what does not follow now is left to the next command.
+        store._writer.settle_unless_busy()
+        return store
 
     @classmethod
     def open(cls, folder: Path) -> Self:

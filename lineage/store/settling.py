@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from contextlib import suppress
 
 from lineage.errors import CannotWrite, Locked, WardrobeError, WorkingFilesBehind
-from lineage.store import founding, index, lock_files, making, objects, step, unfinished
+from lineage.store import founding, index, lock_files, making, objects, step, text_merge, unfinished
 from lineage.store.half_merge import finish, half_merge, other_side
 from lineage.store.quiet_git import QuietGit
 from lineage.store.unfinished import Unfinished
@@ -80,8 +80,6 @@ class Settling:
         except CannotWrite as error:
             raise WorkingFilesBehind(error.place, error.reason, target) from error
         self.follow(target, changes, joins)
-        if parent is None:
-            founding.clear(self._git.work_tree)
 
     def _stage_late(self, changes: Mapping[str, Change], target: str) -> None:
         """Put the new content of the files that have not followed yet in the waiting room."""
@@ -100,6 +98,8 @@ class Settling:
             lock_files.take_away_marked(index.lock_of(git_dir))
             making.clear(git_dir)
             index.clear(git_dir)
+            text_merge.clear(git_dir)
+            founding.clear(self._git.work_tree)
             self.take_locks_away(found)
         except OSError as error:
             place = str(error.filename or git_dir)

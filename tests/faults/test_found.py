@@ -23,6 +23,10 @@ FOUND = [
     ("style", "kill-git", "git update-ref: write store/.git/refs/heads/main.lock"),
     # A new wardrobe has begun, and the folder it was prepared in stayed in it.
     ("start", "kill", "-> new/.gitattributes"),
+    ("start", "once-EIO", "git init: unlink"),
+    ("start", "once-EIO", "python: openat new/.git/trueup/gits"),
+    # The lines that were being joined stayed there.
+    ("mend, half joined", "kill", "python: write store/.git/trueup/merging"),
     # What was not finished was put among git's objects.
     ("style", "kill-git", "git unpack-objects: fsync"),
     ("style", "once-EACCES", "git fast-import: unlink"),
