@@ -173,6 +173,8 @@ class Aftermath:
             yield from self._both_once()
         elif not same(self._chain(), self.plain.wanted):
             yield Wrong.HALF_DONE, "beside an orphan the same again does not lead there"
+        else:
+            yield from self._next_writer()
         yield from self._next_reader()
         yield from self._at_the_end()
 
