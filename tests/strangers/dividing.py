@@ -56,22 +56,30 @@ class Trial:
         return tried
 
     def readable_by_git(self, settings: Iterable[str]) -> list[str]:
-        """Return the settings with which plain git still answers at all."""
-        readable: list[str] = []
+        """Return the settings with which plain git still answers, whatever it is asked."""
+        at_all = self._answered_by_git(settings, _ASKED_OF_GIT[:1])
+        return self._answered_by_git(at_all, _ASKED_OF_GIT)
+
+    def _answered_by_git(
+        self, settings: Iterable[str], asked: Sequence[Sequence[str]]
+    ) -> list[str]:
+        answered: list[str] = []
         case = self._case()
         config = case.folder / ".git" / "config"
         clean = config.read_bytes()
 
         def passes(group: Sequence[str]) -> bool:
             config.write_bytes(clean)
+            for lock in config.parent.rglob("*.lock"):  # of a git that had to be stopped
+                lock.unlink()
             plant(case.folder, group, VALUES[self.value](case))
-            if _git_answers(case):
-                readable.extend(group)
+            if all(_git_answers(case, words) for words in asked):
+                answered.extend(group)
                 return True
             return False
 
         divide(tuple(settings), passes)
-        return readable
+        return answered
 
     def together(self, settings: Sequence[str]) -> tuple[bool, list[str]]:
         """Return whether a group is refused, and what is wrong with the answers."""
@@ -118,11 +126,33 @@ def divide(settings: Sequence[str], passes: Callable[[Sequence[str]], bool]) -> 
             waiting += [group[:middle], group[middle:]]
 
 
-def _git_answers(case: Case) -> bool:
-    asked = ["git", "--git-dir", str(case.folder / ".git"), "cat-file", "-e", "HEAD"]
+_ASKED_OF_GIT: Sequence[Sequence[str]] = (
+    ("cat-file", "-e", "HEAD"),
+    ("rev-list", "-1", "HEAD"),
+    ("ls-tree", "HEAD"),
+    ("diff-tree", "-r", "HEAD"),
+    ("merge-base", "HEAD", "HEAD"),
+    ("for-each-ref",),
+    ("symbolic-ref", "HEAD"),
+    ("update-ref", "refs/heads/main", "HEAD"),
+    ("pack-objects", "-q", "--stdout"),
+    ("fast-import", "--quiet"),
+    ("read-tree", "--dry-run", "HEAD"),
+    ("update-index", "--index-info"),
+    ("hash-object", "--stdin"),
+    ("var", "GIT_AUTHOR_IDENT"),
+)
+"""The plumbing that reads settings, each asked for next to nothing."""
+
+
+def _git_answers(case: Case, words: Sequence[str]) -> bool:
     surroundings = environment(case.outside.parent / "home")
+    git = ["git", "-c", "user.name=A", "-c", "user.email=a", f"--git-dir={case.folder / '.git'}"]
     try:
-        done = subprocess.run(asked, env=surroundings, capture_output=True, timeout=5, check=False)
+        done = subprocess.run(
+            [*git, *words], env=surroundings, input=b"", capture_output=True, timeout=5,
+            check=False,
+        )  # fmt: skip
     except subprocess.TimeoutExpired:
         return False
     return done.returncode == 0

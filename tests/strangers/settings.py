@@ -23,11 +23,9 @@ _STANDS_FOR: Mapping[str, Sequence[str]] = {
     "<pattern>": ("refs/heads/main",),
     "<task>": ("gc",),
     "<command>": ("amend",),
-    "<condition>": ("gitdir:/", "onbranch:main", "hasconfig:remote.*.url:**"),
     "<msg-id>": ("missingEmail",),
 }
 _BESIDE = (
-    "include.path",
     "core.repositoryFormatVersion",
     "core.worktree",
     "core.bare",
@@ -73,12 +71,16 @@ _NAME = re.compile(r"[A-Za-z0-9-]+\.(\S+\.)?([A-Za-z][A-Za-z0-9-]*|\*|<[\w-]+>)"
 
 @lru_cache(maxsize=1)
 def all_settings() -> tuple[str, ...]:
-    """Return the full name of every setting, once."""
+    """Return the full name of every setting, once.
+
+    Those that have git read another file are planted by themselves; see `planted/configs.py`.
+    """
     listed = subprocess.run(
         ["git", "help", "--config"], capture_output=True, text=True, check=True
     ).stdout.splitlines()
     names = [line for line in listed if _NAME.fullmatch(line)]
-    return tuple(dict.fromkeys(name for each in (*names, *_BESIDE) for name in _filled_in(each)))
+    kept = [name for name in (*names, *_BESIDE) if not name.startswith("include")]
+    return tuple(dict.fromkeys(name for each in kept for name in _filled_in(each)))
 
 
 def _filled_in(name: str) -> Iterator[str]:
