@@ -57,13 +57,15 @@ def _lacks(edited: Said, newest: Said, older: Said, made_by: dict[Item, _Step]) 
     """Return whether a text lacks what came after an older version, as that version does.
 
     An editor that saved twice knows of its own first edit, which was taken up by then, and still
-    not of the steps before it. So an edit by hand may be known as a whole, a step may not.
+    not of the steps before it. So an edit by hand may be known as a whole, a step may not. What it
+    lacks as the newest version does tells nothing: an editor may have taken it out as well.
     """
     known, lacking = set(), set()
     for item in apart(newest, older):
         here = edited.get(item, ABSENT)
         if here == newest.get(item, ABSENT):
-            known.add(made_by[item])
+            if here is not ABSENT:
+                known.add(made_by[item])
         elif here == older.get(item, ABSENT):
             lacking.add(made_by[item])
     if not known:

@@ -44,6 +44,7 @@ class Crowd:
     home: Path
     pause: float = 1.0
     told: Told = field(default_factory=Told)
+    at_the_desk: threading.Lock = field(default_factory=threading.Lock)
 
     def work(self, writers: int, readers: int, editors: int, seconds: float) -> Told:
         """Let them all work for so many seconds, twice each at least; return what became of it."""
@@ -100,18 +101,22 @@ class Crowd:
             self.told.faults.append(f"a sound wardrobe is called damaged: {answer.err}")
 
     def _edit(self, name: str, until: float) -> None:
-        """Add a line to a file and save it, by rename as some editors do, or in place."""
+        """Add a line to a file and save it, by rename as some editors do, or in place.
+
+        One at a time: what one editor overwrites of another's is between the two.
+        """
         for number in _rounds(until):
             file = EDITED[number % len(EDITED)]
             place = self.folder / file
             line = f"# {name}-{number}-"
-            content = _line_added(place.read_text(), line)
-            if number % 4 < 2:
-                beside = place.with_name(f".{place.name}.{name}")
-                beside.write_text(content)
-                os.replace(beside, place)
-            else:
-                place.write_text(content)
+            with self.at_the_desk:
+                content = _line_added(place.read_text(), line)
+                if number % 4 < 2:
+                    beside = place.with_name(f".{place.name}.{name}")
+                    beside.write_text(content)
+                    os.replace(beside, place)
+                else:
+                    place.write_text(content)
             self.told.saved.append((file, line))
             time.sleep(self.pause)
 

@@ -44,7 +44,7 @@ def comment(number: int) -> Edit:
 
 def new_step(number: int) -> Edit:
     fields = f'id = "mine{number}"\nrole = "style"\nkind = "widen-neck"\nby = "{number % 9 + 1}mm"'
-    return lambda text: f"{text}\n[[steps]]\n{fields}\n"
+    return lambda text: text if fields in text else f"{text}\n[[steps]]\n{fields}\n"
 
 
 def amount(number: int) -> Edit:
