@@ -3,6 +3,7 @@
 A symbolic link, a device or a folder where a file should stand is refused, never followed.
 """
 
+import errno
 import hashlib
 import io
 import os
@@ -13,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from lineage.errors import CannotWrite, FileTooLarge, NoSuchFile, UnsafePath
-from lineage.limits import LARGEST_FILE
+from lineage.limits import LARGEST_FILE, LONGEST_PATH
 from lineage.store.exchange import exchange
 from lineage.store.paths import FOLDERS, OWN_FOLDER, SETTINGS, is_owned, require_contained
 
@@ -117,30 +118,39 @@ class WorkingFiles:
     def owned(self) -> Iterator[str]:
         """Yield the path of every file on disk that belongs to the wardrobe.
 
-        What stands in the place of a folder, or may not be looked into, holds none.
+        What stands in the place of a folder, may not be looked into, or lies deeper than a path
+        can say, holds none.
         """
         if os.path.lexists(self.folder / SETTINGS):
             yield SETTINGS
-        for name in FOLDERS:
-            if os.path.lexists(self.folder / name):
-                yield from self._below(name)
-
-    def _below(self, folder: str) -> Iterator[str]:
-        if not stat.S_ISDIR(os.lstat(self.folder / folder).st_mode):
-            return
-        try:
-            found = os.scandir(self.folder / folder)
-        except PermissionError:
-            return
-        with found as entries:
-            for entry in entries:
+        waiting = [name for name in FOLDERS if self._is_folder(name)]
+        while waiting:
+            folder = waiting.pop()
+            if len(folder.encode(errors="surrogateescape")) > LONGEST_PATH:
+                continue
+            for entry in self._entries(folder):
                 path = f"{folder}/{entry.name}"
                 if not is_owned(path):
                     continue
                 if entry.is_dir(follow_symlinks=False):
-                    yield from self._below(path)
+                    waiting.append(path)
                 else:
                     yield path
+
+    def _is_folder(self, name: str) -> bool:
+        place = self.folder / name
+        return os.path.lexists(place) and stat.S_ISDIR(os.lstat(place).st_mode)
+
+    def _entries(self, folder: str) -> list[os.DirEntry[str]]:
+        try:
+            with os.scandir(self.folder / folder) as entries:
+                return list(entries)
+        except PermissionError:
+            return []
+        except OSError as error:
+            if error.errno == errno.ENAMETOOLONG:
+                return []
+            raise
 
     def require_replaceable(self, paths: Iterable[str]) -> None:
         """Refuse early what would only fail after the step is recorded.

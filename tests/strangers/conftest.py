@@ -1,5 +1,6 @@
 """A wardrobe and its clone, built once; the command watched; what the clean ones answer."""
 
+import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -35,6 +36,8 @@ def clean(
 
 
 @pytest.fixture
-def case(built: tuple[Path, Path], tmp_path: Path) -> Case:
+def case(built: tuple[Path, Path], tmp_path: Path) -> Iterator[Case]:
     """A copy of both, and what lies outside."""
-    return Case.of(built, tmp_path)
+    yield Case.of(built, tmp_path)
+    # Not with Python, which cannot take away folders that lie deeper than it calls itself.
+    subprocess.run(["rm", "-rf", str(tmp_path)], check=True)

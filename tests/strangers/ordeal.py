@@ -4,6 +4,7 @@ Reading verbs, then a step, its undoing, and the work of another clone joined: e
 does in the clean wardrobe, or with one sentence. Whatever it answers, nothing outside is changed.
 """
 
+import json
 import re
 import shutil
 from collections.abc import Sequence
@@ -23,7 +24,7 @@ AFTERWARDS = ("measure", "village", "--json")
 REFUSED = (2, 3)
 LONGEST_SENTENCE = 1000  # characters; it may name a long path and git's own reason
 
-_RECORDED = re.compile(r"\b[0-9a-f]{10,40}\b")
+_RECORDED = re.compile(r"\b[0-9a-f]{8,40}\b")
 
 
 @dataclass(frozen=True)
@@ -123,12 +124,34 @@ def faults(
             found += [f"{verb}: {fault}" for fault in sentence_faults(answer)]
         elif another_history and verb[0] in ("history", "mend"):
             continue
-        elif (answer.code, _masked(answer.out)) != (
-            expected[verb].code,
-            _masked(expected[verb].out),
-        ):
+        elif not _same(answer, expected[verb]) and not _is_part(answer, expected[verb]):
             found.append(f"{verb} answers otherwise ({answer.code}): {answer.out[:300]}")
     return found
+
+
+def _same(answer: Answer, whole: Answer) -> bool:
+    return (answer.code, _masked(answer.out)) == (whole.code, _masked(whole.out))
+
+
+def _is_part(answer: Answer, whole: Answer) -> bool:
+    """Return whether an answer goes without files it names, and says of the rest what is so."""
+    try:
+        said, told = json.loads(_masked(answer.out)), json.loads(_masked(whole.out))
+    except json.JSONDecodeError:
+        return False
+    left_out = said.pop("unreadable", [])
+    named = all(each["path"] in answer.err or "derives from" in each["reason"] for each in left_out)
+    return answer.code in (0, 3) and bool(left_out) and named and _lies_within(said, told)
+
+
+def _lies_within(part: object, whole: object) -> bool:
+    """Return whether all that a document says stands in another too, in the same order."""
+    if isinstance(part, dict) and isinstance(whole, dict):
+        return all(key in whole and _lies_within(part[key], whole[key]) for key in part)
+    if isinstance(part, list) and isinstance(whole, list):
+        rest = iter(whole)
+        return all(any(_lies_within(each, other) for other in rest) for each in part)
+    return part == whole
 
 
 def is_refusal(answer: Answer) -> bool:

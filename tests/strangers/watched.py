@@ -42,12 +42,16 @@ def can_watch() -> bool:
 
 @dataclass(frozen=True)
 class Deed:
-    """One call of the system that succeeded: its name, the paths it was given, how it wrote."""
+    """One call of the system that succeeded: its name, the paths it was given, how it wrote.
+
+    `is_followed`: the paths are those the system came to, along any links.
+    """
 
     call: str
     paths: tuple[str, ...]
     writes: bool
     words: tuple[str, ...] = ()
+    is_followed: bool = False
 
     def __str__(self) -> str:
         return f"{self.call} {' '.join(self.words or self.paths)}"
@@ -108,7 +112,8 @@ def _deed(line: str) -> Deed | None:
         return Deed(call, tuple(_TEXT.findall(program)), writes=False, words=words)
     if call in _OPENING:
         real = (found["real"] or "").removesuffix("(deleted)")
-        return Deed(call, (real,), writes=call == "creat" or bool(_WRITES.search(arguments)))
+        writes = call == "creat" or bool(_WRITES.search(arguments))
+        return Deed(call, (real,), writes, is_followed=bool(real))
     paths = [path for path in _TEXT.findall(arguments) if call != "connect"]
     if call.startswith("symlink"):
         paths = paths[-1:]
@@ -121,15 +126,15 @@ def _is_misdeed(deed: Deed, readable: Sequence[str], writable: Sequence[str]) ->
     if deed.call == "connect":
         return "/nscd/" not in deed.paths[0]
     allowed = writable if deed.writes else readable
-    return not all(_lies_in(path, allowed) for path in deed.paths)
+    return not all(_lies_in(path, allowed, deed.is_followed) for path in deed.paths)
 
 
-def _lies_in(path: str, folders: Sequence[str]) -> bool:
+def _lies_in(path: str, folders: Sequence[str], is_followed: bool) -> bool:
     if not path.startswith("/"):
         return ".." not in path.split("/")  # in the folder it stands in, which `chdir` tells
     if path in ("/dev/null", "/dev/tty"):
         return True
-    place = str(Path(path).parent.resolve() / Path(path).name)
+    place = path if is_followed else str(Path(path).parent.resolve() / Path(path).name)
     return any(place == folder or place.startswith(f"{folder}/") for folder in folders)
 
 
