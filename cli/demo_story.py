@@ -4,6 +4,7 @@ Every step of it is a verb a maker could have typed, told by the verb itself.
 """
 
 import sys
+from collections.abc import Callable
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -12,7 +13,6 @@ from rich.console import Console, RenderableType
 from rich.progress import Progress
 
 from cli.command_line import CommandLine
-from cli.commands.check import check
 from cli.manner import Manner
 from cli.playing import cause_of, notes_of, play, propose_correction
 from cli.render.amounts import length
@@ -35,10 +35,11 @@ def sample_story() -> Story:
     return read_story((files("sample_wardrobe") / "steps.toml").read_bytes())
 
 
-def tell(folder: Path) -> int:
+def tell(folder: Path, check: Callable[[str, Path], int]) -> int:
     """Play the sample wardrobe into a new or empty folder and tell what a correction does to it.
 
-    Returns what `check` returns for the corrected block in the end. Raises FolderNotEmpty.
+    `check` is the verb: told the corrected block and the folder, it prints what it finds. Returns
+    what it returns in the end. Raises FolderNotEmpty.
     """
     story, commands = sample_story(), CommandLine(folder)
     _play(story, folder)
@@ -69,7 +70,7 @@ def tell(folder: Path) -> int:
         lambda wardrobe: wardrobe.propose_decision(conflict.id, cure, WHY_SETTLED),
     )
     show("", *_ease_now(folder, conflict), command(commands.line("check", told.node)), "")
-    code = check(told.node, folder=folder)
+    code = check(told.node, folder)
     show("", *_what_next(story, cause, commands))
     return code
 

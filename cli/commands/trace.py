@@ -89,9 +89,10 @@ def _names(given: list[str]) -> dict[str, str]:
 def _list(error: "UnnamedLines", folder: Path | None, *, as_json: bool) -> None:
     """Print the lines that have no name, and say on stderr what to do about them."""
     from cli import json_forms  # noqa: PLC0415
+    from cli.json_unnamed import unnamed_form  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.page import note, show  # noqa: PLC0415
-    from cli.render.unnamed import unnamed_form, unnamed_table  # noqa: PLC0415
+    from cli.render.unnamed import unnamed_table  # noqa: PLC0415
 
     if as_json:
         json_forms.write(unnamed_form(error.lines))

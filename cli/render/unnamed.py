@@ -1,9 +1,7 @@
 """The lines of a drawing that have no name, with what they look like, for the maker to name."""
 
 from collections.abc import Sequence
-from typing import Any
 
-from cli.json_forms import mm
 from cli.render.amounts import length
 from cli.render.table import PlainTable
 from geometry.points import Point
@@ -25,23 +23,6 @@ def unnamed_table(lines: Sequence[Unnamed], unit: Unit) -> PlainTable:
     ]
     headings = ("id", "length", "from (mm)", "to (mm)", "as long as")
     return PlainTable(headings, rows, right=("length",))
-
-
-def unnamed_form(lines: Sequence[Unnamed]) -> dict[str, Any]:
-    """Return the lines as plain values, in mm."""
-    return {
-        "unnamed": [
-            {
-                "id": line.id,
-                "length_mm": mm(line.length),
-                "start": [mm(line.start.real), mm(line.start.imag)],
-                "end": [mm(line.end.real), mm(line.end.imag)],
-                "closed": line.is_closed,
-                "as_long_as": list(line.mates),
-            }
-            for line in lines
-        ]
-    }
 
 
 def _place(point: Point) -> str:
