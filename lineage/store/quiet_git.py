@@ -54,6 +54,11 @@ _NEUTRAL: Mapping[str, str] = {
     "core.quotePath": "false",
     "core.warnAmbiguousRefs": "false",
     "core.splitIndex": "false",
+    "index.recordEndOfIndexEntries": "false",
+    "index.recordOffsetTable": "false",
+    "index.sparse": "false",
+    "index.threads": "1",
+    "index.version": "2",
     "pack.packSizeLimit": "0",
     "fastimport.unpackLimit": "100",
     # A step that is reported done is on the disk. (Unknown to git before 2.36, and harmless.)
