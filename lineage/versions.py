@@ -11,6 +11,10 @@ from lineage.limits import MOST_MEASURED
 from lineage.opened import OpenWardrobe
 from lineage.state import State
 from lineage.store import Commit
+from lineage.store.paths import SETTINGS
+
+_OF_NODES = ("blocks", "patterns", SETTINGS)
+"""The files and folders from which nodes are evaluated."""
 
 
 def versions(
@@ -43,12 +47,18 @@ def versions(
 
 
 def _first_parents(wardrobe: OpenWardrobe, until: str) -> Iterator[Commit]:
-    """Yield a version and those before it; work that was joined to it counts when it was joined."""
+    """Yield a version and those before it that may have changed a node.
+
+    Work that was joined to a version counts when it was joined.
+    """
     wanted = wardrobe.resolve(until)
+    # Of many a version git can tell cheaply that it left them all alone.
+    touched = {commit.id for commit in wardrobe.history(_OF_NODES, until=until)}
     # No version comes before one that follows it, so none is passed by.
     for commit in wardrobe.history(until=until):
         if commit.id == wanted:
-            yield commit
+            if commit.id in touched or len(commit.parents) != 1:
+                yield commit
             if not commit.parents:
                 return
             wanted = commit.parents[0]
