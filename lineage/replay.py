@@ -11,7 +11,9 @@ from geometry.errors import GeometryError
 from lineage import graph
 from lineage.bookkeeping import BY_DECISION_ONLY, Books, Cause, books_after
 from lineage.collisions import Key
+from lineage.corrections import Correction, taken_apart
 from lineage.evaluate import Evaluator
+from lineage.intentions import carried_of
 from lineage.overlaps import Overlaps
 from lineage.records import ConflictRecord, ConflictState, NodeRecord, Role, replace
 from lineage.state import State
@@ -19,9 +21,10 @@ from lineage.steps import change_of
 from lineage.summary import Summary
 from lineage.verdicts import (
     Carried,
+    Judged,
     MeasureChange,
     Verdict,
-    carried_in,
+    gravest,
     measure_changes,
     verdict_of,
 )
@@ -32,7 +35,8 @@ class PatternReplay:
     """What became of a step in one descendant.
 
     `conflicts` are those that arose here by this step; `inherits` the ids of conflicts that arose
-    above and settle with what they came from; `note` says in words what the numbers do not.
+    above and settle with what they came from; `note` says in words what the numbers do not. The
+    verdict is the gravest of those on its `corrections`, each judged for itself.
     """
 
     name: str
@@ -41,6 +45,7 @@ class PatternReplay:
     conflicts: tuple[ConflictRecord, ...]
     inherits: tuple[str, ...] = ()
     note: str = ""
+    corrections: tuple[Judged, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -97,7 +102,7 @@ def replay(
     measured from there, in the node it came from as in all others.
     """
     meant, knock_on = _measured(before, after, cause)
-    run = _Run(before, after, cause, meant, beside, judged_from)
+    run = _Run(before, after, cause, beside, judged_from)
     names = {*stale(before.state, after.state), *also}
     for name in graph.in_order(after.state.graph, names):
         run.visit(name)
@@ -142,19 +147,20 @@ class _Run:
         before: Evaluator,
         after: Evaluator,
         cause: Cause,
-        wanted: tuple[MeasureChange, ...],
         beside: Evaluator | None = None,
         judged_from: Evaluator | None = None,
     ) -> None:
-        self.before, self.after, self.cause, self.wanted = before, after, cause, wanted
+        self.before, self.after, self.cause = before, after, cause
         self.beside = beside
         self.judged_from = judged_from or before
-        self.overlaps = Overlaps(self.judged_from, after, cause, wanted)
+        self.corrections = taken_apart(self.judged_from, after, cause)
+        self.overlaps = Overlaps(self.judged_from, after, cause, self.corrections)
         self.books: dict[str, Books] = {}
         self.changed: dict[str, NodeRecord] = {}
         self.patterns: list[PatternReplay] = []
         self._inherits: dict[str, dict[str, Key]] = {}
-        self._lost: dict[str, str] = {}  # a node, and the one above or itself where it got lost
+        # For a node and a correction, the node above or itself where it got lost.
+        self._lost: dict[tuple[str, tuple[str, ...]], str] = {}
         self._settled: dict[str, str] = {}  # likewise, where it was settled by a change of its own
         self._by_decision: list[ConflictRecord] = []
         self._reached = {cause.node}
@@ -190,37 +196,63 @@ class _Run:
     def _judged(self, node: NodeRecord, old: Summary, new: Summary, books: Books) -> Books:
         base = self.judged_from.summary(node.name)
         had_it = base.fingerprint != old.fingerprint
-        carried = carried_in(self.wanted, base.measures, new.measures)
-        lost = self._is_lost(carried, base, new)
-        held = node.name not in self._reached or (lost and self._holds_a_parent(node))
+        carried = {c.ids: self._carried(node, c) for c in self.corrections}
+        lost = {c.ids for c in self.corrections if self._is_lost(node, c, carried[c.ids])}
+        all_lost = len(lost) == len(self.corrections)
+        held = node.name not in self._reached or (all_lost and self._holds_a_parent(node))
         doubled = () if held or had_it else self.overlaps.doubled(node)
-        verdict = verdict_of(
-            carried, held=held, doubled=bool(doubled), in_conflict=bool(books.touched), lost=lost
-        )
-        overwritten: tuple[ConflictRecord, ...] = ()
-        note = self._settles_itself(node) if verdict in (Verdict.LOST, Verdict.PARTLY) else ""
-        if had_it and old.fingerprint == new.fingerprint:
-            verdict, note = Verdict.CARRIED, "comes out as it was"
-        elif note:
-            verdict = Verdict.CARRIED
-        else:
-            overwritten, note = self._why(node, verdict, carried, lost=lost)
-        if had_it:  # what stood between it and the correction stands there already
-            overwritten = ()
-        books = books.with_conflicts((*doubled, *overwritten))
+        comes_out = had_it and old.fingerprint == new.fingerprint
+        judged: list[Judged] = []
+        overwritten: list[ConflictRecord] = []
+        for each in self.corrections:
+            verdict = verdict_of(
+                carried[each.ids],
+                held=held,
+                doubled=any(c.correction in each.ids for c in doubled),
+                in_conflict=False,
+                lost=each.ids in lost,
+            )
+            note = "comes out as it was" if comes_out else self._settled_by(node, each, verdict)
+            if note:
+                verdict = Verdict.CARRIED
+            else:
+                conflicts, note = self._why(node, each, verdict, carried[each.ids])
+                overwritten += conflicts
+            judged.append(Judged(each.ids, each.kinds, verdict, carried[each.ids], note))
+        verdict = gravest([each.verdict for each in judged])
+        if books.touched and not comes_out:
+            verdict = gravest([verdict, Verdict.CONFLICT])
+        # What stood between it and a correction that it had stands there already.
+        books = books.with_conflicts((*doubled, *(() if had_it else overwritten)))
         self._inherits[node.name] = self._inherited(node, new, books)
-        inherits = tuple(self._inherits[node.name])
         self.patterns.append(
-            PatternReplay(node.name, verdict, carried, books.touched, inherits, note)
+            PatternReplay(
+                node.name,
+                verdict,
+                tuple(each for ids in carried for each in carried[ids]),
+                books.touched,
+                tuple(self._inherits[node.name]),
+                "; ".join(dict.fromkeys(each.note for each in judged if each.note)),
+                tuple(judged),
+            )
         )
         return books
 
-    def _is_lost(self, carried: tuple[Carried, ...], old: Summary, new: Summary) -> bool:
-        """Return whether nothing of the cause is left; by the shapes where it moved no measure."""
+    def _carried(self, node: NodeRecord, correction: Correction) -> tuple[Carried, ...]:
+        old, new = correction.before.summary(node.name), correction.after.summary(node.name)
+        return carried_of(correction.wanted, old, new)
+
+    def _is_lost(
+        self, node: NodeRecord, correction: Correction, carried: tuple[Carried, ...]
+    ) -> bool:
+        """Return whether nothing of a correction is left; by the shapes where it moved nothing."""
         if carried:
             return all(each.vanished for each in carried)
-        before, after = (e.summary(self.cause.node) for e in (self.before, self.after))
-        return before.fingerprint != after.fingerprint and old.fingerprint == new.fingerprint
+        here, there = (
+            correction.before.fingerprint(name) != correction.after.fingerprint(name)
+            for name in (node.name, self.cause.node)
+        )
+        return there and not here
 
     def _holds_a_parent(self, node: NodeRecord) -> bool:
         return any(p.hold and p.name in self._reached for p in node.parents)
@@ -232,12 +264,16 @@ class _Run:
         corrected = self.after.state.nodes.get(record.corrected)
         return corrected is None or not any(map(corrected.step, record.correction.split()))
 
-    def _settles_itself(self, node: NodeRecord) -> str:
-        """Return in words where a node gets by a change of its own what a decision brought.
+    def _settled_by(self, node: NodeRecord, correction: Correction, verdict: Verdict) -> str:
+        """Return in words where a node gets by a change of its own what a correction brought.
 
-        Empty for all but decisions: one made for the fit wants its amount to arrive.
+        Empty for all but decisions, and what trues a line for others of the same fitting: one made
+        for the fit wants its amount to arrive.
         """
-        if any(step.role is not Role.DECISION for step in self.cause.steps):
+        if verdict not in (Verdict.LOST, Verdict.PARTLY):
+            return ""
+        decided = all(step.role is Role.DECISION for step in self.cause.steps)
+        if not decided and not (correction.trues and len(self.corrections) > 1):
             return ""
         own = next((step for step in node.steps if self.overlaps.trues(step)), None)
         above = [self._settled[p.name] for p in node.parents if p.name in self._settled]
@@ -250,21 +286,26 @@ class _Run:
         return ""
 
     def _why(
-        self, node: NodeRecord, verdict: Verdict, carried: tuple[Carried, ...], *, lost: bool
+        self,
+        node: NodeRecord,
+        correction: Correction,
+        verdict: Verdict,
+        carried: tuple[Carried, ...],
     ) -> tuple[tuple[ConflictRecord, ...], str]:
         """Return the conflicts behind what was lost, if they arose here, and a note in words."""
         if verdict is Verdict.HELD:
             return (), "stays on an earlier version of its parent"
-        if not lost:
-            return self.overlaps.overwritten(node, wholly=False), ""
-        above = next((self._lost[p.name] for p in node.parents if p.name in self._lost), None)
-        self._lost[node.name] = above or node.name
+        if verdict is not Verdict.LOST:
+            return (), ""
+        lost_at = (self._lost.get((p.name, correction.ids)) for p in node.parents)
+        above = next((name for name in lost_at if name), None)
+        self._lost[node.name, correction.ids] = above or node.name
         if above:
             return (), f"lost above, at {above}"
-        own = self.overlaps.overwriter(node)
+        own = self.overlaps.overwriter(node, correction)
         if own:
-            conflicts = self.overlaps.overwritten(node, wholly=True)
-            return conflicts, f"its own {own.kind} overwrote it"
+            note = f"its own {own.kind} overwrote it"
+            return self.overlaps.overwritten(node, correction, own), note
         if not carried:
             return (), "nothing of it shows here"
         missing = sorted({each.name.partition(".")[0] for each in carried})

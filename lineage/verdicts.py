@@ -54,6 +54,35 @@ class Carried:
         return self.got_mm is None or abs(self.got_mm) <= UNCHANGED
 
 
+@dataclass(frozen=True)
+class Judged:
+    """What became of one correction of a step in a descendant.
+
+    `steps` are the ids of its steps and `kinds` what they are; `note` says what numbers do not.
+    """
+
+    steps: tuple[str, ...]
+    kinds: str
+    verdict: Verdict
+    measures: tuple[Carried, ...]
+    note: str = ""
+
+
+_GRAVEST_FIRST = (
+    Verdict.HELD,
+    Verdict.DOUBLED,
+    Verdict.CONFLICT,
+    Verdict.LOST,
+    Verdict.PARTLY,
+    Verdict.CARRIED,
+)
+
+
+def gravest(verdicts: Iterable[Verdict]) -> Verdict:
+    """Return the gravest of some verdicts; carried for none."""
+    return min(verdicts, key=_GRAVEST_FIRST.index, default=Verdict.CARRIED)
+
+
 def measure_changes(
     names: Iterable[str], before: Mapping[str, float], after: Mapping[str, float]
 ) -> tuple[MeasureChange, ...]:

@@ -103,6 +103,6 @@ def _told_anew(state: State, move: Moving, above: NodeRecord) -> tuple[NodeRecor
 def outcome(evaluator: Evaluator, node: str, edit: Edit) -> Outcome:
     """Return what an edit that promotes makes of the node the correction leaves."""
     before, after = evaluator.draft(node), beside(evaluator, *edit.nodes).draft(node)
-    return Outcome(
-        node, edit.node, fingerprint(before) == fingerprint(after), difference(before, after)
-    )
+    found = difference(before, after)
+    is_exact = fingerprint(before) == fingerprint(after) or found.is_noise
+    return Outcome(node, edit.node, is_exact, found)
