@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from geometry.draft import Draft
@@ -88,11 +89,12 @@ def _line(place: str, own: tuple[Draft, Draft], here: tuple[Draft, Draft]) -> Ar
 
 
 def _move(old: Edge, new: Edge) -> NDArray[np.float64]:
-    """Return how far a line moved square to itself, at shares of the way between its ends."""
+    """Return how far the new line lies from the old, at shares of the way between its ends."""
     was, now = depths(old), depths(new)
-    way = abs(old.end - old.start)
-    steep = (np.gradient(was, SHARES * way) + np.gradient(now, SHARES * way)) / 2
-    return np.asarray((now - was) / np.hypot(1.0, steep))
+    along = np.array([0.0, *SHARES, 1.0]) * abs(new.end - new.start)
+    line = shapely.LineString(np.column_stack([along, [0.0, *was, 0.0]]))
+    points = shapely.points(along[1:-1], now)
+    return np.asarray(shapely.distance(points, line) * np.sign(now - was))
 
 
 def _number(
