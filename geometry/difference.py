@@ -58,10 +58,8 @@ class Difference:
         """Return whether no line and no dart moved by anything scissors could follow."""
         if any(each != TOO_SMALL for each in self.others):
             return False
-        return all(
-            each.moved is not None and each.moved < DRAWN_ALIKE
-            for each in (*self.edges, *self.darts)
-        )
+        moves = [*(e.moved for e in self.edges), *(d.moved for d in self.darts)]
+        return all(move is not None and move < DRAWN_ALIKE for move in moves)
 
     @property
     def largest(self) -> EdgeDifference | None:
