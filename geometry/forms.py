@@ -29,8 +29,14 @@ STATIONS = tuple(float(s) for s in (1 - np.cos(np.pi * np.arange(1, _COUNT) / _C
 _NEAR = 0.15
 """A line was moved in the same place where it moved within this share of the way from there."""
 
-_T = np.linspace(0.0, 1.0, _POINTS)
-_WEIGHTS = np.stack([(1 - _T) ** 3, 3 * (1 - _T) ** 2 * _T, 3 * (1 - _T) * _T**2, _T**3])
+
+def _weights(t: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return what each control point of a cubic weighs at some parameters."""
+    return np.stack([(1 - t) ** 3, 3 * (1 - t) ** 2 * t, 3 * (1 - t) * t**2, t**3])
+
+
+_WEIGHTS = _weights(np.linspace(0.0, 1.0, _POINTS))
+_BETWEEN = _weights(np.arange(4) / 4)
 
 
 def forms(draft: Draft) -> dict[str, Form]:
@@ -103,22 +109,39 @@ def _first_at(points: NDArray[np.complex128], stations: NDArray[np.float64]) -> 
 def moved(before: Form | None, after: Form | None) -> Form:
     """Return how far a form moved; what is not there counts as nought.
 
-    For a line, how far it moved square to itself at each station, to first order: where a line
-    runs steeply off the way between its ends, its depth grows by more than it moves.
+    For a line, how far it lies at each station from where it lay, both laid to the same ends: where
+    a line runs steeply off the way between its ends, its depth grows by more than it moves.
     """
     old, new = before or (), after or ()
     if max(len(old), len(new)) <= 1:
         return (sum(new) - sum(old),)
     was, now = (np.array(each[1:] or (0.0,) * len(STATIONS)) for each in (old, new))
-    ways = [each[0] for each in (old, new) if each]
-    slope = (_slope(was, ways[0]) + _slope(now, ways[-1])) / 2
-    return tuple(float(each) for each in (now - was) / np.hypot(1.0, slope))
+    way = (new or old)[0]
+    points = np.array(STATIONS) * way + 1j * now
+    away = _distances(points, _drawn_through(was, way)) * np.sign(now - was)
+    return tuple(float(each) for each in away)
 
 
-def _slope(depth: NDArray[np.float64], way: float) -> NDArray[np.float64]:
-    """Return how steeply a line runs off the way between its ends, at each station."""
+def _drawn_through(depth: NDArray[np.float64], way: float) -> NDArray[np.complex128]:
+    """Return points along a smooth line with these depths at the stations, and nought at its ends.
+
+    Straight from station to station it would lie tenths of a millimetre off the bends.
+    """
     along = np.array([0.0, *STATIONS, 1.0]) * way
-    return np.asarray(np.gradient(np.array([0.0, *depth, 0.0]), along)[1:-1])
+    across = np.array([0.0, *depth, 0.0])
+    points, slopes = along + 1j * across, 1 + 1j * np.gradient(across, along)
+    thirds = np.diff(along) / 3
+    first, last = points[:-1], points[1:]
+    controls = (first, first + slopes[:-1] * thirds, last - slopes[1:] * thirds, last)
+    return np.append((np.stack(controls, axis=1) @ _BETWEEN).ravel(), points[-1])
+
+
+def _distances(points: NDArray[np.complex128], line: NDArray[np.complex128]) -> NDArray[np.float64]:
+    """Return how far each point lies from a line through points."""
+    starts, spans = line[:-1], np.diff(line)
+    reach = points[:, None] - starts
+    share = np.clip((reach * spans.conj()).real / np.abs(spans) ** 2, 0.0, 1.0)
+    return np.asarray(np.abs(reach - share * spans).min(axis=1))
 
 
 def farthest_move(move: Form) -> float:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from geometry.draft import Draft
 from geometry.piece import Edge
-from tests.judging.sampled import SHARES, dart_of, depths, edge_of, length
+from tests.judging.sampled import SHARES, dart_of, depths, edge_of, length, way
 
 STILL = 0.05  # mm; what moved by less did not move
 SAME, SAME_SHARE = 0.6, 0.03  # mm, or a share: above this something is missing
@@ -91,7 +91,7 @@ def _line(place: str, own: tuple[Draft, Draft], here: tuple[Draft, Draft]) -> Ar
 def _move(old: Edge, new: Edge) -> NDArray[np.float64]:
     """Return how far the new line lies from the old, at shares of the way between its ends."""
     was, now = depths(old), depths(new)
-    along = np.array([0.0, *SHARES, 1.0]) * abs(new.end - new.start)
+    along = np.array([0.0, *SHARES, 1.0]) * way(new)
     line = shapely.LineString(np.column_stack([along, [0.0, *was, 0.0]]))
     points = shapely.points(along[1:-1], now)
     return np.asarray(shapely.distance(points, line) * np.sign(now - was))

@@ -3,8 +3,6 @@
 Nothing of the program's measuring is used, so that it can be held against it. Lengths in mm.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -16,14 +14,6 @@ Points = NDArray[np.complex128]
 _T = np.linspace(0.0, 1.0, 81)
 _BASIS = np.stack([(1 - _T) ** 3, 3 * (1 - _T) ** 2 * _T, 3 * (1 - _T) * _T**2, _T**3])
 SHARES = np.linspace(0.0, 1.0, 401)[1:-1]
-
-
-@dataclass(frozen=True)
-class Read:
-    """A number, or a line as depths at `SHARES` of the way between its ends."""
-
-    value: float | None = None
-    line: NDArray[np.float64] | None = None
 
 
 def sampled(edge: Edge) -> list[Points]:
@@ -50,6 +40,12 @@ def laid_closed(edge: Edge) -> Points:
         turn, shift = turn * quarter, shift + turn * (dart.apex - quarter * dart.apex)
         line = np.concatenate([line, turn * after + shift])
     return line
+
+
+def way(edge: Edge) -> float:
+    """Return how far apart the ends of a line lie with its darts closed."""
+    line = laid_closed(edge)
+    return float(abs(line[-1] - line[0]))
 
 
 def depths(edge: Edge) -> NDArray[np.float64]:

@@ -10,3 +10,10 @@ def test_no_verdict_says_what_is_not_so(first: int) -> None:
     trials = [tried(seed) for seed in range(first, first + 10)]
     assert sum(trial.verdicts for trial in trials)
     assert [fault for trial in trials for fault in trial.faults] == []
+
+
+@pytest.mark.parametrize("seed", [1021, 1022, 3362])
+def test_what_was_found_once_is_so_since(seed: int) -> None:
+    trial = tried(seed)
+    assert trial.verdicts
+    assert trial.faults == ()
