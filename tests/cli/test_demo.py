@@ -13,7 +13,7 @@ import pytest
 
 from geometry.tolerance import CAP_EASE
 
-VERDICTS = ("carried", "lost", "doubled", "conflict", "held")
+VERDICTS = ("carried", "partly", "lost", "doubled", "conflict", "held")
 
 
 def trueup(folder: Path, *words: str, **more: str) -> subprocess.CompletedProcess[str]:
@@ -47,7 +47,7 @@ def shown(place: Path) -> str:
     return done.stdout
 
 
-def test_all_verdicts_but_partly_are_shown(shown: str) -> None:
+def test_all_six_verdicts_are_shown(shown: str) -> None:
     table = shown.partition("Decide ")[0]
     for verdict in VERDICTS:
         assert re.search(rf"^\S+ +\S {verdict} ", table, re.MULTILINE), verdict
