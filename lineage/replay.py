@@ -11,11 +11,9 @@ from geometry.errors import GeometryError
 from lineage import graph
 from lineage.bookkeeping import BY_DECISION_ONLY, Books, Cause, books_after
 from lineage.collisions import Key
-from lineage.corrections import Correction, taken_apart
 from lineage.evaluate import Evaluator
-from lineage.intentions import carried_of
-from lineage.overlaps import Overlaps
-from lineage.records import ConflictRecord, ConflictState, NodeRecord, Role, replace
+from lineage.judging import Judge
+from lineage.records import ConflictRecord, ConflictState, NodeRecord, replace
 from lineage.state import State
 from lineage.steps import change_of
 from lineage.summary import Summary
@@ -26,7 +24,6 @@ from lineage.verdicts import (
     Verdict,
     gravest,
     measure_changes,
-    verdict_of,
 )
 
 
@@ -152,18 +149,12 @@ class _Run:
     ) -> None:
         self.before, self.after, self.cause = before, after, cause
         self.beside = beside
-        self.judged_from = judged_from or before
-        self.corrections = taken_apart(self.judged_from, after, cause)
-        self.overlaps = Overlaps(self.judged_from, after, cause, self.corrections)
+        self.judge = Judge(judged_from or before, after, cause)
         self.books: dict[str, Books] = {}
         self.changed: dict[str, NodeRecord] = {}
         self.patterns: list[PatternReplay] = []
         self._inherits: dict[str, dict[str, Key]] = {}
-        # For a node and a correction, the node above or itself where it got lost.
-        self._lost: dict[tuple[str, tuple[str, ...]], str] = {}
-        self._settled: dict[str, str] = {}  # likewise, where it was settled by a change of its own
         self._by_decision: list[ConflictRecord] = []
-        self._reached = {cause.node}
         roots = [cause.node] if cause.node in after.state.nodes else []
         self._below = set(graph.descendants(after.state.graph, roots))
 
@@ -173,8 +164,7 @@ class _Run:
         old = self.before.summary(name) if name in self.before.state.nodes else None
         new = self.after.summary(name)
         parents = self.after.parent_summaries(name)
-        if any(p.name in self._reached and p.hold is None for p in node.parents):
-            self._reached.add(name)
+        self.judge.pass_down_to(node)
         there = self.beside
         beside = there.summary(name) if there and name in there.state.nodes else None
         books = books_after(
@@ -194,68 +184,24 @@ class _Run:
             self.changed[name] = replace(node, conflicts=books.conflicts)
 
     def _judged(self, node: NodeRecord, old: Summary, new: Summary, books: Books) -> Books:
-        base = self.judged_from.summary(node.name)
-        had_it = base.fingerprint != old.fingerprint
-        carried = {c.ids: self._carried(node, c) for c in self.corrections}
-        lost = {c.ids for c in self.corrections if self._is_lost(node, c, carried[c.ids])}
-        all_lost = len(lost) == len(self.corrections)
-        held = node.name not in self._reached or (all_lost and self._holds_a_parent(node))
-        doubled = () if held or had_it else self.overlaps.doubled(node)
-        comes_out = had_it and old.fingerprint == new.fingerprint
-        judged: list[Judged] = []
-        overwritten: list[ConflictRecord] = []
-        for each in self.corrections:
-            verdict = verdict_of(
-                carried[each.ids],
-                held=held,
-                doubled=any(c.correction in each.ids for c in doubled),
-                in_conflict=False,
-                lost=each.ids in lost,
-            )
-            note = "comes out as it was" if comes_out else self._settled_by(node, each, verdict)
-            if note:
-                verdict = Verdict.CARRIED
-            else:
-                conflicts, note = self._why(node, each, verdict, carried[each.ids])
-                overwritten += conflicts
-            judged.append(Judged(each.ids, each.kinds, verdict, carried[each.ids], note))
-        verdict = gravest([each.verdict for each in judged])
-        if books.touched and not comes_out:
+        found = self.judge.of(node, old, new)
+        verdict = found.verdict
+        if books.touched and not found.comes_out_as_it_was:
             verdict = gravest([verdict, Verdict.CONFLICT])
-        # What stood between it and a correction that it had stands there already.
-        books = books.with_conflicts((*doubled, *(() if had_it else overwritten)))
+        books = books.with_conflicts(found.conflicts)
         self._inherits[node.name] = self._inherited(node, new, books)
         self.patterns.append(
             PatternReplay(
                 node.name,
                 verdict,
-                tuple(each for ids in carried for each in carried[ids]),
+                tuple(measure for each in found.corrections for measure in each.measures),
                 books.touched,
                 tuple(self._inherits[node.name]),
-                "; ".join(dict.fromkeys(each.note for each in judged if each.note)),
-                tuple(judged),
+                "; ".join(dict.fromkeys(each.note for each in found.corrections if each.note)),
+                found.corrections,
             )
         )
         return books
-
-    def _carried(self, node: NodeRecord, correction: Correction) -> tuple[Carried, ...]:
-        old, new = correction.before.summary(node.name), correction.after.summary(node.name)
-        return carried_of(correction.wanted, old, new)
-
-    def _is_lost(
-        self, node: NodeRecord, correction: Correction, carried: tuple[Carried, ...]
-    ) -> bool:
-        """Return whether nothing of a correction is left; by the shapes where it moved nothing."""
-        if carried:
-            return all(each.vanished for each in carried)
-        here, there = (
-            correction.before.fingerprint(name) != correction.after.fingerprint(name)
-            for name in (node.name, self.cause.node)
-        )
-        return there and not here
-
-    def _holds_a_parent(self, node: NodeRecord) -> bool:
-        return any(p.hold and p.name in self._reached for p in node.parents)
 
     def _is_past(self, record: ConflictRecord) -> bool:
         """Return whether the correction that brought a conflict has been taken out."""
@@ -263,53 +209,6 @@ class _Run:
             return False
         corrected = self.after.state.nodes.get(record.corrected)
         return corrected is None or not any(map(corrected.step, record.correction.split()))
-
-    def _settled_by(self, node: NodeRecord, correction: Correction, verdict: Verdict) -> str:
-        """Return in words where a node gets by a change of its own what a correction brought.
-
-        Empty for all but decisions, and what trues a line for others of the same fitting: one made
-        for the fit wants its amount to arrive.
-        """
-        if verdict not in (Verdict.LOST, Verdict.PARTLY):
-            return ""
-        decided = all(step.role is Role.DECISION for step in self.cause.steps)
-        if not decided and not (correction.trues and len(self.corrections) > 1):
-            return ""
-        own = next((step for step in node.steps if self.overlaps.trues(step)), None)
-        above = [self._settled[p.name] for p in node.parents if p.name in self._settled]
-        if own:
-            self._settled[node.name] = node.name
-            return f"its own {own.kind} sees to it"
-        if above:
-            self._settled[node.name] = above[0]
-            return f"{above[0]} sees to it"
-        return ""
-
-    def _why(
-        self,
-        node: NodeRecord,
-        correction: Correction,
-        verdict: Verdict,
-        carried: tuple[Carried, ...],
-    ) -> tuple[tuple[ConflictRecord, ...], str]:
-        """Return the conflicts behind what was lost, if they arose here, and a note in words."""
-        if verdict is Verdict.HELD:
-            return (), "stays on an earlier version of its parent"
-        if verdict is not Verdict.LOST:
-            return (), ""
-        lost_at = (self._lost.get((p.name, correction.ids)) for p in node.parents)
-        above = next((name for name in lost_at if name), None)
-        self._lost[node.name, correction.ids] = above or node.name
-        if above:
-            return (), f"lost above, at {above}"
-        own = self.overlaps.overwriter(node, correction)
-        if own:
-            note = f"its own {own.kind} overwrote it"
-            return self.overlaps.overwritten(node, correction, own), note
-        if not carried:
-            return (), "nothing of it shows here"
-        missing = sorted({each.name.partition(".")[0] for each in carried})
-        return (), f"takes no {' or '.join(missing)} from {self.cause.node}"
 
     def _inherited(self, node: NodeRecord, new: Summary, books: Books) -> dict[str, Key]:
         """Return, with their keys, the ids of conflicts that arose above and show here as well."""

@@ -94,25 +94,8 @@ def measure_changes(
     )
 
 
-def carried_in(
-    wanted: Sequence[MeasureChange], before: Mapping[str, float], after: Mapping[str, float]
-) -> tuple[Carried, ...]:
-    """Return, for each measure the correction did change, how much arrived in a descendant."""
-    found = []
-    for change in wanted:
-        if abs(change.change_mm) <= UNCHANGED:
-            continue
-        got = None
-        if change.name in before or change.name in after:
-            got = after.get(change.name, 0.0) - before.get(change.name, 0.0)
-        found.append(Carried(change.name, change.change_mm, got))
-    return tuple(found)
-
-
-def verdict_of(
-    carried: Sequence[Carried], *, held: bool, doubled: bool, in_conflict: bool, lost: bool
-) -> Verdict:
-    """Return the one verdict, the gravest first: held, doubled, conflict, lost, partly, carried.
+def verdict_of(carried: Sequence[Carried], *, held: bool, doubled: bool, lost: bool) -> Verdict:
+    """Return the verdict on one correction: held, doubled, lost, partly or carried, as comes first.
 
     A correction that changed no measure is carried where it is not `lost`.
     """
@@ -120,8 +103,6 @@ def verdict_of(
         return Verdict.HELD
     if doubled:
         return Verdict.DOUBLED
-    if in_conflict:
-        return Verdict.CONFLICT
     if lost:
         return Verdict.LOST
     if all(each.arrived for each in carried):
