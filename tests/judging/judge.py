@@ -1,7 +1,7 @@
 """Is each verdict so? Judged by what a maker means with each kind, read by sampling alone."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from geometry.draft import Draft
 from geometry.piece import Edge
-from tests.judging.sampled import SHARES, dart_of, depths, edge_of, length, way
+from tests.judging.sampled import SHARES, dart_of, depths, edge_of, laid_closed, length, way
 
 STILL = 0.05  # mm; what moved by less did not move
 SAME, SAME_SHARE = 0.6, 0.03  # mm, or a share: above this something is missing
@@ -56,6 +56,10 @@ def meant(kind: str, values: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
         "slope-shoulder": tuple(("drop", f"{p}.shoulder") for p in both),
         "lower-neck": (("drop", f"{piece}.neck"),),
         "true-hem": (("length", f"{piece}.side"),),
+        "shape-neck": (("line", f"{piece}.neck"),),
+        "shift-shoulder": tuple(("drop", f"{p}.shoulder") for p in both),
+        "raise-cap": (("height", "sleeve.cap"),),
+        "widen-sleeve": (("width", "sleeve.cap"),),
         "lengthen": (("length", "sleeve.front-seam"),)
         if piece == "sleeve"
         else (("length", "front.centre"),),
@@ -139,16 +143,30 @@ def _taken(draft: Draft, place: str) -> tuple[float, float] | None:
 
 def _read(sort: str, draft: Draft, place: str) -> float | None:
     if sort.endswith("tip"):
-        try:
-            first, second, _, upper, lower = dart_of(draft, place)
-        except LookupError:
-            return None
-        return abs((first + second) / 2 - (lower if sort.startswith("lower") else upper))
+        return _tip(sort, draft, place)
     edge = edge_of(draft, place)
-    if edge is None:
+    return None if edge is None else _EDGE_READINGS[sort](edge)
+
+
+def _tip(sort: str, draft: Draft, place: str) -> float | None:
+    try:
+        first, second, _, upper, lower = dart_of(draft, place)
+    except LookupError:
         return None
-    if sort == "length":
-        return length(edge)
-    if edge.darts:  # what lies beyond a dart lies turned: it is not read off here
-        return math.nan
-    return edge.end.imag - edge.start.imag
+    return abs((first + second) / 2 - (lower if sort.startswith("lower") else upper))
+
+
+def _drop(edge: Edge) -> float:
+    """Return how far an edge falls: a shoulder with its dart closed, as it hangs from the neck."""
+    if edge.darts and edge.name != "shoulder":
+        return math.nan  # what lies beyond a dart lies turned: it is not read off here
+    line = laid_closed(edge, "neck-point")
+    return float(line[-1].imag - line[0].imag)
+
+
+_EDGE_READINGS: dict[str, Callable[[Edge], float]] = {
+    "length": length,
+    "drop": _drop,
+    "width": lambda edge: abs(edge.end - edge.start),
+    "height": lambda edge: float(np.abs(depths(edge)).max()),
+}

@@ -1,18 +1,19 @@
 """Try many random fittings and print every verdict that is not so, and the figures.
 
-.venv/bin/python -m tests.judging.long_run 2000 [FIRST-SEED]
+.venv/bin/python -m tests.judging.long_run 2000 [FIRST-SEED] [--wider]
 """
 
-import sys
+import argparse
 from collections import Counter
+from collections.abc import Callable
 
-from tests.judging.trying import tried
+from tests.judging.trying import Trial, tried, tried_widely
 
 
-def main(count: int, first: int) -> None:
+def main(tries: Callable[[int], Trial], count: int, first: int) -> None:
     verdicts, sorts = 0, Counter[str]()
     for seed in range(first, first + count):
-        trial = tried(seed)
+        trial = tries(seed)
         verdicts += trial.verdicts
         for fault in trial.faults:
             sorts[fault.sort] += 1
@@ -21,4 +22,9 @@ def main(count: int, first: int) -> None:
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]), int(sys.argv[2]) if len(sys.argv) > 2 else 0)
+    words = argparse.ArgumentParser()
+    words.add_argument("count", type=int)
+    words.add_argument("first", type=int, nargs="?", default=0)
+    words.add_argument("--wider", action="store_true")
+    given = words.parse_args()
+    main(tried_widely if given.wider else tried, given.count, given.first)

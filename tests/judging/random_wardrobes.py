@@ -13,9 +13,25 @@ DARTS = ("front.bust", "front.waist", "front.waist-side", "back.waist", "back.sh
 
 
 @dataclass(frozen=True)
+class Afterwards:
+    """What is done to one step of a fitting later: it is given another amount, or taken out."""
+
+    at: int
+    by: str = ""
+
+
+@dataclass(frozen=True)
 class Case:
+    """Nodes, and a fitting made on the block after what was made `before` it.
+
+    The nodes `holding` stay on the block and its patterns as they were before anything was made.
+    """
+
     nodes: tuple[NodeRecord, ...]
     fitting: tuple[Change, ...]
+    before: tuple[Change, ...] = ()
+    holding: tuple[str, ...] = ()
+    afterwards: Afterwards | None = None
 
 
 def case(seed: int) -> Case:

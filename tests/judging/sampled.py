@@ -28,8 +28,11 @@ def length(edge: Edge) -> float:
     return float(sum(np.abs(np.diff(points)).sum() for points in sampled(edge)))
 
 
-def laid_closed(edge: Edge) -> Points:
-    """Return the line of an edge with each dart closed by turning what follows about its pivot."""
+def laid_closed(edge: Edge, kept: str = "") -> Points:
+    """Return the line of an edge with each dart closed by turning what lies beyond about its pivot.
+
+    The part that begins the edge stays where it is, or the one that ends it at a corner to be kept.
+    """
     parts = sampled(edge)
     line = parts[0]
     turn, shift = 1 + 0j, 0j
@@ -39,7 +42,7 @@ def laid_closed(edge: Edge) -> Points:
         # About the pivot as it lies in the paper of the part before, which has been laid already.
         turn, shift = turn * quarter, shift + turn * (dart.apex - quarter * dart.apex)
         line = np.concatenate([line, turn * after + shift])
-    return line
+    return (line - shift) / turn if kept and edge.ends_at == kept else line
 
 
 def way(edge: Edge) -> float:
