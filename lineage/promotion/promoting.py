@@ -23,9 +23,14 @@ class Outcome:
     is_exact: bool
     difference: Difference
 
-    def require_exact(self) -> None:
-        """Raise ComesOutDifferent where the pattern does not come out as it was."""
-        if self.is_exact:
+    @property
+    def is_as_drawn(self) -> bool:
+        """Return whether it is exact, or differs by nothing that could be drawn."""
+        return self.is_exact or self.difference.is_noise
+
+    def require_as_drawn(self) -> None:
+        """Raise ComesOutDifferent where the pattern does not come out as it was drawn."""
+        if self.is_as_drawn:
             return
         largest = self.difference.largest
         raise ComesOutDifferent(
@@ -104,5 +109,4 @@ def outcome(evaluator: Evaluator, node: str, edit: Edit) -> Outcome:
     """Return what an edit that promotes makes of the node the correction leaves."""
     before, after = evaluator.draft(node), beside(evaluator, *edit.nodes).draft(node)
     found = difference(before, after)
-    is_exact = fingerprint(before) == fingerprint(after) or found.is_noise
-    return Outcome(node, edit.node, is_exact, found)
+    return Outcome(node, edit.node, fingerprint(before) == fingerprint(after), found)
