@@ -72,6 +72,10 @@ def pattern(replayed: PatternReplay, commands: CommandLine) -> Form:
         "conflicts": [conflict(each, commands) for each in replayed.conflicts],
         "inherits": list(dict.fromkeys(replayed.inherits)),
         "note": replayed.note,
+        "corrections": [
+            {"steps": list(each.steps), "verdict": each.verdict.value, "note": each.note}
+            for each in replayed.corrections
+        ],
     }
 
 

@@ -8,7 +8,9 @@ from geometry.farthest import farthest
 from geometry.fingerprint import fingerprint, piece_fingerprint
 from geometry.piece import Edge, Piece
 from geometry.points import Point
-from geometry.tolerance import FINGERPRINT_GRID
+from geometry.tolerance import DRAWN_ALIKE, FINGERPRINT_GRID
+
+TOO_SMALL = "something too small to measure"
 
 
 @dataclass(frozen=True)
@@ -52,6 +54,14 @@ class Difference:
         return not (self.edges or self.darts or self.others)
 
     @property
+    def is_noise(self) -> bool:
+        """Return whether no line and no dart moved by anything scissors could follow."""
+        if any(each != TOO_SMALL for each in self.others):
+            return False
+        moves = [*(e.moved for e in self.edges), *(d.moved for d in self.darts)]
+        return all(move is not None and move < DRAWN_ALIKE for move in moves)
+
+    @property
     def largest(self) -> EdgeDifference | None:
         """Return the edge that moved farthest, None where none did."""
         return max(self.edges, key=lambda edge: edge.moved or 0.0, default=None)
@@ -77,7 +87,7 @@ def difference(before: Draft, after: Draft) -> Difference:
     if not _alike(_by_name(before.joins), _by_name(after.joins)):
         others.append("where lines should run on smoothly")
     if not (edges or darts or others) and fingerprint(before) != fingerprint(after):
-        others.append("something too small to measure")
+        others.append(TOO_SMALL)
     return Difference(tuple(edges), tuple(darts), tuple(others))
 
 

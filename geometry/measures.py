@@ -15,11 +15,12 @@ side-seam.ease          how much longer one side of any other seam is than the o
 """
 
 from collections.abc import Mapping
+from contextlib import suppress
 from functools import lru_cache
 
 from geometry.closed_line import closed
 from geometry.draft import Draft
-from geometry.errors import NoSuchName
+from geometry.errors import GeometryError, NoSuchName
 from geometry.piece import Edge, Piece
 from geometry.sleeve_cap import cap_height
 from geometry.tape import level_width
@@ -70,7 +71,9 @@ def piece_measures(piece: Piece) -> Mapping[str, float]:
     for dart in piece.inner_darts:
         found[f"{piece.name}.{dart.name}.intake"] = dart.intake
     for level in piece.levels:
-        found[f"{piece.name}.{level.name}-width"] = level_width(piece, level)
+        # A width that cannot be read is left out: reading never stops a step.
+        with suppress(GeometryError):
+            found[f"{piece.name}.{level.name}-width"] = level_width(piece, level)
     for edge in piece.edges:
         if edge.name == "cap":
             found[f"{piece.name}.cap-height"] = cap_height(edge)

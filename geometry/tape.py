@@ -19,7 +19,9 @@ ARMHOLE = "armhole"
 BUST = "bust"
 
 _JUST_BELOW = 0.01
-"""A tape that would run into the point of a turned dart is laid this much (mm) lower."""
+"""A tape that would run into a point of a dart exactly is laid this much (mm) lower."""
+
+_MOST_TRIES = 8
 
 _MOST_DARTS = 40
 _HALVINGS = 24
@@ -50,12 +52,16 @@ def tape_at(piece: Piece, y: float) -> Tape | None:
     None where there is no cloth at the centre, or the piece has no centre edge.
     """
     legs = list(_legs(piece))
-    tape = _laid(piece, legs, y)
-    return _laid(piece, legs, y + _JUST_BELOW) if tape is _AT_A_POINT else tape
+    for lower in range(_MOST_TRIES):
+        tape = _laid(piece, legs, y + lower * _JUST_BELOW)
+        if tape is not _AT_A_POINT:
+            return tape
+    return None
 
 
 _AT_A_POINT = Tape(0.0, "", 0j)
-"""Stands for a tape that met the point of a turned dart, where it could go on either way."""
+"""Stands for a tape that met the tip of a turned dart, or a corner of a mouth, exactly: it could go
+on either way, or slips out between leg and edge."""
 
 
 def _laid(piece: Piece, legs: list[_Leg], y: float) -> Tape | None:
@@ -67,7 +73,7 @@ def _laid(piece: Piece, legs: list[_Leg], y: float) -> Tape | None:
     for _ in range(_MOST_DARTS):
         beyond, name = _way_out(piece, place, direction)
         leg, before = _nearest_leg(legs, place, direction, beyond)
-        if _meets_a_point(legs, place, direction, before):
+        if not math.isfinite(before) or _meets_a_point(legs, place, direction, before):
             return _AT_A_POINT
         if leg is None:
             return Tape(total + beyond, name, place + beyond * direction)

@@ -13,6 +13,9 @@ SHAPE_GRID = 1e-3
 """Two lines have the same shape when their points agree on this grid: far above the noise of many
 turns about an apex, far below what scissors can cut."""
 
+DRAWN_ALIKE = 0.005
+"""Lines closer than this everywhere are drawn alike: less than what is said of a length."""
+
 FLATTEN = 0.02
 """Largest distance between a curve and the polyline that stands for it in outline tests."""
 

@@ -17,6 +17,7 @@ from geometry.checks import check
 from geometry.draft import Draft, assembled
 from geometry.drafting import draft_block
 from geometry.errors import CannotChange, GeometryError, NoSuchName
+from geometry.forms import forms
 from geometry.measures import measures
 from geometry.piece import Piece
 from geometry.units import Unit, parse_length
@@ -68,6 +69,10 @@ class Evaluator:
                 found = self._evaluate(self.state.node(name))
             self._summaries[name] = found
         return self._summaries[name]
+
+    def fingerprint(self, name: str) -> str:
+        """Return the fingerprint of a node's geometry; empty where there is no such node."""
+        return self.summary(name).fingerprint if name in self.state.nodes else ""
 
     def draft(self, name: str) -> Draft:
         """Return the geometry of a node."""
@@ -205,6 +210,7 @@ class Evaluator:
             _shaped(stages),
             {seam.name: _seam_walk(draft, seam.name) for seam in draft.seams},
             draft.piece_names,
+            forms(draft),
         )
         self._latest = (node.name, draft)
         self._keep(node.name, summary, draft)

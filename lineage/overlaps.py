@@ -6,11 +6,12 @@ from functools import cached_property
 
 from geometry.changes import Change
 from geometry.errors import GeometryError
-from geometry.measures import measures
 from geometry.units import write_length
 from lineage import remedies
 from lineage.bookkeeping import Cause, conflict_id
-from lineage.evaluate import Evaluator, Stage
+from lineage.corrections import Correction
+from lineage.evaluate import Evaluator
+from lineage.intentions import carried_of, read
 from lineage.records import (
     ConflictKind,
     ConflictRecord,
@@ -21,22 +22,24 @@ from lineage.records import (
     replace,
 )
 from lineage.steps import amount_of, change_of
-from lineage.verdicts import MeasureChange, carried_in
 
 _PLACES = ("edge", "dart", "piece")
+
+_TRIED = "tried"
+"""The id of a step that is only tried out; no step that is recorded has it."""
 
 
 @dataclass(frozen=True)
 class Overlaps:
     """Looks for overlaps between a cause and the steps of the nodes below it.
 
-    `wanted` are the measures the cause meant to change at its own node.
+    `corrections` are what the cause was taken apart into, each judged for itself.
     """
 
     before: Evaluator
     after: Evaluator
     cause: Cause
-    wanted: Sequence[MeasureChange]
+    corrections: Sequence[Correction]
 
     def doubled(self, node: NodeRecord) -> tuple[ConflictRecord, ...]:
         """Return a conflict for each own correction that does again what the cause newly does."""
@@ -45,15 +48,50 @@ class Overlaps:
             repeated = self._repeated(own, self._new_steps)
             if own.role is not Role.CORRECTION or repeated is None or self.trues(own):
                 continue
+            if not self._reaches(node, own):
+                continue
             says = (
                 f"{node.name} has a {own.kind} of its own already, and now inherits another from "
                 f"{self.cause.node}."
             )
             offered = remedies.for_doubled(own, self._amount(own))
+            if not self._arrives_without(node, own, repeated):
+                offered = tuple(r for r in offered if r.name != remedies.DROP_OWN_COPY)
             found.append(
                 self._conflict(node, ConflictKind.DOUBLED, own, says, offered, repeated.id)
             )
         return tuple(found)
+
+    def _reaches(self, node: NodeRecord, own: StepRecord) -> bool:
+        """Return whether a piece that an own step works on comes down from where the cause is."""
+        summary = self.after.summary(node.name)
+        pieces = {edge.partition(".")[0] for edge, step in summary.shaped.items() if step == own.id}
+        named = {str(own.values[w]).partition(".")[0] for w in _PLACES if w in own.values}
+        return any(
+            self._comes_down(node.name, piece) for piece in pieces or named or summary.pieces
+        )
+
+    def _comes_down(self, name: str, piece: str) -> bool:
+        while name != self.cause.node:
+            giver = self.after.giver(name, piece)
+            if giver is None or giver[0] is not self.after:
+                return False
+            name = giver[1]
+        return True
+
+    def _arrives_without(self, node: NodeRecord, own: StepRecord, repeated: StepRecord) -> bool:
+        """Return whether the cause's step arrives whole where an own step is taken out."""
+        correction = self._correction(repeated)
+        without = replace(node, steps=tuple(s for s in node.steps if s.id != own.id))
+        if correction is None:
+            return True
+        old = _beside(correction.before, without).summary(node.name)
+        new = _beside(correction.after, without).summary(node.name)
+        carried = carried_of(correction.wanted, old, new)
+        return not new.problems and all(each.arrived for each in carried)
+
+    def _correction(self, step: StepRecord) -> Correction | None:
+        return next((c for c in self.corrections if step.id in c.ids), None)
 
     @cached_property
     def _new_steps(self) -> tuple[StepRecord, ...]:
@@ -79,22 +117,25 @@ class Overlaps:
         repeated = self._repeated(own, self.cause.steps)
         return change is not None and change.trues and repeated is not None
 
-    def overwriter(self, node: NodeRecord) -> StepRecord | None:
-        """Return the own step after which nothing of the cause is left, if there is one."""
-        return self._overwriter(self._stages(node), self.wanted)
+    def overwriter(self, node: NodeRecord, correction: Correction) -> StepRecord | None:
+        """Return the own step after which nothing of a correction is left, if there is one."""
+        old, new = correction.before.stages(node.name), correction.after.stages(node.name)
+        arrived = False
+        for before, after in zip(old, new, strict=False):
+            carried = carried_of(correction.wanted, read(before.draft), read(after.draft))
+            if not all(each.vanished for each in carried):
+                arrived = True
+            elif arrived:
+                return after.step
+        return None
 
-    def overwritten(self, node: NodeRecord, *, wholly: bool) -> tuple[ConflictRecord, ...]:
-        """Return a conflict for each step of the cause of which an own step left nothing.
-
-        Where not the whole cause was lost, a step that trues is none: what it trued for is here.
-        """
-        if not wholly and len(self._standing_steps) < 2:
-            return ()
-        stages = self._stages(node)
+    def overwritten(
+        self, node: NodeRecord, correction: Correction, own: StepRecord
+    ) -> tuple[ConflictRecord, ...]:
+        """Return a conflict for each step of a correction of which an own step left nothing."""
         found = []
-        for step in self._standing_steps:
-            own = self._overwriter(stages, self._wanted_by(step))
-            if own is None or (not wholly and self._is_truing(step)):
+        for step in correction.steps:
+            if step not in self._standing_steps:
                 continue
             says = (
                 f"{node.name} draws this line anew with its own {own.kind}, so the {step.kind} "
@@ -104,8 +145,23 @@ class Overlaps:
             waits = any(each.id == record.id for each in node.open_conflicts)
             repeat = step if waits else self._what_is_new(step)
             offered = remedies.for_both_shaped(repeat, self._amount(repeat))
+            if not self._arrives_by(node, correction, repeat, in_full=not waits):
+                offered = tuple(r for r in offered if r.name != remedies.REPEAT_HERE)
             found.append(replace(record, remedies=(*offered, *record.remedies)))
         return tuple(found)
+
+    def _arrives_by(
+        self, node: NodeRecord, correction: Correction, repeat: StepRecord, *, in_full: bool
+    ) -> bool:
+        """Return whether a step made once more at a node can be made and brings what was wanted."""
+        tried = replace(repeat, id=_TRIED, role=Role.DECISION)
+        trial = replace(node, steps=(*node.steps, tried))
+        new = _beside(correction.after, trial).summary(node.name)
+        if any(problem.step == _TRIED for problem in new.problems):
+            return False
+        old = correction.before.summary(node.name)
+        carried = carried_of(correction.wanted, old, new)
+        return not in_full or all(each.arrived for each in carried)
 
     def _what_is_new(self, step: StepRecord) -> StepRecord:
         """Return a step with only what the cause added to its amount, if it was there before."""
@@ -114,35 +170,6 @@ class Overlaps:
         if was is None or now is None:
             return step
         return replace(step, values={**step.values, "by": write_length(now - was)})
-
-    def _is_truing(self, step: StepRecord) -> bool:
-        change = self._change(step)
-        return change is not None and change.trues
-
-    def _stages(self, node: NodeRecord) -> tuple[tuple[Stage, Stage], ...]:
-        old, new = self.before.stages(node.name), self.after.stages(node.name)
-        return tuple(zip(old, new, strict=False))
-
-    def _overwriter(
-        self, stages: Iterable[tuple[Stage, Stage]], wanted: Sequence[MeasureChange]
-    ) -> StepRecord | None:
-        arrived = False
-        for old, new in stages:
-            carried = carried_in(wanted, measures(old.draft), measures(new.draft))
-            if not all(each.vanished for each in carried):
-                arrived = True
-            elif arrived:
-                return new.step
-        return None
-
-    def _wanted_by(self, step: StepRecord) -> tuple[MeasureChange, ...]:
-        """Return those of the wanted measures that one step of the cause meant to change."""
-        change = self._change(step)
-        try:
-            meant = change.meant(self.before.draft(self.cause.node)) if change else ()
-        except GeometryError:
-            return ()
-        return tuple(each for each in self.wanted if each.name in meant)
 
     def _repeated(self, own: StepRecord, steps: Iterable[StepRecord]) -> StepRecord | None:
         """Return the step of some that an own step does again."""
@@ -162,6 +189,11 @@ class Overlaps:
     def _amount(self, step: StepRecord) -> float | None:
         return amount_of(step, self.after.state.unit)
 
+    def _measure(self, step: str) -> str:
+        """Return the measure by which a step of the cause is read, empty without one."""
+        own = next((c for c in self.corrections if step in c.ids), None)
+        return own.measure if own else ""
+
     def _conflict(
         self,
         node: NodeRecord,
@@ -175,7 +207,7 @@ class Overlaps:
         shaped = (place for place, step in sorted(new.shaped.items()) if step == own.id)
         named = next((str(own.values[w]) for w in _PLACES if w in own.values), "")
         piece, _, edge = next(shaped, named).partition(".")
-        name = self.wanted[0].name if self.wanted else ""
+        name = self._measure(correction)
         key = (f"{kind.value}:{own.id}", piece, edge)
         return ConflictRecord(
             id=conflict_id(node.name, kind, key, correction),
@@ -193,6 +225,11 @@ class Overlaps:
             since=self.cause.since,
             remedies=(*offered, *remedies.holding(node)),
         )
+
+
+def _beside(evaluator: Evaluator, node: NodeRecord) -> Evaluator:
+    """Return an evaluator of the same wardrobe with another node put in place."""
+    return Evaluator(evaluator.state.with_nodes([node]), evaluator.cache, evaluator.earlier)
 
 
 def _hundredths(value: float | None) -> float | None:

@@ -12,18 +12,18 @@ from lineage import graph
 from lineage.bookkeeping import BY_DECISION_ONLY, Books, Cause, books_after
 from lineage.collisions import Key
 from lineage.evaluate import Evaluator
-from lineage.overlaps import Overlaps
-from lineage.records import ConflictRecord, ConflictState, NodeRecord, Role, replace
+from lineage.judging import Judge
+from lineage.records import ConflictRecord, ConflictState, NodeRecord, replace
 from lineage.state import State
 from lineage.steps import change_of
 from lineage.summary import Summary
 from lineage.verdicts import (
     Carried,
+    Judged,
     MeasureChange,
     Verdict,
-    carried_in,
+    gravest,
     measure_changes,
-    verdict_of,
 )
 
 
@@ -32,7 +32,8 @@ class PatternReplay:
     """What became of a step in one descendant.
 
     `conflicts` are those that arose here by this step; `inherits` the ids of conflicts that arose
-    above and settle with what they came from; `note` says in words what the numbers do not.
+    above and settle with what they came from; `note` says in words what the numbers do not. The
+    verdict is the gravest of those on its `corrections`, each judged for itself.
     """
 
     name: str
@@ -41,6 +42,7 @@ class PatternReplay:
     conflicts: tuple[ConflictRecord, ...]
     inherits: tuple[str, ...] = ()
     note: str = ""
+    corrections: tuple[Judged, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -97,7 +99,7 @@ def replay(
     measured from there, in the node it came from as in all others.
     """
     meant, knock_on = _measured(before, after, cause)
-    run = _Run(before, after, cause, meant, beside, judged_from)
+    run = _Run(before, after, cause, beside, judged_from)
     names = {*stale(before.state, after.state), *also}
     for name in graph.in_order(after.state.graph, names):
         run.visit(name)
@@ -142,22 +144,17 @@ class _Run:
         before: Evaluator,
         after: Evaluator,
         cause: Cause,
-        wanted: tuple[MeasureChange, ...],
         beside: Evaluator | None = None,
         judged_from: Evaluator | None = None,
     ) -> None:
-        self.before, self.after, self.cause, self.wanted = before, after, cause, wanted
+        self.before, self.after, self.cause = before, after, cause
         self.beside = beside
-        self.judged_from = judged_from or before
-        self.overlaps = Overlaps(self.judged_from, after, cause, wanted)
+        self.judge = Judge(judged_from or before, after, cause)
         self.books: dict[str, Books] = {}
         self.changed: dict[str, NodeRecord] = {}
         self.patterns: list[PatternReplay] = []
         self._inherits: dict[str, dict[str, Key]] = {}
-        self._lost: dict[str, str] = {}  # a node, and the one above or itself where it got lost
-        self._settled: dict[str, str] = {}  # likewise, where it was settled by a change of its own
         self._by_decision: list[ConflictRecord] = []
-        self._reached = {cause.node}
         roots = [cause.node] if cause.node in after.state.nodes else []
         self._below = set(graph.descendants(after.state.graph, roots))
 
@@ -167,8 +164,7 @@ class _Run:
         old = self.before.summary(name) if name in self.before.state.nodes else None
         new = self.after.summary(name)
         parents = self.after.parent_summaries(name)
-        if any(p.name in self._reached and p.hold is None for p in node.parents):
-            self._reached.add(name)
+        self.judge.pass_down_to(node)
         there = self.beside
         beside = there.summary(name) if there and name in there.state.nodes else None
         books = books_after(
@@ -188,42 +184,24 @@ class _Run:
             self.changed[name] = replace(node, conflicts=books.conflicts)
 
     def _judged(self, node: NodeRecord, old: Summary, new: Summary, books: Books) -> Books:
-        base = self.judged_from.summary(node.name)
-        had_it = base.fingerprint != old.fingerprint
-        carried = carried_in(self.wanted, base.measures, new.measures)
-        lost = self._is_lost(carried, base, new)
-        held = node.name not in self._reached or (lost and self._holds_a_parent(node))
-        doubled = () if held or had_it else self.overlaps.doubled(node)
-        verdict = verdict_of(
-            carried, held=held, doubled=bool(doubled), in_conflict=bool(books.touched), lost=lost
-        )
-        overwritten: tuple[ConflictRecord, ...] = ()
-        note = self._settles_itself(node) if verdict in (Verdict.LOST, Verdict.PARTLY) else ""
-        if had_it and old.fingerprint == new.fingerprint:
-            verdict, note = Verdict.CARRIED, "comes out as it was"
-        elif note:
-            verdict = Verdict.CARRIED
-        else:
-            overwritten, note = self._why(node, verdict, carried, lost=lost)
-        if had_it:  # what stood between it and the correction stands there already
-            overwritten = ()
-        books = books.with_conflicts((*doubled, *overwritten))
+        found = self.judge.of(node, old, new)
+        verdict = found.verdict
+        if books.touched and not found.comes_out_as_it_was:
+            verdict = gravest([verdict, Verdict.CONFLICT])
+        books = books.with_conflicts(found.conflicts)
         self._inherits[node.name] = self._inherited(node, new, books)
-        inherits = tuple(self._inherits[node.name])
         self.patterns.append(
-            PatternReplay(node.name, verdict, carried, books.touched, inherits, note)
+            PatternReplay(
+                node.name,
+                verdict,
+                tuple(measure for each in found.corrections for measure in each.measures),
+                books.touched,
+                tuple(self._inherits[node.name]),
+                "; ".join(dict.fromkeys(each.note for each in found.corrections if each.note)),
+                found.corrections,
+            )
         )
         return books
-
-    def _is_lost(self, carried: tuple[Carried, ...], old: Summary, new: Summary) -> bool:
-        """Return whether nothing of the cause is left; by the shapes where it moved no measure."""
-        if carried:
-            return all(each.vanished for each in carried)
-        before, after = (e.summary(self.cause.node) for e in (self.before, self.after))
-        return before.fingerprint != after.fingerprint and old.fingerprint == new.fingerprint
-
-    def _holds_a_parent(self, node: NodeRecord) -> bool:
-        return any(p.hold and p.name in self._reached for p in node.parents)
 
     def _is_past(self, record: ConflictRecord) -> bool:
         """Return whether the correction that brought a conflict has been taken out."""
@@ -231,44 +209,6 @@ class _Run:
             return False
         corrected = self.after.state.nodes.get(record.corrected)
         return corrected is None or not any(map(corrected.step, record.correction.split()))
-
-    def _settles_itself(self, node: NodeRecord) -> str:
-        """Return in words where a node gets by a change of its own what a decision brought.
-
-        Empty for all but decisions: one made for the fit wants its amount to arrive.
-        """
-        if any(step.role is not Role.DECISION for step in self.cause.steps):
-            return ""
-        own = next((step for step in node.steps if self.overlaps.trues(step)), None)
-        above = [self._settled[p.name] for p in node.parents if p.name in self._settled]
-        if own:
-            self._settled[node.name] = node.name
-            return f"its own {own.kind} sees to it"
-        if above:
-            self._settled[node.name] = above[0]
-            return f"{above[0]} sees to it"
-        return ""
-
-    def _why(
-        self, node: NodeRecord, verdict: Verdict, carried: tuple[Carried, ...], *, lost: bool
-    ) -> tuple[tuple[ConflictRecord, ...], str]:
-        """Return the conflicts behind what was lost, if they arose here, and a note in words."""
-        if verdict is Verdict.HELD:
-            return (), "stays on an earlier version of its parent"
-        if not lost:
-            return self.overlaps.overwritten(node, wholly=False), ""
-        above = next((self._lost[p.name] for p in node.parents if p.name in self._lost), None)
-        self._lost[node.name] = above or node.name
-        if above:
-            return (), f"lost above, at {above}"
-        own = self.overlaps.overwriter(node)
-        if own:
-            conflicts = self.overlaps.overwritten(node, wholly=True)
-            return conflicts, f"its own {own.kind} overwrote it"
-        if not carried:
-            return (), "nothing of it shows here"
-        missing = sorted({each.name.partition(".")[0] for each in carried})
-        return (), f"takes no {' or '.join(missing)} from {self.cause.node}"
 
     def _inherited(self, node: NodeRecord, new: Summary, books: Books) -> dict[str, Key]:
         """Return, with their keys, the ids of conflicts that arose above and show here as well."""

@@ -1,7 +1,7 @@
 """What is known of an evaluated node without its geometry: small enough to keep for every node."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from geometry.checks import Finding
 from geometry.errors import NoSuchName
@@ -38,7 +38,8 @@ class Summary:
     """What is known of an evaluated node without its geometry.
 
     `shaped` says which own step last shaped an edge (`piece.edge`), by the edge's shape up to a
-    rigid motion; edges that came unchanged from a parent are not in it.
+    rigid motion; edges that came unchanged from a parent are not in it. `forms` say how its lines
+    and darts lie (`geometry.forms`).
     """
 
     fingerprint: str
@@ -48,6 +49,7 @@ class Summary:
     shaped: dict[str, str]
     seams: dict[str, SeamWalk]
     pieces: tuple[str, ...]
+    forms: dict[str, tuple[float, ...]] = field(default_factory=dict)
 
     def chosen(self, names: Sequence[str], where: str) -> dict[str, float]:
         """Return the measures of these names, or that begin with one: `front` is all of the front.

@@ -54,6 +54,35 @@ class Carried:
         return self.got_mm is None or abs(self.got_mm) <= UNCHANGED
 
 
+@dataclass(frozen=True)
+class Judged:
+    """What became of one correction of a step in a descendant.
+
+    `steps` are the ids of its steps and `kinds` what they are; `note` says what numbers do not.
+    """
+
+    steps: tuple[str, ...]
+    kinds: str
+    verdict: Verdict
+    measures: tuple[Carried, ...]
+    note: str = ""
+
+
+_GRAVEST_FIRST = (
+    Verdict.HELD,
+    Verdict.DOUBLED,
+    Verdict.CONFLICT,
+    Verdict.LOST,
+    Verdict.PARTLY,
+    Verdict.CARRIED,
+)
+
+
+def gravest(verdicts: Iterable[Verdict]) -> Verdict:
+    """Return the gravest of some verdicts; carried for none."""
+    return min(verdicts, key=_GRAVEST_FIRST.index, default=Verdict.CARRIED)
+
+
 def measure_changes(
     names: Iterable[str], before: Mapping[str, float], after: Mapping[str, float]
 ) -> tuple[MeasureChange, ...]:
@@ -65,25 +94,8 @@ def measure_changes(
     )
 
 
-def carried_in(
-    wanted: Sequence[MeasureChange], before: Mapping[str, float], after: Mapping[str, float]
-) -> tuple[Carried, ...]:
-    """Return, for each measure the correction did change, how much arrived in a descendant."""
-    found = []
-    for change in wanted:
-        if abs(change.change_mm) <= UNCHANGED:
-            continue
-        got = None
-        if change.name in before or change.name in after:
-            got = after.get(change.name, 0.0) - before.get(change.name, 0.0)
-        found.append(Carried(change.name, change.change_mm, got))
-    return tuple(found)
-
-
-def verdict_of(
-    carried: Sequence[Carried], *, held: bool, doubled: bool, in_conflict: bool, lost: bool
-) -> Verdict:
-    """Return the one verdict, the gravest first: held, doubled, conflict, lost, partly, carried.
+def verdict_of(carried: Sequence[Carried], *, held: bool, doubled: bool, lost: bool) -> Verdict:
+    """Return the verdict on one correction: held, doubled, lost, partly or carried, as comes first.
 
     A correction that changed no measure is carried where it is not `lost`.
     """
@@ -91,8 +103,6 @@ def verdict_of(
         return Verdict.HELD
     if doubled:
         return Verdict.DOUBLED
-    if in_conflict:
-        return Verdict.CONFLICT
     if lost:
         return Verdict.LOST
     if all(each.arrived for each in carried):

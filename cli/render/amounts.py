@@ -4,6 +4,7 @@ import re
 
 from geometry.units import Unit, format_length
 
+_MM_OF = {Unit.MILLIMETRE: 1.0, Unit.CENTIMETRE: 10.0, Unit.INCH: 25.4}
 _NUMBER = r"(?<![\w.])[+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?"
 _IN_MM = re.compile(rf"(?:({_NUMBER})( to | -> ))?({_NUMBER}) mm\b")
 
@@ -17,6 +18,11 @@ def change(mm: float, unit: Unit) -> str:
     """Return a change of length with its sign, `+1.2 cm`."""
     written = format_length(mm, unit)
     return written if written.startswith(("-", "0 ")) else f"+{written}"
+
+
+def exact_change(mm: float, unit: Unit) -> str:
+    """Return a change of length with its sign in hundredths of the unit, `+1.23 cm`."""
+    return f"{mm / _MM_OF[unit]:+.2f} {unit.value}"
 
 
 def before_and_after(before: float | None, after: float | None, unit: Unit) -> str:

@@ -50,6 +50,9 @@ def outcome_lines(outcome: Outcome) -> Iterator[RenderableType]:
     if outcome.is_exact:
         yield said(f"{outcome.node} comes out exactly as it was.")
         return
+    if outcome.is_as_drawn:
+        yield said(f"{outcome.node} comes out as it was: nothing moves by 0.01 mm.")
+        return
     yield said(f"{outcome.node} comes out different:")
     found = outcome.difference
     rows = [

@@ -7,14 +7,14 @@ from rich.console import RenderableType
 from rich.text import Text
 
 from cli.command_line import CommandLine
-from cli.render.amounts import before_and_after, change
+from cli.render.amounts import before_and_after, change, exact_change
 from cli.render.conflicts import conflict_lines
 from cli.render.page import said, said_lines
 from cli.render.table import PlainTable
 from geometry.units import Unit
 from lineage.records import ConflictRecord
 from lineage.replay import PatternReplay, Replay
-from lineage.verdicts import Carried, MeasureChange, Verdict
+from lineage.verdicts import Carried, Judged, MeasureChange, Verdict
 
 SIGNS = {
     Verdict.CARRIED: ("+", "green"),
@@ -84,14 +84,28 @@ def verdict_word(verdict: Verdict) -> Text:
 
 def got_of_wanted(carried: Carried, unit: Unit) -> str:
     """Return how much of a wanted change arrived, with its signs."""
+    wanted = change(carried.wanted_mm, unit)
     got = "none" if carried.got_mm is None else change(carried.got_mm, unit)
-    return f"{carried.name} {got} / {change(carried.wanted_mm, unit)}"
+    if got == wanted and carried.got_mm is not None and not carried.arrived:
+        # Not the same, though the unit's last digit does not show it.
+        got, wanted = (exact_change(mm, unit) for mm in (carried.got_mm, carried.wanted_mm))
+    return f"{carried.name} {got} / {wanted}"
 
 
 def _remarks(pattern: PatternReplay) -> list[str]:
     remarks = [conflict.id for conflict in pattern.conflicts]
     remarks += [f"inherits {conflict}" for conflict in dict.fromkeys(pattern.inherits)]
+    remarks += [f"{each.verdict.value}: {each.kinds}" for each in others(pattern)]
     return [*remarks, pattern.note] if pattern.note else remarks
+
+
+def others(pattern: PatternReplay) -> list[Judged]:
+    """Return the corrections of a step that came to another verdict than the gravest."""
+    return (
+        [each for each in pattern.corrections if each.verdict is not pattern.verdict]
+        if len(pattern.corrections) > 1
+        else []
+    )
 
 
 def tally(patterns: Sequence[PatternReplay]) -> str:

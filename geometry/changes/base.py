@@ -64,6 +64,13 @@ class Change(ABC):
     def meant(self, draft: Draft) -> tuple[str, ...]:
         """Return the names of the measures this change is meant to change on this draft."""
 
+    def drawn(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
+        """Return the names of the forms (`geometry.forms`) it is made to change, if it is any.
+
+        A change that draws a line is judged by how far the line moved, not by a measure.
+        """
+        return ()
+
     def knock_on(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         """Return the names of measures that follow from it and are worth showing."""
         return ()

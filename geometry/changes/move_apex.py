@@ -12,6 +12,7 @@ from geometry.darts import (
 )
 from geometry.draft import Draft
 from geometry.errors import BadParameter, CannotChange
+from geometry.forms import tip_of
 from geometry.piece import InnerDart, Piece
 from geometry.points import unit
 from geometry.tolerance import SAME_POINT
@@ -79,6 +80,9 @@ class MoveApex(Change):
         return CannotChange(
             self.kind, piece, dart, reason, f"use at most {largest:.1f} mm", largest
         )
+
+    def drawn(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
+        return (tip_of(self.dart, self.tip),)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         return () if find_inner_dart(draft, self.dart) else (f"{self.dart}.leg",)

@@ -8,6 +8,7 @@ from geometry.changes.base import Change, kind, name, require_simple, text
 from geometry.closed_line import reshaped
 from geometry.draft import Draft
 from geometry.errors import BadLength, BadParameter, CannotChange
+from geometry.forms import line_of
 from geometry.furthest import or_furthest
 from geometry.interpolate import smooth_line
 from geometry.limits import LONGEST_DRAWN
@@ -99,6 +100,9 @@ class RedrawEdge(Change):
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return (self.edge,)
+
+    def drawn(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
+        return (line_of(self.edge),)
 
 
 def _share(written: str) -> float:

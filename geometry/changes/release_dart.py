@@ -62,12 +62,11 @@ class ReleaseDart(Change):
         return CannotChange(self.kind, piece.name, dart, reason, "leave eased out")
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
-        inner = find_inner_dart(draft, self.dart)
-        return level_measures(*inner) if inner else dart_edge_measures(draft, self.dart)[:1]
+        return (f"{self.dart}.intake",) if self.dart in draft.dart_names else ()
 
     def knock_on(self, draft: Draft) -> tuple[str, ...]:
         inner = find_inner_dart(draft, self.dart)
-        return () if inner else dart_edge_measures(draft, self.dart)[1:]
+        return level_measures(*inner) if inner else dart_edge_measures(draft, self.dart)
 
 
 def _seams_of(draft: Draft, piece: Piece, edge: Edge) -> list[Seam]:

@@ -6,6 +6,7 @@ from geometry.changes.base import Change, kind, length, name, position, require_
 from geometry.closed_line import reshaped
 from geometry.draft import Draft
 from geometry.errors import CannotChange
+from geometry.forms import line_of
 from geometry.furthest import or_furthest
 from geometry.measures import CAP_EASE
 from geometry.position import Position
@@ -59,6 +60,9 @@ class ScoopArmhole(Change):
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return (f"{self.piece}.chest-width",)
+
+    def drawn(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
+        return (line_of(f"{self.piece}.armhole"),)
 
     def knock_on(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return (f"{self.piece}.armhole", CAP_EASE)

@@ -9,6 +9,7 @@ from geometry.changes.base import Change, kind, name
 from geometry.closed_line import closed
 from geometry.draft import Draft
 from geometry.errors import CannotChange
+from geometry.forms import line_of
 from geometry.move_corner import meeting, quarter_curve
 from geometry.piece import Piece
 from geometry.points import degrees_between, dot
@@ -74,6 +75,9 @@ class ShapeNeck(Change):
         leaving = across if width > 0 else -across
         arriving = smooth if old.cubics[-1].is_straight else old.end_tangent
         return quarter_curve(old.start, leaving, old.end, arriving)
+
+    def drawn(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
+        return (line_of(f"{self.piece}.neck"),)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return (f"{self.piece}.neck",)

@@ -23,9 +23,14 @@ class Outcome:
     is_exact: bool
     difference: Difference
 
-    def require_exact(self) -> None:
-        """Raise ComesOutDifferent where the pattern does not come out as it was."""
-        if self.is_exact:
+    @property
+    def is_as_drawn(self) -> bool:
+        """Return whether it is exact, or differs by nothing that could be drawn."""
+        return self.is_exact or self.difference.is_noise
+
+    def require_as_drawn(self) -> None:
+        """Raise ComesOutDifferent where the pattern does not come out as it was drawn."""
+        if self.is_as_drawn:
             return
         largest = self.difference.largest
         raise ComesOutDifferent(
@@ -103,6 +108,5 @@ def _told_anew(state: State, move: Moving, above: NodeRecord) -> tuple[NodeRecor
 def outcome(evaluator: Evaluator, node: str, edit: Edit) -> Outcome:
     """Return what an edit that promotes makes of the node the correction leaves."""
     before, after = evaluator.draft(node), beside(evaluator, *edit.nodes).draft(node)
-    return Outcome(
-        node, edit.node, fingerprint(before) == fingerprint(after), difference(before, after)
-    )
+    found = difference(before, after)
+    return Outcome(node, edit.node, fingerprint(before) == fingerprint(after), found)

@@ -93,3 +93,10 @@ def test_there_is_a_difference_exactly_where_fingerprints_differ(draft: Draft, b
     assert fingerprint(after) != fingerprint(draft)
     assert not difference(draft, after).is_none
     assert difference(after, after).is_none
+
+
+@pytest.mark.parametrize(("by", "noise"), [("0.002mm", True), ("0.02mm", False)])
+def test_what_no_scissors_could_follow_is_noise(by: str, noise: bool) -> None:
+    found = difference(block(), changed(block(), "scoop-armhole", piece="front", by=by))
+    assert not found.is_none
+    assert found.is_noise is noise

@@ -86,3 +86,18 @@ def test_the_bust_of_a_lowered_armhole_is_measured_under_the_arm() -> None:
 
 def test_where_there_is_no_cloth_there_is_no_tape() -> None:
     assert tape_at(block().piece("front"), 5000.0) is None
+
+
+@pytest.mark.parametrize("by", [5.0, 10.0, 15.0, 20.0])
+@pytest.mark.parametrize("share", [0.2, 0.25, 0.3, 0.4])
+@pytest.mark.parametrize("bust", [760.0, 880.0, 1040.0])
+def test_a_tape_that_meets_the_mouth_of_a_dart_exactly_reads_the_width_all_the_same(
+    bust: float, share: float, by: float
+) -> None:
+    lower = kind_named("lower-armhole")(by=by)
+    draft = block(bust, bust * 0.77)
+    after = turned(draft, "front.side", "underarm", share)
+    if after is None:
+        return
+    straight = measures(lower.apply(draft))["front.bust-width"]
+    assert measures(lower.apply(after))["front.bust-width"] == pytest.approx(straight, abs=0.1)

@@ -67,7 +67,8 @@ def test_each_correction_of_a_fitting_that_a_child_overwrote_is_asked_about():
     bench = Bench(state(block(), child("vest", OWN_LINE), child("low", back_line, depth)))
     found = bench.correct("village", *both)
     vest = pattern(found, "vest")
-    assert vest.verdict is Verdict.PARTLY
+    assert vest.verdict is Verdict.LOST
+    assert [each.verdict for each in vest.corrections] == [Verdict.LOST, Verdict.CARRIED]
     (conflict,) = vest.conflicts
     assert conflict.remedies[0].kind == "scoop-armhole"
     assert conflict.correction == bench.state.node("village").steps[0].id

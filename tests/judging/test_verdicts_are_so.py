@@ -1,0 +1,26 @@
+"""Random fittings on random wardrobes: no silent loss, no false verdict."""
+
+import pytest
+
+from tests.judging.trying import tried, tried_widely
+
+
+@pytest.mark.parametrize("first", range(0, 60, 10))
+def test_no_verdict_says_what_is_not_so(first: int) -> None:
+    trials = [tried(seed) for seed in range(first, first + 10)]
+    assert sum(trial.verdicts for trial in trials)
+    assert [fault for trial in trials for fault in trial.faults] == []
+
+
+@pytest.mark.parametrize("first", range(0, 30, 10))
+def test_nor_does_one_with_holds_several_parents_and_a_step_changed_later(first: int) -> None:
+    trials = [tried_widely(seed) for seed in range(first, first + 10)]
+    assert sum(trial.verdicts for trial in trials)
+    assert [fault for trial in trials for fault in trial.faults] == []
+
+
+@pytest.mark.parametrize("seed", [988, 1021, 1022, 3362])
+def test_what_was_found_once_is_so_since(seed: int) -> None:
+    trial = tried(seed)
+    assert trial.verdicts
+    assert trial.faults == ()
