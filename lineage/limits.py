@@ -31,7 +31,7 @@ LARGEST_NUMBER = 1e15
 DEEPEST_TABLE = 10
 """tables inside one another; a remedy that gives a parent reaches nine."""
 
-MOST_STEPS = 1_000
+MOST_STEPS = 300
 """steps of one block or pattern; a maker makes fifty, and each is evaluated anew."""
 
 MOST_PARENTS = 100

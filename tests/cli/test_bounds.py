@@ -94,7 +94,7 @@ def test_a_pattern_of_sixty_thousand_steps_is_refused(trueup: Trueup) -> None:
     steps = ",".join(f"{{id='{n}',role='style',kind='k'}}" for n in range(24_000))
     text = f"format = 1\nname = 'many'\nparents = [{{name='village'}}]\nsteps = [{steps}]\n"
     (trueup.folder / "patterns" / "many.toml").write_text(text)
-    assert "more than 1,000 steps" in bounded.trueup(trueup.folder, "check", "many").stderr
+    assert "more than 300 steps" in bounded.trueup(trueup.folder, "check", "many").stderr
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="a system without pipes that have a name")
