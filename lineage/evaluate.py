@@ -12,14 +12,14 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
-from geometry import fingerprint as prints
 from geometry.checks import check
 from geometry.draft import Draft, assembled
 from geometry.drafting import draft_block
 from geometry.errors import CannotChange, GeometryError, NoSuchName
+from geometry.fingerprint import fingerprint
 from geometry.forms import forms
 from geometry.measures import measures
-from geometry.piece import Piece
+from geometry.new_shapes import reshaped_edges
 from geometry.units import Unit, parse_length
 from geometry.walk import walk
 from lineage.cache import Cache, NoCache
@@ -203,7 +203,7 @@ class Evaluator:
         stages = _run(node, self._start(node), self.state.unit)
         draft = stages[-1].draft
         summary = Summary(
-            prints.fingerprint(draft),
+            fingerprint(draft),
             measures(draft),
             check(draft),
             tuple(stage.problem for stage in stages if stage.problem),
@@ -288,24 +288,3 @@ def _shaped(stages: Sequence[Stage]) -> dict[str, str]:
         for name in reshaped_edges(before.draft, after.draft):
             shaped[name] = after.step.id
     return shaped
-
-
-def reshaped_edges(before: Draft, after: Draft) -> tuple[str, ...]:
-    """Return the full names of edges whose shape, up to a rigid motion, is new in `after`."""
-    changed = []
-    for piece in after.pieces:
-        old = before.piece(piece.name) if before.has_piece(piece.name) else None
-        if old is piece:
-            continue
-        changed += [
-            f"{piece.name}.{edge.name}"
-            for edge in piece.edges
-            if old is None or edge.name not in old.edge_names or _differs(old, piece, edge.name)
-        ]
-    return tuple(changed)
-
-
-def _differs(old: Piece, new: Piece, edge: str) -> bool:
-    if old.edge(edge) is new.edge(edge):
-        return False
-    return prints.shape_of(old, edge) != prints.shape_of(new, edge)

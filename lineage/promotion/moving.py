@@ -9,8 +9,9 @@ import networkx as nx
 from geometry.changes import Change
 from geometry.draft import Draft
 from geometry.errors import NoSuchName
+from geometry.new_shapes import reshaped_edges
 from lineage.errors import NoSuchStep
-from lineage.evaluate import Evaluator, reshaped_edges
+from lineage.evaluate import Evaluator
 from lineage.faults.places import Line, lines_of
 from lineage.faults.tracing import Trace, Tracer
 from lineage.promotion.errors import CannotPromote
