@@ -1,7 +1,5 @@
 """Look over all that git keeps of a wardrobe, and plan what makes it whole; nothing is written."""
 
-import re
-from collections import Counter
 from collections.abc import Iterable, Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
@@ -10,22 +8,22 @@ from pathlib import Path
 from lineage.errors import Damaged
 from lineage.restoring import litter, plain
 from lineage.restoring.acts import Act, Aside, Bring, Write
+from lineage.restoring.clone import Clone, opened
 from lineage.restoring.errors import BeyondMending
 from lineage.restoring.findings import Cure, Finding, Help, Version, Wrong
 from lineage.restoring.named import index, settings, unfinished
+from lineage.restoring.named.begins import BEGINS, Begins
+from lineage.restoring.named.letters import letters_of
 from lineage.restoring.named.planning import NamesPlan, Planning
 from lineage.restoring.named.reading import Written, plain_content, read_names
 from lineage.restoring.named.standing import HEAD, Standing
 from lineage.restoring.stored.bench import Bench, bench
-from lineage.restoring.stored.deriving import Known, derive
+from lineage.restoring.stored.deriving import derive
 from lineage.restoring.stored.gathering import PLACE, Gathered, gather
-from lineage.restoring.stored.missing import broken_lists, is_complete, needs
+from lineage.restoring.stored.known import Known
+from lineage.restoring.stored.missing import is_complete, needs
 from lineage.restoring.working.lying import lies_as
 from lineage.store.objects import list_tree, look_up
-
-_BEGINS = ".git/shallow"
-_ID = re.compile(rb"[0-9a-f]{40}(?:[0-9a-f]{24})?")
-_SHA256 = re.compile(rb"^\s*objectformat\s*=\s*sha256\s*$", re.MULTILINE | re.IGNORECASE)
 
 Planned = tuple[Finding | None, tuple[Act, ...]]
 
@@ -66,15 +64,11 @@ def planned(folder: Path, clone: Path | None, now: float) -> Iterator[Plan]:
         yield Plan(closed)
         return
     with ExitStack() as benches:
-        letters = _letters(git_dir, lying)
+        letters = letters_of(git_dir, lying)
         made = benches.enter_context(bench(letters))
-        there = None
-        if clone is not None:
-            there = benches.enter_context(bench(letters))
-            gather(there, clone / ".git" / "objects", letters)
-        latest = latest_of(clone) if clone else None
+        there = benches.enter_context(opened(clone, letters)) if clone else None
         try:
-            plan = _Look(folder, lying, made, there, latest, now).plan()
+            plan = _Look(folder, lying, made, there, now).plan()
         except Damaged as error:
             raise BeyondMending(str(git_dir), error.reason) from error
         yield plan
@@ -88,8 +82,7 @@ class _Look:
         folder: Path,
         lying: tuple[plain.Lying, ...],
         made: Bench,
-        there: Bench | None,
-        latest_there: str | None,
+        there: Clone | None,
         now: float,
     ) -> None:
         self._folder = folder
@@ -97,9 +90,9 @@ class _Look:
         self._lying = lying
         self._made = made
         self._there = there
-        self._latest_there = latest_there
         self._now = now
         self._files = {f".git/{each.path}" for each in lying if each.is_file}
+        self._begins = Begins(self._read(BEGINS))
 
     def _read(self, place: str) -> bytes | None:
         return plain_content(self._folder / place) if place in self._files else None
@@ -110,14 +103,14 @@ class _Look:
         left = list(litter.litter(self._folder, self._lying, self._now))
         gathered = gather(self._made, self._git_dir / "objects", self._made.letters)
         written = read_names(self._git_dir, self._lying)
-        begins = self._begins()
         keeps_logs = settings.keeps_logs(self._made, self._read(".git/config"))
+        self._begins.lay_out(self._made, self._begins.recorded)
         tip = self._soundly_at(written, keeps_logs)
-        if tip and not gathered.planned and not (self._there and begins):
+        if tip and not gathered.planned and not (self._there and self._begins.recorded):
             stored: list[Planned] = []
             has_moved = False
         else:
-            plan, stored = self._put_right(written, gathered, begins, keeps_logs)
+            plan, stored = self._put_right(written, gathered, keeps_logs)
             tip, has_moved = plan.tip, bool(plan.lost)
         step = tuple(unfinished.of_step(self._git_dir, unfinished.STEP in self._files))
         rest = [*self._of_settings(), *self._of_index(tip, has_moved), *self._of_merge()]
@@ -131,7 +124,7 @@ class _Look:
         head = names.head
         if head is None or names.damaged or not written.packed.is_sound:
             return None
-        tip = head.id or names.ids.get(head.name or "")
+        tip = names.latest
         needed = [HEAD, *([head.name] if head.name else [])] if keeps_logs else []
         logs = names.logs
         if not all(log.is_sound for log in logs.values()) or not all(
@@ -147,18 +140,20 @@ class _Look:
     # --- what is stored, and what stands for what -------------------------------------------------
 
     def _put_right(
-        self, written: Written, gathered: Gathered, begins: frozenset[str], keeps_logs: bool
+        self, written: Written, gathered: Gathered, keeps_logs: bool
     ) -> tuple[Standing, list[Planned]]:
-        made, names = self._made, written.names
+        made, there, names = self._made, self._there, written.names
         starts = names.starts()
-        if not starts and self._latest_there:
-            starts = [self._latest_there]
         # Of a clone the history before a gap is wanted as well.
-        old = frozenset() if self._there else begins
-        self._keep_begins(old)
-        known, found = derive(made, self._folder, starts, old, self._there)
-        broken = broken_lists(made.git, known.history, known.missing)
-        lacking = known.missing | broken.keys()
+        old = frozenset() if there else self._begins.recorded
+        self._begins.lay_out(made, old)
+        in_clone = there.things if there else None
+        known, found = derive(made, self._folder, starts, old, in_clone)
+        if there and there.latest and names.latest not in known.history.commits:
+            starts = [*starts, there.latest]
+            known, more = derive(made, self._folder, starts, old, in_clone)
+            found |= more
+        lacking = known.missing | known.broken.keys()
 
         def is_whole(commit: str) -> bool:
             at = known.history.commits.get(commit)
@@ -168,11 +163,11 @@ class _Look:
             return lies_as(self._folder, list_tree(made.git, commit))
 
         plan = Planning(written, known.history, is_whole, lies_here, keeps_logs=keeps_logs).plan()
-        self._keep_begins(plan.begins)
+        self._begins.lay_out(made, plan.begins)
         stored = [
             *self._of_things(gathered, found),
             *plan.planned,
-            *self._of_begins(plan.begins),
+            *self._begins.becoming(plan.begins),
             *self._of_what_lacks(known, plan),
         ]
         return plan.standing, stored
@@ -205,8 +200,7 @@ class _Look:
             yield finding, ()
         history = replace(known.history, begins=plan.begins)
         reached = [c for c in history.reached(plan.ids.values()) if c in history.commits]
-        broken = broken_lists(self._made.git, history, known.missing)
-        for need in needs(history, reached, known.missing, broken):
+        for need in needs(history, reached, known.missing, known.broken):
             made = history.commits[need.commits[-1]]
             yield (
                 Finding(
@@ -219,35 +213,6 @@ class _Look:
                 ),
                 (),
             )
-
-    # --- where the history begins -----------------------------------------------------------------
-
-    def _begins(self) -> frozenset[str]:
-        content = self._read(_BEGINS) or b""
-        return frozenset(line.decode() for line in content.splitlines() if _ID.fullmatch(line))
-
-    def _keep_begins(self, begins: Iterable[str]) -> None:
-        """Let git on the bench begin the history where the wardrobe's does."""
-        place = self._made.git.git_dir / "shallow"
-        place.unlink(missing_ok=True)
-        if begins:
-            place.write_bytes(_begins_text(begins))
-
-    def _of_begins(self, begins: frozenset[str]) -> Iterator[Planned]:
-        content = self._read(_BEGINS)
-        lines = (content or b"").splitlines()
-        is_sound = content != b"" and all(_ID.fullmatch(line) for line in lines)
-        was = self._begins()
-        if begins == was and (is_sound or content is None):
-            return
-        acts: tuple[Act, ...] = (Aside(_BEGINS),)
-        if begins:
-            acts = (*acts, Write(_BEGINS, _begins_text(begins)))
-        if content is not None and not (is_sound and was < begins):
-            cure = Cure.ANEW if begins or not is_sound else Cure.FROM_CLONE
-            yield Finding(Wrong.CUTS, _BEGINS, cure), acts
-        else:
-            yield None, acts
 
     # --- what stands beside -----------------------------------------------------------------------
 
@@ -288,29 +253,3 @@ def _in_short(told: Iterable[Planned]) -> Iterator[Planned]:
         else:
             acts = tuple(act for _, some in each for act in some)
             yield replace(first, place=PLACE, count=len(each)), acts
-
-
-def _begins_text(begins: Iterable[str]) -> bytes:
-    return "".join(f"{each}\n" for each in sorted(begins)).encode()
-
-
-def _letters(git_dir: Path, lying: Iterable[plain.Lying]) -> int:
-    """Return how many letters an id has here: by what is stored, by the log, by git's settings."""
-    files = {each.path for each in lying if each.is_file}
-    names = (path.split("/") for path in files)
-    lengths = Counter(len(n[1] + n[2]) for n in names if n[0] == "objects" and len(n) == 3)
-    log = plain_content(git_dir / "logs" / "HEAD") if "logs/HEAD" in files else None
-    for letters in (*(each for each, _ in lengths.most_common()), len((log or b"").split(b" ")[0])):
-        if letters in (40, 64):
-            return letters
-    content = plain_content(git_dir / "config") if "config" in files else None
-    return 64 if _SHA256.search(content or b"") else 40
-
-
-def latest_of(clone: Path) -> str | None:
-    """Return the latest commit another clone names."""
-    git_dir = clone / ".git"
-    names = read_names(git_dir, plain.lying_in(git_dir)).names
-    if names.head is None:
-        return None
-    return names.head.id or names.ids.get(names.head.name or "")

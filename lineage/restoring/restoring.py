@@ -12,29 +12,25 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from lineage.errors import (
-    BadRecord,
     CannotWrite,
     NotAWardrobe,
-    UnsafePath,
     WardrobeError,
 )
-from lineage.opened import OpenWardrobe
-from lineage.restoring.acts import Act, Aside, TakeAway
+from lineage.restoring.acts import Act, Aside, Folder, TakeAway
 from lineage.restoring.carrying_out import MAKING, Hands
-from lineage.restoring.findings import Finding, Help, Restored, Wrong
-from lineage.restoring.repository import Plan, planned
-from lineage.restoring.working.looking import FilesLook, FilesPlan
+from lineage.restoring.findings import Finding, Restored
+from lineage.restoring.looking_over import Seen, is_joining, look_at_files, look_over
+from lineage.restoring.repository import planned
+from lineage.restoring.working.looking import FilesLook
 from lineage.restoring.working.versions import Source, content_of
 from lineage.store import Store, unfinished
 from lineage.store.lock_files import PATIENCE
 from lineage.store.merge_errors import NotAClone
-from lineage.store.objects import list_tree
 from lineage.store.paths import OWN_FOLDER, SETTINGS, require_contained
 from lineage.store.plain_repository import require_own_folder, require_plain_repository
 from lineage.store.quiet_git import QuietGit
 from lineage.store.writers_lock import WritersLock
 from lineage.trail import VERB
-from lineage.unreadable import causes
 
 _MOST_ROUNDS = 4
 """What was in the way can hide more; what is left after so many looks is told."""
@@ -49,14 +45,15 @@ def restore(folder: Path, *, clone: Path | None = None, preview: bool = False) -
     Raises `NotAWardrobe`, `NotAClone`, `Busy`, `GitMissing`.
     """
     place = Path(os.path.abspath(folder))
-    require_own_folder(place)
     other = _require_clone(clone)
+    if other is None or os.path.lexists(place / ".git") or not (place / SETTINGS).is_file():
+        require_own_folder(place)
     if not preview:
         _settle(place)
-    found, edited = _look(place, other)
-    if preview or not any(finding.cure for finding in found):
-        return Restored(found, found, edited=edited)
-    return _Mending(place, other).run()
+    seen = look_over(place, other)
+    if preview or not seen.can_be_mended:
+        return Restored(seen.found, seen.found, edited=seen.edited)
+    return _Mending(place, other, seen).run()
 
 
 def put_back(folder: Path, paths: Sequence[str], *, preview: bool = False) -> Restored:
@@ -109,122 +106,71 @@ def _settle(folder: Path) -> None:
             return
 
 
-def _look(folder: Path, clone: Path | None) -> tuple[tuple[Finding, ...], tuple[str, ...]]:
-    """Return all that is wrong, and what was edited by hand; nothing is written."""
-    with planned(folder, clone, time.time()) as plan:
-        _require_wardrobe(folder, plan)
-        behind, files = _files(folder, plan)
-        found = (*plan.findings, *behind.findings, *files.findings)
-        moving = {finding.place for finding in behind.findings}
-        edited = tuple(path for path in files.edited if path not in moving)
-    if not found:
-        found = _what_is_refused(folder)
-    return found, edited
-
-
-def _files(folder: Path, plan: Plan) -> tuple[FilesPlan, FilesPlan]:
-    """Return what is planned for files that did not follow the latest step, and for all others."""
-    if plan.made is None or plan.tip is None:
-        return FilesPlan(), FilesPlan()
-    try:
-        behind = FilesLook(folder, plan.made.git, plan.tip).behind() if plan.step else FilesPlan()
-        return behind, FilesLook(folder, plan.made.git, plan.tip).over_all()
-    except WardrobeError as error:
-        return FilesPlan(), FilesPlan((_refused(folder, error),))
-
-
-def _require_wardrobe(folder: Path, plan: Plan) -> None:
-    """Refuse a repository that never was a wardrobe: it is none of ours to mend."""
-    if any(os.path.lexists(folder / name) for name in (SETTINGS, f".git/{OWN_FOLDER}")):
-        return
-    if plan.made is not None and plan.tip is not None:
-        try:
-            if SETTINGS in list_tree(plan.made.git, plan.tip):
-                return
-        except WardrobeError:
-            pass
-    raise NotAWardrobe(folder, f"it holds no {SETTINGS}")
-
-
-def _what_is_refused(folder: Path) -> tuple[Finding, ...]:
-    """Return what keeps a wardrobe from being opened and read, now that nothing else is wrong."""
-    try:
-        with OpenWardrobe.open(folder) as wardrobe:
-            found = causes(wardrobe.state.unreadable)
-    except CannotWrite:
-        return ()
-    except BadRecord as error:
-        return (Finding(Wrong.FILE, error.place, help=Help.BY_HAND, reason=error.reason),)
-    except WardrobeError as error:
-        return (_refused(folder, error),)
-    return tuple(
-        Finding(Wrong.FILE, each.place, help=Help.BY_HAND, reason=each.reason) for each in found
-    )
-
-
-def _refused(folder: Path, error: WardrobeError) -> Finding:
-    return Finding(Wrong.REFUSED, str(folder), help=Help.BY_HAND, error=error)
-
-
 class _Mending:
     """Mends one wardrobe, round by round, until nothing is left that can be mended."""
 
-    def __init__(self, folder: Path, clone: Path | None) -> None:
+    def __init__(self, folder: Path, clone: Path | None, seen: Seen) -> None:
         self._folder = folder
         self._clone = clone
+        self._seen = seen
         self._hands = Hands(folder)
         self._found: dict[Finding, None] = {}
         self._commit: str | None = None
 
     def run(self) -> Restored:
-        """Mend what can be mended, and look again whether all is whole."""
+        """Mend what can be mended, looking again after each round whether all is whole."""
         stopped: WardrobeError | None = None
-        try:
-            for _ in range(_MOST_ROUNDS):
-                if not (self._mend_repository() or self._mend_files()):
-                    break
-        except WardrobeError as error:
-            stopped = error
-        remaining, edited = _look(self._folder, self._clone)
-        self._found |= dict.fromkeys(remaining)
+        for _ in range(_MOST_ROUNDS):
+            before = self._seen
+            try:
+                if before.of_git:
+                    self._mend_repository()
+                self._mend_files()
+            except WardrobeError as error:
+                stopped = error
+            self._seen = look_over(self._folder, self._clone)
+            if stopped or not self._seen.can_be_mended or self._seen == before:
+                break
+        left = self._seen.found
         return Restored(
-            tuple(self._found), remaining, self._hands.aside, self._commit, edited, stopped
-        )
+            tuple(self._found | dict.fromkeys(left)),
+            left, self._hands.aside, self._commit, self._seen.edited, stopped,
+        )  # fmt: skip
 
-    def _mend_repository(self) -> bool:
-        """Mend what git keeps; returns whether there was anything to do."""
+    def _mend_repository(self) -> None:
+        """Mend what git keeps."""
         with (
             _lock(self._folder, self._hands),
             planned(self._folder, self._clone, time.time()) as plan,
         ):
-            behind, _ = _files(self._folder, plan) if plan.step else (FilesPlan(), FilesPlan())
+            behind, _ = look_at_files(self._folder, plan)
             acts = [*_acts(plan.planned), *behind.acts, *_acts(plan.step)]
             if acts:
                 self._found |= dict.fromkeys((*plan.findings, *behind.findings))
                 if plan.made is not None:
                     self._hands.content_of = _reader(plan.made.git)
                 self._hands.carry_out(acts)
-        return bool(acts)
 
-    def _mend_files(self) -> bool:
-        """Mend the working files; returns whether there was anything to do."""
+    def _mend_files(self) -> None:
+        """Mend the working files, if the wardrobe can be opened."""
+        if is_joining(self._folder):
+            return
         git = QuietGit(self._folder, self._folder / ".git")
         try:
             store = Store.open(self._folder)
         except WardrobeError:
-            return False  # told when all is looked over again
+            return  # told when all is looked over again
         with store, store.writing():
             try:
                 plan = FilesLook(self._folder, git, store.head()).over_all()
-            except UnsafePath:
-                return False
+            except WardrobeError:
+                return  # as above
             if not plan.acts:
-                return False
+                return
             self._found |= dict.fromkeys(plan.findings)
             self._hands.content_of = _reader(git)
             self._hands.carry_out(plan.acts)
             self._commit = _record(store, git, plan.record) or self._commit
-        return True
 
 
 def _acts(told: Sequence[tuple[Finding | None, tuple[Act, ...]]]) -> list[Act]:
@@ -262,6 +208,7 @@ def _record(store: Store, git: QuietGit, sources: Sequence[Source]) -> str | Non
 def _lock(folder: Path, hands: Hands) -> Iterator[None]:
     """Keep all writers out; what stands where the lock should is moved first."""
     room = f".git/{OWN_FOLDER}"
+    hands.carry_out([Folder(".git")])
     for place in (room, f"{room}/lock", f"{room}/gits"):
         there = folder / place
         is_right = there.is_dir() if place == room else there.is_file()

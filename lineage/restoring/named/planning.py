@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from lineage.restoring.acts import Act, Aside, Write
-from lineage.restoring.findings import Cure, Finding, Wrong
+from lineage.restoring.findings import Cure, Finding, Version, Wrong
 from lineage.restoring.named.logs import Entry, Log, log_text, read_log
 from lineage.restoring.named.names import BRANCHES, packed_without
 from lineage.restoring.named.reading import Written
@@ -23,6 +23,7 @@ from lineage.restoring.stored.commits import History
 
 Planned = tuple[Finding, tuple[Act, ...]]
 
+_Others = Mapping[str, tuple[str | None, tuple[Version, ...]]]
 _NO_ACTS: tuple[Act, ...] = ()
 
 
@@ -58,7 +59,7 @@ class Planning:
     def plan(self) -> NamesPlan:
         """Return the whole plan."""
         others = {name: self._other(name) for name in self._other_names()}
-        ids = {name: each for name, each in others.items() if each is not None}
+        ids = {name: each for name, (each, _) in others.items() if each is not None}
         if self._standing.branch and self._standing.tip:
             ids[self._standing.branch] = self._standing.tip
         elif self._standing.tip:
@@ -110,14 +111,14 @@ class Planning:
         # What stands below the branch's own place is in its way, and no name.
         return sorted(n for n in every - {branch} if not n.startswith(f"{branch or HEAD}/"))
 
-    def _other(self, name: str) -> str | None:
+    def _other(self, name: str) -> tuple[str | None, tuple[Version, ...]]:
         target = self._written.symbolic.get(name)
         if target is not None:
-            return self._names.ids.get(target)
+            return self._names.ids.get(target), ()
         return name_of(name, self._names, self._history, self._is_whole)
 
-    def _of_others(self, others: Mapping[str, str | None]) -> Iterator[Planned]:
-        for name, wanted in others.items():
+    def _of_others(self, others: _Others) -> Iterator[Planned]:
+        for name, (wanted, lost) in others.items():
             if wanted is None:
                 was = self._names.ids.get(name, "")
                 acts = (Aside(f".git/{name}"),) if name in self._written.loose else _NO_ACTS
@@ -127,10 +128,13 @@ class Planning:
                 (version,) = versions([wanted], self._names, self._history)
                 acts = _written_anew(name, wanted)
                 yield Finding(Wrong.NAME, name, Cure.FROM_LOG, version=version), acts
+                if lost:
+                    told = Finding(Wrong.VERSION, name, Cure.GIVEN_UP, version=version, lost=lost)
+                    yield told, ()
 
-    def _of_packed(self, others: Mapping[str, str | None]) -> Iterator[Planned]:
+    def _of_packed(self, others: _Others) -> Iterator[Planned]:
         packed, place = self._written.packed, ".git/packed-refs"
-        gone = [name for name in packed.names if others.get(name, "") is None]
+        gone = [name for name in packed.names if name in others and others[name][0] is None]
         if not packed.is_sound or gone:
             text = packed_without(packed, gone)
             finding = Finding(Wrong.NAMES, place, Cure.ANEW)
@@ -149,10 +153,11 @@ class Planning:
             found = {each for start in starts for each in cuts(start, history)}
             if not found:
                 return begins, kept, gaps
-            for commit in sorted(found):
-                before, lost = before_cut(commit, self._names, history)
+            for commit in (each for each in reversed(history.in_order) if each in found):
+                reached = history.reached([*starts, *kept.values()])
+                before, lost = before_cut(commit, self._names, history, reached)
                 name, acts = "", _NO_ACTS
-                if before is not None and before not in history.reached(starts):
+                if before is not None and before not in reached:
                     name = f"{BRANCHES}before-{lost[-1][:8]}"
                     kept[name], acts = before, _written_anew(name, before)
                 (version,) = versions([commit], self._names, history)

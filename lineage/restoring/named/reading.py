@@ -9,7 +9,7 @@ from pathlib import Path
 from lineage.restoring.named.logs import read_log
 from lineage.restoring.named.names import Packed, is_name, packed_names, target_of
 from lineage.restoring.named.standing import Names
-from lineage.restoring.plain import Lying
+from lineage.restoring.plain import Lying, lying_in
 
 LARGEST = 64 * 2**20
 """Bytes of one of git's small files; a log of a hundred thousand steps has a quarter of it."""
@@ -74,3 +74,9 @@ def read_names(git_dir: Path, lying: Iterable[Lying]) -> Written:
             ids[name] = str(newest)
             damaged.add(name)
     return Written(Names(head, ids, damaged, logs), symbolic, packed, frozenset(loose))
+
+
+def latest_of(clone: Path) -> str | None:
+    """Return the latest commit another clone names."""
+    git_dir = clone / ".git"
+    return read_names(git_dir, lying_in(git_dir)).names.latest

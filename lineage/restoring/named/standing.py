@@ -31,6 +31,11 @@ class Names:
     damaged: Collection[str] = ()
     logs: Mapping[str, Log] = field(default_factory=dict)
 
+    @property
+    def latest(self) -> str | None:
+        """Return the version HEAD stands for, as far as the names say."""
+        return (self.head.id or self.ids.get(self.head.name or "")) if self.head else None
+
     def log(self, name: str) -> Log:
         """Return the log of a name, an empty one where there is none."""
         return self.logs.get(name, Log())
@@ -73,7 +78,9 @@ def standing(
     if names.head and names.head.id and is_whole(names.head.id):
         return Standing(None, names.head.id)
     branch = branch_of(names)
-    tip, lost = _tip(names, branch, history, is_whole)
+    tip, lost = _tip(names, (branch, HEAD), history, is_whole)
+    if tip is None:
+        tip = next((each for each in history.tips() if is_whole(each)), None)
     if tip is not None and names.ids.get(branch) != tip and not lost:
         tip = _unlogged(tip, names, history, is_whole, lies_here) or tip
     return Standing(branch, tip, lost)
@@ -97,14 +104,17 @@ def branch_of(names: Names) -> str:
 
 
 def _tip(
-    names: Names, branch: str, history: History, is_whole: Callable[[str], bool]
+    names: Names, logs: Sequence[str], history: History, is_whole: Callable[[str], bool]
 ) -> tuple[str | None, tuple[Version, ...]]:
-    """Return the latest version of a branch that is whole, and what comes after it."""
+    """Return the latest version of a name that is whole, and what comes after it.
+
+    `logs` are the name, and another whose log says where it stood as well.
+    """
     lost: list[Version] = []
     readable = 0
     best: tuple[str, int] | None = None
     logged = names.logged()
-    for commit in _backwards(names, branch, history):
+    for commit in _backwards(names, logs, history):
         if is_whole(commit):
             return commit, tuple(lost)
         if commit in history.commits:
@@ -117,18 +127,16 @@ def _tip(
         lost.append(_version(commit, history, names))
     if best is not None:
         return best[0], tuple(lost[: best[1]])
-    for commit in history.tips():
-        if is_whole(commit):
-            return commit, tuple(lost)
     return None, tuple(lost)
 
 
-def _backwards(names: Names, branch: str, history: History) -> Iterator[str]:
-    """Yield where a branch stood, latest first, by its name, the logs, and the commits."""
-    logs = (names.log(branch), names.log(HEAD))
-    before = {**logs[1].before(), **logs[0].before()}
-    starts = [names.ids.get(branch), logs[0].newest, logs[1].newest]
-    if not any(starts):
+def _backwards(names: Names, logs: Sequence[str], history: History) -> Iterator[str]:
+    """Yield where a name stood, latest first, by itself, by the logs, and by the commits."""
+    before: dict[str, str] = {}
+    for name in reversed(logs):
+        before |= names.log(name).before()
+    starts = [names.ids.get(logs[0]), *(names.log(name).newest for name in logs)]
+    if not any(starts) and HEAD in logs:
         starts = list(history.tips()[:1])
     seen = set()
     for start in starts:
@@ -149,31 +157,24 @@ def _unlogged(
 ) -> str | None:
     """Return the step after `tip` that no log names and whose files lie here: it was recorded."""
     logged = names.logged()
-    after: dict[str, list[str]] = {}
-    for made in history.commits.values():
-        if made.parents:
-            after.setdefault(made.parents[0], []).append(made.id)
-    waiting, found = [tip], None
-    while waiting:
-        for commit in after.get(waiting.pop(), ()):
-            if commit not in logged and is_whole(commit):
-                waiting.append(commit)
-                if lies_here(commit):
-                    found = commit
+    after, found = {tip}, None
+    for commit in history.in_order:
+        follows = not after.isdisjoint(history.commits[commit].parents[:1])
+        if follows and commit not in logged and is_whole(commit):
+            after.add(commit)
+            if lies_here(commit):
+                found = commit
     return found
 
 
 def name_of(
     name: str, names: Names, history: History, is_whole: Callable[[str], bool]
-) -> str | None:
-    """Return what a name other than the wardrobe's branch is to stand for; None for nothing."""
+) -> tuple[str | None, tuple[Version, ...]]:
+    """Return what a name other than the wardrobe's branch is to stand for, and what it loses."""
     recorded = names.ids.get(name)
-    if recorded is not None and history.holds(recorded):
-        return recorded
-    for entry in reversed(names.log(name).entries):
-        if entry.new and is_whole(entry.new):
-            return entry.new
-    return None
+    if recorded is not None and history.holds(recorded) and name not in names.damaged:
+        return recorded, ()
+    return _tip(names, (name,), history, is_whole)
 
 
 def cuts(tip: str, history: History) -> frozenset[str]:
@@ -186,10 +187,13 @@ def cuts(tip: str, history: History) -> frozenset[str]:
     )
 
 
-def before_cut(commit: str, names: Names, history: History) -> tuple[str | None, tuple[str, ...]]:
+def before_cut(
+    commit: str, names: Names, history: History, reached: Collection[str]
+) -> tuple[str | None, tuple[str, ...]]:
     """Return the last version before a gap in the history, and the commits that are lost in it.
 
-    The logs say what came before a lost commit.
+    The logs say what came before a lost commit; where they do not go back so far, it is the latest
+    that has nothing to do with what is `reached`.
     """
     before: dict[str, str] = {}
     for log in names.logs.values():
@@ -202,7 +206,21 @@ def before_cut(commit: str, names: Names, history: History) -> tuple[str | None,
             at = before.get(at)
         if at in history.commits:
             return at, tuple(lost)
-    return None, tuple(lost)
+    return _apart_before(commit, history, reached), tuple(lost)
+
+
+def _apart_before(commit: str, history: History, reached: Collection[str]) -> str | None:
+    """Return the latest version no later than a commit that shares no history with what is reached.
+
+    Of one second, it is one with a gap before it: no other can come before such a one.
+    """
+    latest = history.commits[commit].when
+    ends = [
+        end
+        for end in history.tips()
+        if history.commits[end].when <= latest and history.reached([end]).keys().isdisjoint(reached)
+    ]
+    return max(ends, key=lambda e: (history.commits[e].when, bool(cuts(e, history))), default=None)
 
 
 def incomplete(history: History, is_whole: Callable[[str], bool]) -> frozenset[str]:

@@ -80,22 +80,23 @@ def _link(file: Path, place: Path) -> None:
 
 
 @contextmanager
-def bench(letters: int) -> Iterator[Bench]:
-    """Set up a repository for ids of so many letters, and take it down again.
+def bench(letters: int, time_limit: float | None = None) -> Iterator[Bench]:
+    """Set up a bench for ids of so many letters, and take it down again.
 
-    Raises `CannotWrite` where there is no room for temporary files.
+    A git on it that takes longer than `time_limit` (s) is stopped. Raises `CannotWrite` where there
+    is no room for temporary files.
     """
     try:
         room = tempfile.mkdtemp(prefix="trueup-restore-")
     except OSError as error:
         raise CannotWrite(tempfile.gettempdir(), error.strerror or str(error)) from error
     try:
-        yield _set_up(Path(os.path.realpath(room)), letters)
+        yield _set_up(Path(os.path.realpath(room)), letters, time_limit)
     finally:
         shutil.rmtree(room, ignore_errors=True)
 
 
-def _set_up(room: Path, letters: int) -> Bench:
+def _set_up(room: Path, letters: int, time_limit: float | None) -> Bench:
     git_dir, seen = room / "git", room / "seen"
     try:
         for folder in (git_dir / "objects" / "info", git_dir / "refs", seen / "pack"):
@@ -105,6 +106,5 @@ def _set_up(room: Path, letters: int) -> Bench:
         (git_dir / "objects" / "info" / "alternates").write_bytes(b"../../seen\n")
     except OSError as error:
         raise CannotWrite(str(room), error.strerror or str(error)) from error
-    return Bench(
-        QuietGit(room, git_dir, index=git_dir / "index"), letters, git_dir / "objects", seen
-    )
+    git = QuietGit(room, git_dir, index=git_dir / "index", time_limit=time_limit)
+    return Bench(git, letters, git_dir / "objects", seen)

@@ -3,6 +3,8 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
+from functools import cached_property
+from graphlib import TopologicalSorter
 
 from lineage.errors import Damaged
 from lineage.limits import LARGEST_FILE
@@ -56,11 +58,32 @@ class History:
                 waiting += self.parents(commit)
         return found
 
+    @cached_property
+    def in_order(self) -> tuple[str, ...]:
+        """Return all commits that can be read, those before others first.
+
+        Many may be made in one second, so what they follow counts before their dates.
+        """
+        dated = sorted(self.commits.values(), key=lambda made: (made.when, made.id))
+        above = {made.id: [p for p in made.parents if p in self.commits] for made in dated}
+        return tuple(TopologicalSorter(above).static_order())
+
     def tips(self) -> list[str]:
-        """Return the commits that no other follows, the latest first."""
+        """Return the commits that no other follows, the latest first; of one second, the last."""
         followed = {parent for made in self.commits.values() for parent in made.parents}
-        ends = [made for made in self.commits.values() if made.id not in followed]
-        return [made.id for made in sorted(ends, key=lambda made: (made.when, made.id))][::-1]
+        ends = [each for each in reversed(self.in_order) if each not in followed]
+        return sorted(ends, key=lambda each: self.commits[each].when, reverse=True)
+
+    def followers(self) -> dict[str, str]:
+        """Return of each commit the one that follows it first of all and is followed longest."""
+        found: dict[str, str] = {}
+        length: dict[str, int] = {}
+        for commit in reversed(self.in_order):
+            length[commit] = length[found[commit]] + 1 if commit in found else 0
+            for parent in self.commits[commit].parents[:1]:
+                if parent not in found or length[commit] > length[found[parent]]:
+                    found[parent] = commit
+        return found
 
 
 def stored_ids(git: QuietGit) -> dict[str, list[str]]:

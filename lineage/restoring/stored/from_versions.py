@@ -1,96 +1,97 @@
 """Find lost lists of files between the versions before and after those that need them."""
 
 from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING
 
 from lineage.restoring.stored import loose
-from lineage.restoring.stored.between import derived_list
+from lineage.restoring.stored.between import Patience, derived_list
 from lineage.restoring.stored.commits import History, contents
-from lineage.restoring.stored.missing import Entry, Need, broken_lists, entries, needs
+from lineage.restoring.stored.known import Known
+from lineage.restoring.stored.missing import Entry, Need, entries, needs
 from lineage.store.quiet_git import QuietGit
 
-if TYPE_CHECKING:
-    from lineage.restoring.stored.deriving import Known
+MOST_LISTS = 50
+"""Lost lists that are looked for at once; each is a search of its own."""
 
-MOST_LISTS = 200
-"""Lost lists that are looked for; each is a search of its own."""
+MOST_TRIES = 50_000
+"""Lists tried for all of them; for one that is lost alone a handful is enough."""
 
-_FARTHEST = 20
+_FARTHEST = 5
 _ENDS = 2  # the first and the last versions that need a list; those beside them are looked at
 _MOST_UNNEEDED = 200
 
 
-def lists_between(git: QuietGit, now: "Known") -> Iterator[tuple[str, bytes]]:
+def lists_between(now: Known) -> Iterator[tuple[str, bytes]]:
     """Yield the lists of files that can be derived from those of versions before and after."""
-    broken = broken_lists(git, now.history, now.missing)
-    lost = [n for n in needs(now.history, now.readable, now.missing, broken) if n.is_list]
+    every = needs(now.history, now.readable, now.missing, now.broken)
+    lost = [need for need in every if need.is_list]
     if not lost:
         return
-    unneeded = _unneeded(git, now)
-    after = _followers(now.history)
+    unneeded = _unneeded(now.git, now)
+    neighbours = _Neighbours(now.git, now.history)
+    patience = Patience(MOST_TRIES)
     for need in lost[:MOST_LISTS]:
-        content = derived_list(need.id, list(_beside(git, now, need, after)), unneeded)
+        content = derived_list(need.id, neighbours.beside(need), unneeded, patience)
         if content is not None:
             yield need.id, loose.packed(b"tree", content)
 
 
-def _beside(
-    git: QuietGit, now: "Known", need: Need, after: dict[str, str]
-) -> Iterator[list[Entry]]:
-    """Yield the lists at the same path of the versions before and after, no two alike."""
+class _Neighbours:
+    """Finds lists of files at a path in the versions beside others; each is read once."""
 
-    def before(commit: str) -> str | None:
-        above = now.history.parents(commit)
+    def __init__(self, git: QuietGit, history: History) -> None:
+        self._git = git
+        self._history = history
+        self._after = history.followers()
+        self._read: dict[str, list[Entry]] = {}
+
+    def beside(self, need: Need) -> list[list[Entry]]:
+        """Return the lists of the versions before and after those that need one, no two alike."""
+        found: list[list[Entry]] = []
+        for commit in (*need.commits[:_ENDS], *need.commits[-_ENDS:]):
+            for way in (self._before, self._after.get):
+                lines = self._nearest(need, way, commit)
+                if lines is not None and lines not in found:
+                    found.append(lines)
+        return found
+
+    def _before(self, commit: str) -> str | None:
+        above = self._history.parents(commit)
         return above[0] if above else None
 
-    seen: list[list[Entry]] = []
-    for commit in (*need.commits[:_ENDS], *need.commits[-_ENDS:]):
-        for way in (before, after.get):
-            found = _nearest(git, now, need, way, commit)
-            if found is not None and found not in seen:
-                seen.append(found)
-    yield from seen
+    def _nearest(
+        self, need: Need, way: Callable[[str], str | None], start: str
+    ) -> list[Entry] | None:
+        """Return the list at a path in the nearest version in one direction that has one."""
+        commit = way(start)
+        for _ in range(_FARTHEST):
+            if commit is None or commit not in self._history.commits:
+                return None
+            found = self._list_at(commit, need.path)
+            if found is not None:
+                return found
+            commit = way(commit)
+        return None
+
+    def _list_at(self, commit: str, path: str) -> list[Entry] | None:
+        tree = self._history.commits[commit].tree
+        for name in path.split("/") if path else ():
+            found = {each.name: each for each in self._lines(tree)}
+            entry = found.get(name.encode(errors="surrogateescape"))
+            if entry is None or not entry.is_folder:
+                return None
+            tree = entry.id
+        return self._lines(tree) or None
+
+    def _lines(self, tree: str) -> list[Entry]:
+        if tree not in self._history.trees:
+            return []
+        if tree not in self._read:
+            ((_, content),) = contents(self._git, [tree])
+            self._read[tree] = entries(content, len(tree))
+        return self._read[tree]
 
 
-def _nearest(
-    git: QuietGit, now: "Known", need: Need, way: Callable[[str], str | None], start: str
-) -> list[Entry] | None:
-    """Return the list at a path in the nearest version in one direction that has one."""
-    commit = way(start)
-    for _ in range(_FARTHEST):
-        if commit is None or commit not in now.history.commits:
-            return None
-        found = _list_at(git, now, commit, need.path)
-        if found is not None:
-            return found
-        commit = way(commit)
-    return None
-
-
-def _list_at(git: QuietGit, now: "Known", commit: str, path: str) -> list[Entry] | None:
-    tree = now.history.commits[commit].tree
-    for name in path.split("/") if path else ():
-        found = {each.name: each for each in _lines(git, now.history, tree)}
-        entry = found.get(name.encode(errors="surrogateescape"))
-        if entry is None or not entry.is_folder:
-            return None
-        tree = entry.id
-    return _lines(git, now.history, tree) or None
-
-
-def _lines(git: QuietGit, history: History, tree: str) -> list[Entry]:
-    if tree not in history.trees:
-        return []
-    return [e for _, content in contents(git, [tree]) for e in entries(content, len(tree))]
-
-
-def _followers(history: History) -> dict[str, str]:
-    """Return of each commit the latest that follows it first of all."""
-    ordered = sorted(history.commits.values(), key=lambda made: (made.when, made.id))
-    return {made.parents[0]: made.id for made in ordered if made.parents}
-
-
-def _unneeded(git: QuietGit, now: "Known") -> list[tuple[bool, str]]:
+def _unneeded(git: QuietGit, now: Known) -> list[tuple[bool, str]]:
     """Return the lists of files and contents that no commit needs, as far as can be seen."""
     asked = "".join(f"{each}\n" for each in now.history.commits).encode()
     options = ("--objects", "--no-walk=unsorted", "--missing=print", "--stdin")

@@ -5,11 +5,10 @@ import os
 import zlib
 from pathlib import Path
 
+from lineage.limits import LARGEST_FILE
+
 _CHUNK = 1 << 16  # bytes
 _KINDS = {b"blob", b"tree", b"commit", b"tag"}
-
-LARGEST_CHECKED = 2**30
-"""Bytes; what is larger is not unpacked to be checked, and is taken for what it is called."""
 
 _PLAIN = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
 
@@ -44,8 +43,8 @@ def is_sound(path: Path, name: str) -> bool:
             size = _size(start)
             if size is None:
                 return False
-            if size > LARGEST_CHECKED:
-                return True
+            if size > LARGEST_FILE:
+                return True  # nothing of ours reads it; a bomb is not unpacked
             seen, whole = new_hash(len(name)), start.index(b"\0") + 1 + size
             length = 0
             part = start

@@ -1,5 +1,6 @@
 """What the versions of a wardrobe need and is not there: which things, and who needs them."""
 
+import re
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
@@ -45,6 +46,11 @@ class Entry:
         """Return whether it is a list of files itself."""
         return self.mode in (b"40000", b"040000")
 
+    @property
+    def order(self) -> bytes:
+        """Return by what git orders the lines of a list."""
+        return self.name + (b"/" if self.is_folder else b"")
+
 
 def entries(content: bytes, letters: int) -> list[Entry]:
     """Return the lines of a list of files as git stores it, as far as they can be read."""
@@ -62,9 +68,18 @@ def entries(content: bytes, letters: int) -> list[Entry]:
 
 def tree_text(lines: Iterable[Entry]) -> bytes:
     """Return the content of a list of files, its lines in git's order."""
-    ordered = sorted(lines, key=lambda e: e.name + (b"/" if e.is_folder else b""))
-    return b"".join(e.mode + b" " + e.name + b"\0" + bytes.fromhex(e.id) for e in ordered)
+    return b"".join(map(line_text, sorted(lines, key=lambda entry: entry.order)))
 
+
+def line_text(entry: Entry) -> bytes:
+    """Return one line of a list of files as git stores it."""
+    return entry.mode + b" " + entry.name + b"\0" + bytes.fromhex(entry.id)
+
+
+_IDS = {
+    letters: re.compile(rb"[0-7]+ [^\0]+\0(.{%d})" % (letters // 2), re.DOTALL)
+    for letters in (40, 64)
+}
 
 Broken = Mapping[str, Mapping[str, Entry]]
 """Lists of files with something missing below them: of each, its folders and what it lacks."""
@@ -75,11 +90,11 @@ def broken_lists(git: QuietGit, history: History, missing: Collection[str]) -> B
     broken: dict[str, dict[str, Entry]] = {}
     wanted = set(missing)
     while wanted:
-        marks = [bytes.fromhex(each) for each in wanted]
+        marks = frozenset(bytes.fromhex(each) for each in wanted)
         unseen = [tree for tree in history.trees if tree not in broken]
         wanted = set()
         for tree, content in contents(git, unseen):
-            if any(mark in content for mark in marks):
+            if not marks.isdisjoint(_IDS[len(tree)].findall(content)):
                 wanted.add(tree)
                 broken[tree] = {
                     entry.name.decode(errors="replace"): entry
@@ -107,7 +122,8 @@ def needs(
 ) -> list[Need]:
     """Return of each missing thing where it stood in which of these versions."""
     found: dict[tuple[str, str, bool], list[str]] = {}
-    for commit in sorted(commits, key=lambda each: (history.commits[each].when, each)):
+    asked = set(commits)
+    for commit in (each for each in history.in_order if each in asked):
         tree = history.commits[commit].tree
         for path, each, is_list in _below(tree, missing, broken):
             found.setdefault((each, path, is_list), []).append(commit)

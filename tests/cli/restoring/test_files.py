@@ -24,7 +24,7 @@ FILES = (
     PHOTO,
     ".gitattributes",
 )
-BROKEN = ("emptied", "zeros", "deleted", "folder", "link")
+BROKEN = ("emptied", "deleted", "link")
 
 
 def place(trueup: Any, path: str) -> Path:
@@ -116,6 +116,24 @@ def test_a_file_of_a_later_format_is_not_damaged(trueup: Any) -> None:
     assert answer.code == 3
     assert "patterns/own.toml, it cannot be read: a later trueup wrote it" in answer.out
     assert file.read_text() == newer
+
+
+def test_the_marks_git_left_in_files_it_could_not_join_are_left_for_mend(
+    trueup: Any, tmp_path: Path
+) -> None:
+    git(tmp_path, "clone", "--quiet", str(trueup.folder), "other")
+    me = ("-c", "user.name=Ada", "-c", "user.email=ada@example.org")
+    for folder, amount in ((trueup.folder, "4mm"), (tmp_path / "other", "5mm")):
+        run("-C", str(folder), *("style", "vest", "lower-neck", "--piece", "front", "--by", amount))
+    git(trueup.folder, *me, "pull", "--quiet", "--no-rebase", str(tmp_path / "other"), fails=True)
+    lying = (trueup.folder / "patterns/vest.toml").read_text()
+    assert "<<<<<<<" in lying
+    answer = trueup("restore")
+    assert answer.code == 3
+    assert "trueup mend" in answer.out
+    assert (trueup.folder / "patterns/vest.toml").read_text() == lying
+    trueup.made("mend")
+    assert trueup("restore").out == WHOLE
 
 
 # --- recorded as it cannot be read ----------------------------------------------------------------
@@ -224,7 +242,7 @@ def test_a_named_file_is_put_back_over_the_makers_own_edit(
     assert again.out == "As it was last recorded: patterns/own.toml.\n"
 
 
-@pytest.mark.parametrize("name", damage.DAMAGES)
+@pytest.mark.parametrize("name", ["halved", "deleted", "folder", "link"])
 def test_a_named_file_is_put_back_whatever_is_there(
     trueup: Any, was: judging.Before, name: str
 ) -> None:

@@ -9,11 +9,11 @@ from tests.cli.restoring import damage, judging
 from tests.cli.restoring.matrix import case, files_of
 
 BY_NAME = (".git/HEAD", ".git/refs/heads/main", ".git/index", ".git/packed-refs", ".git/config")
-SAMPLE = 24
+SAMPLE = 16
 
 
 @pytest.mark.parametrize("place", BY_NAME)
-@pytest.mark.parametrize("name", ["emptied", "flipped", "folder"])
+@pytest.mark.parametrize("name", ["flipped", "folder"])
 def test_a_name_or_list_of_gits_is_made_whole(
     told: Path, was: judging.Before, place: str, name: str, tmp_path: Path
 ) -> None:

@@ -115,6 +115,20 @@ def test_packed_names_come_back_as_far_as_they_are_known(
     assert git(trueup.folder, "rev-parse", "as-drafted")
 
 
+def test_another_branch_that_lost_its_last_step_stands_at_the_one_before(trueup: Any) -> None:
+    git(trueup.folder, "switch", "--quiet", "--create", "winter")
+    trueup.made("derive", "cape", "--from", "village")
+    lost, kept = git(trueup.folder, "rev-parse", "HEAD", "HEAD~1").split()
+    git(trueup.folder, "switch", "--quiet", "main")
+    (trueup.folder / ".git/objects" / lost[:2] / lost[2:]).unlink()
+    answer = trueup("restore")
+    assert answer.code == 0
+    assert f"1 step at the end of winter cannot be read. It stands at {kept[:10]}" in answer.out
+    assert f"- {lost[:10]}" in answer.out
+    assert git(trueup.folder, "rev-parse", "winter") == kept
+    assert trueup("restore").out == WHOLE
+
+
 def test_a_tag_that_stands_for_nothing_is_moved_aside(trueup: Any, was: judging.Before) -> None:
     (trueup.folder / ".git/refs/tags").mkdir(exist_ok=True)
     (trueup.folder / ".git/refs/tags/lost").write_text("1" * 40 + "\n")
@@ -129,7 +143,7 @@ def aside(trueup: Any) -> Path:
 
 
 @pytest.mark.parametrize("place", [OF_MAIN, OF_HEAD])
-@pytest.mark.parametrize("name", damage.DAMAGES)
+@pytest.mark.parametrize("name", ["halved", "flipped", "deleted", "folder"])
 def test_logs_are_made_whole_and_go_on(
     trueup: Any, was: judging.Before, place: str, name: str
 ) -> None:
@@ -182,7 +196,7 @@ def test_what_can_be_read_of_damaged_settings_is_kept(trueup: Any, was: judging.
     assert git(trueup.folder, "remote", "get-url", "attic") == "/attic/wardrobe"
 
 
-@pytest.mark.parametrize("name", damage.DAMAGES)
+@pytest.mark.parametrize("name", ["halved", "zeros", "deleted", "link"])
 def test_the_index_is_rebuilt_from_the_latest_version(
     trueup: Any, was: judging.Before, name: str
 ) -> None:

@@ -42,7 +42,7 @@ def files_of(trueup: Any, *names: str) -> list[Path]:
 # --- found again ----------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", damage.DAMAGES)
+@pytest.mark.parametrize("name", ["flipped", "deleted", "folder"])
 def test_a_content_is_found_in_the_working_files(
     loose: Any, was: judging.Before, name: str
 ) -> None:
@@ -63,7 +63,7 @@ def test_and_where_that_is_lost_too_in_the_working_files(loose: Any, was: judgin
     assert "found again in the working files" in mended(loose, was)
 
 
-@pytest.mark.parametrize("back", [1, 3, *range(4, 12)])
+@pytest.mark.parametrize("back", [1, 3, 6, 11])
 @pytest.mark.parametrize("folder", ["", "patterns"])
 def test_the_list_of_an_earlier_version_is_worked_out_from_those_beside_it(
     loose: Any, was: judging.Before, back: int, folder: str
@@ -129,9 +129,37 @@ def test_even_all_that_git_keeps_is_taken_from_a_clone(
     assert judging.working_files(trueup.folder) == was.files
 
 
+def test_even_a_git_folder_that_is_gone_is_made_from_a_clone(
+    trueup: Any, was: judging.Before, clone: Path
+) -> None:
+    shutil.rmtree(trueup.folder / ".git")
+    assert trueup("restore").code == 2
+    preview = trueup("restore", "--from", str(clone), "--preview")
+    assert preview.code == 3
+    assert not (trueup.folder / ".git").exists()
+    mended_from(trueup, clone)
+    assert judging.working_files(trueup.folder) == was.files
+    assert judging.before(trueup.folder).steps <= was.steps
+
+
+def test_a_clone_that_is_behind_gives_what_it_has(
+    trueup: Any, was: judging.Before, clone: Path
+) -> None:
+    """What was done since still lies in the files."""
+    git(clone, "reset", "--quiet", "--hard", "HEAD~1")
+    git(clone, "reflog", "expire", "--expire=now", "--all")
+    git(clone, "gc", "--quiet", "--prune=now")
+    lost = git(trueup.folder, "rev-parse", "HEAD")
+    for name in ("objects", "logs"):
+        shutil.rmtree(trueup.folder / ".git" / name)
+    mended_from(trueup, clone)
+    assert git(trueup.folder, "rev-parse", "HEAD") == git(clone, "rev-parse", "HEAD") != lost
+    assert judging.working_files(trueup.folder) == was.files
+
+
 def mended_from(trueup: Any, clone: Path) -> None:
     assert trueup("restore", "--from", str(clone)).code == 0
-    assert trueup("restore").out == WHOLE
+    assert trueup("restore").out.startswith(WHOLE)
 
 
 def test_a_clone_that_is_damaged_itself_gives_what_is_whole_in_it(
@@ -175,6 +203,7 @@ def test_a_content_of_an_earlier_version_that_is_nowhere_is_named_until_a_clone_
         answer = loose("restore")
         assert answer.code == 3
         assert f"The content of patterns/vest.toml as of version {version[:10]}" in answer.out
+        assert "and 2 before it is nowhere" in answer.out
         assert "Lost" not in answer.out
     assert git(loose.folder, "rev-parse", "HEAD~1") == version
     assert loose("history").code == 0
@@ -236,6 +265,23 @@ def test_two_gaps_in_the_history_are_both_cut(loose: Any, was: judging.Before) -
     answer = loose("restore")
     assert answer.code == 0
     assert judging.before(loose.folder).steps == was.steps - lost
+    assert loose("restore").out == WHOLE
+
+
+def test_what_came_before_a_gap_is_kept_where_no_log_goes_back_so_far(
+    loose: Any, was: judging.Before
+) -> None:
+    """Git forgets what its logs say of steps older than a quarter of a year."""
+    lost, before = git(loose.folder, "rev-parse", "HEAD~6", "HEAD~7").split()
+    for log in (".git/logs/HEAD", ".git/logs/refs/heads/main"):
+        lines = (loose.folder / log).read_text().splitlines(keepends=True)
+        (loose.folder / log).write_text("".join(lines[-2:]))
+    damage.deleted(file_of(loose, "HEAD~6"))
+    answer = loose("restore")
+    assert answer.code == 0
+    assert f"what came before is kept on the branch before-{lost[:8]}" in answer.out
+    assert git(loose.folder, "rev-parse", f"before-{lost[:8]}") == before
+    assert judging.before(loose.folder).steps == was.steps - {lost}
     assert loose("restore").out == WHOLE
 
 

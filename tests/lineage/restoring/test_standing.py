@@ -128,17 +128,18 @@ def test_another_name_stands_where_its_log_last_was_whole() -> None:
     other = "refs/heads/winter"
     history = line(5, without=(4,))
     said = Names(None, {other: ids(4)[0]}, (), {other: log(2, 3, 4)})
-    assert name_of(other, said, history, history.commits.__contains__) == ids(3)[0]
-    assert name_of("refs/tags/x", said, history, history.commits.__contains__) is None
+    tip, lost = name_of(other, said, history, history.commits.__contains__)
+    assert (tip, [each.id for each in lost]) == (ids(3)[0], [*ids(4)])
+    assert name_of("refs/tags/x", said, history, history.commits.__contains__) == (None, ())
 
 
 def test_a_history_is_cut_where_a_step_is_lost() -> None:
     history = line(6, without=(3,))
     assert cuts(ids(6)[0], history) == {ids(4)[0]}
     said = names(6, 6)
-    assert before_cut(ids(4)[0], said, history) == (ids(2)[0], ids(3))
+    assert before_cut(ids(4)[0], said, history, ()) == (ids(2)[0], ids(3))
     history = line(6, without=(3, 2))
-    assert before_cut(ids(4)[0], said, history) == (ids(1)[0], ids(3, 2))
+    assert before_cut(ids(4)[0], said, history, ()) == (ids(1)[0], ids(3, 2))
 
 
 def test_whatever_comes_after_what_lacks_something_lacks_it_too() -> None:

@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from lineage.restoring.stored import loose, sealed
-from lineage.restoring.stored.between import derived_list
+from lineage.restoring.stored.between import Patience, derived_list
 from lineage.restoring.stored.missing import Entry, entries, tree_text
 
 CONTENT = b'format = 1\nname = "blouse"\n' * 3000
@@ -105,16 +105,16 @@ UNNEEDED = [(False, f"{each:040x}") for each in (20, 21, 22)] + [(True, f"{30:04
     ],
 )
 def test_a_lost_list_is_worked_out_from_its_neighbours(names: dict[str, int]) -> None:
-    found = derived_list(lost(**names), [BEFORE, AFTER], UNNEEDED)
+    found = derived_list(lost(**names), [BEFORE, AFTER], UNNEEDED, Patience(1000))
     assert found == tree_text(listed(**names))
 
 
 def test_what_is_in_one_neighbour_only_may_be_there_or_not() -> None:
     shorter = listed(a_toml=1, folder=4)
     for names in ({"a_toml": 1, "b_toml": 2, "folder": 4}, {"a_toml": 1, "c_toml": 3, "folder": 4}):
-        assert derived_list(lost(**names), [BEFORE, shorter], ()) is not None
+        assert derived_list(lost(**names), [BEFORE, shorter], (), Patience(1000)) is not None
 
 
 def test_what_cannot_be_worked_out_is_not_made_up() -> None:
-    assert derived_list("f" * 40, [BEFORE, AFTER], UNNEEDED) is None
-    assert derived_list("f" * 40, [], UNNEEDED) is None
+    assert derived_list("f" * 40, [BEFORE, AFTER], UNNEEDED, Patience(1000)) is None
+    assert derived_list("f" * 40, [], UNNEEDED, Patience(1000)) is None
