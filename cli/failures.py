@@ -105,7 +105,7 @@ def sentence_and_code(error: BaseException) -> tuple[str, int]:
     if isinstance(error, KeyboardInterrupt | typer.Abort):
         return _STOPPED_SENTENCE, STOPPED
     if isinstance(error, Damaged):
-        return str(error), DAMAGED
+        return str(error), BAD_INPUT if error.may_be_whole else DAMAGED
     return _of_bad_input(error), BAD_INPUT
 
 

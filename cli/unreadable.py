@@ -34,10 +34,10 @@ def unreadable_line(state: State) -> str:
         says = str(found[0]).removesuffix(".")
     else:
         listed = _some([f"{printable(e.place)} ({printable(e.reason)})" for e in found])
-        says = (
-            f"{len(found)} files cannot be read: {listed}; mend them, or put back the last version "
-            "of each with `trueup restore FILE`"
-        )
+        helps = "mend them, or put back the last version of each with `trueup restore FILE`"
+        if all(each.may_be_whole for each in found):
+            helps = "allow reading them"
+        says = f"{len(found)} files cannot be read: {listed}; {helps}"
     return "; until then ".join([says, *_meanwhile(state)]) + "."
 
 

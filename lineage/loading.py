@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from lineage.cache import Cache, NoCache
-from lineage.errors import BadRecord, CannotRead, Damaged
+from lineage.errors import BadRecord, CannotRead, Damaged, MayNotRead
 from lineage.garments.files import is_garment_file, read_garment
 from lineage.garments.records import GarmentRecord
 from lineage.limits import LARGEST_DRAWING, LARGEST_READING, LARGEST_RECORD
@@ -115,7 +115,7 @@ class Loader:
                 if not some or broken > MOST_BROKEN or total > LARGEST_READING:
                     raise
                 if len(some) == 1:
-                    found[some[0]] = BadRecord(some[0], error.reason)
+                    found[some[0]] = _not_given(some[0], error)
                 else:
                     half = len(some) // 2
                     waiting += [some[:half], some[half:]]
@@ -153,6 +153,13 @@ def _whole(path: str, contents: Mapping[str, Content]) -> bytes:
     if isinstance(content, Damaged):
         raise content
     return content
+
+
+def _not_given(path: str, error: Damaged | CannotRead) -> BadRecord:
+    """Return why git cannot give what a file holds."""
+    if isinstance(error, CannotRead):
+        return MayNotRead(path, error.reason, closed=error.place)
+    return BadRecord(path, error.reason)
 
 
 def _with_drawing(

@@ -17,6 +17,7 @@
     └── Damaged                   what is stored cannot be read                  (exit 3)
         ├── BeyondLimits          it is more than is ever read
         ├── BadRecord             a file does not say what it should
+        │   ├── MayNotRead        the maker may not read it; it may be whole     (exit 2)
         │   ├── MissingParent     it names a parent that is not there
         │   └── Cycle             nodes derive from each other in a ring
         ├── StandsOnUnreadable    a node derives from one that cannot be read
@@ -51,6 +52,7 @@ from lineage.errors.nodes import (
     BadRecord,
     CannotStep,
     Cycle,
+    MayNotRead,
     MissingParent,
     NameTaken,
     NoSuchConflict,
@@ -99,6 +101,7 @@ __all__ = [
     "HandEdited",
     "LeadsElsewhere",
     "Locked",
+    "MayNotRead",
     "MissingParent",
     "MovedOn",
     "NameTaken",

@@ -187,6 +187,23 @@ class BadRecord(Damaged):
 
 
 @dataclass(eq=False)
+class MayNotRead(BadRecord):
+    """A file of the wardrobe that the maker may not read, or not where it is stored (`closed`)."""
+
+    closed: str = ""
+
+    @property
+    def remedy(self) -> str:
+        """Return what helps."""
+        return f"allow reading {quoted(self.closed) or 'it'} and try again"
+
+    @property
+    def may_be_whole(self) -> bool:
+        """Return that nothing is known against it."""
+        return True
+
+
+@dataclass(eq=False)
 class MissingParent(BadRecord):
     """A node names a parent that is not there."""
 
@@ -222,6 +239,11 @@ class StandsOnUnreadable(Damaged):
     def __str__(self) -> str:
         return f"{quoted(self.place)} cannot be worked out: {self.reason}, and {self.cause}"
 
+    @property
+    def may_be_whole(self) -> bool:
+        """Return whether that other may be whole."""
+        return self.cause.may_be_whole
+
 
 @dataclass(eq=False)
 class VerdictUnknown(Damaged):
@@ -235,3 +257,8 @@ class VerdictUnknown(Damaged):
             f"Nothing was recorded, for {quoted(self.reason)} {quoted(self.node)} and what "
             f"becomes of it could not be told: {self.cause}"
         )
+
+    @property
+    def may_be_whole(self) -> bool:
+        """Return whether the node may be whole."""
+        return self.cause.may_be_whole

@@ -111,6 +111,11 @@ class Damaged(WardrobeError):
             "what is wrong and mends what can be mended."
         )
 
+    @property
+    def may_be_whole(self) -> bool:
+        """Return whether it may be whole, and only may not be read by this maker."""
+        return False
+
 
 @dataclass(eq=False)
 class BeyondLimits(Damaged):

@@ -10,6 +10,7 @@ from lineage.errors import (
     BadRecord,
     Damaged,
     FileTooLarge,
+    MayNotRead,
     NoSuchFile,
     UnsafePath,
     WardrobeError,
@@ -84,7 +85,7 @@ def look(store: Store, head: str, paths: Iterable[str]) -> HandEdits:
 def as_it_lies(store: Store, path: str) -> bytes | None:
     """Return what a working file holds, None where there is none.
 
-    Raises BadRecord for a link, a device and the like, and for what may not be read; FileTooLarge.
+    Raises BadRecord for a link, a device and the like, MayNotRead, FileTooLarge.
     """
     try:
         return store.working_file(path)
@@ -92,6 +93,8 @@ def as_it_lies(store: Store, path: str) -> bytes | None:
         return None
     except UnsafePath as error:
         raise BadRecord(path, error.reason) from None
+    except PermissionError as error:
+        raise MayNotRead(path, error.strerror or str(error)) from None
     except OSError as error:
         raise BadRecord(path, error.strerror or str(error)) from None
 

@@ -20,6 +20,8 @@ ERRORS = [
     errors.CannotWrite("x", "No space left on device"),
     errors.WorkingFilesBehind("x", "Permission denied", "1" * 40),
     errors.Damaged("x", "it is cut off"),
+    errors.MayNotRead("blocks/a.toml", "Permission denied"),
+    errors.MayNotRead("blocks/a.toml", "Permission denied", closed=".git/objects/ab/cd"),
 ]
 
 
