@@ -110,7 +110,7 @@ class Loader:
             some = waiting.pop()
             try:
                 blobs = self.store.read({listing[path] for path in some}, at_most)
-            except (Damaged, CannotRead) as error:
+            except Damaged as error:
                 broken += len(some) == 1
                 if not some or broken > MOST_BROKEN or total > LARGEST_READING:
                     raise
@@ -155,7 +155,7 @@ def _whole(path: str, contents: Mapping[str, Content]) -> bytes:
     return content
 
 
-def _not_given(path: str, error: Damaged | CannotRead) -> BadRecord:
+def _not_given(path: str, error: Damaged) -> BadRecord:
     """Return why git cannot give what a file holds."""
     if isinstance(error, CannotRead):
         return MayNotRead(path, error.reason, closed=error.place)

@@ -33,7 +33,7 @@ def garment(
 ) -> int:
     """Show one garment: what it was cut from, whether that was corrected since, its fit notes.
 
-    Exits with 3 when its pattern cannot be read now.
+    Exits with 3 when its pattern cannot be read, as it is now or as it was cut.
     """
     if forget and status is not None:
         raise Misused(f"Either {name} is to be forgotten or it is {status}; say one of them.")
@@ -47,7 +47,7 @@ def garment(
     from cli import json_garments  # noqa: PLC0415
     from cli.opening import reading  # noqa: PLC0415
     from cli.render.garments import garment_lines  # noqa: PLC0415
-    from cli.render.page import show  # noqa: PLC0415
+    from cli.render.page import note, show  # noqa: PLC0415
     from lineage.garments.since import since  # noqa: PLC0415
 
     with reading(folder) as wardrobe:
@@ -58,6 +58,8 @@ def garment(
         wardrobe.write(json_garments.garment_since(found, became, state))
     else:
         show(*garment_lines(found, became, state, commands))
+    if became.damage and not state.unreadable:
+        note(became.damage)
     return DAMAGED if became.damage else 0
 
 

@@ -11,10 +11,10 @@
     ├── CannotWrite               disk full, read only, no permission            (exit 2)
     │   ├── WorkingFilesBehind    the step is recorded, a file on disk could not follow
     │   └── StepUnclear           it cannot be seen whether the step was recorded
-    ├── CannotRead                no permission, or the disk fails               (exit 2)
     ├── GitStopped                git was killed before it could answer          (exit 2)
     │   └── GitSlow               it took too long, and was stopped
     └── Damaged                   what is stored cannot be read                  (exit 3)
+        ├── CannotRead            no permission, or the disk fails               (exit 2)
         ├── BeyondLimits          it is more than is ever read
         ├── BadRecord             a file does not say what it should
         │   ├── MayNotRead        the maker may not read it; it may be whole     (exit 2)

@@ -62,20 +62,6 @@ class CannotWrite(WardrobeError):
 
 
 @dataclass(eq=False)
-class CannotRead(WardrobeError):
-    """The maker may not read what is stored, or the disk does not give it; it may be whole."""
-
-    place: str
-    reason: str
-
-    def __str__(self) -> str:
-        return (
-            f"Cannot read {quoted(self.place)}: {quoted(self.reason)}; allow reading there "
-            "and try again."
-        )
-
-
-@dataclass(eq=False)
 class GitStopped(WardrobeError):
     """Git was stopped before it could answer; nothing follows from that about what is stored."""
 
@@ -115,6 +101,22 @@ class Damaged(WardrobeError):
     def may_be_whole(self) -> bool:
         """Return whether it may be whole, and only may not be read by this maker."""
         return False
+
+
+@dataclass(eq=False)
+class CannotRead(Damaged):
+    """The maker may not read what is stored, or the disk does not give it; it may be whole."""
+
+    def __str__(self) -> str:
+        return (
+            f"Cannot read {quoted(self.place)}: {quoted(self.reason)}; allow reading there "
+            "and try again."
+        )
+
+    @property
+    def may_be_whole(self) -> bool:
+        """Return that nothing is known against it."""
+        return True
 
 
 @dataclass(eq=False)

@@ -37,7 +37,8 @@ class Since:
     """What became of a pattern since a garment was cut from it.
 
     `steps` are those that are new, amended or dropped, in the pattern and in what it derives from,
-    parents first; `says` is a sentence about it; `damage` keeps the pattern from being read now.
+    parents first; `says` is a sentence about it; `damage` keeps the pattern from being
+    read, now or as it was cut.
     """
 
     fate: Fate
@@ -68,7 +69,7 @@ def _since(wardrobe: Wardrobe, garment: GarmentRecord) -> Since:
         shape = then.summary(pattern).fingerprint
     except Damaged as error:
         says = f"{pattern} at version {version}, which it was cut from, cannot be read"
-        return Since(Fate.UNREADABLE, f"{says}: {error.reason}.")
+        return Since(Fate.UNREADABLE, f"{says}: {error.reason}.", damage=error)
     except (UnknownRevision, NoSuchNode):
         says = f"The history here does not hold {pattern} at version {version}, which it was cut"
         return Since(Fate.UNREADABLE, f"{says} from; fetch the whole history to compare with it.")

@@ -5,7 +5,7 @@ from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from lineage.errors import Damaged
+from lineage.errors import CannotRead, Damaged
 from lineage.restoring import litter, plain
 from lineage.restoring.acts import Act, Aside, Bring, Write
 from lineage.restoring.clone import Clone, opened
@@ -69,6 +69,8 @@ def planned(folder: Path, clone: Path | None, now: float) -> Iterator[Plan]:
         there = benches.enter_context(opened(clone, letters)) if clone else None
         try:
             plan = _Look(folder, lying, made, there, now).plan()
+        except CannotRead:
+            raise
         except Damaged as error:
             raise BeyondMending(str(git_dir), error.reason) from error
         yield plan

@@ -74,6 +74,26 @@ def judged(git_dir: Path, command: str, status: int, complaint: str) -> Wardrobe
     return Damaged(str(git_dir), reason or "git ended without a word")
 
 
+def not_given(git_dir: Path, object_id: str, reason: str) -> Damaged:
+    """Return what it stands for that git does not give something stored in a file of its own.
+
+    Git says of what may not be read that it is missing.
+    """
+    file = git_dir / "objects" / object_id[:2] / object_id[2:]
+    return closed(file) or Damaged(str(git_dir), reason)
+
+
+def closed(file: Path) -> CannotRead | None:
+    """Return the error where a file may not be read, None where it may, or is none."""
+    try:
+        os.close(os.open(file, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0)))
+    except PermissionError as error:
+        return CannotRead(str(file), error.strerror or str(error))
+    except OSError:
+        pass
+    return None
+
+
 def _stopped(status: int, lowered: str) -> str:
     """Return what kept git from its end, "" where nothing did."""
     killed = _KILLED.search(lowered)

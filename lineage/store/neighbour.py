@@ -9,7 +9,14 @@ import tempfile
 from pathlib import Path
 from typing import IO
 
-from lineage.errors import CannotWrite, Damaged, NotAWardrobe, UnknownRevision, WardrobeError
+from lineage.errors import (
+    CannotRead,
+    CannotWrite,
+    Damaged,
+    NotAWardrobe,
+    UnknownRevision,
+    WardrobeError,
+)
 from lineage.limits import LARGEST_FILE, LARGEST_PACK
 from lineage.store import objects
 from lineage.store.making import making
@@ -42,6 +49,8 @@ def latest_of(git: QuietGit, folder: Path, head: str) -> str:
         _bring(git, there, wanted)
     except UnknownRevision as error:
         raise NotAClone(folder, "it has no version yet") from error
+    except CannotRead:
+        raise
     except Damaged as error:
         if error.place != str(there.git_dir):
             raise

@@ -6,6 +6,7 @@ from typing import IO
 
 from lineage.errors import BeyondLimits, Damaged, UnknownRevision, UnsafePath, printable
 from lineage.limits import LARGEST_FILE, LARGEST_LISTING, LARGEST_READING, LONGEST_PATH, MOST_FILES
+from lineage.store.git_failures import not_given
 from lineage.store.paths import FOLDERS, SETTINGS, is_owned, require_contained
 from lineage.store.quiet_git import QuietGit
 from lineage.store.working_files import Change
@@ -120,7 +121,7 @@ def read_blobs(
                 break
             found = _found(header[:-1])
             if found is None or found.kind != "blob":
-                raise Damaged(str(git.git_dir), f"the content {blob} is missing")
+                raise not_given(git.git_dir, blob, f"the content {blob} is missing")
             size = int(header.split(b" ")[2])
             total += size
             if size > LARGEST_FILE or total > LARGEST_READING:

@@ -3,8 +3,9 @@
 import os
 from pathlib import Path
 
-from lineage.errors import CannotRead, Damaged, NotAWardrobe
+from lineage.errors import Damaged, NotAWardrobe
 from lineage.store import objects
+from lineage.store.git_failures import closed, not_given
 from lineage.store.paths import SETTINGS
 from lineage.store.quiet_git import QuietGit
 
@@ -15,7 +16,8 @@ def require_whole(git: QuietGit) -> None:
     Raises `Damaged` where something was recorded here and cannot be read, `NotAWardrobe` where
     nothing ever was, or where it holds no wardrobe.
     """
-    _require_readable(git.git_dir / "HEAD")
+    if not_allowed := closed(git.git_dir / "HEAD"):
+        raise not_allowed
     if not _is_repository(git.git_dir):
         return _explain_no_repository(git)
     names = ["HEAD^{commit}", "HEAD^{tree}", f"HEAD:{SETTINGS}"]
@@ -23,24 +25,15 @@ def require_whole(git: QuietGit) -> None:
     if head is None:
         return _explain_missing_head(git)
     if tree is None:
-        raise Damaged(
-            str(git.git_dir), f"the list of files of the latest version {head.id} is gone"
-        )
+        reason = f"the list of files of the latest version {head.id} is gone"
+        listed = _text(git.run("cat-file", "commit", head.id)).split()[1]
+        raise not_given(git.git_dir, listed, reason)
     if settings is not None and settings.kind == "blob":
         return None
-    if settings is None and git.run("ls-tree", "-z", head.id, "--", SETTINGS):
-        raise Damaged(str(git.git_dir), f"the content of {SETTINGS} is missing")
+    if settings is None and (line := git.run("ls-tree", head.id, "--", SETTINGS)):
+        content = _text(line).split()[2]
+        raise not_given(git.git_dir, content, f"the content of {SETTINGS} is missing")
     raise NotAWardrobe(git.work_tree, f"its latest version holds no {SETTINGS}")
-
-
-def _require_readable(file: Path) -> None:
-    try:
-        with file.open("rb"):
-            pass
-    except PermissionError as error:
-        raise CannotRead(str(file), error.strerror or str(error)) from error
-    except OSError:
-        pass  # what is missing, or is no file, is told of below
 
 
 def _is_repository(git_dir: Path) -> bool:
@@ -70,8 +63,8 @@ def _has(git_dir: Path, name: str) -> bool:
 def _explain_missing_head(git: QuietGit) -> None:
     answer = git.ask("rev-parse", "--quiet", "--verify", "HEAD")
     if answer.status == 0:
-        commit = answer.output.decode(errors="replace").strip()
-        raise Damaged(str(git.git_dir), f"its latest version {commit} cannot be read")
+        commit = _text(answer.output)
+        raise not_given(git.git_dir, commit, f"its latest version {commit} cannot be read")
     if answer.status < 0:
         raise git.failure("rev-parse", answer)
     with (git.git_dir / "HEAD").open("rb") as file:
@@ -79,9 +72,16 @@ def _explain_missing_head(git: QuietGit) -> None:
     branch = named.removeprefix("ref: refs/heads/")
     if branch == named or not branch:
         raise Damaged(str(git.git_dir), "its HEAD names no branch, and no latest version")
+    is_name = git.ask("check-ref-format", f"refs/heads/{branch}").status == 0
+    if is_name and (not_allowed := closed(git.git_dir / "refs" / "heads" / branch)):
+        raise not_allowed
     if _was_used(git):
         raise Damaged(str(git.git_dir), f"its branch {branch} no longer names its latest version")
     raise NotAWardrobe(git.work_tree, "it has no version yet")
+
+
+def _text(output: bytes) -> str:
+    return output.decode(errors="replace").strip()
 
 
 def _was_used(git: QuietGit) -> bool:

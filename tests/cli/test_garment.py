@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 
 from lineage.wardrobe import Wardrobe
+from tests.cli.restoring.story import git
 from tests.cli.test_bad_input import refused
 
 
@@ -120,6 +121,20 @@ def test_a_garment_from_a_version_that_is_not_here_can_still_be_read(cut: Any) -
 
 
 # --- how far it has come ------------------------------------------------------------------------
+
+
+def test_a_garment_from_a_version_that_is_damaged_can_still_be_read_and_the_damage_is_told(
+    cut: Any,
+) -> None:
+    version = cut.made("garment", "blouse-1", "--json").document["garment"]["cut_from"]
+    listed = git(cut.folder, "rev-parse", f"{version}^{{tree}}")
+    (cut.folder / ".git/objects" / listed[:2] / listed[2:]).unlink()
+    answer = cut("garment", "blouse-1", "--json")
+    assert answer.code == 3
+    assert "which it was cut from, cannot be read" in answer.document["since"]["says"]
+    assert "`trueup restore" in answer.err
+    assert answer.err.count("\n") == 1
+    assert cut("garment", "vest-1").code == 0
 
 
 def test_a_status_is_recorded_as_one_step(cut: Any) -> None:
