@@ -1,6 +1,7 @@
 """The whole of it: every writing command, every kind of fault, every writing call.
 
-    python -m tests.faults.run_all                     all of it: hours
+    python -m tests.faults.run_all                     all of it: many hours
+    python -m tests.faults.run_all --once --alike 1    calls that are alike in one command for all
     python -m tests.faults.run_all --every 7           every 7th call of each mode
     python -m tests.faults.run_all --case style --mode kill --at 46
     python -m tests.faults.run_all --case style --calls   only list its writing calls
@@ -21,11 +22,17 @@ from tests.faults.faults import Finding, Wrong
 from tests.faults.orders import MODES, Order
 from tests.faults.trial import Trials, trials_in_memory
 
+Met = set[tuple[str, tuple[str, ...]]]
+"""Kinds of fault, each with what the calls it befell have in common."""
 
-def orders(trials: Trials, case: Case, asked: argparse.Namespace) -> Iterator[Order]:
-    """Yield the orders to try a command with, modes in turn."""
+
+def orders(trials: Trials, case: Case, asked: argparse.Namespace, met: Met) -> Iterator[Order]:
+    """Yield the orders to try a command with, modes in turn; `met` is what others were tried at."""
     for name in asked.mode or MODES:
         points = trials.points(case, MODES[name], asked.alike)
+        if asked.once:
+            points = [each for each in points if (name, trials.likeness(case, each)) not in met]
+            met |= {(name, trials.likeness(case, each)) for each in points}
         chosen = [each for each in points if each in asked.at] if asked.at else points
         start = sum(map(ord, case.name + name)) % asked.every
         for at in chosen[0 if asked.at else start :: 1 if asked.at else asked.every]:
@@ -34,10 +41,11 @@ def orders(trials: Trials, case: Case, asked: argparse.Namespace) -> Iterator[Or
 
 def work(cases: Sequence[Case], asked: argparse.Namespace, results: "Queue[object]") -> None:
     """Try some commands and report each trial."""
+    met: Met = set()
     try:
         with trials_in_memory(asked.where) as trials:
             for case in cases:
-                for order in orders(trials, case, asked):
+                for order in orders(trials, case, asked, met):
                     results.put((case.name, order.mode.name, trials.try_out(case, order)))
     finally:
         results.put(None)
@@ -60,6 +68,9 @@ def parsed(words: Sequence[str] | None) -> argparse.Namespace:
     parser.add_argument("--at", action="append", type=int, help="only at this writing call")
     parser.add_argument("--every", type=int, default=1, help="only every N-th writing call")
     parser.add_argument("--alike", type=int, help="only so many of calls that are alike")
+    parser.add_argument(
+        "--once", action="store_true", help="calls that are alike in one command for all"
+    )
     parser.add_argument("--jobs", type=int, default=1, help="how many at a time")
     parser.add_argument(
         "--where", choices=("place", "cache", "tmp"), default="place", help="in which folder"

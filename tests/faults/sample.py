@@ -24,10 +24,9 @@ class Trial:
         return f"{self.case}, {self.mode} at {self.share:.0%}"
 
 
-def _sample(cases: Sequence[Case], modes: Sequence[str], each: int) -> Iterator[Trial]:
-    for number in range(len(cases) * each):
-        case, mode = cases[number % len(cases)], modes[(number + number // len(cases)) % len(modes)]
-        yield Trial(case.name, mode, number * _GOLDEN % 1)
+def _sample(cases: Sequence[Case], modes: Sequence[str]) -> Iterator[Trial]:
+    for number, case in enumerate(cases):
+        yield Trial(case.name, modes[number % len(modes)], number * _GOLDEN % 1)
 
 
 _STEPPING = (Writes.STEP, Writes.WHOLE)
@@ -36,8 +35,8 @@ _FILES = [case for case in CASES.values() if case.writes is Writes.FILE]
 _KILLING = [name for name, mode in MODES.items() if mode.fault in (Fault.KILL, Fault.TEAR)]
 _OTHERS = [name for name in MODES if name not in _KILLING]
 
-KILLED = [*_sample(_STEPS, ["kill"], 1), *_sample(_FILES[::2], _KILLING, 1)]
-FAILING = [*_sample(_STEPS, _OTHERS, 1), *_sample(_FILES[1::2], ["once-EIO", "from-ENOSPC"], 1)]
+KILLED = [*_sample(_STEPS[::2], ["kill"]), *_sample(_FILES[::4], _KILLING)]
+FAILING = [*_sample(_STEPS[1::2], _OTHERS), *_sample(_FILES[2::4], ["once-EIO", "from-ENOSPC"])]
 
 
 def found_in(trials: Trials, trial: Trial) -> list[Finding]:

@@ -70,6 +70,10 @@ class Trials:
         chosen = [_spread(each, alike or len(each)) for each in found.values()]
         return sorted(number for each in chosen for number in each)
 
+    def likeness(self, case: Case, at: int) -> tuple[str, ...]:
+        """Return what a writing call of a command has in common with calls like it."""
+        return self.undisturbed(case).outcome.calls[at - 1].likeness
+
     def calls_like(self, case: Case, told: str) -> list[WritingCall]:
         """Return the writing calls of a command in whose text another text stands."""
         return [each for each in self.undisturbed(case).outcome.calls if told in str(each)]

@@ -26,9 +26,13 @@ import cli
 import geometry
 import lineage
 from cli.main import app, main
+from lineage.cache.program import program
 from tests.faults.kernel_filter import CannotFilter, put_over_this_process
 
-_LOADED_LATE = ("git.cmd", "git.exc", "PIL.Image", "ezdxf", "reportlab.pdfgen.canvas", "filelock")
+_LOADED_LATE = (
+    *("git.cmd", "git.exc", "PIL.Image", "ezdxf", "reportlab.pdfgen.canvas", "filelock"),
+    *("typer._adapters", "pydantic.fields", "pydantic.types", "pydantic.type_adapter"),
+)
 
 
 def load_everything() -> None:
@@ -42,9 +46,10 @@ def load_everything() -> None:
 
 
 def build_once() -> None:
-    """Build the verbs from their functions here, and not in each command anew."""
+    """Build here what is the same in every command: the verbs, and what the program's code is."""
     typer.main.get_command = functools.cache(typer.main.get_command)
     typer.main.get_command(app)
+    program()
 
 
 def serve(connection: socket.socket) -> None:
