@@ -72,6 +72,11 @@ _AFTER_EDITS = {
     "note, after edits": "note adas-blouse bust-tight --place bust --date 2025-03-09",
 }
 
+_AFTER_A_LATE_EDIT = {
+    "keep, saved late": "keep",
+    "style, saved late": "style blouse widen-neck --by 10mm",
+}
+
 _FILES = {
     "sheet": ("sheet blouse {file}", "out/sheet.pdf"),
     "export, SVG": ("export blouse {file}", "out/blouse.svg"),
@@ -123,6 +128,8 @@ def _all() -> Iterator[Case]:
         yield Case(name, "theatre", (*words.split(), *STORE), Writes.STEP)
     for name, words in _AFTER_EDITS.items():
         yield Case(name, "edited", (*words.split(), *STORE), Writes.STEP)
+    for name, words in _AFTER_A_LATE_EDIT.items():
+        yield Case(name, "edited late", (*words.split(), *STORE), Writes.STEP)
     yield Case("restore", "damaged", ("restore", *STORE), Writes.WHOLE)
     yield Case("mend", "fetched", ("mend", *STORE), Writes.STEP)
     yield Case("mend, another clone", "fetched", ("mend", "other", *STORE), Writes.STEP)

@@ -67,6 +67,8 @@ class Scenes:
         workshop.keep("theatre")
         self._edit()
         workshop.keep("edited")
+        self._edit_late()
+        workshop.keep("edited late")
         self._damage()
         workshop.keep("damaged")
         self._second_maker()
@@ -113,6 +115,14 @@ class Scenes:
         assert '"8mm"' in own.read_text()
         own.write_text(own.read_text().replace('"8mm"', '"9mm"'))
         (self._workshop.place / "store/patterns/smock.toml").write_text(_SMOCK)
+
+    def _edit_late(self) -> None:
+        """Save from an editor that was opened before the latest step, which changed its file."""
+        self._workshop.take("theatre")
+        village = self._workshop.place / "store/blocks/village.toml"
+        opened = self._git("-C", "store", "show", "HEAD~1:blocks/village.toml")
+        assert opened != village.read_text()
+        village.write_text("# for the summer\n" + opened)
 
     def _damage(self) -> None:
         """Lose one of git's objects, tear its index, and empty a file."""
