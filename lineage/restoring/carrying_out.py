@@ -17,14 +17,11 @@ from typing import IO
 
 from lineage.errors import CannotWrite
 from lineage.restoring.acts import Act, Allow, Aside, Bring, Folder, PutBack, TakeAway, Write
-from lineage.store.paths import OWN_FOLDER
+from lineage.store.paths import MADE_READY, OWN_FOLDER
 from lineage.store.plain_repository import MOVED_ASIDE
 
 ASIDE = f".git/{OWN_FOLDER}/{MOVED_ASIDE}"
 """Where what was in the way is kept, by the moment it was moved, its path as it was."""
-
-MAKING = "restoring-"
-"""How the files begin that are being made ready, in the folder above."""
 
 _OWN = f".git/{OWN_FOLDER}"
 _GONE = (FileNotFoundError, NotADirectoryError)
@@ -84,7 +81,7 @@ class Hands:
         """Return a file to make ready, on the wardrobe's own disk."""
         room = self._folder / ".git" / OWN_FOLDER
         room.mkdir(exist_ok=True)
-        return tempfile.NamedTemporaryFile(dir=room, prefix=MAKING, delete=False)
+        return tempfile.NamedTemporaryFile(dir=room, prefix=MADE_READY, delete=False)
 
     def _put(self, ready: Path, place: Path) -> None:
         """Give a new file its name, unless there is one by now."""

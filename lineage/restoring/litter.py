@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from lineage.restoring.acts import Act, Aside, TakeAway
-from lineage.restoring.carrying_out import MAKING
 from lineage.restoring.findings import Cure, Finding, Help, Wrong
 from lineage.restoring.plain import Lying
+from lineage.store.paths import MADE_READY
 
 STALE = 60.0
 """Seconds after which a lock file is nobody's, where it can be seen that no git is at work here."""
@@ -20,7 +20,7 @@ STALE_UNSEEN = 3600.0
 _LOCK = re.compile(r"(?!objects/[0-9a-f]{2}/|trueup/).+\.lock|gc\.pid|packed-refs\.new")
 _HALF = re.compile(
     r"objects/([0-9a-f]{2}/|pack/)?(\.?tmp[_-][^/]+)|objects/info/[^/]*tmp[^/]*"
-    rf"|trueup/{MAKING}[^/]+"
+    rf"|trueup/{MADE_READY}[^/]+"
 )
 _REPORT = re.compile(r"fast_import_crash_[^/]+")
 

@@ -17,7 +17,7 @@ from lineage.errors import (
     WardrobeError,
 )
 from lineage.restoring.acts import Act, Aside, Folder, TakeAway
-from lineage.restoring.carrying_out import MAKING, Hands
+from lineage.restoring.carrying_out import Hands
 from lineage.restoring.findings import Finding, Restored
 from lineage.restoring.looking_over import Seen, is_joining, look_at_files, look_over
 from lineage.restoring.repository import planned
@@ -26,7 +26,7 @@ from lineage.restoring.working.versions import Source, content_of
 from lineage.store import Store, unfinished
 from lineage.store.lock_files import PATIENCE
 from lineage.store.merge_errors import NotAClone
-from lineage.store.paths import OWN_FOLDER, SETTINGS, require_contained
+from lineage.store.paths import MADE_READY, OWN_FOLDER, SETTINGS, require_contained
 from lineage.store.plain_repository import require_own_folder, require_plain_repository
 from lineage.store.quiet_git import QuietGit
 from lineage.store.writers_lock import WritersLock
@@ -218,7 +218,7 @@ def _lock(folder: Path, hands: Hands) -> Iterator[None]:
     lock.take(PATIENCE)
     try:
         # Nobody else makes such files: who has the lock knows that whoever did is dead.
-        for left in (folder / room).glob(f"{MAKING}*"):
+        for left in (folder / room).glob(f"{MADE_READY}*"):
             hands.carry_out([TakeAway(f"{room}/{left.name}")])
         yield
     finally:

@@ -72,9 +72,8 @@ def _require_empty(folder: Path) -> None:
 def _prepare(preparing: Path, files: Mapping[str, bytes], message: str) -> str:
     git = QuietGit(preparing, preparing / ".git")
     git.run("init", "--quiet", "--template=", "--object-format=sha1", "--initial-branch=main")
-    for link in git.git_dir.iterdir():
-        if link.is_symlink():  # by which git tried whether there are links, and could not remove
-            link.unlink()
+    for trial in git.git_dir.glob("t??????"):
+        trial.unlink()  # by which git tried whether there are links, and could not remove
     (git.git_dir / OWN_FOLDER).mkdir()
     target = step.record(git, None, files, message)
     unfinished.keep(git.git_dir, target, BRANCH)

@@ -30,18 +30,11 @@ _REFUSED = (
     "input/output error",
     "too many open files",
 )
-_WRITING_FAILED = (
-    "no space left",
-    "disk quota",
-    "read-only file system",
-    "file too large",
-    "unable to write",
-    "unable to create",
-    "unable to append",
-    "cannot lock ref",
-    "couldn't set",
-    "cannot update",
-    "write error",
+_WRITING_FAILED = re.compile(
+    r"no space left|disk quota|read-only file system|file too large"
+    r"|(write|fsync) error|error on close"
+    r"|(could not|couldn't|cannot|can't|unable to|failed to)"
+    r" (append|close|create|fsync|lock|mkdir|move|rename|set|store|truncate|unlink|update|write)\b"
 )
 _KILLED = re.compile(r"died of signal (\d+)")
 _LOCKED = re.compile(r"unable to create '(?P<path>[^']+\.lock)': file exists", re.IGNORECASE)
@@ -64,9 +57,9 @@ def judged(git_dir: Path, command: str, status: int, complaint: str) -> Wardrobe
     locked = _LOCKED.search(complaint)
     if locked:
         return Locked(locked["path"], age_of(Path(locked["path"])))
-    if is_writing and any(sign in lowered for sign in (*_WRITING_FAILED, *_REFUSED)):
+    if is_writing and (_WRITING_FAILED.search(lowered) or _is_refused(lowered)):
         return CannotWrite(str(git_dir), reason)
-    if any(sign in lowered for sign in _REFUSED):
+    if _is_refused(lowered):
         return CannotRead(str(git_dir), reason)
     stored = _STORED.search(complaint)
     if stored and os.path.exists(stored["path"]) and not os.access(stored["path"], os.R_OK):
@@ -101,6 +94,10 @@ def _stopped(status: int, lowered: str) -> str:
         signal = -status if status < 0 else int(killed[1]) if killed else 0
         return f"git was stopped by signal {signal}"
     return "git had not enough memory" if any(sign in lowered for sign in _NO_MEMORY) else ""
+
+
+def _is_refused(lowered: str) -> bool:
+    return any(sign in lowered for sign in _REFUSED)
 
 
 def _last_line(complaint: str) -> str:

@@ -17,6 +17,9 @@ FOLDERS = ("blocks", "garments", "patterns", "photos")
 OWN_FOLDER = "trueup"
 """The folder inside git's own that holds what a step needs while it is on its way."""
 
+MADE_READY = "restoring-"
+"""How the files in it begin that are made ready to stand in for what is damaged."""
+
 FIRST_FILES = {".gitattributes": b"* -text\n"}
 """Written once, at the start: line ends are never changed."""
 

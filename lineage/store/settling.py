@@ -6,6 +6,7 @@ from contextlib import suppress
 from lineage.errors import CannotWrite, Locked, WardrobeError, WorkingFilesBehind
 from lineage.store import founding, index, lock_files, making, objects, step, text_merge, unfinished
 from lineage.store.half_merge import finish, half_merge, other_side
+from lineage.store.paths import MADE_READY, OWN_FOLDER
 from lineage.store.quiet_git import QuietGit
 from lineage.store.unfinished import Unfinished
 from lineage.store.working_files import Change, WorkingFiles
@@ -99,6 +100,8 @@ class Settling:
             making.clear(git_dir)
             index.clear(git_dir)
             text_merge.clear(git_dir)
+            for left in (git_dir / OWN_FOLDER).glob(f"{MADE_READY}*"):
+                left.unlink(missing_ok=True)
             founding.clear(self._git.work_tree)
             self.take_locks_away(found)
         except OSError as error:

@@ -23,8 +23,10 @@ FOUND = [
     ("style", "kill-git", "git update-ref: write store/.git/refs/heads/main.lock"),
     # A new wardrobe has begun, and the folder it was prepared in stayed in it.
     ("start", "kill", "-> new/.gitattributes"),
-    ("start", "once-EIO", "git init: unlink"),
     ("start", "once-EIO", "python: openat new/.git/trueup/gits"),
+    ("start", "once-EIO", "git init: write new/.trueup-start-"),
+    # A file that was made ready to stand in for a damaged one stayed beside it.
+    ("restore", "kill", "python: unlink store/.git/trueup/restoring-"),
     # The lines that were being joined stayed there.
     ("mend, half joined", "kill", "python: write store/.git/trueup/merging"),
     # What was not finished was put among git's objects.
@@ -40,3 +42,11 @@ def test_it_does_no_harm_any_more(trials: Trials, name: str, mode: str, told: st
     found = trials.try_out(case, Order(MODES[mode], at))
     assert found is not None
     assert [str(each) for each in found] == []
+
+
+def test_nothing_stays_by_which_git_tried_what_the_disk_can(trials: Trials) -> None:
+    case = CASES["start"]
+    for call in trials.calls_like(case, "git init: unlink"):
+        found = trials.try_out(case, Order(MODES["once-EIO"], call.number))
+        assert found is not None
+        assert [str(each) for each in found] == []
