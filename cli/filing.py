@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from pathlib import Path
 
-from cli.opening import take_up_hand_edits
+from cli.opening import take_up_edits_first
 from lineage.garments.filing import Filing
 from lineage.state import State
 from lineage.wardrobe import Wardrobe
@@ -18,7 +18,7 @@ def file_step(folder: Path | None, plan: Callable[[Wardrobe], Filing]) -> tuple[
     with Wardrobe.open(folder or Path()) as wardrobe:
         with wardrobe.writing():
             filing = plan(wardrobe)
-            if take_up_hand_edits(wardrobe):
+            if take_up_edits_first(wardrobe):
                 filing = plan(wardrobe)
             commit = filing.record(wardrobe)
         return filing, commit, wardrobe.state

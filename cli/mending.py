@@ -8,7 +8,7 @@ from rich.console import RenderableType
 from cli import json_forms, json_joining
 from cli.command_line import CommandLine
 from cli.manner import Manner
-from cli.opening import note_hand_edits, take_up_hand_edits
+from cli.opening import note_hand_edits, take_up_edits_first
 from cli.render.joining import joining_lines
 from cli.render.page import command, said, show
 from cli.unreadable import note_unreadable
@@ -44,7 +44,7 @@ def _record(wardrobe: Wardrobe, other: str | None) -> tuple[Joining | None, str 
         joining = wardrobe.propose_join(other)
         if joining is None:
             return None, None
-        if not wardrobe.is_half_merged and take_up_hand_edits(wardrobe):
+        if not wardrobe.is_half_merged and take_up_edits_first(wardrobe):
             joining = wardrobe.propose_join(other)
             if joining is None:
                 return None, None

@@ -10,7 +10,7 @@ from cli.command_line import CommandLine
 from cli.json_forms import Form
 from cli.render.page import note
 from cli.unreadable import code_of_whole, note_unreadable, with_unreadable
-from lineage.errors import listed
+from lineage.errors import EditsBehind, WorkingFilesBehind, listed
 from lineage.evaluate import Evaluator
 from lineage.hand_edits.looking import HandEdits
 from lineage.hand_edits.named import Named
@@ -102,12 +102,20 @@ def record(wardrobe: Wardrobe, propose: Callable[[Wardrobe], Proposal]) -> tuple
     """
     with wardrobe.writing():
         proposal = propose(wardrobe)
-        if take_up_hand_edits(wardrobe):
+        if take_up_edits_first(wardrobe):
             proposal = propose(wardrobe)
         state = wardrobe.state
         commit = wardrobe.record(proposal)
     note_unreadable(state)
     return proposal, commit
+
+
+def take_up_edits_first(wardrobe: Wardrobe) -> TakenUp | None:
+    """Do as `take_up_hand_edits` before a step; raises `EditsBehind` where that stops the step."""
+    try:
+        return take_up_hand_edits(wardrobe)
+    except WorkingFilesBehind as error:
+        raise EditsBehind(error.place, error.reason, error.commit) from error
 
 
 def take_up_hand_edits(

@@ -10,6 +10,7 @@
     │                             PieceTwice, BadFitting, TooManyVersions
     ├── CannotWrite               disk full, read only, no permission            (exit 2)
     │   ├── WorkingFilesBehind    the step is recorded, a file on disk could not follow
+    │   │   └── EditsBehind       the same of edits by hand, before a step that is not recorded
     │   └── StepUnclear           it cannot be seen whether the step was recorded
     ├── GitStopped                git was killed before it could answer          (exit 2)
     │   └── GitSlow               it took too long, and was stopped
@@ -31,6 +32,7 @@ what is wrong, where, and what to do.
 from lineage.errors.folder import (
     Busy,
     Detached,
+    EditsBehind,
     FileTooLarge,
     FolderNotEmpty,
     GitMissing,
@@ -93,6 +95,7 @@ __all__ = [
     "Cycle",
     "Damaged",
     "Detached",
+    "EditsBehind",
     "FileTooLarge",
     "FolderNotEmpty",
     "GitMissing",

@@ -208,6 +208,18 @@ class WorkingFilesBehind(CannotWrite):
 
 
 @dataclass(eq=False)
+class EditsBehind(WorkingFilesBehind):
+    """Edits by hand are safely recorded, but not the step that was to follow them."""
+
+    def __str__(self) -> str:
+        return (
+            f"{quoted(self.place)} could not follow the step of your own edits "
+            f"({quoted(self.reason)}), and the step you asked for is not recorded: allow writing "
+            f"there and ask for it again; your edits are recorded as {self.commit[:10]}."
+        )
+
+
+@dataclass(eq=False)
 class StepUnclear(CannotWrite):
     """Something failed while a step was recorded, and it cannot be seen how far it came."""
 

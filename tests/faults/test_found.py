@@ -50,3 +50,15 @@ def test_nothing_stays_by_which_git_tried_what_the_disk_can(trials: Trials) -> N
         found = trials.try_out(case, Order(MODES["once-EIO"], call.number))
         assert found is not None
         assert [str(each) for each in found] == []
+
+
+@pytest.mark.parametrize("name", ["style, after edits", "note, after edits"])
+@pytest.mark.parametrize("mode", ["once-EIO", "from-EROFS"])
+def test_who_has_only_edits_recorded_is_not_told_to_leave_the_step(
+    trials: Trials, name: str, mode: str
+) -> None:
+    case = CASES[name]
+    first = trials.calls_like(case, "rename store/.git/trueup/index.lock")[0]
+    found = trials.try_out(case, Order(MODES[mode], first.number))
+    assert found is not None
+    assert [str(each) for each in found] == []
