@@ -19,6 +19,7 @@ from tests.faults.standing import (
     everything,
     is_part,
     names,
+    recorded_names,
     same,
     unwhole,
 )
@@ -171,6 +172,9 @@ class Aftermath:
 
     def _litter(self) -> Iterator[Told]:
         left = sorted(names(self._store) - self.plain.names)
+        if left:
+            # Where the step was not recorded, what it would have taken out is rightly there.
+            left = sorted({*left} - recorded_names(self._store, self.workshop.environment))
         if not self.outcome.killed:
             left += [f"tmp/{each.name}" for each in (self.workshop.case / "tmp").iterdir()]
         if left:

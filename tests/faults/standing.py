@@ -61,6 +61,12 @@ def everything(folder: Path, environment: Mapping[str, str]) -> frozenset[str]:
     return frozenset(told.stdout.split())
 
 
+def recorded_names(folder: Path, environment: Mapping[str, str]) -> frozenset[str]:
+    """Return the names of all files and folders of the latest version."""
+    listed = git(folder, environment, "ls-tree", "-r", "-t", "-z", "--name-only", "HEAD").stdout
+    return frozenset(listed.split("\0"))
+
+
 def same(one: Sequence[Recorded], other: Sequence[Recorded]) -> bool:
     """Return whether two chains hold the same steps."""
     return [each.content for each in one] == [each.content for each in other]
