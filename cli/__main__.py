@@ -1,7 +1,7 @@
-"""Run trueup as a module: `python -m cli`."""
+"""Run trueup as a module: `python -m trueup.cli`."""
 
 import sys
 
-from cli.main import main
+from trueup.cli.main import main
 
 sys.exit(main())

@@ -8,8 +8,8 @@ from contextlib import suppress
 from pathlib import Path
 from typing import IO
 
-from cli.failures import Misused
-from lineage.store.paths import SETTINGS, is_owned
+from trueup.cli.failures import Misused
+from trueup.lineage.store.paths import SETTINGS, is_owned
 
 
 def require_new(file: Path, *, replace: bool) -> None:

@@ -12,7 +12,7 @@ from difflib import get_close_matches
 
 import typer
 
-from cli.help_pages import plain_words
+from trueup.cli.help_pages import plain_words
 
 _STOPPED_SENTENCE = (
     "Stopped: the wardrobe is as it was before this step or as it is after it, nothing between; "
@@ -62,7 +62,7 @@ def guarded(run: Callable[[], int]) -> int:
 def _recorded() -> list[str]:
     """Return the steps this process recorded."""
     # What was never imported has recorded nothing.
-    recorded = sys.modules.get("lineage.recorded")
+    recorded = sys.modules.get("trueup.lineage.store.recorded")
     return recorded.STEPS if recorded else []
 
 
@@ -97,8 +97,8 @@ def _let_go_of_stdout() -> None:
 
 def sentence_and_code(error: BaseException) -> tuple[str, int]:
     """Return what to say of an error, nothing when nobody reads any more, and the exit code."""
-    from cli.render.page import ReaderGone  # noqa: PLC0415
-    from lineage.errors import Damaged  # noqa: PLC0415
+    from trueup.cli.page import ReaderGone  # noqa: PLC0415
+    from trueup.lineage.errors import Damaged  # noqa: PLC0415
 
     if isinstance(error, ReaderGone | BrokenPipeError):
         return "", 0
@@ -110,8 +110,8 @@ def sentence_and_code(error: BaseException) -> tuple[str, int]:
 
 
 def _of_bad_input(error: BaseException) -> str:
-    from geometry.errors import GeometryError  # noqa: PLC0415
-    from lineage.errors import WardrobeError  # noqa: PLC0415
+    from trueup.geometry.errors import GeometryError  # noqa: PLC0415
+    from trueup.lineage.errors import WardrobeError  # noqa: PLC0415
 
     match error:
         case WardrobeError() | GeometryError() | Misused():
@@ -149,7 +149,7 @@ def _of_usage(error: Exception) -> str:
 
 def _one_line(sentence: str) -> str:
     """Return a sentence on one line, fit for a terminal, whatever was typed or stands in a file."""
-    from lineage.errors import printable  # noqa: PLC0415
+    from trueup.lineage.errors import printable  # noqa: PLC0415
 
     words = [f"{w[:_LONGEST_WORD]}…" if len(w) > _LONGEST_WORD else w for w in sentence.split()]
     line = printable(" ".join(words))

@@ -5,8 +5,8 @@ from typing import Any
 import typer
 from typer.core import TyperGroup
 
-from cli.failures import Misused, nearest
-from cli.help_pages import PlainHelp, first_sentence
+from trueup.cli.failures import Misused, nearest
+from trueup.cli.help_pages import PlainHelp, first_sentence
 
 
 class NamedGroup(PlainHelp, TyperGroup):

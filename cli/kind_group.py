@@ -3,10 +3,11 @@
 from collections.abc import Sequence
 from typing import Any
 
-from cli import kind_options, options
-from cli.groups import NamedGroup
-from cli.made_commands import as_command, keyword
-from cli.manner import Manner
+from trueup.cli.carrying_out.manner import Manner
+from trueup.cli.groups import NamedGroup
+from trueup.cli.options import kinds as kind_options
+from trueup.cli.options import shared as options
+from trueup.cli.options.made import as_command, keyword
 
 
 class KindGroup(NamedGroup):
@@ -17,13 +18,13 @@ class KindGroup(NamedGroup):
 
     def list_commands(self, ctx: Any) -> list[str]:  # noqa: ARG002
         """Return the names of all kinds."""
-        from geometry.changes import kinds  # noqa: PLC0415
+        from trueup.geometry.changes import kinds  # noqa: PLC0415
 
         return list(kinds())
 
     def get_command(self, ctx: Any, cmd_name: str) -> Any:  # noqa: ARG002
         """Return the command of a kind, None when there is no such kind."""
-        from geometry.changes import kinds  # noqa: PLC0415
+        from trueup.geometry.changes import kinds  # noqa: PLC0415
 
         if cmd_name not in kinds():
             return None
@@ -56,7 +57,7 @@ class KindGroup(NamedGroup):
 
 def _kind_command(name: str, verb: str) -> Any:
     """Return the command that makes a change of a kind, as a style change or a correction."""
-    from geometry.changes import kind_named, parameters  # noqa: PLC0415
+    from trueup.geometry.changes import kind_named, parameters  # noqa: PLC0415
 
     cls = kind_named(name)
 
@@ -93,11 +94,11 @@ def _make(
     mends: Sequence[str],
     manner: Manner,
 ) -> int:
-    from cli.stepping import carry_out  # noqa: PLC0415
-    from geometry.changes import kind_named, read_change  # noqa: PLC0415
-    from lineage.garments.mending import mending  # noqa: PLC0415
-    from lineage.records import Role  # noqa: PLC0415
-    from lineage.wardrobe import Proposal, Wardrobe  # noqa: PLC0415
+    from trueup.cli.carrying_out.stepping import carry_out  # noqa: PLC0415
+    from trueup.geometry.changes import kind_named, read_change  # noqa: PLC0415
+    from trueup.lineage.files.records import Role  # noqa: PLC0415
+    from trueup.lineage.garments.mending import mending  # noqa: PLC0415
+    from trueup.lineage.wardrobe import Proposal, Wardrobe  # noqa: PLC0415
 
     def propose(wardrobe: Wardrobe) -> Proposal:
         state = wardrobe.state

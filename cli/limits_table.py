@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from types import ModuleType
 
-from geometry import limits as of_geometry
-from lineage import limits as of_lineage
+from trueup.geometry import limits as of_geometry
+from trueup.lineage import limits as of_lineage
 
 MODULES = (of_lineage, of_geometry)
 

@@ -5,48 +5,49 @@ from typing import Any
 
 import typer
 
-from cli import failures, options, streams
-from cli.commands.alter import alter
-from cli.commands.amend import AmendCommand, amend
-from cli.commands.attention import attention
-from cli.commands.book import book
-from cli.commands.check import check
-from cli.commands.compare import compare
-from cli.commands.conflicts import conflicts
-from cli.commands.correct import correct
-from cli.commands.cut import cut
-from cli.commands.decide import decide
-from cli.commands.demo import demo
-from cli.commands.derive import derive
-from cli.commands.diagnose import diagnose
-from cli.commands.draft import DraftCommand, draft
-from cli.commands.drop import drop
-from cli.commands.explain import explain
-from cli.commands.export import export
-from cli.commands.fit_from import fit_from
-from cli.commands.garment import garment
-from cli.commands.garments import garments
-from cli.commands.history import history
-from cli.commands.keep import keep
-from cli.commands.measure import measure
-from cli.commands.mend import mend
-from cli.commands.note import note
-from cli.commands.origin import origin
-from cli.commands.promote import promote
-from cli.commands.report import report
-from cli.commands.resolve import resolve
-from cli.commands.restore import restore
-from cli.commands.shared import shared
-from cli.commands.sheet import sheet
-from cli.commands.start import start
-from cli.commands.style import style
-from cli.commands.trace import trace
-from cli.commands.tree import tree
-from cli.commands.undo import undo
-from cli.commands.walk import walk
-from cli.groups import NamedGroup
-from cli.help_pages import PlainCommand
-from cli.kind_group import KindGroup
+from trueup.cli import failures, streams
+from trueup.cli.commands.alter import alter
+from trueup.cli.commands.amend import AmendCommand, amend
+from trueup.cli.commands.attention import attention
+from trueup.cli.commands.book import book
+from trueup.cli.commands.check import check
+from trueup.cli.commands.compare import compare
+from trueup.cli.commands.conflicts import conflicts
+from trueup.cli.commands.correct import correct
+from trueup.cli.commands.cut import cut
+from trueup.cli.commands.decide import decide
+from trueup.cli.commands.demo import demo
+from trueup.cli.commands.derive import derive
+from trueup.cli.commands.diagnose import diagnose
+from trueup.cli.commands.draft import DraftCommand, draft
+from trueup.cli.commands.drop import drop
+from trueup.cli.commands.explain import explain
+from trueup.cli.commands.export import export
+from trueup.cli.commands.fit_from import fit_from
+from trueup.cli.commands.garment import garment
+from trueup.cli.commands.garments import garments
+from trueup.cli.commands.history import history
+from trueup.cli.commands.keep import keep
+from trueup.cli.commands.measure import measure
+from trueup.cli.commands.mend import mend
+from trueup.cli.commands.note import note
+from trueup.cli.commands.origin import origin
+from trueup.cli.commands.promote import promote
+from trueup.cli.commands.report import report
+from trueup.cli.commands.resolve import resolve
+from trueup.cli.commands.restore import restore
+from trueup.cli.commands.shared import shared
+from trueup.cli.commands.sheet import sheet
+from trueup.cli.commands.start import start
+from trueup.cli.commands.style import style
+from trueup.cli.commands.trace import trace
+from trueup.cli.commands.tree import tree
+from trueup.cli.commands.undo import undo
+from trueup.cli.commands.walk import walk
+from trueup.cli.groups import NamedGroup
+from trueup.cli.help_pages import PlainCommand
+from trueup.cli.kind_group import KindGroup
+from trueup.cli.options import shared as options
 
 # As a maker meets them: begin, make, read, decide.
 ORDER = (
@@ -76,7 +77,10 @@ app = typer.Typer(cls=VerbGroup, rich_markup_mode=None, pretty_exceptions_enable
 
 @app.callback(invoke_without_command=True, subcommand_metavar="[VERB ...]")
 def trueup(
-    ctx: typer.Context, folder: options.RootFolder = None, as_json: options.Json = False
+    ctx: typer.Context,
+    folder: options.RootFolder = None,
+    as_json: options.Json = False,
+    _version: options.Version = False,
 ) -> int:
     """Keep fitted blocks and the patterns derived from them; correct a block once, and all follow.
 

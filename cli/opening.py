@@ -5,18 +5,18 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from cli import json_forms
-from cli.command_line import CommandLine
-from cli.json_forms import Form
-from cli.render.page import note
-from cli.unreadable import code_of_whole, note_unreadable, with_unreadable
-from lineage.errors import EditsBehind, WorkingFilesBehind, listed
-from lineage.evaluate import Evaluator
-from lineage.hand_edits.looking import HandEdits
-from lineage.hand_edits.named import Named
-from lineage.hand_edits.taking_up import TakenUp
-from lineage.state import State
-from lineage.wardrobe import Proposal, Wardrobe
+from trueup.cli.command_line import CommandLine
+from trueup.cli.json import forms as json_forms
+from trueup.cli.json.forms import Form
+from trueup.cli.page import note
+from trueup.cli.unreadable import code_of_whole, note_unreadable, with_unreadable
+from trueup.lineage.errors import EditsBehind, WorkingFilesBehind, listed
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.state import State
+from trueup.lineage.hand_edits.looking import HandEdits
+from trueup.lineage.hand_edits.named import Named
+from trueup.lineage.hand_edits.taking_up import TakenUp
+from trueup.lineage.wardrobe import Proposal, Wardrobe
 
 
 @dataclass(frozen=True)

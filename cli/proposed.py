@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping
 
-from cli.command_line import CommandLine
-from cli.kind_options import option_word
+from trueup.cli.command_line import CommandLine
+from trueup.cli.options.kinds import option_word
 
 
 def correction_line(

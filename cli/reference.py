@@ -1,6 +1,6 @@
 """The reference page, written from the commands and the registry of kinds themselves.
 
-python -m cli.reference > cli/REFERENCE.md
+python -m trueup.cli.reference > cli/REFERENCE.md
 """
 
 import inspect
@@ -10,11 +10,11 @@ from typing import Any
 
 import typer
 
-from cli import limits_table
-from cli.kind_group import KindGroup
-from cli.main import app
-from geometry.changes import kinds
-from geometry.drafting import SYSTEMS
+from trueup.cli import limits_table
+from trueup.cli.kind_group import KindGroup
+from trueup.cli.main import app
+from trueup.geometry.changes import kinds
+from trueup.geometry.drafting import SYSTEMS
 
 _FROM_TYPER = ("install_completion", "show_completion")
 _KINDS_OF_BOTH = "correct"  # `style` has the same kinds with the same options
@@ -31,7 +31,7 @@ _ABOUT_LIMITS = (
 
 def reference() -> str:
     """Return the page as Markdown."""
-    lines = ["# Reference", "", "Written from the code by `python -m cli.reference`."]
+    lines = ["# Reference", "", "Written from the code by `python -m trueup.cli.reference`."]
     root = context_of(typer.main.get_command(app), "trueup")
     lines += ["", "## trueup", "", *_page(root), "", _COMPLETION]
     for name, command in verbs(root).items():

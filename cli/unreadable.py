@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator
 
-from cli.failures import DAMAGED
-from cli.json_forms import Form
-from cli.render.page import note
-from lineage.errors import Damaged, StandsOnUnreadable, printable
-from lineage.loading import SETTINGS_FILE
-from lineage.state import State
-from lineage.unreadable import causes, name_of
+from trueup.cli.failures import DAMAGED
+from trueup.cli.json.forms import Form
+from trueup.cli.page import note
+from trueup.lineage.errors import Damaged, StandsOnUnreadable, printable
+from trueup.lineage.files.state import State
+from trueup.lineage.files.unreadable import causes, name_of
+from trueup.lineage.loading import SETTINGS_FILE
 
 _MOST = 5  # named in a line; the rest is counted
 

@@ -11,8 +11,8 @@ import re
 from enum import StrEnum
 from fractions import Fraction
 
-from geometry.errors import BadLength, shown
-from geometry.limits import LARGEST_LENGTH, LONGEST_LENGTH
+from trueup.geometry.errors import BadLength, shown
+from trueup.geometry.limits import LARGEST_LENGTH, LONGEST_LENGTH
 
 
 class Unit(StrEnum):
@@ -103,7 +103,7 @@ def parse_length(text: str, default: Unit = Unit.MILLIMETRE) -> float:
 
     >>> parse_length("12ft")
     Traceback (most recent call last):
-    geometry.errors.BadLength: "12ft" is not a length: ft is not a known unit; \
+    trueup.geometry.errors.BadLength: "12ft" is not a length: ft is not a known unit; \
 write a number with mm, cm or in ("), as in 12mm, 1.2cm or 1 1/2in.
     """
     if len(text) > LONGEST_LENGTH:

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 
-from lineage.errors import WardrobeError
-from lineage.evaluate import Evaluator
-from lineage.few_enough import few_enough
-from lineage.state import State
-from lineage.store import Commit
-from lineage.wardrobe import Wardrobe
+from trueup.lineage.errors import WardrobeError
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.few_enough import few_enough
+from trueup.lineage.files.state import State
+from trueup.lineage.store import Commit
+from trueup.lineage.wardrobe import Wardrobe
 
 
 def before_last_change(wardrobe: Wardrobe, now: Evaluator, node: str, until: str) -> str | None:

@@ -5,10 +5,10 @@ from itertools import islice
 
 import networkx as nx
 
-from lineage.errors import Damaged, StandsOnUnreadable, VerdictUnknown, WardrobeError
-from lineage.opened import OpenWardrobe
-from lineage.state import State
-from lineage.unreadable import NODES
+from trueup.lineage.errors import Damaged, StandsOnUnreadable, VerdictUnknown, WardrobeError
+from trueup.lineage.files.state import State
+from trueup.lineage.files.unreadable import NODES
+from trueup.lineage.opened import OpenWardrobe
 
 FARTHEST_BACK = 200
 """So many versions are looked at; what nobody could read in all of them could be anywhere."""

@@ -8,17 +8,17 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
-from lineage.cache import Cache, NoCache
-from lineage.errors import BadRecord, CannotRead, Damaged, MayNotRead
-from lineage.garments.files import is_garment_file, read_garment
-from lineage.garments.records import GarmentRecord
-from lineage.limits import LARGEST_DRAWING, LARGEST_READING, LARGEST_RECORD
-from lineage.reading import is_node_file, read_node, read_settings
-from lineage.records import NodeRecord, Settings, TracedDraft, replace
-from lineage.state import State
-from lineage.store import Store
-from lineage.store.working_files import blob_id
-from lineage.unreadable import sift
+from trueup.lineage.errors import BadRecord, CannotRead, Damaged, MayNotRead
+from trueup.lineage.evaluation.cache import Cache, NoCache
+from trueup.lineage.files.garment_files import is_garment_file, read_garment
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.files.reading import is_node_file, read_node, read_settings
+from trueup.lineage.files.records import NodeRecord, Settings, TracedDraft, replace
+from trueup.lineage.files.state import State
+from trueup.lineage.files.unreadable import sift
+from trueup.lineage.limits import LARGEST_DRAWING, LARGEST_READING, LARGEST_RECORD
+from trueup.lineage.store import Store
+from trueup.lineage.store.working_files import blob_id
 
 SETTINGS_FILE = "wardrobe.toml"
 

@@ -6,15 +6,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Self
 
-from lineage.cache import FileCache
-from lineage.errors import NoSuchFile
-from lineage.evaluate import Evaluator
-from lineage.hand_edits.looking import HandEdits, is_read, look
-from lineage.loading import SETTINGS_FILE, Loader
-from lineage.records import Settings
-from lineage.state import State
-from lineage.store import Commit, HandEdit, Store
-from lineage.writing import settings_text
+from trueup.lineage.errors import NoSuchFile
+from trueup.lineage.evaluation.cache import FileCache
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.records import Settings
+from trueup.lineage.files.state import State
+from trueup.lineage.files.writing import settings_text
+from trueup.lineage.hand_edits.looking import HandEdits, is_read, look
+from trueup.lineage.loading import SETTINGS_FILE, Loader
+from trueup.lineage.store import Commit, HandEdit, Store
 
 _KEPT_AT_HAND = 64  # versions; who walks through a history asks for neighbours
 

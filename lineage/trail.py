@@ -3,10 +3,10 @@
 from collections.abc import Iterable
 from itertools import chain
 
-from lineage.edits import Edit
-from lineage.errors import NothingToUndo
-from lineage.replay import Replay
-from lineage.store import Commit
+from trueup.lineage.errors import NothingToUndo
+from trueup.lineage.replay.edits import Edit
+from trueup.lineage.replay.replay import Replay
+from trueup.lineage.store import Commit
 
 UNDOES = "Undoes"
 VERB = "Verb"

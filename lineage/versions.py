@@ -5,13 +5,13 @@ from itertools import islice
 
 import networkx as nx
 
-from lineage.errors import WardrobeError
-from lineage.evaluate import Evaluator
-from lineage.limits import MOST_MEASURED
-from lineage.opened import OpenWardrobe
-from lineage.state import State
-from lineage.store import Commit
-from lineage.store.paths import SETTINGS
+from trueup.lineage.errors import WardrobeError
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.state import State
+from trueup.lineage.limits import MOST_MEASURED
+from trueup.lineage.opened import OpenWardrobe
+from trueup.lineage.store import Commit
+from trueup.lineage.store.paths import SETTINGS
 
 _OF_NODES = ("blocks", "patterns", SETTINGS)
 """The files and folders from which nodes are evaluated."""

@@ -15,25 +15,25 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from geometry.changes import Change
-from geometry.draft import Draft
-from geometry.errors import NoSuchName
-from lineage import edits
-from lineage.bookkeeping import Cause
-from lineage.edits import Edit
-from lineage.errors import CannotStep, HandEdited, NameTaken, PieceTwice
-from lineage.evaluate import Evaluator, start_of
-from lineage.hand_edits.taking_up import TakenUp, TakingUp
-from lineage.last_read import require_verdicts
-from lineage.merging import joining as joining_step
-from lineage.merging.joining import Joiner, Joining
-from lineage.opened import OpenWardrobe
-from lineage.records import BlockDraft, NodeRecord, ParentRecord, Role
-from lineage.replay import Replay, replay
-from lineage.store import Commit
-from lineage.tracing.drawing import drawing_of
-from lineage.trail import NODE, STEPS, UNDOES, VERB, last_step, message, trailers
-from lineage.writing import node_text
+from trueup.geometry.changes import Change
+from trueup.geometry.errors import NoSuchName
+from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.drawings.tracing.drawing import drawing_of
+from trueup.lineage.errors import CannotStep, HandEdited, NameTaken, PieceTwice
+from trueup.lineage.evaluation.evaluate import Evaluator, start_of
+from trueup.lineage.files.records import BlockDraft, NodeRecord, ParentRecord, Role
+from trueup.lineage.files.writing import node_text
+from trueup.lineage.hand_edits.taking_up import TakenUp, TakingUp
+from trueup.lineage.last_read import require_verdicts
+from trueup.lineage.merging import joining as joining_step
+from trueup.lineage.merging.joining import Joiner, Joining
+from trueup.lineage.opened import OpenWardrobe
+from trueup.lineage.replay import edits
+from trueup.lineage.replay.bookkeeping import Cause
+from trueup.lineage.replay.edits import Edit
+from trueup.lineage.replay.replay import Replay, replay
+from trueup.lineage.store import Commit
+from trueup.lineage.trail import NODE, STEPS, UNDOES, VERB, last_step, message, trailers
 
 __all__ = ["NODE", "STEPS", "UNDOES", "VERB", "Proposal", "Wardrobe"]
 

@@ -1,6 +1,6 @@
 """Draw the pictures of the README from the sample wardrobe, each by the verb a maker would type.
 
-    python -m sample_wardrobe.draw_pictures [NAME ...] [--into FOLDER]
+    python -m trueup.sample_wardrobe.draw_pictures [NAME ...] [--into FOLDER]
 
 The sample is played into a folder of its own and its block corrected, with nothing decided yet:
 the sleeve cap no longer fits its armhole. A further picture is a further function marked with the
@@ -22,10 +22,10 @@ import pypdfium2
 from PIL import Image
 from playwright.sync_api import ViewportSize, sync_playwright
 
-from cli.demo_story import sample_story
-from cli.main import main
-from cli.playing import play
-from cli.story import Story
+from trueup.cli.demo.playing import play
+from trueup.cli.demo.story import Story
+from trueup.cli.demo.telling import sample_story
+from trueup.cli.main import main
 
 FOLDER = Path(__file__).parent / "pictures"
 PDF_POINT_TO_PIXEL = 1.0

@@ -10,6 +10,8 @@ import sys
 import textwrap
 from pathlib import Path
 
+from tests.checkout import IMPORTS
+
 ROOT = Path(__file__).parents[1]
 SPACE = 2**30  # bytes
 PATIENCE = 120.0  # seconds
@@ -23,7 +25,7 @@ def bounded(*words: str, space: int = SPACE) -> Done:
     def limited() -> None:
         resource.setrlimit(resource.RLIMIT_AS, (space, space))
 
-    environment = {**os.environ, "PYTHONPATH": str(ROOT), "OPENBLAS_NUM_THREADS": "1"}
+    environment = {**os.environ, "PYTHONPATH": IMPORTS, "OPENBLAS_NUM_THREADS": "1"}
     return subprocess.run(
         [sys.executable, *words],
         env=environment,
@@ -38,7 +40,7 @@ def bounded(*words: str, space: int = SPACE) -> Done:
 
 def trueup(folder: Path, *words: str) -> Done:
     """Run the command within bounds."""
-    return bounded("-m", "cli", "-C", str(folder), *words)
+    return bounded("-m", "trueup.cli", "-C", str(folder), *words)
 
 
 def python(lines: str, *words: str) -> str:

@@ -2,8 +2,8 @@
 
 from functools import lru_cache
 
-from geometry.draft import Draft
-from geometry.drafting import draft_block
+from trueup.geometry.drafting import draft_block
+from trueup.geometry.pieces.draft import Draft
 
 SYSTEM = "bust-proportion"
 

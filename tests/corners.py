@@ -4,9 +4,9 @@ from itertools import pairwise
 
 from hypothesis import strategies as st
 
-from geometry.draft import Draft
-from geometry.piece import Piece
-from geometry.points import degrees_between
+from trueup.geometry.lines.points import degrees_between
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Piece
 
 
 def corner_degrees(piece: Piece, corner: str) -> float:

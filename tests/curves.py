@@ -2,9 +2,9 @@
 
 from hypothesis import strategies as st
 
-from geometry.chain import Chain
-from geometry.cubic import Cubic
-from geometry.points import Motion
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.cubic import Cubic
+from trueup.geometry.lines.points import Motion
 
 COORDINATES = st.floats(-800, 800).map(lambda x: round(x, 3) + 0.0)
 POINTS = st.builds(complex, COORDINATES, COORDINATES)

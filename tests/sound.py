@@ -2,9 +2,9 @@
 
 from collections.abc import Callable
 
-from geometry.draft import Draft
-from geometry.errors import GeometryError
-from geometry.piece import Edge, Piece
+from trueup.geometry.errors import GeometryError
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Edge, Piece
 
 
 def assert_sound(draft: Draft) -> None:

@@ -2,11 +2,11 @@
 
 from hypothesis import strategies as st
 
-from geometry.changes import read_change
-from geometry.changes.base import kind_named
-from geometry.draft import Draft
-from geometry.units import Unit
 from tests.builders import block, body
+from trueup.geometry.changes import read_change
+from trueup.geometry.changes.base import kind_named
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.units import Unit
 
 
 @st.composite

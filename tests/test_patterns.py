@@ -3,7 +3,7 @@
 from tests import bounded
 
 GUARDED = {
-    "geometry.changes.redraw_edge._POINT": "never given more than LONGEST_DRAWN characters",
+    "trueup.geometry.changes.redraw_edge._POINT": "never given more than LONGEST_DRAWN characters",
 }
 
 SEARCHES = [
@@ -20,7 +20,7 @@ SEARCHES = [
 
 LINES = """
     import importlib, itertools, pkgutil, re, sys
-    import cli, geometry, lineage
+    import trueup.cli, trueup.geometry, trueup.lineage
 
     guarded, searches = sys.argv[1].split(), sys.argv[2].split()
     atoms = ["a", "1", " ", ".", "-", ",", "a-", "a.", "1 ", "1,", " ,", "a ", "=", "@", "%", ":",
@@ -30,7 +30,7 @@ LINES = """
     tails = ["", "!", "a"]
     names = [
         found.name
-        for package in (cli, geometry, lineage)
+        for package in (trueup.cli, trueup.geometry, trueup.lineage)
         for found in pkgutil.walk_packages(package.__path__, package.__name__ + ".")
         if not found.name.endswith("__main__")
     ]

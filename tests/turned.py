@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
-from geometry.piece import Grainline, Piece
-from geometry.points import Motion
+from trueup.geometry.lines.points import Motion
+from trueup.geometry.pieces.piece import Grainline, Piece
 
 
 def turned_piece(piece: Piece, motion: Motion, *, grain: bool = True) -> Piece:

@@ -21,6 +21,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Any, Self
 
+from tests.checkout import IMPORTS
+
 ROOT = Path(__file__).parents[1]
 HANGS = 120.0
 """Seconds after which a command counts as hanging; each takes well under one, where it is alone."""
@@ -112,7 +114,7 @@ def environment(home: Path) -> Mapping[str, str]:
         **own,
         "XDG_CACHE_HOME": str(home / "cache"),
         "TMPDIR": str(home / "tmp"),
-        "PYTHONPATH": str(ROOT),
+        "PYTHONPATH": IMPORTS,
         "PYTHONDONTWRITEBYTECODE": "1",
         "GIT_CONFIG_NOSYSTEM": "1",
         "GIT_AUTHOR_DATE": "2025-03-31T12:00:00Z",
@@ -122,12 +124,12 @@ def environment(home: Path) -> Mapping[str, str]:
 
 def _serve() -> None:
     for package in ("cli", "lineage", "geometry"):
-        for found in pkgutil.walk_packages([str(ROOT / package)], f"{package}."):
+        for found in pkgutil.walk_packages([str(ROOT / package)], f"trueup.{package}."):
             if not found.name.endswith("__main__"):
                 importlib.import_module(found.name)
     for late in ("git.cmd", "numpy", "networkx", "shapely", "PIL.Image", "tomlkit"):
         importlib.import_module(late)
-    from cli.main import main  # noqa: PLC0415
+    from trueup.cli.main import main  # noqa: PLC0415
 
     _tell("ready")
     for line in sys.stdin:

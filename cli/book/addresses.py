@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
-from lineage.state import State
+from trueup.lineage.files.state import State
 
 START = "start"
 CONFLICTS = "conflicts"

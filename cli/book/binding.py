@@ -8,13 +8,13 @@ from pathlib import Path
 from rich.console import Console
 from rich.progress import track
 
-from cli.atomic_file import require_new, write_new
-from cli.book.document import document
-from cli.book.source import Source
-from cli.book.views import View, all_addresses, view
-from cli.failures import Misused
-from cli.opening import Reading
-from lineage.limits import LARGEST_BOOK
+from trueup.cli.atomic_file import require_new, write_new
+from trueup.cli.book.document import document
+from trueup.cli.book.source import Source
+from trueup.cli.book.views import View, all_addresses, view
+from trueup.cli.failures import Misused
+from trueup.cli.opening import Reading
+from trueup.lineage.limits import LARGEST_BOOK
 
 _SUFFIXES = (".html", ".htm")
 

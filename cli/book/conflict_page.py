@@ -2,13 +2,13 @@
 
 from markupsafe import Markup
 
-from cli.book.figures import figure
-from cli.book.lines import html_lines
-from cli.book.source import Source
-from cli.book.templating import page
-from cli.conflict_pictures import conflict_scene
-from cli.render.conflicts import conflict_lines
-from lineage.records import ConflictState
+from trueup.cli.book.figures import figure
+from trueup.cli.book.lines import html_lines
+from trueup.cli.book.source import Source
+from trueup.cli.book.templating import page
+from trueup.cli.pictures.conflicts import conflict_scene
+from trueup.cli.render.conflicts import conflict_lines
+from trueup.lineage.files.records import ConflictState
 
 
 def conflict_page(source: Source, conflict_id: str) -> Markup:

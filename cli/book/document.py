@@ -8,12 +8,12 @@ from pathlib import Path
 
 from markupsafe import Markup
 
-from cli.book.addresses import SINGLE, href, named
-from cli.book.packing import packed
-from cli.book.source import Source
-from cli.book.templating import page
-from cli.book.views import View
-from cli.drawing.writer import SURROUNDINGS
+from trueup.cli.book.addresses import SINGLE, href, named
+from trueup.cli.book.packing import packed
+from trueup.cli.book.source import Source
+from trueup.cli.book.templating import page
+from trueup.cli.book.views import View
+from trueup.cli.drawing.writer import SURROUNDINGS
 
 _SHELL = Path(__file__).parent / "shell"
 

@@ -8,22 +8,22 @@ from dataclasses import dataclass
 from markupsafe import Markup
 from rich.console import RenderableType
 
-from cli.book.figures import figure
-from cli.book.lines import html_lines
-from cli.book.source import Source
-from cli.book.templating import page
-from cli.cloth_pictures import alteration_scene, cloth_scene
-from cli.drawing.scene import Scene
-from cli.render.alteration import alteration_lines
-from cli.render.amounts import length
-from cli.render.faults import one_cause_lines
-from cli.render.garments import garment_lines
-from geometry.errors import GeometryError
-from lineage.errors import WardrobeError
-from lineage.garments.alteration import asked_of, cloth_of
-from lineage.garments.records import FitNote, GarmentRecord
-from lineage.garments.since import since
-from lineage.limits import LARGEST_PAGE
+from trueup.cli.amounts import length
+from trueup.cli.book.figures import figure
+from trueup.cli.book.lines import html_lines
+from trueup.cli.book.source import Source
+from trueup.cli.book.templating import page
+from trueup.cli.drawing.scene import Scene
+from trueup.cli.pictures.cloth import alteration_scene, cloth_scene
+from trueup.cli.render.alteration import alteration_lines
+from trueup.cli.render.faults import one_cause_lines
+from trueup.cli.render.garments import garment_lines
+from trueup.geometry.errors import GeometryError
+from trueup.lineage.errors import WardrobeError
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord
+from trueup.lineage.garments.alteration import asked_of, cloth_of
+from trueup.lineage.garments.since import since
+from trueup.lineage.limits import LARGEST_PAGE
 
 _PICTURES = ("image/jpeg", "image/png", "image/webp")
 

@@ -4,13 +4,13 @@ from collections.abc import Collection
 
 import networkx as nx
 
-from cli.book.addresses import href
-from cli.book.source import Source
-from cli.drawing.graph import tree_picture
-from cli.drawing.scene import Scene
-from cli.last_correction import verdict_words
-from lineage.records import replace
-from lineage.state import State
+from trueup.cli.book.addresses import href
+from trueup.cli.book.source import Source
+from trueup.cli.drawing.graph import tree_picture
+from trueup.cli.drawing.scene import Scene
+from trueup.cli.render.last_correction import verdict_words
+from trueup.lineage.files.records import replace
+from trueup.lineage.files.state import State
 
 _MOST = 60  # nodes beyond which a picture is too long to be taken in
 _GENERATIONS = 6  # above a node, in the picture of its family

@@ -8,9 +8,9 @@ from rich.console import RenderableType
 from rich.padding import Padding
 from rich.text import Text
 
-from cli.book.addresses import href
-from cli.render.table import PlainTable
-from lineage.errors import printable
+from trueup.cli.book.addresses import href
+from trueup.cli.render.table import PlainTable
+from trueup.lineage.errors import printable
 
 _EMPTY = Markup("")
 _HYPHENED = re.compile(r"((?<![\w.-])[a-z][a-z0-9]*(?:-[a-z0-9]+)+(?![\w-]))")

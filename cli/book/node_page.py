@@ -6,24 +6,24 @@ from itertools import count
 
 from markupsafe import Markup
 
-from cli.book.figures import figure
-from cli.book.graph import family_picture
-from cli.book.lines import html_lines
-from cli.book.source import Source
-from cli.book.templating import page
-from cli.book.version import Told, told_versions
-from cli.conflict_pictures import marked_draft
-from cli.drawing.seam_walk import walk_picture
-from cli.render.amounts import length
-from cli.render.explanation import after_step, chapter_start, sentence, with_previous
-from cli.render.findings import finding_lines
-from cli.render.walks import walk_lines
-from geometry.units import Unit
-from lineage.chronicle.chain import Chapter, chapter
-from lineage.chronicle.words import step_in_words
-from lineage.origin import origins
-from lineage.records import ConflictRecord, NodeRecord, ParentRecord, StepRecord
-from lineage.standing import inherited_conflicts, standing
+from trueup.cli.amounts import length
+from trueup.cli.book.figures import figure
+from trueup.cli.book.graph import family_picture
+from trueup.cli.book.lines import html_lines
+from trueup.cli.book.source import Source
+from trueup.cli.book.templating import page
+from trueup.cli.book.version import Told, told_versions
+from trueup.cli.drawing.seam_walk import walk_picture
+from trueup.cli.pictures.conflicts import marked_draft
+from trueup.cli.render.explanation import after_step, chapter_start, sentence, with_previous
+from trueup.cli.render.findings import finding_lines
+from trueup.cli.render.walks import walk_lines
+from trueup.geometry.units import Unit
+from trueup.lineage.chronicle.chain import Chapter, chapter
+from trueup.lineage.chronicle.words import step_in_words
+from trueup.lineage.evaluation.origin import origins
+from trueup.lineage.files.records import ConflictRecord, NodeRecord, ParentRecord, StepRecord
+from trueup.lineage.replay.standing import inherited_conflicts, standing
 
 
 @dataclass(frozen=True)

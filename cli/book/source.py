@@ -4,19 +4,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from cli.book.addresses import addresses
-from cli.command_line import CommandLine
-from cli.opening import Reading
-from geometry.units import Unit
-from lineage.chronicle import Chronicle
-from lineage.evaluate import Evaluator
-from lineage.faults.causes import Causes, causes
-from lineage.faults.inquiry import Inquiry
-from lineage.standing import inherited_conflicts
-from lineage.state import State
-from lineage.store import Commit
-from lineage.versions import versions
-from lineage.wardrobe import Wardrobe
+from trueup.cli.book.addresses import addresses
+from trueup.cli.command_line import CommandLine
+from trueup.cli.opening import Reading
+from trueup.geometry.units import Unit
+from trueup.lineage.chronicle import Chronicle
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.faults.causes import Causes, causes
+from trueup.lineage.faults.inquiry import Inquiry
+from trueup.lineage.files.state import State
+from trueup.lineage.replay.standing import inherited_conflicts
+from trueup.lineage.store import Commit
+from trueup.lineage.versions import versions
+from trueup.lineage.wardrobe import Wardrobe
 
 
 @dataclass(frozen=True)

@@ -6,10 +6,10 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from cli.book.addresses import href
-from cli.book.lines import linked_words
-from cli.render.amounts import retold
-from lineage.errors import printable
+from trueup.cli.amounts import retold
+from trueup.cli.book.addresses import href
+from trueup.cli.book.lines import linked_words
+from trueup.lineage.errors import printable
 
 _FOLDER = Path(__file__).parent / "templates"
 

@@ -5,19 +5,19 @@ from dataclasses import dataclass
 
 from rich.console import RenderableType
 
-from cli.book.source import Source
-from cli.comparing import Version, caption
-from cli.drawing.draft_picture import draft_picture
-from cli.drawing.overlay import overlay
-from cli.drawing.scene import Scene
-from cli.render.comparison import comparison_lines
-from cli.render.entries import who
-from geometry.alignment import alignment
-from geometry.comparison import compare
-from geometry.draft import Draft
-from lineage.errors import WardrobeError
-from lineage.evaluate import Evaluator
-from lineage.store import Commit
+from trueup.cli.book.source import Source
+from trueup.cli.drawing.draft_picture import draft_picture
+from trueup.cli.drawing.overlay import overlay
+from trueup.cli.drawing.scene import Scene
+from trueup.cli.pictures.comparing import Version, caption
+from trueup.cli.render.comparison import comparison_lines
+from trueup.cli.render.entries import who
+from trueup.geometry.comparing.alignment import alignment
+from trueup.geometry.comparing.comparison import compare
+from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.errors import WardrobeError
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.store import Commit
 
 
 @dataclass(frozen=True)

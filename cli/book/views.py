@@ -6,12 +6,12 @@ from types import MappingProxyType
 
 from markupsafe import Markup
 
-from cli.book.addresses import CONFLICTS, FAULTS, GARMENTS, HISTORY, SINGLE, START, named
-from cli.book.conflict_page import conflict_page
-from cli.book.garment_page import garment_page
-from cli.book.node_page import node_page
-from cli.book.source import Source
-from cli.book.wardrobe_pages import (
+from trueup.cli.book.addresses import CONFLICTS, FAULTS, GARMENTS, HISTORY, SINGLE, START, named
+from trueup.cli.book.conflict_page import conflict_page
+from trueup.cli.book.garment_page import garment_page
+from trueup.cli.book.node_page import node_page
+from trueup.cli.book.source import Source
+from trueup.cli.book.wardrobe_pages import (
     conflicts_page,
     faults_page,
     garments_page,

@@ -6,19 +6,19 @@ from dataclasses import dataclass, field
 
 from markupsafe import Markup
 
-from cli.book.figures import figure
-from cli.book.graph import graph_picture
-from cli.book.lines import html_lines
-from cli.book.source import Source
-from cli.book.templating import page
-from cli.render.attention import attention_lines
-from cli.render.entries import who
-from cli.render.faults import cause_lines
-from cli.render.garments import garment_list
-from cli.render.page import said
-from cli.render.tree import node_words
-from cli.unreadable import unreadable_line
-from lineage.records import ConflictRecord, ConflictState
+from trueup.cli.book.figures import figure
+from trueup.cli.book.graph import graph_picture
+from trueup.cli.book.lines import html_lines
+from trueup.cli.book.source import Source
+from trueup.cli.book.templating import page
+from trueup.cli.page import said
+from trueup.cli.render.attention import attention_lines
+from trueup.cli.render.entries import who
+from trueup.cli.render.faults import cause_lines
+from trueup.cli.render.garments import garment_list
+from trueup.cli.render.tree import node_words
+from trueup.cli.unreadable import unreadable_line
+from trueup.lineage.files.records import ConflictRecord, ConflictState
 
 _MOST_UNFOLDED = 20  # children beyond which they are folded away
 

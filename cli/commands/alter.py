@@ -5,12 +5,13 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli import completion, options
-from cli.failures import Misused
+from trueup.cli.failures import Misused
+from trueup.cli.options import completion
+from trueup.cli.options import shared as options
 
 if TYPE_CHECKING:
-    from cli.opening import Reading
-    from lineage.evaluate import Evaluator
+    from trueup.cli.opening import Reading
+    from trueup.lineage.evaluation.evaluate import Evaluator
 
 
 def alter(
@@ -57,17 +58,17 @@ def alter(
     off, and where cloth lacks, each edge numbered. Nothing is recorded; when it is done,
     `trueup garment GARMENT --status altered` says so.
     """
-    from cli import json_alteration  # noqa: PLC0415
-    from cli.opening import reading  # noqa: PLC0415
-    from cli.render.alteration import alteration_lines  # noqa: PLC0415
-    from cli.render.page import said, show  # noqa: PLC0415
-    from geometry.cut_cloth import LEAST  # noqa: PLC0415
-    from geometry.units import parse_length  # noqa: PLC0415
-    from lineage.garments.alteration import asked_of  # noqa: PLC0415
+    from trueup.cli.json import alteration as json_alteration  # noqa: PLC0415
+    from trueup.cli.opening import reading  # noqa: PLC0415
+    from trueup.cli.page import said, show  # noqa: PLC0415
+    from trueup.cli.render.alteration import alteration_lines  # noqa: PLC0415
+    from trueup.geometry.cloth.cut_cloth import LEAST  # noqa: PLC0415
+    from trueup.geometry.units import parse_length  # noqa: PLC0415
+    from trueup.lineage.garments.alteration import asked_of  # noqa: PLC0415
 
     if picture:
-        from cli.cloth_pictures import alteration_scene  # noqa: PLC0415
-        from cli.drawing.saving import require_picture, save_picture  # noqa: PLC0415
+        from trueup.cli.drawing.saving import require_picture, save_picture  # noqa: PLC0415
+        from trueup.cli.pictures.cloth import alteration_scene  # noqa: PLC0415
 
         require_picture(picture)
     if on is not None and fitting is None:
@@ -95,8 +96,8 @@ def alter(
 
 def _as_if(reading: "Reading", garment: str, fitting: Path, on: str | None) -> "Evaluator":
     """Return the evaluator of the wardrobe as a fitting would leave it."""
-    from lineage.fitting import fitting_content, read_fitting  # noqa: PLC0415
-    from lineage.records import Role  # noqa: PLC0415
+    from trueup.lineage.files.fitting import fitting_content, read_fitting  # noqa: PLC0415
+    from trueup.lineage.files.records import Role  # noqa: PLC0415
 
     wardrobe = reading.wardrobe
     node = on or wardrobe.state.garment(garment).pattern

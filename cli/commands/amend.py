@@ -5,9 +5,11 @@ from typing import Annotated, Any
 
 import typer
 
-from cli import completion, kind_options, options
-from cli.failures import Misused
-from cli.made_commands import MadeCommand, as_command, keyword, positional
+from trueup.cli.failures import Misused
+from trueup.cli.options import completion
+from trueup.cli.options import kinds as kind_options
+from trueup.cli.options import shared as options
+from trueup.cli.options.made import MadeCommand, as_command, keyword, positional
 
 _STEP = Annotated[
     str,
@@ -68,8 +70,8 @@ def _run(
     folder: Any,
     **given: Any,
 ) -> int:
-    from cli.manner import Manner  # noqa: PLC0415
-    from cli.stepping import carry_out  # noqa: PLC0415
+    from trueup.cli.carrying_out.manner import Manner  # noqa: PLC0415
+    from trueup.cli.carrying_out.stepping import carry_out  # noqa: PLC0415
 
     left_out = {word.lstrip("-").replace("-", "_"): None for word in without or ()}
     values = {**kind_options.given_values(given), **left_out}

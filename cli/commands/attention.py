@@ -8,14 +8,14 @@ def attention(folder: Path | None, as_json: bool) -> int:
 
     Returns the exit code: 3 where something cannot be read.
     """
-    from cli import json_forms  # noqa: PLC0415
-    from cli.command_line import CommandLine  # noqa: PLC0415
-    from cli.opening import note_joined  # noqa: PLC0415
-    from cli.render.attention import attention_lines, next_command, welcome_lines  # noqa: PLC0415
-    from cli.render.page import show  # noqa: PLC0415
-    from cli.unreadable import code_of_whole, note_unreadable, with_unreadable  # noqa: PLC0415
-    from lineage.errors import NotAWardrobe  # noqa: PLC0415
-    from lineage.wardrobe import Wardrobe  # noqa: PLC0415
+    from trueup.cli.command_line import CommandLine  # noqa: PLC0415
+    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+    from trueup.cli.opening import note_joined  # noqa: PLC0415
+    from trueup.cli.page import show  # noqa: PLC0415
+    from trueup.cli.render.attention import attention_lines, next_command, welcome_lines  # noqa: PLC0415
+    from trueup.cli.unreadable import code_of_whole, note_unreadable, with_unreadable  # noqa: PLC0415
+    from trueup.lineage.errors import NotAWardrobe  # noqa: PLC0415
+    from trueup.lineage.wardrobe import Wardrobe  # noqa: PLC0415
 
     commands = CommandLine(folder)
     try:

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from cli import options
+from trueup.cli.options import shared as options
 
 
 def book(
@@ -38,9 +38,9 @@ def book(
     each other, its remedies, fit notes with their photos, and the faults that garments share.
     Exits with 3 when something cannot be read; the book is of the rest, and says so.
     """
-    from cli.book.binding import bound  # noqa: PLC0415
-    from cli.opening import reading  # noqa: PLC0415
-    from cli.render.page import said, show  # noqa: PLC0415
+    from trueup.cli.book.binding import bound  # noqa: PLC0415
+    from trueup.cli.opening import reading  # noqa: PLC0415
+    from trueup.cli.page import said, show  # noqa: PLC0415
 
     with reading(folder, evaluated=True) as wardrobe:
         made = bound(wardrobe, file, versions, replace=force)

@@ -1,7 +1,7 @@
 """trueup check: do the seams sew together, the darts close and the lines run on smoothly."""
 
-from cli import options
-from cli.failures import OPEN
+from trueup.cli.failures import OPEN
+from trueup.cli.options import shared as options
 
 
 def check(
@@ -17,11 +17,11 @@ def check(
     is open; what the maker has accepted is shown and does not count. What a correction and the
     pattern disagree about is listed by `conflicts`.
     """
-    from cli import json_forms  # noqa: PLC0415
-    from cli.opening import reading  # noqa: PLC0415
-    from cli.render.findings import finding_lines  # noqa: PLC0415
-    from cli.render.page import show  # noqa: PLC0415
-    from lineage.standing import standing  # noqa: PLC0415
+    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+    from trueup.cli.opening import reading  # noqa: PLC0415
+    from trueup.cli.page import show  # noqa: PLC0415
+    from trueup.cli.render.findings import finding_lines  # noqa: PLC0415
+    from trueup.lineage.replay.standing import standing  # noqa: PLC0415
 
     with reading(folder, as_of) as wardrobe:
         found = standing(wardrobe.evaluator, node)

@@ -4,7 +4,8 @@ from typing import Annotated
 
 import typer
 
-from cli import completion, options
+from trueup.cli.options import completion
+from trueup.cli.options import shared as options
 
 
 def compare(
@@ -54,16 +55,16 @@ def compare(
 
     How far is the largest distance between the old and the new line of an edge, darts left out.
     """
-    from cli.comparing import caption, versions  # noqa: PLC0415
-    from cli.json_comparison import comparison  # noqa: PLC0415
-    from cli.opening import reading  # noqa: PLC0415
-    from cli.render.comparison import comparison_lines  # noqa: PLC0415
-    from cli.render.page import said, show  # noqa: PLC0415
-    from geometry.alignment import alignment  # noqa: PLC0415
-    from geometry.comparison import compare as compared  # noqa: PLC0415
+    from trueup.cli.json.comparison import comparison  # noqa: PLC0415
+    from trueup.cli.opening import reading  # noqa: PLC0415
+    from trueup.cli.page import said, show  # noqa: PLC0415
+    from trueup.cli.pictures.comparing import caption, versions  # noqa: PLC0415
+    from trueup.cli.render.comparison import comparison_lines  # noqa: PLC0415
+    from trueup.geometry.comparing.alignment import alignment  # noqa: PLC0415
+    from trueup.geometry.comparing.comparison import compare as compared  # noqa: PLC0415
 
     if picture:
-        from cli.drawing.saving import require_picture  # noqa: PLC0415
+        from trueup.cli.drawing.saving import require_picture  # noqa: PLC0415
 
         require_picture(picture)
     with reading(folder) as wardrobe:
@@ -71,8 +72,8 @@ def compare(
         unit = wardrobe.state.unit
     found = compared(old.draft, new.draft, alignment(align, old.draft, new.draft))
     if picture:
-        from cli.drawing.overlay import overlay  # noqa: PLC0415
-        from cli.drawing.saving import save_picture  # noqa: PLC0415
+        from trueup.cli.drawing.overlay import overlay  # noqa: PLC0415
+        from trueup.cli.drawing.saving import save_picture  # noqa: PLC0415
 
         save_picture(overlay(found, caption(found, old, new, unit)), picture, replace=force)
     if as_json:

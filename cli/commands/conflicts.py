@@ -4,13 +4,14 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli import completion, options
-from cli.failures import OPEN, Misused
+from trueup.cli.failures import OPEN, Misused
+from trueup.cli.options import completion
+from trueup.cli.options import shared as options
 
 if TYPE_CHECKING:
-    from cli.drawing.scene import Scene
-    from cli.opening import Reading
-    from lineage.records import ConflictRecord
+    from trueup.cli.drawing.scene import Scene
+    from trueup.cli.opening import Reading
+    from trueup.lineage.files.records import ConflictRecord
 
 
 def conflicts(
@@ -38,15 +39,15 @@ def conflicts(
     of a block or pattern shows where each open conflict lies, numbered as they are listed; that of
     one conflict the pieces before and after, and the walk of a seam that does not sew together.
     """
-    from cli import json_forms  # noqa: PLC0415
-    from cli.opening import reading  # noqa: PLC0415
-    from cli.render.conflicts import conflict_list  # noqa: PLC0415
-    from cli.render.page import said, show  # noqa: PLC0415
-    from lineage.records import ConflictState  # noqa: PLC0415
-    from lineage.standing import waiting_at  # noqa: PLC0415
+    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+    from trueup.cli.opening import reading  # noqa: PLC0415
+    from trueup.cli.page import said, show  # noqa: PLC0415
+    from trueup.cli.render.conflicts import conflict_list  # noqa: PLC0415
+    from trueup.lineage.files.records import ConflictState  # noqa: PLC0415
+    from trueup.lineage.replay.standing import waiting_at  # noqa: PLC0415
 
     if picture:
-        from cli.drawing.saving import require_picture, save_picture  # noqa: PLC0415
+        from trueup.cli.drawing.saving import require_picture, save_picture  # noqa: PLC0415
 
         require_picture(picture)
         if node is None:
@@ -85,7 +86,7 @@ def conflicts(
 
 def _one(wardrobe: "Reading", name: str | None) -> "ConflictRecord | None":
     """Return the conflict a name is the id of, None where it is none; raises NoSuchConflict."""
-    from lineage.records import ConflictKind  # noqa: PLC0415
+    from trueup.lineage.files.records import ConflictKind  # noqa: PLC0415
 
     if name is None or name in wardrobe.state.nodes:
         return None
@@ -95,6 +96,6 @@ def _one(wardrobe: "Reading", name: str | None) -> "ConflictRecord | None":
 
 
 def _scene(wardrobe: "Reading", node: str, one: "ConflictRecord | None") -> "Scene":
-    from cli.conflict_pictures import conflict_scene, marked_draft  # noqa: PLC0415
+    from trueup.cli.pictures.conflicts import conflict_scene, marked_draft  # noqa: PLC0415
 
     return conflict_scene(wardrobe, one) if one else marked_draft(wardrobe, node)

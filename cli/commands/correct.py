@@ -6,9 +6,9 @@ from typing import Annotated
 
 import typer
 
-from cli import options
-from cli.failures import Misused
-from cli.manner import Manner
+from trueup.cli.carrying_out.manner import Manner
+from trueup.cli.failures import Misused
+from trueup.cli.options import shared as options
 
 
 def correct(
@@ -51,11 +51,11 @@ def correct(
 
 
 def _make_fitting(node: str, file: Path, why: str, mends: Sequence[str], manner: Manner) -> int:
-    from cli.stepping import carry_out  # noqa: PLC0415
-    from lineage.fitting import fitting_content, read_fitting  # noqa: PLC0415
-    from lineage.garments.mending import mending  # noqa: PLC0415
-    from lineage.records import Role  # noqa: PLC0415
-    from lineage.wardrobe import Proposal, Wardrobe  # noqa: PLC0415
+    from trueup.cli.carrying_out.stepping import carry_out  # noqa: PLC0415
+    from trueup.lineage.files.fitting import fitting_content, read_fitting  # noqa: PLC0415
+    from trueup.lineage.files.records import Role  # noqa: PLC0415
+    from trueup.lineage.garments.mending import mending  # noqa: PLC0415
+    from trueup.lineage.wardrobe import Proposal, Wardrobe  # noqa: PLC0415
 
     content = fitting_content(file)
 

@@ -4,7 +4,8 @@ from typing import Annotated
 
 import typer
 
-from cli import completion, options
+from trueup.cli.options import completion
+from trueup.cli.options import shared as options
 
 
 def cut(
@@ -62,14 +63,15 @@ def cut(
     """
     import datetime  # noqa: PLC0415
 
-    from cli import json_forms, json_garments  # noqa: PLC0415
-    from cli.command_line import CommandLine  # noqa: PLC0415
-    from cli.filing import file_step  # noqa: PLC0415
-    from cli.render.garments import cut_lines  # noqa: PLC0415
-    from cli.render.page import note, show  # noqa: PLC0415
-    from lineage.garments import cutting  # noqa: PLC0415
-    from lineage.garments.filing import Filing  # noqa: PLC0415
-    from lineage.wardrobe import Wardrobe  # noqa: PLC0415
+    from trueup.cli.carrying_out.filing import file_step  # noqa: PLC0415
+    from trueup.cli.command_line import CommandLine  # noqa: PLC0415
+    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+    from trueup.cli.json import garments as json_garments  # noqa: PLC0415
+    from trueup.cli.page import note, show  # noqa: PLC0415
+    from trueup.cli.render.garments import cut_lines  # noqa: PLC0415
+    from trueup.lineage.garments import cutting  # noqa: PLC0415
+    from trueup.lineage.garments.filing import Filing  # noqa: PLC0415
+    from trueup.lineage.wardrobe import Wardrobe  # noqa: PLC0415
 
     told = cutting.Cutting(pattern, name, fabric, wearer, date, stitched_down or (), as_of)
     waiting: list[str] = []

@@ -4,7 +4,8 @@ from typing import Annotated
 
 import typer
 
-from cli import completion, options
+from trueup.cli.options import completion
+from trueup.cli.options import shared as options
 
 
 def decide(
@@ -34,8 +35,8 @@ def decide(
     An acceptance holds as far as the accepted amount: when a later correction makes it worse, the
     conflict opens again.
     """
-    from cli.manner import Manner  # noqa: PLC0415
-    from cli.stepping import carry_out  # noqa: PLC0415
+    from trueup.cli.carrying_out.manner import Manner  # noqa: PLC0415
+    from trueup.cli.carrying_out.stepping import carry_out  # noqa: PLC0415
 
     return carry_out(
         Manner(folder, preview, as_json),

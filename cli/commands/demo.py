@@ -17,7 +17,7 @@ def demo(
     corrected, what became of the correction in every pattern is told, and one conflict is settled.
     The folder is left to explore.
     """
-    from cli.commands.check import check  # noqa: PLC0415
-    from cli.demo_story import tell  # noqa: PLC0415
+    from trueup.cli.commands.check import check  # noqa: PLC0415
+    from trueup.cli.demo.telling import tell  # noqa: PLC0415
 
     return tell(directory, lambda node, folder: check(node, folder=folder))

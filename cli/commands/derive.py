@@ -4,11 +4,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli import completion, options
-from cli.failures import Misused
+from trueup.cli.failures import Misused
+from trueup.cli.options import completion
+from trueup.cli.options import shared as options
 
 if TYPE_CHECKING:
-    from lineage.records import ParentRecord
+    from trueup.lineage.files.records import ParentRecord
 
 
 def derive(
@@ -45,8 +46,8 @@ def derive(
     It starts as its parent is; style changes make it a pattern of its own. It may take pieces from
     several parents: `--from blouse:front,back --from nightgown:sleeve`.
     """
-    from cli.manner import Manner  # noqa: PLC0415
-    from cli.stepping import carry_out  # noqa: PLC0415
+    from trueup.cli.carrying_out.manner import Manner  # noqa: PLC0415
+    from trueup.cli.carrying_out.stepping import carry_out  # noqa: PLC0415
 
     if not parents:
         raise Misused(f"{name} needs a parent; name it with --from, as in --from village-block.")
@@ -58,7 +59,7 @@ def derive(
 
 
 def _parent(text: str, stay_on: str | None) -> "ParentRecord":
-    from lineage.records import ParentRecord  # noqa: PLC0415
+    from trueup.lineage.files.records import ParentRecord  # noqa: PLC0415
 
     name, colon, listed = text.partition(":")
     pieces = tuple(piece.strip() for piece in listed.split(",")) if colon else None

@@ -4,12 +4,13 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli import completion, options
-from cli.failures import Misused
+from trueup.cli.failures import Misused
+from trueup.cli.options import completion
+from trueup.cli.options import shared as options
 
 if TYPE_CHECKING:
-    from cli.opening import Reading
-    from lineage.diagnosis.diagnose import Diagnosis
+    from trueup.cli.opening import Reading
+    from trueup.lineage.diagnosis.diagnose import Diagnosis
 
 
 def garments_and_nodes(ctx: typer.Context, incomplete: str) -> list[str]:
@@ -72,10 +73,10 @@ def diagnose(
     beside siblings nobody complains of. It proposes commands to try, on the node where the fault
     lies; it decides nothing. `other` lists what there is to look at in general.
     """
-    from cli import json_diagnosis  # noqa: PLC0415
-    from cli.opening import reading  # noqa: PLC0415
-    from cli.render.diagnosis import diagnosis_lines  # noqa: PLC0415
-    from cli.render.page import said, show  # noqa: PLC0415
+    from trueup.cli.json import diagnosis as json_diagnosis  # noqa: PLC0415
+    from trueup.cli.opening import reading  # noqa: PLC0415
+    from trueup.cli.page import said, show  # noqa: PLC0415
+    from trueup.cli.render.diagnosis import diagnosis_lines  # noqa: PLC0415
 
     if symptom and note:
         raise Misused("Give a symptom or the id of a fit note with --note, not both.")
@@ -100,11 +101,11 @@ def _diagnoses(
     amount: str | None,
 ) -> "tuple[str, list[Diagnosis]]":
     """Return the node that is read, and a diagnosis of the symptom or of each note meant."""
-    from geometry.errors import NoSuchName  # noqa: PLC0415
-    from geometry.units import parse_length  # noqa: PLC0415
-    from lineage.diagnosis.diagnose import diagnose as diagnosed  # noqa: PLC0415
-    from lineage.diagnosis.diagnose import diagnose_note  # noqa: PLC0415
-    from lineage.garments.notes import find_note  # noqa: PLC0415
+    from trueup.geometry.errors import NoSuchName  # noqa: PLC0415
+    from trueup.geometry.units import parse_length  # noqa: PLC0415
+    from trueup.lineage.diagnosis.diagnose import diagnose as diagnosed  # noqa: PLC0415
+    from trueup.lineage.diagnosis.diagnose import diagnose_note  # noqa: PLC0415
+    from trueup.lineage.garments.notes import find_note  # noqa: PLC0415
 
     state, evaluator = wardrobe.state, wardrobe.evaluator
     seen = None if amount is None else parse_length(amount, state.unit)

@@ -5,8 +5,9 @@ from typing import Annotated, Any
 
 import typer
 
-from cli import completion, options
-from cli.made_commands import MadeCommand, as_command, keyword, positional
+from trueup.cli.options import completion
+from trueup.cli.options import shared as options
+from trueup.cli.options.made import MadeCommand, as_command, keyword, positional
 
 _NAME = Annotated[
     str, typer.Argument(metavar="NAME", help="Name of the new block, such as village-block.")
@@ -30,7 +31,7 @@ class DraftCommand(MadeCommand):
 
 
 def _parameters() -> list[inspect.Parameter]:
-    from geometry.drafting import SYSTEMS  # noqa: PLC0415
+    from trueup.geometry.drafting import SYSTEMS  # noqa: PLC0415
 
     systems = "; ".join(f"{each.name}: {each.summary}" for each in SYSTEMS.values())
     system = typer.Option(
@@ -74,9 +75,9 @@ def _run(
     folder: Any,
     **body: str | None,
 ) -> int:
-    from cli.manner import Manner  # noqa: PLC0415
-    from cli.stepping import carry_out  # noqa: PLC0415
-    from lineage.records import BlockDraft  # noqa: PLC0415
+    from trueup.cli.carrying_out.manner import Manner  # noqa: PLC0415
+    from trueup.cli.carrying_out.stepping import carry_out  # noqa: PLC0415
+    from trueup.lineage.files.records import BlockDraft  # noqa: PLC0415
 
     taken = {word.replace("_", "-"): text for word, text in body.items() if text is not None}
     return carry_out(

@@ -4,7 +4,8 @@ from typing import Annotated
 
 import typer
 
-from cli import completion, options
+from trueup.cli.options import completion
+from trueup.cli.options import shared as options
 
 
 def drop(
@@ -23,8 +24,8 @@ def drop(
     folder: options.Folder = None,
 ) -> int:
     """Take a step out of a chain; what comes after it is done again without it."""
-    from cli.manner import Manner  # noqa: PLC0415
-    from cli.stepping import carry_out  # noqa: PLC0415
+    from trueup.cli.carrying_out.manner import Manner  # noqa: PLC0415
+    from trueup.cli.carrying_out.stepping import carry_out  # noqa: PLC0415
 
     return carry_out(
         Manner(folder, preview, as_json),

@@ -4,8 +4,8 @@ from typing import Annotated
 
 import typer
 
-from cli import options
-from cli.failures import Misused
+from trueup.cli.failures import Misused
+from trueup.cli.options import shared as options
 
 
 def explain(
@@ -19,13 +19,13 @@ def explain(
 
     After each step stand the measures it changed, and the conflicts and decisions it met.
     """
-    from cli import json_chronicle  # noqa: PLC0415
-    from cli.markdown.explanation import explanation_page  # noqa: PLC0415
-    from cli.opening import reading  # noqa: PLC0415
-    from cli.render.explanation import explanation_lines  # noqa: PLC0415
-    from cli.render.page import show, write  # noqa: PLC0415
-    from lineage.chronicle import Chronicle  # noqa: PLC0415
-    from lineage.chronicle.chain import explain as explained  # noqa: PLC0415
+    from trueup.cli.json import chronicle as json_chronicle  # noqa: PLC0415
+    from trueup.cli.markdown.explanation import explanation_page  # noqa: PLC0415
+    from trueup.cli.opening import reading  # noqa: PLC0415
+    from trueup.cli.page import show, write  # noqa: PLC0415
+    from trueup.cli.render.explanation import explanation_lines  # noqa: PLC0415
+    from trueup.lineage.chronicle import Chronicle  # noqa: PLC0415
+    from trueup.lineage.chronicle.chain import explain as explained  # noqa: PLC0415
 
     if markdown and as_json:
         raise Misused("--markdown and --json are two forms of one answer; ask for one of them.")

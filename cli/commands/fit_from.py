@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from cli import options
+from trueup.cli.options import shared as options
 
 
 def _amounts(word: str, help_text: str) -> object:
@@ -69,13 +69,13 @@ def fit_from(
     Put the pins in along the new line with their points away from hands, and take each out before
     a blade or the needle reaches it.
     """
-    from cli import json_fit  # noqa: PLC0415
-    from cli.atomic_file import write_new  # noqa: PLC0415
-    from cli.opening import reading  # noqa: PLC0415
-    from cli.render.fit import fit_lines  # noqa: PLC0415
-    from cli.render.page import show  # noqa: PLC0415
-    from lineage.diagnosis.fit_from import fit_from as fitting_from  # noqa: PLC0415
-    from lineage.diagnosis.pinned import How, Pin  # noqa: PLC0415
+    from trueup.cli.atomic_file import write_new  # noqa: PLC0415
+    from trueup.cli.json import fit as json_fit  # noqa: PLC0415
+    from trueup.cli.opening import reading  # noqa: PLC0415
+    from trueup.cli.page import show  # noqa: PLC0415
+    from trueup.cli.render.fit import fit_lines  # noqa: PLC0415
+    from trueup.lineage.diagnosis.fit_from import fit_from as fitting_from  # noqa: PLC0415
+    from trueup.lineage.diagnosis.pinned import How, Pin  # noqa: PLC0415
 
     given = ((How.PINNED, pinned), (How.LET_OUT, let_out), (How.CHALKED, chalked))
     with reading(folder) as wardrobe:

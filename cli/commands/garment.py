@@ -4,8 +4,9 @@ from typing import Annotated
 
 import typer
 
-from cli import completion, options
-from cli.failures import DAMAGED, Misused
+from trueup.cli.failures import DAMAGED, Misused
+from trueup.cli.options import completion
+from trueup.cli.options import shared as options
 
 
 def garment(
@@ -44,11 +45,11 @@ def garment(
         raise Misused(
             f"Say what --why is about: `trueup garment {name} --status STATUS --why ...`."
         )
-    from cli import json_garments  # noqa: PLC0415
-    from cli.opening import reading  # noqa: PLC0415
-    from cli.render.garments import garment_lines  # noqa: PLC0415
-    from cli.render.page import note, show  # noqa: PLC0415
-    from lineage.garments.since import since  # noqa: PLC0415
+    from trueup.cli.json import garments as json_garments  # noqa: PLC0415
+    from trueup.cli.opening import reading  # noqa: PLC0415
+    from trueup.cli.page import note, show  # noqa: PLC0415
+    from trueup.cli.render.garments import garment_lines  # noqa: PLC0415
+    from trueup.lineage.garments.since import since  # noqa: PLC0415
 
     with reading(folder) as wardrobe:
         found = wardrobe.state.garment(name)
@@ -64,15 +65,16 @@ def garment(
 
 
 def _record(name: str, status: str | None, why: str, as_json: bool, folder: options.Folder) -> None:
-    from cli import json_forms, json_garments  # noqa: PLC0415
-    from cli.filing import file_step  # noqa: PLC0415
-    from cli.garment_words import status_named  # noqa: PLC0415
-    from cli.render.garments import filed_lines  # noqa: PLC0415
-    from cli.render.page import show  # noqa: PLC0415
-    from lineage.garments.filing import Filing  # noqa: PLC0415
-    from lineage.garments.forgetting import forget  # noqa: PLC0415
-    from lineage.garments.wearing import set_status  # noqa: PLC0415
-    from lineage.wardrobe import Wardrobe  # noqa: PLC0415
+    from trueup.cli.carrying_out.filing import file_step  # noqa: PLC0415
+    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+    from trueup.cli.json import garments as json_garments  # noqa: PLC0415
+    from trueup.cli.options.garment_words import status_named  # noqa: PLC0415
+    from trueup.cli.page import show  # noqa: PLC0415
+    from trueup.cli.render.garments import filed_lines  # noqa: PLC0415
+    from trueup.lineage.garments.filing import Filing  # noqa: PLC0415
+    from trueup.lineage.garments.forgetting import forget  # noqa: PLC0415
+    from trueup.lineage.garments.wearing import set_status  # noqa: PLC0415
+    from trueup.lineage.wardrobe import Wardrobe  # noqa: PLC0415
 
     wanted = None if status is None else status_named(status)
 

@@ -4,7 +4,8 @@ from typing import Annotated
 
 import typer
 
-from cli import completion, options
+from trueup.cli.options import completion
+from trueup.cli.options import shared as options
 
 
 def garments(
@@ -32,11 +33,11 @@ def garments(
 
     Exits with 3 when a garment or a pattern cannot be read; the others are listed.
     """
-    from cli import json_garments  # noqa: PLC0415
-    from cli.opening import reading  # noqa: PLC0415
-    from cli.render.garments import garment_list  # noqa: PLC0415
-    from cli.render.page import show  # noqa: PLC0415
-    from lineage.garments.wearing import garments_of  # noqa: PLC0415
+    from trueup.cli.json import garments as json_garments  # noqa: PLC0415
+    from trueup.cli.opening import reading  # noqa: PLC0415
+    from trueup.cli.page import show  # noqa: PLC0415
+    from trueup.cli.render.garments import garment_list  # noqa: PLC0415
+    from trueup.lineage.garments.wearing import garments_of  # noqa: PLC0415
 
     with reading(folder) as wardrobe:
         found = garments_of(wardrobe.state, pattern, wearer)

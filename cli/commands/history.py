@@ -6,15 +6,16 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli import completion, options, spans
-from cli.failures import DAMAGED
+from trueup.cli.failures import DAMAGED
+from trueup.cli.options import completion, spans
+from trueup.cli.options import shared as options
 
 if TYPE_CHECKING:
-    from cli.opening import Reading
-    from lineage.chronicle.entry import Entry
-    from lineage.chronicle.selection import Selection
-    from lineage.garments.records import GarmentRecord
-    from lineage.records import NodeRecord
+    from trueup.cli.opening import Reading
+    from trueup.lineage.chronicle.entry import Entry
+    from trueup.lineage.chronicle.selection import Selection
+    from trueup.lineage.files.garment_records import GarmentRecord
+    from trueup.lineage.files.records import NodeRecord
 
 
 def history(
@@ -73,12 +74,12 @@ def history(
     For one node its chain comes first: the steps as they now are, with the ids that `amend` and
     `drop` take.
     """
-    from cli import json_chronicle  # noqa: PLC0415
-    from cli.opening import reading  # noqa: PLC0415
-    from cli.render.history import history_lines  # noqa: PLC0415
-    from cli.render.page import show_as_it_comes  # noqa: PLC0415
-    from lineage.chronicle import Chronicle, selection  # noqa: PLC0415
-    from lineage.few_enough import few_enough  # noqa: PLC0415
+    from trueup.cli.json import chronicle as json_chronicle  # noqa: PLC0415
+    from trueup.cli.opening import reading  # noqa: PLC0415
+    from trueup.cli.page import show_as_it_comes  # noqa: PLC0415
+    from trueup.cli.render.history import history_lines  # noqa: PLC0415
+    from trueup.lineage.chronicle import Chronicle, selection  # noqa: PLC0415
+    from trueup.lineage.evaluation.few_enough import few_enough  # noqa: PLC0415
 
     with reading(folder) as wardrobe:
         about, chosen = _selected(wardrobe, node, edge)
@@ -107,7 +108,7 @@ def _selected(
     reading: "Reading", name: str | None, edge: str | None
 ) -> "tuple[NodeRecord | GarmentRecord | None, list[Selection]]":
     """Return what was asked about, where it is one thing, and what selects its entries."""
-    from lineage.chronicle import selection  # noqa: PLC0415
+    from trueup.lineage.chronicle import selection  # noqa: PLC0415
 
     if name is None:
         return None, []

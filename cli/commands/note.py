@@ -5,7 +5,8 @@ from typing import Annotated
 
 import typer
 
-from cli import completion, options
+from trueup.cli.options import completion
+from trueup.cli.options import shared as options
 
 
 def note(
@@ -75,14 +76,15 @@ def note(
     """
     import datetime  # noqa: PLC0415
 
-    from cli import json_forms, json_garments  # noqa: PLC0415
-    from cli.command_line import CommandLine  # noqa: PLC0415
-    from cli.filing import file_step  # noqa: PLC0415
-    from cli.garment_words import side_named  # noqa: PLC0415
-    from cli.render.garments import noted_lines  # noqa: PLC0415
-    from cli.render.page import show  # noqa: PLC0415
-    from lineage.garments import notes  # noqa: PLC0415
-    from lineage.garments.photos import read_photo  # noqa: PLC0415
+    from trueup.cli.carrying_out.filing import file_step  # noqa: PLC0415
+    from trueup.cli.command_line import CommandLine  # noqa: PLC0415
+    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+    from trueup.cli.json import garments as json_garments  # noqa: PLC0415
+    from trueup.cli.options.garment_words import side_named  # noqa: PLC0415
+    from trueup.cli.page import show  # noqa: PLC0415
+    from trueup.cli.render.garments import noted_lines  # noqa: PLC0415
+    from trueup.lineage.files.photos import read_photo  # noqa: PLC0415
+    from trueup.lineage.garments import notes  # noqa: PLC0415
 
     picture = read_photo(photo) if photo is not None else None
     seen = notes.Seen(symptom, place, amount, side_named(side), wearer, date, words, picture)

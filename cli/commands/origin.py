@@ -4,7 +4,8 @@ from typing import Annotated
 
 import typer
 
-from cli import completion, options
+from trueup.cli.options import completion
+from trueup.cli.options import shared as options
 
 
 def origin(
@@ -22,12 +23,12 @@ def origin(
     folder: options.Folder = None,
 ) -> None:
     """Say where each edge got its shape: the node, and the step that last shaped it."""
-    from cli import json_forms  # noqa: PLC0415
-    from cli.opening import reading  # noqa: PLC0415
-    from cli.render.origins import origin_table  # noqa: PLC0415
-    from cli.render.page import show  # noqa: PLC0415
-    from lineage.origin import origin as origin_of  # noqa: PLC0415
-    from lineage.origin import origins  # noqa: PLC0415
+    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+    from trueup.cli.opening import reading  # noqa: PLC0415
+    from trueup.cli.page import show  # noqa: PLC0415
+    from trueup.cli.render.origins import origin_table  # noqa: PLC0415
+    from trueup.lineage.evaluation.origin import origin as origin_of  # noqa: PLC0415
+    from trueup.lineage.evaluation.origin import origins  # noqa: PLC0415
 
     with reading(folder, as_of) as wardrobe:
         wardrobe.state.node(node)

@@ -4,14 +4,15 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli import completion, options
-from cli.failures import Misused
+from trueup.cli.failures import Misused
+from trueup.cli.options import completion
+from trueup.cli.options import shared as options
 
 if TYPE_CHECKING:
-    from cli.command_line import CommandLine
-    from geometry.units import Unit
-    from lineage.promotion.promoting import Promotion
-    from lineage.wardrobe import Proposal, Wardrobe
+    from trueup.cli.command_line import CommandLine
+    from trueup.geometry.units import Unit
+    from trueup.lineage.promotion.promoting import Promotion
+    from trueup.lineage.wardrobe import Proposal, Wardrobe
 
 
 def promote(
@@ -76,14 +77,14 @@ def promote(
     """
     from pathlib import Path  # noqa: PLC0415
 
-    from cli.command_line import CommandLine  # noqa: PLC0415
-    from cli.opening import note_hand_edits, record  # noqa: PLC0415
-    from cli.unreadable import note_unreadable  # noqa: PLC0415
-    from geometry.units import parse_length  # noqa: PLC0415
-    from lineage.promotion.amounts import Wish  # noqa: PLC0415
-    from lineage.promotion.errors import ComesOutDifferent  # noqa: PLC0415
-    from lineage.promotion.promoting import propose_promotion  # noqa: PLC0415
-    from lineage.wardrobe import Wardrobe  # noqa: PLC0415
+    from trueup.cli.command_line import CommandLine  # noqa: PLC0415
+    from trueup.cli.opening import note_hand_edits, record  # noqa: PLC0415
+    from trueup.cli.unreadable import note_unreadable  # noqa: PLC0415
+    from trueup.geometry.units import parse_length  # noqa: PLC0415
+    from trueup.lineage.promotion.amounts import Wish  # noqa: PLC0415
+    from trueup.lineage.promotion.errors import ComesOutDifferent  # noqa: PLC0415
+    from trueup.lineage.promotion.promoting import propose_promotion  # noqa: PLC0415
+    from trueup.lineage.wardrobe import Wardrobe  # noqa: PLC0415
 
     if sum((as_is, scaled, by is not None)) > 1:
         raise Misused("Give one of --as-is, --scaled and --by, for each says how much.")
@@ -124,9 +125,10 @@ def _tell(
     as_json: bool,
     is_refused: bool = False,
 ) -> None:
-    from cli import json_forms, json_promotion  # noqa: PLC0415
-    from cli.render.page import show  # noqa: PLC0415
-    from cli.render.promotion import promotion_lines  # noqa: PLC0415
+    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+    from trueup.cli.json import promotion as json_promotion  # noqa: PLC0415
+    from trueup.cli.page import show  # noqa: PLC0415
+    from trueup.cli.render.promotion import promotion_lines  # noqa: PLC0415
 
     if as_json:
         json_forms.write(json_promotion.promotion(made, commit, commands))

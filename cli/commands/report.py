@@ -5,8 +5,9 @@ from typing import Annotated
 
 import typer
 
-from cli import completion, options, spans
-from cli.failures import Misused
+from trueup.cli.failures import Misused
+from trueup.cli.options import completion, spans
+from trueup.cli.options import shared as options
 
 _MARKDOWN, _JSON = ".md", ".json"
 
@@ -38,13 +39,13 @@ def report(
     It tells the wardrobe as it was last recorded. Exits with 3 when something of it cannot be read;
     the audit is of the rest, and says so.
     """
-    from cli import json_chronicle  # noqa: PLC0415
-    from cli.json_forms import as_text  # noqa: PLC0415
-    from cli.markdown.report import report_page  # noqa: PLC0415
-    from cli.opening import reading  # noqa: PLC0415
-    from cli.unreadable import with_unreadable  # noqa: PLC0415
-    from lineage.chronicle import Chronicle  # noqa: PLC0415
-    from lineage.chronicle.audit import audit  # noqa: PLC0415
+    from trueup.cli.json import chronicle as json_chronicle  # noqa: PLC0415
+    from trueup.cli.json.forms import as_text  # noqa: PLC0415
+    from trueup.cli.markdown.report import report_page  # noqa: PLC0415
+    from trueup.cli.opening import reading  # noqa: PLC0415
+    from trueup.cli.unreadable import with_unreadable  # noqa: PLC0415
+    from trueup.lineage.chronicle import Chronicle  # noqa: PLC0415
+    from trueup.lineage.chronicle.audit import audit  # noqa: PLC0415
 
     if file is None and node is not None and "." in node:
         node, file = None, node  # no name of a node holds a dot
@@ -85,8 +86,8 @@ def _asked(since: str | None, between: tuple[str, str] | None) -> str:
 
 
 def _give(text: str, place: Path | None, *, force: bool) -> None:
-    from cli.atomic_file import write_new  # noqa: PLC0415
-    from cli.render.page import said, show, write  # noqa: PLC0415
+    from trueup.cli.atomic_file import write_new  # noqa: PLC0415
+    from trueup.cli.page import said, show, write  # noqa: PLC0415
 
     if place is None:
         write(text)

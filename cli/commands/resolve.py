@@ -4,8 +4,9 @@ from typing import Annotated
 
 import typer
 
-from cli import completion, options
-from cli.failures import Misused
+from trueup.cli.failures import Misused
+from trueup.cli.options import completion
+from trueup.cli.options import shared as options
 
 
 def resolve(
@@ -45,13 +46,14 @@ def resolve(
     folder: options.Folder = None,
 ) -> None:
     """Mark a fit note as mended by a correction of its pattern, or of what that derives from."""
-    from cli import json_forms, json_garments  # noqa: PLC0415
-    from cli.filing import file_step  # noqa: PLC0415
-    from cli.render.garments import filed_lines  # noqa: PLC0415
-    from cli.render.page import show  # noqa: PLC0415
-    from lineage.garments import mending  # noqa: PLC0415
-    from lineage.garments.filing import Filing  # noqa: PLC0415
-    from lineage.wardrobe import Wardrobe  # noqa: PLC0415
+    from trueup.cli.carrying_out.filing import file_step  # noqa: PLC0415
+    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+    from trueup.cli.json import garments as json_garments  # noqa: PLC0415
+    from trueup.cli.page import show  # noqa: PLC0415
+    from trueup.cli.render.garments import filed_lines  # noqa: PLC0415
+    from trueup.lineage.garments import mending  # noqa: PLC0415
+    from trueup.lineage.garments.filing import Filing  # noqa: PLC0415
+    from trueup.lineage.wardrobe import Wardrobe  # noqa: PLC0415
 
     if reopen == (step is not None) or (reopen and node is not None):
         raise Misused(f"Say which correction mended {note} with --by STEP, or --reopen it.")

@@ -5,8 +5,8 @@ from typing import Annotated
 
 import typer
 
-from cli import options
-from cli.failures import DAMAGED
+from trueup.cli.failures import DAMAGED
+from trueup.cli.options import shared as options
 
 
 def restore(
@@ -42,12 +42,13 @@ def restore(
     edited by hand and can be read is left alone unless it is named. Exits with 3 while something is
     not whole.
     """
-    from cli import json_forms, json_restoring  # noqa: PLC0415
-    from cli.command_line import CommandLine  # noqa: PLC0415
-    from cli.named_files import inside  # noqa: PLC0415
-    from cli.render.page import note, show  # noqa: PLC0415
-    from cli.render.restoring import restored_lines  # noqa: PLC0415
-    from lineage.restoring import restoring  # noqa: PLC0415
+    from trueup.cli.command_line import CommandLine  # noqa: PLC0415
+    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+    from trueup.cli.json import restoring as json_restoring  # noqa: PLC0415
+    from trueup.cli.options.named_files import inside  # noqa: PLC0415
+    from trueup.cli.page import note, show  # noqa: PLC0415
+    from trueup.cli.render.restoring import restored_lines  # noqa: PLC0415
+    from trueup.lineage.restoring import restoring  # noqa: PLC0415
 
     place = folder or Path()
     named = [inside(folder, name) for name in files or ()]

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from cli import completion
+from trueup.cli.options import completion
 
 
 def start(
@@ -35,11 +35,11 @@ def start(
 
     A wardrobe is a plain folder of text files with its history kept by git.
     """
-    from cli.command_line import CommandLine  # noqa: PLC0415
-    from cli.render.page import command, said, show  # noqa: PLC0415
-    from geometry.errors import BadParameter  # noqa: PLC0415
-    from geometry.units import Unit  # noqa: PLC0415
-    from lineage.wardrobe import Wardrobe  # noqa: PLC0415
+    from trueup.cli.command_line import CommandLine  # noqa: PLC0415
+    from trueup.cli.page import command, said, show  # noqa: PLC0415
+    from trueup.geometry.errors import BadParameter  # noqa: PLC0415
+    from trueup.geometry.units import Unit  # noqa: PLC0415
+    from trueup.lineage.wardrobe import Wardrobe  # noqa: PLC0415
 
     if unit not in {each.value for each in Unit}:
         raise BadParameter("unit", unit, "it is mm, cm or in")

@@ -2,8 +2,8 @@
 
 import typer
 
-from cli import options
-from cli.failures import Misused
+from trueup.cli.failures import Misused
+from trueup.cli.options import shared as options
 
 
 def style(

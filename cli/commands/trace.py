@@ -5,11 +5,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from cli import options
-from cli.failures import BAD_INPUT, Misused
+from trueup.cli.failures import BAD_INPUT, Misused
+from trueup.cli.options import shared as options
 
 if TYPE_CHECKING:
-    from lineage.tracing.errors import UnnamedLines
+    from trueup.lineage.drawings.tracing.errors import UnnamedLines
 
 
 def trace(
@@ -43,11 +43,11 @@ def trace(
     were redrawn in it are taken as drawn. Lines without a name are listed with what they look like,
     and nothing is recorded until each is named or left out. The drawing is kept beside the block.
     """
-    from cli.manner import Manner  # noqa: PLC0415
-    from cli.render.page import note  # noqa: PLC0415
-    from cli.stepping import carry_out  # noqa: PLC0415
-    from lineage.tracing.drafting import draft_from  # noqa: PLC0415
-    from lineage.tracing.errors import UnnamedLines  # noqa: PLC0415
+    from trueup.cli.carrying_out.manner import Manner  # noqa: PLC0415
+    from trueup.cli.carrying_out.stepping import carry_out  # noqa: PLC0415
+    from trueup.cli.page import note  # noqa: PLC0415
+    from trueup.lineage.drawings.tracing.drafting import draft_from  # noqa: PLC0415
+    from trueup.lineage.drawings.tracing.errors import UnnamedLines  # noqa: PLC0415
 
     try:
         found = draft_from(_content(file), _names(names or []), file.name, others=only_named)
@@ -64,9 +64,9 @@ def trace(
 
 
 def _content(file: Path) -> bytes:
-    from lineage.limits import LARGEST_DRAWING  # noqa: PLC0415
-    from lineage.plain_file import NotPlain, read_plain  # noqa: PLC0415
-    from lineage.tracing.errors import CannotTrace  # noqa: PLC0415
+    from trueup.lineage.drawings.tracing.errors import CannotTrace  # noqa: PLC0415
+    from trueup.lineage.limits import LARGEST_DRAWING  # noqa: PLC0415
+    from trueup.lineage.store.plain_file import NotPlain, read_plain  # noqa: PLC0415
 
     try:
         return read_plain(file, LARGEST_DRAWING)
@@ -88,11 +88,11 @@ def _names(given: list[str]) -> dict[str, str]:
 
 def _list(error: "UnnamedLines", folder: Path | None, *, as_json: bool) -> None:
     """Print the lines that have no name, and say on stderr what to do about them."""
-    from cli import json_forms  # noqa: PLC0415
-    from cli.json_unnamed import unnamed_form  # noqa: PLC0415
-    from cli.opening import reading  # noqa: PLC0415
-    from cli.render.page import note, show  # noqa: PLC0415
-    from cli.render.unnamed import unnamed_table  # noqa: PLC0415
+    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+    from trueup.cli.json.unnamed import unnamed_form  # noqa: PLC0415
+    from trueup.cli.opening import reading  # noqa: PLC0415
+    from trueup.cli.page import note, show  # noqa: PLC0415
+    from trueup.cli.render.unnamed import unnamed_table  # noqa: PLC0415
 
     if as_json:
         json_forms.write(unnamed_form(error.lines))

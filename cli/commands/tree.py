@@ -1,6 +1,6 @@
 """trueup tree: who derives from whom."""
 
-from cli import options
+from trueup.cli.options import shared as options
 
 
 def tree(
@@ -14,17 +14,17 @@ def tree(
 
     Exits with 3 when one cannot be read; the others are shown.
     """
-    from cli import json_forms  # noqa: PLC0415
-    from cli.opening import reading  # noqa: PLC0415
-    from cli.render.page import said, show  # noqa: PLC0415
-    from cli.render.tree import tree_lines  # noqa: PLC0415
+    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+    from trueup.cli.opening import reading  # noqa: PLC0415
+    from trueup.cli.page import said, show  # noqa: PLC0415
+    from trueup.cli.render.tree import tree_lines  # noqa: PLC0415
 
     with reading(folder, as_of) as wardrobe:
         state = wardrobe.state
         if picture:
-            from cli.drawing.graph import tree_picture  # noqa: PLC0415
-            from cli.drawing.saving import save_picture  # noqa: PLC0415
-            from cli.last_correction import verdict_words  # noqa: PLC0415
+            from trueup.cli.drawing.graph import tree_picture  # noqa: PLC0415
+            from trueup.cli.drawing.saving import save_picture  # noqa: PLC0415
+            from trueup.cli.render.last_correction import verdict_words  # noqa: PLC0415
 
             verdicts = verdict_words(wardrobe.wardrobe, as_of or "HEAD")
             scene = tree_picture(state, state.settings.name, verdicts)

@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from cli import options
-from cli.failures import Misused
+from trueup.cli.failures import Misused
+from trueup.cli.options import shared as options
 
 
 def undo(folder: options.Folder = None) -> None:
@@ -11,9 +11,9 @@ def undo(folder: options.Folder = None) -> None:
 
     Undoing again takes back the step before it.
     """
-    from cli.command_line import CommandLine  # noqa: PLC0415
-    from cli.render.page import command, said, show  # noqa: PLC0415
-    from lineage.wardrobe import Wardrobe  # noqa: PLC0415
+    from trueup.cli.command_line import CommandLine  # noqa: PLC0415
+    from trueup.cli.page import command, said, show  # noqa: PLC0415
+    from trueup.lineage.wardrobe import Wardrobe  # noqa: PLC0415
 
     with Wardrobe.open(folder or Path()) as wardrobe, wardrobe.writing():
         edited = [edit.path for edit in wardrobe.hand_edits()]

@@ -4,7 +4,8 @@ from typing import Annotated
 
 import typer
 
-from cli import completion, options
+from trueup.cli.options import completion
+from trueup.cli.options import shared as options
 
 
 def walk(
@@ -27,10 +28,10 @@ def walk(
 
     The ease is how much longer the first side is than the second.
     """
-    from cli import json_forms  # noqa: PLC0415
-    from cli.opening import reading  # noqa: PLC0415
-    from cli.render.page import said, show  # noqa: PLC0415
-    from cli.render.walks import walk_lines  # noqa: PLC0415
+    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+    from trueup.cli.opening import reading  # noqa: PLC0415
+    from trueup.cli.page import said, show  # noqa: PLC0415
+    from trueup.cli.render.walks import walk_lines  # noqa: PLC0415
 
     with reading(folder, as_of) as wardrobe:
         wardrobe.state.node(node)
@@ -38,8 +39,8 @@ def walk(
         unit = wardrobe.state.unit
     names = [draft.seam(seam).name] if seam else [each.name for each in draft.seams]
     if picture:
-        from cli.drawing.saving import save_picture  # noqa: PLC0415
-        from cli.drawing.seam_walk import walk_picture  # noqa: PLC0415
+        from trueup.cli.drawing.saving import save_picture  # noqa: PLC0415
+        from trueup.cli.drawing.seam_walk import walk_picture  # noqa: PLC0415
 
         save_picture(walk_picture(draft, names, f"{node}, walked", unit), picture, replace=force)
     if as_json:

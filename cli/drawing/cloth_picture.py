@@ -7,10 +7,10 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from cli.drawing.key import Entry, Sample, key_items, key_width
-from cli.drawing.layout import in_a_row, text_room, wrapped
-from cli.drawing.paragraphs import LINE, lines_of_text
-from cli.drawing.pieces import (
+from trueup.cli.drawing.key import Entry, Sample, key_items, key_width
+from trueup.cli.drawing.layout import in_a_row, text_room, wrapped
+from trueup.cli.drawing.paragraphs import LINE, lines_of_text
+from trueup.cli.drawing.pieces import (
     dart_lines,
     drawn_lines,
     edge_lines,
@@ -20,8 +20,9 @@ from cli.drawing.pieces import (
     runs_but_fold,
     runs_of,
 )
-from cli.drawing.placing import places
-from cli.drawing.scene import (
+from trueup.cli.drawing.placing import places
+from trueup.cli.drawing.rectangle import Rectangle
+from trueup.cli.drawing.scene import (
     BEFORE,
     CUT,
     FINE,
@@ -36,13 +37,12 @@ from cli.drawing.scene import (
     Sign,
     Words,
 )
-from cli.rectangle import Rectangle
-from geometry.chain import Chain
-from geometry.cloth_areas import ClothAreas
-from geometry.cutting_line import cutting_line
-from geometry.piece import Piece
-from geometry.points import Motion, Point, coordinates
-from geometry.tolerance import FLATTEN, UNCHANGED
+from trueup.geometry.cloth.cloth_areas import ClothAreas
+from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.points import Motion, Point, coordinates
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.tolerance import FLATTEN, UNCHANGED
 
 _MARGIN = 15.0
 _LEAST = 70  # letters of a text have room in one line

@@ -7,19 +7,19 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from cli.drawing.conflict_place import place_of, signs
-from cli.drawing.key import Entry, Sample, key_items, key_width
-from cli.drawing.layout import in_a_row, text_room, wrapped
-from cli.drawing.overlay import box_of_both, overlaid
-from cli.drawing.paragraphs import LINE, lines_of_text
-from cli.drawing.scene import Group, Item, Scene, Words
-from cli.drawing.seam_walk import ROWS, reach, rows_width, seam_rows, walk_words
-from geometry.comparison import Comparison, compare
-from geometry.draft import Draft, Seam
-from geometry.points import Motion
-from geometry.units import Unit
-from geometry.walk import walk
-from lineage.records import ConflictKind, ConflictRecord
+from trueup.cli.drawing.conflict_place import place_of, signs
+from trueup.cli.drawing.key import Entry, Sample, key_items, key_width
+from trueup.cli.drawing.layout import in_a_row, text_room, wrapped
+from trueup.cli.drawing.overlay import box_of_both, overlaid
+from trueup.cli.drawing.paragraphs import LINE, lines_of_text
+from trueup.cli.drawing.scene import Group, Item, Scene, Words
+from trueup.cli.drawing.seam_walk import ROWS, reach, rows_width, seam_rows, walk_words
+from trueup.geometry.comparing.comparison import Comparison, compare
+from trueup.geometry.lines.points import Motion
+from trueup.geometry.measuring.walk import walk
+from trueup.geometry.pieces.draft import Draft, Seam
+from trueup.geometry.units import Unit
+from trueup.lineage.files.records import ConflictKind, ConflictRecord
 
 _MARGIN = 15.0
 _LEAST = 70  # letters of a text have room in one line

@@ -4,15 +4,15 @@ from collections.abc import Iterator, Sequence
 
 import shapely
 
-from cli.drawing.pieces import drawn_lines
-from cli.drawing.placing import places
-from cli.drawing.scene import Mark, Sign
-from geometry.comparison import EdgeMove
-from geometry.corner import corner_degrees
-from geometry.draft import Draft, Join
-from geometry.piece import Piece
-from geometry.points import Point
-from lineage.records import ConflictRecord
+from trueup.cli.drawing.pieces import drawn_lines
+from trueup.cli.drawing.placing import places
+from trueup.cli.drawing.scene import Mark, Sign
+from trueup.geometry.comparing.comparison import EdgeMove
+from trueup.geometry.lines.points import Point
+from trueup.geometry.pieces.corner import corner_degrees
+from trueup.geometry.pieces.draft import Draft, Join
+from trueup.geometry.pieces.piece import Piece
+from trueup.lineage.files.records import ConflictRecord
 
 _KINK = "kink"
 _SIGN = 0.85  # letters high is half a sign

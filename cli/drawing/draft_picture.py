@@ -3,13 +3,13 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from cli.drawing.conflict_place import place_of, signs
-from cli.drawing.layout import in_a_row, text_room, wrapped
-from cli.drawing.paragraphs import LINE, numbered
-from cli.drawing.pieces import cut_box, cutting_item, piece_items
-from cli.drawing.scene import Group, Item, Scene, Words
-from geometry.draft import Draft
-from lineage.records import ConflictRecord
+from trueup.cli.drawing.conflict_place import place_of, signs
+from trueup.cli.drawing.layout import in_a_row, text_room, wrapped
+from trueup.cli.drawing.paragraphs import LINE, numbered
+from trueup.cli.drawing.pieces import cut_box, cutting_item, piece_items
+from trueup.cli.drawing.scene import Group, Item, Scene, Words
+from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.files.records import ConflictRecord
 
 _MARGIN = 12.0
 _GAP = 30.0

@@ -9,8 +9,8 @@ the youngest of its parents; from others a line comes between the rows, behind n
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from cli.drawing.layout import text_room
-from cli.drawing.scene import (
+from trueup.cli.drawing.layout import text_room
+from trueup.cli.drawing.scene import (
     BEFORE,
     BOLD,
     SEAM,
@@ -22,9 +22,9 @@ from cli.drawing.scene import (
     Scene,
     Words,
 )
-from geometry.points import Point
-from lineage.records import NodeRecord
-from lineage.state import State
+from trueup.geometry.lines.points import Point
+from trueup.lineage.files.records import NodeRecord
+from trueup.lineage.files.state import State
 
 _MARGIN = 20.0
 _SIZE = 14.0

@@ -8,8 +8,8 @@ from shapely.affinity import rotate
 from shapely.geometry import MultiLineString
 from shapely.geometry.base import BaseGeometry
 
-from cli.drawing.scene import Hatch
-from geometry.points import Point
+from trueup.cli.drawing.scene import Hatch
+from trueup.geometry.lines.points import Point
 
 _DEGREES = {Hatch.RISING: -45.0, Hatch.FALLING: 45.0}
 

@@ -6,9 +6,21 @@ from enum import Enum
 
 import shapely
 
-from cli.drawing.layout import text_room
-from cli.drawing.scene import BEFORE, FINE, SEAM, Area, Group, Hatch, Item, Line, Mark, Sign, Words
-from geometry.points import Motion, Point
+from trueup.cli.drawing.layout import text_room
+from trueup.cli.drawing.scene import (
+    BEFORE,
+    FINE,
+    SEAM,
+    Area,
+    Group,
+    Hatch,
+    Item,
+    Line,
+    Mark,
+    Sign,
+    Words,
+)
+from trueup.geometry.lines.points import Motion, Point
 
 _SAMPLE = 3.0  # letters long is a sample
 _APART = 5.0  # letters between one text and the next, with the sample

@@ -4,8 +4,8 @@ import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from cli.rectangle import Rectangle
-from geometry.points import Motion
+from trueup.cli.drawing.rectangle import Rectangle
+from trueup.geometry.lines.points import Motion
 
 _WIDEST_LETTER = 0.62  # share of its size; few letters of a plain face are wider
 

@@ -1,17 +1,17 @@
 """A draft or a piece shown in a notebook.
 
-from cli.drawing.notebook import show
+from trueup.cli.drawing.notebook import show
 show(wardrobe.evaluator.draft("village"), "village")
 """
 
 from dataclasses import dataclass
 from itertools import count
 
-from cli.drawing.draft_picture import draft_picture
-from cli.drawing.scene import Scene
-from cli.drawing.writer import svg_text
-from geometry.draft import Draft
-from geometry.piece import Piece
+from trueup.cli.drawing.draft_picture import draft_picture
+from trueup.cli.drawing.scene import Scene
+from trueup.cli.drawing.writer import svg_text
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Piece
 
 _numbers = count(1)
 

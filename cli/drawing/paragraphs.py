@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
-from cli.drawing.scene import Item, Mark, Sign, Words
-from geometry.points import Point
+from trueup.cli.drawing.scene import Item, Mark, Sign, Words
+from trueup.geometry.lines.points import Point
 
 LINE = 1.6
 """So many letters high is one line of text."""

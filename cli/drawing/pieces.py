@@ -10,12 +10,12 @@ from collections.abc import Iterator, Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from cli.drawing.layout import text_room
-from cli.drawing.scene import CUT, FOLD, SEAM, Item, Line, Pen, Words
-from cli.rectangle import Rectangle
-from geometry.cutting_line import cutting_line
-from geometry.piece import Edge, Piece
-from geometry.points import Point, coordinates, unit
+from trueup.cli.drawing.layout import text_room
+from trueup.cli.drawing.rectangle import Rectangle
+from trueup.cli.drawing.scene import CUT, FOLD, SEAM, Item, Line, Pen, Words
+from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.geometry.lines.points import Point, coordinates, unit
+from trueup.geometry.pieces.piece import Edge, Piece
 
 NOTCH = 5.0
 ARROW = 4.0

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from geometry.points import Point
+from trueup.geometry.lines.points import Point
 
 _DIRECTIONS = 16
 _REACHES = (3.0, 4.5, 6.5, 9.0)  # distances to try, in radii of a mark

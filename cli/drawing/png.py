@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from cli.drawing.scene import Scene
-from cli.drawing.writer import svg_text
+from trueup.cli.drawing.scene import Scene
+from trueup.cli.drawing.writer import svg_text
 
 _SHARP = 1.6  # pixels to the width of a seam line
 _WIDEST = 8000  # pixels, what most viewers still open

@@ -2,10 +2,10 @@
 
 from pathlib import Path
 
-from cli.atomic_file import write_new
-from cli.drawing.scene import Scene
-from cli.drawing.writer import svg_text
-from cli.failures import Misused
+from trueup.cli.atomic_file import write_new
+from trueup.cli.drawing.scene import Scene
+from trueup.cli.drawing.writer import svg_text
+from trueup.cli.failures import Misused
 
 SUFFIXES = (".svg", ".png")
 
@@ -23,6 +23,6 @@ def save_picture(scene: Scene, file: Path, *, replace: bool) -> None:
     if file.suffix.lower() == ".svg":
         write_new(file, svg_text(scene).encode("utf-8"), replace=replace)
         return
-    from cli.drawing.png import png_bytes  # noqa: PLC0415
+    from trueup.cli.drawing.png import png_bytes  # noqa: PLC0415
 
     write_new(file, png_bytes(scene), replace=replace)

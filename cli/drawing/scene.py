@@ -9,8 +9,8 @@ from enum import Enum
 
 from shapely.geometry.base import BaseGeometry
 
-from geometry.chain import Chain
-from geometry.points import Motion, Point
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.points import Motion, Point
 
 Run = Chain | tuple[Point, ...]
 """A stretch of line: curves, or straight from point to point."""

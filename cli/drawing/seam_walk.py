@@ -10,8 +10,9 @@ from dataclasses import dataclass
 
 import shapely
 
-from cli.drawing.layout import text_room
-from cli.drawing.scene import (
+from trueup.cli.amounts import change, length
+from trueup.cli.drawing.layout import text_room
+from trueup.cli.drawing.scene import (
     BOLD,
     FINE,
     SEAM,
@@ -25,12 +26,11 @@ from cli.drawing.scene import (
     Scene,
     Words,
 )
-from cli.render.amounts import change, length
-from geometry.draft import Draft, Run
-from geometry.points import Motion, Point
-from geometry.tolerance import UNCHANGED
-from geometry.units import Unit
-from geometry.walk import Walk, walk
+from trueup.geometry.lines.points import Motion, Point
+from trueup.geometry.measuring.walk import Walk, walk
+from trueup.geometry.pieces.draft import Draft, Run
+from trueup.geometry.tolerance import UNCHANGED
+from trueup.geometry.units import Unit
 
 _MARGIN = 12.0
 ROWS = 13.0

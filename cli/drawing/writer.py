@@ -9,8 +9,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from xml.etree import ElementTree
 
-from cli.drawing.hatching import hatch_lines
-from cli.drawing.scene import (
+from trueup.cli.drawing.hatching import hatch_lines
+from trueup.cli.drawing.scene import (
     BOLD,
     FINE,
     Anchor,
@@ -26,8 +26,8 @@ from cli.drawing.scene import (
     Sign,
     Words,
 )
-from geometry.chain import Chain
-from geometry.points import Motion, Point, unit
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.points import Motion, Point, unit
 
 _HATCH = 5.0  # widths of the seam line between two lines of a hatch
 

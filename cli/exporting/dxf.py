@@ -21,12 +21,12 @@ from ezdxf.layouts.blocklayout import BlockLayout
 from shapely.geometry import LineString
 from shapely.geometry import Point as Place
 
-from geometry.cutting_line import cutting_edges, cutting_line
-from geometry.dart_peak import cut_across
-from geometry.draft import Draft
-from geometry.piece import Edge, Piece
-from geometry.points import Point, degrees_between
-from geometry.tolerance import SAME_POINT
+from trueup.geometry.cloth.cutting_line import cutting_edges, cutting_line
+from trueup.geometry.cloth.dart_peak import cut_across
+from trueup.geometry.lines.points import Point, degrees_between
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.tolerance import SAME_POINT
 
 STRAY = 0.005
 """No polyline strays farther from its curve, mm: its length then is true to a few hundredths."""

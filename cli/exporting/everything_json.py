@@ -10,12 +10,12 @@ from collections.abc import Callable, Iterable
 from functools import partial
 from typing import Any, TypeVar
 
-from cli import json_forms
-from cli.exporting.exported import Exported
-from geometry.draft import Draft, Seam
-from geometry.piece import Edge, InnerDart, Mouth, Notch, Piece
-from geometry.walk import walk
-from lineage.tracing.form import draft_form, point_form
+from trueup.cli.exporting.exported import Exported
+from trueup.cli.json import forms as json_forms
+from trueup.geometry.measuring.walk import walk
+from trueup.geometry.pieces.draft import Draft, Seam
+from trueup.geometry.pieces.piece import Edge, InnerDart, Mouth, Notch, Piece
+from trueup.lineage.drawings.tracing.form import draft_form, point_form
 
 FORMAT_VERSION = 1
 

@@ -2,11 +2,11 @@
 
 from dataclasses import dataclass
 
-from cli.opening import Reading
-from cli.sheet.facts import Facts, facts_of
-from geometry.draft import Draft
-from lineage.standing import Standing, standing
-from lineage.summary import Summary
+from trueup.cli.opening import Reading
+from trueup.cli.sheet.facts import Facts, facts_of
+from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.evaluation.summary import Summary
+from trueup.lineage.replay.standing import Standing, standing
 
 
 @dataclass(frozen=True)

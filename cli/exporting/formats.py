@@ -8,8 +8,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from cli.exporting.exported import Exported
-from cli.failures import Misused
+from trueup.cli.exporting.exported import Exported
+from trueup.cli.failures import Misused
 
 
 @dataclass(frozen=True)
@@ -21,40 +21,40 @@ class Format:
 
 
 def _svg(exported: Exported) -> bytes:
-    from cli.drawing.svg import draft_svg  # noqa: PLC0415
-    from lineage.tracing.drawing import describing  # noqa: PLC0415
+    from trueup.cli.drawing.svg import draft_svg  # noqa: PLC0415
+    from trueup.lineage.drawings.tracing.drawing import describing  # noqa: PLC0415
 
     drawing = draft_svg(exported.draft, exported.node)
     return describing(drawing, exported.draft).encode("utf-8")
 
 
 def _dxf(exported: Exported) -> bytes:
-    from cli.exporting.dxf import draft_dxf  # noqa: PLC0415
+    from trueup.cli.exporting.dxf import draft_dxf  # noqa: PLC0415
 
     return draft_dxf(exported.draft, exported.node)
 
 
 def _pdf(exported: Exported) -> bytes:
-    from cli.exporting.page_pdf import page_pdf  # noqa: PLC0415
+    from trueup.cli.exporting.page_pdf import page_pdf  # noqa: PLC0415
 
     return page_pdf(exported.draft, exported.facts)
 
 
 def _png(exported: Exported) -> bytes:
-    from cli.drawing.draft_picture import draft_picture  # noqa: PLC0415
-    from cli.drawing.png import png_bytes  # noqa: PLC0415
+    from trueup.cli.drawing.draft_picture import draft_picture  # noqa: PLC0415
+    from trueup.cli.drawing.png import png_bytes  # noqa: PLC0415
 
     return png_bytes(draft_picture(exported.draft, exported.node))
 
 
 def _csv(exported: Exported) -> bytes:
-    from cli.exporting.measures_csv import measures_csv  # noqa: PLC0415
+    from trueup.cli.exporting.measures_csv import measures_csv  # noqa: PLC0415
 
     return measures_csv(exported.summary.measures, exported.facts.unit)
 
 
 def _json(exported: Exported) -> bytes:
-    from cli.exporting.everything_json import everything_json  # noqa: PLC0415
+    from trueup.cli.exporting.everything_json import everything_json  # noqa: PLC0415
 
     return everything_json(exported)
 

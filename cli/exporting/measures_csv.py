@@ -7,8 +7,8 @@ import csv
 import io
 from collections.abc import Mapping
 
-from cli.json_forms import mm
-from geometry.units import Unit, format_length
+from trueup.cli.json.forms import mm
+from trueup.geometry.units import Unit, format_length
 
 
 def measures_csv(measures: Mapping[str, float], unit: Unit) -> bytes:

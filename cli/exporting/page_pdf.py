@@ -6,15 +6,15 @@ pages.
 
 import math
 
-from cli.rectangle import Rectangle
-from cli.sheet.blocks import flowed
-from cli.sheet.cover import column_blocks
-from cli.sheet.document import Page, on_area, written
-from cli.sheet.facts import Facts
-from cli.sheet.layout import ToPrint, lay_beside
-from cli.sheet.piece_lines import Layer
-from geometry.draft import Draft
-from geometry.points import Motion
+from trueup.cli.drawing.rectangle import Rectangle
+from trueup.cli.sheet.blocks import flowed
+from trueup.cli.sheet.cover import column_blocks
+from trueup.cli.sheet.document import Page, on_area, written
+from trueup.cli.sheet.facts import Facts
+from trueup.cli.sheet.layout import ToPrint, lay_beside
+from trueup.cli.sheet.piece_lines import Layer
+from trueup.geometry.lines.points import Motion
+from trueup.geometry.pieces.draft import Draft
 
 COLUMN = 80.0
 """The column beside the pieces is so wide."""

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from cli.markdown.text import page, plain, table
-from cli.render.explanation import (
+from trueup.cli.markdown.text import page, plain, table
+from trueup.cli.render.explanation import (
     after_step,
     changed,
     chapter_start,
@@ -11,8 +11,8 @@ from cli.render.explanation import (
     sentence,
     with_previous,
 )
-from geometry.units import Unit
-from lineage.chronicle.chain import Explanation
+from trueup.geometry.units import Unit
+from trueup.lineage.chronicle.chain import Explanation
 
 
 def explanation_page(found: Explanation, unit: Unit) -> str:

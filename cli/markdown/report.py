@@ -2,17 +2,17 @@
 
 from collections.abc import Iterator
 
-from cli.markdown.text import page, plain, table
-from cli.render.amounts import before_and_after, length, retold
-from cli.render.entries import decision_in_words, followed_in_words, made_in_words, who
-from cli.render.history import origin_in_words
-from cli.render.replay import tally
-from geometry.units import Unit
-from lineage.chronicle.audit import Audit
-from lineage.chronicle.entry import Entry
-from lineage.chronicle.words import step_in_words
-from lineage.garments.records import GarmentRecord
-from lineage.verdicts import Verdict
+from trueup.cli.amounts import before_and_after, length, retold
+from trueup.cli.markdown.text import page, plain, table
+from trueup.cli.render.entries import decision_in_words, followed_in_words, made_in_words, who
+from trueup.cli.render.history import origin_in_words
+from trueup.cli.render.replay import tally
+from trueup.geometry.units import Unit
+from trueup.lineage.chronicle.audit import Audit
+from trueup.lineage.chronicle.entry import Entry
+from trueup.lineage.chronicle.words import step_in_words
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.replay.verdicts import Verdict
 
 
 def report_page(found: Audit, unit: Unit, asked: str) -> str:

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable, Sequence
 
-from lineage.errors import printable
+from trueup.lineage.errors import printable
 
 _MARKS = re.compile(r"([\\`*_{}\[\]<#|~!&$@^])")
 _AT_START = re.compile(r"^([-+=>]|[0-9]+[.)](?=\s|$))")

@@ -6,16 +6,16 @@ from dataclasses import dataclass
 from rich.console import RenderableType
 from rich.text import Text
 
-from cli.command_line import CommandLine
-from cli.render.amounts import length
-from cli.render.page import command, said
-from cli.render.table import Cell, PlainTable
-from geometry.cap_answer import CapAnswer
-from geometry.cut_cloth import ClothAnswer, EdgeAnswer, Possible, Reason
-from geometry.uneven import SIDE_SEAM, Uneven
-from geometry.units import Unit
-from lineage.garments.alteration import Alteration
-from lineage.garments.records import GarmentRecord
+from trueup.cli.amounts import length
+from trueup.cli.command_line import CommandLine
+from trueup.cli.page import command, said
+from trueup.cli.render.table import Cell, PlainTable
+from trueup.geometry.cloth.cap_answer import CapAnswer
+from trueup.geometry.cloth.cut_cloth import ClothAnswer, EdgeAnswer, Possible, Reason
+from trueup.geometry.cloth.uneven import SIDE_SEAM, Uneven
+from trueup.geometry.units import Unit
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.garments.alteration import Alteration
 
 _SIGNS = {
     Possible.CAN: ("+ can", "green"),

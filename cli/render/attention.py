@@ -5,14 +5,14 @@ from collections.abc import Iterator, Sequence
 from rich.console import RenderableType
 from rich.padding import Padding
 
-from cli.command_line import CommandLine
-from cli.render.amounts import retold
-from cli.render.page import command, said
-from geometry.units import Unit
-from lineage.records import ConflictRecord
-from lineage.state import State
-from lineage.store import HandEdit
-from lineage.unreadable import causes
+from trueup.cli.amounts import retold
+from trueup.cli.command_line import CommandLine
+from trueup.cli.page import command, said
+from trueup.geometry.units import Unit
+from trueup.lineage.files.records import ConflictRecord
+from trueup.lineage.files.state import State
+from trueup.lineage.files.unreadable import causes
+from trueup.lineage.store import HandEdit
 
 _MOST = 20  # conflicts listed here; `conflicts` lists them all
 

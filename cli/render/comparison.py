@@ -4,13 +4,13 @@ from collections.abc import Iterator
 
 from rich.console import RenderableType
 
-from cli.render.amounts import before_and_after, length
-from cli.render.page import said
-from cli.render.table import PlainTable
-from geometry.comparison import Comparison, EdgeMove
-from geometry.difference import DartDifference
-from geometry.tolerance import UNCHANGED
-from geometry.units import Unit
+from trueup.cli.amounts import before_and_after, length
+from trueup.cli.page import said
+from trueup.cli.render.table import PlainTable
+from trueup.geometry.comparing.comparison import Comparison, EdgeMove
+from trueup.geometry.comparing.difference import DartDifference
+from trueup.geometry.tolerance import UNCHANGED
+from trueup.geometry.units import Unit
 
 _MARK = {Unit.MILLIMETRE: 0.1, Unit.CENTIMETRE: 1.0, Unit.INCH: 25.4 / 16}
 """The smallest amount a maker reads off a tape, mm."""

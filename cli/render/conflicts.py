@@ -5,11 +5,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from rich.console import RenderableType
 from rich.padding import Padding
 
-from cli.command_line import CommandLine
-from cli.render.amounts import before_and_after, length, retold
-from cli.render.page import command, said
-from geometry.units import Unit
-from lineage.records import ConflictKind, ConflictRecord, ConflictState, Remedy
+from trueup.cli.amounts import before_and_after, length, retold
+from trueup.cli.command_line import CommandLine
+from trueup.cli.page import command, said
+from trueup.geometry.units import Unit
+from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState, Remedy
 
 
 def conflict_lines(

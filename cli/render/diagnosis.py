@@ -5,18 +5,18 @@ from collections.abc import Iterable, Iterator
 from rich.console import RenderableType
 from rich.padding import Padding
 
-from cli.command_line import CommandLine
-from cli.proposed import correction_line
-from cli.render.amounts import change, length
-from cli.render.page import command, said
-from cli.render.steps import amounts
-from cli.render.table import PlainTable
-from geometry.units import Unit
-from lineage.diagnosis.diagnose import Advice, Diagnosis
-from lineage.diagnosis.proposing import Proposed
-from lineage.diagnosis.readings import Reading, Sibling
-from lineage.diagnosis.rows import SOURCES, Check, Mark
-from lineage.origin import Origin
+from trueup.cli.amounts import change, length
+from trueup.cli.command_line import CommandLine
+from trueup.cli.page import command, said
+from trueup.cli.proposed import correction_line
+from trueup.cli.render.steps import amounts
+from trueup.cli.render.table import PlainTable
+from trueup.geometry.units import Unit
+from trueup.lineage.diagnosis.diagnose import Advice, Diagnosis
+from trueup.lineage.diagnosis.proposing import Proposed
+from trueup.lineage.diagnosis.readings import Reading, Sibling
+from trueup.lineage.evaluation.origin import Origin
+from trueup.lineage.symptoms.rows import SOURCES, Check, Mark
 
 _MOST_SIBLINGS = 3
 _UNATTESTED = "*"

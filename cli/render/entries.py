@@ -5,16 +5,16 @@ from collections.abc import Iterator
 
 from rich.console import RenderableType
 
-from cli.render.amounts import before_and_after, retold
-from cli.render.page import said
-from cli.render.replay import got_of_wanted, tally
-from geometry.tolerance import UNCHANGED
-from geometry.units import Unit
-from lineage.chronicle.entry import Decided, Entry
-from lineage.chronicle.words import step_in_words
-from lineage.replay import PatternReplay
-from lineage.store import Commit
-from lineage.verdicts import Verdict
+from trueup.cli.amounts import before_and_after, retold
+from trueup.cli.page import said
+from trueup.cli.render.replay import got_of_wanted, tally
+from trueup.geometry.tolerance import UNCHANGED
+from trueup.geometry.units import Unit
+from trueup.lineage.chronicle.entry import Decided, Entry
+from trueup.lineage.chronicle.words import step_in_words
+from trueup.lineage.replay.replay import PatternReplay
+from trueup.lineage.replay.verdicts import Verdict
+from trueup.lineage.store import Commit
 
 
 def effect_lines(entry: Entry, unit: Unit) -> Iterator[RenderableType]:

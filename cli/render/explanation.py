@@ -6,15 +6,15 @@ from rich.console import RenderableType
 from rich.padding import Padding
 from rich.table import Table
 
-from cli.render.amounts import before_and_after, retold
-from cli.render.entries import who
-from cli.render.history import origin_in_words
-from cli.render.page import said
-from cli.render.table import PlainTable
-from geometry.units import Unit
-from lineage.chronicle.chain import Chapter, Explanation, Told
-from lineage.records import ConflictRecord
-from lineage.verdicts import MeasureChange
+from trueup.cli.amounts import before_and_after, retold
+from trueup.cli.page import said
+from trueup.cli.render.entries import who
+from trueup.cli.render.history import origin_in_words
+from trueup.cli.render.table import PlainTable
+from trueup.geometry.units import Unit
+from trueup.lineage.chronicle.chain import Chapter, Explanation, Told
+from trueup.lineage.files.records import ConflictRecord
+from trueup.lineage.replay.verdicts import MeasureChange
 
 
 def explanation_lines(found: Explanation, unit: Unit) -> Iterator[RenderableType]:

@@ -5,13 +5,13 @@ from collections.abc import Iterable, Iterator
 from rich.console import RenderableType
 from rich.padding import Padding
 
-from cli.command_line import CommandLine
-from cli.render.page import command, said
-from cli.render.steps import amounts
-from cli.render.table import PlainTable
-from lineage.faults.causes import Cause, Causes
-from lineage.faults.shared import Reason, SharedFault
-from lineage.records import StepRecord
+from trueup.cli.command_line import CommandLine
+from trueup.cli.page import command, said
+from trueup.cli.render.steps import amounts
+from trueup.cli.render.table import PlainTable
+from trueup.lineage.faults.causes import Cause, Causes
+from trueup.lineage.faults.shared import Reason, SharedFault
+from trueup.lineage.files.records import StepRecord
 
 
 def fault_lines(fault: SharedFault, commands: CommandLine) -> Iterator[RenderableType]:

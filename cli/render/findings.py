@@ -5,13 +5,13 @@ from collections.abc import Iterator, Sequence
 from rich.console import RenderableType
 from rich.padding import Padding
 
-from cli.command_line import CommandLine
-from cli.render.amounts import retold
-from cli.render.page import command, said
-from geometry.checks import Severity
-from geometry.units import Unit
-from lineage.records import ConflictRecord
-from lineage.standing import Standing
+from trueup.cli.amounts import retold
+from trueup.cli.command_line import CommandLine
+from trueup.cli.page import command, said
+from trueup.geometry.measuring.checks import Severity
+from trueup.geometry.units import Unit
+from trueup.lineage.files.records import ConflictRecord
+from trueup.lineage.replay.standing import Standing
 
 _SIGNS = {
     Severity.ERROR: ("!", "bold red"),

@@ -6,13 +6,13 @@ from rich.console import RenderableType
 from rich.padding import Padding
 from rich.text import Text
 
-from cli.command_line import CommandLine
-from cli.proposed import correction_line
-from cli.render.amounts import before_and_after
-from cli.render.page import command, said
-from cli.render.table import PlainTable
-from geometry.units import Unit
-from lineage.diagnosis.fit_from import Correction, Fit
+from trueup.cli.amounts import before_and_after
+from trueup.cli.command_line import CommandLine
+from trueup.cli.page import command, said
+from trueup.cli.proposed import correction_line
+from trueup.cli.render.table import PlainTable
+from trueup.geometry.units import Unit
+from trueup.lineage.diagnosis.fit_from import Correction, Fit
 
 
 def fit_lines(

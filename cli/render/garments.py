@@ -5,16 +5,16 @@ from collections.abc import Iterable, Iterator, Sequence
 from rich.console import RenderableType
 from rich.padding import Padding
 
-from cli.command_line import CommandLine
-from cli.render.amounts import length
-from cli.render.page import command, said
-from cli.render.steps import amounts
-from cli.render.table import PlainTable
-from geometry.units import Unit
-from lineage.garments.filing import Filing
-from lineage.garments.records import FitNote, GarmentRecord, Side
-from lineage.garments.since import Fate, Since, dropped_since
-from lineage.state import State
+from trueup.cli.amounts import length
+from trueup.cli.command_line import CommandLine
+from trueup.cli.page import command, said
+from trueup.cli.render.steps import amounts
+from trueup.cli.render.table import PlainTable
+from trueup.geometry.units import Unit
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Side
+from trueup.lineage.files.state import State
+from trueup.lineage.garments.filing import Filing
+from trueup.lineage.garments.since import Fate, Since, dropped_since
 
 
 def filed_lines(filing: Filing, commit: str) -> Iterator[RenderableType]:

@@ -5,15 +5,15 @@ from collections.abc import Iterable, Iterator
 from rich.console import RenderableType
 from rich.padding import Padding
 
-from cli.render.entries import effect_lines, who
-from cli.render.page import said
-from cli.render.steps import amounts
-from cli.render.table import PlainTable
-from geometry.units import Unit
-from lineage.chronicle.entry import Entry
-from lineage.garments.records import GarmentRecord
-from lineage.records import NodeRecord, StepRecord
-from lineage.wardrobe import STEPS
+from trueup.cli.page import said
+from trueup.cli.render.entries import effect_lines, who
+from trueup.cli.render.steps import amounts
+from trueup.cli.render.table import PlainTable
+from trueup.geometry.units import Unit
+from trueup.lineage.chronicle.entry import Entry
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.files.records import NodeRecord, StepRecord
+from trueup.lineage.wardrobe import STEPS
 
 
 def history_lines(

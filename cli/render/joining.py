@@ -5,13 +5,13 @@ from collections.abc import Iterator
 from rich.console import RenderableType
 from rich.padding import Padding
 
-from cli.command_line import CommandLine
-from cli.render.conflicts import conflict_lines
-from cli.render.page import said
-from cli.render.replay import tally, verdict_table
-from geometry.units import Unit
-from lineage.merging.joining import Joining
-from lineage.replay import Replay
+from trueup.cli.command_line import CommandLine
+from trueup.cli.page import said
+from trueup.cli.render.conflicts import conflict_lines
+from trueup.cli.render.replay import tally, verdict_table
+from trueup.geometry.units import Unit
+from trueup.lineage.merging.joining import Joining
+from trueup.lineage.replay.replay import Replay
 
 _HEADS = {
     "came-in": "Came in",

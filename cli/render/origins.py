@@ -2,9 +2,9 @@
 
 from collections.abc import Mapping
 
-from cli.render.steps import amounts
-from cli.render.table import PlainTable
-from lineage.origin import Origin
+from trueup.cli.render.steps import amounts
+from trueup.cli.render.table import PlainTable
+from trueup.lineage.evaluation.origin import Origin
 
 
 def origin_table(found: Mapping[str, Origin]) -> PlainTable:

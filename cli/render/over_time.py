@@ -4,13 +4,13 @@ from collections.abc import Iterator, Sequence
 
 from rich.console import RenderableType
 
-from cli.render.amounts import change, length
-from cli.render.page import said
-from cli.render.table import PlainTable
-from geometry.units import Unit
-from lineage.chronicle.entry import Entry
-from lineage.chronicle.over_time import Taken
-from lineage.chronicle.words import step_in_words
+from trueup.cli.amounts import change, length
+from trueup.cli.page import said
+from trueup.cli.render.table import PlainTable
+from trueup.geometry.units import Unit
+from trueup.lineage.chronicle.entry import Entry
+from trueup.lineage.chronicle.over_time import Taken
+from trueup.lineage.chronicle.words import step_in_words
 
 
 def over_time_lines(node: str, found: Sequence[Taken], unit: Unit) -> Iterator[RenderableType]:

@@ -4,13 +4,13 @@ from collections.abc import Iterator
 
 from rich.console import RenderableType
 
-from cli.command_line import CommandLine
-from cli.render.page import command, said
-from cli.render.replay import conflicts_of, replay_lines
-from cli.render.steps import amounts
-from cli.render.table import PlainTable
-from geometry.units import Unit
-from lineage.promotion.promoting import Outcome, Promotion
+from trueup.cli.command_line import CommandLine
+from trueup.cli.page import command, said
+from trueup.cli.render.replay import conflicts_of, replay_lines
+from trueup.cli.render.steps import amounts
+from trueup.cli.render.table import PlainTable
+from trueup.geometry.units import Unit
+from trueup.lineage.promotion.promoting import Outcome, Promotion
 
 
 def promotion_lines(

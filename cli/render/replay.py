@@ -6,15 +6,15 @@ from collections.abc import Iterator, Sequence
 from rich.console import RenderableType
 from rich.text import Text
 
-from cli.command_line import CommandLine
-from cli.render.amounts import before_and_after, change, exact_change
-from cli.render.conflicts import conflict_lines
-from cli.render.page import said, said_lines
-from cli.render.table import PlainTable
-from geometry.units import Unit
-from lineage.records import ConflictRecord
-from lineage.replay import PatternReplay, Replay
-from lineage.verdicts import Carried, Judged, MeasureChange, Verdict
+from trueup.cli.amounts import before_and_after, change, exact_change
+from trueup.cli.command_line import CommandLine
+from trueup.cli.page import said, said_lines
+from trueup.cli.render.conflicts import conflict_lines
+from trueup.cli.render.table import PlainTable
+from trueup.geometry.units import Unit
+from trueup.lineage.files.records import ConflictRecord
+from trueup.lineage.replay.replay import PatternReplay, Replay
+from trueup.lineage.replay.verdicts import Carried, Judged, MeasureChange, Verdict
 
 SIGNS = {
     Verdict.CARRIED: ("+", "green"),

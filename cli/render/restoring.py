@@ -7,8 +7,8 @@ from pathlib import Path
 from rich.console import RenderableType
 from rich.padding import Padding
 
-from cli.render.page import command, said
-from lineage.restoring.findings import Cure, Finding, Help, Restored, Version, Wrong
+from trueup.cli.page import command, said
+from trueup.lineage.restoring.findings import Cure, Finding, Help, Restored, Version, Wrong
 
 WHOLE = "Nothing is wrong: every file and every step can be read."
 

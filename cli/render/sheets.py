@@ -5,13 +5,13 @@ from pathlib import Path
 
 from rich.console import RenderableType
 
-from cli.command_line import CommandLine
-from cli.render.amounts import length
-from cli.render.page import command, said
-from cli.render.table import PlainTable
-from cli.sheet.cut_list import CutList
-from cli.sheet.document import Composed, Sheet
-from geometry.units import Unit
+from trueup.cli.amounts import length
+from trueup.cli.command_line import CommandLine
+from trueup.cli.page import command, said
+from trueup.cli.render.table import PlainTable
+from trueup.cli.sheet.cut_list import CutList
+from trueup.cli.sheet.document import Composed, Sheet
+from trueup.geometry.units import Unit
 
 
 def sheet_lines(sheet: Sheet, found: Composed, file: Path) -> Iterator[RenderableType]:

@@ -1,6 +1,6 @@
 """Steps of a chain in words."""
 
-from lineage.records import StepRecord
+from trueup.lineage.files.records import StepRecord
 
 
 def amounts(step: StepRecord) -> str:

@@ -10,7 +10,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from cli.render.page import said
+from trueup.cli.page import said
 
 Cell = str | Text
 

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from rich.console import RenderableType
 from rich.text import Text
 
-from cli.render.page import said
-from lineage.records import NodeRecord
-from lineage.state import State
+from trueup.cli.page import said
+from trueup.lineage.files.records import NodeRecord
+from trueup.lineage.files.state import State
 
 
 def tree_lines(state: State) -> Iterator[RenderableType]:

@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 
-from cli.render.amounts import length
-from cli.render.table import PlainTable
-from geometry.points import Point
-from geometry.units import Unit
-from lineage.tracing.trace import Unnamed
+from trueup.cli.amounts import length
+from trueup.cli.render.table import PlainTable
+from trueup.geometry.lines.points import Point
+from trueup.geometry.units import Unit
+from trueup.lineage.drawings.tracing.trace import Unnamed
 
 
 def unnamed_table(lines: Sequence[Unnamed], unit: Unit) -> PlainTable:

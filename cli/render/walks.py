@@ -5,12 +5,12 @@ from collections.abc import Iterator, Sequence
 from rich.console import RenderableType
 from rich.text import Text
 
-from cli.render.amounts import change, length
-from cli.render.page import said, said_lines
-from cli.render.table import Cell, PlainTable
-from geometry.draft import Draft, Run
-from geometry.units import Unit
-from geometry.walk import Walk, walk
+from trueup.cli.amounts import change, length
+from trueup.cli.page import said, said_lines
+from trueup.cli.render.table import Cell, PlainTable
+from trueup.geometry.measuring.walk import Walk, walk
+from trueup.geometry.pieces.draft import Draft, Run
+from trueup.geometry.units import Unit
 
 
 def walk_lines(

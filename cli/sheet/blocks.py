@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from cli.sheet.ink import Drawing, Words
-from cli.sheet.letters import width_of, wrapped
-from geometry.points import Motion
+from trueup.cli.sheet.ink import Drawing, Words
+from trueup.cli.sheet.letters import width_of, wrapped
+from trueup.geometry.lines.points import Motion
 
 LETTERS = 3.2
 LINE = 1.5

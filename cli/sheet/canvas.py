@@ -11,9 +11,9 @@ from typing import Any
 
 from reportlab.pdfgen.canvas import Canvas
 
-from cli.sheet.ink import Pen, Words
-from cli.sheet.letters import BOLD, PLAIN, POINTS_IN_MM, typeface, writable
-from geometry.points import Point
+from trueup.cli.sheet.ink import Pen, Words
+from trueup.cli.sheet.letters import BOLD, PLAIN, POINTS_IN_MM, typeface, writable
+from trueup.geometry.lines.points import Point
 
 
 class Pages:

@@ -2,10 +2,10 @@
 
 import shapely
 
-from geometry.cutting_line import cutting_line
-from geometry.laying import laid
-from geometry.piece import Piece
-from geometry.tolerance import UNCHANGED
+from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.geometry.comparing.laying import laid
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.tolerance import UNCHANGED
 
 
 def between(old: Piece, new: Piece) -> shapely.Geometry:

@@ -5,18 +5,18 @@ Lengths in mm.
 
 from collections.abc import Iterator, Sequence
 
-from cli.render.amounts import retold
-from cli.sheet.blocks import Block, gap, heading, paragraph, table, together
-from cli.sheet.facts import Facts, allowance_words, cut_words
-from cli.sheet.ink import Drawing, Pen, Stroke, Words, rectangle
-from cli.sheet.letters import width_of
-from cli.sheet.page_map import page_map
-from cli.sheet.piece_lines import Layer
-from cli.sheet.sheets import Moved, Sheets
-from cli.sheet.tiles import OVERLAP
-from geometry.piece import Piece
-from geometry.units import format_length
-from lineage.records import ConflictRecord
+from trueup.cli.amounts import retold
+from trueup.cli.sheet.blocks import Block, gap, heading, paragraph, table, together
+from trueup.cli.sheet.facts import Facts, allowance_words, cut_words
+from trueup.cli.sheet.ink import Drawing, Pen, Stroke, Words, rectangle
+from trueup.cli.sheet.letters import width_of
+from trueup.cli.sheet.page_map import page_map
+from trueup.cli.sheet.piece_lines import Layer
+from trueup.cli.sheet.sheets import Moved, Sheets
+from trueup.cli.sheet.tiles import OVERLAP
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.units import format_length
+from trueup.lineage.files.records import ConflictRecord
 
 WIDTH = 190.0
 """The width of a column of the cover: what A4 leaves between its margins, and less than Letter."""

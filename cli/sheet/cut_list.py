@@ -8,14 +8,14 @@ in mm².
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from cli.failures import Misused
-from cli.sheet.facts import allowance_words, cut_count, cut_words
-from cli.sheet.layout import GAP, ToPrint, extent, moved
-from cli.sheet.packing import Box, TooWide, packed
-from geometry.cloth import Cloth
-from geometry.cutting_line import cutting_line
-from geometry.draft import Draft
-from geometry.piece import Piece
+from trueup.cli.failures import Misused
+from trueup.cli.sheet.facts import allowance_words, cut_count, cut_words
+from trueup.cli.sheet.layout import GAP, ToPrint, extent, moved
+from trueup.cli.sheet.packing import Box, TooWide, packed
+from trueup.geometry.cloth.areas_moved import Cloth
+from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Piece
 
 _STRAIGHT = 0.5
 """A fold that leans by more than this, mm over its length, cannot lie on the fold of the cloth."""

@@ -3,20 +3,20 @@
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from cli.rectangle import Rectangle
-from cli.sheet.blocks import Column, flowed
-from cli.sheet.canvas import Pages
-from cli.sheet.cover import WIDTH, cover_blocks
-from cli.sheet.facts import Facts
-from cli.sheet.ink import Drawing, Pen, Stroke, Words, rectangle
-from cli.sheet.label import label, label_lines
-from cli.sheet.layout import Layout, ToPrint, lay_out
-from cli.sheet.letters import width_of
-from cli.sheet.paper import FOOTER, MARGIN, Paper
-from cli.sheet.piece_lines import Layer, piece_strokes
-from cli.sheet.sheets import Moved, Sheets
-from cli.sheet.tiles import OVERLAP, Mark, Tile, marks_between
-from geometry.points import Motion
+from trueup.cli.drawing.rectangle import Rectangle
+from trueup.cli.sheet.blocks import Column, flowed
+from trueup.cli.sheet.canvas import Pages
+from trueup.cli.sheet.cover import WIDTH, cover_blocks
+from trueup.cli.sheet.facts import Facts
+from trueup.cli.sheet.ink import Drawing, Pen, Stroke, Words, rectangle
+from trueup.cli.sheet.label import label, label_lines
+from trueup.cli.sheet.layout import Layout, ToPrint, lay_out
+from trueup.cli.sheet.letters import width_of
+from trueup.cli.sheet.paper import FOOTER, MARGIN, Paper
+from trueup.cli.sheet.piece_lines import Layer, piece_strokes
+from trueup.cli.sheet.sheets import Moved, Sheets
+from trueup.cli.sheet.tiles import OVERLAP, Mark, Tile, marks_between
+from trueup.geometry.lines.points import Motion
 
 _COLUMN = 420.0
 """Columns of the cover beside the pieces are at most this high, mm."""

@@ -4,13 +4,13 @@ import datetime
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from geometry.piece import Piece
-from geometry.units import Unit
-from lineage.evaluate import Evaluator
-from lineage.records import ConflictRecord
-from lineage.standing import inherited_conflicts
-from lineage.state import State
-from lineage.wardrobe import Wardrobe
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.units import Unit
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.records import ConflictRecord
+from trueup.lineage.files.state import State
+from trueup.lineage.replay.standing import inherited_conflicts
+from trueup.lineage.wardrobe import Wardrobe
 
 SHORT = 8
 """So many letters of a version's id tell it apart."""

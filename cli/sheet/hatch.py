@@ -7,7 +7,7 @@ import numpy as np
 import shapely
 from shapely.geometry import LineString
 
-from cli.sheet.ink import Pen, Stroke
+from trueup.cli.sheet.ink import Pen, Stroke
 
 SPACING = 2.5
 

@@ -3,8 +3,8 @@
 from dataclasses import dataclass, replace
 from enum import Enum
 
-from cli.sheet.letters import width_of
-from geometry.points import Motion, Point
+from trueup.cli.sheet.letters import width_of
+from trueup.geometry.lines.points import Motion, Point
 
 
 class Pen(Enum):

@@ -6,11 +6,11 @@ import numpy as np
 import shapely
 from shapely.geometry import LineString
 
-from cli.sheet.facts import Facts, allowance_words, cut_words
-from cli.sheet.ink import Drawing, Words
-from cli.sheet.layout import Laid
-from cli.sheet.tiles import OVERLAP, Tile
-from geometry.points import Point
+from trueup.cli.sheet.facts import Facts, allowance_words, cut_words
+from trueup.cli.sheet.ink import Drawing, Words
+from trueup.cli.sheet.layout import Laid
+from trueup.cli.sheet.tiles import OVERLAP, Tile
+from trueup.geometry.lines.points import Point
 
 LETTERS = 4.0
 _LINE = 1.45

@@ -11,14 +11,14 @@ from functools import cached_property
 import shapely
 from shapely.affinity import affine_transform
 
-from cli.failures import Misused
-from cli.rectangle import Rectangle
-from cli.sheet.packing import Box, Packing, packed
-from cli.sheet.paper import FOOTER, LONGEST, MARGIN, Paper
-from cli.sheet.tiles import Tile, count_for, covered, tiles_over
-from geometry.cutting_line import cutting_line
-from geometry.piece import Piece
-from geometry.points import Motion, Point, turn_between
+from trueup.cli.drawing.rectangle import Rectangle
+from trueup.cli.failures import Misused
+from trueup.cli.sheet.packing import Box, Packing, packed
+from trueup.cli.sheet.paper import FOOTER, LONGEST, MARGIN, Paper
+from trueup.cli.sheet.tiles import Tile, count_for, covered, tiles_over
+from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.geometry.lines.points import Motion, Point, turn_between
+from trueup.geometry.pieces.piece import Piece
 
 GAP = 10.0
 """Pieces lie this far apart, so that one can be cut out without cutting into the next."""

@@ -12,7 +12,7 @@ import reportlab
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
-from lineage.errors import printable
+from trueup.lineage.errors import printable
 
 POINTS_IN_MM = 72 / 25.4
 PLAIN = "SheetPlain"

@@ -9,7 +9,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from cli.failures import Misused
+from trueup.cli.failures import Misused
 
 _ROUNDING = 1e-6
 

@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass
 
-from cli.failures import Misused
-from cli.rectangle import Rectangle
-from geometry.errors import BadLength
-from geometry.units import Unit, parse_length
+from trueup.cli.drawing.rectangle import Rectangle
+from trueup.cli.failures import Misused
+from trueup.geometry.errors import BadLength
+from trueup.geometry.units import Unit, parse_length
 
 MARGIN = 10.0
 """Nothing is drawn nearer to the edge of the paper: no usual printer fails to reach this far."""

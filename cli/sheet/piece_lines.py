@@ -6,12 +6,12 @@ from enum import StrEnum
 import shapely
 from shapely.geometry import LineString
 
-from cli.sheet.hatch import hatched
-from cli.sheet.ink import Pen, Stroke
-from cli.sheet.layout import Laid
-from geometry.cutting_line import cutting_line
-from geometry.piece import Edge, InnerDart, Mouth, Piece
-from geometry.points import Point, unit
+from trueup.cli.sheet.hatch import hatched
+from trueup.cli.sheet.ink import Pen, Stroke
+from trueup.cli.sheet.layout import Laid
+from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.geometry.lines.points import Point, unit
+from trueup.geometry.pieces.piece import Edge, InnerDart, Mouth, Piece
 
 NOTCH = 5.0
 ARROW = 5.0

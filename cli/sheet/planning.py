@@ -1,18 +1,18 @@
 """What is asked for on a sheet, looked up in the wardrobe."""
 
-from cli.failures import Misused
-from cli.sheet.changes import between
-from cli.sheet.document import Sheet
-from cli.sheet.facts import facts_of, version_of
-from cli.sheet.layout import ToPrint
-from cli.sheet.paper import paper_named
-from cli.sheet.piece_lines import Layer
-from cli.sheet.sheets import Moved
-from cli.sheet.wanted import Wanted
-from geometry.difference import difference
-from geometry.draft import Draft
-from lineage.evaluate import Evaluator
-from lineage.wardrobe import Wardrobe
+from trueup.cli.failures import Misused
+from trueup.cli.sheet.changes import between
+from trueup.cli.sheet.document import Sheet
+from trueup.cli.sheet.facts import facts_of, version_of
+from trueup.cli.sheet.layout import ToPrint
+from trueup.cli.sheet.paper import paper_named
+from trueup.cli.sheet.piece_lines import Layer
+from trueup.cli.sheet.sheets import Moved
+from trueup.cli.sheet.wanted import Wanted
+from trueup.geometry.comparing.difference import difference
+from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.wardrobe import Wardrobe
 
 
 def planned(wardrobe: Wardrobe, evaluator: Evaluator, wanted: Wanted) -> Sheet:

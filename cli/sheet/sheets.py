@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass
 
-from cli.sheet.layout import Layout
-from cli.sheet.tiles import Tile
-from geometry.difference import Difference
+from trueup.cli.sheet.layout import Layout
+from trueup.cli.sheet.tiles import Tile
+from trueup.geometry.comparing.difference import Difference
 
 
 @dataclass(frozen=True)

@@ -4,8 +4,8 @@ import math
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from cli.rectangle import Rectangle
-from geometry.points import Point
+from trueup.cli.drawing.rectangle import Rectangle
+from trueup.geometry.lines.points import Point
 
 OVERLAP = 10.0
 """Neighbouring sheets show this much of the pattern alike, to be glued on each other."""

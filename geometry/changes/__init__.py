@@ -7,7 +7,7 @@ with `@kind`. The registry, the commands' options, the file format and the refer
 import importlib
 import pkgutil
 
-from geometry.changes.base import (
+from trueup.geometry.changes.base import (
     KINDS,
     Change,
     Parameter,

@@ -1,14 +1,14 @@
 """add-ease: let the whole side seam out, front and back alike."""
 
-from geometry.bodice import bodice_names
-from geometry.changes.base import Change, kind, length, require_simple
-from geometry.closed_line import closed
-from geometry.draft import Draft
-from geometry.furthest import both_or_furthest
-from geometry.measures import CAP_EASE
-from geometry.move_corner import carried, end_carried, meeting, taper
-from geometry.piece import Edge, Piece
-from geometry.points import Motion, Point
+from trueup.geometry.changes.base import Change, kind, length, require_simple
+from trueup.geometry.lines.points import Motion, Point
+from trueup.geometry.measuring.measures import CAP_EASE
+from trueup.geometry.pieces.bodice import bodice_names
+from trueup.geometry.pieces.closed_line import closed
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.redrawing.largest_amount import both_or_furthest
+from trueup.geometry.redrawing.move_corner import carried, end_carried, meeting, taper
 
 _STEPS = 4
 _STEEPEST = 3.0

@@ -8,13 +8,13 @@ from dataclasses import MISSING, dataclass
 from enum import StrEnum
 from typing import Any, ClassVar, cast
 
-from geometry.changes.wording import worded
-from geometry.darts import inner_darts_lie_free
-from geometry.draft import Draft
-from geometry.errors import BadParameter, CannotChange, NoSuchName
-from geometry.piece import Piece
-from geometry.position import Position
-from geometry.units import Unit, parse_length, write_length
+from trueup.geometry.changes.wording import worded
+from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.position import Position
+from trueup.geometry.redrawing.darts import inner_darts_lie_free
+from trueup.geometry.units import Unit, parse_length, write_length
 
 
 class ParameterType(StrEnum):
@@ -65,7 +65,9 @@ class Change(ABC):
         """Return the names of the measures this change is meant to change on this draft."""
 
     def drawn(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
-        """Return the names of the forms (`geometry.forms`) it is made to change, if it is any.
+        """Return the names of the forms it is made to change, if it is any.
+
+        They are those of `measuring/forms.py`.
 
         A change that draws a line is judged by how far the line moved, not by a measure.
         """

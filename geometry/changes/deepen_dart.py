@@ -5,10 +5,14 @@ import math
 from collections.abc import Callable
 from dataclasses import replace
 
-from geometry import fade
-from geometry.chain import Chain
-from geometry.changes.base import Change, kind, length, name
-from geometry.darts import (
+from trueup.geometry.changes.base import Change, kind, length, name
+from trueup.geometry.errors import BadParameter, CannotChange
+from trueup.geometry.lines import fade
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.points import dot
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Edge, InnerDart, Mouth, Piece
+from trueup.geometry.redrawing.darts import (
     SHORTEST_LEG,
     SMALLEST_INTAKE,
     dart_edge_measures,
@@ -19,11 +23,7 @@ from geometry.darts import (
     require_sound,
     room_for_tip,
 )
-from geometry.draft import Draft
-from geometry.errors import BadParameter, CannotChange
-from geometry.piece import Edge, InnerDart, Mouth, Piece
-from geometry.points import dot
-from geometry.tolerance import SAME_POINT
+from trueup.geometry.tolerance import SAME_POINT
 
 REACH = 40.0
 """The truing runs this far along the edge from the moved mouth point, mm, or to its next end."""

@@ -1,16 +1,16 @@
 """lengthen: lower the hem of a bodice or a sleeve, or raise it again."""
 
-from geometry.bodice import BACK, FRONT, bodice_pieces
-from geometry.changes.base import Change, kind, length, name
-from geometry.darts import require_sound
-from geometry.draft import Draft
-from geometry.drawn_on import end_cut_at_level, end_drawn_to, reversed_edge
-from geometry.errors import BadParameter, CannotChange
-from geometry.furthest import or_furthest
-from geometry.hem import at_hem, cut_off, drawn_between, ends_at_waist, let_down
-from geometry.move_corner import end_motion, start_motion
-from geometry.piece import Edge, Piece
-from geometry.sleeve import SLEEVE, moved_seams
+from trueup.geometry.changes.base import Change, kind, length, name
+from trueup.geometry.errors import BadParameter, CannotChange
+from trueup.geometry.pieces.bodice import BACK, FRONT, bodice_pieces
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.redrawing.darts import require_sound
+from trueup.geometry.redrawing.drawn_on import end_cut_at_level, end_drawn_to, reversed_edge
+from trueup.geometry.redrawing.hem import at_hem, cut_off, drawn_between, ends_at_waist, let_down
+from trueup.geometry.redrawing.largest_amount import or_furthest
+from trueup.geometry.redrawing.move_corner import end_motion, start_motion
+from trueup.geometry.redrawing.sleeve import SLEEVE, moved_seams
 
 BODICE = "bodice"
 

@@ -1,13 +1,13 @@
 """lower-neck: drop the neck line at the centre."""
 
-from geometry.changes.base import Change, kind, length, name, require_simple
-from geometry.draft import Draft
-from geometry.errors import CannotChange
-from geometry.furthest import or_furthest
-from geometry.move_corner import end_cut, end_motion, stretched
-from geometry.piece import Piece
-from geometry.points import Motion, dot
-from geometry.tolerance import SHORTEST_LEFT
+from trueup.geometry.changes.base import Change, kind, length, name, require_simple
+from trueup.geometry.errors import CannotChange
+from trueup.geometry.lines.points import Motion, dot
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.redrawing.largest_amount import or_furthest
+from trueup.geometry.redrawing.move_corner import end_cut, end_motion, stretched
+from trueup.geometry.tolerance import SHORTEST_LEFT
 
 
 @kind("lower-neck")

@@ -2,20 +2,20 @@
 
 from dataclasses import replace
 
-from geometry.changes.base import Change, kind, length, name
-from geometry.darts import (
+from trueup.geometry.changes.base import Change, kind, length, name
+from trueup.geometry.errors import BadParameter, CannotChange
+from trueup.geometry.lines.points import unit
+from trueup.geometry.measuring.forms import tip_of
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import InnerDart, Piece
+from trueup.geometry.redrawing.darts import (
     SHORTEST_LEG,
     find_edge_dart,
     find_inner_dart,
     require_sound,
     room_for_tip,
 )
-from geometry.draft import Draft
-from geometry.errors import BadParameter, CannotChange
-from geometry.forms import tip_of
-from geometry.piece import InnerDart, Piece
-from geometry.points import unit
-from geometry.tolerance import SAME_POINT
+from trueup.geometry.tolerance import SAME_POINT
 
 
 @kind("move-apex")

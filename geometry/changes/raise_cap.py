@@ -1,14 +1,14 @@
 """raise-cap: raise or lower the crown of the sleeve above its cap line."""
 
-from geometry.changes.base import Change, kind, length, require_simple
-from geometry.draft import Draft
-from geometry.errors import CannotChange
-from geometry.furthest import or_furthest
-from geometry.gathers import gathered
-from geometry.measures import CAP_EASE
-from geometry.piece import Piece
-from geometry.sleeve import SLEEVE, recut
-from geometry.sleeve_cap import cap_height
+from trueup.geometry.changes.base import Change, kind, length, require_simple
+from trueup.geometry.errors import CannotChange
+from trueup.geometry.measuring.gathers import gathered
+from trueup.geometry.measuring.measures import CAP_EASE
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.sleeve_cap import cap_height
+from trueup.geometry.redrawing.largest_amount import or_furthest
+from trueup.geometry.redrawing.sleeve import SLEEVE, recut
 
 _LEAST_HEIGHT = 10.0
 

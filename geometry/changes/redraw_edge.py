@@ -3,17 +3,17 @@
 import re
 from itertools import pairwise
 
-from geometry.chain import Chain
-from geometry.changes.base import Change, kind, name, require_simple, text
-from geometry.closed_line import reshaped
-from geometry.draft import Draft
-from geometry.errors import BadLength, BadParameter, CannotChange
-from geometry.forms import line_of
-from geometry.furthest import or_furthest
-from geometry.interpolate import smooth_line
-from geometry.limits import LONGEST_DRAWN
-from geometry.tolerance import SAME_POINT
-from geometry.units import parse_length
+from trueup.geometry.changes.base import Change, kind, name, require_simple, text
+from trueup.geometry.errors import BadLength, BadParameter, CannotChange
+from trueup.geometry.limits import LONGEST_DRAWN
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.interpolate import smooth_line
+from trueup.geometry.measuring.forms import line_of
+from trueup.geometry.pieces.closed_line import reshaped
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.redrawing.largest_amount import or_furthest
+from trueup.geometry.tolerance import SAME_POINT
+from trueup.geometry.units import parse_length
 
 _POINT = re.compile(
     r"[\s,;]*(?P<share>[0-9]+(?:\.[0-9]+)?)\s*%\s*:\s*(?P<depth>[^%:;]+?)\s*"

@@ -2,15 +2,15 @@
 
 from dataclasses import dataclass
 
-from geometry.changes.base import Change, kind, length, name, require_simple
-from geometry.closed_line import closed
-from geometry.draft import Draft
-from geometry.errors import BadParameter, CannotChange
-from geometry.measures import CAP_EASE, CAP_SEAM
-from geometry.root import root_between
-from geometry.sleeve import SLEEVE, recut
-from geometry.sleeve_cap import ScaledCap, crown
-from geometry.walk import walk
+from trueup.geometry.changes.base import Change, kind, length, name, require_simple
+from trueup.geometry.errors import BadParameter, CannotChange
+from trueup.geometry.lines.bisection import root_between
+from trueup.geometry.measuring.measures import CAP_EASE, CAP_SEAM
+from trueup.geometry.measuring.walk import walk
+from trueup.geometry.pieces.closed_line import closed
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.sleeve_cap import ScaledCap, crown
+from trueup.geometry.redrawing.sleeve import SLEEVE, recut
 
 WIDTH, HEIGHT, BOTH = "width", "height", "both"
 WAYS = (WIDTH, HEIGHT, BOTH)

@@ -2,19 +2,19 @@
 
 from dataclasses import replace
 
-from geometry.chain import Chain
-from geometry.changes.base import Change, flag, kind, name
-from geometry.darts import (
+from trueup.geometry.changes.base import Change, flag, kind, name
+from trueup.geometry.errors import CannotChange
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.pieces.draft import Draft, Seam
+from trueup.geometry.pieces.piece import Edge, InnerDart, Mouth, Notch, Piece
+from trueup.geometry.pieces.position import Position
+from trueup.geometry.redrawing.darts import (
     dart_edge_measures,
     find_edge_dart,
     find_inner_dart,
     level_measures,
     require_sound,
 )
-from geometry.draft import Draft, Seam
-from geometry.errors import CannotChange
-from geometry.piece import Edge, InnerDart, Mouth, Notch, Piece
-from geometry.position import Position
 
 
 @kind("release-dart")

@@ -1,12 +1,12 @@
 """rotate-dart: close a dart and open it at another place, by turning the paper between the two."""
 
-from geometry.changes.base import Change, kind, name, position
-from geometry.darts import find_edge_dart, require_sound, room_for_tip
-from geometry.draft import Draft
-from geometry.errors import BrokenOutline, CannotChange, NoSuchName
-from geometry.piece import Edge, Mouth, Piece
-from geometry.position import Position
-from geometry.ring import Halves, halves
+from trueup.geometry.changes.base import Change, kind, name, position
+from trueup.geometry.errors import BrokenOutline, CannotChange, NoSuchName
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Edge, Mouth, Piece
+from trueup.geometry.pieces.position import Position
+from trueup.geometry.redrawing.darts import find_edge_dart, require_sound, room_for_tip
+from trueup.geometry.redrawing.ring import Halves, halves
 
 _ROOM = 1.0
 

@@ -1,16 +1,16 @@
 """scoop-armhole: hollow an armhole at a level, leaving its ends where they are."""
 
-from geometry import fade
-from geometry.chain import Chain
-from geometry.changes.base import Change, kind, length, name, position, require_simple
-from geometry.closed_line import reshaped
-from geometry.draft import Draft
-from geometry.errors import CannotChange
-from geometry.forms import line_of
-from geometry.furthest import or_furthest
-from geometry.measures import CAP_EASE
-from geometry.position import Position
-from geometry.tolerance import SAME_POINT
+from trueup.geometry.changes.base import Change, kind, length, name, position, require_simple
+from trueup.geometry.errors import CannotChange
+from trueup.geometry.lines import fade
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.measuring.forms import line_of
+from trueup.geometry.measuring.measures import CAP_EASE
+from trueup.geometry.pieces.closed_line import reshaped
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.position import Position
+from trueup.geometry.redrawing.largest_amount import or_furthest
+from trueup.geometry.tolerance import SAME_POINT
 
 _STEPS = 8
 

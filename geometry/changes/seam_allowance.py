@@ -1,10 +1,10 @@
 """seam-allowance: how much cloth is cut outside the seam lines."""
 
-from geometry.allowances import HEM, allowed
-from geometry.changes.base import Change, kind, length, name
-from geometry.draft import Draft
-from geometry.errors import BadParameter, CannotChange
-from geometry.measures import allowance_measure
+from trueup.geometry.changes.base import Change, kind, length, name
+from trueup.geometry.errors import BadParameter, CannotChange
+from trueup.geometry.measuring.measures import allowance_measure
+from trueup.geometry.pieces.allowances import HEM, allowed
+from trueup.geometry.pieces.draft import Draft
 
 
 @kind("seam-allowance")

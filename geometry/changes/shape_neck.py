@@ -3,17 +3,17 @@
 import cmath
 import math
 
-from geometry.bodice import BACK, FRONT
-from geometry.chain import Chain
-from geometry.changes.base import Change, kind, name
-from geometry.closed_line import closed
-from geometry.draft import Draft
-from geometry.errors import CannotChange
-from geometry.forms import line_of
-from geometry.move_corner import meeting, quarter_curve
-from geometry.piece import Piece
-from geometry.points import degrees_between, dot
-from geometry.tolerance import SHORTEST_LEFT
+from trueup.geometry.changes.base import Change, kind, name
+from trueup.geometry.errors import CannotChange
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.points import degrees_between, dot
+from trueup.geometry.measuring.forms import line_of
+from trueup.geometry.pieces.bodice import BACK, FRONT
+from trueup.geometry.pieces.closed_line import closed
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.redrawing.move_corner import meeting, quarter_curve
+from trueup.geometry.tolerance import SHORTEST_LEFT
 
 ROUND, V, SQUARE = "round", "v", "square"
 

@@ -3,20 +3,20 @@
 import math
 from dataclasses import replace
 
-from geometry import fade
-from geometry.bodice import BACK, FRONT
-from geometry.chain import Chain
-from geometry.changes.base import Change, kind, length, require_simple
-from geometry.closed_line import closed, reshaped, smoothed_at
-from geometry.draft import Draft
-from geometry.errors import CannotChange
-from geometry.furthest import or_furthest
-from geometry.measures import CAP_EASE
-from geometry.move_corner import start_carried, turned_about_start
-from geometry.piece import Edge, Notch, Piece
-from geometry.points import Motion, degrees_between, dot, unit
-from geometry.position import Position
-from geometry.tolerance import SAME_AREA, SAME_DIRECTION, SAME_POINT
+from trueup.geometry.changes.base import Change, kind, length, require_simple
+from trueup.geometry.errors import CannotChange
+from trueup.geometry.lines import fade
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.points import Motion, degrees_between, dot, unit
+from trueup.geometry.measuring.measures import CAP_EASE
+from trueup.geometry.pieces.bodice import BACK, FRONT
+from trueup.geometry.pieces.closed_line import closed, reshaped, smoothed_at
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Edge, Notch, Piece
+from trueup.geometry.pieces.position import Position
+from trueup.geometry.redrawing.largest_amount import or_furthest
+from trueup.geometry.redrawing.move_corner import start_carried, turned_about_start
+from trueup.geometry.tolerance import SAME_AREA, SAME_DIRECTION, SAME_POINT
 
 _FURTHEST = 2 * math.sin(math.radians(30))
 _FAIRING = 15.0

@@ -1,12 +1,12 @@
 """shorten-shoulder: bring the shoulder point in along the seam, front and back alike."""
 
-from geometry.bodice import bodice_names
-from geometry.changes.base import Change, kind, length, require_simple
-from geometry.draft import Draft
-from geometry.furthest import both_or_furthest
-from geometry.measures import CAP_EASE
-from geometry.move_corner import end_cut, end_motion, start_carried
-from geometry.piece import Piece
+from trueup.geometry.changes.base import Change, kind, length, require_simple
+from trueup.geometry.measuring.measures import CAP_EASE
+from trueup.geometry.pieces.bodice import bodice_names
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.redrawing.largest_amount import both_or_furthest
+from trueup.geometry.redrawing.move_corner import end_cut, end_motion, start_carried
 
 
 @kind("shorten-shoulder")

@@ -2,13 +2,15 @@
 
 import math
 
-from geometry.bodice import bodice_names
-from geometry.changes.base import Change, flag, kind, length, require_simple
-from geometry.draft import Draft
-from geometry.errors import CannotChange
-from geometry.furthest import both_or_furthest
-from geometry.measures import CAP_EASE, sewn_span
-from geometry.move_corner import (
+from trueup.geometry.changes.base import Change, flag, kind, length, require_simple
+from trueup.geometry.errors import CannotChange
+from trueup.geometry.lines.points import Motion, turn_between
+from trueup.geometry.measuring.measures import CAP_EASE, sewn_span
+from trueup.geometry.pieces.bodice import bodice_names
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.redrawing.largest_amount import both_or_furthest
+from trueup.geometry.redrawing.move_corner import (
     both_carried,
     start_carried,
     start_cut,
@@ -16,8 +18,6 @@ from geometry.move_corner import (
     stretched,
     turned_about_start,
 )
-from geometry.piece import Edge, Piece
-from geometry.points import Motion, turn_between
 
 _STEEPEST = math.sin(math.radians(75))
 

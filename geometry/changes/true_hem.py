@@ -1,15 +1,15 @@
 """true-hem: lengthen or shorten a hem at the side so that the side seams walk equal."""
 
-from geometry.bodice import BACK, FRONT
-from geometry.changes.base import Change, kind, length, name, require_simple
-from geometry.draft import Draft, Seam
-from geometry.errors import CannotChange
-from geometry.furthest import or_furthest
-from geometry.measures import seam_measure
-from geometry.move_corner import end_cut, end_motion, start_carried
-from geometry.piece import Piece
-from geometry.tolerance import SAME_POINT
-from geometry.walk import walk
+from trueup.geometry.changes.base import Change, kind, length, name, require_simple
+from trueup.geometry.errors import CannotChange
+from trueup.geometry.measuring.measures import seam_measure
+from trueup.geometry.measuring.walk import walk
+from trueup.geometry.pieces.bodice import BACK, FRONT
+from trueup.geometry.pieces.draft import Draft, Seam
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.redrawing.largest_amount import or_furthest
+from trueup.geometry.redrawing.move_corner import end_cut, end_motion, start_carried
+from trueup.geometry.tolerance import SAME_POINT
 
 SIDE_SEAM = "side-seam"
 

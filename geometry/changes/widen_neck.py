@@ -2,15 +2,15 @@
 
 import math
 
-from geometry.bodice import bodice_names
-from geometry.changes.base import Change, kind, length, require_simple
-from geometry.draft import Draft
-from geometry.errors import CannotChange
-from geometry.furthest import both_or_furthest
-from geometry.move_corner import start_cut, start_motion, stretched
-from geometry.piece import Edge, Piece
-from geometry.points import Motion, Point, dot
-from geometry.tolerance import SHORTEST_LEFT
+from trueup.geometry.changes.base import Change, kind, length, require_simple
+from trueup.geometry.errors import CannotChange
+from trueup.geometry.lines.points import Motion, Point, dot
+from trueup.geometry.pieces.bodice import bodice_names
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.redrawing.largest_amount import both_or_furthest
+from trueup.geometry.redrawing.move_corner import start_cut, start_motion, stretched
+from trueup.geometry.tolerance import SHORTEST_LEFT
 
 
 @kind("widen-neck")

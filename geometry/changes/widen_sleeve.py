@@ -1,12 +1,12 @@
 """widen-sleeve: move both sides of the sleeve out, at the biceps, at the hem, or at both."""
 
-from geometry.changes.base import Change, kind, length, require_simple
-from geometry.draft import Draft
-from geometry.errors import BadParameter, CannotChange
-from geometry.furthest import or_furthest
-from geometry.gathers import gathered
-from geometry.measures import CAP_EASE
-from geometry.sleeve import SLEEVE, recut
+from trueup.geometry.changes.base import Change, kind, length, require_simple
+from trueup.geometry.errors import BadParameter, CannotChange
+from trueup.geometry.measuring.gathers import gathered
+from trueup.geometry.measuring.measures import CAP_EASE
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.redrawing.largest_amount import or_furthest
+from trueup.geometry.redrawing.sleeve import SLEEVE, recut
 
 _NARROWEST = 0.4
 """A sleeve keeps at least this share of its width: below it no arm goes in."""

@@ -4,7 +4,7 @@ import dataclasses
 from dataclasses import MISSING
 from typing import Any
 
-from geometry.units import Unit, format_length
+from trueup.geometry.units import Unit, format_length
 
 _JOINING = ("by", "to", "at", "from", "over", "through", "towards", "along")
 _PLACES = ("piece", "edge", "dart")

@@ -6,10 +6,10 @@ options follow from the measurements it names.
 
 from collections.abc import Mapping
 
-from geometry.draft import Draft
-from geometry.drafting.base import BodyMeasurement, DraftingSystem
-from geometry.drafting.bust_proportion import BUST_PROPORTION
-from geometry.errors import NoSuchName
+from trueup.geometry.drafting.base import BodyMeasurement, DraftingSystem
+from trueup.geometry.drafting.bust_proportion import BUST_PROPORTION
+from trueup.geometry.errors import NoSuchName
+from trueup.geometry.pieces.draft import Draft
 
 SYSTEMS: dict[str, DraftingSystem] = {system.name: system for system in (BUST_PROPORTION,)}
 

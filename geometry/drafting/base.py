@@ -4,9 +4,9 @@ import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from geometry.draft import Draft
-from geometry.errors import BadParameter, NoSuchName
-from geometry.units import write_length
+from trueup.geometry.errors import BadParameter, NoSuchName
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.units import write_length
 
 
 @dataclass(frozen=True)

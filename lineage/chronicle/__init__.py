@@ -4,8 +4,8 @@ Effects and verdicts are worked out again from the versions before and after eac
 read from its text. Everything is found only when it is asked for.
 """
 
-from lineage.chronicle.chronicle import Chronicle
-from lineage.chronicle.entry import Entry
-from lineage.chronicle.span import Span
+from trueup.lineage.chronicle.chronicle import Chronicle
+from trueup.lineage.chronicle.entry import Entry
+from trueup.lineage.chronicle.span import Span
 
 __all__ = ["Chronicle", "Entry", "Span"]

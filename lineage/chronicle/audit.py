@@ -6,15 +6,15 @@ from dataclasses import dataclass
 
 import networkx as nx
 
-from lineage.chronicle import selection
-from lineage.chronicle.chronicle import Chronicle
-from lineage.chronicle.entry import Decided, Entry
-from lineage.chronicle.span import ALL, Span
-from lineage.errors import Damaged
-from lineage.few_enough import few_enough
-from lineage.garments.records import GarmentRecord
-from lineage.records import ConflictRecord, NodeRecord
-from lineage.verdicts import Verdict
+from trueup.lineage.chronicle import selection
+from trueup.lineage.chronicle.chronicle import Chronicle
+from trueup.lineage.chronicle.entry import Decided, Entry
+from trueup.lineage.chronicle.span import ALL, Span
+from trueup.lineage.errors import Damaged
+from trueup.lineage.evaluation.few_enough import few_enough
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.files.records import ConflictRecord, NodeRecord
+from trueup.lineage.replay.verdicts import Verdict
 
 
 @dataclass(frozen=True)

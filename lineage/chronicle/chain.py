@@ -3,16 +3,16 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from geometry.errors import GeometryError
-from geometry.measures import measures
-from geometry.tolerance import UNCHANGED
-from lineage.chronicle.chronicle import Chronicle
-from lineage.chronicle.words import step_in_words
-from lineage.evaluate import Evaluator, Stage
-from lineage.records import ConflictRecord, NodeRecord, ParentRecord, StepRecord
-from lineage.steps import change_of
-from lineage.store import Commit
-from lineage.verdicts import MeasureChange, measure_changes
+from trueup.geometry.errors import GeometryError
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.tolerance import UNCHANGED
+from trueup.lineage.chronicle.chronicle import Chronicle
+from trueup.lineage.chronicle.words import step_in_words
+from trueup.lineage.evaluation.evaluate import Evaluator, Stage
+from trueup.lineage.evaluation.steps import change_of
+from trueup.lineage.files.records import ConflictRecord, NodeRecord, ParentRecord, StepRecord
+from trueup.lineage.replay.verdicts import MeasureChange, measure_changes
+from trueup.lineage.store import Commit
 
 
 @dataclass(frozen=True)

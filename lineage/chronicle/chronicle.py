@@ -3,15 +3,15 @@
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 
-from lineage.chronicle.effects import steps_changed
-from lineage.chronicle.entry import DECIDE, Decided, Entry
-from lineage.chronicle.selection import Selection
-from lineage.chronicle.span import ALL, Span
-from lineage.evaluate import Evaluator
-from lineage.few_enough import few_enough
-from lineage.store import Commit
-from lineage.trail import EDIT, STEPS, UNDOES, VERB
-from lineage.wardrobe import Wardrobe
+from trueup.lineage.chronicle.effects import steps_changed
+from trueup.lineage.chronicle.entry import DECIDE, Decided, Entry
+from trueup.lineage.chronicle.selection import Selection
+from trueup.lineage.chronicle.span import ALL, Span
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.few_enough import few_enough
+from trueup.lineage.store import Commit
+from trueup.lineage.trail import EDIT, STEPS, UNDOES, VERB
+from trueup.lineage.wardrobe import Wardrobe
 
 
 class Chronicle:

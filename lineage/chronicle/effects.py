@@ -3,14 +3,20 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from lineage.bookkeeping import Cause
-from lineage.errors import Damaged, WardrobeError
-from lineage.evaluate import Evaluator
-from lineage.records import ConflictRecord, ConflictState, NodeRecord, StepRecord, replace
-from lineage.replay import PatternReplay, replay
-from lineage.state import State
-from lineage.unreadable import causes
-from lineage.verdicts import MeasureChange
+from trueup.lineage.errors import Damaged, WardrobeError
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.records import (
+    ConflictRecord,
+    ConflictState,
+    NodeRecord,
+    StepRecord,
+    replace,
+)
+from trueup.lineage.files.state import State
+from trueup.lineage.files.unreadable import causes
+from trueup.lineage.replay.bookkeeping import Cause
+from trueup.lineage.replay.replay import PatternReplay, replay
+from trueup.lineage.replay.verdicts import MeasureChange
 
 
 @dataclass(frozen=True)

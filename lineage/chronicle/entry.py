@@ -5,21 +5,28 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from lineage.bookkeeping import Cause
-from lineage.chronicle.effects import NONE, Effect, effect, noted, steps_changed
-from lineage.chronicle.garment_changes import GarmentChange, garment_changes
-from lineage.chronicle.reasons import reason
-from lineage.errors import WardrobeError
-from lineage.evaluate import Evaluator
-from lineage.garments.records import FitNote
-from lineage.limits import MOST_JOINED
-from lineage.records import ConflictRecord, Decision, NodeRecord, Role, StepRecord, replace
-from lineage.state import State
-from lineage.store import Commit
-from lineage.trail import EDIT, NODE, STEPS, UNDOES, VERB
+from trueup.lineage.chronicle.effects import NONE, Effect, effect, noted, steps_changed
+from trueup.lineage.chronicle.garment_changes import GarmentChange, garment_changes
+from trueup.lineage.chronicle.reasons import reason
+from trueup.lineage.errors import WardrobeError
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.garment_records import FitNote
+from trueup.lineage.files.records import (
+    ConflictRecord,
+    Decision,
+    NodeRecord,
+    Role,
+    StepRecord,
+    replace,
+)
+from trueup.lineage.files.state import State
+from trueup.lineage.limits import MOST_JOINED
+from trueup.lineage.replay.bookkeeping import Cause
+from trueup.lineage.store import Commit
+from trueup.lineage.trail import EDIT, NODE, STEPS, UNDOES, VERB
 
 if TYPE_CHECKING:
-    from lineage.chronicle.chronicle import Chronicle
+    from trueup.lineage.chronicle.chronicle import Chronicle
 
 MEND = "mend"
 DECIDE = "decide"

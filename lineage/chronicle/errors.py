@@ -10,7 +10,7 @@ BadInput
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from lineage.errors import BadInput, listed, quoted
+from trueup.lineage.errors import BadInput, listed, quoted
 
 
 @dataclass(eq=False)

@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from lineage.garments.records import FitNote, GarmentRecord
-from lineage.state import State
-from lineage.unreadable import name_of
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord
+from trueup.lineage.files.state import State
+from trueup.lineage.files.unreadable import name_of
 
 
 @dataclass(frozen=True)

@@ -3,15 +3,15 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from geometry.errors import NoSuchName
-from geometry.tolerance import UNCHANGED
-from lineage.chronicle.chronicle import Chronicle
-from lineage.chronicle.entry import Entry
-from lineage.chronicle.selection import paths_above
-from lineage.errors import WardrobeError
-from lineage.evaluate import Evaluator
-from lineage.few_enough import few_enough
-from lineage.loading import SETTINGS_FILE
+from trueup.geometry.errors import NoSuchName
+from trueup.geometry.tolerance import UNCHANGED
+from trueup.lineage.chronicle.chronicle import Chronicle
+from trueup.lineage.chronicle.entry import Entry
+from trueup.lineage.chronicle.selection import paths_above
+from trueup.lineage.errors import WardrobeError
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.few_enough import few_enough
+from trueup.lineage.loading import SETTINGS_FILE
 
 
 @dataclass(frozen=True)

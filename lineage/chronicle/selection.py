@@ -7,17 +7,17 @@ from itertools import chain
 
 import networkx as nx
 
-from geometry.errors import NoSuchName
-from geometry.fingerprint import shape_of
-from lineage import graph
-from lineage.chronicle.entry import Entry
-from lineage.chronicle.errors import NoSuchSubject, NoSuchWearer
-from lineage.errors import UnknownRevision, WardrobeError
-from lineage.evaluate import Evaluator
-from lineage.garments.records import GarmentRecord
-from lineage.records import NodeRecord
-from lineage.state import State
-from lineage.wardrobe import Wardrobe
+from trueup.geometry.errors import NoSuchName
+from trueup.geometry.pieces.fingerprint import shape_of
+from trueup.lineage.chronicle.entry import Entry
+from trueup.lineage.chronicle.errors import NoSuchSubject, NoSuchWearer
+from trueup.lineage.errors import UnknownRevision, WardrobeError
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files import graph
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.files.records import NodeRecord
+from trueup.lineage.files.state import State
+from trueup.lineage.wardrobe import Wardrobe
 
 
 def _everything(_: Entry) -> bool:

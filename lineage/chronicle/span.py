@@ -4,10 +4,10 @@ import datetime
 import re
 from dataclasses import dataclass
 
-from lineage.chronicle.errors import BadMoment, NotAfter
-from lineage.errors import UnknownRevision
-from lineage.store import Commit
-from lineage.wardrobe import Wardrobe
+from trueup.lineage.chronicle.errors import BadMoment, NotAfter
+from trueup.lineage.errors import UnknownRevision
+from trueup.lineage.store import Commit
+from trueup.lineage.wardrobe import Wardrobe
 
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 

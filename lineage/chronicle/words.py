@@ -1,9 +1,9 @@
 """A recorded step as a maker would say it."""
 
-from geometry.errors import GeometryError
-from geometry.units import Unit
-from lineage.records import StepRecord
-from lineage.steps import change_of
+from trueup.geometry.errors import GeometryError
+from trueup.geometry.units import Unit
+from trueup.lineage.evaluation.steps import change_of
+from trueup.lineage.files.records import StepRecord
 
 
 def step_in_words(step: StepRecord, unit: Unit) -> str:

@@ -2,15 +2,15 @@
 
 from dataclasses import dataclass, field
 
-from geometry.draft import Draft
-from geometry.errors import NoSuchName
-from lineage.diagnosis.proposing import Proposed, amount_of, tried
-from lineage.diagnosis.readings import Reading, read_off, ways_up
-from lineage.diagnosis.rows import PIECE, ROWS, Area, Check, Row
-from lineage.evaluate import Evaluator
-from lineage.garments.notes import OTHER, places, symptom_of
-from lineage.garments.records import FitNote, GarmentRecord
-from lineage.origin import Origin, origin
+from trueup.geometry.errors import NoSuchName
+from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.diagnosis.proposing import Proposed, amount_of, tried
+from trueup.lineage.diagnosis.readings import Reading, read_off, ways_up
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.origin import Origin, origin
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord
+from trueup.lineage.garments.notes import OTHER, places, symptom_of
+from trueup.lineage.symptoms.rows import PIECE, ROWS, Area, Check, Row
 
 
 @dataclass(frozen=True)

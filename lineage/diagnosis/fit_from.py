@@ -5,19 +5,19 @@ from dataclasses import dataclass, replace
 
 import tomlkit
 
-from geometry.changes import Change, kind_named, read_change, write_change
-from geometry.draft import Draft
-from geometry.errors import BadParameter, CannotChange, NoSuchName
-from geometry.measures import measures
-from geometry.units import Unit, write_length
-from lineage.diagnosis.pin_meaning import Wanted, meaning
-from lineage.diagnosis.pin_rules import RULES
-from lineage.diagnosis.pinned import How, Pin
-from lineage.diagnosis.readings import root_of, ways_up
-from lineage.diagnosis.rows import PIECE
-from lineage.errors import CannotStep
-from lineage.evaluate import Evaluator
-from lineage.origin import Origin, origin
+from trueup.geometry.changes import Change, kind_named, read_change, write_change
+from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.units import Unit, write_length
+from trueup.lineage.diagnosis.pin_meaning import Wanted, meaning
+from trueup.lineage.diagnosis.pin_rules import RULES
+from trueup.lineage.diagnosis.pinned import How, Pin
+from trueup.lineage.diagnosis.readings import root_of, ways_up
+from trueup.lineage.errors import CannotStep
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.origin import Origin, origin
+from trueup.lineage.symptoms.rows import PIECE
 
 BLOCK = "block"
 """Stands for the drafted block the pinned pieces come from."""

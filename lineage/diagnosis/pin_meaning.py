@@ -2,14 +2,14 @@
 
 from dataclasses import dataclass
 
-from geometry.draft import Draft
-from geometry.errors import BadParameter, NoSuchName
-from geometry.piece import Edge
-from geometry.units import Unit
-from lineage.diagnosis.pin_rules import DART, Rule, concrete, places_of
-from lineage.diagnosis.pinned import How, Pin
-from lineage.diagnosis.rows import PIECE
-from lineage.errors import CannotStep
+from trueup.geometry.errors import BadParameter, NoSuchName
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.units import Unit
+from trueup.lineage.diagnosis.pin_rules import DART, Rule, concrete, places_of
+from trueup.lineage.diagnosis.pinned import How, Pin
+from trueup.lineage.errors import CannotStep
+from trueup.lineage.symptoms.rows import PIECE
 
 
 @dataclass(frozen=True)

@@ -6,9 +6,9 @@ Every mapping stands once, in `RULES`. All are common practice, no source.
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from geometry.draft import Draft
-from lineage.diagnosis.pinned import How
-from lineage.diagnosis.rows import PIECE
+from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.diagnosis.pinned import How
+from trueup.lineage.symptoms.rows import PIECE
 
 
 @dataclass(frozen=True)

@@ -11,9 +11,9 @@ import re
 from dataclasses import dataclass
 from enum import StrEnum
 
-from geometry.errors import BadParameter
-from geometry.position import Position
-from geometry.units import Unit, format_length, parse_length, write_length
+from trueup.geometry.errors import BadParameter
+from trueup.geometry.pieces.position import Position
+from trueup.geometry.units import Unit, format_length, parse_length, write_length
 
 _FORM = re.compile(r"^\s*(?P<place>[^=@\s]+)\s*=\s*(?P<amount>[^@]+?)\s*(@\s*(?P<at>.+?)\s*)?$")
 _HOW_TO_WRITE = "write it like front.side=8mm, or front.armhole=5mm@50% for a place along the edge"

@@ -3,12 +3,12 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from geometry.changes import kind_named, read_change
-from geometry.draft import Draft
-from geometry.errors import GeometryError
-from geometry.units import Unit, write_length
-from lineage.diagnosis.rows import PIECE, Check
-from lineage.evaluate import Evaluator
+from trueup.geometry.changes import kind_named, read_change
+from trueup.geometry.errors import GeometryError
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.units import Unit, write_length
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.symptoms.rows import PIECE, Check
 
 Written = Mapping[str, str | bool]
 

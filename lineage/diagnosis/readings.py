@@ -4,9 +4,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import islice
 
-from lineage.errors import Damaged, WardrobeError
-from lineage.evaluate import Evaluator
-from lineage.garments.records import GarmentRecord
+from trueup.lineage.errors import Damaged, WardrobeError
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.garment_records import GarmentRecord
 
 MOST_SIBLINGS = 8
 """More of them would say no more, and each has to be evaluated."""

@@ -29,7 +29,7 @@ same boughs. Every error carries its facts as attributes; its `str()` is one sen
 what is wrong, where, and what to do.
 """
 
-from lineage.errors.folder import (
+from trueup.lineage.errors.folder import (
     Busy,
     Detached,
     EditsBehind,
@@ -48,7 +48,7 @@ from lineage.errors.folder import (
     UnsafePath,
     WorkingFilesBehind,
 )
-from lineage.errors.nodes import (
+from trueup.lineage.errors.nodes import (
     BadFitting,
     BadName,
     BadRecord,
@@ -68,7 +68,7 @@ from lineage.errors.nodes import (
     TooManyVersions,
     VerdictUnknown,
 )
-from lineage.errors.root import (
+from trueup.lineage.errors.root import (
     BadInput,
     BeyondLimits,
     CannotRead,

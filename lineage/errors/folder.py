@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from lineage.errors.root import BadInput, CannotWrite, listed, quoted
+from trueup.lineage.errors.root import BadInput, CannotWrite, listed, quoted
 
 
 @dataclass(eq=False)

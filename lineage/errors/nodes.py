@@ -4,7 +4,7 @@ import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from lineage.errors.root import BadInput, Damaged, listed, quoted
+from trueup.lineage.errors.root import BadInput, Damaged, listed, quoted
 
 _LONGEST_RING = 8  # names of a ring that a sentence shows
 

@@ -2,11 +2,11 @@
 
 from dataclasses import dataclass
 
-from geometry.errors import NoSuchName
-from lineage.errors import Damaged, NoSuchNode, UnknownRevision
-from lineage.faults.inquiry import Inquiry, Place, Seen, Sources, kind_of
-from lineage.faults.shared import Rank, fault_of_note
-from lineage.records import StepRecord
+from trueup.geometry.errors import NoSuchName
+from trueup.lineage.errors import Damaged, NoSuchNode, UnknownRevision
+from trueup.lineage.faults.inquiry import Inquiry, Place, Seen, Sources, kind_of
+from trueup.lineage.faults.shared import Rank, fault_of_note
+from trueup.lineage.files.records import StepRecord
 
 
 @dataclass(frozen=True)

@@ -4,15 +4,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from geometry.draft import Draft
-from lineage.errors import BadInput, Damaged, UnknownRevision, quoted
-from lineage.evaluate import Evaluator
-from lineage.faults.places import Line, lines_of
-from lineage.faults.tracing import Source, Trace, Tracer
-from lineage.garments.notes import OTHER
-from lineage.garments.records import FitNote, GarmentRecord
-from lineage.records import StepRecord
-from lineage.state import State
+from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.errors import BadInput, Damaged, UnknownRevision, quoted
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.faults.handed_down import Source, Trace, Tracer
+from trueup.lineage.faults.places import Line, lines_of
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord
+from trueup.lineage.files.records import StepRecord
+from trueup.lineage.files.state import State
+from trueup.lineage.garments.notes import OTHER
 
 Sources = tuple[Source, ...]
 """Where each line of a place comes from: equal for those who share the place."""

@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass
 
-from geometry.draft import Draft
-from geometry.errors import NoSuchName
-from geometry.piece import InnerDart, Level, Piece
+from trueup.geometry.errors import NoSuchName
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import InnerDart, Level, Piece
 
 _EDGES_AT = {
     "chest": ("armhole",),

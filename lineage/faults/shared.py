@@ -10,10 +10,10 @@ from enum import StrEnum
 
 import networkx as nx
 
-from lineage.faults.inquiry import Inquiry, NoOpenNote, Place, Seen, kind_of, same_kind
-from lineage.faults.tracing import Trace
-from lineage.garments.records import FitNote, GarmentRecord, Status
-from lineage.records import StepRecord
+from trueup.lineage.faults.handed_down import Trace
+from trueup.lineage.faults.inquiry import Inquiry, NoOpenNote, Place, Seen, kind_of, same_kind
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
+from trueup.lineage.files.records import StepRecord
 
 
 class Reason(StrEnum):

@@ -9,23 +9,23 @@ from dataclasses import dataclass
 
 from shapely.geometry import Polygon
 
-from geometry.bodice import bodice_names
-from geometry.cap_answer import CapAnswer, cap_answer, most_hollowing
-from geometry.cut_cloth import LEAST, ClothAnswer, EdgeAnswer, Possible, compare_cloth
-from geometry.draft import Draft
-from geometry.laying import laid
-from geometry.piece import InnerDart, Mouth, Piece
-from geometry.points import Point
-from geometry.sewing_order import SewingStep, sewing_order
-from geometry.tolerance import UNCHANGED
-from geometry.uneven import Uneven, uneven_seams
-from lineage.errors import BadRecord
-from lineage.evaluate import Evaluator
-from lineage.garments.errors import CannotAlter
-from lineage.garments.outline import read_outline
-from lineage.garments.records import GarmentRecord
-from lineage.garments.since import Fate, since
-from lineage.wardrobe import Wardrobe
+from trueup.geometry.cloth.cap_answer import CapAnswer, cap_answer, most_hollowing
+from trueup.geometry.cloth.cut_cloth import LEAST, ClothAnswer, EdgeAnswer, Possible, compare_cloth
+from trueup.geometry.cloth.sewing_order import SewingStep, sewing_order
+from trueup.geometry.cloth.uneven import Uneven, uneven_seams
+from trueup.geometry.comparing.laying import laid
+from trueup.geometry.lines.points import Point
+from trueup.geometry.pieces.bodice import bodice_names
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import InnerDart, Mouth, Piece
+from trueup.geometry.tolerance import UNCHANGED
+from trueup.lineage.drawings.outline import read_outline
+from trueup.lineage.errors import BadRecord
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.garment_errors import CannotAlter
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.garments.since import Fate, since
+from trueup.lineage.wardrobe import Wardrobe
 
 
 @dataclass(frozen=True)

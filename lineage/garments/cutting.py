@@ -7,18 +7,18 @@ from itertools import count
 
 from shapely.geometry import Polygon
 
-from geometry.cutting_line import cutting_line
-from geometry.draft import Draft
-from lineage.edits import require_free
-from lineage.evaluate import Evaluator
-from lineage.garments.filing import Filing
-from lineage.garments.outline import outline_svg
-from lineage.garments.records import GarmentRecord
-from lineage.garments.saying import day, words
-from lineage.records import ConflictRecord
-from lineage.standing import inherited_conflicts
-from lineage.state import State
-from lineage.wardrobe import Wardrobe
+from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.drawings.outline import outline_svg
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.files.records import ConflictRecord
+from trueup.lineage.files.state import State
+from trueup.lineage.garments.filing import Filing
+from trueup.lineage.garments.saying import day, words
+from trueup.lineage.replay.edits import require_free
+from trueup.lineage.replay.standing import inherited_conflicts
+from trueup.lineage.wardrobe import Wardrobe
 
 
 @dataclass(frozen=True)
@@ -87,7 +87,7 @@ def _evaluator(wardrobe: Wardrobe, cutting: Cutting) -> Evaluator:
 def free_name(state: State, pattern: str) -> str:
     """Return the pattern's name with the first number that no garment and no node has.
 
-    >>> from lineage.records import Settings
+    >>> from trueup.lineage.files.records import Settings
     >>> free_name(State(Settings("empty"), {}), "blouse")
     'blouse-1'
     """

@@ -3,10 +3,10 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from lineage.errors import NoSuchFile
-from lineage.garments.files import garment_text
-from lineage.garments.records import FitNote, GarmentRecord
-from lineage.wardrobe import Wardrobe
+from trueup.lineage.errors import NoSuchFile
+from trueup.lineage.files.garment_files import garment_text
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord
+from trueup.lineage.wardrobe import Wardrobe
 
 
 @dataclass(frozen=True)

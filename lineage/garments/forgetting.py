@@ -1,9 +1,9 @@
 """Take out a garment that was recorded by mistake; its history stays."""
 
-from lineage.garments.errors import BadWords
-from lineage.garments.filing import Filing
-from lineage.garments.saying import LONGEST_WORDS, words
-from lineage.wardrobe import Wardrobe
+from trueup.lineage.files.garment_errors import BadWords
+from trueup.lineage.garments.filing import Filing
+from trueup.lineage.garments.saying import LONGEST_WORDS, words
+from trueup.lineage.wardrobe import Wardrobe
 
 
 def forget(wardrobe: Wardrobe, name: str, why: str) -> Filing:

@@ -5,14 +5,14 @@ from collections.abc import Sequence
 
 import networkx as nx
 
-from lineage.errors import NoSuchStep, UnknownRevision
-from lineage.garments.errors import CannotMend
-from lineage.garments.filing import Filing, text_of
-from lineage.garments.notes import find_note
-from lineage.garments.records import FitNote, GarmentRecord
-from lineage.records import Role, StepRecord, replace
-from lineage.state import State
-from lineage.wardrobe import Proposal, Wardrobe
+from trueup.lineage.errors import NoSuchStep, UnknownRevision
+from trueup.lineage.files.garment_errors import CannotMend
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord
+from trueup.lineage.files.records import Role, StepRecord, replace
+from trueup.lineage.files.state import State
+from trueup.lineage.garments.filing import Filing, text_of
+from trueup.lineage.garments.notes import find_note
+from trueup.lineage.wardrobe import Proposal, Wardrobe
 
 
 def mend(

@@ -6,18 +6,18 @@ import json
 from dataclasses import dataclass
 from difflib import get_close_matches
 
-from geometry.draft import Draft
-from geometry.errors import BadParameter, NoSuchName
-from geometry.units import Unit, parse_length
-from lineage.diagnosis.rows import SYMPTOMS
-from lineage.garments.errors import BadWords, NoSuchNote, NoSuchSymptom
-from lineage.garments.filing import Filing
-from lineage.garments.photos import Photo
-from lineage.garments.records import FitNote, GarmentRecord, Side
-from lineage.garments.saying import LONGEST_WORDS, day, words
-from lineage.records import replace
-from lineage.state import State
-from lineage.wardrobe import Wardrobe
+from trueup.geometry.errors import BadParameter, NoSuchName
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.units import Unit, parse_length
+from trueup.lineage.files.garment_errors import BadWords, NoSuchNote, NoSuchSymptom
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Side
+from trueup.lineage.files.photos import Photo
+from trueup.lineage.files.records import replace
+from trueup.lineage.files.state import State
+from trueup.lineage.garments.filing import Filing
+from trueup.lineage.garments.saying import LONGEST_WORDS, day, words
+from trueup.lineage.symptoms.rows import SYMPTOMS
+from trueup.lineage.wardrobe import Wardrobe
 
 OTHER = "other"
 """The symptom of a note whose words say what no word of the vocabulary says."""

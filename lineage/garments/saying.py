@@ -3,7 +3,7 @@
 import datetime
 import re
 
-from lineage.garments.errors import BadDate, BadWords
+from trueup.lineage.files.garment_errors import BadDate, BadWords
 
 EARLIEST = datetime.date(1900, 1, 1)
 """Nothing is older: an earlier year is a slip of the pen."""

@@ -3,12 +3,12 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from lineage.errors import Damaged, NoSuchNode, UnknownRevision
-from lineage.evaluate import Evaluator
-from lineage.garments.records import FitNote, GarmentRecord, Status
-from lineage.records import Role, StepRecord
-from lineage.state import State
-from lineage.wardrobe import Wardrobe
+from trueup.lineage.errors import Damaged, NoSuchNode, UnknownRevision
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
+from trueup.lineage.files.records import Role, StepRecord
+from trueup.lineage.files.state import State
+from trueup.lineage.wardrobe import Wardrobe
 
 
 class Fate(StrEnum):

@@ -1,13 +1,13 @@
 """How far a garment has come: cut, sewn, worn, altered, retired."""
 
-from lineage.errors import NothingToChange
-from lineage.garments.errors import GoingBack
-from lineage.garments.filing import Filing
-from lineage.garments.records import GarmentRecord, Status
-from lineage.garments.saying import LONGEST_WORDS, words
-from lineage.records import replace
-from lineage.state import State
-from lineage.wardrobe import Wardrobe
+from trueup.lineage.errors import NothingToChange
+from trueup.lineage.files.garment_errors import GoingBack
+from trueup.lineage.files.garment_records import GarmentRecord, Status
+from trueup.lineage.files.records import replace
+from trueup.lineage.files.state import State
+from trueup.lineage.garments.filing import Filing
+from trueup.lineage.garments.saying import LONGEST_WORDS, words
+from trueup.lineage.wardrobe import Wardrobe
 
 _ORDER = tuple(Status)
 

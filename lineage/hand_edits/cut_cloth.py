@@ -10,13 +10,13 @@ from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property
 
-from lineage.errors import BadRecord
-from lineage.garments.errors import BadPhoto
-from lineage.garments.files import is_garment_file, read_garment
-from lineage.garments.outline import read_outline
-from lineage.garments.pictures import require_picture
-from lineage.garments.records import GarmentRecord
-from lineage.hand_edits.errors import CutClothEdited
+from trueup.lineage.drawings.outline import read_outline
+from trueup.lineage.errors import BadRecord
+from trueup.lineage.files.garment_errors import BadPhoto
+from trueup.lineage.files.garment_files import is_garment_file, read_garment
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.files.pictures import require_picture
+from trueup.lineage.hand_edits.errors import CutClothEdited
 
 Edits = Mapping[str, bytes | None]
 

@@ -13,8 +13,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from lineage.errors import BadInput, listed, printable
-from lineage.hand_edits.named import Named
+from trueup.lineage.errors import BadInput, listed, printable
+from trueup.lineage.hand_edits.named import Named
 
 _KEEP = "if it is right as it stands, say so with"
 

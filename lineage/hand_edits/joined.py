@@ -8,17 +8,17 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from geometry.units import Unit
-from lineage.errors import Damaged
-from lineage.garments.files import garment_text, is_garment_file, read_garment
-from lineage.hand_edits.said import ABSENT, Said, said_by
-from lineage.merging.garments import merge_garment
-from lineage.merging.nodes import merge_node
-from lineage.merging.three_way import Sides, three_way
-from lineage.reading import is_node_file, read_node, read_settings
-from lineage.records import Settings
-from lineage.store.merge_errors import CannotJoin
-from lineage.writing import node_text
+from trueup.geometry.units import Unit
+from trueup.lineage.errors import Damaged
+from trueup.lineage.files.garment_files import garment_text, is_garment_file, read_garment
+from trueup.lineage.files.reading import is_node_file, read_node, read_settings
+from trueup.lineage.files.records import Settings
+from trueup.lineage.files.writing import node_text
+from trueup.lineage.hand_edits.said import ABSENT, Said, said_by
+from trueup.lineage.merging.garments import merge_garment
+from trueup.lineage.merging.nodes import merge_node
+from trueup.lineage.merging.three_way import Sides, three_way
+from trueup.lineage.store.merge_errors import CannotJoin
 
 MergeText = Callable[[bytes, bytes, bytes], bytes | None]
 """Joins base, ours and theirs line by line; None where they touch the same lines."""

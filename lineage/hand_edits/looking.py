@@ -5,8 +5,8 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Literal
 
-from geometry.units import Unit
-from lineage.errors import (
+from trueup.geometry.units import Unit
+from trueup.lineage.errors import (
     BadRecord,
     Damaged,
     FileTooLarge,
@@ -15,16 +15,16 @@ from lineage.errors import (
     UnsafePath,
     WardrobeError,
 )
-from lineage.garments.files import is_garment_file
-from lineage.hand_edits.cut_cloth import CutCloth, Edits
-from lineage.hand_edits.errors import OpenedEarlier
-from lineage.hand_edits.joined import Texts, joined, read_record
-from lineage.hand_edits.named import Named, named_apart, recorded
-from lineage.hand_edits.opened_from import Version, opened_from
-from lineage.hand_edits.said import ABSENT, said_by
-from lineage.reading import is_node_file, read_settings
-from lineage.store import Store
-from lineage.trail import EDIT, VERB
+from trueup.lineage.files.garment_files import is_garment_file
+from trueup.lineage.files.reading import is_node_file, read_settings
+from trueup.lineage.hand_edits.cut_cloth import CutCloth, Edits
+from trueup.lineage.hand_edits.errors import OpenedEarlier
+from trueup.lineage.hand_edits.joined import Texts, joined, read_record
+from trueup.lineage.hand_edits.named import Named, named_apart, recorded
+from trueup.lineage.hand_edits.opened_from import Version, opened_from
+from trueup.lineage.hand_edits.said import ABSENT, said_by
+from trueup.lineage.store import Store
+from trueup.lineage.trail import EDIT, VERB
 
 SETTINGS_FILE = "wardrobe.toml"
 

@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from lineage.errors import BadRecord
-from lineage.garments.files import is_garment_file, read_garment
-from lineage.garments.records import GarmentRecord
-from lineage.reading import is_node_file, read_node
-from lineage.records import NodeRecord
+from trueup.lineage.errors import BadRecord
+from trueup.lineage.files.garment_files import is_garment_file, read_garment
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.files.reading import is_node_file, read_node
+from trueup.lineage.files.records import NodeRecord
 
 
 @dataclass(frozen=True)

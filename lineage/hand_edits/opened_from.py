@@ -7,7 +7,7 @@ of it, and knows nothing of it. Whoever takes a step out by hand knows the newer
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from lineage.hand_edits.said import ABSENT, Item, Said, apart, said_by
+from trueup.lineage.hand_edits.said import ABSENT, Item, Said, apart, said_by
 
 
 @dataclass(frozen=True)

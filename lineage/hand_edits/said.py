@@ -4,8 +4,8 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
 
-from lineage.limits import LARGEST_RECORD
-from lineage.toml_text import NoTables, tables_in
+from trueup.lineage.files.toml_text import NoTables, tables_in
+from trueup.lineage.limits import LARGEST_RECORD
 
 Item = tuple[str, ...]
 """The place of one fact: a field, a field of a table, a field of a table in a list by its id."""

@@ -3,21 +3,21 @@
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
 
-from lineage.bookkeeping import Cause
-from lineage.errors import BadRecord, listed
-from lineage.evaluate import Evaluator
-from lineage.garments.errors import BadPhoto
-from lineage.garments.outline import read_outline
-from lineage.garments.pictures import is_picture_name, require_picture
-from lineage.hand_edits.errors import NotAPicture, NotEdited, TooMuchAtOnce
-from lineage.hand_edits.looking import HandEdits, as_it_lies, look_at
-from lineage.hand_edits.named import Named, named_apart
-from lineage.loading import Loader
-from lineage.replay import replay, stale
-from lineage.state import State
-from lineage.store import Seen, Store
-from lineage.trail import EDIT, JOINED_WITH, TAKES_OUT, VERB
-from lineage.writing import node_text
+from trueup.lineage.drawings.outline import read_outline
+from trueup.lineage.errors import BadRecord, listed
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.garment_errors import BadPhoto
+from trueup.lineage.files.pictures import is_picture_name, require_picture
+from trueup.lineage.files.state import State
+from trueup.lineage.files.writing import node_text
+from trueup.lineage.hand_edits.errors import NotAPicture, NotEdited, TooMuchAtOnce
+from trueup.lineage.hand_edits.looking import HandEdits, as_it_lies, look_at
+from trueup.lineage.hand_edits.named import Named, named_apart
+from trueup.lineage.loading import Loader
+from trueup.lineage.replay.bookkeeping import Cause
+from trueup.lineage.replay.replay import replay, stale
+from trueup.lineage.store import Seen, Store
+from trueup.lineage.trail import EDIT, JOINED_WITH, TAKES_OUT, VERB
 
 MOST_AT_ONCE = 200_000_000
 """Bytes taken up in one step; what is undone or joined later is read at one go."""

@@ -3,13 +3,13 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from geometry.changes import Change
-from geometry.errors import GeometryError
-from geometry.units import Unit
-from lineage.merging import contradictions
-from lineage.merging.three_way import Note, Sides, identities, in_order, three_way
-from lineage.records import ConflictRecord, Role, StepRecord, replace
-from lineage.steps import change_of
+from trueup.geometry.changes import Change
+from trueup.geometry.errors import GeometryError
+from trueup.geometry.units import Unit
+from trueup.lineage.evaluation.steps import change_of
+from trueup.lineage.files.records import ConflictRecord, Role, StepRecord, replace
+from trueup.lineage.merging import contradictions
+from trueup.lineage.merging.three_way import Note, Sides, identities, in_order, three_way
 
 Chain = Sequence[StepRecord]
 

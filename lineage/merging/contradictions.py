@@ -8,9 +8,9 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from geometry.units import Unit
-from lineage.merging.three_way import Sides
-from lineage.records import (
+from trueup.geometry.units import Unit
+from trueup.lineage.evaluation.steps import amount_of
+from trueup.lineage.files.records import (
     BlockDraft,
     ConflictKind,
     ConflictRecord,
@@ -18,7 +18,7 @@ from lineage.records import (
     Remedy,
     StepRecord,
 )
-from lineage.steps import amount_of
+from trueup.lineage.merging.three_way import Sides
 
 KEEP_OURS = "keep-ours"
 KEEP_THEIRS = "keep-theirs"

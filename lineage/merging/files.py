@@ -6,15 +6,15 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from lineage.errors import Damaged, NoSuchFile
-from lineage.garments.files import garment_text, is_garment_file, read_garment
-from lineage.merging.states import SETTINGS_FILE
-from lineage.merging.three_way import Note
-from lineage.reading import is_node_file, read_node, read_settings
-from lineage.state import State
-from lineage.store import Store
-from lineage.store.merge_errors import CannotJoin
-from lineage.writing import node_text
+from trueup.lineage.errors import Damaged, NoSuchFile
+from trueup.lineage.files.garment_files import garment_text, is_garment_file, read_garment
+from trueup.lineage.files.reading import is_node_file, read_node, read_settings
+from trueup.lineage.files.state import State
+from trueup.lineage.files.writing import node_text
+from trueup.lineage.merging.states import SETTINGS_FILE
+from trueup.lineage.merging.three_way import Note
+from trueup.lineage.store import Store
+from trueup.lineage.store.merge_errors import CannotJoin
 
 Read = Callable[[str, bytes], Any]
 Write = Callable[[Any, bytes | None], bytes]

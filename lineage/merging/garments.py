@@ -4,9 +4,9 @@ from typing import Any
 
 from msgspec.structs import asdict, replace
 
-from lineage.garments.records import FitNote, GarmentRecord, Status
-from lineage.merging.three_way import Note, Sides, in_order, three_way, united
-from lineage.store.merge_errors import CannotJoin
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
+from trueup.lineage.merging.three_way import Note, Sides, in_order, three_way, united
+from trueup.lineage.store.merge_errors import CannotJoin
 
 _WORDS = ("words",)
 _LISTS = ("stitched_down", "resolved_by")

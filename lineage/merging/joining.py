@@ -4,19 +4,19 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from lineage.errors import UnknownRevision
-from lineage.evaluate import Evaluator
-from lineage.few_enough import few_enough
-from lineage.merging.files import Versions, files_of
-from lineage.merging.looking_over import LookedOver, Side, look_over
-from lineage.merging.states import Merged, merge_states
-from lineage.merging.three_way import Note, Sides
-from lineage.records import ConflictRecord
-from lineage.state import State
-from lineage.store import Commit, Store
-from lineage.store.merge_errors import CannotJoin
-from lineage.trail import VERB
-from lineage.writing import node_text
+from trueup.lineage.errors import UnknownRevision
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.few_enough import few_enough
+from trueup.lineage.files.records import ConflictRecord
+from trueup.lineage.files.state import State
+from trueup.lineage.files.writing import node_text
+from trueup.lineage.merging.files import Versions, files_of
+from trueup.lineage.merging.looking_over import LookedOver, Side, look_over
+from trueup.lineage.merging.states import Merged, merge_states
+from trueup.lineage.merging.three_way import Note, Sides
+from trueup.lineage.store import Commit, Store
+from trueup.lineage.store.merge_errors import CannotJoin
+from trueup.lineage.trail import VERB
 
 JOINS = "Joins"
 MEND = "mend"

@@ -7,19 +7,13 @@ verdicts in its patterns; a collision that either side already had is not the me
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from lineage import graph
-from lineage.bookkeeping import BY_DECISION_ONLY, Cause
-from lineage.evaluate import Evaluator
-from lineage.records import (
-    ConflictRecord,
-    ConflictState,
-    NodeRecord,
-    Role,
-    StepRecord,
-)
-from lineage.records import replace as with_fields
-from lineage.replay import Replay, replay
-from lineage.state import State
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files import graph
+from trueup.lineage.files.records import ConflictRecord, ConflictState, NodeRecord, Role, StepRecord
+from trueup.lineage.files.records import replace as with_fields
+from trueup.lineage.files.state import State
+from trueup.lineage.replay.bookkeeping import BY_DECISION_ONLY, Cause
+from trueup.lineage.replay.replay import Replay, replay
 
 
 @dataclass(frozen=True)

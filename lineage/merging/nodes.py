@@ -2,12 +2,8 @@
 
 from dataclasses import dataclass
 
-from geometry.units import Unit
-from lineage.merging.chains import merge_chains
-from lineage.merging.contradictions import drafted_twice, followed_twice
-from lineage.merging.settled import merge_conflicts
-from lineage.merging.three_way import Note, Sides, in_order, three_way
-from lineage.records import (
+from trueup.geometry.units import Unit
+from trueup.lineage.files.records import (
     BlockDraft,
     ConflictRecord,
     NodeRecord,
@@ -15,7 +11,11 @@ from lineage.records import (
     TracedDraft,
     replace,
 )
-from lineage.store.merge_errors import CannotJoin
+from trueup.lineage.merging.chains import merge_chains
+from trueup.lineage.merging.contradictions import drafted_twice, followed_twice
+from trueup.lineage.merging.settled import merge_conflicts
+from trueup.lineage.merging.three_way import Note, Sides, in_order, three_way
+from trueup.lineage.store.merge_errors import CannotJoin
 
 
 @dataclass(frozen=True)

@@ -2,10 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from lineage import remedies
-from lineage.merging.contradictions import decided_twice, parent_values
-from lineage.merging.three_way import Sides, in_order, three_way
-from lineage.records import (
+from trueup.lineage.files.records import (
     ConflictRecord,
     ConflictState,
     Decision,
@@ -13,6 +10,9 @@ from lineage.records import (
     Remedy,
     replace,
 )
+from trueup.lineage.merging.contradictions import decided_twice, parent_values
+from trueup.lineage.merging.three_way import Sides, in_order, three_way
+from trueup.lineage.replay import remedies
 
 
 def merge_conflicts(

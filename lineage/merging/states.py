@@ -3,15 +3,15 @@
 from dataclasses import dataclass
 from typing import TypeVar
 
-from geometry.units import Unit
-from lineage.errors import Cycle, MissingParent
-from lineage.garments.records import GarmentRecord
-from lineage.merging.garments import merge_garment
-from lineage.merging.nodes import merge_node
-from lineage.merging.three_way import Note, Sides, in_order, three_way
-from lineage.records import ConflictRecord, NodeRecord, Settings
-from lineage.state import State
-from lineage.store.merge_errors import CannotJoin
+from trueup.geometry.units import Unit
+from trueup.lineage.errors import Cycle, MissingParent
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.files.records import ConflictRecord, NodeRecord, Settings
+from trueup.lineage.files.state import State
+from trueup.lineage.merging.garments import merge_garment
+from trueup.lineage.merging.nodes import merge_node
+from trueup.lineage.merging.three_way import Note, Sides, in_order, three_way
+from trueup.lineage.store.merge_errors import CannotJoin
 
 _Record = TypeVar("_Record", NodeRecord, GarmentRecord)
 

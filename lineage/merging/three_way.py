@@ -4,7 +4,7 @@ from collections.abc import Hashable, Iterable
 from dataclasses import dataclass
 from typing import TypeVar
 
-from lineage.records import StepRecord
+from trueup.lineage.files.records import StepRecord
 
 _Value = TypeVar("_Value")
 _Key = TypeVar("_Key", bound=Hashable)

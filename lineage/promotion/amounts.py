@@ -4,17 +4,17 @@ import dataclasses
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from geometry.changes import Change
-from geometry.draft import Draft
-from geometry.errors import CannotChange, GeometryError, NoSuchName
-from geometry.piece import Piece
-from geometry.tolerance import SAME_POINT, UNCHANGED
-from lineage.errors import CannotStep
-from lineage.evaluate import Evaluator
-from lineage.promotion.errors import AmountAsked, CannotPromote
-from lineage.promotion.moving import Moving, beside
-from lineage.records import NodeRecord, StepRecord, replace
-from lineage.steps import step_from
+from trueup.geometry.changes import Change
+from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.tolerance import SAME_POINT, UNCHANGED
+from trueup.lineage.errors import CannotStep
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.steps import step_from
+from trueup.lineage.files.records import NodeRecord, StepRecord, replace
+from trueup.lineage.promotion.errors import AmountAsked, CannotPromote
+from trueup.lineage.promotion.moving import Moving, beside
 
 _MOST_TRIES = 30
 _MET = 1e-7

@@ -8,7 +8,7 @@ BadInput                      asked for something that cannot be done        (ex
 
 from dataclasses import dataclass
 
-from lineage.errors import BadInput, quoted
+from trueup.lineage.errors import BadInput, quoted
 
 
 @dataclass(eq=False)

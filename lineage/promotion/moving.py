@@ -6,17 +6,17 @@ from itertools import pairwise
 
 import networkx as nx
 
-from geometry.changes import Change
-from geometry.draft import Draft
-from geometry.errors import NoSuchName
-from geometry.new_shapes import reshaped_edges
-from lineage.errors import NoSuchStep
-from lineage.evaluate import Evaluator
-from lineage.faults.places import Line, lines_of
-from lineage.faults.tracing import Trace, Tracer
-from lineage.promotion.errors import CannotPromote
-from lineage.records import NodeRecord, Role, StepRecord, replace
-from lineage.steps import change_of
+from trueup.geometry.changes import Change
+from trueup.geometry.comparing.new_shapes import reshaped_edges
+from trueup.geometry.errors import NoSuchName
+from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.errors import NoSuchStep
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.steps import change_of
+from trueup.lineage.faults.handed_down import Trace, Tracer
+from trueup.lineage.faults.places import Line, lines_of
+from trueup.lineage.files.records import NodeRecord, Role, StepRecord, replace
+from trueup.lineage.promotion.errors import CannotPromote
 
 
 @dataclass(frozen=True)

@@ -2,16 +2,16 @@
 
 from dataclasses import dataclass
 
-from geometry.difference import Difference, difference
-from geometry.fingerprint import fingerprint
-from lineage.edits import Edit
-from lineage.evaluate import Evaluator
-from lineage.promotion.amounts import Wish, steps_above
-from lineage.promotion.errors import CannotPromote, ComesOutDifferent
-from lineage.promotion.moving import Moving, ancestor_for, beside, moving
-from lineage.records import NodeRecord, replace
-from lineage.state import State
-from lineage.wardrobe import Proposal, Wardrobe
+from trueup.geometry.comparing.difference import Difference, difference
+from trueup.geometry.pieces.fingerprint import fingerprint
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.records import NodeRecord, replace
+from trueup.lineage.files.state import State
+from trueup.lineage.promotion.amounts import Wish, steps_above
+from trueup.lineage.promotion.errors import CannotPromote, ComesOutDifferent
+from trueup.lineage.promotion.moving import Moving, ancestor_for, beside, moving
+from trueup.lineage.replay.edits import Edit
+from trueup.lineage.wardrobe import Proposal, Wardrobe
 
 
 @dataclass(frozen=True)

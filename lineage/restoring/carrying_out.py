@@ -15,10 +15,10 @@ from datetime import datetime
 from pathlib import Path
 from typing import IO
 
-from lineage.errors import CannotWrite
-from lineage.restoring.acts import Act, Allow, Aside, Bring, Folder, PutBack, TakeAway, Write
-from lineage.store.paths import MADE_READY, OWN_FOLDER
-from lineage.store.plain_repository import MOVED_ASIDE
+from trueup.lineage.errors import CannotWrite
+from trueup.lineage.restoring.acts import Act, Allow, Aside, Bring, Folder, PutBack, TakeAway, Write
+from trueup.lineage.store.paths import MADE_READY, OWN_FOLDER
+from trueup.lineage.store.plain_repository import MOVED_ASIDE
 
 ASIDE = f".git/{OWN_FOLDER}/{MOVED_ASIDE}"
 """Where what was in the way is kept, by the moment it was moved, its path as it was."""

@@ -6,16 +6,16 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
-from lineage.errors import Damaged
-from lineage.limits import LARGEST_PACK
-from lineage.restoring.named.reading import latest_of
-from lineage.restoring.stored import loose
-from lineage.restoring.stored.bench import Bench, bench
-from lineage.restoring.stored.commits import History, contents, read_history
-from lineage.restoring.stored.gathering import gather
-from lineage.restoring.stored.known import Known
-from lineage.store.merge_errors import NotAClone
-from lineage.store.neighbour import LONGEST_ANSWER
+from trueup.lineage.errors import Damaged
+from trueup.lineage.limits import LARGEST_PACK
+from trueup.lineage.restoring.named.reading import latest_of
+from trueup.lineage.restoring.stored import loose
+from trueup.lineage.restoring.stored.bench import Bench, bench
+from trueup.lineage.restoring.stored.commits import History, contents, read_history
+from trueup.lineage.restoring.stored.gathering import gather
+from trueup.lineage.restoring.stored.known import Known
+from trueup.lineage.store.merge_errors import NotAClone
+from trueup.lineage.store.neighbour import LONGEST_ANSWER
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from lineage.errors import Damaged, printable
+from trueup.lineage.errors import Damaged, printable
 
 
 @dataclass(eq=False)

@@ -6,7 +6,7 @@ from datetime import datetime
 from enum import StrEnum
 from pathlib import Path
 
-from lineage.errors import WardrobeError
+from trueup.lineage.errors import WardrobeError
 
 
 class Wrong(StrEnum):

@@ -6,10 +6,10 @@ import time
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from lineage.restoring.acts import Act, Aside, TakeAway
-from lineage.restoring.findings import Cure, Finding, Help, Wrong
-from lineage.restoring.plain import Lying
-from lineage.store.paths import MADE_READY
+from trueup.lineage.restoring.acts import Act, Aside, TakeAway
+from trueup.lineage.restoring.findings import Cure, Finding, Help, Wrong
+from trueup.lineage.restoring.plain import Lying
+from trueup.lineage.store.paths import MADE_READY
 
 STALE = 60.0
 """Seconds after which a lock file is nobody's, where it can be seen that no git is at work here."""

@@ -5,14 +5,14 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
-from lineage.errors import BadRecord, CannotWrite, NotAWardrobe, WardrobeError
-from lineage.opened import OpenWardrobe
-from lineage.restoring.findings import Finding, Help, Wrong
-from lineage.restoring.repository import Plan, planned
-from lineage.restoring.working.looking import FilesLook, FilesPlan
-from lineage.store.objects import list_tree
-from lineage.store.paths import OWN_FOLDER, SETTINGS
-from lineage.unreadable import causes
+from trueup.lineage.errors import BadRecord, CannotWrite, NotAWardrobe, WardrobeError
+from trueup.lineage.files.unreadable import causes
+from trueup.lineage.opened import OpenWardrobe
+from trueup.lineage.restoring.findings import Finding, Help, Wrong
+from trueup.lineage.restoring.repository import Plan, planned
+from trueup.lineage.restoring.working.looking import FilesLook, FilesPlan
+from trueup.lineage.store.objects import list_tree
+from trueup.lineage.store.paths import OWN_FOLDER, SETTINGS
 
 _JOINING = ("MERGE_HEAD", "CHERRY_PICK_HEAD", "REVERT_HEAD", "rebase-merge", "rebase-apply")
 

@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from lineage.restoring.acts import Act, Allow, Aside, Folder
-from lineage.restoring.findings import Cure, Finding, Wrong
+from trueup.lineage.restoring.acts import Act, Allow, Aside, Folder
+from trueup.lineage.restoring.findings import Cure, Finding, Wrong
 
 NEEDED = (".git/objects", ".git/refs")
 """The folders without which git takes no folder for a repository."""

@@ -5,25 +5,25 @@ from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from lineage.errors import CannotRead, Damaged
-from lineage.restoring import litter, plain
-from lineage.restoring.acts import Act, Aside, Bring, Write
-from lineage.restoring.clone import Clone, opened
-from lineage.restoring.errors import BeyondMending
-from lineage.restoring.findings import Cure, Finding, Help, Version, Wrong
-from lineage.restoring.named import index, settings, unfinished
-from lineage.restoring.named.begins import BEGINS, Begins
-from lineage.restoring.named.letters import letters_of
-from lineage.restoring.named.planning import NamesPlan, Planning
-from lineage.restoring.named.reading import Written, plain_content, read_names
-from lineage.restoring.named.standing import HEAD, Standing
-from lineage.restoring.stored.bench import Bench, bench
-from lineage.restoring.stored.deriving import derive
-from lineage.restoring.stored.gathering import PLACE, Gathered, gather
-from lineage.restoring.stored.known import Known
-from lineage.restoring.stored.missing import is_complete, needs
-from lineage.restoring.working.lying import lies_as
-from lineage.store.objects import list_tree, look_up
+from trueup.lineage.errors import CannotRead, Damaged
+from trueup.lineage.restoring import litter, plain
+from trueup.lineage.restoring.acts import Act, Aside, Bring, Write
+from trueup.lineage.restoring.clone import Clone, opened
+from trueup.lineage.restoring.errors import BeyondMending
+from trueup.lineage.restoring.findings import Cure, Finding, Help, Version, Wrong
+from trueup.lineage.restoring.named import index, settings, unfinished
+from trueup.lineage.restoring.named.begins import BEGINS, Begins
+from trueup.lineage.restoring.named.letters import letters_of
+from trueup.lineage.restoring.named.planning import NamesPlan, Planning
+from trueup.lineage.restoring.named.reading import Written, plain_content, read_names
+from trueup.lineage.restoring.named.standing import HEAD, Standing
+from trueup.lineage.restoring.stored.bench import Bench, bench
+from trueup.lineage.restoring.stored.deriving import derive
+from trueup.lineage.restoring.stored.gathering import PLACE, Gathered, gather
+from trueup.lineage.restoring.stored.known import Known
+from trueup.lineage.restoring.stored.missing import is_complete, needs
+from trueup.lineage.restoring.working.lying import lies_as
+from trueup.lineage.store.objects import list_tree, look_up
 
 Planned = tuple[Finding | None, tuple[Act, ...]]
 

@@ -11,26 +11,22 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from lineage.errors import (
-    CannotWrite,
-    NotAWardrobe,
-    WardrobeError,
-)
-from lineage.restoring.acts import Act, Aside, Folder, TakeAway
-from lineage.restoring.carrying_out import Hands
-from lineage.restoring.findings import Finding, Restored
-from lineage.restoring.looking_over import Seen, is_joining, look_at_files, look_over
-from lineage.restoring.repository import planned
-from lineage.restoring.working.looking import FilesLook
-from lineage.restoring.working.versions import Source, content_of
-from lineage.store import Store, unfinished
-from lineage.store.lock_files import PATIENCE
-from lineage.store.merge_errors import NotAClone
-from lineage.store.paths import MADE_READY, OWN_FOLDER, SETTINGS, require_contained
-from lineage.store.plain_repository import require_own_folder, require_plain_repository
-from lineage.store.quiet_git import QuietGit
-from lineage.store.writers_lock import WritersLock
-from lineage.trail import VERB
+from trueup.lineage.errors import CannotWrite, NotAWardrobe, WardrobeError
+from trueup.lineage.restoring.acts import Act, Aside, Folder, TakeAway
+from trueup.lineage.restoring.carrying_out import Hands
+from trueup.lineage.restoring.findings import Finding, Restored
+from trueup.lineage.restoring.looking_over import Seen, is_joining, look_at_files, look_over
+from trueup.lineage.restoring.repository import planned
+from trueup.lineage.restoring.working.looking import FilesLook
+from trueup.lineage.restoring.working.versions import Source, content_of
+from trueup.lineage.store import Store, unfinished
+from trueup.lineage.store.lock_files import PATIENCE
+from trueup.lineage.store.merge_errors import NotAClone
+from trueup.lineage.store.paths import MADE_READY, OWN_FOLDER, SETTINGS, require_contained
+from trueup.lineage.store.plain_repository import require_own_folder, require_plain_repository
+from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.writers_lock import WritersLock
+from trueup.lineage.trail import VERB
 
 _MOST_ROUNDS = 4
 """What was in the way can hide more; what is left after so many looks is told."""

@@ -3,8 +3,8 @@
 The only place that touches git. It knows files and versions, and nothing of patterns.
 """
 
-from lineage.store.disk import HandEdit, Seen
-from lineage.store.history import Commit
-from lineage.store.repository import Store
+from trueup.lineage.store.disk import HandEdit, Seen
+from trueup.lineage.store.history import Commit
+from trueup.lineage.store.repository import Store
 
 __all__ = ["Commit", "HandEdit", "Seen", "Store"]

@@ -9,12 +9,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from lineage.errors import FileTooLarge, UnsafePath, WardrobeError
-from lineage.limits import LARGEST_FILE
-from lineage.store import objects, unfinished
-from lineage.store.paths import is_owned
-from lineage.store.quiet_git import QuietGit
-from lineage.store.working_files import Change, WorkingFiles
+from trueup.lineage.errors import FileTooLarge, UnsafePath, WardrobeError
+from trueup.lineage.limits import LARGEST_FILE
+from trueup.lineage.store import objects, unfinished
+from trueup.lineage.store.paths import is_owned
+from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.working_files import Change, WorkingFiles
 
 _LOOKS = 50
 """So often a reader looks again while others write; each time, somebody recorded a step."""

@@ -11,12 +11,12 @@ from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 
-from lineage.errors import CannotWrite, FolderNotEmpty, WardrobeError
-from lineage.recorded import say_recorded
-from lineage.store import step, unfinished
-from lineage.store.paths import OWN_FOLDER
-from lineage.store.quiet_git import QuietGit
-from lineage.store.working_files import Change, WorkingFiles, blob_id
+from trueup.lineage.errors import CannotWrite, FolderNotEmpty, WardrobeError
+from trueup.lineage.store import step, unfinished
+from trueup.lineage.store.paths import OWN_FOLDER
+from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.recorded import say_recorded
+from trueup.lineage.store.working_files import Change, WorkingFiles, blob_id
 
 BRANCH = "refs/heads/main"
 

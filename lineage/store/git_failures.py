@@ -13,8 +13,15 @@ import os
 import re
 from pathlib import Path
 
-from lineage.errors import CannotRead, CannotWrite, Damaged, GitStopped, Locked, WardrobeError
-from lineage.store.lock_files import age_of
+from trueup.lineage.errors import (
+    CannotRead,
+    CannotWrite,
+    Damaged,
+    GitStopped,
+    Locked,
+    WardrobeError,
+)
+from trueup.lineage.store.lock_files import age_of
 
 _WRITING = frozenset(
     (

@@ -8,13 +8,13 @@ from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 
-from lineage.errors import CannotWrite, Damaged
-from lineage.limits import LARGEST_RECORD
-from lineage.plain_file import NotPlain, read_plain
-from lineage.store import objects, text_merge
-from lineage.store.merge_errors import CannotJoin
-from lineage.store.quiet_git import QuietGit
-from lineage.store.working_files import Change, WorkingFiles, blob_id
+from trueup.lineage.errors import CannotWrite, Damaged
+from trueup.lineage.limits import LARGEST_RECORD
+from trueup.lineage.store import objects, text_merge
+from trueup.lineage.store.merge_errors import CannotJoin
+from trueup.lineage.store.plain_file import NotPlain, read_plain
+from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.working_files import Change, WorkingFiles, blob_id
 
 _LEFT_BEHIND = ("MERGE_HEAD", "MERGE_MSG", "MERGE_MODE", "MERGE_RR", "AUTO_MERGE")
 

@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta, timezone
 from typing import IO
 
-from lineage.errors import BeyondLimits, Damaged
-from lineage.limits import LARGEST_HISTORY, LARGEST_RECORD, LONGEST_MESSAGE
-from lineage.plain_file import NotPlain, read_plain
-from lineage.store.quiet_git import QuietGit
+from trueup.lineage.errors import BeyondLimits, Damaged
+from trueup.lineage.limits import LARGEST_HISTORY, LARGEST_RECORD, LONGEST_MESSAGE
+from trueup.lineage.store.plain_file import NotPlain, read_plain
+from trueup.lineage.store.quiet_git import QuietGit
 
 _TRAILER = re.compile(r"([A-Za-z0-9][A-Za-z0-9-]*):[ \t]+(.*)")
 _MOMENT = re.compile(

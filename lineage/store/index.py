@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 
-from lineage.errors import Damaged
-from lineage.store import lock_files
-from lineage.store.paths import OWN_FOLDER
-from lineage.store.quiet_git import QuietGit
-from lineage.store.working_files import Change
+from trueup.lineage.errors import Damaged
+from trueup.lineage.store import lock_files
+from trueup.lineage.store.paths import OWN_FOLDER
+from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.working_files import Change
 
 
 def lock_of(git_dir: Path) -> Path:

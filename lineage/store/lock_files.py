@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from lineage.errors import Locked
+from trueup.lineage.errors import Locked
 
 PATIENCE = 10.0
 """Seconds to wait for a git command of the maker's, or for another writer; a step takes less."""

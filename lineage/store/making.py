@@ -9,9 +9,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from lineage.errors import CannotWrite
-from lineage.store.paths import OWN_FOLDER
-from lineage.store.quiet_git import QuietGit
+from trueup.lineage.errors import CannotWrite
+from trueup.lineage.store.paths import OWN_FOLDER
+from trueup.lineage.store.quiet_git import QuietGit
 
 _PLAIN = "[core]\n\trepositoryformatversion = {version}\n\tbare = true\n"
 _SHA256 = "[extensions]\n\tobjectFormat = sha256\n"

@@ -9,7 +9,7 @@ BadInput
 from dataclasses import dataclass
 from pathlib import Path
 
-from lineage.errors import BadInput, quoted
+from trueup.lineage.errors import BadInput, quoted
 
 
 @dataclass(eq=False)

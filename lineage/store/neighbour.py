@@ -9,7 +9,7 @@ import tempfile
 from pathlib import Path
 from typing import IO
 
-from lineage.errors import (
+from trueup.lineage.errors import (
     CannotRead,
     CannotWrite,
     Damaged,
@@ -17,12 +17,12 @@ from lineage.errors import (
     UnknownRevision,
     WardrobeError,
 )
-from lineage.limits import LARGEST_FILE, LARGEST_PACK
-from lineage.store import objects
-from lineage.store.making import making
-from lineage.store.merge_errors import NotAClone
-from lineage.store.plain_repository import require_plain_repository
-from lineage.store.quiet_git import QuietGit
+from trueup.lineage.limits import LARGEST_FILE, LARGEST_PACK
+from trueup.lineage.store import objects
+from trueup.lineage.store.making import making
+from trueup.lineage.store.merge_errors import NotAClone
+from trueup.lineage.store.plain_repository import require_plain_repository
+from trueup.lineage.store.quiet_git import QuietGit
 
 LONGEST_ANSWER = 60.0
 """Seconds a git may take over another clone; ten thousand patterns take a tenth of it."""

@@ -4,12 +4,18 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import IO
 
-from lineage.errors import BeyondLimits, Damaged, UnknownRevision, UnsafePath, printable
-from lineage.limits import LARGEST_FILE, LARGEST_LISTING, LARGEST_READING, LONGEST_PATH, MOST_FILES
-from lineage.store.git_failures import not_given
-from lineage.store.paths import FOLDERS, SETTINGS, is_owned, require_contained
-from lineage.store.quiet_git import QuietGit
-from lineage.store.working_files import Change
+from trueup.lineage.errors import BeyondLimits, Damaged, UnknownRevision, UnsafePath, printable
+from trueup.lineage.limits import (
+    LARGEST_FILE,
+    LARGEST_LISTING,
+    LARGEST_READING,
+    LONGEST_PATH,
+    MOST_FILES,
+)
+from trueup.lineage.store.git_failures import not_given
+from trueup.lineage.store.paths import FOLDERS, SETTINGS, is_owned, require_contained
+from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.working_files import Change
 
 _PLAIN_FILES = {"100644", "100755", "100664"}
 _CHUNK = 2**20  # bytes

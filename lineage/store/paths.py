@@ -6,7 +6,7 @@ A path is always written the way git writes it: relative to the wardrobe, parts 
 import unicodedata
 from collections.abc import Iterable
 
-from lineage.errors import UnsafePath
+from trueup.lineage.errors import UnsafePath
 
 SETTINGS = "wardrobe.toml"
 """The file that makes a folder a wardrobe."""

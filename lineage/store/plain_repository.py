@@ -5,8 +5,8 @@ import re
 import stat
 from pathlib import Path
 
-from lineage.errors import CannotRead, LeadsElsewhere, NotAWardrobe
-from lineage.store.paths import OWN_FOLDER
+from trueup.lineage.errors import CannotRead, LeadsElsewhere, NotAWardrobe
+from trueup.lineage.store.paths import OWN_FOLDER
 
 LARGEST_SETTINGS = 262_144
 """Bytes of git's own settings that are read; a clone of many branches has a hundredth of it."""

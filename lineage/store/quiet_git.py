@@ -14,10 +14,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Any
 
-from lineage.errors import GitMissing, GitSlow, WardrobeError
-from lineage.limits import LARGEST_READING
-from lineage.store.git_failures import judged
-from lineage.store.paths import OWN_FOLDER
+from trueup.lineage.errors import GitMissing, GitSlow, WardrobeError
+from trueup.lineage.limits import LARGEST_READING
+from trueup.lineage.store.git_failures import judged
+from trueup.lineage.store.paths import OWN_FOLDER
 
 _NEUTRAL: Mapping[str, str] = {
     # Programs git would start.

@@ -8,9 +8,9 @@ from pathlib import Path
 from types import MappingProxyType, TracebackType
 from typing import Self
 
-from lineage.errors import BeyondLimits
-from lineage.limits import LARGEST_FILE
-from lineage.store import (
+from trueup.lineage.errors import BeyondLimits
+from trueup.lineage.limits import LARGEST_FILE
+from trueup.lineage.store import (
     disk,
     founding,
     half_merge,
@@ -20,21 +20,21 @@ from lineage.store import (
     text_merge,
     unfinished,
 )
-from lineage.store.disk import HandEdit, Seen
-from lineage.store.history import Commit
-from lineage.store.merge_errors import HalfMerged
-from lineage.store.paths import (
+from trueup.lineage.store.disk import HandEdit, Seen
+from trueup.lineage.store.history import Commit
+from trueup.lineage.store.merge_errors import HalfMerged
+from trueup.lineage.store.paths import (
     FIRST_FILES,
     SETTINGS,
     require_contained,
     require_room_beside,
     require_writable_name,
 )
-from lineage.store.plain_repository import require_plain_repository
-from lineage.store.quiet_git import QuietGit
-from lineage.store.whole import require_whole
-from lineage.store.working_files import WorkingFiles
-from lineage.store.writer import Writer
+from trueup.lineage.store.plain_repository import require_plain_repository
+from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.whole import require_whole
+from trueup.lineage.store.working_files import WorkingFiles
+from trueup.lineage.store.writer import Writer
 
 
 class Store:

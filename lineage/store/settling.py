@@ -3,13 +3,22 @@
 from collections.abc import Mapping
 from contextlib import suppress
 
-from lineage.errors import CannotWrite, Locked, WardrobeError, WorkingFilesBehind
-from lineage.store import founding, index, lock_files, making, objects, step, text_merge, unfinished
-from lineage.store.half_merge import finish, half_merge, other_side
-from lineage.store.paths import MADE_READY, OWN_FOLDER
-from lineage.store.quiet_git import QuietGit
-from lineage.store.unfinished import Unfinished
-from lineage.store.working_files import Change, WorkingFiles
+from trueup.lineage.errors import CannotWrite, Locked, WardrobeError, WorkingFilesBehind
+from trueup.lineage.store import (
+    founding,
+    index,
+    lock_files,
+    making,
+    objects,
+    step,
+    text_merge,
+    unfinished,
+)
+from trueup.lineage.store.half_merge import finish, half_merge, other_side
+from trueup.lineage.store.paths import MADE_READY, OWN_FOLDER
+from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.unfinished import Unfinished
+from trueup.lineage.store.working_files import Change, WorkingFiles
 
 
 class Settling:

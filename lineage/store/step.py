@@ -15,10 +15,10 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import IO
 
-from lineage.errors import MovedOn, StepUnclear, WardrobeError
-from lineage.store.making import making
-from lineage.store.objects import look_up
-from lineage.store.quiet_git import QuietGit
+from trueup.lineage.errors import MovedOn, StepUnclear, WardrobeError
+from trueup.lineage.store.making import making
+from trueup.lineage.store.objects import look_up
+from trueup.lineage.store.quiet_git import QuietGit
 
 _MAKING = "refs/heads/making"
 

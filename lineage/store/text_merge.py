@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from lineage.errors import CannotWrite
-from lineage.store.paths import OWN_FOLDER
-from lineage.store.quiet_git import QuietGit
+from trueup.lineage.errors import CannotWrite
+from trueup.lineage.store.paths import OWN_FOLDER
+from trueup.lineage.store.quiet_git import QuietGit
 
 _NAMES = ("ours", "base", "theirs")
 

@@ -10,8 +10,8 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from lineage.errors import CannotWrite
-from lineage.store.paths import OWN_FOLDER
+from trueup.lineage.errors import CannotWrite
+from trueup.lineage.store.paths import OWN_FOLDER
 
 _LINE = re.compile(rb"(?P<commit>[0-9a-f]{40}(?:[0-9a-f]{24})?) (?P<branch>refs/heads/[^\0\n]+)\n")
 _LONGEST = 4096  # bytes; a branch's name is far shorter

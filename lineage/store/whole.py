@@ -3,11 +3,11 @@
 import os
 from pathlib import Path
 
-from lineage.errors import Damaged, NotAWardrobe
-from lineage.store import objects
-from lineage.store.git_failures import closed, not_given
-from lineage.store.paths import SETTINGS
-from lineage.store.quiet_git import QuietGit
+from trueup.lineage.errors import Damaged, NotAWardrobe
+from trueup.lineage.store import objects
+from trueup.lineage.store.git_failures import closed, not_given
+from trueup.lineage.store.paths import SETTINGS
+from trueup.lineage.store.quiet_git import QuietGit
 
 
 def require_whole(git: QuietGit) -> None:

@@ -13,10 +13,10 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from lineage.errors import CannotWrite, FileTooLarge, NoSuchFile, UnsafePath
-from lineage.limits import LARGEST_FILE, LONGEST_PATH
-from lineage.store.exchange import exchange
-from lineage.store.paths import FOLDERS, OWN_FOLDER, SETTINGS, is_owned, require_contained
+from trueup.lineage.errors import CannotWrite, FileTooLarge, NoSuchFile, UnsafePath
+from trueup.lineage.limits import LARGEST_FILE, LONGEST_PATH
+from trueup.lineage.store.exchange import exchange
+from trueup.lineage.store.paths import FOLDERS, OWN_FOLDER, SETTINGS, is_owned, require_contained
 
 _CHUNK = 2**20  # bytes
 

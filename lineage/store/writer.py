@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 
-from lineage.errors import (
+from trueup.lineage.errors import (
     CannotWrite,
     Detached,
     HandEdited,
@@ -13,15 +13,15 @@ from lineage.errors import (
     UnsafePath,
     WardrobeError,
 )
-from lineage.recorded import say_recorded
-from lineage.store import index, lock_files, objects, step, unfinished
-from lineage.store.half_merge import HalfMerge, edited_since, half_merge, other_side
-from lineage.store.merge_errors import HalfMerged
-from lineage.store.paths import require_contained, require_room_beside, require_writable_name
-from lineage.store.quiet_git import QuietGit
-from lineage.store.settling import Settling
-from lineage.store.working_files import Change, WorkingFiles, blob_id
-from lineage.store.writers_lock import WritersLock
+from trueup.lineage.store import index, lock_files, objects, step, unfinished
+from trueup.lineage.store.half_merge import HalfMerge, edited_since, half_merge, other_side
+from trueup.lineage.store.merge_errors import HalfMerged
+from trueup.lineage.store.paths import require_contained, require_room_beside, require_writable_name
+from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.recorded import say_recorded
+from trueup.lineage.store.settling import Settling
+from trueup.lineage.store.working_files import Change, WorkingFiles, blob_id
+from trueup.lineage.store.writers_lock import WritersLock
 
 
 class Writer:

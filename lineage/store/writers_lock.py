@@ -11,8 +11,8 @@ from pathlib import Path
 
 from filelock import FileLock, Timeout
 
-from lineage.errors import Busy, CannotWrite
-from lineage.store.paths import OWN_FOLDER
+from trueup.lineage.errors import Busy, CannotWrite
+from trueup.lineage.store.paths import OWN_FOLDER
 
 try:
     import fcntl

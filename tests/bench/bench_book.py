@@ -28,9 +28,9 @@ from playwright.sync_api import Page, sync_playwright
 from rich.console import Console
 from rich.table import Table
 
-from cli.book.binding import bound
-from cli.opening import reading
-from lineage.records import Role
+from trueup.cli.book.binding import bound
+from trueup.cli.opening import reading
+from trueup.lineage.files.records import Role
 
 _ARGUMENTS = (
     *("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),

@@ -29,11 +29,11 @@ from pathlib import Path
 from rich.console import Console
 from rich.table import Table
 
-from geometry.changes import kind_named, read_change
-from geometry.units import Unit
-from lineage.records import Role
-from lineage.store import Store
-from lineage.wardrobe import Wardrobe
+from trueup.geometry.changes import kind_named, read_change
+from trueup.geometry.units import Unit
+from trueup.lineage.files.records import Role
+from trueup.lineage.store import Store
+from trueup.lineage.wardrobe import Wardrobe
 
 FANOUT = 10
 BLOCK = "block"

@@ -10,11 +10,11 @@ from typing import Any
 
 import pytest
 
-from cli.main import main
-from geometry.changes import kind_named, read_change
-from geometry.units import Unit
-from lineage.records import BlockDraft, ParentRecord, Role
-from lineage.wardrobe import Proposal, Wardrobe
+from trueup.cli.main import main
+from trueup.geometry.changes import kind_named, read_change
+from trueup.geometry.units import Unit
+from trueup.lineage.files.records import BlockDraft, ParentRecord, Role
+from trueup.lineage.wardrobe import Proposal, Wardrobe
 
 BODY = {"bust": "88cm", "waist": "68cm", "back-length": "38cm", "sleeve-length": "54cm"}
 

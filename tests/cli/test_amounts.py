@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cli.render.amounts import length, retold
-from geometry.units import Unit
+from trueup.cli.amounts import length, retold
+from trueup.geometry.units import Unit
 
 
 @pytest.mark.parametrize(

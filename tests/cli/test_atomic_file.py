@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from cli.atomic_file import write_new
-from cli.failures import Misused, sentence_and_code
+from trueup.cli.atomic_file import write_new
+from trueup.cli.failures import Misused, sentence_and_code
 
 
 @pytest.mark.parametrize(

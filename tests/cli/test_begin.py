@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from lineage.wardrobe import Wardrobe
+from trueup.lineage.wardrobe import Wardrobe
 
 BODY = ["--bust", "88", "--waist", "68cm", "--back-length", "38cm", "--sleeve-length", "54cm"]
 

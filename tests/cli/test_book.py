@@ -435,7 +435,7 @@ def test_photos_beyond_what_a_page_holds_are_told(
                     *("--photo", str(tmp_path / "worn.jpg")))  # fmt: skip
     whole = bound(trueup, tmp_path).page("garment/tea")
     assert whole.count("data:image/jpeg") == 2
-    monkeypatch.setattr("cli.book.garment_page.LARGEST_PAGE", 1_000)
+    monkeypatch.setattr("trueup.cli.book.garment_page.LARGEST_PAGE", 1_000)
     half = bound(trueup, tmp_path).page("garment/tea")
     assert half.count("data:image/jpeg") == 1
     assert "too large for this page" in text(half)
@@ -444,7 +444,7 @@ def test_photos_beyond_what_a_page_holds_are_told(
 def test_a_book_that_no_browser_opens_is_not_written(
     trueup: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("cli.book.binding.LARGEST_BOOK", 20_000)
+    monkeypatch.setattr("trueup.cli.book.binding.LARGEST_BOOK", 20_000)
     (tmp_path / "for-it").mkdir()
     answer = trueup("book", str(tmp_path / "for-it" / "book.html"))
     assert answer.code == 2

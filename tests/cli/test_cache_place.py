@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from tests import spoiling
+from tests.checkout import IMPORTS
 from tests.cli.conftest import Answer, Trueup
 
 ROOT = Path(__file__).parents[2]
@@ -50,8 +51,8 @@ def git(folder: Path, *words: str) -> str:
 def process(folder: Path, *words: str, **options: Any) -> Answer:
     """Run the command as a process of its own, which is stopped when it hangs."""
     done = subprocess.run(
-        [sys.executable, "-m", "cli", "-C", str(folder), *words],
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        [sys.executable, "-m", "trueup.cli", "-C", str(folder), *words],
+        env={**os.environ, "PYTHONPATH": IMPORTS},
         capture_output=True, text=True, check=False, timeout=120, **options,
     )  # fmt: skip
     return Answer(done.returncode, done.stdout, done.stderr)

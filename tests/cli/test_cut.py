@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 import tomli
 
-from geometry.cutting_line import cutting_line
-from lineage.garments.outline import read_outline
-from lineage.wardrobe import Wardrobe
 from tests.cli.test_bad_input import refused
+from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.lineage.drawings.outline import read_outline
+from trueup.lineage.wardrobe import Wardrobe
 
 
 def head(folder: Path) -> str:

@@ -11,19 +11,19 @@ from pathlib import Path
 
 import pytest
 
-from geometry.tolerance import CAP_EASE
+from tests.checkout import IMPORTS
+from trueup.geometry.tolerance import CAP_EASE
 
 VERDICTS = ("carried", "partly", "lost", "doubled", "conflict", "held")
 
 
 def trueup(folder: Path, *words: str, **more: str) -> subprocess.CompletedProcess[str]:
-    program = "import sys; from cli.main import main; sys.exit(main())"
-    root = str(Path(__file__).parents[2])
+    program = "import sys; from trueup.cli.main import main; sys.exit(main())"
     plain = {name: value for name, value in os.environ.items() if name != "COLUMNS"}
     return subprocess.run(
         [sys.executable, "-c", program, *words],
         cwd=folder,
-        env={**plain, "PYTHONPATH": root, **more},
+        env={**plain, "PYTHONPATH": IMPORTS, **more},
         capture_output=True,
         text=True,
         check=False,

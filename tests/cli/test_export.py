@@ -10,9 +10,9 @@ from typing import Any
 import ezdxf
 import pytest
 
-from cli.exporting.formats import FORMATS
-from cli.sheet.ink import Pen
 from tests.cli.sheet.pdf import read
+from trueup.cli.exporting.formats import FORMATS
+from trueup.cli.sheet.ink import Pen
 
 
 @pytest.mark.parametrize("suffix", FORMATS)

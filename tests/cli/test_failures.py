@@ -9,9 +9,10 @@ from typing import Any
 
 import pytest
 
-from cli import failures
-from cli.failures import Misused, guarded
-from lineage.wardrobe import Wardrobe
+from tests.checkout import IMPORTS
+from trueup.cli import failures
+from trueup.cli.failures import Misused, guarded
+from trueup.lineage.wardrobe import Wardrobe
 
 SCOOP = ("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
 ROOT = Path(__file__).parents[2]
@@ -19,9 +20,9 @@ ROOT = Path(__file__).parents[2]
 
 def process(*words: str, **options: Any) -> "subprocess.CompletedProcess[str]":
     """Run the command as a process of its own."""
-    environment = {**os.environ, "PYTHONPATH": str(ROOT), **options.pop("env", {})}
+    environment = {**os.environ, "PYTHONPATH": IMPORTS, **options.pop("env", {})}
     return subprocess.run(
-        [sys.executable, "-m", "cli", *words],
+        [sys.executable, "-m", "trueup.cli", *words],
         env=environment, text=True, check=False, timeout=120,
         **({"capture_output": True} | options),
     )  # fmt: skip
@@ -73,8 +74,8 @@ def test_a_reader_that_goes_away_is_no_error(trueup: Any) -> None:
 def test_with_stdout_closed_a_step_is_still_made(trueup: Any) -> None:
     words = " ".join(("-C", str(trueup.folder), *SCOOP))
     done = subprocess.run(
-        ["sh", "-c", f"'{sys.executable}' -m cli {words} >&-"],
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        ["sh", "-c", f"'{sys.executable}' -m trueup.cli {words} >&-"],
+        env={**os.environ, "PYTHONPATH": IMPORTS},
         capture_output=True, text=True, check=False, timeout=120,
     )  # fmt: skip
     assert (done.returncode, done.stderr) == (0, "")
@@ -164,8 +165,8 @@ def test_killed_at_any_moment_it_is_as_before_or_as_after(trueup: Any) -> None:
     for tenths in (3, 5, 7, 9, 11):
         words = ("-C", str(trueup.folder), "style", "vest", "add-ease", "--by", f"{tenths}mm")
         running = subprocess.Popen(
-            [sys.executable, "-m", "cli", *words],
-            env={**os.environ, "PYTHONPATH": str(ROOT)},
+            [sys.executable, "-m", "trueup.cli", *words],
+            env={**os.environ, "PYTHONPATH": IMPORTS},
             stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
         )  # fmt: skip
         time.sleep(tenths / 10)

@@ -5,9 +5,9 @@ from typing import Any
 
 import pytest
 
-from lineage.wardrobe import Wardrobe
 from tests.cli.restoring.story import git
 from tests.cli.test_bad_input import refused
+from trueup.lineage.wardrobe import Wardrobe
 
 
 @pytest.fixture

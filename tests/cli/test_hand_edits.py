@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from lineage.wardrobe import Wardrobe
 from tests.cli.test_bad_input import refused
+from trueup.lineage.wardrobe import Wardrobe
 
 SHORTEN = ("correct", "village", "shorten-shoulder", "--by", "5mm")
 NEXT = ("style", "vest", "lengthen", "--by", "10mm")

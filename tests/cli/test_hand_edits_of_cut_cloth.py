@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from lineage.wardrobe import Wardrobe
 from tests.cli.test_bad_input import refused
+from trueup.lineage.wardrobe import Wardrobe
 
 NEXT = ("style", "vest", "lengthen", "--by", "10mm")
 RECORD, OUTLINE = "garments/blouse-1.toml", "garments/blouse-1.svg"

@@ -8,10 +8,10 @@ from typing import Any
 import pytest
 from rich.text import Text
 
-from cli.render import page
-from lineage.garments.files import garment_text
-from lineage.garments.records import FitNote, GarmentRecord
-from lineage.wardrobe import Wardrobe
+from trueup.cli import page
+from trueup.lineage.files.garment_files import garment_text
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord
+from trueup.lineage.wardrobe import Wardrobe
 
 SCOOP = ("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
 DAY = datetime.date(2025, 3, 1)
@@ -65,7 +65,7 @@ def test_effects_as_json_say_what_the_step_said(worn: Any) -> None:
 
 
 def test_without_effects_nothing_is_evaluated(worn: Any, monkeypatch: pytest.MonkeyPatch) -> None:
-    from lineage.evaluate import Evaluator  # noqa: PLC0415
+    from trueup.lineage.evaluation.evaluate import Evaluator  # noqa: PLC0415
 
     monkeypatch.setattr(Evaluator, "summary", None)
     monkeypatch.setattr(Evaluator, "draft", None)

@@ -3,7 +3,7 @@
 import shlex
 from typing import Any
 
-from lineage.verdicts import Verdict
+from trueup.lineage.replay.verdicts import Verdict
 
 SCOOP = ("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
 CONFLICT = {

@@ -10,13 +10,14 @@ from typing import Any
 
 import pytest
 
-from cli.main import ORDER
-from lineage.garments.files import garment_text
-from lineage.garments.records import FitNote, GarmentRecord, Status
-from lineage.records import ConflictKind, ConflictState, NodeRecord
-from lineage.state import State
-from lineage.wardrobe import Wardrobe
+from tests.checkout import IMPORTS
 from tests.cli.conftest import Trueup
+from trueup.cli.main import ORDER
+from trueup.lineage.files.garment_files import garment_text
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
+from trueup.lineage.files.records import ConflictKind, ConflictState, NodeRecord
+from trueup.lineage.files.state import State
+from trueup.lineage.wardrobe import Wardrobe
 
 SCOOP = ("scoop-armhole", "--piece", "front")
 
@@ -480,7 +481,7 @@ def test_a_preview_leaves_gits_half_merge_as_it_is(stopped: Trueup) -> None:
 
 KILLED = """
 import os, sys
-from lineage.store import index, settling, step, unfinished, working_files
+from trueup.lineage.store import index, settling, step, unfinished, working_files
 place, name, moment, count, *words = sys.argv[1:]
 place = eval(place)
 whole, calls = getattr(place, name), []
@@ -493,7 +494,7 @@ def watched(*arguments, **more):
         os._exit(9)
     return result
 setattr(place, name, watched)
-from cli.main import main
+from trueup.cli.main import main
 main(words)
 """
 
@@ -522,7 +523,7 @@ def test_killed_in_the_middle_it_is_as_before_or_as_after(
     root = Path(__file__).parents[2]
     done = subprocess.run(
         [sys.executable, "-c", KILLED, *moment, "-C", str(stopped.folder), "mend"],
-        env={**os.environ, "PYTHONPATH": str(root)},
+        env={**os.environ, "PYTHONPATH": IMPORTS},
         cwd=root,
         capture_output=True,
         text=True,

@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 from PIL import Image
 
+from tests.cli.options.test_completion import offered
 from tests.cli.test_bad_input import refused
-from tests.cli.test_completion import offered
 
 GAPES = ("armhole-gapes", "--place", "front.armhole")
 

@@ -10,9 +10,9 @@ import pytest
 import shapely
 from PIL import Image
 
-from geometry.walk import walk
-from lineage.wardrobe import Wardrobe
 from tests.cli.drawing.legible import assert_legible
+from trueup.geometry.measuring.walk import walk
+from trueup.lineage.wardrobe import Wardrobe
 
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from lineage.wardrobe import Wardrobe
+from trueup.lineage.wardrobe import Wardrobe
 
 
 def fingerprint(trueup: Any, node: str) -> str:

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from cli.main import ORDER
+from trueup.cli.main import ORDER
 
 READING = {
     "check": ("blouse",),

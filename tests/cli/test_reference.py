@@ -9,11 +9,11 @@ from typing import Any
 import pytest
 import typer
 
-from cli.limits_table import MODULES, limits
-from cli.main import ORDER, app
-from cli.reference import context_of, entries, kind_contexts, reference, verbs
-from geometry.changes import kinds, parameters
-from geometry.drafting import SYSTEMS
+from trueup.cli.limits_table import MODULES, limits
+from trueup.cli.main import ORDER, app
+from trueup.cli.reference import context_of, entries, kind_contexts, reference, verbs
+from trueup.geometry.changes import kinds, parameters
+from trueup.geometry.drafting import SYSTEMS
 
 ROOT = Path(__file__).parents[2]
 
@@ -25,7 +25,7 @@ def root() -> Any:
 
 def test_the_reference_page_is_up_to_date() -> None:
     page = (ROOT / "cli/REFERENCE.md").read_text(encoding="utf-8")
-    assert page == reference(), "run `python -m cli.reference > cli/REFERENCE.md`"
+    assert page == reference(), "run `python -m trueup.cli.reference > cli/REFERENCE.md`"
 
 
 def test_every_verb_and_each_of_its_options_has_help(root: Any) -> None:
@@ -89,8 +89,9 @@ def test_a_verb_is_found_by_its_file_name() -> None:
 
 def test_help_needs_neither_geometry_nor_lineage() -> None:
     program = (
-        "import sys; from cli.main import main; code = main(['--help']); "
-        "heavy = {'numpy', 'shapely', 'networkx', 'git', 'geometry', 'lineage'} & set(sys.modules);"
+        "import sys; from trueup.cli.main import main; code = main(['--help']); "
+        "heavy = {'numpy', 'shapely', 'networkx', 'git', 'trueup.geometry', 'trueup.lineage'};"
+        "heavy &= set(sys.modules);"
         "sys.exit(f'imported {heavy}' if heavy or code else 0)"
     )
     done = subprocess.run(

@@ -7,9 +7,9 @@ from typing import Any
 
 import pytest
 
-from lineage.garments.files import garment_text
-from lineage.garments.records import FitNote, GarmentRecord
-from lineage.wardrobe import Wardrobe
+from trueup.lineage.files.garment_files import garment_text
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord
+from trueup.lineage.wardrobe import Wardrobe
 
 
 @pytest.fixture
@@ -115,7 +115,7 @@ def test_what_cannot_be_told_is_refused_in_one_sentence(
 def test_what_would_be_measured_for_hours_is_refused(
     corrected: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("lineage.few_enough.MOST_MEASURED", 2)
+    monkeypatch.setattr("trueup.lineage.evaluation.few_enough.MOST_MEASURED", 2)
     refused = [("report",), ("history", "--effects"), ("measure", "own", "--over-time")]
     for words in refused:
         answer = corrected(*words)

@@ -5,9 +5,9 @@ from typing import Any
 
 import pytest
 
-from lineage.garments.files import garment_text
-from lineage.garments.records import FitNote, GarmentRecord
-from lineage.wardrobe import Wardrobe
+from trueup.lineage.files.garment_files import garment_text
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord
+from trueup.lineage.wardrobe import Wardrobe
 
 DAY = date(2025, 3, 1)
 

@@ -8,9 +8,9 @@ from typing import Any
 
 import pytest
 
-from cli.sheet.ink import Pen
 from tests.cli.sheet.pdf import metadata, read
 from tests.cli.test_bad_input import refused
+from trueup.cli.sheet.ink import Pen
 
 
 def head(folder: Path) -> str:

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from lineage.wardrobe import Wardrobe
+from trueup.lineage.wardrobe import Wardrobe
 
 SCOOP = ("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
 

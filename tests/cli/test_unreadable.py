@@ -15,9 +15,9 @@ from typing import Any
 
 import pytest
 
-from cli.main import main
 from tests.cli.book.opened import opened, text
 from tests.cli.conftest import Answer, Trueup
+from trueup.cli.main import main
 
 FILE = "blocks/easy.toml"
 LOST = {"easy", "blouse"}

@@ -16,10 +16,11 @@ from typing import Any
 import pytest
 import tomlkit
 
-from cli.main import main
+from tests.checkout import IMPORTS
 from tests.escapes.hostile import TEXTS, acting, leaves, replaced
 from tests.small_wardrobe import BODY, build
 from tests.warm import ROOT, Answer, Warm, environment
+from trueup.cli.main import main
 
 FREE = {"why", "says", "fabric", "wearer", "words", "source"}
 """Fields in which a maker may write whatever they like."""
@@ -353,8 +354,8 @@ def test_a_terminal_gets_colours_and_nothing_else(folder: Path) -> None:
 
 def _on_a_terminal(*words: str) -> str:
     reader, writer = pty.openpty()
-    command = [sys.executable, "-m", "cli", *words]
-    surroundings = {**os.environ, "TERM": "xterm-256color", "PYTHONPATH": str(ROOT)}
+    command = [sys.executable, "-m", "trueup.cli", *words]
+    surroundings = {**os.environ, "TERM": "xterm-256color", "PYTHONPATH": IMPORTS}
     process = subprocess.Popen(
         command, stdin=writer, stdout=writer, stderr=writer, env=surroundings, cwd=ROOT
     )

@@ -16,6 +16,7 @@ from signal import SIGKILL
 from types import TracebackType
 from typing import Any, Self
 
+from tests.checkout import IMPORTS
 from tests.faults.kernel_filter import CannotFilter
 from tests.faults.orders import Fault, Order, WritingCall
 from tests.faults.watch import Watch
@@ -82,7 +83,7 @@ class Workshop:
             self._server = subprocess.Popen(
                 [sys.executable, "-m", "tests.faults.zygote", str(theirs.fileno())],
                 cwd=_ROOT,
-                env={**os.environ, "OPENBLAS_NUM_THREADS": "1", "PYTHONPATH": str(_ROOT)},
+                env={**os.environ, "OPENBLAS_NUM_THREADS": "1", "PYTHONPATH": IMPORTS},
                 pass_fds=[theirs.fileno()],
             )
         self._connection = ours

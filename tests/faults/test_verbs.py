@@ -2,10 +2,10 @@
 
 import pytest
 
-from cli.main import ORDER
 from tests.faults.cases import CASES, Case, Writes
 from tests.faults.scenes import filled
 from tests.faults.trial import Trials
+from trueup.cli.main import ORDER
 
 # Verbs that only ever read; every other one must have a case that writes.
 READS = {

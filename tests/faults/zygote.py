@@ -22,12 +22,12 @@ from typing import Any
 
 import typer
 
-import cli
-import geometry
-import lineage
-from cli.main import app, main
-from lineage.cache.program import program
+import trueup.cli
+import trueup.geometry
+import trueup.lineage
 from tests.faults.kernel_filter import CannotFilter, put_over_this_process
+from trueup.cli.main import app, main
+from trueup.lineage.evaluation.cache.program import program
 
 _LOADED_LATE = (
     *("git.cmd", "git.exc", "PIL.Image", "ezdxf", "reportlab.pdfgen.canvas", "filelock"),
@@ -37,7 +37,7 @@ _LOADED_LATE = (
 
 def load_everything() -> None:
     """Import every module of the program, and what it imports late."""
-    for package in (geometry, lineage, cli):
+    for package in (trueup.geometry, trueup.lineage, trueup.cli):
         for found in pkgutil.walk_packages(package.__path__, f"{package.__name__}."):
             if not found.name.endswith("__main__"):
                 importlib.import_module(found.name)

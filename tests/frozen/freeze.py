@@ -11,11 +11,11 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from lineage.evaluate import Evaluator
-from lineage.loading import SETTINGS_FILE
-from lineage.reading import is_node_file, read_node, read_settings
-from lineage.records import NodeRecord, replace
-from lineage.state import State
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.reading import is_node_file, read_node, read_settings
+from trueup.lineage.files.records import NodeRecord, replace
+from trueup.lineage.files.state import State
+from trueup.lineage.loading import SETTINGS_FILE
 
 RECORD = "measures.json"
 

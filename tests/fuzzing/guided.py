@@ -27,7 +27,7 @@ def fuzz(target: str, corpus: Path, keep: Path, seconds: int) -> None:
     """Fuzz one target in this process; ends the process."""
     import atheris  # type: ignore[import-not-found]  # noqa: PLC0415
 
-    with atheris.instrument_imports(include=["geometry", "lineage", "cli"]):
+    with atheris.instrument_imports(include=["trueup"]):
         from tests.fuzzing.targets import TARGETS, only_declared  # noqa: PLC0415
 
     def one(content: bytes) -> None:
@@ -52,9 +52,9 @@ def fuzz(target: str, corpus: Path, keep: Path, seconds: int) -> None:
 
 def sample(place: Path) -> dict[str, list[bytes]]:
     """Play the sample wardrobe into a folder, and return its files by the target they are for."""
-    from cli.demo_story import sample_story  # noqa: PLC0415
-    from cli.playing import play  # noqa: PLC0415
     from tests.fuzzing.targets import renamed, seeds  # noqa: PLC0415
+    from trueup.cli.demo.playing import play  # noqa: PLC0415
+    from trueup.cli.demo.telling import sample_story  # noqa: PLC0415
 
     play(sample_story(), place)
     found = {target: list(examples) for target, examples in seeds().items()}

@@ -15,35 +15,35 @@ from pathlib import Path
 
 import tomli
 
-from cli.drawing.svg import draft_svg
-from cli.main import main
-from geometry.allowances import allowed
-from geometry.changes import kind_named, read_change
-from geometry.changes.base import Change
-from geometry.checks import check
-from geometry.cutting_line import cutting_line
-from geometry.draft import Draft
-from geometry.errors import GeometryError
-from geometry.measures import measures
-from geometry.position import Position
-from geometry.units import Unit, format_length, parse_length, write_length
-from lineage.cache import NoCache
-from lineage.errors import WardrobeError
-from lineage.evaluate import Evaluator
-from lineage.fitting import read_fitting
-from lineage.garments.files import garment_text, read_garment
-from lineage.garments.outline import outline_svg, read_outline
-from lineage.garments.photos import read_photo
-from lineage.reading import read_node, read_settings
-from lineage.records import Settings, replace
-from lineage.state import State
-from lineage.store.history import compose_message, parse_message
-from lineage.tracing.drafting import draft_from
-from lineage.tracing.drawing import describing
-from lineage.writing import node_text
 from tests.builders import block
 from tests.lineage.making import block as block_record
 from tests.lineage.refusing import BLOCK, FULL
+from trueup.cli.drawing.svg import draft_svg
+from trueup.cli.main import main
+from trueup.geometry.changes import kind_named, read_change
+from trueup.geometry.changes.base import Change
+from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.geometry.errors import GeometryError
+from trueup.geometry.measuring.checks import check
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.pieces.allowances import allowed
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.position import Position
+from trueup.geometry.units import Unit, format_length, parse_length, write_length
+from trueup.lineage.drawings.outline import outline_svg, read_outline
+from trueup.lineage.drawings.tracing.drafting import draft_from
+from trueup.lineage.drawings.tracing.drawing import describing
+from trueup.lineage.errors import WardrobeError
+from trueup.lineage.evaluation.cache import NoCache
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.fitting import read_fitting
+from trueup.lineage.files.garment_files import garment_text, read_garment
+from trueup.lineage.files.photos import read_photo
+from trueup.lineage.files.reading import read_node, read_settings
+from trueup.lineage.files.records import Settings, replace
+from trueup.lineage.files.state import State
+from trueup.lineage.files.writing import node_text
+from trueup.lineage.store.history import compose_message, parse_message
 
 Target = Callable[[bytes], None]
 DECLARED = (GeometryError, WardrobeError)

@@ -9,11 +9,11 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-import geometry.errors
-import geometry.units
-from geometry.errors import BadLength, GeometryError
-from geometry.limits import LARGEST_LENGTH
-from geometry.units import Unit, format_length, parse_length, write_length
+import trueup.geometry.errors
+import trueup.geometry.units
+from trueup.geometry.errors import BadLength, GeometryError
+from trueup.geometry.limits import LARGEST_LENGTH
+from trueup.geometry.units import Unit, format_length, parse_length, write_length
 
 LENGTHS = st.floats(min_value=-LARGEST_LENGTH, max_value=LARGEST_LENGTH)
 PRINTING_STEPS = {
@@ -285,7 +285,7 @@ def test_a_refusal_keeps_its_facts_when_it_crosses_processes() -> None:
     assert str(again) == str(refused)
 
 
-@pytest.mark.parametrize("module", [geometry.units, geometry.errors])
+@pytest.mark.parametrize("module", [trueup.geometry.units, trueup.geometry.errors])
 def test_the_examples_in_the_docstrings_run(module: object) -> None:
     result = doctest.testmod(module)  # type: ignore[arg-type]
     assert result.attempted > 0

@@ -4,10 +4,10 @@ from dataclasses import dataclass
 from random import Random
 from typing import Any
 
-from geometry.changes import Change
-from lineage.records import NodeRecord, ParentRecord, Role
-from lineage.steps import step_from
 from tests.lineage.making import block, change, child
+from trueup.geometry.changes import Change
+from trueup.lineage.evaluation.steps import step_from
+from trueup.lineage.files.records import NodeRecord, ParentRecord, Role
 
 DARTS = ("front.bust", "front.waist", "front.waist-side", "back.waist", "back.shoulder")
 

@@ -6,8 +6,8 @@ Nothing of the program's measuring is used, so that it can be held against it. L
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.draft import Draft
-from geometry.piece import Edge, Piece
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Edge, Piece
 
 Points = NDArray[np.complex128]
 

@@ -3,18 +3,18 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from geometry.changes import Change
-from geometry.errors import GeometryError
-from lineage.errors import CannotStep
-from lineage.evaluate import Evaluator
-from lineage.records import NodeRecord, StepRecord
-from lineage.records import replace as with_fields
-from lineage.replay import PatternReplay, Replay
-from lineage.verdicts import Judged, Verdict
 from tests.judging.judge import Arrival, arrivals
 from tests.judging.random_wardrobes import Afterwards, Case, case
 from tests.judging.wider_wardrobes import wider_case
 from tests.lineage.making import Bench, state
+from trueup.geometry.changes import Change
+from trueup.geometry.errors import GeometryError
+from trueup.lineage.errors import CannotStep
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.records import NodeRecord, StepRecord
+from trueup.lineage.files.records import replace as with_fields
+from trueup.lineage.replay.replay import PatternReplay, Replay
+from trueup.lineage.replay.verdicts import Judged, Verdict
 
 
 @dataclass(frozen=True)

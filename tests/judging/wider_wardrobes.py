@@ -3,10 +3,10 @@
 from random import Random
 from typing import Any
 
-from geometry.changes import Change
-from lineage.records import ParentRecord, replace
 from tests.judging.random_wardrobes import Afterwards, Case, any_change, case
 from tests.lineage.making import change
+from trueup.geometry.changes import Change
+from trueup.lineage.files.records import ParentRecord, replace
 
 
 def wider_case(seed: int) -> Case:

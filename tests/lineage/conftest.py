@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from lineage.records import BlockDraft, ParentRecord, Role
-from lineage.wardrobe import Wardrobe
 from tests.lineage.making import BODY, change
 from tests.lineage.stepping import done
+from trueup.lineage.files.records import BlockDraft, ParentRecord, Role
+from trueup.lineage.wardrobe import Wardrobe
 
 
 @pytest.fixture(scope="module")

@@ -5,10 +5,10 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from geometry.changes import Change
-from lineage.records import NodeRecord, ParentRecord, Role
-from lineage.steps import step_from
 from tests.lineage.making import block, change, child
+from trueup.geometry.changes import Change
+from trueup.lineage.evaluation.steps import step_from
+from trueup.lineage.files.records import NodeRecord, ParentRecord, Role
 
 
 def mm(low: float, high: float) -> st.SearchStrategy[str]:

@@ -9,14 +9,12 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from geometry.changes import Change, kind_named, read_change
-from geometry.units import Unit
-from lineage import edits
-from lineage.bookkeeping import Cause
-from lineage.edits import Edit
-from lineage.errors import CannotStep
-from lineage.evaluate import Evaluator
-from lineage.records import (
+from trueup.geometry.changes import Change, kind_named, read_change
+from trueup.geometry.units import Unit
+from trueup.lineage.errors import CannotStep
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.steps import step_from
+from trueup.lineage.files.records import (
     BlockDraft,
     ConflictRecord,
     NodeRecord,
@@ -25,10 +23,12 @@ from lineage.records import (
     Settings,
     StepRecord,
 )
-from lineage.replay import PatternReplay, Replay, replay
-from lineage.state import State
-from lineage.steps import step_from
-from lineage.verdicts import Verdict
+from trueup.lineage.files.state import State
+from trueup.lineage.replay import edits
+from trueup.lineage.replay.bookkeeping import Cause
+from trueup.lineage.replay.edits import Edit
+from trueup.lineage.replay.replay import PatternReplay, Replay, replay
+from trueup.lineage.replay.verdicts import Verdict
 
 BODY = {"bust": "88cm", "waist": "68cm", "back-length": "38cm", "sleeve-length": "54cm"}
 TODAY = date(2025, 3, 1)

@@ -7,9 +7,9 @@ against it. Lengths in mm.
 import math
 from itertools import pairwise
 
-from geometry.chain import Chain
-from geometry.draft import Draft, Run, Seam
-from geometry.piece import Edge, Piece
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.pieces.draft import Draft, Run, Seam
+from trueup.geometry.pieces.piece import Edge, Piece
 
 
 def points(edge: Edge) -> list[list[complex]]:

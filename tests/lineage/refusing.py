@@ -4,9 +4,9 @@ from collections.abc import Callable
 
 import pytest
 
-from lineage.errors import BadRecord
-from lineage.reading import read_node
-from lineage.records import NodeRecord
+from trueup.lineage.errors import BadRecord
+from trueup.lineage.files.reading import read_node
+from trueup.lineage.files.records import NodeRecord
 
 PATH = "patterns/blouse.toml"
 FULL = """\

@@ -3,9 +3,9 @@
 from pathlib import Path
 from typing import Any
 
-from lineage.records import Role
-from lineage.wardrobe import Proposal, Wardrobe
 from tests.lineage.making import change
+from trueup.lineage.files.records import Role
+from trueup.lineage.wardrobe import Proposal, Wardrobe
 
 SCOOP = change("scoop-armhole", piece="front", by="20mm")
 LITTLE = change("scoop-armhole", piece="front", by="4mm")

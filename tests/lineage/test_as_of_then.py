@@ -5,10 +5,10 @@ from pathlib import Path
 
 import pytest
 
-from lineage.records import ParentRecord, Role
-from lineage.wardrobe import Wardrobe
 from tests.lineage.making import change
 from tests.lineage.stepping import corrected, done, only_open, prints
+from trueup.lineage.files.records import ParentRecord, Role
+from trueup.lineage.wardrobe import Wardrobe
 
 
 def test_every_node_comes_out_as_it_did_at_every_commit(

@@ -3,7 +3,7 @@ from pathlib import Path
 
 import pytest
 
-from lineage import errors
+from trueup.lineage import errors
 
 ERRORS = [
     errors.NotAWardrobe(Path("x"), "it has no .git folder"),

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from geometry.changes import KINDS
-from lineage.evaluate import Evaluator
-from lineage.reading import is_node_file, read_node
-from lineage.writing import node_text
 from tests.frozen.freeze import RECORD, freeze, state_of
+from trueup.geometry.changes import KINDS
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.reading import is_node_file, read_node
+from trueup.lineage.files.writing import node_text
 
 SAME = 1e-6
 """Measures of a frozen wardrobe agree to this, mm: above what another machine's last digit does."""

@@ -6,11 +6,11 @@ from typing import Any
 
 import pytest
 
-from lineage.errors import BadRecord, HandEdited
-from lineage.records import ParentRecord, Role
-from lineage.wardrobe import Wardrobe
 from tests.lineage.making import change
 from tests.lineage.stepping import LITTLE, corrected, done, only_open, prints
+from trueup.lineage.errors import BadRecord, HandEdited
+from trueup.lineage.files.records import ParentRecord, Role
+from trueup.lineage.wardrobe import Wardrobe
 
 TWIN = 'format = 1\nname = "village"\n[[parents]]\nname = "flat"\n'
 

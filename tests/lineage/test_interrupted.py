@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from lineage.errors import CannotWrite, MovedOn
-from lineage.records import Role
-from lineage.store import index, step
-from lineage.wardrobe import Wardrobe
 from tests.lineage.stepping import LITTLE, SCOOP, corrected, files, prints
+from trueup.lineage.errors import CannotWrite, MovedOn
+from trueup.lineage.files.records import Role
+from trueup.lineage.store import index, step
+from trueup.lineage.wardrobe import Wardrobe
 
 
 def test_what_another_wrote_since_it_was_read_is_not_written_over(folder: Path, wardrobe: Wardrobe):

@@ -5,12 +5,12 @@ from typing import Any
 
 import pytest
 
-from lineage.cache import FileCache
-from lineage.errors import BadRecord, MissingParent
-from lineage.loading import Loader
-from lineage.store.objects import Listing
-from lineage.writing import node_text
 from tests.lineage.making import block, child, step
+from trueup.lineage.errors import BadRecord, MissingParent
+from trueup.lineage.evaluation.cache import FileCache
+from trueup.lineage.files.writing import node_text
+from trueup.lineage.loading import Loader
+from trueup.lineage.store.objects import Listing
 
 SETTINGS = b'format = 1\nname = "Village store"\nunit = "cm"\n'
 

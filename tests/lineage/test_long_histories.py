@@ -3,17 +3,17 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.errors import GeometryError
-from lineage.errors import BadInput
-from lineage.reading import read_node
-from lineage.records import ConflictState
-from lineage.replay import stale
-from lineage.state import State
-from lineage.verdicts import Verdict
-from lineage.writing import node_text
 from tests.lineage.families import cases, corrections, styles
 from tests.lineage.making import Bench, change, state
 from tests.lineage.measuring import out_of_range
+from trueup.geometry.errors import GeometryError
+from trueup.lineage.errors import BadInput
+from trueup.lineage.files.reading import read_node
+from trueup.lineage.files.records import ConflictState
+from trueup.lineage.files.state import State
+from trueup.lineage.files.writing import node_text
+from trueup.lineage.replay.replay import stale
+from trueup.lineage.replay.verdicts import Verdict
 
 
 @given(st.data())

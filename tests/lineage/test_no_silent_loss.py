@@ -11,20 +11,20 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 
-from geometry.changes import Change
-from geometry.draft import Draft
-from geometry.errors import GeometryError
-from lineage.errors import CannotStep
-from lineage.evaluate import Evaluator
-from lineage.records import Role, replace
-from lineage.replay import PatternReplay, Replay
-from lineage.state import State
-from lineage.steps import change_of
-from lineage.verdicts import Judged, Verdict
-from lineage.wardrobe import Wardrobe
 from tests.lineage.families import Case, cases
 from tests.lineage.making import Bench, state
 from tests.lineage.measuring import out_of_range, read_off
+from trueup.geometry.changes import Change
+from trueup.geometry.errors import GeometryError
+from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.errors import CannotStep
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.steps import change_of
+from trueup.lineage.files.records import Role, replace
+from trueup.lineage.files.state import State
+from trueup.lineage.replay.replay import PatternReplay, Replay
+from trueup.lineage.replay.verdicts import Judged, Verdict
+from trueup.lineage.wardrobe import Wardrobe
 
 SAME = 0.5  # mm; what the trade calls the same change, or this share of it
 SAME_SHARE = 0.02

@@ -2,9 +2,9 @@
 
 import pytest
 
-from lineage.records import Role
-from lineage.verdicts import Verdict
 from tests.lineage.making import Bench, block, change, child, pattern, state, step, verdicts
+from trueup.lineage.files.records import Role
+from trueup.lineage.replay.verdicts import Verdict
 
 SCOOP = change("scoop-armhole", piece="front", by="5mm")
 DEEP_SCOOP = change("scoop-armhole", piece="front", by="20mm")

@@ -1,7 +1,7 @@
 """Several corrections made as one step, and what becomes of each of them."""
 
-from lineage.verdicts import Verdict
 from tests.lineage.making import Bench, block, change, child, pattern, state, step, verdicts
+from trueup.lineage.replay.verdicts import Verdict
 
 SCOOP = change("scoop-armhole", piece="front", by="5mm")
 DEEP_SCOOP = change("scoop-armhole", piece="front", by="20mm")

@@ -9,24 +9,24 @@ from pathlib import Path
 
 import pytest
 
-from cli.demo_story import sample_story
-from cli.playing import cause_of, notes_of, play, propose, propose_correction
-from cli.story import Story
-from geometry.changes import kind_named, read_change
-from geometry.measures import CAP_EASE, CAP_SEAM
-from geometry.tolerance import CAP_EASE as CAP_EASE_MET
-from lineage import graph
-from lineage.errors import NoSuchConflict
-from lineage.faults.causes import causes
-from lineage.faults.inquiry import Inquiry
-from lineage.faults.shared import Reason, fault_of_place
-from lineage.garments.errors import NoSuchNote
-from lineage.garments.records import Status
-from lineage.records import ConflictKind, Role, replace
-from lineage.verdicts import Verdict
-from lineage.wardrobe import Proposal, Wardrobe
 from tests.cli.conftest import run
 from tests.judging.judge import arrivals
+from trueup.cli.demo.playing import cause_of, notes_of, play, propose, propose_correction
+from trueup.cli.demo.story import Story
+from trueup.cli.demo.telling import sample_story
+from trueup.geometry.changes import kind_named, read_change
+from trueup.geometry.measuring.measures import CAP_EASE, CAP_SEAM
+from trueup.geometry.tolerance import CAP_EASE as CAP_EASE_MET
+from trueup.lineage.errors import NoSuchConflict
+from trueup.lineage.faults.causes import causes
+from trueup.lineage.faults.inquiry import Inquiry
+from trueup.lineage.faults.shared import Reason, fault_of_place
+from trueup.lineage.files import graph
+from trueup.lineage.files.garment_errors import NoSuchNote
+from trueup.lineage.files.garment_records import Status
+from trueup.lineage.files.records import ConflictKind, Role, replace
+from trueup.lineage.replay.verdicts import Verdict
+from trueup.lineage.wardrobe import Proposal, Wardrobe
 
 
 @pytest.fixture(scope="module")
@@ -269,7 +269,7 @@ def test_a_correction_of_a_cause_that_is_not_there_says_so(store: Wardrobe, stor
 
 
 def test_the_story_names_every_garment(store: Wardrobe) -> None:
-    told = (files("sample_wardrobe") / "README.md").read_text(encoding="utf-8")
+    told = (files("trueup.sample_wardrobe") / "README.md").read_text(encoding="utf-8")
     assert [name for name in store.state.garments if f"`{name}`" not in told] == []
 
 
@@ -277,7 +277,7 @@ def test_the_story_names_every_garment(store: Wardrobe) -> None:
 
 
 def test_the_story_names_every_block_and_pattern(store: Wardrobe) -> None:
-    told = (files("sample_wardrobe") / "README.md").read_text(encoding="utf-8")
+    told = (files("trueup.sample_wardrobe") / "README.md").read_text(encoding="utf-8")
     assert [name for name in store.state.nodes if f"`{name}`" not in told] == []
 
 

@@ -5,9 +5,9 @@ Common practice, no source.
 
 import pytest
 
-from lineage.standing import standing
-from lineage.verdicts import Verdict
 from tests.lineage.making import Bench, block, change, child, state, step
+from trueup.lineage.replay.standing import standing
+from trueup.lineage.replay.verdicts import Verdict
 
 
 @pytest.fixture

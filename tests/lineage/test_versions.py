@@ -4,14 +4,14 @@ from pathlib import Path
 
 import pytest
 
-from geometry.changes import read_change
-from geometry.changes.base import kind_named
-from geometry.units import Unit
-from lineage.errors import UnknownRevision
-from lineage.last_change import before_last_change
-from lineage.records import BlockDraft, ParentRecord, Role
-from lineage.versions import versions
-from lineage.wardrobe import Wardrobe
+from trueup.geometry.changes import read_change
+from trueup.geometry.changes.base import kind_named
+from trueup.geometry.units import Unit
+from trueup.lineage.errors import UnknownRevision
+from trueup.lineage.files.records import BlockDraft, ParentRecord, Role
+from trueup.lineage.last_change import before_last_change
+from trueup.lineage.versions import versions
+from trueup.lineage.wardrobe import Wardrobe
 
 BODY = {"bust": "88cm", "waist": "68cm", "back-length": "38cm", "sleeve-length": "54cm"}
 

@@ -4,12 +4,12 @@ from pathlib import Path
 
 import pytest
 
-from lineage.errors import CannotStep, NoSuchNode, NoSuchRemedy, NothingToUndo
-from lineage.records import BlockDraft, ConflictState, ParentRecord, Role
-from lineage.verdicts import Verdict
-from lineage.wardrobe import Wardrobe
 from tests.lineage.making import BODY, change
 from tests.lineage.stepping import LITTLE, SCOOP, corrected, done, files, only_open, prints
+from trueup.lineage.errors import CannotStep, NoSuchNode, NoSuchRemedy, NothingToUndo
+from trueup.lineage.files.records import BlockDraft, ConflictState, ParentRecord, Role
+from trueup.lineage.replay.verdicts import Verdict
+from trueup.lineage.wardrobe import Wardrobe
 
 # --- proposing and recording ------------------------------------------------------------------
 

@@ -5,16 +5,16 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.chain import Chain
-from geometry.changes import read_change
-from geometry.changes.base import kind_named
-from geometry.comparison import compare
-from geometry.draft import Draft
-from geometry.farthest import farthest
-from geometry.piece import Dart, Edge
-from geometry.tolerance import UNCHANGED
-from geometry.units import Unit
 from tests.strategies import drafts
+from trueup.geometry.changes import read_change
+from trueup.geometry.changes.base import kind_named
+from trueup.geometry.comparing.comparison import compare
+from trueup.geometry.comparing.distance import farthest
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Dart, Edge
+from trueup.geometry.tolerance import UNCHANGED
+from trueup.geometry.units import Unit
 
 CHANGES = (
     ("scoop-armhole", {"piece": "front", "by": "8mm"}),

@@ -15,10 +15,10 @@ from hypothesis import strategies as st
 from numpy.polynomial import Polynomial
 from scipy.integrate import quad
 
-from geometry.chain import Chain
-from geometry.cubic import Cubic
-from geometry.tolerance import LENGTH_ERROR
 from tests.curves import CUBICS, NASTY, chains
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.cubic import Cubic
+from trueup.geometry.tolerance import LENGTH_ERROR
 
 RELATIVE = 1e-6
 SHARES = st.floats(0.05, 0.95)

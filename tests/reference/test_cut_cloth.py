@@ -18,16 +18,16 @@ from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
-from geometry.allowances import allowed
-from geometry.changes import kind_named, read_change
-from geometry.cut_cloth import LEAST, ClothAnswer, Possible, compare_cloth
-from geometry.cutting_line import cutting_line
-from geometry.draft import Draft
-from geometry.errors import GeometryError
-from geometry.piece import Edge, Piece
-from geometry.tolerance import ENOUGH_CLOTH
-from geometry.units import Unit
 from tests.builders import block
+from trueup.geometry.changes import kind_named, read_change
+from trueup.geometry.cloth.cut_cloth import LEAST, ClothAnswer, Possible, compare_cloth
+from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.geometry.errors import GeometryError
+from trueup.geometry.pieces.allowances import allowed
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.tolerance import ENOUGH_CLOTH
+from trueup.geometry.units import Unit
 
 SCALE = 10_000
 AGREE = 0.3

@@ -11,13 +11,13 @@ from dataclasses import replace
 import pytest
 from svgelements import SVG, Line, Path, Shape
 
-from cli.drawing.svg import draft_svg
-from geometry.changes.lower_neck import LowerNeck
-from geometry.changes.scoop_armhole import ScoopArmhole
-from geometry.draft import Draft
-from geometry.measures import measures
-from geometry.piece import InnerDart
 from tests.builders import block
+from trueup.cli.drawing.svg import draft_svg
+from trueup.geometry.changes.lower_neck import LowerNeck
+from trueup.geometry.changes.scoop_armhole import ScoopArmhole
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import InnerDart
 
 WITHIN = 0.01
 PER_INCH = 25.4

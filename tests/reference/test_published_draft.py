@@ -14,11 +14,11 @@ import math
 
 import pytest
 
-from geometry.draft import Draft
-from geometry.measures import measure
-from geometry.points import Motion
 from tests.builders import block
 from tests.geometry.drafting.truth import assert_true, polyline_length
+from trueup.geometry.lines.points import Motion
+from trueup.geometry.measuring.measures import measure
+from trueup.geometry.pieces.draft import Draft
 
 EXACT, NECKLINE, ARMHOLE_HALF, ARMHOLE = 0.02, 0.15, 0.4, 0.8
 ROUNDED = 0.005

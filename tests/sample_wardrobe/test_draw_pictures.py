@@ -11,9 +11,9 @@ from xml.etree import ElementTree
 import pytest
 from PIL import Image
 
-from sample_wardrobe.draw_pictures import FOLDER, IN_A_BROWSER, PICTURES, draw
 from tests.browser.chromium import Absent, chromium
 from tests.cli.drawing.legible import SVG, assert_legible
+from trueup.sample_wardrobe.draw_pictures import FOLDER, IN_A_BROWSER, PICTURES, draw
 
 ROOT = Path(__file__).parents[2]
 SVGS = sorted(name for name in PICTURES if name.endswith(".svg"))
@@ -30,7 +30,7 @@ def drawn_now(tmp_path_factory: pytest.TempPathFactory) -> Path:
     draw([name for name in PICTURES if name not in IN_A_BROWSER], folder)
     if not isinstance(chromium(shutil.which, os.environ), Absent):
         # In a process of its own: only one browser can be driven in each.
-        script = (sys.executable, "-m", "sample_wardrobe.draw_pictures")
+        script = (sys.executable, "-m", "trueup.sample_wardrobe.draw_pictures")
         subprocess.run([*script, *IN_A_BROWSER, "--into", str(folder)], check=True, cwd=ROOT)
     return folder
 

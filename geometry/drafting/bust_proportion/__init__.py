@@ -12,11 +12,11 @@ to run smoothly across the seams and closed darts, within the book's own lengths
 
 from collections.abc import Mapping
 
-from geometry.draft import Draft, Join, Run, Seam
-from geometry.drafting.base import BodyMeasurement, DraftingSystem
-from geometry.drafting.bust_proportion.bodice import draw_back, draw_front
-from geometry.drafting.bust_proportion.frame import Frame
-from geometry.drafting.bust_proportion.sleeve import draw_sleeve
+from trueup.geometry.drafting.base import BodyMeasurement, DraftingSystem
+from trueup.geometry.drafting.bust_proportion.bodice import draw_back, draw_front
+from trueup.geometry.drafting.bust_proportion.frame import Frame
+from trueup.geometry.drafting.bust_proportion.sleeve import draw_sleeve
+from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
 
 CAP_EASE_LOW, CAP_EASE_HIGH = 25.0, 45.0
 

@@ -3,14 +3,14 @@
 import cmath
 import math
 
-from geometry.chain import Chain
-from geometry.closed_line import smoothed_at
-from geometry.drafting.bust_proportion.frame import SHOULDER_BLADE, Frame
-from geometry.drafting.bust_proportion.waist import WaistDart, front_side_dart, waist_line
-from geometry.interpolate import smooth_line
-from geometry.piece import Dart, Edge, Grainline, Level, Notch, Piece
-from geometry.points import Motion, Point, unit
-from geometry.position import Position
+from trueup.geometry.drafting.bust_proportion.frame import SHOULDER_BLADE, Frame
+from trueup.geometry.drafting.bust_proportion.waist import WaistDart, front_side_dart, waist_line
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.interpolate import smooth_line
+from trueup.geometry.lines.points import Motion, Point, unit
+from trueup.geometry.pieces.closed_line import smoothed_at
+from trueup.geometry.pieces.piece import Dart, Edge, Grainline, Level, Notch, Piece
+from trueup.geometry.pieces.position import Position
 
 FRONT_NOTCH_SHARE, BACK_NOTCH_SHARE = 1 / 3, 3 / 8
 BACK_NOTCH_GAP = 10.0

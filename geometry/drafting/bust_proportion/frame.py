@@ -9,9 +9,9 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 
-from geometry.errors import BadParameter
-from geometry.points import Motion, Point
-from geometry.units import write_length
+from trueup.geometry.errors import BadParameter
+from trueup.geometry.lines.points import Motion, Point
+from trueup.geometry.units import write_length
 
 SHOULDER_BLADE = 80.0
 """How far the shoulder-blade line lies below the centre back neck."""

@@ -2,13 +2,13 @@
 
 import math
 
-from geometry.chain import Chain
-from geometry.drafting.bust_proportion.bodice import back_notches, front_notch
-from geometry.drafting.bust_proportion.frame import Frame
-from geometry.interpolate import smooth_line
-from geometry.piece import Edge, Grainline, Level, Notch, Piece
-from geometry.points import Point, unit
-from geometry.position import Position
+from trueup.geometry.drafting.bust_proportion.bodice import back_notches, front_notch
+from trueup.geometry.drafting.bust_proportion.frame import Frame
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.interpolate import smooth_line
+from trueup.geometry.lines.points import Point, unit
+from trueup.geometry.pieces.piece import Edge, Grainline, Level, Notch, Piece
+from trueup.geometry.pieces.position import Position
 
 _FRONT_FULLNESS, _BACK_FULLNESS = 18.5, 19.5
 _CROSSING_SHIFT = 10.0

@@ -3,12 +3,12 @@
 import math
 from dataclasses import dataclass
 
-from geometry.chain import Chain
-from geometry.closed_line import closed
-from geometry.drafting.bust_proportion.frame import Frame
-from geometry.interpolate import smooth_line
-from geometry.piece import Dart, Edge
-from geometry.points import Point
+from trueup.geometry.drafting.bust_proportion.frame import Frame
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.interpolate import smooth_line
+from trueup.geometry.lines.points import Point
+from trueup.geometry.pieces.closed_line import closed
+from trueup.geometry.pieces.piece import Dart, Edge
 
 
 @dataclass(frozen=True)

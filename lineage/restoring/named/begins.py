@@ -3,9 +3,9 @@
 import re
 from collections.abc import Iterable, Iterator
 
-from lineage.restoring.acts import Act, Aside, Write
-from lineage.restoring.findings import Cure, Finding, Wrong
-from lineage.restoring.stored.bench import Bench
+from trueup.lineage.restoring.acts import Act, Aside, Write
+from trueup.lineage.restoring.findings import Cure, Finding, Wrong
+from trueup.lineage.restoring.stored.bench import Bench
 
 BEGINS = ".git/shallow"
 

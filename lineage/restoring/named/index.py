@@ -3,8 +3,8 @@
 import shutil
 from pathlib import Path
 
-from lineage.restoring.stored import sealed
-from lineage.restoring.stored.bench import Bench
+from trueup.lineage.restoring.stored import sealed
+from trueup.lineage.restoring.stored.bench import Bench
 
 _LINK_TO_REPOSITORY = b"160000"
 

@@ -5,8 +5,8 @@ from collections import Counter
 from collections.abc import Iterable
 from pathlib import Path
 
-from lineage.restoring.named.reading import plain_content
-from lineage.restoring.plain import Lying
+from trueup.lineage.restoring.named.reading import plain_content
+from trueup.lineage.restoring.plain import Lying
 
 _SHA256 = re.compile(rb"^\s*objectformat\s*=\s*sha256\s*$", re.MULTILINE | re.IGNORECASE)
 

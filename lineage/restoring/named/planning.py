@@ -3,12 +3,12 @@
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from lineage.restoring.acts import Act, Aside, Write
-from lineage.restoring.findings import Cure, Finding, Version, Wrong
-from lineage.restoring.named.logs import Entry, Log, log_text, read_log
-from lineage.restoring.named.names import BRANCHES, packed_without
-from lineage.restoring.named.reading import Written
-from lineage.restoring.named.standing import (
+from trueup.lineage.restoring.acts import Act, Aside, Write
+from trueup.lineage.restoring.findings import Cure, Finding, Version, Wrong
+from trueup.lineage.restoring.named.logs import Entry, Log, log_text, read_log
+from trueup.lineage.restoring.named.names import BRANCHES, packed_without
+from trueup.lineage.restoring.named.reading import Written
+from trueup.lineage.restoring.named.standing import (
     HEAD,
     Names,
     Standing,
@@ -19,7 +19,7 @@ from lineage.restoring.named.standing import (
     standing,
     versions,
 )
-from lineage.restoring.stored.commits import History
+from trueup.lineage.restoring.stored.commits import History
 
 Planned = tuple[Finding, tuple[Act, ...]]
 

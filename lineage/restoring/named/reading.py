@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from lineage.restoring.named.logs import read_log
-from lineage.restoring.named.names import Packed, is_name, packed_names, target_of
-from lineage.restoring.named.standing import Names
-from lineage.restoring.plain import Lying, lying_in
+from trueup.lineage.restoring.named.logs import read_log
+from trueup.lineage.restoring.named.names import Packed, is_name, packed_names, target_of
+from trueup.lineage.restoring.named.standing import Names
+from trueup.lineage.restoring.plain import Lying, lying_in
 
 LARGEST = 64 * 2**20
 """Bytes of one of git's small files; a log of a hundred thousand steps has a quarter of it."""

@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterator
 from itertools import pairwise
 
-from lineage.restoring.stored.bench import Bench, plain_settings
+from trueup.lineage.restoring.stored.bench import Bench, plain_settings
 
 _SECTION = re.compile(rb"^[ \t]*\[", re.MULTILINE)
 _YES_OR_NO = {"true", "false", "yes", "no", "on", "off", "1", "0", ""}

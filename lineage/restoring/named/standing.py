@@ -8,10 +8,10 @@ over for the one before it.
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from lineage.restoring.findings import Version
-from lineage.restoring.named.logs import Log
-from lineage.restoring.named.names import BRANCHES, Target
-from lineage.restoring.stored.commits import History
+from trueup.lineage.restoring.findings import Version
+from trueup.lineage.restoring.named.logs import Log
+from trueup.lineage.restoring.named.names import BRANCHES, Target
+from trueup.lineage.restoring.stored.commits import History
 
 MOST_PASSED_OVER = 10
 """Readable steps that are given up for a whole version. For more, the history keeps its gap."""

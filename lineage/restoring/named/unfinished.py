@@ -4,9 +4,9 @@ import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from lineage.restoring.acts import Act, Aside
-from lineage.restoring.findings import Cure, Finding, Wrong
-from lineage.store import unfinished
+from trueup.lineage.restoring.acts import Act, Aside
+from trueup.lineage.restoring.findings import Cure, Finding, Wrong
+from trueup.lineage.store import unfinished
 
 STEP = ".git/trueup/step"
 WAITING = ".git/trueup/waiting"

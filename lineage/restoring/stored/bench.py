@@ -13,8 +13,8 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from lineage.errors import CannotWrite
-from lineage.store.quiet_git import QuietGit
+from trueup.lineage.errors import CannotWrite
+from trueup.lineage.store.quiet_git import QuietGit
 
 _SETTINGS = "[core]\n\trepositoryformatversion = 0\n\tbare = false\n"
 _SETTINGS_SHA256 = (

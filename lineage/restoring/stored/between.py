@@ -8,8 +8,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, product
 
-from lineage.restoring.stored.loose import digest
-from lineage.restoring.stored.missing import Entry, line_text
+from trueup.lineage.restoring.stored.loose import digest
+from trueup.lineage.restoring.stored.missing import Entry, line_text
 
 MOST_EXCHANGED = 3
 """Lines of a list that are taken for changed by one step, where the neighbours do not say which."""

@@ -6,9 +6,9 @@ from datetime import UTC, datetime
 from functools import cached_property
 from graphlib import TopologicalSorter
 
-from lineage.errors import Damaged
-from lineage.limits import LARGEST_FILE
-from lineage.store.quiet_git import QuietGit
+from trueup.lineage.errors import Damaged
+from trueup.lineage.limits import LARGEST_FILE
+from trueup.lineage.store.quiet_git import QuietGit
 
 
 @dataclass(frozen=True)

@@ -6,11 +6,11 @@ Whatever is found is laid down on the bench under the id it has; so nothing wron
 from collections.abc import Callable, Collection
 from pathlib import Path
 
-from lineage.restoring.findings import Cure
-from lineage.restoring.stored.bench import Bench
-from lineage.restoring.stored.from_files import lists_in_index, lists_of_files, wanted_files
-from lineage.restoring.stored.from_versions import lists_between
-from lineage.restoring.stored.known import Found, Known, known
+from trueup.lineage.restoring.findings import Cure
+from trueup.lineage.restoring.stored.bench import Bench
+from trueup.lineage.restoring.stored.from_files import lists_in_index, lists_of_files, wanted_files
+from trueup.lineage.restoring.stored.from_versions import lists_between
+from trueup.lineage.restoring.stored.known import Found, Known, known
 
 _MOST_ROUNDS = 20
 """What is found names more that is missing, one folder deeper each time."""

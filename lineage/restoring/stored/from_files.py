@@ -6,11 +6,11 @@ import stat
 from collections.abc import Collection, Iterator
 from pathlib import Path
 
-from lineage.limits import LARGEST_FILE
-from lineage.restoring.stored import loose, sealed
-from lineage.restoring.stored.bench import Bench, bench
-from lineage.restoring.stored.survey import loose_name
-from lineage.store.paths import FIRST_FILES, FOLDERS, SETTINGS, is_owned
+from trueup.lineage.limits import LARGEST_FILE
+from trueup.lineage.restoring.stored import loose, sealed
+from trueup.lineage.restoring.stored.bench import Bench, bench
+from trueup.lineage.restoring.stored.survey import loose_name
+from trueup.lineage.store.paths import FIRST_FILES, FOLDERS, SETTINGS, is_owned
 
 _PLAIN = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
 _WAITING = ".git/trueup/waiting"

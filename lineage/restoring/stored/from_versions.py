@@ -2,12 +2,12 @@
 
 from collections.abc import Callable, Iterator
 
-from lineage.restoring.stored import loose
-from lineage.restoring.stored.between import Patience, derived_list
-from lineage.restoring.stored.commits import History, contents
-from lineage.restoring.stored.known import Known
-from lineage.restoring.stored.missing import Entry, Need, entries, needs
-from lineage.store.quiet_git import QuietGit
+from trueup.lineage.restoring.stored import loose
+from trueup.lineage.restoring.stored.between import Patience, derived_list
+from trueup.lineage.restoring.stored.commits import History, contents
+from trueup.lineage.restoring.stored.known import Known
+from trueup.lineage.restoring.stored.missing import Entry, Need, entries, needs
+from trueup.lineage.store.quiet_git import QuietGit
 
 MOST_LISTS = 50
 """Lost lists that are looked for at once; each is a search of its own."""

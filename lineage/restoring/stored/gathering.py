@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from lineage.restoring.acts import Act, Aside, Bring
-from lineage.restoring.findings import Cure, Finding, Wrong
-from lineage.restoring.stored import packs
-from lineage.restoring.stored.bench import Bench
-from lineage.restoring.stored.packs import Pack
-from lineage.restoring.stored.survey import Stored, lay_out, loose_name, survey
+from trueup.lineage.restoring.acts import Act, Aside, Bring
+from trueup.lineage.restoring.findings import Cure, Finding, Wrong
+from trueup.lineage.restoring.stored import packs
+from trueup.lineage.restoring.stored.bench import Bench
+from trueup.lineage.restoring.stored.packs import Pack
+from trueup.lineage.restoring.stored.survey import Stored, lay_out, loose_name, survey
 
 PLACE = ".git/objects"
 

@@ -5,7 +5,7 @@ import os
 import zlib
 from pathlib import Path
 
-from lineage.limits import LARGEST_FILE
+from trueup.lineage.limits import LARGEST_FILE
 
 _CHUNK = 1 << 16  # bytes
 _KINDS = {b"blob", b"tree", b"commit", b"tag"}

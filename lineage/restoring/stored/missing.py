@@ -4,8 +4,8 @@ import re
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from lineage.restoring.stored.commits import History, contents
-from lineage.store.quiet_git import QuietGit
+from trueup.lineage.restoring.stored.commits import History, contents
+from trueup.lineage.store.quiet_git import QuietGit
 
 
 def is_complete(git: QuietGit, starts: Iterable[str]) -> bool:

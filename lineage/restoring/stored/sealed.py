@@ -3,7 +3,7 @@
 import os
 from pathlib import Path
 
-from lineage.restoring.stored.loose import new_hash
+from trueup.lineage.restoring.stored.loose import new_hash
 
 _CHUNK = 1 << 20  # bytes
 _PLAIN = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from lineage.restoring.stored import loose, packs, sealed
-from lineage.restoring.stored.bench import Bench
-from lineage.restoring.stored.packs import Pack
+from trueup.lineage.restoring.stored import loose, packs, sealed
+from trueup.lineage.restoring.stored.bench import Bench
+from trueup.lineage.restoring.stored.packs import Pack
 
 _FOLDER = re.compile(r"[0-9a-f]{2}")
 _REST = re.compile(r"[0-9a-f]{38}(?:[0-9a-f]{24})?")

@@ -5,19 +5,19 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from lineage.errors import BadRecord, NoSuchFile
-from lineage.garments.records import GarmentRecord
-from lineage.records import NodeRecord, Settings
-from lineage.restoring.acts import Act, Allow, Aside, PutBack
-from lineage.restoring.findings import Cure, Finding, Help, Wrong
-from lineage.restoring.working import readable
-from lineage.restoring.working.lying import Lying, lying_at, owned_in
-from lineage.restoring.working.readable import Beside, Newer
-from lineage.restoring.working.versions import Source, content_of, latest_readable
-from lineage.store.objects import differences, list_tree, look_up
-from lineage.store.paths import FIRST_FILES, FOLDERS, is_owned
-from lineage.store.quiet_git import QuietGit
-from lineage.store.working_files import blob_id
+from trueup.lineage.errors import BadRecord, NoSuchFile
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.files.records import NodeRecord, Settings
+from trueup.lineage.restoring.acts import Act, Allow, Aside, PutBack
+from trueup.lineage.restoring.findings import Cure, Finding, Help, Wrong
+from trueup.lineage.restoring.working import readable
+from trueup.lineage.restoring.working.lying import Lying, lying_at, owned_in
+from trueup.lineage.restoring.working.readable import Beside, Newer
+from trueup.lineage.restoring.working.versions import Source, content_of, latest_readable
+from trueup.lineage.store.objects import differences, list_tree, look_up
+from trueup.lineage.store.paths import FIRST_FILES, FOLDERS, is_owned
+from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.working_files import blob_id
 
 Record = Settings | NodeRecord | GarmentRecord
 

@@ -3,18 +3,18 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from geometry.errors import GeometryError
-from lineage.errors import BadRecord, WardrobeError
-from lineage.garments.files import is_garment_file, read_garment
-from lineage.garments.outline import read_outline
-from lineage.garments.pictures import require_picture
-from lineage.garments.records import GarmentRecord
-from lineage.limits import LARGEST_RECORD
-from lineage.reading import is_node_file, read_node, read_settings
-from lineage.records import FORMAT, NodeRecord, Settings
-from lineage.store.paths import SETTINGS
-from lineage.toml_text import NoTables, tables_in
-from lineage.tracing.trace import kept_draft
+from trueup.geometry.errors import GeometryError
+from trueup.lineage.drawings.outline import read_outline
+from trueup.lineage.drawings.tracing.trace import kept_draft
+from trueup.lineage.errors import BadRecord, WardrobeError
+from trueup.lineage.files.garment_files import is_garment_file, read_garment
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.files.pictures import require_picture
+from trueup.lineage.files.reading import is_node_file, read_node, read_settings
+from trueup.lineage.files.records import FORMAT, NodeRecord, Settings
+from trueup.lineage.files.toml_text import NoTables, tables_in
+from trueup.lineage.limits import LARGEST_RECORD
+from trueup.lineage.store.paths import SETTINGS
 
 
 class Newer(Exception):

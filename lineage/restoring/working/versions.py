@@ -3,11 +3,11 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from lineage.errors import Damaged
-from lineage.restoring.findings import Version
-from lineage.store import history
-from lineage.store.objects import look_up, read_blobs
-from lineage.store.quiet_git import QuietGit
+from trueup.lineage.errors import Damaged
+from trueup.lineage.restoring.findings import Version
+from trueup.lineage.store import history
+from trueup.lineage.store.objects import look_up, read_blobs
+from trueup.lineage.store.quiet_git import QuietGit
 
 
 @dataclass(frozen=True)

@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from cli.book.graph import family_picture, graph_picture
-from cli.book.source import Source
-from cli.drawing.scene import Group, Scene, Words
-from cli.opening import reading
+from trueup.cli.book.graph import family_picture, graph_picture
+from trueup.cli.book.source import Source
+from trueup.cli.drawing.scene import Group, Scene, Words
+from trueup.cli.opening import reading
 
 
 def linked(scene: Scene) -> list[str]:

@@ -6,10 +6,10 @@ from hypothesis import strategies as st
 from rich.padding import Padding
 from rich.table import Table
 
-from cli.book.lines import html_lines, linked, linked_words
-from cli.render.page import command, said
-from cli.render.table import PlainTable
 from tests.cli.book.opened import tags, text
+from trueup.cli.book.lines import html_lines, linked, linked_words
+from trueup.cli.page import command, said
+from trueup.cli.render.table import PlainTable
 
 KNOWN = {"market-blouse": "pattern/market-blouse", "sleeve": "block/sleeve"}
 

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from cli.book.source import Source
-from cli.book.views import all_addresses, view
-from cli.opening import reading
-from lineage.errors import NoSuchConflict, NoSuchGarment, NoSuchNode
+from trueup.cli.book.source import Source
+from trueup.cli.book.views import all_addresses, view
+from trueup.cli.opening import reading
+from trueup.lineage.errors import NoSuchConflict, NoSuchGarment, NoSuchNode
 
 
 @pytest.fixture

@@ -6,17 +6,17 @@ from xml.etree import ElementTree
 
 import pytest
 
-from cli.drawing.cloth_picture import EdgeLine, PieceOfCloth, Told, cloth_picture
-from cli.drawing.writer import svg_text
-from geometry.changes import kind_named, read_change
-from geometry.cloth_areas import cloth_areas
-from geometry.cut_cloth import Possible, compare_cloth
-from geometry.cutting_line import cutting_line
-from geometry.draft import Draft
-from geometry.units import Unit
 from tests.builders import block
 from tests.cli.drawing.legible import SVG, assert_legible
-from tests.geometry.test_cut_cloth import with_allowances
+from tests.geometry.cloth.test_cut_cloth import with_allowances
+from trueup.cli.drawing.cloth_picture import EdgeLine, PieceOfCloth, Told, cloth_picture
+from trueup.cli.drawing.writer import svg_text
+from trueup.geometry.changes import kind_named, read_change
+from trueup.geometry.cloth.cloth_areas import cloth_areas
+from trueup.geometry.cloth.cut_cloth import Possible, compare_cloth
+from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.units import Unit
 
 HEADS = ("edge", "", "asked for", "cloth")
 

@@ -6,16 +6,16 @@ from xml.etree import ElementTree
 
 import pytest
 
-from cli.drawing.conflict_picture import Told, conflict_picture
-from cli.drawing.draft_picture import Marked, draft_picture
-from cli.drawing.writer import svg_text
-from geometry.changes import kind_named, read_change
-from geometry.draft import Draft
-from geometry.units import Unit
-from geometry.walk import walk
-from lineage.records import ConflictKind, ConflictRecord
 from tests.builders import block
 from tests.cli.drawing.legible import SVG, assert_legible
+from trueup.cli.drawing.conflict_picture import Told, conflict_picture
+from trueup.cli.drawing.draft_picture import Marked, draft_picture
+from trueup.cli.drawing.writer import svg_text
+from trueup.geometry.changes import kind_named, read_change
+from trueup.geometry.measuring.walk import walk
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.units import Unit
+from trueup.lineage.files.records import ConflictKind, ConflictRecord
 
 TOLD = Told(
     "a conflict of the village block",

@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cli.drawing.svg import draft_svg
-from geometry.draft import Draft
-from geometry.piece import InnerDart, Piece
 from tests.builders import block
 from tests.strategies import drafts
+from trueup.cli.drawing.svg import draft_svg
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import InnerDart, Piece
 
 SVG = "{http://www.w3.org/2000/svg}"
 NUMBER = re.compile(r"-?\d+\.\d+")

@@ -10,17 +10,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
-from cli.drawing.draft_picture import Marked, draft_picture
-from cli.drawing.hatching import hatch_lines
-from cli.drawing.notebook import show
-from cli.drawing.placing import places
-from cli.drawing.png import png_bytes
-from cli.drawing.scene import Group, Hatch, Line, Mark, Scene, Words
-from cli.drawing.writer import svg_text
-from geometry.allowances import allowed
-from geometry.points import Motion
-from lineage.records import ConflictKind, ConflictRecord
 from tests.builders import block
+from trueup.cli.drawing.draft_picture import Marked, draft_picture
+from trueup.cli.drawing.hatching import hatch_lines
+from trueup.cli.drawing.notebook import show
+from trueup.cli.drawing.placing import places
+from trueup.cli.drawing.png import png_bytes
+from trueup.cli.drawing.scene import Group, Hatch, Line, Mark, Scene, Words
+from trueup.cli.drawing.writer import svg_text
+from trueup.geometry.lines.points import Motion
+from trueup.geometry.pieces.allowances import allowed
+from trueup.lineage.files.records import ConflictKind, ConflictRecord
 
 SVG = "{http://www.w3.org/2000/svg}"
 AT_ARMHOLE = ConflictRecord("a", ConflictKind.SHAPE, "a", "front", "armhole", "outline", "so")

@@ -10,14 +10,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cli.exporting.dxf import draft_dxf
-from geometry.allowances import allowed
-from geometry.cutting_line import cutting_line
-from geometry.draft import Draft
-from geometry.piece import InnerDart, Piece
-from geometry.points import Point
 from tests.builders import block
 from tests.strategies import drafts, side_dart_blocks
+from trueup.cli.exporting.dxf import draft_dxf
+from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.geometry.lines.points import Point
+from trueup.geometry.pieces.allowances import allowed
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import InnerDart, Piece
 
 WITHIN = 0.05
 

@@ -6,20 +6,20 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cli.exporting.everything_json import everything_json
-from cli.exporting.exported import Exported
-from geometry.allowances import allowed
-from geometry.chain import Chain
-from geometry.cubic import Cubic
-from geometry.draft import Draft, Join, Run, Seam
-from geometry.fingerprint import fingerprint
-from geometry.measures import measures
-from geometry.piece import Dart, Edge, Grainline, InnerDart, Level, Notch, Piece
-from geometry.position import Position
-from lineage.summary import Summary
 from tests.builders import block
 from tests.cli.exporting.told import facts_about
 from tests.strategies import drafts, side_dart_blocks
+from trueup.cli.exporting.everything_json import everything_json
+from trueup.cli.exporting.exported import Exported
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.cubic import Cubic
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.pieces.allowances import allowed
+from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
+from trueup.geometry.pieces.fingerprint import fingerprint
+from trueup.geometry.pieces.piece import Dart, Edge, Grainline, InnerDart, Level, Notch, Piece
+from trueup.geometry.pieces.position import Position
+from trueup.lineage.evaluation.summary import Summary
 
 
 def document_of(draft: Draft):

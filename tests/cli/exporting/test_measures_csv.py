@@ -3,10 +3,10 @@
 import csv
 import io
 
-from cli.exporting.measures_csv import measures_csv
-from geometry.measures import measures
-from geometry.units import Unit
 from tests.builders import block
+from trueup.cli.exporting.measures_csv import measures_csv
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.units import Unit
 
 
 def test_every_measure_is_a_line_with_millimetres_and_the_makers_unit():

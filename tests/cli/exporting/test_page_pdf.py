@@ -8,20 +8,20 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Point
 
-from cli.exporting.page_pdf import page_pdf
-from cli.failures import Misused
-from cli.sheet.ink import Pen
-from cli.sheet.paper import MARGIN
-from geometry.allowances import allowed
-from geometry.cutting_line import cutting_line
-from geometry.draft import Draft
-from geometry.piece import InnerDart
-from lineage.records import ConflictKind, ConflictRecord
 from tests.builders import block
 from tests.cli.exporting.told import facts_about
 from tests.cli.sheet.pdf import Read, ReadPage, read
 from tests.cli.sheet.test_cut_list import rectangle
 from tests.strategies import drafts, side_dart_blocks
+from trueup.cli.exporting.page_pdf import page_pdf
+from trueup.cli.failures import Misused
+from trueup.cli.sheet.ink import Pen
+from trueup.cli.sheet.paper import MARGIN
+from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.geometry.pieces.allowances import allowed
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import InnerDart
+from trueup.lineage.files.records import ConflictKind, ConflictRecord
 
 PENCIL = 0.1
 ALLOWED = {name: 15.0 for piece in block().pieces for name in piece.edge_names} | {"hem": 40.0}

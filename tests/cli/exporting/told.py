@@ -2,11 +2,11 @@
 
 import datetime
 
-from cli.sheet.facts import Facts, Version
-from geometry.draft import Draft
-from geometry.measures import measures
-from geometry.units import Unit
-from lineage.records import ConflictRecord
+from trueup.cli.sheet.facts import Facts, Version
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.units import Unit
+from trueup.lineage.files.records import ConflictRecord
 
 
 def facts_about(draft: Draft, *conflicts: ConflictRecord) -> Facts:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cli.markdown.text import page, plain, table
+from trueup.cli.markdown.text import page, plain, table
 
 
 @pytest.mark.parametrize(

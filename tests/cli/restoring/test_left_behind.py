@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 
+from tests.checkout import IMPORTS
 from tests.cli.restoring import damage, judging
 from tests.cli.restoring.story import git, made
 from tests.cli.restoring.test_names import aside, mended
@@ -121,8 +122,8 @@ def test_an_interrupted_step_is_finished_first(trueup: Any) -> None:
 
 KILLED = """
     import os, sys
-    from cli.main import main
-    from lineage.restoring import carrying_out
+    from trueup.cli.main import main
+    from trueup.lineage.restoring import carrying_out
 
     folder, name, count = sys.argv[1:]
     whole, calls = getattr(carrying_out.Hands, name), []
@@ -162,7 +163,7 @@ def test_killed_at_any_moment_the_next_one_finishes(
         lines = textwrap.dedent(KILLED)
         done = subprocess.run(
             [sys.executable, "-c", lines, str(folder), name, str(count)],
-            env={**os.environ, "PYTHONPATH": str(ROOT)},
+            env={**os.environ, "PYTHONPATH": IMPORTS},
             capture_output=True, text=True, check=False, timeout=120, cwd=ROOT,
         )  # fmt: skip
         assert done.returncode in (0, 9), done.stderr
@@ -184,8 +185,8 @@ def test_killed_at_any_moment_the_next_one_finishes(
 def as_somebody(folder: Path, *words: str) -> "subprocess.CompletedProcess[str]":
     """Run the command as one for whom the rights of files hold, which they do not for root."""
     return subprocess.run(
-        [sys.executable, "-m", "cli", "-C", str(folder), *words],
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        [sys.executable, "-m", "trueup.cli", "-C", str(folder), *words],
+        env={**os.environ, "PYTHONPATH": IMPORTS},
         preexec_fn=without_privileges if os.geteuid() == 0 else None,
         capture_output=True, text=True, check=False, timeout=120, cwd=folder,
     )  # fmt: skip
@@ -260,9 +261,9 @@ def test_a_damaged_one_that_may_only_be_read_is_told(somebodys: Path) -> None:
 def test_two_at_once_are_one_after_the_other(trueup: Any, was: judging.Before) -> None:
     damage.emptied(trueup.folder / ".git/refs/heads/main")
     damage.zeros(trueup.folder / "patterns/own.toml")
-    words = [sys.executable, "-m", "cli", "-C", str(trueup.folder), "restore"]
+    words = [sys.executable, "-m", "trueup.cli", "-C", str(trueup.folder), "restore"]
     both = [
-        subprocess.Popen(words, env={**os.environ, "PYTHONPATH": str(ROOT)}, text=True)
+        subprocess.Popen(words, env={**os.environ, "PYTHONPATH": IMPORTS}, text=True)
         for _ in range(2)
     ]
     assert [each.wait(120) for each in both] == [0, 0]

@@ -8,7 +8,7 @@ from typing import Any
 import pdfplumber
 from shapely.geometry import LineString
 
-from cli.sheet.ink import Pen
+from trueup.cli.sheet.ink import Pen
 
 MM = 25.4 / 72
 

@@ -4,19 +4,19 @@ import datetime
 from dataclasses import replace
 from functools import lru_cache
 
-from cli.sheet.document import Sheet, composed, written
-from cli.sheet.facts import Facts, Version
-from cli.sheet.layout import Layout, ToPrint
-from cli.sheet.paper import PAPERS, Paper, paper_named
-from cli.sheet.piece_lines import Layer
-from geometry.allowances import allowed
-from geometry.draft import Draft
-from geometry.measures import measures
-from geometry.piece import InnerDart
-from geometry.units import Unit
-from lineage.records import ConflictKind, ConflictRecord
 from tests.builders import block
 from tests.cli.sheet.pdf import ReadPage, read
+from trueup.cli.sheet.document import Sheet, composed, written
+from trueup.cli.sheet.facts import Facts, Version
+from trueup.cli.sheet.layout import Layout, ToPrint
+from trueup.cli.sheet.paper import PAPERS, Paper, paper_named
+from trueup.cli.sheet.piece_lines import Layer
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.pieces.allowances import allowed
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import InnerDart
+from trueup.geometry.units import Unit
+from trueup.lineage.files.records import ConflictKind, ConflictRecord
 
 A4, LETTER, A0 = PAPERS
 ROLL = paper_named("91.4cm", Unit.CENTIMETRE)

@@ -3,9 +3,9 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cli.sheet.blocks import Block, flowed, heading, paragraph, table
-from cli.sheet.ink import Drawing, Words
-from cli.sheet.letters import lacking, width_of, wrapped, writable
+from trueup.cli.sheet.blocks import Block, flowed, heading, paragraph, table
+from trueup.cli.sheet.ink import Drawing, Words
+from trueup.cli.sheet.letters import lacking, width_of, wrapped, writable
 
 
 @settings(max_examples=100)

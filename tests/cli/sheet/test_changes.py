@@ -3,13 +3,13 @@
 import pytest
 import shapely
 
-from cli.sheet.changes import between
-from cli.sheet.hatch import SPACING, hatched
-from cli.sheet.ink import Pen
-from geometry.laying import moved
-from geometry.points import Motion
 from tests.builders import block
 from tests.cli.sheet.test_cut_list import rectangle
+from trueup.cli.sheet.changes import between
+from trueup.cli.sheet.hatch import SPACING, hatched
+from trueup.cli.sheet.ink import Pen
+from trueup.geometry.comparing.laying import moved
+from trueup.geometry.lines.points import Motion
 
 OLD = rectangle("sleeve", 300, 400)
 WIDER = rectangle("sleeve", 310, 400)

@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cli.failures import Misused
-from cli.sheet.cut_list import cut_list
-from geometry.allowances import allowed
-from geometry.chain import Chain
-from geometry.draft import Draft
-from geometry.piece import Edge, Grainline, Piece
 from tests.builders import block
+from trueup.cli.failures import Misused
+from trueup.cli.sheet.cut_list import cut_list
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.pieces.allowances import allowed
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Edge, Grainline, Piece
 
 
 def rectangle(name: str, width: float, height: float, fold: bool = False) -> Piece:

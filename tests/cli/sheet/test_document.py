@@ -7,13 +7,6 @@ from itertools import pairwise
 import pytest
 import shapely
 
-from cli.sheet.document import composed, written
-from cli.sheet.ink import Pen
-from cli.sheet.layout import ToPrint
-from cli.sheet.paper import MARGIN, Paper
-from cli.sheet.piece_lines import Layer
-from geometry.cutting_line import cutting_line
-from geometry.draft import Draft
 from tests.cli.sheet.pdf import MM, Read, metadata, read
 from tests.cli.sheet.printed import (
     A0,
@@ -27,6 +20,13 @@ from tests.cli.sheet.printed import (
     printed,
     sheet,
 )
+from trueup.cli.sheet.document import composed, written
+from trueup.cli.sheet.ink import Pen
+from trueup.cli.sheet.layout import ToPrint
+from trueup.cli.sheet.paper import MARGIN, Paper
+from trueup.cli.sheet.piece_lines import Layer
+from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.geometry.pieces.draft import Draft
 
 REACH = 25.4 / 4
 """Home printers leave a rim of at most a quarter of an inch white; common practice, no source."""

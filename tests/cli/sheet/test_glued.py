@@ -8,12 +8,12 @@ import pytest
 import shapely
 from shapely.geometry import LineString
 
-from cli.sheet.ink import Pen
-from cli.sheet.layout import GAP, Laid
-from cli.sheet.paper import MARGIN, Paper
-from geometry.piece import Edge, Piece
 from tests.cli.sheet.pdf import ReadPage
 from tests.cli.sheet.printed import A0, A4, LETTER, PENCIL, ROLL, pages, printed
+from trueup.cli.sheet.ink import Pen
+from trueup.cli.sheet.layout import GAP, Laid
+from trueup.cli.sheet.paper import MARGIN, Paper
+from trueup.geometry.pieces.piece import Edge, Piece
 
 Lines = dict[Pen, list[LineString]]
 

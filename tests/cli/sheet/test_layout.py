@@ -8,19 +8,19 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cli.failures import Misused
-from cli.rectangle import Rectangle
-from cli.sheet.layout import GAP, Layout, ToPrint, extent, lay_out
-from cli.sheet.paper import FOOTER, MARGIN, PAPERS, Paper, paper_named
-from geometry.allowances import allowed
-from geometry.draft import Draft
-from geometry.laying import moved
-from geometry.piece import Grainline
-from geometry.points import Motion
-from geometry.units import Unit
 from tests.builders import block
 from tests.cli.sheet.test_cut_list import rectangle
 from tests.strategies import drafts
+from trueup.cli.drawing.rectangle import Rectangle
+from trueup.cli.failures import Misused
+from trueup.cli.sheet.layout import GAP, Layout, ToPrint, extent, lay_out
+from trueup.cli.sheet.paper import FOOTER, MARGIN, PAPERS, Paper, paper_named
+from trueup.geometry.comparing.laying import moved
+from trueup.geometry.lines.points import Motion
+from trueup.geometry.pieces.allowances import allowed
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Grainline
+from trueup.geometry.units import Unit
 
 A4, LETTER, A0 = PAPERS
 ROLL = Paper("a roll", 914.0)

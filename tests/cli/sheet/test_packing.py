@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cli.sheet.packing import Box, TooWide, packed
+from trueup.cli.sheet.packing import Box, TooWide, packed
 
 WIDTH = 900.0
 GAP = 10.0

@@ -2,11 +2,11 @@
 
 import pytest
 
-from cli.sheet.layout import ToPrint, lay_out
-from cli.sheet.page_map import HIGHEST, LEGIBLE, page_map
-from cli.sheet.paper import PAPERS, Paper
-from cli.sheet.sheets import Sheets
 from tests.cli.sheet.test_cut_list import rectangle
+from trueup.cli.sheet.layout import ToPrint, lay_out
+from trueup.cli.sheet.page_map import HIGHEST, LEGIBLE, page_map
+from trueup.cli.sheet.paper import PAPERS, Paper
+from trueup.cli.sheet.sheets import Sheets
 
 A4, LETTER, _ = PAPERS
 

@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 from shapely.geometry import box
 from shapely.ops import unary_union
 
-from cli.rectangle import Rectangle
-from cli.sheet.tiles import OVERLAP, Tile, count_for, covered, marks_between, tiles_over
+from trueup.cli.drawing.rectangle import Rectangle
+from trueup.cli.sheet.tiles import OVERLAP, Tile, count_for, covered, marks_between, tiles_over
 
 A4 = Rectangle(0, 0, 190, 268)
 lengths = st.floats(1, 3000)

@@ -2,15 +2,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.changes import kind_named
-from geometry.checks import check
-from geometry.draft import Draft
-from geometry.errors import CannotChange, GeometryError, NoSuchName
-from geometry.measures import measure, measures
-from geometry.position import Position
 from tests.builders import block
 from tests.corners import corner_degrees, sharpest_bend
 from tests.strategies import drafts
+from trueup.geometry.changes import kind_named
+from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
+from trueup.geometry.measuring.checks import check
+from trueup.geometry.measuring.measures import measure, measures
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.position import Position
 
 BODICE = ("front", "back")
 

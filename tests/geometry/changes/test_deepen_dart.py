@@ -5,19 +5,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.chain import Chain
-from geometry.changes.deepen_dart import REACH, DeepenDart
-from geometry.changes.rotate_dart import RotateDart
-from geometry.closed_line import closed
-from geometry.draft import Draft
-from geometry.errors import BadParameter, CannotChange, NoSuchName
-from geometry.measures import measures
-from geometry.piece import Edge, InnerDart, Level, Mouth, Piece
-from geometry.points import degrees_between
-from geometry.position import Position
 from tests.builders import block
 from tests.sound import assert_sound, outcome
 from tests.strategies import drafts
+from trueup.geometry.changes.deepen_dart import REACH, DeepenDart
+from trueup.geometry.changes.rotate_dart import RotateDart
+from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.points import degrees_between
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.pieces.closed_line import closed
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Edge, InnerDart, Level, Mouth, Piece
+from trueup.geometry.pieces.position import Position
 
 DARTS = st.sampled_from(block().dart_names)
 AMOUNTS = st.floats(-12, 20).filter(lambda by: abs(by) > 0.01)

@@ -4,15 +4,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.changes.move_apex import MoveApex
-from geometry.darts import room_for_tip
-from geometry.draft import Draft
-from geometry.errors import BadParameter, CannotChange, NoSuchName
-from geometry.measures import measures
 from tests.builders import block
 from tests.geometry.changes.test_deepen_dart import panel
 from tests.sound import assert_sound, outcome
 from tests.strategies import drafts
+from trueup.geometry.changes.move_apex import MoveApex
+from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.redrawing.darts import room_for_tip
 
 DARTS = st.sampled_from(block().dart_names)
 

@@ -2,13 +2,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.changes import kind_named
-from geometry.draft import Draft
-from geometry.errors import CannotChange, GeometryError, NoSuchName
-from geometry.measures import measure, measures
 from tests.builders import block
 from tests.corners import sharpest_bend
 from tests.strategies import drafts
+from trueup.geometry.changes import kind_named
+from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
+from trueup.geometry.measuring.measures import measure, measures
+from trueup.geometry.pieces.draft import Draft
 
 REST = ("back-seam", "hem", "front-seam")
 

@@ -2,15 +2,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.changes import kind_named, read_change, write_change
-from geometry.closed_line import closed
-from geometry.draft import Draft
-from geometry.errors import BadParameter, CannotChange, GeometryError, NoSuchName
-from geometry.measures import measure, measures
-from geometry.units import Unit
 from tests.builders import block
 from tests.corners import corner_degrees, sharpest_bend
 from tests.strategies import drafts
+from trueup.geometry.changes import kind_named, read_change, write_change
+from trueup.geometry.errors import BadParameter, CannotChange, GeometryError, NoSuchName
+from trueup.geometry.measuring.measures import measure, measures
+from trueup.geometry.pieces.closed_line import closed
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.units import Unit
 
 SMALL = st.floats(-6, 6)
 EDGES = st.sampled_from(["front.armhole", "back.armhole", "front.neck", "back.side", "sleeve.cap"])

@@ -4,17 +4,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.changes.release_dart import ReleaseDart
-from geometry.draft import Draft
-from geometry.errors import CannotChange, NoSuchName
-from geometry.measures import measures
-from geometry.piece import Notch
-from geometry.position import Position
-from geometry.walk import walk
 from tests.builders import block
 from tests.geometry.changes.test_deepen_dart import panel
 from tests.sound import assert_sound
 from tests.strategies import drafts
+from trueup.geometry.changes.release_dart import ReleaseDart
+from trueup.geometry.errors import CannotChange, NoSuchName
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.measuring.walk import walk
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Notch
+from trueup.geometry.pieces.position import Position
 
 DARTS = st.sampled_from(block().dart_names)
 SEWN = st.sampled_from(["front.bust", "back.shoulder"])

@@ -6,23 +6,23 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from geometry.chain import Chain
-from geometry.changes.base import Change
-from geometry.changes.deepen_dart import DeepenDart
-from geometry.changes.move_apex import MoveApex
-from geometry.changes.release_dart import ReleaseDart
-from geometry.changes.rotate_dart import RotateDart
-from geometry.changes.scoop_armhole import ScoopArmhole
-from geometry.darts import room_for_tip
-from geometry.draft import Draft
-from geometry.errors import BadPosition, CannotChange, NoSuchName
-from geometry.measures import measures
-from geometry.piece import Dart, Edge, InnerDart, Piece
-from geometry.points import degrees_between
-from geometry.position import Position
 from tests.builders import block
 from tests.sound import assert_sound, largest_shift, outcome
 from tests.strategies import drafts
+from trueup.geometry.changes.base import Change
+from trueup.geometry.changes.deepen_dart import DeepenDart
+from trueup.geometry.changes.move_apex import MoveApex
+from trueup.geometry.changes.release_dart import ReleaseDart
+from trueup.geometry.changes.rotate_dart import RotateDart
+from trueup.geometry.changes.scoop_armhole import ScoopArmhole
+from trueup.geometry.errors import BadPosition, CannotChange, NoSuchName
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.points import degrees_between
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Dart, Edge, InnerDart, Piece
+from trueup.geometry.pieces.position import Position
+from trueup.geometry.redrawing.darts import room_for_tip
 
 FRONT_PLACES = st.sampled_from(["neck", "shoulder", "armhole", "side", "hem"])
 BACK_PLACES = st.sampled_from(["neck", "armhole", "side", "hem", "centre"])

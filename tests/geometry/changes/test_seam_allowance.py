@@ -2,14 +2,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.changes import kind_named, read_change
-from geometry.draft import Draft
-from geometry.errors import BadParameter, CannotChange, NoSuchName
-from geometry.fingerprint import fingerprint
-from geometry.measures import measures
-from geometry.units import Unit
 from tests.builders import block
 from tests.strategies import drafts
+from trueup.geometry.changes import kind_named, read_change
+from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.fingerprint import fingerprint
+from trueup.geometry.units import Unit
 
 
 def seam_allowance(draft: Draft, **values: str) -> Draft:

@@ -4,16 +4,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.chain import Chain
-from geometry.changes import kind_named, read_change
-from geometry.checks import check
-from geometry.draft import Draft
-from geometry.errors import BadParameter, CannotChange, NoSuchName
-from geometry.measures import measure, measures
-from geometry.units import Unit
 from tests.builders import block
 from tests.corners import across_the_shoulder, amounts, corner_degrees
 from tests.strategies import drafts
+from trueup.geometry.changes import kind_named, read_change
+from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.measuring.checks import check
+from trueup.geometry.measuring.measures import measure, measures
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.units import Unit
 
 PIECES = st.sampled_from(["front", "back"])
 SHAPES = st.sampled_from(["round", "v", "square"])

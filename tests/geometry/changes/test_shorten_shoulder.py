@@ -1,14 +1,14 @@
 import pytest
 from hypothesis import given, settings
 
-from geometry.changes import kind_named
-from geometry.draft import Draft
-from geometry.errors import CannotChange, GeometryError, NoSuchName
-from geometry.measures import measure, measures
-from geometry.units import parse_length
 from tests.builders import block
 from tests.corners import across_the_shoulder, amounts, corner_degrees, sharpest_bend
 from tests.strategies import drafts
+from trueup.geometry.changes import kind_named
+from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
+from trueup.geometry.measuring.measures import measure, measures
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.units import parse_length
 
 BODICE = ("front", "back")
 

@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 
-from geometry.changes import kind_named, kinds, parameters, read_change
-from geometry.units import Unit
+from trueup.geometry.changes import kind_named, kinds, parameters, read_change
+from trueup.geometry.units import Unit
 
 # What these need besides: one of two parameters.
 ONE_OF = {"deepen-dart": ("by",), "seam-allowance": ("edge",)}

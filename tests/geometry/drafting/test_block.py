@@ -5,14 +5,14 @@ import pytest
 from hypothesis import given, settings
 from shapely.geometry import LinearRing, Point, Polygon
 
-from geometry.closed_line import closed
-from geometry.cubic import Cubic
-from geometry.draft import Draft
-from geometry.measures import measure
-from geometry.walk import walk
 from tests.builders import block
 from tests.geometry.drafting.truth import assert_true, corner_angle, seam_differences
 from tests.strategies import bodies, drafts, side_dart_blocks
+from trueup.geometry.lines.cubic import Cubic
+from trueup.geometry.measuring.measures import measure
+from trueup.geometry.measuring.walk import walk
+from trueup.geometry.pieces.closed_line import closed
+from trueup.geometry.pieces.draft import Draft
 
 RINGS = {
     "front": ("neck", "shoulder", "armhole", "side", "hem", "centre"),

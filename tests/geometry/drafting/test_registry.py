@@ -5,11 +5,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-import geometry.drafting
-from geometry.draft import Draft
-from geometry.drafting import SYSTEMS, draft_block, system_named
-from geometry.errors import BadParameter, GeometryError, NoSuchName
+import trueup.geometry.drafting
 from tests.builders import SYSTEM, block, body
+from trueup.geometry.drafting import SYSTEMS, draft_block, system_named
+from trueup.geometry.errors import BadParameter, GeometryError, NoSuchName
+from trueup.geometry.pieces.draft import Draft
 
 NAMES = ("bust", "waist", "back-length", "sleeve-length")
 
@@ -99,4 +99,4 @@ def test_the_same_body_gives_the_same_draft_to_the_last_bit():
 
 
 def test_the_package_names_what_it_offers():
-    assert all(hasattr(geometry.drafting, name) for name in geometry.drafting.__all__)
+    assert all(hasattr(trueup.geometry.drafting, name) for name in trueup.geometry.drafting.__all__)

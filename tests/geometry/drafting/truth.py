@@ -4,8 +4,8 @@ import cmath
 import math
 from itertools import pairwise
 
-from geometry.draft import Draft
-from geometry.piece import Piece
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Piece
 
 
 def angle_between(a: complex, b: complex) -> float:

@@ -9,13 +9,13 @@ from pathlib import Path
 
 import pytest
 
-from lineage.chronicle import Chronicle
-from lineage.garments.files import garment_text
-from lineage.garments.records import FitNote, GarmentRecord, Status
-from lineage.records import Role, replace
-from lineage.wardrobe import Proposal, Wardrobe
 from tests.lineage.making import change
 from tests.lineage.stepping import corrected, done, only_open
+from trueup.lineage.chronicle import Chronicle
+from trueup.lineage.files.garment_files import garment_text
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
+from trueup.lineage.files.records import Role, replace
+from trueup.lineage.wardrobe import Proposal, Wardrobe
 
 TODAY = datetime.date(2025, 3, 1)
 Git = Callable[..., str]

@@ -2,12 +2,12 @@
 
 import pytest
 
-from lineage.chronicle import Chronicle
-from lineage.chronicle.chain import explain
-from lineage.errors import NoSuchNode
-from lineage.records import ParentRecord, Role
 from tests.lineage.making import change
 from tests.lineage.stepping import done
+from trueup.lineage.chronicle import Chronicle
+from trueup.lineage.chronicle.chain import explain
+from trueup.lineage.errors import NoSuchNode
+from trueup.lineage.files.records import ParentRecord, Role
 
 
 def test_the_chain_goes_from_the_block_to_the_pattern(chronicle: Chronicle) -> None:

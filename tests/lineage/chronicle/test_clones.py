@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from lineage.chronicle import Chronicle, selection
-from lineage.chronicle.over_time import over_time
-from lineage.store import Commit
-from lineage.wardrobe import Wardrobe
 from tests.lineage.chronicle.conftest import Git, Lived
+from trueup.lineage.chronicle import Chronicle, selection
+from trueup.lineage.chronicle.over_time import over_time
+from trueup.lineage.store import Commit
+from trueup.lineage.wardrobe import Wardrobe
 
 
 def told(folder: Path) -> list[tuple[object, ...]]:

@@ -1,9 +1,15 @@
 """What a version that joined others noted, from literals."""
 
-from lineage.chronicle.effects import as_edited, noted
-from lineage.records import ConflictKind, ConflictRecord, ConflictState, Decision, replace
-from lineage.state import State
 from tests.lineage.making import block, state
+from trueup.lineage.chronicle.effects import as_edited, noted
+from trueup.lineage.files.records import (
+    ConflictKind,
+    ConflictRecord,
+    ConflictState,
+    Decision,
+    replace,
+)
+from trueup.lineage.files.state import State
 
 OPEN = ConflictRecord("seam-1", ConflictKind.SEAM, "village", "sleeve", "cap", "seam", "too short")
 SETTLED = replace(OPEN, state=ConflictState.SETTLED)

@@ -5,14 +5,14 @@ from pathlib import Path
 
 import pytest
 
-from cli.demo_story import sample_story
-from cli.playing import plan, record
-from lineage.chronicle import Chronicle, Entry
-from lineage.promotion.promoting import propose_promotion
-from lineage.wardrobe import Proposal, Wardrobe
 from tests.lineage.chronicle.conftest import Lived
 from tests.lineage.making import change
 from tests.lineage.stepping import corrected
+from trueup.cli.demo.playing import plan, record
+from trueup.cli.demo.telling import sample_story
+from trueup.lineage.chronicle import Chronicle, Entry
+from trueup.lineage.promotion.promoting import propose_promotion
+from trueup.lineage.wardrobe import Proposal, Wardrobe
 
 
 def entry(chronicle: Chronicle, subject: str) -> Entry:

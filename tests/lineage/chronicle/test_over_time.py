@@ -4,10 +4,10 @@ from itertools import pairwise
 
 import pytest
 
-from geometry.errors import NoSuchName
-from lineage.chronicle import Chronicle
-from lineage.chronicle.over_time import over_time
-from lineage.errors import NoSuchNode
+from trueup.geometry.errors import NoSuchName
+from trueup.lineage.chronicle import Chronicle
+from trueup.lineage.chronicle.over_time import over_time
+from trueup.lineage.errors import NoSuchNode
 
 
 def test_a_measure_is_told_at_each_commit_that_changed_it(chronicle: Chronicle) -> None:

@@ -2,10 +2,10 @@
 
 import pytest
 
-from geometry.errors import NoSuchName
-from lineage.chronicle import Chronicle, selection
-from lineage.chronicle.errors import NoSuchSubject, NoSuchWearer
-from lineage.chronicle.selection import Selection
+from trueup.geometry.errors import NoSuchName
+from trueup.lineage.chronicle import Chronicle, selection
+from trueup.lineage.chronicle.errors import NoSuchSubject, NoSuchWearer
+from trueup.lineage.chronicle.selection import Selection
 
 
 def subjects(chronicle: Chronicle, *chosen: Selection) -> list[str]:

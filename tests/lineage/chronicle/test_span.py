@@ -4,8 +4,8 @@ import datetime
 
 import pytest
 
-from lineage.chronicle import Chronicle, span
-from lineage.chronicle.errors import BadMoment, NotAfter
+from trueup.lineage.chronicle import Chronicle, span
+from trueup.lineage.chronicle.errors import BadMoment, NotAfter
 
 TODAY = datetime.date.today()
 DAY = datetime.timedelta(days=1)

@@ -5,19 +5,19 @@ from typing import Any
 
 import pytest
 
-from geometry.changes import kind_named, read_change
-from geometry.errors import NoSuchName
-from geometry.units import Unit, parse_length
-from lineage.diagnosis.diagnose import Advice, Diagnosis, diagnose, diagnose_note
-from lineage.diagnosis.proposing import amount_of
-from lineage.diagnosis.rows import ROWS
-from lineage.errors import NoSuchNode
-from lineage.evaluate import Evaluator
-from lineage.garments.errors import NoSuchSymptom
-from lineage.garments.records import FitNote, GarmentRecord
-from lineage.records import ParentRecord, Role
-from lineage.state import State
 from tests.lineage.making import Bench, block, change, child, state, step
+from trueup.geometry.changes import kind_named, read_change
+from trueup.geometry.errors import NoSuchName
+from trueup.geometry.units import Unit, parse_length
+from trueup.lineage.diagnosis.diagnose import Advice, Diagnosis, diagnose, diagnose_note
+from trueup.lineage.diagnosis.proposing import amount_of
+from trueup.lineage.errors import NoSuchNode
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.garment_errors import NoSuchSymptom
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord
+from trueup.lineage.files.records import ParentRecord, Role
+from trueup.lineage.files.state import State
+from trueup.lineage.symptoms.rows import ROWS
 
 TODAY = date(2025, 3, 1)
 

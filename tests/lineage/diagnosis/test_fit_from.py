@@ -7,17 +7,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.changes import kinds, parameters
-from geometry.errors import BadLength, BadParameter, BadPosition, GeometryError, NoSuchName
-from geometry.measures import measures
-from geometry.units import Unit
-from lineage.diagnosis.fit_from import Fit, fit_from
-from lineage.diagnosis.pin_rules import RULES, concrete, places_of
-from lineage.diagnosis.pinned import How, Pin
-from lineage.errors import CannotStep, NoSuchNode, WardrobeError
-from lineage.fitting import read_fitting
-from lineage.records import ParentRecord
 from tests.lineage.making import Bench, block, child, state, step
+from trueup.geometry.changes import kinds, parameters
+from trueup.geometry.errors import BadLength, BadParameter, BadPosition, GeometryError, NoSuchName
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.units import Unit
+from trueup.lineage.diagnosis.fit_from import Fit, fit_from
+from trueup.lineage.diagnosis.pin_rules import RULES, concrete, places_of
+from trueup.lineage.diagnosis.pinned import How, Pin
+from trueup.lineage.errors import CannotStep, NoSuchNode, WardrobeError
+from trueup.lineage.files.fitting import read_fitting
+from trueup.lineage.files.records import ParentRecord
 
 SETTINGS = settings(max_examples=60)
 

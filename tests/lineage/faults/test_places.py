@@ -2,11 +2,11 @@
 
 import pytest
 
-from geometry.draft import Draft
-from geometry.errors import NoSuchName
-from lineage.faults.places import Line, lines_of
 from tests.builders import block
 from tests.lineage.making import change
+from trueup.geometry.errors import NoSuchName
+from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.faults.places import Line, lines_of
 
 
 def names(draft: Draft, place: str) -> list[str]:

@@ -11,12 +11,14 @@ from datetime import date
 
 import pytest
 
-from geometry.draft import Draft
-from lineage.evaluate import Evaluator
-from lineage.faults.inquiry import Inquiry
-from lineage.faults.shared import fault_of_note
-from lineage.garments.records import FitNote, GarmentRecord
-from lineage.records import (
+from tests.lineage.making import block, step
+from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.summary import Summary
+from trueup.lineage.faults.inquiry import Inquiry
+from trueup.lineage.faults.shared import fault_of_note
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord
+from trueup.lineage.files.records import (
     NodeRecord,
     ParentRecord,
     Role,
@@ -24,9 +26,7 @@ from lineage.records import (
     StepRecord,
     replace,
 )
-from lineage.state import State
-from lineage.summary import Summary
-from tests.lineage.making import block, step
+from trueup.lineage.files.state import State
 
 CASES = 1000
 BATCHES = 10

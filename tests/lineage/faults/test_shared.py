@@ -6,20 +6,15 @@ from typing import Any
 
 import pytest
 
-from lineage.errors import UnknownRevision
-from lineage.evaluate import Evaluator
-from lineage.faults.causes import causes
-from lineage.faults.inquiry import Inquiry, NoOpenNote
-from lineage.faults.shared import (
-    Reason,
-    SharedFault,
-    fault_of_place,
-    faults_of_garment,
-)
-from lineage.garments.records import FitNote, GarmentRecord, Status
-from lineage.records import NodeRecord, ParentRecord, Role, StepRecord, replace
-from lineage.state import State
 from tests.lineage.making import block, child, state, step
+from trueup.lineage.errors import UnknownRevision
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.faults.causes import causes
+from trueup.lineage.faults.inquiry import Inquiry, NoOpenNote
+from trueup.lineage.faults.shared import Reason, SharedFault, fault_of_place, faults_of_garment
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
+from trueup.lineage.files.records import NodeRecord, ParentRecord, Role, StepRecord, replace
+from trueup.lineage.files.state import State
 
 DAY = date(2025, 3, 1)
 

@@ -5,16 +5,16 @@ import msgspec
 import pytest
 from shapely.geometry import Polygon
 
-from geometry.changes import kind_named, read_change
-from geometry.cut_cloth import Possible, Reason
-from geometry.cutting_line import cutting_line
-from geometry.draft import Draft
-from geometry.sewing_order import Work
-from geometry.units import Unit
-from lineage.errors import BadRecord
-from lineage.garments.alteration import Alteration, alteration
-from lineage.garments.records import GarmentRecord
 from tests.builders import block
+from trueup.geometry.changes import kind_named, read_change
+from trueup.geometry.cloth.cut_cloth import Possible, Reason
+from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.geometry.cloth.sewing_order import Work
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.units import Unit
+from trueup.lineage.errors import BadRecord
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.garments.alteration import Alteration, alteration
 
 GARMENT = GarmentRecord("smock-1", "smock", "0" * 40, datetime.date(2025, 3, 1))
 

@@ -9,20 +9,20 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.units import Unit
-from lineage.errors import NothingToChange
-from lineage.hand_edits.errors import OpenedEarlier
-from lineage.hand_edits.joined import Texts, joined
-from lineage.hand_edits.named import named_apart
-from lineage.hand_edits.opened_from import Version, opened_from
-from lineage.hand_edits.said import said_by
-from lineage.hand_edits.taking_up import TakenUp
-from lineage.reading import read_node
-from lineage.records import NodeRecord, Role, StepRecord, replace
-from lineage.wardrobe import Wardrobe
-from lineage.writing import node_text
 from tests.lineage.making import change, child
 from tests.lineage.stepping import done
+from trueup.geometry.units import Unit
+from trueup.lineage.errors import NothingToChange
+from trueup.lineage.files.reading import read_node
+from trueup.lineage.files.records import NodeRecord, Role, StepRecord, replace
+from trueup.lineage.files.writing import node_text
+from trueup.lineage.hand_edits.errors import OpenedEarlier
+from trueup.lineage.hand_edits.joined import Texts, joined
+from trueup.lineage.hand_edits.named import named_apart
+from trueup.lineage.hand_edits.opened_from import Version, opened_from
+from trueup.lineage.hand_edits.said import said_by
+from trueup.lineage.hand_edits.taking_up import TakenUp
+from trueup.lineage.wardrobe import Wardrobe
 
 PATH = "patterns/flat.toml"
 KINDS = ("lower-neck", "scoop-armhole", "lengthen")

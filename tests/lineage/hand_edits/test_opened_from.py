@@ -1,6 +1,6 @@
 """From which version an edit was made, told from small files of a few fields."""
 
-from lineage.hand_edits.opened_from import Version, opened_from
+from trueup.lineage.hand_edits.opened_from import Version, opened_from
 
 
 def text(*steps: str, **fields: object) -> bytes:

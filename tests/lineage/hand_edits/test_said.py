@@ -1,4 +1,4 @@
-from lineage.hand_edits.said import apart, said_by
+from trueup.lineage.hand_edits.said import apart, said_by
 
 TEXT = b"""\
 # Ada's blouse

@@ -5,14 +5,14 @@ from typing import Any
 
 import pytest
 
-from lineage.errors import HandEdited
-from lineage.hand_edits import looking
-from lineage.hand_edits.errors import OpenedEarlier
-from lineage.records import Role
-from lineage.store import Store
-from lineage.wardrobe import Wardrobe
 from tests.lineage.making import change
 from tests.lineage.stepping import SCOOP, corrected, done
+from trueup.lineage.errors import HandEdited
+from trueup.lineage.files.records import Role
+from trueup.lineage.hand_edits import looking
+from trueup.lineage.hand_edits.errors import OpenedEarlier
+from trueup.lineage.store import Store
+from trueup.lineage.wardrobe import Wardrobe
 
 PATH = "patterns/flat.toml"
 

@@ -6,10 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lineage.garments.records import FitNote, GarmentRecord, Side, Status
-from lineage.merging.states import Merged, merge_states
-from lineage.merging.three_way import in_order
-from lineage.records import (
+from tests.lineage.making import BODY, block, child, state, step
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Side, Status
+from trueup.lineage.files.records import (
     BlockDraft,
     ConflictKind,
     NodeRecord,
@@ -19,9 +18,10 @@ from lineage.records import (
     StepRecord,
     replace,
 )
-from lineage.state import State
-from lineage.store.merge_errors import CannotJoin
-from tests.lineage.making import BODY, block, child, state, step
+from trueup.lineage.files.state import State
+from trueup.lineage.merging.states import Merged, merge_states
+from trueup.lineage.merging.three_way import in_order
+from trueup.lineage.store.merge_errors import CannotJoin
 
 CUT_ON = datetime.date(2025, 3, 1)
 

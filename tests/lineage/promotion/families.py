@@ -2,15 +2,15 @@
 
 from typing import Any
 
-from lineage.bookkeeping import Cause
-from lineage.evaluate import Evaluator
-from lineage.promotion.amounts import Wish
-from lineage.promotion.moving import beside
-from lineage.promotion.promoting import Outcome, outcome, promote
-from lineage.records import ParentRecord, Role, StepRecord
-from lineage.replay import PatternReplay, Replay, replay
-from lineage.state import State
 from tests.lineage.making import block, child, state, step
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.records import ParentRecord, Role, StepRecord
+from trueup.lineage.files.state import State
+from trueup.lineage.promotion.amounts import Wish
+from trueup.lineage.promotion.moving import beside
+from trueup.lineage.promotion.promoting import Outcome, outcome, promote
+from trueup.lineage.replay.bookkeeping import Cause
+from trueup.lineage.replay.replay import PatternReplay, Replay, replay
 
 ASKED_NOTHING = Wish()
 AS_IS = Wish(as_is=True)

@@ -6,16 +6,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.errors import NoSuchName
-from geometry.units import Unit
-from lineage.evaluate import Evaluator
-from lineage.promotion.amounts import Wish, steps_above
-from lineage.promotion.errors import AmountAsked
-from lineage.promotion.moving import Moving, moving
-from lineage.promotion.promoting import promote
-from lineage.records import Role, StepRecord
-from lineage.steps import change_of
-from lineage.verdicts import Verdict
 from tests.lineage.making import step
 from tests.lineage.promotion.families import (
     AS_IS,
@@ -27,6 +17,16 @@ from tests.lineage.promotion.families import (
     of,
     scoop,
 )
+from trueup.geometry.errors import NoSuchName
+from trueup.geometry.units import Unit
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.steps import change_of
+from trueup.lineage.files.records import Role, StepRecord
+from trueup.lineage.promotion.amounts import Wish, steps_above
+from trueup.lineage.promotion.errors import AmountAsked
+from trueup.lineage.promotion.moving import Moving, moving
+from trueup.lineage.promotion.promoting import promote
+from trueup.lineage.replay.verdicts import Verdict
 
 RELEASED = (
     step("none", "release-dart", dart="front.waist-side"),

@@ -8,17 +8,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.draft import Draft
-from geometry.errors import GeometryError
-from geometry.piece import Edge
-from geometry.units import Unit
-from lineage.errors import CannotStep
-from lineage.evaluate import Evaluator
-from lineage.promotion.errors import CannotPromote
-from lineage.records import StepRecord, replace
-from lineage.state import State
-from lineage.steps import change_of
-from lineage.verdicts import Verdict
 from tests.lineage.making import block, state, step
 from tests.lineage.promotion.families import (
     AS_IS,
@@ -28,6 +17,17 @@ from tests.lineage.promotion.families import (
     of,
     scoop,
 )
+from trueup.geometry.errors import GeometryError
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.units import Unit
+from trueup.lineage.errors import CannotStep
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.steps import change_of
+from trueup.lineage.files.records import StepRecord, replace
+from trueup.lineage.files.state import State
+from trueup.lineage.promotion.errors import CannotPromote
+from trueup.lineage.replay.verdicts import Verdict
 
 mm = st.integers(1, 12).map(lambda n: f"{n}mm")
 STYLES: dict[str, st.SearchStrategy[dict[str, Any]]] = {

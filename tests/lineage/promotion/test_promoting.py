@@ -2,19 +2,6 @@
 
 import pytest
 
-from geometry.units import Unit
-from lineage.bookkeeping import Cause
-from lineage.errors import CannotStep, NoSuchNode, NoSuchStep
-from lineage.evaluate import Evaluator
-from lineage.promotion.amounts import Wish
-from lineage.promotion.errors import CannotPromote, ComesOutDifferent
-from lineage.promotion.moving import beside
-from lineage.promotion.promoting import promote
-from lineage.records import ParentRecord, Role, replace
-from lineage.replay import replay
-from lineage.state import State
-from lineage.steps import change_of
-from lineage.verdicts import Verdict
 from tests.lineage.making import Bench, block, child, state, step
 from tests.lineage.promotion.families import (
     ASKED_NOTHING,
@@ -26,6 +13,19 @@ from tests.lineage.promotion.families import (
     scoop,
     verdicts,
 )
+from trueup.geometry.units import Unit
+from trueup.lineage.errors import CannotStep, NoSuchNode, NoSuchStep
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.steps import change_of
+from trueup.lineage.files.records import ParentRecord, Role, replace
+from trueup.lineage.files.state import State
+from trueup.lineage.promotion.amounts import Wish
+from trueup.lineage.promotion.errors import CannotPromote, ComesOutDifferent
+from trueup.lineage.promotion.moving import beside
+from trueup.lineage.promotion.promoting import promote
+from trueup.lineage.replay.bookkeeping import Cause
+from trueup.lineage.replay.replay import replay
+from trueup.lineage.replay.verdicts import Verdict
 
 # --- where it goes, and who gains it ----------------------------------------------------------
 

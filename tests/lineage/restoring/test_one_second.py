@@ -5,11 +5,11 @@ The ids here go down where the steps go up, so that whoever sorts by them goes w
 
 from datetime import UTC, datetime
 
-from lineage.restoring.named.logs import Log
-from lineage.restoring.named.names import Target
-from lineage.restoring.named.standing import Names, before_cut, standing
-from lineage.restoring.stored.commits import History, Made
-from lineage.restoring.stored.missing import Entry, Need, needs
+from trueup.lineage.restoring.named.logs import Log
+from trueup.lineage.restoring.named.names import Target
+from trueup.lineage.restoring.named.standing import Names, before_cut, standing
+from trueup.lineage.restoring.stored.commits import History, Made
+from trueup.lineage.restoring.stored.missing import Entry, Need, needs
 
 WHEN = datetime(2025, 3, 1, tzinfo=UTC)
 MAIN = "refs/heads/main"

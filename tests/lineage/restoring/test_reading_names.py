@@ -4,8 +4,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lineage.restoring.named.logs import log_text, read_log
-from lineage.restoring.named.names import Target, is_name, packed_names, packed_without, target_of
+from trueup.lineage.restoring.named.logs import log_text, read_log
+from trueup.lineage.restoring.named.names import (
+    Target,
+    is_name,
+    packed_names,
+    packed_without,
+    target_of,
+)
 
 A, B = "a" * 40, "b" * 40
 WHO = "Ada <ada@example.org> 1740787200 +0100"

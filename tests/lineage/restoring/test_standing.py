@@ -2,9 +2,9 @@
 
 from datetime import UTC, datetime, timedelta
 
-from lineage.restoring.named.logs import Entry, Log
-from lineage.restoring.named.names import Target
-from lineage.restoring.named.standing import (
+from trueup.lineage.restoring.named.logs import Entry, Log
+from trueup.lineage.restoring.named.names import Target
+from trueup.lineage.restoring.named.standing import (
     MOST_PASSED_OVER,
     Names,
     Standing,
@@ -15,7 +15,7 @@ from lineage.restoring.named.standing import (
     name_of,
     standing,
 )
-from lineage.restoring.stored.commits import History, Made
+from trueup.lineage.restoring.stored.commits import History, Made
 
 MAIN = "refs/heads/main"
 START = datetime(2025, 3, 1, tzinfo=UTC)

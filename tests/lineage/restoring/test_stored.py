@@ -8,9 +8,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from lineage.restoring.stored import loose, sealed
-from lineage.restoring.stored.between import Patience, derived_list
-from lineage.restoring.stored.missing import Entry, entries, tree_text
+from trueup.lineage.restoring.stored import loose, sealed
+from trueup.lineage.restoring.stored.between import Patience, derived_list
+from trueup.lineage.restoring.stored.missing import Entry, entries, tree_text
 
 CONTENT = b'format = 1\nname = "blouse"\n' * 3000
 

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from lineage.store import Store
+from tests.checkout import IMPORTS
+from trueup.lineage.store import Store
 
 FIRST = {
     "wardrobe.toml": b'name = "Village store"\n',
@@ -66,7 +67,7 @@ def python() -> Callable[..., subprocess.Popen[str]]:
         return subprocess.Popen(
             [sys.executable, "-c", textwrap.dedent(lines), *map(str, arguments)],
             cwd=root,
-            env={**os.environ, "PYTHONPATH": str(root)},
+            env={**os.environ, "PYTHONPATH": IMPORTS},
             start_new_session=True,
             stdout=subprocess.PIPE,
             stderr=subprocess.PIPE,

@@ -2,7 +2,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from lineage.errors import (
+from trueup.lineage.errors import (
     Busy,
     CannotWrite,
     Detached,
@@ -12,7 +12,7 @@ from lineage.errors import (
     NoSuchFile,
     UnsafePath,
 )
-from lineage.store import Store, lock_files, step, working_files
+from trueup.lineage.store import Store, lock_files, step, working_files
 
 
 def test_a_step_is_one_commit_with_its_message_and_facts(store, git):
@@ -256,8 +256,8 @@ class TestWhenTheDiskIsFull:
             """
             import os, resource, sys
             from pathlib import Path
-            from lineage.errors import CannotWrite
-            from lineage.store import Store, step
+            from trueup.lineage.errors import CannotWrite
+            from trueup.lineage.store import Store, step
             def limit():
                 resource.setrlimit(resource.RLIMIT_FSIZE, (50_000, 50_000))
             if sys.argv[2] == "contents":

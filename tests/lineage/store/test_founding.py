@@ -2,8 +2,8 @@ from pathlib import Path
 
 import pytest
 
-from lineage.errors import CannotWrite, FolderNotEmpty, UnsafePath
-from lineage.store import Store, founding, index, step, unfinished
+from trueup.lineage.errors import CannotWrite, FolderNotEmpty, UnsafePath
+from trueup.lineage.store import Store, founding, index, step, unfinished
 
 
 def test_a_new_wardrobe_is_a_plain_repository_with_one_commit(store, folder, git, assert_whole):
@@ -56,7 +56,7 @@ def test_a_full_disk_leaves_no_folder_behind(folder, monkeypatch):
     def full(path: Path, content: bytes) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("lineage.store.working_files.write_file", full)
+    monkeypatch.setattr("trueup.lineage.store.working_files.write_file", full)
     with pytest.raises(CannotWrite, match="No space left"):
         Store.create(folder, {"wardrobe.toml": b"x\n"}, "Start")
     assert not folder.exists()
@@ -85,7 +85,7 @@ def test_a_start_killed_at_any_moment_leaves_nothing_or_a_wardrobe(
         """
         import importlib, os, sys
         from pathlib import Path
-        from lineage.store import Store
+        from trueup.lineage.store import Store
         place = importlib.import_module(sys.argv[2])
         whole = getattr(place, sys.argv[3])
         def then_die(*arguments):
@@ -110,7 +110,7 @@ def test_a_start_killed_between_its_renames_is_finished_when_opened(folder, pyth
         """
         import os, sys
         from pathlib import Path
-        from lineage.store import Store
+        from trueup.lineage.store import Store
         rename = Path.rename
         def rename_then_die(self, target):
             rename(self, target)

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from lineage.errors import (
+from trueup.lineage.errors import (
     CannotRead,
     CannotWrite,
     Damaged,
@@ -14,9 +14,9 @@ from lineage.errors import (
     Locked,
     NotAWardrobe,
 )
-from lineage.store import Store
-from lineage.store.git_failures import judged
-from lineage.store.quiet_git import QuietGit
+from trueup.lineage.store import Store
+from trueup.lineage.store.git_failures import judged
+from trueup.lineage.store.quiet_git import QuietGit
 
 HERE = Path("somewhere/.git")
 
@@ -179,7 +179,7 @@ class TestReadingNeedsNoPlaceToWrite:
 
     def test_no_room_for_a_lock(self, store, folder, monkeypatch):
         with monkeypatch.context() as during:
-            during.setattr("lineage.store.index.bring", lambda *_: 1 / 0)
+            during.setattr("trueup.lineage.store.index.bring", lambda *_: 1 / 0)
             with pytest.raises(ZeroDivisionError):
                 store.commit({"blocks/village.toml": b"new\n"}, "X", expected_head=store.head())
         room = folder / ".git" / "trueup"

@@ -5,10 +5,10 @@ import shutil
 
 import pytest
 
-from lineage.errors import Damaged, HandEdited, MovedOn
-from lineage.store import Store, neighbour
-from lineage.store.merge_errors import CannotJoin, HalfMerged, NotAClone
 from tests.lineage.store.test_stranger import HOOKS
+from trueup.lineage.errors import Damaged, HandEdited, MovedOn
+from trueup.lineage.store import Store, neighbour
+from trueup.lineage.store.merge_errors import CannotJoin, HalfMerged, NotAClone
 
 JOINED = {"patterns/blouse.toml": b"parent = 'village'\nboth\n"}
 

@@ -6,9 +6,9 @@ import time
 
 import pytest
 
-from lineage.errors import Busy, Locked
-from lineage.store import Store, lock_files, unfinished
-from lineage.store.writers_lock import WritersLock
+from trueup.lineage.errors import Busy, Locked
+from trueup.lineage.store import Store, lock_files, unfinished
+from trueup.lineage.store.writers_lock import WritersLock
 
 LOCKS = ("HEAD.lock", "index.lock", "packed-refs.lock", "config.lock", "refs/heads/main.lock")
 

@@ -1,6 +1,6 @@
 import pytest
 
-from lineage.store import Store
+from trueup.lineage.store import Store
 
 
 @pytest.fixture

@@ -2,8 +2,8 @@
 
 import pytest
 
-from lineage.errors import MovedOn, StepUnclear
-from lineage.store import Store, step, unfinished
+from trueup.lineage.errors import MovedOn, StepUnclear
+from trueup.lineage.store import Store, step, unfinished
 
 STEP = {"blocks/village.toml": b"corrected\n"}
 
@@ -46,7 +46,7 @@ def test_what_cannot_be_seen_is_not_told_to_be_undone(store, folder, git, monkey
 
     monkeypatch.setattr(step, "look_up", blind)
     (folder / ".git" / "refs" / "heads" / "main.lock").touch()
-    monkeypatch.setattr("lineage.store.lock_files.wait_until_free", lambda *paths: None)
+    monkeypatch.setattr("trueup.lineage.store.lock_files.wait_until_free", lambda *paths: None)
     with pytest.raises(StepUnclear, match="do not repeat it yet"):
         correct(store)
     assert unfinished.read(folder / ".git") is not None

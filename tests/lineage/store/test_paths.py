@@ -2,8 +2,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lineage.errors import UnsafePath
-from lineage.store.paths import is_owned, require_contained, require_writable_name
+from trueup.lineage.errors import UnsafePath
+from trueup.lineage.store.paths import is_owned, require_contained, require_writable_name
 
 LEADING_OUT = [
     "",

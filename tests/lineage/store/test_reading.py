@@ -3,7 +3,7 @@ import re
 
 import pytest
 
-from lineage.errors import (
+from trueup.lineage.errors import (
     BadInput,
     BeyondLimits,
     Damaged,
@@ -12,7 +12,7 @@ from lineage.errors import (
     NotAWardrobe,
     UnknownRevision,
 )
-from lineage.store import Store
+from trueup.lineage.store import Store
 
 
 @pytest.fixture
@@ -233,7 +233,7 @@ class TestADamagedWardrobe:
             Store.open(folder)
 
     def test_content_is_absurdly_large(self, store, monkeypatch):
-        monkeypatch.setattr("lineage.store.objects.LARGEST_FILE", 3)
+        monkeypatch.setattr("trueup.lineage.store.objects.LARGEST_FILE", 3)
         with pytest.raises(
             BeyondLimits, match=r"^(blocks|patterns|wardrobe|\.git)\S+ is more than"
         ):
@@ -246,8 +246,8 @@ def test_without_git_installed_one_sentence_says_so(store, folder, monkeypatch, 
         """
         import sys
         from pathlib import Path
-        from lineage.errors import GitMissing
-        from lineage.store import Store
+        from trueup.lineage.errors import GitMissing
+        from trueup.lineage.store import Store
         try:
             Store.open(Path(sys.argv[1]))
         except GitMissing as error:
@@ -284,7 +284,7 @@ def test_a_working_file_is_read_from_the_disk(store, folder):
 
 
 def test_of_a_message_without_end_the_beginning_is_read(store, git, monkeypatch):
-    monkeypatch.setattr("lineage.store.history.LONGEST_MESSAGE", 2_000)
+    monkeypatch.setattr("trueup.lineage.store.history.LONGEST_MESSAGE", 2_000)
     text = "Longer\n\n" + "word " * 5_000 + "\n\nVerb: style\n"
     git("commit", "--quiet", "--allow-empty", "--file", "-", feed=text.encode())
     after, before = itertools.islice(store.log(), 2)
@@ -295,7 +295,7 @@ def test_of_a_message_without_end_the_beginning_is_read(store, git, monkeypatch)
 
 
 def test_more_messages_than_any_maker_writes_are_refused(store, git, monkeypatch):
-    monkeypatch.setattr("lineage.store.history.LARGEST_HISTORY", 2_000)
+    monkeypatch.setattr("trueup.lineage.store.history.LARGEST_HISTORY", 2_000)
     for number in range(5):
         git("commit", "--quiet", "--allow-empty", "-m", f"{number} {'word ' * 200}")
     assert next(store.log()).subject.startswith("4 ")
@@ -331,6 +331,6 @@ def test_what_a_file_is_too_long_for_is_seen_without_reading_it_all(store, git):
 
 def test_the_differences_of_two_versions_are_bounded_too(store, git, monkeypatch):
     base = store.head()
-    monkeypatch.setattr("lineage.store.objects.MOST_FILES", 3)
+    monkeypatch.setattr("trueup.lineage.store.objects.MOST_FILES", 3)
     with pytest.raises(BeyondLimits, match="files"):
         store.listing(base)

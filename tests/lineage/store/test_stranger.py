@@ -3,8 +3,8 @@ from pathlib import Path
 
 import pytest
 
-from lineage.errors import Damaged, NotAWardrobe, UnsafePath
-from lineage.store import Store
+from trueup.lineage.errors import Damaged, NotAWardrobe, UnsafePath
+from trueup.lineage.store import Store
 
 HOOKS = """
 applypatch-msg pre-applypatch post-applypatch pre-commit pre-merge-commit
@@ -139,7 +139,7 @@ def test_a_missing_content_is_not_fetched(hostile, marker):
 def test_an_interrupted_step_is_settled_without_running_anything(hostile, marker, monkeypatch):
     with Store.open(hostile) as store:
         with monkeypatch.context() as during:
-            during.setattr("lineage.store.index.bring", lambda *arguments: 1 / 0)
+            during.setattr("trueup.lineage.store.index.bring", lambda *arguments: 1 / 0)
             with pytest.raises(ZeroDivisionError):
                 store.commit({"blocks/village.toml": b"x"}, "X", expected_head=store.head())
         with store.writing():
@@ -253,7 +253,7 @@ class TestLinks:
         self, store, folder, outside, monkeypatch
     ):
         with monkeypatch.context() as during:
-            during.setattr("lineage.store.step.move_branch", lambda *arguments: 1 / 0)
+            during.setattr("trueup.lineage.store.step.move_branch", lambda *arguments: 1 / 0)
             with pytest.raises(ZeroDivisionError):
                 store.commit({"blocks/village.toml": b"x"}, "X", expected_head=store.head())
         (folder / "blocks").rename(folder / "was")

@@ -1,10 +1,10 @@
-from lineage.store import Store
+from trueup.lineage.store import Store
 
 RETRYING = """
     import sys
     from pathlib import Path
-    from lineage.errors import MovedOn
-    from lineage.store import Store
+    from trueup.lineage.errors import MovedOn
+    from trueup.lineage.store import Store
     folder, name = sys.argv[1:]
     with Store.open(Path(folder)) as store:
         for number in range(20):
@@ -25,7 +25,7 @@ RETRYING = """
 HOLDING = """
     import sys
     from pathlib import Path
-    from lineage.store import Store
+    from trueup.lineage.store import Store
     folder, name = sys.argv[1:]
     with Store.open(Path(folder)) as store:
         for number in range(20):

@@ -1,0 +1,57 @@
+"""Lengths and changes of length as the maker reads them, in the wardrobe's unit."""
+
+import re
+
+from trueup.geometry.units import Unit, format_length
+
+_MM_OF = {Unit.MILLIMETRE: 1.0, Unit.CENTIMETRE: 10.0, Unit.INCH: 25.4}
+_NUMBER = r"(?<![\w.])[+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?"
+_IN_MM = re.compile(rf"(?:({_NUMBER})( to | -> ))?({_NUMBER}) mm\b")
+
+
+def length(mm: float | None, unit: Unit) -> str:
+    """Return a length, or a dash where there is none."""
+    return "-" if mm is None else format_length(mm, unit)
+
+
+def change(mm: float, unit: Unit) -> str:
+    """Return a change of length with its sign, `+1.2 cm`."""
+    written = format_length(mm, unit)
+    return written if written.startswith(("-", "0 ")) else f"+{written}"
+
+
+def exact_change(mm: float, unit: Unit) -> str:
+    """Return a change of length with its sign in hundredths of the unit, `+1.23 cm`."""
+    return f"{mm / _MM_OF[unit]:+.2f} {unit.value}"
+
+
+def before_and_after(before: float | None, after: float | None, unit: Unit) -> str:
+    """Return a measure before and after, and the change with its sign."""
+    both = f"{length(before, unit)} -> {length(after, unit)}"
+    if before is None or after is None:
+        return both
+    return f"{both} ({change(after - before, unit)})"
+
+
+def retold(sentence: str, unit: Unit) -> str:
+    """Return a sentence whose lengths are in mm, with the lengths in the wardrobe's unit.
+
+    What is found about a pattern is kept in words, and in mm; a maker reads it in her own unit.
+
+    >>> retold("the ease is 16.0 mm; 25.0 to 45.0 mm are allowed", Unit.CENTIMETRE)
+    'the ease is 1.6 cm; 2.5 cm to 4.5 cm are allowed'
+    """
+    if unit is Unit.MILLIMETRE:
+        return sentence
+    return _IN_MM.sub(lambda found: _retold(found, unit), sentence)
+
+
+def _retold(found: re.Match[str], unit: Unit) -> str:
+    first, between, last = found.groups()
+    written = [_one(number, unit) for number in (first, last) if number]
+    return (between or "").join(written)
+
+
+def _one(number: str, unit: Unit) -> str:
+    mm = float(number)
+    return change(mm, unit) if number.startswith("+") else length(mm, unit)

@@ -1,0 +1,1 @@
+"""Steps carried out for the verbs that write: previewed or recorded, and told."""

@@ -1,0 +1,101 @@
+"""Carry out one step for a verb that writes: preview it or record it, and say what it did."""
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from rich.console import Console, RenderableType
+
+from trueup.cli.amounts import retold
+from trueup.cli.carrying_out.manner import Manner
+from trueup.cli.command_line import CommandLine
+from trueup.cli.json import forms as json_forms
+from trueup.cli.opening import note_hand_edits, record
+from trueup.cli.page import command, said, show
+from trueup.cli.render.replay import conflicts_of, replay_lines
+from trueup.cli.unreadable import note_unreadable
+from trueup.geometry.units import Unit
+from trueup.lineage.files.records import ConflictState
+from trueup.lineage.wardrobe import Proposal, Wardrobe
+
+
+def carry_out(manner: Manner, propose: Callable[[Wardrobe], Proposal]) -> int:
+    """Preview or record the step that `propose` works out, and print what it did."""
+    commands = CommandLine(manner.folder)
+    with Wardrobe.open(manner.folder or Path()) as wardrobe, _patience():
+        if manner.preview:
+            proposal, commit = propose(wardrobe), None
+            note_hand_edits(wardrobe, wardrobe.state)
+            note_unreadable(wardrobe.state)
+        else:
+            proposal, commit = record(wardrobe, propose)
+        unit = wardrobe.state.unit
+        waiting = 0 if manner.preview else len(wardrobe.state.open_conflicts)
+    if manner.as_json:
+        json_forms.write(json_forms.proposal(proposal, commit, commands))
+    else:
+        show(*_lines(proposal, unit, commands, commit, waiting))
+    return 0
+
+
+@contextmanager
+def _patience() -> Iterator[None]:
+    """Show on a terminal that work goes on, and nothing at all elsewhere."""
+    if not sys.stderr.isatty():
+        yield
+        return
+    with Console(stderr=True).status("Working it out ...", spinner="line"):
+        yield
+
+
+def _lines(
+    proposal: Proposal, unit: Unit, commands: CommandLine, commit: str | None, waiting: int
+) -> Iterator[RenderableType]:
+    yield said(proposal.edit.subject, "bold")
+    ids = [step.id for step in proposal.edit.steps]
+    if commit is None:
+        yield said("A preview: nothing is written.")
+    elif ids:
+        yield said(f"Recorded as {commit[:10]}, step {' '.join(ids)}.")
+    else:
+        yield said(f"Recorded as {commit[:10]}.")
+    yield from replay_lines(proposal.replay, unit, commands)
+    yield from _ways_back(proposal, unit, commands)
+    yield ""
+    yield from _next(proposal, commands, commit, waiting)
+
+
+def _ways_back(proposal: Proposal, unit: Unit, commands: CommandLine) -> Iterator[RenderableType]:
+    """Yield how a decision that holds for the time being is taken back, where there is a way."""
+    if proposal.verb != "decide":
+        return
+    for conflict in (each for node in proposal.edit.nodes for each in node.conflicts):
+        if conflict.state is ConflictState.ACCEPTED:
+            for remedy in conflict.remedies:
+                yield said(f"Whenever you want to {retold(remedy.says, unit)}:")
+                yield command(commands.decide(conflict.id, remedy.name))
+
+
+def _next(
+    proposal: Proposal, commands: CommandLine, commit: str | None, waiting: int
+) -> Iterator[RenderableType]:
+    node = proposal.edit.node
+    fresh = conflicts_of(proposal.replay)
+    if commit is None:
+        yield said("To record it, run the same command without --preview.")
+    elif fresh and fresh[0].remedies:
+        yield said("Next, settle the first conflict:")
+        yield command(commands.decide(fresh[0].id, fresh[0].remedies[0].name))
+    elif waiting:
+        yield said(f"Next, see what still waits for a decision ({waiting}):")
+        yield command(commands.line("conflicts"))
+    elif proposal.verb == "draft":
+        yield said("Next, derive a pattern from it:")
+        yield command(commands.line("derive", "NAME", "--from", node))
+    elif proposal.verb == "derive":
+        yield said("Next, see what style changes there are:")
+        yield command(commands.line("style", node, "--help"))
+    else:
+        yield said("Next, check it:")
+        yield command(commands.line("check", node))

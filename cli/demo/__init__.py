@@ -1,0 +1,1 @@
+"""The sample wardrobe's story: read, played, told."""

@@ -1,0 +1,1 @@
+"""Every answer as a JSON document, lengths in mm."""

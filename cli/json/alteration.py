@@ -1,0 +1,79 @@
+"""What can be done on a garment's cloth as JSON: plain values with lengths in mm."""
+
+from trueup.cli.json.forms import Form, mm
+from trueup.geometry.cloth.cap_answer import CapAnswer
+from trueup.geometry.cloth.cut_cloth import ClothAnswer, EdgeAnswer
+from trueup.geometry.cloth.sewing_order import SewingStep
+from trueup.geometry.cloth.uneven import Uneven
+from trueup.lineage.garments.alteration import Alteration
+
+
+def alteration(found: Alteration) -> Form:
+    """Return what can be done on a garment, piece by piece, and the steps in sewing order."""
+    return {
+        "garment": found.garment.name,
+        "pattern": found.garment.pattern,
+        "cut_from": found.garment.cut_from,
+        "possible": found.possible.value,
+        "as_wanted": found.stays,
+        "pieces": [_piece(each) for each in found.pieces],
+        "cap": _cap(found.cap, found) if found.cap else None,
+        "uneven": [_uneven(each) for each in found.uneven],
+        "steps": [_step(each) for each in found.steps],
+        "not_cut": list(found.not_cut),
+        "not_wanted": list(found.not_wanted),
+    }
+
+
+def _piece(answer: ClothAnswer) -> Form:
+    return {
+        "piece": answer.piece,
+        "possible": answer.possible.value,
+        "slide_mm": mm(answer.slide),
+        "lacking_unless_slid_mm": mm(answer.lacking_in_place),
+        "edges": [_edge(answer.piece, each) for each in answer.edges],
+    }
+
+
+def _edge(piece: str, answer: EdgeAnswer) -> Form:
+    return {
+        "edge": f"{piece}.{answer.edge}",
+        "possible": answer.possible.value,
+        "reason": answer.reason.value if answer.reason else None,
+        "stays": answer.stays,
+        "let_out_mm": mm(answer.let_out),
+        "taken_in_mm": mm(answer.taken_in),
+        "lacking_mm": mm(answer.lacking),
+        "measured_from": answer.starts_at,
+        "from_mm": mm(answer.low),
+        "to_mm": mm(answer.high),
+    }
+
+
+def _cap(cap: CapAnswer, found: Alteration) -> Form:
+    return {
+        "fits": cap.fits,
+        "cap_mm": mm(cap.cap),
+        "armhole_before_mm": mm(cap.old_armhole),
+        "armhole_after_mm": mm(cap.new_armhole),
+        "ease_before_mm": mm(cap.old_ease),
+        "ease_after_mm": mm(cap.new_ease),
+        "allowed_mm": [mm(cap.low), mm(cap.high)],
+        "room_mm": mm(cap.room),
+        "most_hollowing_mm": {n: mm(by) for n, by in (found.hollowing or {}).items()},
+    }
+
+
+def _uneven(each: Uneven) -> Form:
+    return {
+        "seam": each.seam,
+        "shorter": each.shorter,
+        "longer": each.longer,
+        "by_mm": mm(each.by),
+        "for_lack_at": each.at or None,
+        "with_a_vent": each.with_a_vent,
+    }
+
+
+def _step(step: SewingStep) -> Form:
+    return {"work": step.work.value, "places": list(step.places), "says": step.says}

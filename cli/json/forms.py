@@ -1,0 +1,257 @@
+"""Every answer as a JSON document: plain values with lengths in mm, for programs to read."""
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from trueup.cli import page
+from trueup.cli.command_line import CommandLine
+from trueup.geometry.measuring.walk import walk
+from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.evaluation.origin import Origin
+from trueup.lineage.files.records import ConflictRecord, NodeRecord, Remedy, StepRecord
+from trueup.lineage.files.state import State
+from trueup.lineage.replay.replay import PatternReplay
+from trueup.lineage.replay.standing import Standing
+from trueup.lineage.store import Commit, HandEdit
+from trueup.lineage.wardrobe import NODE as NODE_TRAILER
+from trueup.lineage.wardrobe import STEPS as STEPS_TRAILER
+from trueup.lineage.wardrobe import VERB, Proposal
+
+Form = dict[str, Any]
+
+_FINEST = 6  # decimals of a mm; what lies beyond is noise of the arithmetic
+
+
+def write(document: Form) -> None:
+    """Write one document to stdout, and nothing else."""
+    page.write(as_text(document))
+
+
+def as_text(document: Form) -> str:
+    """Return a document as the text of a file."""
+    return json.dumps(document, indent=2, allow_nan=False, default=str) + "\n"
+
+
+def mm(value: float | None) -> float | None:
+    """Return a length rounded to what can be told apart from noise."""
+    return None if value is None else round(value, _FINEST) + 0.0
+
+
+def proposal(made: Proposal, commit: str | None, commands: CommandLine) -> Form:
+    """Return what a step did; `commit` is None for a preview."""
+    replay = made.replay
+    return {
+        "correction": {
+            "verb": made.verb,
+            "node": made.edit.node,
+            "steps": [step(each) for each in made.edit.steps],
+            "why": made.edit.why,
+            "says": made.edit.subject,
+            "commit": commit,
+        },
+        "measures": [
+            {"name": m.name, "before_mm": mm(m.before_mm), "after_mm": mm(m.after_mm)}
+            for m in replay.measures
+        ],
+        "conflicts": [conflict(each, commands) for each in replay.conflicts],
+        "patterns": [pattern(each, commands) for each in replay.patterns],
+        "settled": [each.id for each in replay.settled],
+    }
+
+
+def pattern(replayed: PatternReplay, commands: CommandLine) -> Form:
+    """Return what became of a step in one descendant."""
+    return {
+        "name": replayed.name,
+        "verdict": replayed.verdict.value,
+        "measures": [
+            {"name": each.name, "wanted_mm": mm(each.wanted_mm), "got_mm": mm(each.got_mm)}
+            for each in replayed.measures
+        ],
+        "conflicts": [conflict(each, commands) for each in replayed.conflicts],
+        "inherits": list(dict.fromkeys(replayed.inherits)),
+        "note": replayed.note,
+        "corrections": [
+            {"steps": list(each.steps), "verdict": each.verdict.value, "note": each.note}
+            for each in replayed.corrections
+        ],
+    }
+
+
+def step(record: StepRecord) -> Form:
+    """Return one step of a chain; its values are as the file writes them."""
+    return {
+        "id": record.id,
+        "kind": record.kind,
+        "version": record.version,
+        "role": record.role.value,
+        "values": record.values,
+        "why": record.why,
+        "date": record.date.isoformat() if record.date else None,
+        "fitting": record.fitting,
+        "settles": record.settles,
+    }
+
+
+def conflict(record: ConflictRecord, commands: CommandLine) -> Form:
+    """Return one conflict with its remedies."""
+    return {
+        "id": record.id,
+        "kind": record.kind.value,
+        "state": record.state.value,
+        "arose_at": record.arose_at,
+        "piece": record.piece,
+        "edge": record.edge,
+        "before_mm": mm(record.before_mm),
+        "after_mm": mm(record.after_mm),
+        "allowed_mm": None if record.allowed_mm is None else [mm(v) for v in record.allowed_mm],
+        "correction": record.correction,
+        "corrected": record.corrected,
+        "change": record.change,
+        "says": record.says,
+        "remedies": [_remedy(each, record, commands) for each in record.remedies],
+        "decisions": [
+            {"remedy": d.remedy, "why": d.why, "date": d.date.isoformat() if d.date else None}
+            for d in record.decisions
+        ],
+    }
+
+
+def _remedy(remedy: Remedy, record: ConflictRecord, commands: CommandLine) -> Form:
+    return {
+        "name": remedy.name,
+        "amount_mm": mm(remedy.amount_mm),
+        "says": remedy.says,
+        "command": commands.decide(record.id, remedy.name),
+    }
+
+
+def conflicts(
+    records: Iterable[ConflictRecord], inherited: Iterable[ConflictRecord], commands: CommandLine
+) -> Form:
+    """Return the conflicts of a wardrobe or a node, and the ids of those a node inherits."""
+    return {
+        "conflicts": [conflict(each, commands) for each in records],
+        "inherits": [each.id for each in inherited],
+    }
+
+
+def measures(node: str, found: Mapping[str, float]) -> Form:
+    """Return the measures of a node."""
+    return {"node": node, "measures": {name: mm(value) for name, value in found.items()}}
+
+
+def findings(node: str, found: Iterable[Standing]) -> Form:
+    """Return what does not hold at a node; an angle has its numbers under names of its own."""
+    return {"node": node, "findings": [_finding(each) for each in found]}
+
+
+def _finding(found: Standing) -> Form:
+    allowed = None if found.allowed is None else [mm(value) for value in found.allowed]
+    lengths = (mm(found.measured), allowed)
+    angles: tuple[Any, Any] = (None, None)
+    if found.in_degrees:
+        lengths, angles = angles, lengths
+    return {
+        "code": found.code,
+        "severity": "note" if found.accepted else found.severity.value,
+        "piece": found.piece,
+        "edge": found.edge,
+        "measured_mm": lengths[0],
+        "allowed_mm": lengths[1],
+        "measured_degrees": angles[0],
+        "allowed_degrees": angles[1],
+        "message": found.message,
+        "conflict": found.conflict.id if found.conflict else None,
+        "accepted": found.accepted,
+    }
+
+
+def walks(node: str, draft: Draft, names: Iterable[str]) -> Form:
+    """Return the named seams of a node, walked."""
+    walked = [walk(draft, draft.seam(name)) for name in names]
+    return {
+        "node": node,
+        "seams": [
+            {
+                "name": each.seam.name,
+                "side": [str(run) for run in each.seam.side],
+                "mate": [str(run) for run in each.seam.mate],
+                "side_mm": mm(each.side),
+                "mate_mm": mm(each.mate),
+                "ease_mm": mm(each.ease),
+                "allowed_mm": [mm(each.seam.ease_low), mm(each.seam.ease_high)],
+                "matches": each.matches,
+            }
+            for each in walked
+        ],
+    }
+
+
+def tree(state: State) -> Form:
+    """Return all nodes with their parents, parents first."""
+    return {"nodes": [_node(state.nodes[name]) for name in state.in_order]}
+
+
+def _node(node: NodeRecord) -> Form:
+    return {
+        "name": node.name,
+        "kind": node.kind,
+        "parents": [parent.name for parent in node.parents],
+        "takes": {p.name: list(p.pieces) for p in node.parents if p.pieces is not None},
+        "stays_on": {p.name: p.hold for p in node.parents if p.hold is not None},
+        "open_conflicts": [each.id for each in node.open_conflicts],
+    }
+
+
+def origins(node: str, found: Mapping[str, Origin]) -> Form:
+    """Return for each edge the node and the step that last shaped it."""
+    return {
+        "node": node,
+        "edges": [
+            {
+                "edge": edge,
+                "node": each.node,
+                "step": step(each.step) if each.step else None,
+            }
+            for edge, each in found.items()
+        ],
+    }
+
+
+def recorded(commit: Commit) -> Form:
+    """Return a recorded step as its commit tells it."""
+    return {
+        "commit": commit.id,
+        "when": commit.when.isoformat(),
+        "author": commit.author,
+        "verb": commit.trailers.get(VERB),
+        "node": commit.trailers.get(NODE_TRAILER),
+        "steps": commit.trailers.get(STEPS_TRAILER, "").split(),
+        "says": commit.subject,
+        "body": commit.body,
+    }
+
+
+def attention(
+    state: State,
+    edited: Sequence[HandEdit],
+    fetched: str | None,
+    commands: CommandLine,
+    next_: str,
+) -> Form:
+    """Return what needs attention in a wardrobe, and the next sensible command."""
+    nodes = state.nodes.values()
+    return {
+        "name": state.settings.name,
+        "unit": state.unit.value,
+        "blocks": sum(node.is_block for node in nodes),
+        "patterns": sum(not node.is_block for node in nodes),
+        "edited_by_hand": [{"path": edit.path, "kind": edit.kind} for edit in edited],
+        "fetched": fetched,
+        "conflicts": [conflict(each, commands) for each in state.open_conflicts],
+        "garments": len(state.garments),
+        "open_notes": [n.id for each in state.garments.values() for n in each.open_notes],
+        "next": next_,
+    }

@@ -1,0 +1,38 @@
+"""What was wrong with a wardrobe and what became of it, as a JSON document."""
+
+from trueup.cli.json.forms import Form
+from trueup.cli.render.restoring import sentence
+from trueup.lineage.restoring.findings import Finding, Restored, Version
+
+
+def restored(made: Restored, *, preview: bool) -> Form:
+    """Return what was found, what of it is still so, and where the old lies."""
+    return {
+        "whole": made.is_whole,
+        "preview": preview,
+        "findings": [_finding(each) for each in made.findings],
+        "remaining": [_finding(each) for each in made.remaining],
+        "aside": None if made.aside is None else str(made.aside),
+        "commit": made.commit,
+        "edited_by_hand": list(made.edited),
+        "stopped": None if made.stopped is None else str(made.stopped),
+    }
+
+
+def _finding(each: Finding) -> Form:
+    return {
+        "wrong": each.wrong.value,
+        "place": each.place,
+        "cure": each.cure.value if each.cure else None,
+        "help": each.help.value if each.help else None,
+        "reason": each.reason,
+        "version": _version(each.version) if each.version else None,
+        "lost": [_version(step) for step in each.lost],
+        "count": each.count,
+        "says": sentence(each),
+    }
+
+
+def _version(each: Version) -> Form:
+    when = each.when.isoformat() if each.when else None
+    return {"id": each.id, "when": when, "subject": each.subject}

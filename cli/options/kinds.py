@@ -1,0 +1,107 @@
+"""The parameters of the kinds of change as command line options."""
+
+import inspect
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from trueup.cli.options import completion
+from trueup.cli.options.made import keyword
+
+if TYPE_CHECKING:
+    from trueup.geometry.changes import Parameter
+
+_COMPLETIONS = {
+    "dart": completion.darts,
+    "edge": completion.edges,
+    "piece": completion.pieces,
+    "at": completion.corners,
+}
+
+
+def option_word(name: str) -> str:
+    """Return the option word of a parameter.
+
+    >>> option_word("with_underarm")
+    '--with-underarm'
+    """
+    return f"--{name.replace('_', '-')}"
+
+
+def of_kind(parameter: "Parameter") -> inspect.Parameter:
+    """Return a parameter as an option of its kind's own command."""
+    from trueup.geometry.changes import ParameterType  # noqa: PLC0415
+
+    word = option_word(parameter.name)
+    if parameter.type is ParameterType.FLAG:
+        return keyword(
+            parameter.name, Annotated[bool, typer.Option(word, help=_sentence(parameter))], False
+        )
+    option = typer.Option(
+        word,
+        metavar=_metavar(parameter),
+        help=_sentence(parameter),
+        show_default=False,
+        autocompletion=_completion(parameter),
+    )
+    return keyword(parameter.name, Annotated[str | None, option])
+
+
+def of_any_kind() -> list[inspect.Parameter]:
+    """Return the parameters of all kinds, each once, as options that change what a step says."""
+    from trueup.geometry.changes import ParameterType, kinds, parameters  # noqa: PLC0415
+
+    found: dict[str, Parameter] = {}
+    used_by: dict[str, list[str]] = {}
+    for name, cls in kinds().items():
+        for parameter in parameters(cls):
+            found.setdefault(parameter.name, parameter)
+            used_by.setdefault(parameter.name, []).append(name)
+    made = []
+    for name, parameter in found.items():
+        word = option_word(name)
+        help_text = f"Of {', '.join(used_by[name])}."
+        if parameter.type is ParameterType.FLAG:
+            option = typer.Option(f"{word}/--no-{word[2:]}", help=help_text, show_default=False)
+            made.append(keyword(name, Annotated[bool | None, option]))
+        else:
+            metavar = _metavar(parameter) if not parameter.choices else "WORD"
+            option = typer.Option(
+                word,
+                metavar=metavar,
+                help=help_text,
+                show_default=False,
+                autocompletion=_COMPLETIONS.get(name),
+            )
+            made.append(keyword(name, Annotated[str | None, option]))
+    return made
+
+
+def given_values(given: dict[str, Any]) -> dict[str, Any]:
+    """Return the values that were really given, a flag only when it was set or taken back."""
+    return {name: value for name, value in given.items() if value is not None}
+
+
+def _metavar(parameter: "Parameter") -> str:
+    if parameter.choices:
+        return "|".join(parameter.choices)
+    return parameter.type.value.upper()
+
+
+def _completion(parameter: "Parameter") -> Any:
+    if parameter.choices:
+        return completion.words(parameter.choices)
+    return _COMPLETIONS.get(parameter.name)
+
+
+def _sentence(parameter: "Parameter") -> str:
+    text = f"{parameter.help[:1].upper()}{parameter.help[1:]}"
+    if parameter.required:
+        return f"{text} (needed)."
+    if parameter.default is None or parameter.default is False:
+        return f"{text}."
+    return f"{text} (unless given: {_default(parameter)})."
+
+
+def _default(parameter: "Parameter") -> str:
+    return "0" if parameter.default == 0.0 else str(parameter.default)

@@ -1,0 +1,1 @@
+"""Pictures of an open wardrobe: its conflicts, its cloth, two versions compared."""

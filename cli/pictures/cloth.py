@@ -1,0 +1,60 @@
+"""The cloth of a garment as a picture: what its pattern, or a fitting, asks of it."""
+
+from collections.abc import Mapping
+
+from shapely.geometry import Polygon
+
+from trueup.cli.drawing.cloth_picture import EdgeLine, PieceOfCloth, Told, cloth_picture
+from trueup.cli.drawing.scene import Scene
+from trueup.cli.render.alteration import (
+    AS_IF,
+    AS_WANTED,
+    EdgeWords,
+    edge_words,
+    how_laid,
+    other_pieces,
+    title,
+    what_follows,
+)
+from trueup.geometry.cloth.cloth_areas import cloth_areas
+from trueup.geometry.cloth.cut_cloth import Possible
+from trueup.geometry.units import Unit
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.garments.alteration import Alteration, Asked
+
+_HEADS = ("edge", "", "asked for", "cloth")
+_SEWN = "seam line as it was sewn"
+
+
+def alteration_scene(asked: Asked, found: Alteration, unit: Unit, *, is_preview: bool) -> Scene:
+    """Return the picture of what was found for what is asked of a garment's cloth."""
+    answers = {answer.piece: answer for answer in found.pieces}
+    pieces = []
+    for old in asked.old.pieces:
+        cloth, answer = asked.cloth[old.name], answers.get(old.name)
+        areas = None
+        if answer is not None:
+            areas = cloth_areas(cloth, old, asked.new.piece(old.name), answer, asked.least)
+        pieces.append(PieceOfCloth(old.name, cloth, old, areas))
+    now = "as the fitting would have it" if is_preview else "as the pattern wants it now"
+    notes = [AS_IF] if is_preview else []
+    notes += other_pieces(found)
+    if found.stays and not found.uneven:
+        notes.append(AS_WANTED)
+        now = "as it was sewn"
+    else:
+        notes += [*how_laid(found, unit), *what_follows(found, unit)]
+    edges = tuple(_line(words) for words in edge_words(found, unit))
+    told = Told(title(found.garment), _SEWN, f"seam line {now}", _HEADS, edges, tuple(notes))
+    return cloth_picture(pieces, told)
+
+
+def cloth_scene(garment: GarmentRecord, cloth: Mapping[str, Polygon], says: str) -> Scene:
+    """Return the picture of cloth that cannot be compared with its pattern, and why not."""
+    pieces = [PieceOfCloth(name, each) for name, each in cloth.items()]
+    return cloth_picture(pieces, Told(title(garment), "", "", notes=(says,)))
+
+
+def _line(words: EdgeWords) -> EdgeLine:
+    cells = (words.edge, words.can, words.asked, words.cloth)
+    return EdgeLine(words.edge, words.possible is Possible.CAN, cells)

@@ -1,0 +1,77 @@
+"""Conflicts of an open wardrobe as pictures: each by itself, and all of a node numbered in one."""
+
+from trueup.cli.amounts import retold
+from trueup.cli.drawing.conflict_picture import Told, conflict_picture
+from trueup.cli.drawing.draft_picture import Marked, draft_picture
+from trueup.cli.drawing.scene import Scene
+from trueup.cli.opening import Reading
+from trueup.cli.pictures.comparing import Version
+from trueup.cli.render.conflicts import numbers_line, place_words, remedy_line
+from trueup.geometry.errors import GeometryError
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.units import Unit
+from trueup.lineage.errors import WardrobeError
+from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
+from trueup.lineage.last_change import version_of
+from trueup.lineage.replay.standing import waiting_at
+
+
+def marked_draft(reading: Reading, node: str) -> Scene:
+    """Return the picture of a node, the conflicts that wait at it numbered; raises NoSuchNode."""
+    marked = [
+        Marked(each, _says(each, node, reading.state.unit))
+        for each in waiting_at(reading.evaluator, node)
+    ]
+    count = len(marked)
+    open_ones = f", {count} open conflict{'' if count == 1 else 's'}" if marked else ""
+    return draft_picture(reading.evaluator.draft(node), f"{node}{open_ones}", marked)
+
+
+def _says(conflict: ConflictRecord, node: str, unit: Unit) -> str:
+    says = retold(conflict.says, unit)
+    return says if conflict.arose_at == node else f"{conflict.arose_at}: {says}"
+
+
+def conflict_scene(reading: Reading, conflict: ConflictRecord, number: int = 1) -> Scene:
+    """Return the picture of one conflict, before the correction that brought it and as it is now.
+
+    Where the version before it is gone or cannot be read, it is drawn only as it is now.
+    """
+    node, unit = conflict.arose_at, reading.state.unit
+    now = reading.evaluator.draft(node)
+    before = _before(reading, conflict) or _corrected(reading, conflict)
+    settled = "" if conflict.state is ConflictState.OPEN else f", {conflict.state.value}"
+    told = Told(
+        f"{conflict.id}{settled}: {node}{place_words(conflict)}",
+        before[1] if before else "",
+        node if conflict.kind is ConflictKind.BOTH_SHAPED else "now",
+        tuple(filter(None, (retold(conflict.says, unit), numbers_line(conflict, unit)))),
+        tuple(remedy_line(each, unit) for each in conflict.remedies),
+    )
+    return conflict_picture(conflict, before[0] if before else None, now, told, unit, number)
+
+
+def _before(reading: Reading, conflict: ConflictRecord) -> tuple[Draft, str] | None:
+    """Return the node before the correction, and what it is called."""
+    if not conflict.since or conflict.kind is ConflictKind.BOTH_SHAPED:
+        return None
+    node = conflict.arose_at
+    try:
+        evaluator = reading.wardrobe.evaluator_at(conflict.since)
+        evaluator.state.node(node)
+        version = Version(node, evaluator.draft(node), version_of(reading.wardrobe, conflict.since))
+    except (WardrobeError, GeometryError):
+        return None
+    return version.draft, f"before: {version.when_words}"
+
+
+def _corrected(reading: Reading, conflict: ConflictRecord) -> tuple[Draft, str] | None:
+    """Return the corrected node, whose line a pattern drew anew and so does not have."""
+    if conflict.kind is not ConflictKind.BOTH_SHAPED:
+        return None
+    try:
+        reading.state.node(conflict.corrected)
+        draft = reading.evaluator.draft(conflict.corrected)
+    except (WardrobeError, GeometryError):
+        return None
+    return draft, f"{conflict.corrected}, as corrected"

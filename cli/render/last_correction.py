@@ -1,0 +1,23 @@
+"""What became of the last correction in each pattern, in a sign and a word."""
+
+from collections.abc import Mapping
+
+from trueup.cli.render.replay import SIGNS
+from trueup.lineage.chronicle import Chronicle
+from trueup.lineage.wardrobe import Wardrobe
+
+_CORRECT = "correct"
+
+
+def verdict_words(wardrobe: Wardrobe, until: str) -> Mapping[str, str]:
+    """Return, for the node last corrected and each pattern below it, what to write beside it.
+
+    A correction that was taken back does not count; nothing where there is none.
+    """
+    for entry in Chronicle(wardrobe, until).entries():
+        if entry.verb == _CORRECT and entry.taken_back_by is None:
+            said = {
+                p.name: f"{SIGNS[p.verdict][0]} {p.verdict.value}" for p in entry.effect.patterns
+            }
+            return {entry.node: "corrected last", **said}
+    return {}

@@ -1,0 +1,117 @@
+"""The cutting line of a piece: each edge laid outwards by its own allowance.
+
+At a corner the two lines are drawn on until they meet; where they would meet far out they are cut
+square across. Nothing is added on a fold. Darts are not cut out: the line runs over their mouths as
+it does when the edge is cut with the dart folded.
+"""
+
+from collections.abc import Mapping
+from functools import lru_cache
+from itertools import pairwise
+
+from shapely.geometry import LineString, MultiLineString, Polygon
+from shapely.geometry import Point as Place
+from shapely.ops import substring, unary_union
+
+from trueup.geometry.cloth.dart_peak import bridged
+from trueup.geometry.lines.points import Point, unit
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.tolerance import SAME_POINT
+
+MITRE = 3.0
+"""A corner may run out to this many times the larger allowance; beyond, it is cut square."""
+
+
+@lru_cache(maxsize=1024)
+def cutting_line(piece: Piece) -> Polygon:
+    """Return the outline to cut, mm, as a polygon; it holds the whole seam outline."""
+    ring = [point for line in cutting_edges(piece).values() for point in line]
+    cut = _polygon(ring)
+    seams = _polygon([point for edge in piece.edges for point in bridged(piece, edge)])
+    whole = unary_union([cut, seams])
+    largest = max(getattr(whole, "geoms", [whole]), key=lambda part: float(part.area))
+    return Polygon(largest.exterior)
+
+
+@lru_cache(maxsize=1024)
+def cutting_edges(piece: Piece) -> Mapping[str, tuple[Point, ...]]:
+    """Return for each edge, in ring order, its polyline of the cutting line, corners included."""
+    names = piece.edge_names
+    lines = {edge.name: _laid_out(piece, edge.name) for edge in piece.edges}
+    for before, after in pairwise((*names, names[0])):
+        reach = MITRE * max(piece.allowance(before), piece.allowance(after))
+        lines[before], lines[after] = _cornered(lines[before], lines[after], reach)
+    return {name: tuple(line) for name, line in lines.items()}
+
+
+def _laid_out(piece: Piece, edge: str) -> list[Point]:
+    """Return an edge, darts bridged, moved outwards by its allowance; its ends not yet drawn on."""
+    points = bridged(piece, piece.edge(edge))
+    by = piece.allowance(edge)
+    if by == 0:
+        return points
+    # Shapely lays a line out by a positive distance to the side of a quarter turn by +i.
+    out = by if piece.inward.imag < 0 else -by
+    laid = _line(points).offset_curve(out, join_style="mitre", mitre_limit=MITRE)
+    if isinstance(laid, MultiLineString):
+        laid = max(laid.geoms, key=lambda part: part.length)
+    return [complex(x, y) for x, y in laid.coords] or points
+
+
+def _cornered(
+    before: list[Point], after: list[Point], reach: float
+) -> tuple[list[Point], list[Point]]:
+    """Return two lines drawn on, or cut, to where they meet; else joined square across."""
+    if abs(before[-1] - after[0]) < SAME_POINT:
+        return before, after
+    first = [*before, before[-1] + _heading(before) * reach]
+    second = [after[0] + _heading(after[::-1]) * reach, *after]
+    meeting = _meeting(first, second)
+    if meeting is not None:
+        return _until(first, meeting), _until(second[::-1], meeting)[::-1]
+    if _run_together(first, second):
+        return first, second
+    return [*before, after[0]], after
+
+
+def _heading(line: list[Point]) -> complex:
+    """Return the direction in which a line arrives at its end."""
+    back = next(p for p in reversed(line) if abs(p - line[-1]) > SAME_POINT)
+    return unit(line[-1] - back)
+
+
+def _run_together(first: list[Point], second: list[Point]) -> bool:
+    """Return whether two lines draw nearer to each other as they are drawn on."""
+    return abs(first[-1] - second[0]) < abs(first[-2] - second[1])
+
+
+def _meeting(first: list[Point], second: list[Point]) -> Place | None:
+    """Return the place where two lines meet nearest to the corner between them, if they do."""
+    met = _line(first).intersection(_line(second))
+    places = [
+        Place(xy)
+        for part in getattr(met, "geoms", [met])
+        if not part.is_empty
+        for xy in part.coords
+    ]
+    corner = Place(*_xy((first[-2] + second[1]) / 2))
+    return min(places, key=corner.distance, default=None)
+
+
+def _until(line: list[Point], place: Place) -> list[Point]:
+    along = _line(line)
+    cut = substring(along, 0.0, along.project(place))
+    return [*(complex(x, y) for x, y in list(cut.coords)[:-1]), complex(place.x, place.y)]
+
+
+def _line(points: list[Point]) -> LineString:
+    return LineString([_xy(p) for p in points])
+
+
+def _polygon(points: list[Point]) -> Polygon:
+    polygon = Polygon([_xy(p) for p in points])
+    return polygon if polygon.is_valid else polygon.buffer(0)
+
+
+def _xy(point: Point) -> tuple[float, float]:
+    return point.real, point.imag

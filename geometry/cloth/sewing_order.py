@@ -1,0 +1,175 @@
+"""The order in which an alteration is done: open, press, mark and re-cut, then sew again.
+
+What was sewn last is opened first; what lies beneath is sewn first: darts, shoulder, side, sleeve,
+then neck and hem (common practice, no source).
+"""
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from trueup.geometry.measuring.measures import CAP_SEAM
+from trueup.geometry.pieces.draft import Draft, Seam
+
+SHOULDER_SEAM, SIDE_SEAM, SLEEVE_SEAM = "shoulder-seam", "side-seam", "sleeve-seam"
+NECK, HEM, CENTRE = "neck", "hem", "centre"
+
+_SEWN_IN_ORDER = (SHOULDER_SEAM, SIDE_SEAM, SLEEVE_SEAM)
+
+
+class Work(StrEnum):
+    """What is done in one step."""
+
+    OPEN = "open"
+    OPEN_PART = "open in part"
+    PRESS = "press"
+    RECUT = "mark and re-cut"
+    DART = "sew the dart"
+    SEW = "sew"
+    SET = "set the sleeve"
+    FINISH = "finish"
+
+
+@dataclass(frozen=True)
+class SewingStep:
+    """One step: what is done, on which edges, darts or seam, and the same in words."""
+
+    work: Work
+    places: tuple[str, ...]
+    says: str
+
+
+def sewing_order(
+    draft: Draft, moved: Collection[str], released: Collection[str] = ()
+) -> tuple[SewingStep, ...]:
+    """Return the steps to sew a garment again of which some edges and darts moved, in order.
+
+    `moved` are full names (`front.armhole`, `front.bust`) of the corrected draft, `released` the
+    darts that it no longer has. Where there are none there is nothing to do.
+    """
+    if not (moved or released):
+        return ()
+    return tuple(_steps(_Job(draft, frozenset(moved), tuple(released))))
+
+
+@dataclass(frozen=True)
+class _Job:
+    draft: Draft
+    moved: frozenset[str]
+    released: tuple[str, ...]
+
+    @property
+    def darts(self) -> tuple[str, ...]:
+        """Return the darts that are sewn anew, in the draft's order."""
+        return tuple(name for name in self.draft.dart_names if name in self.moved)
+
+    def edges(self, *names: str) -> tuple[str, ...]:
+        """Return the moved edges of these names, of any piece; all without a name."""
+        return tuple(
+            full
+            for full in self.draft.edge_names
+            if full in self.moved and (not names or full.partition(".")[2] in names)
+        )
+
+    @property
+    def opened(self) -> tuple[Seam, ...]:
+        """Return the seams that are opened whole: an edge of theirs moved, or a dart in it."""
+        return tuple(seam for seam in self.draft.seams if self._touches(seam))
+
+    def _touches(self, seam: Seam) -> bool:
+        for run in seam.runs:
+            edge = self.draft.edge(run.piece, run.edge)
+            names = {str(run), *(f"{run.piece}.{dart.name}" for dart in edge.darts)}
+            if names & self.moved:
+                return True
+        return False
+
+    def opens(self, *names: str) -> bool:
+        """Return whether one of these seams is opened whole."""
+        return any(seam.name in names for seam in self.opened)
+
+    def has_darts_on(self, *names: str) -> bool:
+        """Return whether a dart that is sewn anew opens on an edge of these names."""
+        return any(
+            f"{piece.name}.{dart.name}" in self.moved
+            for piece in self.draft.pieces
+            for edge in piece.edges
+            if edge.name in names
+            for dart in edge.darts
+        )
+
+
+def _steps(job: _Job) -> Iterator[SewingStep]:
+    yield from _opening(job)
+    yield SewingStep(Work.PRESS, (), "Press flat what was opened, and mark the new seam lines.")
+    recut = job.edges()
+    if recut:
+        yield SewingStep(Work.RECUT, recut, f"Re-cut by the new cutting line: {_list(recut)}.")
+    for dart in job.darts:
+        yield SewingStep(Work.DART, (dart,), f"Sew the dart {dart} and press it.")
+    yield from _sewing(job)
+    yield SewingStep(Work.PRESS, (), "Press the whole.")
+
+
+def _opening(job: _Job) -> Iterator[SewingStep]:
+    hems, necks = job.edges(HEM), job.edges(NECK)
+    if hems or job.has_darts_on(HEM):
+        yield SewingStep(Work.OPEN, hems, "Let down the hem.")
+    elif job.opens(SIDE_SEAM, SLEEVE_SEAM) or job.edges(CENTRE):
+        yield SewingStep(Work.OPEN_PART, (), "Let down the hem a hand's width at the seam.")
+    if job.opens(CAP_SEAM):
+        yield SewingStep(Work.OPEN, (CAP_SEAM,), "Take the sleeve out of the armhole.")
+    elif job.draft.has_seam(CAP_SEAM):
+        if job.opens(SHOULDER_SEAM):
+            says = "Open the armhole seam a hand's width across the shoulder."
+            yield SewingStep(Work.OPEN_PART, (CAP_SEAM,), says)
+        if job.opens(SIDE_SEAM, SLEEVE_SEAM):
+            says = "Open the armhole seam a hand's width across the underarm."
+            yield SewingStep(Work.OPEN_PART, (CAP_SEAM,), says)
+    if necks or job.has_darts_on(NECK):
+        yield SewingStep(Work.OPEN, necks, "Take off the finish of the neck.")
+    elif job.opens(SHOULDER_SEAM):
+        says = "Open the finish of the neck a hand's width at the shoulder."
+        yield SewingStep(Work.OPEN_PART, (), says)
+    for seam in reversed(_in_order(job)):
+        yield SewingStep(Work.OPEN, (seam.name,), f"Open the {_words(seam.name)}.")
+    centres = job.edges(CENTRE)
+    if centres:
+        yield SewingStep(Work.OPEN, centres, f"Open the seam at {_list(centres)}.")
+    darts = (*job.darts, *job.released)
+    if darts:
+        yield SewingStep(Work.OPEN, darts, f"Unpick the darts: {_list(darts)}.")
+
+
+def _sewing(job: _Job) -> Iterator[SewingStep]:
+    centres = job.edges(CENTRE)
+    if centres:
+        yield SewingStep(Work.SEW, centres, f"Sew the seam at {_list(centres)}.")
+    for seam in _in_order(job):
+        yield SewingStep(Work.SEW, (seam.name,), f"Sew the {_words(seam.name)}.")
+    hems, necks = job.edges(HEM), job.edges(NECK)
+    if necks or job.has_darts_on(NECK) or job.opens(SHOULDER_SEAM):
+        yield SewingStep(Work.FINISH, necks, "Finish the neck.")
+    if job.draft.has_seam(CAP_SEAM) and job.opens(CAP_SEAM, SHOULDER_SEAM, SIDE_SEAM, SLEEVE_SEAM):
+        how = "Set" if job.opens(CAP_SEAM) else "Close"
+        what = "the sleeve, its ease spread over the cap" if how == "Set" else "the armhole seam"
+        yield SewingStep(Work.SET, (CAP_SEAM,), f"{how} {what}.")
+    elif job.edges("armhole"):
+        yield SewingStep(Work.FINISH, job.edges("armhole"), "Finish the armhole.")
+    if hems or job.has_darts_on(HEM) or job.opens(SIDE_SEAM, SLEEVE_SEAM) or centres:
+        yield SewingStep(Work.FINISH, hems, "Level the hem and turn it up.")
+
+
+def _in_order(job: _Job) -> list[Seam]:
+    """Return the opened seams but that of the sleeve, in the order they are sewn."""
+    seams = [seam for seam in job.opened if seam.name != CAP_SEAM]
+    known = {name: rank for rank, name in enumerate(_SEWN_IN_ORDER)}
+    return sorted(seams, key=lambda seam: known.get(seam.name, len(known)))
+
+
+def _words(seam: str) -> str:
+    return seam.replace("-", " ")
+
+
+def _list(names: Collection[str]) -> str:
+    return ", ".join(names)

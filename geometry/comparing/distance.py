@@ -1,0 +1,159 @@
+"""Where two lines lie farthest apart: the distance, and the place where it is found."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from trueup.geometry.lines.points import Point
+from trueup.geometry.pieces.piece import Edge
+
+_FLAT = 0.002
+_STEP = 8.0
+_ERROR = 0.01
+"""The distance is found to this, mm; only stretches that can hold a larger one are halved."""
+
+_EQUALLY_FAR = 1e-9
+
+Points = NDArray[np.complex128]
+Distances = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Farthest:
+    """The largest distance of a point of either line from the other, mm, and where it is found.
+
+    `on_one` and `on_other` are the two points so far apart. The one from which the distance is
+    taken lies `along` sewn mm from the start of its edge: the second where `from_other`, else the
+    first.
+    """
+
+    distance: float
+    on_one: Point
+    on_other: Point
+    along: float
+    from_other: bool
+
+
+def farthest(one: Edge, other: Edge) -> Farthest:
+    """Return where the lines of two edges lie farthest apart, darts left out.
+
+    It is the Hausdorff distance of the two lines. Of places equally far, the first is taken.
+    """
+    line, facing = _flat(one), _flat(other)
+    on_one, from_one = _farthest_place(line, facing)
+    on_other, from_other = _farthest_place(facing, line)
+    if from_other > from_one + _EQUALLY_FAR:
+        along = _sewn(other, on_other)
+        return Farthest(from_other, _nearest(on_other, line), on_other, along, from_other=True)
+    along = _sewn(one, on_one)
+    return Farthest(from_one, on_one, _nearest(on_one, facing), along, from_other=False)
+
+
+def _farthest_place(
+    line: shapely.MultiLineString, other: shapely.MultiLineString
+) -> tuple[Point, float]:
+    """Return the place of a line that lies farthest from another line, and how far it does."""
+    facing = _searchable(other)
+    starts, ends = _stretches(line)
+    from_start, from_end = _Apart.of(starts, facing), _Apart.of(ends, facing)
+    place, best = max(from_start.farthest(starts), from_end.farthest(ends), key=_how_far)
+    while True:
+        kept = _most(starts, ends, from_start, from_end, facing) > best + _ERROR
+        if not kept.any():
+            return place, best
+        starts, ends = starts[kept], ends[kept]
+        from_start, from_end = from_start.where(kept), from_end.where(kept)
+        middles = (starts + ends) / 2
+        from_middle = _Apart.of(middles, facing)
+        place, best = max((place, best), from_middle.farthest(middles), key=_how_far)
+        starts, ends = np.concatenate([starts, middles]), np.concatenate([middles, ends])
+        from_start, from_end = from_start.then(from_middle), from_middle.then(from_end)
+
+
+def _how_far(found: tuple[Point, float]) -> float:
+    return found[1]
+
+
+@dataclass(frozen=True)
+class _Apart:
+    """How far points lie from a line, and from which bit of it."""
+
+    distances: Distances
+    bits: NDArray[np.intp]
+
+    @classmethod
+    def of(cls, points: Points, line: shapely.STRtree) -> "_Apart":
+        (_, bits), apart = line.query_nearest(
+            _as_shapes(points), return_distance=True, all_matches=False
+        )
+        return cls(apart, bits)
+
+    def farthest(self, points: Points) -> tuple[Point, float]:
+        index = int(np.argmax(self.distances))
+        return complex(points[index]), float(self.distances[index])
+
+    def where(self, kept: NDArray[np.bool_]) -> "_Apart":
+        return _Apart(self.distances[kept], self.bits[kept])
+
+    def then(self, other: "_Apart") -> "_Apart":
+        return _Apart(
+            np.concatenate([self.distances, other.distances]),
+            np.concatenate([self.bits, other.bits]),
+        )
+
+
+def _most(
+    starts: Points, ends: Points, from_start: _Apart, from_end: _Apart, line: shapely.STRtree
+) -> Distances:
+    """Return how far from a line any place of a stretch can lie at most.
+
+    No farther than half the distances of its ends and its own length added up; and no farther than
+    from any one straight bit of the line, from which a straight stretch lies farthest at an end.
+    """
+    by_length = (from_start.distances + from_end.distances + np.abs(ends - starts)) / 2
+    first, last = line.geometries[from_start.bits], line.geometries[from_end.bits]
+    by_first = np.maximum(from_start.distances, shapely.distance(_as_shapes(ends), first))
+    by_last = np.maximum(from_end.distances, shapely.distance(_as_shapes(starts), last))
+    return np.asarray(np.minimum(by_length, np.minimum(by_first, by_last)))
+
+
+def _stretches(line: shapely.MultiLineString) -> tuple[Points, Points]:
+    even = shapely.get_parts(shapely.segmentize(line, _STEP))
+    parts = [shapely.get_coordinates(part) for part in even]
+    points = [part[:, 0] + 1j * part[:, 1] for part in parts]
+    return np.concatenate([p[:-1] for p in points]), np.concatenate([p[1:] for p in points])
+
+
+def _searchable(line: shapely.MultiLineString) -> shapely.STRtree:
+    """Return the straight bits of a line, so kept that the nearest one is found at once."""
+    parts = [shapely.get_coordinates(part) for part in shapely.get_parts(line)]
+    bits = np.concatenate([np.stack([part[:-1], part[1:]], axis=1) for part in parts])
+    return shapely.STRtree(shapely.linestrings(bits))
+
+
+def _as_shapes(points: Points) -> NDArray[np.object_]:
+    return np.asarray(shapely.points(points.real, points.imag))
+
+
+def _nearest(point: Point, line: shapely.MultiLineString) -> Point:
+    between = shapely.shortest_line(shapely.Point(point.real, point.imag), line)
+    return complex(*shapely.get_coordinates(between)[1])
+
+
+def _sewn(edge: Edge, point: Point) -> float:
+    """Return how many sewn mm along an edge a point of it lies."""
+    done, best, apart = 0.0, 0.0, float("inf")
+    for part in edge.parts:
+        along = part.nearest(point)
+        distance = abs(part.point_at(along) - point)
+        if distance < apart - 1e-9:
+            best, apart = done + along, distance
+        done += part.length
+    return best
+
+
+def _flat(edge: Edge) -> shapely.MultiLineString:
+    parts = (part.flattened(_FLAT) for part in edge.parts)
+    return shapely.MultiLineString([[(p.real, p.imag) for p in points] for points in parts])

@@ -1,0 +1,26 @@
+"""Which edges a change gave another shape: moved or turned as they were, they keep it."""
+
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.fingerprint import shape_of
+from trueup.geometry.pieces.piece import Piece
+
+
+def reshaped_edges(before: Draft, after: Draft) -> tuple[str, ...]:
+    """Return the full names of edges whose shape, up to a rigid motion, is new in `after`."""
+    changed = []
+    for piece in after.pieces:
+        old = before.piece(piece.name) if before.has_piece(piece.name) else None
+        if old is piece:
+            continue
+        changed += [
+            f"{piece.name}.{edge.name}"
+            for edge in piece.edges
+            if old is None or edge.name not in old.edge_names or _differs(old, piece, edge.name)
+        ]
+    return tuple(changed)
+
+
+def _differs(old: Piece, new: Piece, edge: str) -> bool:
+    if old.edge(edge) is new.edge(edge):
+        return False
+    return shape_of(old, edge) != shape_of(new, edge)

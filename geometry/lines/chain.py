@@ -1,0 +1,293 @@
+"""A run of cubics end to end: a seam line, or part of one."""
+
+import bisect
+import math
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import accumulate, pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+from shapely.geometry import LineString
+
+from trueup.geometry.errors import BrokenOutline
+from trueup.geometry.limits import MOST_CURVES
+from trueup.geometry.lines.arc_length import arc_lengths
+from trueup.geometry.lines.cubic import Cubic
+from trueup.geometry.lines.points import Motion, Point, turn_between, unit
+from trueup.geometry.tolerance import FLATTEN, SAME_POINT
+
+
+@dataclass(frozen=True)
+class Chain:
+    """Cubics that share their end points exactly; at least one. Lengths along it are in mm."""
+
+    cubics: tuple[Cubic, ...]
+
+    def __post_init__(self) -> None:
+        if not self.cubics:
+            raise BrokenOutline("a line needs at least one curve")
+        for before, after in pairwise(self.cubics):
+            if before.end != after.start:
+                raise BrokenOutline(f"a line has a gap between {before.end} and {after.start}")
+
+    @classmethod
+    def line(cls, *points: Point) -> "Chain":
+        """Return the straight lines from point to point."""
+        return cls(tuple(Cubic.line(a, b) for a, b in pairwise(points)))
+
+    @classmethod
+    def joining(cls, chains: Iterable["Chain"]) -> "Chain":
+        """Return chains laid end to end as one, their ends made to meet exactly.
+
+        Raises BrokenOutline when two ends that should meet lie apart by more than rounding noise.
+        """
+        cubics: list[Cubic] = []
+        for chain in chains:
+            if cubics and abs(chain.start - cubics[-1].end) > 10 * SAME_POINT:
+                raise BrokenOutline(f"a line has a gap between {cubics[-1].end} and {chain.start}")
+            following = chain.starting_at(cubics[-1].end) if cubics else chain
+            cubics.extend(following.cubics)
+        return cls(tuple(cubics))
+
+    @property
+    def start(self) -> Point:
+        """Return the first point."""
+        return self.cubics[0].start
+
+    @property
+    def end(self) -> Point:
+        """Return the last point."""
+        return self.cubics[-1].end
+
+    @cached_property
+    def _stations(self) -> tuple[float, ...]:
+        return tuple(accumulate(arc_lengths(self.cubics), initial=0.0))
+
+    @property
+    def length(self) -> float:
+        """Return the arc length, mm."""
+        return self._stations[-1]
+
+    def _locate(self, length: float) -> tuple[int, float]:
+        # Curves of no length at the end of a line have no direction to tell: stop before them.
+        last = bisect.bisect_left(self._stations, self.length, 1)
+        index = bisect.bisect_right(self._stations, length, 1, last) - 1
+        return index, self.cubics[index].parameter_at(length - self._stations[index])
+
+    def point_at(self, length: float) -> Point:
+        """Return the point so many mm along from the start (clamped to the ends)."""
+        index, t = self._locate(length)
+        return self.cubics[index].point(t)
+
+    def tangent_at(self, length: float) -> complex:
+        """Return the unit direction of travel so many mm along."""
+        index, t = self._locate(length)
+        return self.cubics[index].tangent(t)
+
+    def normal_at(self, length: float) -> complex:
+        """Return the unit normal, a quarter turn clockwise on paper from the travel."""
+        return self.tangent_at(length) * 1j
+
+    @property
+    def start_tangent(self) -> complex:
+        """Return the unit direction in which the line sets out."""
+        return _with_direction(self.cubics).tangent(0.0)
+
+    @property
+    def end_tangent(self) -> complex:
+        """Return the unit direction in which the line arrives."""
+        return _with_direction(self.cubics[::-1]).tangent(1.0)
+
+    def split_at(self, length: float) -> tuple["Chain", "Chain"]:
+        """Return the line before and after a point so many mm along, strictly inside it.
+
+        Raises BrokenOutline when the point is not inside.
+        """
+        if not SAME_POINT < length < self.length - SAME_POINT:
+            raise BrokenOutline(
+                f"a line of {self.length:.1f} mm cannot be split at {length:.1f} mm"
+            )
+        index, t = self._locate(length)
+        before, after = self.cubics[:index], self.cubics[index + 1 :]
+        station = self._stations[index]
+        if length - station < SAME_POINT:
+            return Chain(before), Chain((self.cubics[index], *after))
+        if self._stations[index + 1] - length < SAME_POINT:
+            return Chain((*before, self.cubics[index])), Chain(after)
+        left, right = self.cubics[index].split(t)
+        return Chain((*before, left)), Chain((right, *after))
+
+    def between(self, low: float, high: float) -> "Chain":
+        """Return the part between two lengths; the whole where they reach the ends."""
+        part = self
+        if high < self.length - SAME_POINT:
+            part = part.split_at(high)[0]
+        if low > SAME_POINT:
+            part = part.split_at(low)[1]
+        return part
+
+    def reversed(self) -> "Chain":
+        """Return the same line travelled the other way."""
+        return Chain(tuple(c.reversed() for c in reversed(self.cubics)))
+
+    def moved(self, motion: Motion) -> "Chain":
+        """Return the line after a rigid motion."""
+        first = self.cubics[0].moved(motion)
+        cubics = [first]
+        for cubic in self.cubics[1:]:
+            cubics.append(replace(cubic.moved(motion), start=cubics[-1].end))
+        return Chain(tuple(cubics))
+
+    def starting_at(self, point: Point) -> "Chain":
+        """Return the line with its start put exactly on a point; meant for rounding noise only."""
+        first = self.cubics[0]
+        if first.start == point:
+            return self
+        step = point - first.start
+        moved = replace(first, start=point, start_control=first.start_control + step)
+        return Chain((moved, *self.cubics[1:]))
+
+    def ending_at(self, point: Point) -> "Chain":
+        """Return the line with its end put exactly on a point; meant for rounding noise only."""
+        return self.reversed().starting_at(point).reversed() if self.end != point else self
+
+    def fitted_between(self, start: Point, end: Point) -> "Chain":
+        """Return the line turned and scaled so that its ends lie on two given points.
+
+        Raises BrokenOutline when the line ends where it starts, for then it has no direction.
+        """
+        if abs(self.end - self.start) < SAME_POINT:
+            raise BrokenOutline("a line that ends where it starts cannot be fitted to two points")
+        scale = (end - start) / (self.end - self.start)
+        points = [[start + scale * (p - self.start) for p in cubic] for cubic in self.cubics]
+        for before, after in pairwise(points):
+            after[0] = before[-1]
+        points[0][0], points[-1][-1] = start, end
+        return Chain(tuple(Cubic(*four) for four in points))
+
+    def shifted(
+        self, direction: complex, weight: Callable[[float], tuple[float, float]]
+    ) -> "Chain":
+        """Return the line moved by direction x weight, smooth where it was smooth.
+
+        `weight(length)` returns the share at a length along the line and its slope per mm.
+        Each cubic gains the cubic that has the weight's value and slope at its two ends, so the
+        join of two cubics keeps one tangent (Hermite form).
+        """
+        cubics: list[Cubic] = []
+        for index, cubic in enumerate(self.cubics):
+            low, high = self._stations[index], self._stations[index + 1]
+            (w_low, slope_low), (w_high, slope_high) = weight(low), weight(high)
+            run_low = abs(cubic.start_control - cubic.start)
+            run_high = abs(cubic.end - cubic.end_control)
+            cubics.append(
+                Cubic(
+                    cubics[-1].end if cubics else cubic.start + direction * w_low,
+                    cubic.start_control + direction * (w_low + slope_low * run_low),
+                    cubic.end_control + direction * (w_high - slope_high * run_high),
+                    cubic.end + direction * w_high,
+                )
+            )
+        return Chain(tuple(cubics))
+
+    def cut_at(self, lengths: Sequence[float]) -> "Chain":
+        """Return the same line with joins added at the given lengths (those inside it).
+
+        Raises BrokenOutline for a line of more curves than are ever cut finer.
+        """
+        if len(self.cubics) > MOST_CURVES:
+            raise BrokenOutline(f"a line of more than {MOST_CURVES:,} curves would be drawn anew")
+        wanted = sorted(lengths)
+        cubics: list[Cubic] = []
+        for cubic, (low, high) in zip(self.cubics, pairwise(self._stations), strict=True):
+            rest, cut, done = cubic, low, 0.0
+            for length in wanted:
+                if cut + SAME_POINT < length < high - SAME_POINT:
+                    t = cubic.parameter_at(length - low)
+                    part, rest = rest.split((t - done) / (1 - done))
+                    cubics.append(part)
+                    cut, done = length, t
+            cubics.append(rest)
+        return Chain(tuple(cubics))
+
+    def crossings(self, origin: Point, direction: complex) -> list[float]:
+        """Return the lengths along the line where it meets an endless straight line."""
+        found: list[float] = []
+        for index in self._reached_by(origin, direction):
+            station, cubic = self._stations[index], self.cubics[index]
+            for t in cubic.crossings(origin, direction):
+                length = station + (cubic.length_between(0.0, t) if t > 0 else 0.0)
+                if not found or length - found[-1] > SAME_POINT:
+                    found.append(length)
+        return found
+
+    def meetings(self, origin: Point, direction: complex) -> list[Point]:
+        """Return the points, in order, where the line meets an endless straight line.
+
+        One that lies on the join of two curves may stand twice.
+        """
+        return [
+            self.cubics[index].point(t)
+            for index in self._reached_by(origin, direction)
+            for t in self.cubics[index].crossings(origin, direction)
+        ]
+
+    def _reached_by(self, origin: Point, direction: complex) -> Iterable[int]:
+        """Return which curves have control points on both sides of a straight line, or on it."""
+        along = direction / abs(direction)
+        sides = ((self._controls - origin) * along.conjugate()).imag
+        reached = (sides.min(axis=1) <= SAME_POINT) & (sides.max(axis=1) >= -SAME_POINT)
+        return (int(index) for index in np.flatnonzero(reached))
+
+    @cached_property
+    def _controls(self) -> NDArray[np.complex128]:
+        return np.array([tuple(cubic) for cubic in self.cubics])
+
+    def nearest(self, point: Point) -> float:
+        """Return the length along the line at which it comes nearest to a point."""
+        best, best_distance = 0.0, abs(point - self.start)
+        for station, cubic in zip(self._stations, self.cubics, strict=False):
+            t = cubic.nearest(point)
+            distance = abs(cubic.point(t) - point)
+            if distance < best_distance:
+                best = station + (cubic.length_between(0.0, t) if t > 0 else 0.0)
+                best_distance = distance
+        return best
+
+    def flattened(self, tolerance: float = FLATTEN) -> list[Point]:
+        """Return points along the line, ends included, no chord straying beyond tolerance mm."""
+        if tolerance == FLATTEN:
+            return [self.start, *(p for c in self.cubics for p in c.flat_points)]
+        return [self.start, *(p for c in self.cubics for p in c.flattened(tolerance))]
+
+    @property
+    def swept_area(self) -> float:
+        """Return ½∮(x dy − y dx) along the line, mm²."""
+        return sum(c.swept_area for c in self.cubics)
+
+    @cached_property
+    def crosses_itself(self) -> bool:
+        """Return whether the line crosses itself."""
+        points = [(p.real, p.imag) for p in self.flattened()]
+        return not LineString(points).is_simple
+
+
+def _with_direction(cubics: Sequence[Cubic]) -> Cubic:
+    """Return the first curve that is more than a point, since a point has no direction."""
+    return next((cubic for cubic in cubics if cubic.length > SAME_POINT), cubics[0])
+
+
+def smooth_join(start: Point, leaving: complex, end: Point, arriving: complex) -> Chain:
+    """Return one fair cubic between two points with given directions.
+
+    The controls reach out by the length that makes a circular arc of equal turns:
+    chord / (3 cos²(turn/4)). Raises BrokenOutline when the two points are one.
+    """
+    chord = end - start
+    if abs(chord) < SAME_POINT:
+        raise BrokenOutline(f"no line can be drawn fair from {start} to itself")
+    half_turn = (abs(turn_between(leaving, chord)) + abs(turn_between(chord, arriving))) / 2
+    reach = abs(chord) / (3 * max(math.cos(half_turn / 2) ** 2, 0.25))
+    return Chain((Cubic(start, start + unit(leaving) * reach, end - unit(arriving) * reach, end),))

@@ -1,0 +1,93 @@
+"""Measures by name: what a maker reads off a draft with a tape, in mm.
+
+front.shoulder          sewn length of an edge, darts skipped
+front.side.allowance    cloth cut outside an edge's seam line, where there is any
+front.bust.intake       width of a dart at its mouth (bust is the dart)
+front.bust.leg          length of its legs
+front.chest-width       width of the piece as sewn at a level (chest, bust, waist, hip, ...)
+front.underarm-depth    how far the underarm lies below the shoulder point, as sewn
+front.shoulder-drop     how far the shoulder point lies below the neck point, as sewn
+front.neck-depth        how far the centre of the neck lies below the neck point, as sewn
+front.neck-width        how far the neck point lies beside the centre of the neck, as sewn
+sleeve.cap-height       how far the crown of a cap rises above the line between its lower ends
+sleeve.cap-ease         how much longer the cap is than the armhole it is sewn into
+side-seam.ease          how much longer one side of any other seam is than the other
+"""
+
+from collections.abc import Mapping
+from contextlib import suppress
+from functools import lru_cache
+
+from trueup.geometry.errors import GeometryError, NoSuchName
+from trueup.geometry.measuring.tape import level_width
+from trueup.geometry.measuring.walk import walk
+from trueup.geometry.pieces.closed_line import closed
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.sleeve_cap import cap_height
+
+CAP_SEAM = "armhole-seam"
+CAP_EASE = "sleeve.cap-ease"
+
+
+def measures(draft: Draft) -> dict[str, float]:
+    """Return every measure of a draft by name, in mm."""
+    found: dict[str, float] = {}
+    for piece in draft.pieces:
+        found.update(piece_measures(piece))
+    for seam in draft.seams:
+        found[seam_measure(seam.name)] = walk(draft, seam).ease
+    return found
+
+
+def measure(draft: Draft, name: str) -> float:
+    """Return one measure by name, mm; raises NoSuchName with the nearest there are."""
+    found = measures(draft)
+    if name not in found:
+        raise NoSuchName("measure", name, "this draft", tuple(found))
+    return found[name]
+
+
+def seam_measure(seam: str) -> str:
+    """Return the name of the measure that is a seam's ease."""
+    return CAP_EASE if seam == CAP_SEAM else f"{seam}.ease"
+
+
+def allowance_measure(piece: str, edge: str) -> str:
+    """Return the name of the measure that is an edge's seam or hem allowance."""
+    return f"{piece}.{edge}.allowance"
+
+
+@lru_cache(maxsize=512)
+def piece_measures(piece: Piece) -> Mapping[str, float]:
+    """Return the measures of one piece by their full names, mm."""
+    found = {f"{piece.name}.{edge.name}": edge.length for edge in piece.edges}
+    for name, allowed in piece.allowances:
+        found[allowance_measure(piece.name, name)] = allowed
+    for edge in piece.edges:
+        for mouth in edge.mouths:
+            found[f"{piece.name}.{mouth.dart.name}.intake"] = mouth.intake
+            found[f"{piece.name}.{mouth.dart.name}.leg"] = mouth.legs[0]
+    for dart in piece.inner_darts:
+        found[f"{piece.name}.{dart.name}.intake"] = dart.intake
+    for level in piece.levels:
+        # A width that cannot be read is left out: reading never stops a step.
+        with suppress(GeometryError):
+            found[f"{piece.name}.{level.name}-width"] = level_width(piece, level)
+    for edge in piece.edges:
+        if edge.name == "cap":
+            found[f"{piece.name}.cap-height"] = cap_height(edge)
+        if edge.name == "armhole":
+            found[f"{piece.name}.underarm-depth"] = sewn_span(edge).imag
+        if edge.name == "shoulder":
+            found[f"{piece.name}.shoulder-drop"] = sewn_span(edge).imag
+        if edge.name == "neck":
+            span = sewn_span(edge)
+            found[f"{piece.name}.neck-depth"] = -span.imag
+            found[f"{piece.name}.neck-width"] = abs(span.real)
+    return found
+
+
+def sewn_span(edge: Edge) -> complex:
+    """Return the step from the start of an edge to its end with its darts closed, mm."""
+    return closed(edge).to_closed_end(edge.end) - edge.start

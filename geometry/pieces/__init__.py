@@ -1,0 +1,1 @@
+"""Pieces of a draft: their edges, darts, corners and allowances, and lines worked on as sewn."""

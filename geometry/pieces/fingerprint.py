@@ -1,0 +1,160 @@
+"""Fingerprints of content: of a draft, and of the shape of one edge.
+
+They depend on names and on amounts rounded to a grid, never on objects, on the process or on the
+order in which pieces, seams and marks are kept.
+"""
+
+import hashlib
+import json
+import math
+from collections.abc import Iterable
+from functools import lru_cache
+from typing import Any
+
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.points import Point, unit
+from trueup.geometry.pieces.closed_line import closed
+from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
+from trueup.geometry.pieces.piece import Edge, Notch, Piece
+from trueup.geometry.tolerance import FINGERPRINT_GRID, SAME_POINT, SHAPE_GRID
+
+Shape = tuple[Any, ...]
+"""The shape of an edge: whole numbers and the names of its darts; equal for equal shapes."""
+
+_FORM = "draft 1"
+_SHARE_GRID = 1e-9
+
+_OFF_CENTRE = 1 / math.pi
+"""The grid is laid a third of a step off: round amounts, 1/16 in among them, would otherwise lie
+just between two of its lines, where noise decides to which they go."""
+
+
+def fingerprint(draft: Draft) -> str:
+    """Return the SHA-256 of a draft's content, in hexadecimal digits.
+
+    Two drafts have the same one when their pieces (edges, darts, notches, grainlines, folds,
+    levels and allowances), seams and joins are the same, coordinates to
+    `tolerance.FINGERPRINT_GRID`.
+    """
+    content = [
+        _FORM,
+        [[piece.name, piece_fingerprint(piece)] for piece in _by_name(draft.pieces)],
+        [_seam(seam) for seam in _by_name(draft.seams)],
+        [_join(join) for join in _by_name(draft.joins)],
+    ]
+    return _digest(content)
+
+
+@lru_cache(maxsize=512)
+def piece_fingerprint(piece: Piece) -> str:
+    """Return the SHA-256 of one piece's content, in hexadecimal digits."""
+    grainline = piece.grainline
+    content = [
+        piece.name,
+        piece.fold,
+        [_edge(edge) for edge in piece.edges],
+        [
+            [dart.name, _points((dart.upper, dart.lower, dart.left, dart.right))]
+            for dart in _by_name(piece.inner_darts)
+        ],
+        [_notch(n) for n in sorted(piece.notches, key=lambda n: (n.edge, n.name))],
+        _points((grainline.start, grainline.end)) if grainline else None,
+        [[level.name, _on_grid(level.y), level.along] for level in _by_name(piece.levels)],
+    ]
+    if piece.allowances:
+        # Only then, so that a piece cut without keeps the fingerprint it always had.
+        content.append([[edge, _on_grid(mm)] for edge, mm in sorted(piece.allowances)])
+    return _digest(content)
+
+
+def shape_of(piece: Piece, edge: str) -> Shape:
+    """Return the shape of an edge up to a rigid motion; raises NoSuchName for no such edge.
+
+    It is the edge with its darts closed, in the frame of its own ends, to `tolerance.SHAPE_GRID`,
+    with the name, the intake and the place of each dart. A piece, or a part of one, that is turned
+    or shifted bodily keeps the shapes of its edges; a mirror image has another.
+    """
+    return _shape(piece.edge(edge))
+
+
+@lru_cache(maxsize=4096)
+def _shape(edge: Edge) -> Shape:
+    line = closed(edge)
+    chain = line.chain
+    across = chain.end - chain.start
+    axis = unit(across) if abs(across) > SAME_POINT else chain.start_tangent
+    points = [
+        (point - chain.start) / axis
+        for cubic in chain.cubics
+        for point in (cubic.start_control, cubic.end_control, cubic.end)
+    ]
+    darts = tuple(
+        (
+            mouth.dart.name,
+            _on_grid(mouth.intake, SHAPE_GRID),
+            _on_grid(station, SHAPE_GRID),
+        )
+        for mouth, station in zip(edge.mouths, line.dart_stations, strict=True)
+    )
+    return (*_points(points, SHAPE_GRID), darts)
+
+
+def _seam(seam: Seam) -> list[Any]:
+    return [
+        seam.name,
+        [_run(run) for run in seam.side],
+        [_run(run) for run in seam.mate],
+        *(_on_grid(mm) for mm in (seam.ease_low, seam.ease_high, seam.tolerance)),
+    ]
+
+
+def _run(run: Run) -> list[Any]:
+    return [run.piece, run.edge, run.backwards]
+
+
+def _join(join: Join) -> list[Any]:
+    return [join.name, list(join.first), list(join.second), _on_grid(join.degrees)]
+
+
+def _edge(edge: Edge) -> list[Any]:
+    return [
+        edge.name,
+        edge.starts_at,
+        edge.ends_at,
+        [_chain(part) for part in edge.parts],
+        [[d.name, _points((d.apex,)), _on_grid(d.setback), d.turned] for d in edge.darts],
+    ]
+
+
+def _chain(chain: Chain) -> list[int]:
+    return _points(
+        [
+            chain.start,
+            *(p for c in chain.cubics for p in (c.start_control, c.end_control, c.end)),
+        ]
+    )
+
+
+def _notch(notch: Notch) -> list[Any]:
+    at = notch.at
+    distance = None if at.distance is None else _on_grid(at.distance)
+    share = None if at.share is None else _on_grid(at.share, _SHARE_GRID)
+    return [notch.name, notch.edge, at.corner, distance, share]
+
+
+def _points(points: Iterable[Point], grid: float = FINGERPRINT_GRID) -> list[int]:
+    return [_on_grid(amount, grid) for p in points for amount in (p.real, p.imag)]
+
+
+def _on_grid(amount: float, grid: float = FINGERPRINT_GRID) -> int:
+    """Return the number of the grid line an amount goes to; nought and minus nought go to one."""
+    return math.floor(amount / grid + _OFF_CENTRE)
+
+
+def _by_name(things: Iterable[Any]) -> list[Any]:
+    return sorted(things, key=lambda thing: thing.name)
+
+
+def _digest(content: list[Any]) -> str:
+    text = json.dumps(content, ensure_ascii=True, separators=(",", ":"), allow_nan=False)
+    return hashlib.sha256(text.encode("ascii")).hexdigest()

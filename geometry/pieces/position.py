@@ -1,0 +1,74 @@
+"""Positions as a maker measures them: so far along an edge from a named corner."""
+
+import math
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from trueup.geometry.errors import BadPosition, NoSuchName
+from trueup.geometry.tolerance import SAME_POINT
+from trueup.geometry.units import Unit, parse_length, write_length
+
+if TYPE_CHECKING:
+    from trueup.geometry.pieces.piece import Edge
+
+_CORNER = re.compile(r"[a-z][a-z0-9-]*")
+_SHARE = re.compile(r"^(?P<percent>[0-9]+(?:[.,][0-9]+)?)\s*%$")
+
+
+@dataclass(frozen=True)
+class Position:
+    """A place on an edge: `distance` sewn mm, or `share` of its sewn length, from a corner.
+
+    Exactly one of the two is set. Written `60mm from underarm` or `40% from underarm`.
+    """
+
+    corner: str
+    distance: float | None = None
+    share: float | None = None
+
+    def __post_init__(self) -> None:
+        if (self.distance is None) == (self.share is None):
+            text = f"{self.distance} mm and {self.share} from {self.corner}"
+            raise BadPosition(text, "give a distance or a share")
+        if self.distance is not None and not 0 <= self.distance < math.inf:
+            text = f"{self.distance:g} mm from {self.corner}"
+            raise BadPosition(text, "a distance along an edge is not negative")
+        if self.share is not None and not 0 <= self.share <= 1:
+            text = f"{self.share * 100:g}% from {self.corner}"
+            raise BadPosition(text, "a share lies between 0% and 100%")
+
+    @classmethod
+    def parse(cls, text: str, default: Unit = Unit.MILLIMETRE) -> "Position":
+        """Return the position a maker wrote; raises BadPosition, or BadLength for the amount."""
+        # Word by word, for a pattern that may begin in any of many blanks never comes to its end.
+        *amount, between, corner = ("", "", *text.lower().split())
+        written = " ".join(amount).strip()
+        if between != "from" or not written or not _CORNER.fullmatch(corner):
+            raise BadPosition(text, "write it like '60mm from underarm' or '40% from underarm'")
+        percent = _SHARE.match(written)
+        if percent:
+            share = Decimal(percent["percent"].replace(",", ".")).scaleb(-2)
+            return cls(corner, share=float(share))
+        return cls(corner, distance=parse_length(written, default))
+
+    def __str__(self) -> str:
+        if self.share is not None:
+            percent = Decimal(repr(float(self.share))).scaleb(2)
+            return f"{percent.normalize():f}% from {self.corner}"
+        return f"{write_length(self.distance or 0.0)} from {self.corner}"
+
+    def along(self, edge: "Edge") -> float:
+        """Return the sewn length from the edge's start, mm.
+
+        Raises NoSuchName when the corner is no end of the edge, BadPosition when it is too short.
+        """
+        if self.corner not in (edge.starts_at, edge.ends_at):
+            raise NoSuchName("corner", self.corner, edge.name, (edge.starts_at, edge.ends_at))
+        total = edge.length
+        distance = self.share * total if self.share is not None else self.distance or 0.0
+        if distance > total + SAME_POINT:
+            raise BadPosition(str(self), f"the edge {edge.name} is only {total:.1f} mm long")
+        distance = min(distance, total)
+        return distance if self.corner == edge.starts_at else total - distance

@@ -1,0 +1,143 @@
+"""What the kinds of change that work on darts have in common: finding, checking, what follows."""
+
+import itertools
+import math
+from collections.abc import Callable
+
+from shapely.geometry import Polygon
+
+from trueup.geometry.errors import CannotChange, NoSuchName
+from trueup.geometry.lines.points import Point
+from trueup.geometry.measuring.measures import seam_measure
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Edge, InnerDart, Mouth, Piece
+
+SHORTEST_LEG = 1.0
+"""A dart keeps at least this much of its length, mm: below it there is nothing to sew."""
+
+SMALLEST_INTAKE = 0.5
+"""A dart takes in at least this, mm: below it the two legs are one pencil line."""
+
+_HALVINGS = 16
+
+
+def find_edge_dart(kind: str, draft: Draft, full_name: str) -> tuple[Piece, Edge, Mouth]:
+    """Return piece, edge and mouth of a dart written `piece.dart` that opens on an edge.
+
+    Raises NoSuchName for a dart that is not there, CannotChange for one that lies inside the piece.
+    """
+    inner = find_inner_dart(draft, full_name)
+    if inner:
+        raise CannotChange(
+            kind,
+            inner[0].name,
+            inner[1].name,
+            "this dart lies inside the piece and opens on no edge",
+            "name a dart that opens on an edge",
+        )
+    piece, edge, dart = draft.find_dart(full_name)
+    return piece, edge, piece.mouth(dart.name)
+
+
+def find_inner_dart(draft: Draft, full_name: str) -> tuple[Piece, InnerDart] | None:
+    """Return piece and dart for a double-pointed dart written `piece.dart`, None if it is none."""
+    piece_name, _, dart_name = full_name.partition(".")
+    if not draft.has_piece(piece_name):
+        return None
+    piece = draft.piece(piece_name)
+    for dart in piece.inner_darts:
+        if dart.name == dart_name:
+            return piece, dart
+    return None
+
+
+def edge_measures(draft: Draft, piece: Piece, edge: str) -> tuple[str, ...]:
+    """Return the names of the measures that follow an edge: itself, widths along it, seam eases."""
+    widths = (f"{piece.name}.{level.name}-width" for level in piece.levels if level.along == edge)
+    seams = (
+        seam_measure(seam.name)
+        for seam in draft.seams
+        if any((run.piece, run.edge) == (piece.name, edge) for run in seam.runs)
+    )
+    return (f"{piece.name}.{edge}", *widths, *seams)
+
+
+def dart_edge_measures(draft: Draft, dart: str) -> tuple[str, ...]:
+    """Return the names of the measures that follow the edge a dart opens on; none without it."""
+    try:
+        piece, edge, _ = draft.find_dart(dart)
+    except NoSuchName:
+        return ()
+    return edge_measures(draft, piece, edge.name)
+
+
+def level_measures(piece: Piece, dart: InnerDart) -> tuple[str, ...]:
+    """Return the name of the width at the level nearest to an inner dart's mouth, if any is."""
+    mouth = (dart.left.imag + dart.right.imag) / 2
+    reached = [
+        level
+        for level in piece.levels
+        if level.along is None and dart.upper.imag < level.y < dart.lower.imag
+    ]
+    if not reached:
+        return ()
+    nearest = min(reached, key=lambda level: abs(level.y - mouth))
+    return (f"{piece.name}.{nearest.name}-width",)
+
+
+def room_for_tip(mouth: Mouth) -> float:
+    """Return how far a dart's tip may be set back from its pivot and still be sewn to it, mm."""
+    depth = abs((mouth.first + mouth.second) / 2 - mouth.dart.apex)
+    return max(depth - SHORTEST_LEG, 0.0)
+
+
+def require_sound(kind: str, piece: Piece, dart: str, possible: str) -> None:
+    """Raise CannotChange when the outline or an inner dart of a changed piece crosses anything."""
+    if not piece.is_simple:
+        reason = "the outline would cross itself"
+    elif not inner_darts_lie_free(piece):
+        reason = "a dart that lies inside the piece would leave it or run into another"
+    else:
+        return
+    raise CannotChange(kind, piece.name, dart, reason, possible)
+
+
+def inner_darts_lie_free(piece: Piece) -> bool:
+    """Return whether every dart inside a piece lies in its cloth and runs into no other."""
+    if not piece.inner_darts:
+        return True
+    outline = as_polygon(piece.outline_points)
+    diamonds = [as_polygon((d.upper, d.right, d.lower, d.left)) for d in piece.inner_darts]
+    return all(outline.contains(diamond) for diamond in diamonds) and not any(
+        one.overlaps(other) or one.contains(other) or other.contains(one)
+        for one, other in itertools.combinations(diamonds, 2)
+    )
+
+
+def as_polygon(points: tuple[Point, ...]) -> Polygon:
+    """Return the polygon through points of the plane."""
+    return Polygon([(p.real, p.imag) for p in points])
+
+
+def largest_amount(attempt: Callable[[float], object], wanted: float) -> float | None:
+    """Return the amount nearest to `wanted`, from nought towards it, that an attempt can take.
+
+    `attempt(amount)` raises CannotChange for an amount it cannot take. The answer is a whole tenth
+    of a millimetre where that leaves anything, and None where not even the least amount works.
+    """
+
+    def works(amount: float) -> bool:
+        try:
+            attempt(amount)
+        except (CannotChange, NoSuchName):
+            return False
+        return True
+
+    low, high = 0.0, wanted
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        low, high = (middle, high) if works(middle) else (low, middle)
+    whole = math.trunc(low * 10) / 10
+    if whole and works(whole):
+        return whole
+    return low or None

@@ -1,0 +1,62 @@
+"""Draw edges on to a point beyond their end, or cut them where they pass a level."""
+
+from dataclasses import replace
+
+from trueup.geometry.errors import CannotChange
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.points import Point, degrees_between
+from trueup.geometry.pieces.closed_line import smoothed_at
+from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT
+
+_ROUNDING = 40.0
+_STRAIGHT_ON_DEGREES = 0.01
+
+
+def end_drawn_to(edge: Edge, point: Point) -> Edge:
+    """Return the edge drawn on straight from its end to a point, the bend there rounded off.
+
+    The rounding runs 40 mm to either side, or half of what is there: it makes the natural waist of
+    a side seam a curve and not a corner, and takes nothing off further away.
+    """
+    last = edge.parts[-1]
+    added = Chain.line(last.end, point)
+    line = Chain.joining([last, added])
+    if degrees_between(last.end_tangent, added.start_tangent) > _STRAIGHT_ON_DEGREES:
+        reach = min(_ROUNDING, last.length / 2, added.length / 2)
+        line = smoothed_at(line, last.length, reach)
+    return replace(edge, parts=(*edge.parts[:-1], line))
+
+
+def end_cut_at_level(edge: Edge, y: float, kind: str, piece: str) -> Edge:
+    """Return the edge cut where its last stretch comes nearest its end past a level y mm down.
+
+    Raises CannotChange, with the largest rise of the end in mm, when it does not pass the level
+    between its last dart and its end.
+    """
+    last = edge.parts[-1]
+    passes = [at for at in last.crossings(complex(0.0, y), 1) if at < last.length - SAME_POINT]
+    if passes and passes[-1] >= SHORTEST_LEFT:
+        return replace(edge, parts=(*edge.parts[:-1], last.between(0.0, passes[-1])))
+    top = min(point.imag for point in last.flattened())
+    largest = max(last.end.imag - top - SHORTEST_LEFT, 0.0)
+    met = f"the dart {edge.darts[-1].name}" if edge.darts else f"the upper end of the {edge.name}"
+    raise CannotChange(
+        kind,
+        piece,
+        edge.name,
+        f"the hem would meet {met}",
+        f"it can be raised by at most {largest:.1f} mm",
+        -largest,
+    )
+
+
+def reversed_edge(edge: Edge) -> Edge:
+    """Return the edge travelled from its end to its start, so that it can be worked on there."""
+    return Edge(
+        edge.name,
+        edge.ends_at,
+        edge.starts_at,
+        tuple(part.reversed() for part in reversed(edge.parts)),
+        tuple(reversed(edge.darts)),
+    )

@@ -1,0 +1,165 @@
+"""Turn part of a piece about a point, as closing a dart and opening it elsewhere does."""
+
+from dataclasses import dataclass, replace
+
+from shapely.geometry import LineString
+
+from trueup.geometry.errors import BrokenOutline
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.points import Motion, Point
+from trueup.geometry.pieces.closed_line import end_to_end
+from trueup.geometry.pieces.piece import Dart, Edge, InnerDart, Mouth, Piece
+from trueup.geometry.redrawing.darts import as_polygon
+from trueup.geometry.tolerance import FLATTEN
+
+_HELD = "centre"
+_SLACK = 2 * FLATTEN
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """A stretch of the ring without a corner or a dart in it, and the dart that opens after it."""
+
+    edge: str
+    line: Chain
+    dart: Dart | None = None
+
+
+@dataclass(frozen=True)
+class Halves:
+    """The ring of a piece cut at a dart's mouth and at a second place on the outline.
+
+    Cutting from both to the dart's apex leaves two pieces of paper. `outward` runs, in ring order,
+    from the mouth to the place, `homeward` from the place back to the mouth.
+    """
+
+    piece: Piece
+    mouth: Mouth
+    outward: tuple[Stretch, ...]
+    homeward: tuple[Stretch, ...]
+
+    @property
+    def place(self) -> Point:
+        """Return the second place."""
+        return self.homeward[0].line.start
+
+    @property
+    def outward_turns(self) -> bool:
+        """Return whether the outward half is the one to turn, the other being held on the table.
+
+        Held is the half with more of the fold, else of the centre, else of the whole outline.
+        """
+        edges = self.piece.edge_names
+        held = self.piece.fold or (_HELD if _HELD in edges else None)
+        return _run(self.outward, held) < _run(self.homeward, held)
+
+    @property
+    def cut(self) -> LineString:
+        """Return the straight cut from apex to place."""
+        apex = self.mouth.dart.apex
+        return LineString([(apex.real, apex.imag), (self.place.real, self.place.imag)])
+
+    @property
+    def cut_lies_in_cloth(self) -> bool:
+        """Return whether the cut stays inside the cloth, neither leaving it nor crossing a dart."""
+        return bool(self.piece.cloth.buffer(_SLACK).covers(self.cut))
+
+    @property
+    def darts_crossed(self) -> tuple[str, ...]:
+        """Return the names of the other darts that the cut crosses."""
+        wedges = {
+            mouth.dart.name: as_polygon((mouth.first, mouth.tip, mouth.second))
+            for edge in self.piece.edges
+            for mouth in edge.mouths
+            if mouth.dart != self.mouth.dart
+        }
+        for inner in self.piece.inner_darts:
+            wedges[inner.name] = as_polygon((inner.upper, inner.right, inner.lower, inner.left))
+        return tuple(name for name, wedge in wedges.items() if wedge.crosses(self.cut))
+
+    def pivoted(self) -> Piece:
+        """Return the piece with the dart closed at its mouth and opened at the second place.
+
+        Raises BrokenOutline when the cut runs through a dart that lies inside the piece.
+        """
+        dart, apex = self.mouth.dart, self.mouth.dart.apex
+        first, second = self.mouth.first, self.mouth.second
+        outward, homeward = self.outward, self.homeward
+        inner = self.piece.inner_darts
+        if self.outward_turns:
+            motion = Motion.bringing(second, first, apex)
+            inner = tuple(self._carried(d, outward, motion) for d in inner)
+            outward = tuple(_turned(s, dart, motion) for s in outward)
+        else:
+            motion = Motion.bringing(first, second, apex)
+            inner = tuple(self._carried(d, homeward, motion) for d in inner)
+            homeward = tuple(_turned(s, dart, motion) for s in homeward)
+        joined = replace(outward[0], line=end_to_end([homeward[-1].line, outward[0].line]))
+        ring = (joined, *outward[1:], *homeward[:-1])
+        return replace(self.piece, edges=_edges(self.piece, ring), inner_darts=inner)
+
+    def _carried(self, inner: InnerDart, half: tuple[Stretch, ...], motion: Motion) -> InnerDart:
+        points: list[Point] = [self.mouth.dart.apex]
+        for stretch, following in zip(half, (*half[1:], None), strict=True):
+            points += stretch.line.flattened()
+            if following and stretch.dart:
+                points.append(Mouth(stretch.dart, stretch.line.end, following.line.start).tip)
+        paper = as_polygon(tuple(points)).buffer(0)
+        diamond = as_polygon((inner.upper, inner.right, inner.lower, inner.left))
+        if paper.covers(diamond):
+            return InnerDart(
+                inner.name,
+                *(motion(p) for p in (inner.upper, inner.lower, inner.left, inner.right)),
+            )
+        if paper.intersects(diamond) and not paper.touches(diamond):
+            raise BrokenOutline(f"the cut runs through the dart {inner.name}")
+        return inner
+
+
+def halves(piece: Piece, dart: str, edge: str, part: int, length: float) -> Halves:
+    """Return the ring cut at a dart's mouth and `length` mm along a part of an edge.
+
+    Raises NoSuchName for dart or edge, BrokenOutline when the place is not inside that part.
+    """
+    mouth = piece.mouth(dart)
+    ring = [
+        Stretch(e.name, line, following)
+        for e in piece.edges
+        for line, following in zip(e.parts, (*e.darts, None), strict=True)
+    ]
+    wanted = piece.edge(edge).parts[part]
+    opened = next(k for k, s in enumerate(ring) if s.dart and s.dart.name == dart)
+    ring = ring[opened + 1 :] + ring[: opened + 1]
+    cut = next(k for k, s in enumerate(ring) if s.edge == edge and s.line is wanted)
+    before, after = ring[cut].line.split_at(length)
+    return Halves(
+        piece,
+        mouth,
+        (*ring[:cut], Stretch(edge, before, replace(mouth.dart, turned=True))),
+        (Stretch(edge, after, ring[cut].dart), *ring[cut + 1 :]),
+    )
+
+
+def _run(half: tuple[Stretch, ...], edge: str | None) -> float:
+    return sum(s.line.length for s in half if edge in (s.edge, None))
+
+
+def _turned(stretch: Stretch, pivot: Dart, motion: Motion) -> Stretch:
+    dart = stretch.dart
+    if dart and dart.name != pivot.name:
+        dart = replace(dart, apex=motion(dart.apex))
+    return Stretch(stretch.edge, stretch.line.moved(motion), dart)
+
+
+def _edges(piece: Piece, ring: tuple[Stretch, ...]) -> tuple[Edge, ...]:
+    """Return the edges of a ring in the piece's order; those that did not change are the same."""
+    corner = next(k for k, s in enumerate(ring) if ring[k - 1].edge != s.edge)
+    ring = ring[corner:] + ring[:corner]
+    edges = []
+    for edge in piece.edges:
+        mine = [s for s in ring if s.edge == edge.name]
+        parts = tuple(s.line for s in mine)
+        darts = tuple(s.dart for s in mine if s.dart)
+        same = parts == edge.parts and darts == edge.darts
+        edges.append(edge if same else replace(edge, parts=parts, darts=darts))
+    return tuple(edges)

@@ -1,0 +1,95 @@
+"""Recut a sleeve: move its underarm points, its crown and its hem, and its seams with them."""
+
+from dataclasses import replace
+
+from trueup.geometry.lines.points import Motion, Point
+from trueup.geometry.pieces.closed_line import closed
+from trueup.geometry.pieces.piece import Edge, Notch, Piece
+from trueup.geometry.pieces.position import Position
+from trueup.geometry.pieces.sleeve_cap import ScaledCap
+from trueup.geometry.redrawing.hem import drawn_between
+from trueup.geometry.redrawing.move_corner import end_motion, meeting, start_motion
+from trueup.geometry.tolerance import SAME_POINT
+
+SLEEVE = "sleeve"
+CROWN_NOTCH = "crown"
+
+
+def recut(sleeve: Piece, out: float, up: float, hem_out: float = 0.0) -> Piece:
+    """Return a sleeve with both underarm points moved out, the crown raised, both hem ends out.
+
+    Each side moves by the amount given, mm. The crown notch keeps its place on the cap. What does
+    not move stays the same edge. Raises CannotChange when the cap would lose its width or height.
+    """
+    old = sleeve.edge("cap")
+    line = closed(old)
+    scaled = ScaledCap(line.chain, out, up)
+    ends = scaled.chain.start, line.motions[-1].inverse()(scaled.chain.end)
+    cap = meeting(line.opened(scaled.chain), *ends)
+    edges = [cap]
+    if out or hem_out:
+        across = (old.end - old.start) / abs(old.end - old.start)
+        edges += moved_seams(sleeve, cap.start, cap.end, -across * hem_out, across * hem_out)
+    notches = tuple(_carried(notch, old, cap, scaled) for notch in sleeve.notches)
+    return replace(sleeve.with_edges(*edges), notches=notches)
+
+
+def moved_seams(
+    sleeve: Piece, front: Point, back: Point, hem_front: complex, hem_back: complex
+) -> list[Edge]:
+    """Return both sleeve seams run to new underarm points, and the hem where its ends move.
+
+    `hem_front` and `hem_back` are the steps of the hem's two ends, mm. Where the hem moves more
+    than the underarm, the seams flare from it. The hem is redrawn to meet them at the angles it
+    had, so that it still runs on smoothly across the sleeve seam.
+    """
+    old_front, old_back = sleeve.edge("front-seam"), sleeve.edge("back-seam")
+    steps = abs(front - old_front.end), abs(back - old_back.start)
+    # One decision for both seams: they are sewn together.
+    flares = max(abs(hem_front), abs(hem_back)) > max(steps) + SAME_POINT
+    front_seam = _swung(old_front, front, hem_front, hem_first=True, flares=flares)
+    back_seam = _swung(old_back, back, hem_back, hem_first=False, flares=flares)
+    if not (hem_front or hem_back):
+        return [front_seam, back_seam]
+    hem = drawn_between(
+        sleeve.edge("hem"),
+        end_motion(old_back, back_seam),
+        start_motion(old_front, front_seam),
+        back_seam.end,
+        front_seam.start,
+    )
+    return [front_seam, back_seam, hem]
+
+
+def _swung(
+    seam: Edge, underarm: Point, hem_step: complex, *, hem_first: bool, flares: bool
+) -> Edge:
+    """Return a sleeve seam with its underarm end on a point and its hem end moved by a step.
+
+    The step of the underarm fades to that of the hem along a parabola, level at the hem, whose
+    direction is kept. Where the seam `flares`, the fading is straight: a straight seam stays so.
+    """
+    line = closed(seam)
+    upwards = line.chain if hem_first else line.chain.reversed()
+    total = upwards.length
+    step = underarm - (seam.end if hem_first else seam.start)
+
+    def near_underarm(length: float) -> tuple[float, float]:
+        share = length / total
+        return (share, 1 / total) if flares else (share * share, 2 * share / total)
+
+    last = line.motions[-1].rotation
+    at_hem, at_underarm = (1, last) if hem_first else (last, 1)
+    with_hem = upwards.moved(Motion(shift=hem_step * at_hem))
+    moved = with_hem.shifted(step * at_underarm - hem_step * at_hem, near_underarm)
+    opened = line.opened(moved if hem_first else moved.reversed())
+    return meeting(opened, end=underarm) if hem_first else meeting(opened, start=underarm)
+
+
+def _carried(notch: Notch, old: Edge, new: Edge, scaled: ScaledCap) -> Notch:
+    """Return the crown notch at its place on a new cap; the others match notches of the armhole."""
+    if notch.edge != "cap" or notch.name != CROWN_NOTCH or notch.at.distance is None:
+        return notch
+    along = scaled.carried(notch.at.along(old))
+    distance = along if notch.at.corner == old.starts_at else new.length - along
+    return replace(notch, at=Position(notch.at.corner, distance=max(distance, 0.0)))

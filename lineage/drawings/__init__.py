@@ -1,0 +1,1 @@
+"""Drawings in SVG: read safely, written, traced into a draft."""

@@ -1,0 +1,100 @@
+"""A draft as plain values: what a drawing of it says beside its paths.
+
+Lengths are mm, points are [x, y] with x to the right and y DOWN, in the draft's own frame and in
+full precision, so that what is read back is the same draft to the last bit.
+"""
+
+from typing import Any
+
+from trueup.geometry.lines.points import Point
+from trueup.geometry.pieces.draft import Draft, Run
+from trueup.geometry.pieces.piece import Piece
+
+FORM_VERSION = 1
+
+
+def draft_form(draft: Draft) -> dict[str, Any]:
+    """Return a draft as plain lists, texts and numbers."""
+    return {
+        "form": FORM_VERSION,
+        "pieces": [_piece_form(piece) for piece in draft.pieces],
+        "seams": [
+            {
+                "name": seam.name,
+                "side": [_run_form(run) for run in seam.side],
+                "mate": [_run_form(run) for run in seam.mate],
+                "ease_low": seam.ease_low,
+                "ease_high": seam.ease_high,
+                "tolerance": seam.tolerance,
+            }
+            for seam in draft.seams
+        ],
+        "joins": [
+            {
+                "name": join.name,
+                "first": dict(zip(("piece", "edge", "corner"), join.first, strict=True)),
+                "second": dict(zip(("piece", "edge", "corner"), join.second, strict=True)),
+                "degrees": join.degrees,
+            }
+            for join in draft.joins
+        ],
+    }
+
+
+def _piece_form(piece: Piece) -> dict[str, Any]:
+    grainline = piece.grainline
+    return {
+        "name": piece.name,
+        "edges": [
+            {
+                "name": edge.name,
+                "starts_at": edge.starts_at,
+                "ends_at": edge.ends_at,
+                "parts": [
+                    [[point_form(p) for p in cubic] for cubic in c.cubics] for c in edge.parts
+                ],
+                "darts": [
+                    {
+                        "name": dart.name,
+                        "apex": point_form(dart.apex),
+                        "setback": dart.setback,
+                        "turned": dart.turned,
+                    }
+                    for dart in edge.darts
+                ],
+            }
+            for edge in piece.edges
+        ],
+        "inner_darts": [
+            {
+                "name": dart.name,
+                **{at: point_form(getattr(dart, at)) for at in ("upper", "lower", "left", "right")},
+            }
+            for dart in piece.inner_darts
+        ],
+        "notches": [
+            {
+                "name": notch.name,
+                "edge": notch.edge,
+                "from": notch.at.corner,
+                "distance": notch.at.distance,
+                "share": notch.at.share,
+            }
+            for notch in piece.notches
+        ],
+        "grainline": [point_form(grainline.start), point_form(grainline.end)]
+        if grainline
+        else None,
+        "fold": piece.fold,
+        "levels": [{"name": at.name, "y": at.y, "along": at.along} for at in piece.levels],
+        "allowances": dict(piece.allowances),
+    }
+
+
+def _run_form(run: Run) -> dict[str, Any]:
+    return {"piece": run.piece, "edge": run.edge, "backwards": run.backwards}
+
+
+def point_form(point: Point) -> list[float]:
+    """Return a point as two numbers."""
+    return [point.real, point.imag]

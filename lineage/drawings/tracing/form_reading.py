@@ -1,0 +1,220 @@
+"""A draft read back from the plain values that `form.py` writes; what contradicts is refused."""
+
+from typing import Annotated
+
+import msgspec
+from msgspec import Meta, Struct
+
+from trueup.geometry.errors import GeometryError
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.cubic import Cubic
+from trueup.geometry.lines.points import Point
+from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
+from trueup.geometry.pieces.piece import Dart, Edge, Grainline, InnerDart, Level, Notch, Piece
+from trueup.geometry.pieces.position import Position
+from trueup.lineage.drawings.tracing.form import FORM_VERSION
+from trueup.lineage.errors import BadRecord
+from trueup.lineage.files.reading import is_name
+from trueup.lineage.limits import FARTHEST, MOST_EDGES, MOST_PIECES, MOST_SEAMS
+
+Pair = tuple[float, float]
+
+_EDGES = Meta(max_length=MOST_EDGES)
+_PIECES = Meta(max_length=MOST_PIECES)
+_SEAMS = Meta(max_length=MOST_SEAMS)
+
+
+class _Dart(Struct):
+    name: str
+    apex: Pair
+    setback: float
+    turned: bool
+
+
+class _InnerDart(Struct):
+    name: str
+    upper: Pair
+    lower: Pair
+    left: Pair
+    right: Pair
+
+
+class _Edge(Struct):
+    name: str
+    starts_at: str
+    ends_at: str
+    parts: Annotated[list[list[tuple[Pair, Pair, Pair, Pair]]], _EDGES]
+    darts: Annotated[list[_Dart], _EDGES] = []
+
+
+class _Notch(Struct, rename={"corner": "from"}):
+    name: str
+    edge: str
+    corner: str
+    distance: float | None = None
+    share: float | None = None
+
+
+class _Level(Struct):
+    name: str
+    y: float
+    along: str | None = None
+
+
+class _Piece(Struct):
+    name: str
+    edges: Annotated[list[_Edge], _EDGES]
+    inner_darts: Annotated[list[_InnerDart], _EDGES] = []
+    notches: Annotated[list[_Notch], _EDGES] = []
+    grainline: tuple[Pair, Pair] | None = None
+    fold: str | None = None
+    levels: Annotated[list[_Level], _EDGES] = []
+    allowances: Annotated[dict[str, float], _EDGES] = {}
+
+
+class _Run(Struct):
+    piece: str
+    edge: str
+    backwards: bool = False
+
+
+class _Seam(Struct):
+    name: str
+    side: Annotated[list[_Run], _EDGES]
+    mate: Annotated[list[_Run], _EDGES]
+    ease_low: float
+    ease_high: float
+    tolerance: float
+
+
+class _End(Struct):
+    piece: str
+    edge: str
+    corner: str
+
+
+class _Join(Struct):
+    name: str
+    first: _End
+    second: _End
+    degrees: float
+
+
+class _Draft(Struct):
+    form: int
+    pieces: Annotated[list[_Piece], _PIECES]
+    seams: Annotated[list[_Seam], _SEAMS] = []
+    joins: Annotated[list[_Join], _SEAMS] = []
+
+
+def read_form(text: str, place: str) -> Draft:
+    """Return the draft that a text of JSON describes; raises BadRecord naming the place."""
+    try:
+        form = msgspec.json.decode(text, type=_Draft)
+    except (msgspec.MsgspecError, RecursionError) as error:
+        raise BadRecord(place, f"what it says of its pieces cannot be read: {error}") from None
+    if form.form != FORM_VERSION:
+        raise BadRecord(place, f"what it says of its pieces is of form {form.form}, not 1")
+    try:
+        draft = Draft(
+            tuple(_piece(piece) for piece in form.pieces),
+            tuple(_seam(seam) for seam in form.seams),
+            tuple(
+                Join(j.name, _end(j.first), _end(j.second), _near(j.degrees)) for j in form.joins
+            ),
+        )
+        _require_consistent(draft, place)
+    except GeometryError as error:
+        raise BadRecord(place, str(error).rstrip(".")) from None
+    except _OutOfReach:
+        reason = f"a point or an amount lies beyond {FARTHEST / 1000:.0f} m"
+        raise BadRecord(place, reason) from None
+    return draft
+
+
+class _OutOfReach(Exception):
+    """A number that no draft holds."""
+
+
+def _near(amount: float) -> float:
+    if not abs(amount) <= FARTHEST:
+        raise _OutOfReach
+    return amount
+
+
+def _point(pair: Pair) -> Point:
+    return complex(_near(pair[0]), _near(pair[1]))
+
+
+def _piece(form: _Piece) -> Piece:
+    return Piece(
+        form.name,
+        tuple(_edge(edge) for edge in form.edges),
+        tuple(
+            InnerDart(d.name, _point(d.upper), _point(d.lower), _point(d.left), _point(d.right))
+            for d in form.inner_darts
+        ),
+        tuple(Notch(n.name, n.edge, Position(n.corner, n.distance, n.share)) for n in form.notches),
+        Grainline(*(_point(pair) for pair in form.grainline)) if form.grainline else None,
+        form.fold,
+        tuple(Level(level.name, _near(level.y), level.along) for level in form.levels),
+        tuple((name, _near(mm)) for name, mm in form.allowances.items()),
+    )
+
+
+def _edge(form: _Edge) -> Edge:
+    return Edge(
+        form.name,
+        form.starts_at,
+        form.ends_at,
+        tuple(Chain(tuple(Cubic(*map(_point, four)) for four in part)) for part in form.parts),
+        tuple(Dart(d.name, _point(d.apex), _near(d.setback), d.turned) for d in form.darts),
+    )
+
+
+def _seam(form: _Seam) -> Seam:
+    side, mate = (
+        tuple(Run(run.piece, run.edge, run.backwards) for run in runs)
+        for runs in (form.side, form.mate)
+    )
+    low, high, tolerance = (_near(mm) for mm in (form.ease_low, form.ease_high, form.tolerance))
+    return Seam(form.name, side, mate, low, high, tolerance)
+
+
+def _end(form: _End) -> tuple[str, str, str]:
+    return form.piece, form.edge, form.corner
+
+
+def _require_consistent(draft: Draft, place: str) -> None:
+    """Refuse names that are no plain words or stand twice, and what names a thing not there."""
+    named = [draft.piece_names, [s.name for s in draft.seams], [j.name for j in draft.joins]]
+    for piece in draft.pieces:
+        named.append([corner for edge in piece.edges for corner in (edge.starts_at,)])
+        named += [piece.edge_names, piece.dart_names, [level.name for level in piece.levels]]
+        _require_marks(piece)
+    for names in named:
+        for name in names:
+            if not is_name(name):
+                raise BadRecord(place, f'the name "{name}" is no plain word')
+        if len(set(names)) < len(names):
+            raise BadRecord(place, f'the name "{max(names, key=list(names).count)}" stands twice')
+    for seam in draft.seams:
+        if not (seam.side and seam.mate) or seam.ease_low > seam.ease_high or seam.tolerance < 0:
+            raise BadRecord(place, f"the seam {seam.name} has a side or a range that is none")
+        for run in seam.runs:
+            draft.edge(run.piece, run.edge)
+    for join in draft.joins:
+        for piece_name, edge, corner in (join.first, join.second):
+            found = draft.edge(piece_name, edge)
+            if corner not in (found.starts_at, found.ends_at):
+                raise BadRecord(place, f"the join {join.name} names no corner of {edge}")
+
+
+def _require_marks(piece: Piece) -> None:
+    for notch in piece.notches:
+        notch.at.along(piece.edge(notch.edge))
+    for name in (piece.fold, *(level.along for level in piece.levels)):
+        if name is not None:
+            piece.edge(name)
+    for name, _ in piece.allowances:
+        piece.edge(name)

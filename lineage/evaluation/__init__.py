@@ -1,0 +1,1 @@
+"""From records to drafts: steps become changes, nodes are evaluated, answers are kept."""

@@ -1,0 +1,110 @@
+"""The cache of one wardrobe: summaries, drafts and files that were read, as rows of one file."""
+
+from collections.abc import Iterable, Mapping
+from contextlib import suppress
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from trueup.geometry.errors import GeometryError
+from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.evaluation.cache.private_folder import file_of, private_folder, secret_of
+from trueup.lineage.evaluation.cache.program import program
+from trueup.lineage.evaluation.cache.sealed_rows import Row, SealedRows, key_from
+from trueup.lineage.evaluation.summary import Summary
+from trueup.lineage.files.records import NodeRecord
+
+SUMMARY = "summary"
+DRAFT = "draft"
+NODE = "node"
+
+
+def _to_plain(value: Any) -> Any:
+    if isinstance(value, complex):
+        return (value.real, value.imag)
+    raise NotImplementedError(f"no plain form for {type(value)}")
+
+
+def _from_plain(type_: Any, value: Any) -> Any:
+    if type_ is complex:
+        real, imag = value
+        return complex(real, imag)
+    raise NotImplementedError(f"no {type_} from a plain form")
+
+
+def cache_file(wardrobe: Path) -> tuple[Path, bytes] | None:
+    """Return the file for a wardrobe under the user's cache folder, and the key to its rows.
+
+    None where there is no folder that is the user's alone, or the program cannot tell its state.
+    """
+    folder, this_program = private_folder(wardrobe), program()
+    secret = secret_of(folder) if folder else None
+    if folder is None or secret is None or this_program is None:
+        return None
+    return file_of(folder, wardrobe), key_from(secret, this_program)
+
+
+class FileCache:
+    """The cache of the wardrobe in a folder; without a place to keep it, it is only slower."""
+
+    def __init__(self, wardrobe: Path) -> None:
+        self._encoder = msgspec.msgpack.Encoder(enc_hook=_to_plain)
+        self._summaries = msgspec.msgpack.Decoder(Summary)
+        self._drafts = msgspec.msgpack.Decoder(Draft, dec_hook=_from_plain)
+        self._nodes = msgspec.msgpack.Decoder(NodeRecord)
+        self._kept: dict[tuple[str, str], bytes] = {}
+        place = cache_file(wardrobe)
+        self._rows = SealedRows(*place) if place else None
+
+    def _content(self, kind: str, key: str) -> bytes | None:
+        if (kind, key) in self._kept:
+            return self._kept[kind, key]
+        return self._rows.read(kind, [key]).get(key) if self._rows else None
+
+    def summary(self, key: str) -> Summary | None:
+        """Return the summary kept under a key, None when there is none that can be read."""
+        content = self._content(SUMMARY, key)
+        with suppress(msgspec.MsgspecError):
+            return self._summaries.decode(content) if content else None
+        return None
+
+    def draft(self, key: str) -> Draft | None:
+        """Return the draft kept under a key, None when there is none that can be read."""
+        content = self._content(DRAFT, key)
+        with suppress(msgspec.MsgspecError, GeometryError):
+            return self._drafts.decode(content) if content else None
+        return None
+
+    def keep(self, key: str, summary: Summary, draft: Draft | None) -> None:
+        """Keep what a key evaluates to, for `flush` to write."""
+        self._kept[SUMMARY, key] = self._encoder.encode(summary)
+        if draft is not None:
+            self._kept[DRAFT, key] = self._encoder.encode(draft)
+
+    def nodes(self, keys: Iterable[str]) -> Mapping[str, NodeRecord]:
+        """Return those of these files that were read before and can still be decoded."""
+        found: dict[str, NodeRecord] = {}
+        for key, content in (self._rows.read(NODE, keys) if self._rows else {}).items():
+            with suppress(msgspec.MsgspecError, TypeError):
+                found[key] = self._nodes.decode(content)
+        return found
+
+    def keep_node(self, key: str, node: NodeRecord) -> None:
+        """Keep what a file says, unless something in it has no exact plain form."""
+        content = self._encoder.encode(node)
+        if self._nodes.decode(content) == node:
+            self._kept[NODE, key] = content
+
+    def flush(self) -> None:
+        """Write what was kept; a cache that cannot be written is simply not written."""
+        rows: list[Row] = [(kind, key, content) for (kind, key), content in self._kept.items()]
+        self._kept = {}
+        if self._rows:
+            self._rows.write(rows)
+
+    def close(self) -> None:
+        """Write what was kept and let the file go."""
+        self.flush()
+        if self._rows:
+            self._rows.close()

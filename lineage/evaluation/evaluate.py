@@ -1,0 +1,290 @@
+"""Evaluate nodes: their changes, in order, applied to what their parents evaluate to.
+
+Results are keyed by the content of what went in, so a node whose inputs did not change is not
+evaluated again, and an input that comes out equal stops the wave.
+"""
+
+import hashlib
+import json
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
+
+from trueup.geometry.comparing.new_shapes import reshaped_edges
+from trueup.geometry.drafting import draft_block
+from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
+from trueup.geometry.measuring.checks import check
+from trueup.geometry.measuring.forms import forms
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.measuring.walk import walk
+from trueup.geometry.pieces.draft import Draft, assembled
+from trueup.geometry.pieces.fingerprint import fingerprint
+from trueup.geometry.units import Unit, parse_length
+from trueup.lineage.drawings.tracing.trace import kept_draft
+from trueup.lineage.errors import BadInput, BadRecord, Damaged
+from trueup.lineage.evaluation.cache import Cache, NoCache
+from trueup.lineage.evaluation.steps import change_of
+from trueup.lineage.evaluation.summary import Problem, SeamWalk, Summary
+from trueup.lineage.files.records import BlockDraft, NodeRecord, ParentRecord, StepRecord
+from trueup.lineage.files.state import State
+from trueup.lineage.limits import DEEPEST_LINEAGE
+
+
+@dataclass(frozen=True)
+class Stage:
+    """A draft as it is after one step of the chain; no `step` for what the chain starts from."""
+
+    step: StepRecord | None
+    draft: Draft
+    problem: Problem | None = None
+
+
+@dataclass
+class Evaluator:
+    """Evaluates the nodes of one state; `ran` lists those that really were evaluated, in order.
+
+    `earlier` gives the evaluator of an older commit, for nodes that stay on an old parent; `way`,
+    which evaluators of one wardrobe share, are the nodes being looked into this moment, one for
+    the sake of the other.
+    """
+
+    state: State
+    cache: Cache = field(default_factory=NoCache)
+    earlier: Callable[[str], "Evaluator"] | None = None
+    ran: list[str] = field(default_factory=list)
+    way: list[str] = field(default_factory=list)
+    _summaries: dict[str, Summary] = field(default_factory=dict)
+    _drafts: dict[str, Draft] = field(default_factory=dict)
+    _latest: tuple[str, Draft] | None = None
+    _latest_stages: tuple[str, tuple[Stage, ...]] | None = None
+    _keys: dict[str, str] = field(default_factory=dict)
+
+    def summary(self, name: str) -> Summary:
+        """Return what is known of a node; evaluates it, and its parents, only where needed."""
+        if name not in self._summaries:
+            found = self.cache.summary(self.key(name))
+            if found is None:
+                found = self._evaluate(self.state.node(name))
+            self._summaries[name] = found
+        return self._summaries[name]
+
+    def fingerprint(self, name: str) -> str:
+        """Return the fingerprint of a node's geometry; empty where there is no such node."""
+        return self.summary(name).fingerprint if name in self.state.nodes else ""
+
+    def draft(self, name: str) -> Draft:
+        """Return the geometry of a node."""
+        if self._latest and self._latest[0] == name:
+            return self._latest[1]
+        if name not in self._drafts:
+            found = self.cache.draft(self.key(name))
+            if found is None:
+                summary = self.summary(name)
+                # Summing it up may have drafted it.
+                if self._latest and self._latest[0] == name:
+                    return self._latest[1]
+                self.ran.append(name)
+                found = self.stages(name)[-1].draft
+                self._latest = (name, found)
+                self._keep(name, summary, found)
+                return found
+            self._drafts[name] = found
+        return self._drafts[name]
+
+    def sound(self) -> "Evaluator":
+        """Return the evaluator of what can be evaluated, after evaluating every node.
+
+        What cannot is then told of in its state, as what cannot be read is.
+        """
+        lost: dict[str, Damaged] = {}
+        for name in self.state.in_order:
+            node = self.state.node(name)
+            if not any(parent.name in lost for parent in node.parents):
+                try:
+                    self.summary(name)
+                except Damaged as error:
+                    lost[name] = error
+                except (BadInput, GeometryError) as error:  # a version it stays on is gone, ...
+                    lost[name] = BadRecord(node.path, str(error).rstrip("."))
+        return replace(self, state=self.state.without(lost)) if lost else self
+
+    def stages(self, name: str) -> tuple[Stage, ...]:
+        """Return the draft the chain starts from and the draft after each step."""
+        if self._latest_stages is None or self._latest_stages[0] != name:
+            node = self.state.node(name)
+            self._latest_stages = name, _run(node, self._start(node), self.state.unit)
+        return self._latest_stages[1]
+
+    def key(self, name: str) -> str:
+        """Return the key of everything that goes into a node."""
+        if name not in self._keys:
+            node = self.state.node(name)
+            with self._deeper(node):
+                parents = [
+                    [self._at(parent).summary(parent.name).fingerprint, parent.pieces]
+                    for parent in node.parents
+                ]
+            origin: object = [node.draft.system, node.draft.body] if node.draft else None
+            if node.traced:
+                origin = hashlib.sha256(node.traced.drawing.encode()).hexdigest()
+            steps = [[s.id, s.kind, s.version, s.values] for s in node.steps]
+            content = [self.state.settings.unit, origin, parents, steps]
+            text = json.dumps(content, sort_keys=True, default=str)
+            self._keys[name] = hashlib.sha256(text.encode()).hexdigest()
+        return self._keys[name]
+
+    def parent_summaries(self, name: str) -> tuple[Summary, ...]:
+        """Return the summaries of a node's parents, each at the version the node follows."""
+        parents = self.state.node(name).parents
+        return tuple(self._at(parent).summary(parent.name) for parent in parents)
+
+    def giver(self, name: str, piece: str) -> "tuple[Evaluator, str] | None":
+        """Return the parent that gives a node a piece, with the evaluator to ask about it.
+
+        None for a drafted block.
+        """
+        for parent in self.state.node(name).parents:
+            source = self._at(parent)
+            pieces = parent.pieces or source.summary(parent.name).pieces
+            if piece in pieces:
+                return source, parent.name
+        return None
+
+    @contextmanager
+    def _deeper(self, node: NodeRecord) -> Iterator[None]:
+        """Look into the parents of a node; raises BadRecord where that leads on without end.
+
+        A version says how deep a node stands in it, but not in the versions that its parents stay
+        on, and what these stay on.
+        """
+        if len(self.way) > 2 * DEEPEST_LINEAGE:
+            most = 2 * DEEPEST_LINEAGE
+            reason = f"with the versions that are stayed on, it stands below {most} patterns"
+            raise BadRecord(node.path, reason, "parents")
+        self.way.append(node.name)
+        try:
+            yield
+        finally:
+            self.way.pop()
+
+    def _at(self, parent: ParentRecord) -> "Evaluator":
+        if parent.hold is None or self.earlier is None:
+            return self
+        return self.earlier(parent.hold)
+
+    def _start(self, node: NodeRecord) -> Draft:
+        try:
+            return self._started(node)
+        except GeometryError as error:
+            raise BadRecord(node.path, str(error).rstrip("."), _start_of(node)) from error
+
+    def _started(self, node: NodeRecord) -> Draft:
+        if node.draft:
+            return start_of(node.draft, self.state.unit)
+        if node.traced:
+            return kept_draft(node.traced.drawing, node.drawing_path)
+        parts = []
+        with self._deeper(node):
+            for parent in node.parents:
+                draft = self._at(parent).draft(parent.name)
+                parts.append((draft, parent.pieces or draft.piece_names))
+        names = [piece for _, pieces in parts for piece in pieces]
+        twice = sorted(piece for piece, times in Counter(names).items() if times > 1)
+        if twice:
+            raise BadRecord(
+                node.path, f"the piece {twice[0]} comes from two parents; say from which", "parents"
+            )
+        return assembled(parts)
+
+    def _evaluate(self, node: NodeRecord) -> Summary:
+        self.ran.append(node.name)
+        stages = _run(node, self._start(node), self.state.unit)
+        draft = stages[-1].draft
+        summary = Summary(
+            fingerprint(draft),
+            measures(draft),
+            check(draft),
+            tuple(stage.problem for stage in stages if stage.problem),
+            _shaped(stages),
+            {seam.name: _seam_walk(draft, seam.name) for seam in draft.seams},
+            draft.piece_names,
+            forms(draft),
+        )
+        self._latest = (node.name, draft)
+        self._keep(node.name, summary, draft)
+        return summary
+
+    def _keep(self, name: str, summary: Summary, draft: Draft) -> None:
+        """Keep what was evaluated; its geometry only where children will ask for it.
+
+        Ten thousand leaves would fill the memory: only the latest one's geometry stays at hand.
+        """
+        has_children = self.state.graph.out_degree(name) > 0
+        if has_children:
+            self._drafts[name] = draft
+        self.cache.keep(self.key(name), summary, draft if has_children else None)
+
+
+def start_of(draft: BlockDraft, unit: Unit) -> Draft:
+    """Return what a block is drafted as; a bare number in its measurements takes `unit`.
+
+    Raises NoSuchName, BadLength, BadParameter.
+    """
+    body = {name: parse_length(str(text), unit) for name, text in draft.body.items()}
+    return draft_block(draft.system, body)
+
+
+def _start_of(node: NodeRecord) -> str:
+    """Return the table of a node's file that says what its chain starts from."""
+    return "draft" if node.draft else "traced" if node.traced else "parents"
+
+
+def _seam_walk(draft: Draft, name: str) -> SeamWalk:
+    walked = walk(draft, draft.seam(name))
+    seam = walked.seam
+    return SeamWalk(
+        walked.side,
+        walked.mate,
+        seam.ease_low,
+        seam.ease_high,
+        tuple(str(run) for run in seam.runs),
+    )
+
+
+def _run(node: NodeRecord, start: Draft, unit: Unit) -> tuple[Stage, ...]:
+    stages = [Stage(None, start)]
+    for step in node.steps:
+        draft = stages[-1].draft
+        try:
+            stages.append(Stage(step, change_of(step, unit).apply(draft)))
+        except GeometryError as error:
+            stages.append(Stage(step, draft, _problem(step, error)))
+    return tuple(stages)
+
+
+def _problem(step: StepRecord, error: GeometryError) -> Problem:
+    says = f"{step.kind} was left out: {error}"
+    if isinstance(error, CannotChange):
+        return Problem(step.id, "impossible", says, error.piece, error.edge, error.largest)
+    code = "missing" if isinstance(error, NoSuchName) else "impossible"
+    piece, edge = _place_of(step.values)
+    return Problem(step.id, code, says, piece, edge)
+
+
+def _place_of(values: Mapping[str, object]) -> tuple[str, str]:
+    """Return piece and edge (or dart) that a step's values name, as far as they do."""
+    full = str(values.get("dart") or values.get("edge") or "")
+    piece, _, place = full.partition(".")
+    return piece or str(values.get("piece", "")), place
+
+
+def _shaped(stages: Sequence[Stage]) -> dict[str, str]:
+    shaped: dict[str, str] = {}
+    for before, after in pairwise(stages):
+        if after.step is None or after.draft is before.draft:
+            continue
+        for name in reshaped_edges(before.draft, after.draft):
+            shaped[name] = after.step.id
+    return shaped

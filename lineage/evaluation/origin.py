@@ -1,0 +1,41 @@
+"""Which change of which node last shaped an edge."""
+
+from dataclasses import dataclass
+
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.records import StepRecord
+
+
+@dataclass(frozen=True)
+class Origin:
+    """The node an edge's shape comes from, and the step; None where the block was drafted so."""
+
+    node: str
+    step: StepRecord | None
+
+
+def origin(evaluator: Evaluator, node: str, piece: str, edge: str) -> Origin:
+    """Return where an edge of a node got the shape it has, up to turning and shifting it bodily.
+
+    Raises NoSuchNode, or NoSuchName with the edges the node has.
+    """
+    evaluator.draft(node).edge(piece, edge)
+    while True:
+        record, summary = evaluator.state.node(node), evaluator.summary(node)
+        step = summary.shaped.get(f"{piece}.{edge}")
+        if step:
+            return Origin(node, record.step(step))
+        giver = evaluator.giver(node, piece)
+        if giver is None:
+            return Origin(node, None)
+        evaluator, node = giver
+
+
+def origins(evaluator: Evaluator, node: str) -> dict[str, Origin]:
+    """Return the origin of every edge of a node, by its full name `piece.edge`."""
+    draft = evaluator.draft(node)
+    return {
+        f"{piece.name}.{edge.name}": origin(evaluator, node, piece.name, edge.name)
+        for piece in draft.pieces
+        for edge in piece.edges
+    }

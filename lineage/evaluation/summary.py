@@ -1,0 +1,69 @@
+"""What is known of an evaluated node without its geometry: small enough to keep for every node."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from trueup.geometry.errors import NoSuchName
+from trueup.geometry.measuring.checks import Finding
+
+
+@dataclass(frozen=True)
+class Problem:
+    """A step of a node's own chain that could not be carried out and was left out.
+
+    `code` is `missing` or `impossible`; `largest_mm` what could still be done, where known.
+    """
+
+    step: str
+    code: str
+    says: str
+    piece: str
+    edge: str
+    largest_mm: float | None = None
+
+
+@dataclass(frozen=True)
+class SeamWalk:
+    """A seam of an evaluated node: its two sewn lengths and the ease it allows, mm."""
+
+    side: float
+    mate: float
+    low: float
+    high: float
+    runs: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Summary:
+    """What is known of an evaluated node without its geometry.
+
+    `shaped` says which own step last shaped an edge (`piece.edge`), by the edge's shape up to a
+    rigid motion; edges that came unchanged from a parent are not in it. `forms` say how its lines
+    and darts lie (`trueup.geometry.measuring.forms`).
+    """
+
+    fingerprint: str
+    measures: dict[str, float]
+    findings: tuple[Finding, ...]
+    problems: tuple[Problem, ...]
+    shaped: dict[str, str]
+    seams: dict[str, SeamWalk]
+    pieces: tuple[str, ...]
+    forms: dict[str, tuple[float, ...]] = field(default_factory=dict)
+
+    def chosen(self, names: Sequence[str], where: str) -> dict[str, float]:
+        """Return the measures of these names, or that begin with one: `front` is all of the front.
+
+        All when no name is given. `where` is what a message calls the node. Raises NoSuchName.
+        """
+        if not names:
+            return dict(self.measures)
+        found: dict[str, float] = {}
+        for name in names:
+            group = {m: v for m, v in self.measures.items() if m.startswith(f"{name}.")}
+            if name in self.measures:
+                group = {name: self.measures[name]}
+            if not group:
+                raise NoSuchName("measure", name, where, tuple(self.measures))
+            found.update(group)
+        return found

@@ -1,0 +1,135 @@
+"""How a line comes down to a node: what last shaped it, and by which nodes it was handed on."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from trueup.geometry.lines.points import unit
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.fingerprint import Shape, shape_of
+from trueup.geometry.pieces.piece import InnerDart
+from trueup.geometry.tolerance import SAME_POINT, SHAPE_GRID
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.faults.places import Line
+from trueup.lineage.files.records import StepRecord
+from trueup.lineage.files.state import State
+
+
+@dataclass(frozen=True)
+class Source:
+    """What last shaped a line: the node, its step (empty where drafted so), and the shape it gave.
+
+    Two sources are equal when the line is one and the same, not when it was only made alike. The
+    shape tells apart what one step made of a line before and after something above it changed. A
+    step that was moved to another node since, or joined with another maker's, is named as now.
+    """
+
+    line: Line
+    node: str
+    step: str
+    shape: Shape = field(repr=False)
+
+
+@dataclass(frozen=True)
+class Trace:
+    """The way of a line down to a node.
+
+    `way` names the nodes that have it, from the node itself up to the one that shaped it; `free`
+    those of them whose corrections would still arrive: the ways ends where a parent is held at an
+    earlier version, `held` by the last of these.
+    """
+
+    source: Source
+    step: StepRecord | None
+    way: tuple[str, ...]
+    free: tuple[str, ...]
+    held: str = ""
+
+
+@dataclass
+class Tracer:
+    """Traces lines in any version of a wardrobe, each only once; `now` is it as it is."""
+
+    now: State
+    _traces: dict[tuple[int, str, Line], Trace | None] = field(default_factory=dict)
+    _evaluators: dict[int, Evaluator] = field(default_factory=dict)
+    _now: dict[tuple[str, str], tuple[str, str]] = field(default_factory=dict)
+
+    def trace(self, evaluator: Evaluator, node: str, line: Line) -> Trace | None:
+        """Return the way of a line down to a node, None where the node does not have the line."""
+        key = (id(evaluator), node, line)
+        if key not in self._traces:
+            self._evaluators[id(evaluator)] = evaluator  # so that no other takes its id
+            self._traces[key] = self._found(evaluator, node, line)
+        return self._traces[key]
+
+    def traces(
+        self, evaluator: Evaluator, node: str, lines: Sequence[Line]
+    ) -> tuple[Trace, ...] | None:
+        """Return the ways of several lines, None where the node lacks one of them."""
+        found = [self.trace(evaluator, node, line) for line in lines]
+        there = tuple(each for each in found if each is not None)
+        return there if len(there) == len(found) else None
+
+    def _found(self, evaluator: Evaluator, node: str, line: Line) -> Trace | None:
+        if line.piece not in evaluator.summary(node).pieces:
+            return None
+        step = _last_shaper(evaluator, node, line)
+        giver = None if step else evaluator.giver(node, line.piece)
+        if giver is None:
+            return self._beginning(evaluator, node, line, step)
+        source, parent = giver
+        above = self.trace(source, parent, line)
+        if above is None:
+            return None
+        way = (node, *above.way)
+        if source is not evaluator:
+            return Trace(above.source, above.step, way, (node,), held=node)
+        return Trace(above.source, above.step, way, (node, *above.free), above.held)
+
+    def _beginning(self, evaluator: Evaluator, node: str, line: Line, step: str) -> Trace | None:
+        shape = _shape(evaluator.draft(node), line)
+        if shape is None:
+            return None
+        record = evaluator.state.node(node).step(step) if step else None
+        return Trace(Source(line, *self._as_now(node, step), shape), record, (node,), (node,))
+
+    def _as_now(self, node: str, step: str) -> tuple[str, str]:
+        """Return where a step is now and its id there; as it was where it is no more."""
+        if not step:
+            return node, step
+        if (node, step) not in self._now:
+            own = [self.now.nodes[node]] if node in self.now.nodes else []
+            having = (n for n in (*own, *self.now.nodes.values()) if n.step(step))
+            at = next(having, None)
+            there = at.step(step) if at else None
+            self._now[node, step] = (at.name, there.id) if at and there else (node, step)
+        return self._now[node, step]
+
+
+def _last_shaper(evaluator: Evaluator, node: str, line: Line) -> str:
+    """Return the id of the own step that last shaped a line, empty when none did."""
+    if not line.is_inner_dart:
+        return evaluator.summary(node).shaped.get(str(line), "")
+    shaper = ""
+    for before, after in pairwise(evaluator.stages(node)):
+        if after.step and _shape(before.draft, line) != _shape(after.draft, line):
+            shaper = after.step.id
+    return shaper
+
+
+def _shape(draft: Draft, line: Line) -> Shape | None:
+    """Return the shape of a line up to a rigid motion, None where a draft does not have it."""
+    if not draft.has_piece(line.piece):
+        return None
+    piece = draft.piece(line.piece)
+    if line.is_inner_dart:
+        return next((_dart_shape(d) for d in piece.inner_darts if d.name == line.name), None)
+    return shape_of(piece, line.name) if line.name in piece.edge_names else None
+
+
+def _dart_shape(dart: InnerDart) -> Shape:
+    axis = dart.lower - dart.upper
+    frame = unit(axis) if abs(axis) > SAME_POINT else 1 + 0j
+    points = ((point - dart.upper) / frame for point in (dart.left, dart.right, dart.lower))
+    return tuple(round(amount / SHAPE_GRID) for p in points for amount in (p.real, p.imag))

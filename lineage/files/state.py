@@ -1,0 +1,144 @@
+"""All nodes of a wardrobe as they stood at one moment: immutable, with their graph."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import Self
+
+import networkx as nx
+
+from trueup.geometry.units import Unit
+from trueup.lineage.errors import Damaged, NoSuchConflict, NoSuchGarment, NoSuchNode, NoSuchStep
+from trueup.lineage.files import graph
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.files.records import (
+    ConflictRecord,
+    ConflictState,
+    NodeRecord,
+    Settings,
+    StepRecord,
+)
+from trueup.lineage.files.unreadable import causes, is_of_node, name_of, sift
+
+
+@dataclass(frozen=True)
+class State:
+    """The settings and nodes of a wardrobe at one commit, or as a step would leave them.
+
+    `unreadable` says, by the path of its file, why a node or garment is none of them: its file
+    cannot be read, or it derives from one that cannot.
+    """
+
+    settings: Settings
+    nodes: Mapping[str, NodeRecord]
+    garments: Mapping[str, GarmentRecord] = field(default_factory=dict)
+    unreadable: Mapping[str, Damaged] = field(default_factory=dict)
+
+    @cached_property
+    def graph(self) -> "nx.DiGraph[str]":
+        """Return who derives from whom; raises MissingParent or Cycle."""
+        return graph.graph_of(self.nodes)
+
+    @property
+    def unit(self) -> Unit:
+        """Return the unit a bare number takes."""
+        return Unit(self.settings.unit)
+
+    def node(self, name: str) -> NodeRecord:
+        """Return a node by name; raises NoSuchNode with the nearest names, Damaged."""
+        if not self.has(name):
+            raise NoSuchNode(name, graph.nearest(name, [*self.nodes, *self.lost_nodes]))
+        return self.nodes[name]
+
+    def has(self, name: str) -> bool:
+        """Return whether there is such a node; raises Damaged for one that cannot be read."""
+        if name in self.lost_nodes:
+            raise self.lost_nodes[name]
+        return name in self.nodes
+
+    @cached_property
+    def lost_nodes(self) -> Mapping[str, Damaged]:
+        """Return why nodes cannot be read, or derive from such a one, by their names."""
+        found = {name_of(path): e for path, e in self.unreadable.items() if is_of_node(path)}
+        return {name: error for name, error in found.items() if name not in self.nodes}
+
+    @property
+    def broken_files(self) -> frozenset[str]:
+        """Return the files that hold what cannot be read, or that are to be mended for it."""
+        return frozenset({*self.unreadable, *(error.place for error in self.unreadable.values())})
+
+    @property
+    def unreadable_garments(self) -> tuple[str, ...]:
+        """Return the files of garments that cannot be read."""
+        return tuple(sorted(path for path in self.unreadable if path.startswith("garments/")))
+
+    def path_of(self, name: str) -> str | None:
+        """Return the file of a node or garment, readable or not; None where the name is free."""
+        found = self.nodes.get(name) or self.garments.get(name)
+        if found is not None:
+            return found.path
+        unread = (path for path in self.unreadable if "/" in path)  # not the settings
+        return next((path for path in unread if name_of(path) == name), None)
+
+    def require_readable(self, name: str) -> None:
+        """Raise Damaged where a name is that of a node or garment that cannot be read."""
+        error = self.unreadable.get(self.path_of(name) or "")
+        if error is not None:
+            raise error
+
+    def require_whole(self) -> None:
+        """Raise Damaged where anything of the wardrobe cannot be read."""
+        for error in causes(self.unreadable):
+            raise error
+
+    def garment(self, name: str) -> GarmentRecord:
+        """Return a garment by name; raises NoSuchGarment with the nearest names, Damaged."""
+        path = f"garments/{name}.toml"
+        if path in self.unreadable:
+            raise self.unreadable[path]
+        if name not in self.garments:
+            raise NoSuchGarment(name, graph.nearest(name, self.garments))
+        return self.garments[name]
+
+    def step(self, node: str, step_id: str) -> StepRecord:
+        """Return a step of a node's chain; raises NoSuchNode or NoSuchStep."""
+        found = self.node(node).step(step_id)
+        if found is None:
+            raise NoSuchStep(node, step_id, [step.id for step in self.node(node).steps])
+        return found
+
+    def conflict(self, conflict_id: str) -> ConflictRecord:
+        """Return a conflict by its id, settled or not; raises NoSuchConflict with the open ones."""
+        for node in self.nodes.values():
+            for conflict in node.conflicts:
+                if conflict.id == conflict_id:
+                    return conflict
+        known = [conflict.id for conflict in self.open_conflicts]
+        raise NoSuchConflict(conflict_id, known, sorted(filter(is_of_node, self.unreadable)))
+
+    @cached_property
+    def in_order(self) -> tuple[str, ...]:
+        """Return the names of all nodes, parents before children."""
+        return graph.in_order(self.graph, self.nodes)
+
+    @cached_property
+    def conflicts(self) -> tuple[ConflictRecord, ...]:
+        """Return all conflicts there are or were, parents first."""
+        in_conflict = (self.nodes[name] for name in self.in_order if self.nodes[name].conflicts)
+        return tuple(conflict for node in in_conflict for conflict in node.conflicts)
+
+    @cached_property
+    def open_conflicts(self) -> tuple[ConflictRecord, ...]:
+        """Return all conflicts that wait for a decision, parents first."""
+        return tuple(each for each in self.conflicts if each.state is ConflictState.OPEN)
+
+    def with_nodes(self, changed: Iterable[NodeRecord]) -> Self:
+        """Return the state with nodes of the same names put in place, or added."""
+        return replace(self, nodes={**self.nodes, **{node.name: node for node in changed}})
+
+    def without(self, lost: Mapping[str, Damaged]) -> Self:
+        """Return the state without some nodes, by name, and what derives from them, and why."""
+        kept = [node for name, node in self.nodes.items() if name not in lost]
+        paths = {self.nodes[name].path: error for name, error in lost.items() if name in self.nodes}
+        sifted = sift(kept, {**self.unreadable, **paths})
+        return replace(self, nodes=sifted.nodes, unreadable=sifted.unreadable)

@@ -1,0 +1,1 @@
+"""A change brought to all that inherits it: verdicts, conflicts, remedies."""

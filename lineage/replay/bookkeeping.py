@@ -1,0 +1,208 @@
+"""Bring a node's recorded conflicts up to what was found after a step. Pure.
+
+A collision that a step brought about opens a conflict where it arose. One that is no longer found
+is settled; an acceptance holds until the collision becomes worse.
+"""
+
+import hashlib
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.evaluation.summary import Summary
+from trueup.lineage.files.records import (
+    ConflictKind,
+    ConflictRecord,
+    ConflictState,
+    NodeRecord,
+    StepRecord,
+    replace,
+)
+from trueup.lineage.replay import collisions as found_by
+from trueup.lineage.replay import remedies
+from trueup.lineage.replay.collisions import Collision, Key
+
+BY_DECISION_ONLY = (ConflictKind.DOUBLED, ConflictKind.BOTH_SHAPED, ConflictKind.TWO_MAKERS)
+"""What is not found in the drafts: it stands until it is decided, or one of its steps is gone."""
+
+
+@dataclass(frozen=True)
+class Cause:
+    """What set a replay off: steps made, amended or taken out at a node, on a version `since`.
+
+    `is_style` steps collide at their own node by the maker's intent: only `check` speaks of them.
+    """
+
+    node: str
+    steps: tuple[StepRecord, ...]
+    since: str
+    is_style: bool = False
+
+    @property
+    def step_ids(self) -> str:
+        """Return the ids of the steps in one text."""
+        return " ".join(step.id for step in self.steps)
+
+
+@dataclass(frozen=True)
+class Books:
+    """A node's conflicts after a step, those it opened or made worse, and those inherited.
+
+    `inherited` are the keys of collisions that arose at a parent and were taken over as they are.
+    """
+
+    conflicts: tuple[ConflictRecord, ...]
+    touched: tuple[ConflictRecord, ...]
+    inherited: tuple[Key, ...]
+
+    def with_conflicts(self, extra: tuple[ConflictRecord, ...]) -> "Books":
+        """Return books with conflicts added, or put up to date where they are known by their id."""
+        known = {record.id: record for record in self.conflicts}
+        for record in extra:
+            old = known.get(record.id)
+            known[record.id] = replace(record, decisions=old.decisions) if old else record
+        were_open = {c.id for c in self.conflicts if c.state is ConflictState.OPEN}
+        touched = tuple(known[record.id] for record in extra if record.id not in were_open)
+        return Books(tuple(known.values()), (*self.touched, *touched), self.inherited)
+
+
+def conflict_id(node: str, kind: ConflictKind, key: Key, steps: str) -> str:
+    """Return the id of a conflict: the same in a preview and in what is recorded after it."""
+    text = "\n".join((node, *key, steps))
+    return f"{kind.value}-{hashlib.sha256(text.encode()).hexdigest()[:8]}"
+
+
+def books_after(
+    node: NodeRecord,
+    before: Summary | None,
+    after: Summary,
+    parents: Sequence[Summary],
+    draft: Callable[[], Draft],
+    cause: Cause,
+    is_past: Callable[[ConflictRecord], bool],
+    beside: Summary | None = None,
+) -> Books:
+    """Return the node's conflicts after a step, given its summaries before and after.
+
+    `is_past` tells of a conflict whether the correction that brought it is no longer there;
+    `beside` is the node in the other version that was joined: what it brought is not news.
+    """
+    fresh = {c.key: c for c in found_by.new_or_worse(before, after)}
+    if beside is not None:
+        news_there = {c.key for c in found_by.new_or_worse(beside, after)}
+        fresh = {key: c for key, c in fresh.items() if key in news_there}
+    if cause.is_style and node.name == cause.node:
+        fresh = {}
+    standing = found_by.collisions(after)
+    from_above = {k for k, c in fresh.items() if not found_by.arose_here(c, after, parents)}
+    kept: list[ConflictRecord] = []
+    touched: list[ConflictRecord] = []
+    for record in node.conflicts:
+        collision = standing.get(record.key)
+        opens = record.key in fresh.keys() - from_above
+        updated = _updated(record, collision, opens, node, is_past)
+        if updated is None and collision is not None:
+            updated = _opened(node, collision, before, after, draft(), cause, record)
+            if not _says_so_already(record, collision):
+                touched.append(updated)
+        kept.append(updated or record)
+    known = {r.key for r in kept if r.key not in from_above or r.state is not ConflictState.SETTLED}
+    for key, collision in fresh.items():
+        if key not in known and key not in from_above:
+            record = _opened(node, collision, before, after, draft(), cause)
+            kept.append(record)
+            touched.append(record)
+    inherited = (key for key in fresh if key in from_above - known)
+    return Books(tuple(kept), tuple(touched), tuple(inherited))
+
+
+def _updated(
+    record: ConflictRecord,
+    collision: Collision | None,
+    opens: bool,
+    node: NodeRecord,
+    is_past: Callable[[ConflictRecord], bool],
+) -> ConflictRecord | None:
+    """Return a standing record as it is now, None when it has to be opened with new numbers."""
+    if record.state is ConflictState.ACCEPTED and remedies.holds(record):
+        return record
+    if record.kind in BY_DECISION_ONLY:
+        has_step = not record.change or node.step(record.change) is not None
+        stands = has_step and not is_past(record)
+        return record if stands else replace(record, state=ConflictState.SETTLED, remedies=())
+    if collision is None:
+        return replace(record, state=ConflictState.SETTLED, remedies=())
+    match record.state:
+        case ConflictState.ACCEPTED:
+            changed = not found_by.still_accepted(record, collision)
+        case ConflictState.SETTLED:
+            changed = opens
+        case ConflictState.OPEN:
+            changed = collision.says != record.says or not record.remedies
+    return None if changed else record
+
+
+def _says_so_already(record: ConflictRecord, collision: Collision) -> bool:
+    """Return whether an open conflict covers a collision, which may have become less."""
+    is_open = record.state is ConflictState.OPEN and bool(record.remedies)
+    return is_open and not collision.is_worse_than(record)
+
+
+def _opened(
+    node: NodeRecord,
+    collision: Collision,
+    before: Summary | None,
+    after: Summary,
+    draft: Draft,
+    cause: Cause,
+    record: ConflictRecord | None = None,
+) -> ConflictRecord:
+    """Return an open conflict for a collision; `record` is the one it opens again, if any."""
+    was_open = record is not None and record.state is ConflictState.OPEN
+    ease_before = record.before_mm if was_open and record else _ease_before(collision, before)
+    corrected = record.corrected if was_open and record else cause.node
+    measured = None if "kink" in collision.code else collision.measured_mm
+    return ConflictRecord(
+        id=record.id
+        if record
+        else conflict_id(node.name, collision.kind, collision.key, cause.step_ids),
+        kind=collision.kind,
+        arose_at=node.name,
+        piece=collision.piece,
+        edge=collision.edge,
+        code=collision.code,
+        says=collision.says,
+        correction=record.correction if was_open and record else cause.step_ids,
+        corrected=corrected,
+        change=found_by.own_change(collision, after, [step.id for step in node.steps]),
+        before_mm=_hundredths(ease_before),
+        after_mm=_hundredths(measured),
+        allowed_mm=_hundredths_of(collision.allowed_mm),
+        excess_mm=round(collision.excess, 2),
+        since=record.since if was_open and record else cause.since,
+        remedies=remedies.for_collision(
+            collision,
+            node,
+            draft,
+            ease_before,
+            came_from_above=before is not None and corrected != node.name,
+        ),
+        decisions=record.decisions if record else (),
+    )
+
+
+def _ease_before(collision: Collision, before: Summary | None) -> float | None:
+    if before is None or collision.kind is not ConflictKind.SEAM:
+        return None
+    place = f"{collision.piece}.{collision.edge}"
+    walked = (seam for seam in before.seams.values() if seam.runs[0] == place)
+    return next((seam.side - seam.mate for seam in walked), None)
+
+
+def _hundredths(value: float | None) -> float | None:
+    """A conflict's numbers are for reading: hundredths of a millimetre are enough on file."""
+    return None if value is None else round(value, 2) + 0.0
+
+
+def _hundredths_of(values: tuple[float, float] | None) -> tuple[float, float] | None:
+    return None if values is None else (round(values[0], 2) + 0.0, round(values[1], 2) + 0.0)

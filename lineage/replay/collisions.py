@@ -1,0 +1,153 @@
+"""Find what no longer holds at a node after a step, and whether it arose there. Pure."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from trueup.geometry.measuring.checks import Finding
+from trueup.geometry.tolerance import UNCHANGED, WORSE, WORSE_DEGREES
+from trueup.lineage.evaluation.summary import Problem, Summary
+from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
+
+Key = tuple[str, str, str]
+
+
+@dataclass(frozen=True)
+class Collision:
+    """Something that does not hold at a node: where, how far outside, and what it says."""
+
+    kind: ConflictKind
+    code: str
+    piece: str
+    edge: str
+    says: str
+    measured_mm: float | None
+    allowed_mm: tuple[float, float] | None
+    excess: float
+    change: str = ""
+    largest_mm: float | None = None
+
+    @property
+    def key(self) -> Key:
+        """Return what stays the same when the same thing is found again."""
+        return self.code, self.piece, self.edge
+
+    @property
+    def slack(self) -> float:
+        """Return by how much its excess may grow before it counts as worse."""
+        return WORSE_DEGREES if "kink" in self.code else WORSE
+
+    @property
+    def side(self) -> int:
+        """Return -1 when it lies below what is allowed, 1 above it, 0 where that says nothing."""
+        return _side(self.measured_mm, self.allowed_mm)
+
+    def is_worse(self, excess: float, side: int) -> bool:
+        """Return whether it is worse than it was: farther outside, or out on the other side."""
+        return self.excess > excess + self.slack or side * self.side < 0
+
+    def is_worse_than(self, record: ConflictRecord) -> bool:
+        """Return whether it is worse than a conflict says."""
+        return self.is_worse(record.excess_mm, _side(record.after_mm, record.allowed_mm))
+
+
+def _side(measured: float | None, allowed: tuple[float, float] | None) -> int:
+    if measured is None or allowed is None:
+        return 0
+    return (measured > allowed[1]) - (measured < allowed[0])
+
+
+def collisions(summary: Summary) -> dict[Key, Collision]:
+    """Return everything that does not hold at an evaluated node, by key."""
+    found = [_from_finding(f) for f in summary.findings if f.severity != "note"]
+    found += [_from_problem(problem) for problem in summary.problems]
+    return {collision.key: collision for collision in found}
+
+
+def _from_finding(finding: Finding) -> Collision:
+    return Collision(
+        ConflictKind.SEAM if finding.code == "seam" else ConflictKind.SHAPE,
+        finding.code,
+        finding.piece,
+        finding.edge,
+        finding.message,
+        finding.measured,
+        (finding.low, finding.high),
+        finding.excess,
+    )
+
+
+def _from_problem(problem: Problem) -> Collision:
+    return Collision(
+        ConflictKind(problem.code),
+        f"{problem.code}:{problem.step}",
+        problem.piece,
+        problem.edge,
+        problem.says,
+        None,
+        None,
+        0.0,
+        problem.step,
+        problem.largest_mm,
+    )
+
+
+def new_or_worse(before: Summary | None, after: Summary) -> tuple[Collision, ...]:
+    """Return what does not hold after and held before, or holds less well than before."""
+    old = collisions(before) if before else {}
+    return tuple(
+        collision
+        for key, collision in collisions(after).items()
+        if key not in old or collision.is_worse(old[key].excess, old[key].side)
+    )
+
+
+def arose_here(collision: Collision, node: Summary, parents: Iterable[Summary]) -> bool:
+    """Return whether a node's own chain, or its joining of parents, is part of a collision.
+
+    It is inherited when a parent has the same collision and the node took over everything that
+    collides as it was: both seam lines at their lengths and the same allowed ease, or the edge at
+    its shape.
+    """
+    if collision.kind in (ConflictKind.MISSING, ConflictKind.IMPOSSIBLE):
+        return True
+    return not any(
+        collision.key in collisions(parent) and _taken_over(collision, node, parent)
+        for parent in parents
+    )
+
+
+def _taken_over(collision: Collision, node: Summary, parent: Summary) -> bool:
+    place = f"{collision.piece}.{collision.edge}"
+    if collision.kind is not ConflictKind.SEAM:
+        return place not in node.shaped
+    for name, seam in node.seams.items():
+        if seam.runs[0] == place and name in parent.seams:
+            theirs = parent.seams[name]
+            pairs = [
+                (seam.side, theirs.side),
+                (seam.mate, theirs.mate),
+                (seam.low, theirs.low),
+                (seam.high, theirs.high),
+            ]
+            return all(abs(mine - other) <= UNCHANGED for mine, other in pairs)
+    return False
+
+
+def still_accepted(record: ConflictRecord, collision: Collision) -> bool:
+    """Return whether an acceptance still covers a collision: it has not become worse."""
+    return record.state is ConflictState.ACCEPTED and not collision.is_worse_than(record)
+
+
+def own_change(collision: Collision, node: Summary, order: Sequence[str]) -> str:
+    """Return the own step that is part of a collision: the last in the chain that shaped its edges.
+
+    Empty when none of the chain did.
+    """
+    if collision.change:
+        return collision.change
+    places = {f"{collision.piece}.{collision.edge}"}
+    for seam in node.seams.values():
+        if seam.runs[0] in places and collision.kind is ConflictKind.SEAM:
+            places.update(seam.runs)
+    steps = [node.shaped[place] for place in places if place in node.shaped]
+    return max(steps, key=order.index, default="")

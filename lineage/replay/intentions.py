@@ -1,0 +1,149 @@
+"""What a correction was made for, read at its own node, and how much of it arrives elsewhere. Pure.
+
+A correction that draws a line is judged by how far the line moved, one on a dart by its angle where
+both darts open on an edge and by its intake otherwise, all others by the measures they mean to
+change. One that moved nothing it was made for is judged by every line it drew anew.
+"""
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Protocol
+
+from trueup.geometry.changes import Change
+from trueup.geometry.errors import GeometryError
+from trueup.geometry.measuring import forms
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.tolerance import UNCHANGED
+from trueup.lineage.evaluation.summary import Summary
+from trueup.lineage.replay.verdicts import Carried
+
+_INTAKE = ".intake"
+
+
+class Read(Protocol):
+    """What is read of a draft: its measures (mm), and how its lines and darts lie."""
+
+    @property
+    def measures(self) -> Mapping[str, float]: ...  # noqa: D102
+
+    @property
+    def forms(self) -> Mapping[str, forms.Form]: ...  # noqa: D102
+
+
+@dataclass(frozen=True)
+class ReadDraft:
+    """A draft read in the middle of a chain."""
+
+    measures: Mapping[str, float]
+    forms: Mapping[str, forms.Form]
+
+
+def read(draft: Draft) -> ReadDraft:
+    """Return what is read of a draft."""
+    return ReadDraft(measures(draft), forms.forms(draft))
+
+
+@dataclass(frozen=True)
+class Intention:
+    """One thing a correction changed at its node as it was meant to, by `wanted_mm`."""
+
+    name: str
+    wanted_mm: float
+    move: forms.Form = ()
+
+    def carried(self, old: Read, new: Read) -> Carried:
+        """Return how much of it arrived between two readings of another node."""
+        got = self._form_move(old, new) if self.move else self._change(old, new)
+        return Carried(self.name, self.wanted_mm, got)
+
+    def _form_move(self, old: Read, new: Read) -> float | None:
+        if self.name not in old.forms and self.name not in new.forms:
+            return None
+        move = forms.moved(old.forms.get(self.name), new.forms.get(self.name))
+        if len(move) < len(self.move):  # it is straight before and after
+            return 0.0
+        return forms.like_move(move, self.move)
+
+    def _change(self, old: Read, new: Read) -> float | None:
+        if self.name not in old.measures and self.name not in new.measures:
+            return None
+        return new.measures.get(self.name, 0.0) - old.measures.get(self.name, 0.0)
+
+
+@dataclass(frozen=True)
+class DartIntention(Intention):
+    """An intake changed by `wanted_mm`, the angle of the dart by `angle` radians; 0 without one."""
+
+    angle: float = 0.0
+
+    def carried(self, old: Read, new: Read) -> Carried:
+        """Return how much arrived: of the angle where there is one, else of the intake."""
+        dart = forms.angle_of(self.name.removesuffix(_INTAKE))
+        turned = [each.forms[dart][0] for each in (old, new) if dart in each.forms]
+        stays_on_edge = len(turned) == sum(self.name in each.measures for each in (old, new))
+        if not self.angle or not turned or not stays_on_edge:
+            return super().carried(old, new)
+        change = _angle(new, dart) - _angle(old, dart)
+        return Carried(self.name, self.wanted_mm, self.wanted_mm * change / self.angle)
+
+
+def _angle(read_: Read, dart: str) -> float:
+    return read_.forms.get(dart, (0.0,))[0]
+
+
+def intentions(
+    changes: Iterable[Change], draft: Draft, old: Read, new: Read, drawn_anew: Iterable[str]
+) -> tuple[Intention, ...]:
+    """Return what changes moved of what they were made for, between two readings of their node.
+
+    `draft` is the node before them, `drawn_anew` the edges whose shape they changed: these are what
+    is judged where nothing else moved.
+    """
+    found: dict[str, Intention] = {}
+    for change in changes:
+        for each in _of(change, draft, old, new):
+            found[each.name] = each
+    if not found:
+        lines = (_form(forms.line_of(edge), old, new) for edge in drawn_anew)
+        found = {each.name: each for each in lines if each}
+    return tuple(found.values())
+
+
+def _of(change: Change, draft: Draft, old: Read, new: Read) -> Iterator[Intention]:
+    try:
+        drawn, meant = change.drawn(draft), change.meant(draft)
+    except GeometryError:
+        return
+    lines = [each for name in drawn if (each := _form(name, old, new))]
+    if lines:
+        yield from lines
+        return
+    for name in meant:
+        wanted = new.measures.get(name, 0.0) - old.measures.get(name, 0.0)
+        if abs(wanted) <= UNCHANGED:
+            continue
+        if name.endswith(_INTAKE):
+            dart = forms.angle_of(name.removesuffix(_INTAKE))
+            angle = _angle(new, dart) - _angle(old, dart)
+            yield DartIntention(name, wanted, angle=0.0 if math.isclose(angle, 0.0) else angle)
+        else:
+            yield Intention(name, wanted)
+
+
+def _form(name: str, old: Read, new: Read) -> Intention | None:
+    move = forms.moved(old.forms.get(name), new.forms.get(name))
+    wanted = forms.farthest_move(move)
+    return Intention(name, wanted, move) if abs(wanted) > UNCHANGED else None
+
+
+def carried_of(wanted: Iterable[Intention], old: Read, new: Read) -> tuple[Carried, ...]:
+    """Return, for each thing wanted, how much arrived between two readings of a node."""
+    return tuple(each.carried(old, new) for each in wanted)
+
+
+def drawn_by(summary: Summary, steps: Iterable[str]) -> tuple[str, ...]:
+    """Return the edges (`piece.edge`) that some of a node's steps were the last to shape."""
+    ids = set(steps)
+    return tuple(edge for edge, step in sorted(summary.shaped.items()) if step in ids)

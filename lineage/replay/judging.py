@@ -1,0 +1,148 @@
+"""What became of each correction of a step in the nodes below it, each judged for itself."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.summary import Summary
+from trueup.lineage.files.records import ConflictRecord, NodeRecord, Role
+from trueup.lineage.replay.bookkeeping import Cause
+from trueup.lineage.replay.corrections import Correction, taken_apart
+from trueup.lineage.replay.intentions import carried_of
+from trueup.lineage.replay.overlaps import Overlaps
+from trueup.lineage.replay.verdicts import Carried, Judged, Verdict, gravest, verdict_of
+
+
+@dataclass(frozen=True)
+class NodeVerdicts:
+    """What became of each correction in one node, and the conflicts that arose with them."""
+
+    corrections: tuple[Judged, ...]
+    conflicts: tuple[ConflictRecord, ...]
+    comes_out_as_it_was: bool
+
+    @property
+    def verdict(self) -> Verdict:
+        """Return the gravest verdict on a correction."""
+        return gravest([each.verdict for each in self.corrections])
+
+
+class Judge:
+    """Judges the corrections of a cause in one node after another, parents before children.
+
+    What arrived is measured from `before`. In a node where they were to be found before the step
+    was made, as where one is moved up, nothing is asked about them again.
+    """
+
+    def __init__(self, before: Evaluator, after: Evaluator, cause: Cause) -> None:
+        self.before, self.after, self.cause = before, after, cause
+        self.corrections = taken_apart(before, after, cause)
+        self.overlaps = Overlaps(before, after, cause, self.corrections)
+        self._reached = {cause.node}
+        # For a node and a correction, the node above or itself where it got lost.
+        self._lost: dict[tuple[str, tuple[str, ...]], str] = {}
+        self._settled: dict[str, str] = {}  # likewise, where it was settled by a change of its own
+
+    def pass_down_to(self, node: NodeRecord) -> None:
+        """Note whether a node takes over what its parents became."""
+        if any(p.name in self._reached and p.hold is None for p in node.parents):
+            self._reached.add(node.name)
+
+    def of(self, node: NodeRecord, old: Summary, new: Summary) -> NodeVerdicts:
+        """Return what became of each correction in a node, which was `old` and is `new`."""
+        had_it = self.before.summary(node.name).fingerprint != old.fingerprint
+        same = had_it and old.fingerprint == new.fingerprint
+        carried = {each.ids: self._carried(node, each) for each in self.corrections}
+        held = self._is_held(node, carried)
+        doubled = () if held or had_it else self.overlaps.doubled(node)
+        judged: list[Judged] = []
+        overwritten: list[ConflictRecord] = []
+        for each in self.corrections:
+            verdict = verdict_of(
+                carried[each.ids],
+                held=held,
+                doubled=any(conflict.correction in each.ids for conflict in doubled),
+                lost=self._is_lost(node, each, carried[each.ids]),
+            )
+            note = "comes out as it was" if same else self._settled_by(node, each, verdict)
+            if note:
+                verdict = Verdict.CARRIED
+            else:
+                conflicts, note = self._why(node, each, verdict, carried[each.ids])
+                overwritten += conflicts
+            judged.append(Judged(each.ids, each.kinds, verdict, carried[each.ids], note))
+        # What stood between it and a correction that it had stands there already.
+        conflicts = (*doubled, *(() if had_it else overwritten))
+        return NodeVerdicts(tuple(judged), conflicts, same)
+
+    def _carried(self, node: NodeRecord, correction: Correction) -> tuple[Carried, ...]:
+        old, new = correction.before.summary(node.name), correction.after.summary(node.name)
+        return carried_of(correction.wanted, old, new)
+
+    def _is_held(
+        self, node: NodeRecord, carried: Mapping[tuple[str, ...], tuple[Carried, ...]]
+    ) -> bool:
+        """Return whether a node stays on an earlier version, and takes nothing over elsewhere."""
+        if node.name not in self._reached:
+            return True
+        holds = any(p.hold and p.name in self._reached for p in node.parents)
+        return holds and all(self._is_lost(node, c, carried[c.ids]) for c in self.corrections)
+
+    def _is_lost(
+        self, node: NodeRecord, correction: Correction, carried: tuple[Carried, ...]
+    ) -> bool:
+        """Return whether nothing of a correction is left; by the shapes where it moved nothing."""
+        if carried:
+            return all(each.vanished for each in carried)
+        here, there = (
+            correction.before.fingerprint(name) != correction.after.fingerprint(name)
+            for name in (node.name, self.cause.node)
+        )
+        return there and not here
+
+    def _settled_by(self, node: NodeRecord, correction: Correction, verdict: Verdict) -> str:
+        """Return in words where a node gets by a change of its own what a correction brought.
+
+        Empty for all but decisions, and what trues a line for others of the same fitting: one made
+        for the fit wants its amount to arrive.
+        """
+        if verdict not in (Verdict.LOST, Verdict.PARTLY):
+            return ""
+        decided = all(step.role is Role.DECISION for step in self.cause.steps)
+        if not decided and not (correction.trues and len(self.corrections) > 1):
+            return ""
+        own = next((step for step in node.steps if self.overlaps.trues(step)), None)
+        above = [self._settled[p.name] for p in node.parents if p.name in self._settled]
+        if own:
+            self._settled[node.name] = node.name
+            return f"its own {own.kind} sees to it"
+        if above:
+            self._settled[node.name] = above[0]
+            return f"{above[0]} sees to it"
+        return ""
+
+    def _why(
+        self,
+        node: NodeRecord,
+        correction: Correction,
+        verdict: Verdict,
+        carried: tuple[Carried, ...],
+    ) -> tuple[tuple[ConflictRecord, ...], str]:
+        """Return the conflicts behind what was lost, if they arose here, and a note in words."""
+        if verdict is Verdict.HELD:
+            return (), "stays on an earlier version of its parent"
+        if verdict is not Verdict.LOST:
+            return (), ""
+        lost_at = (self._lost.get((p.name, correction.ids)) for p in node.parents)
+        above = next((name for name in lost_at if name), None)
+        self._lost[node.name, correction.ids] = above or node.name
+        if above:
+            return (), f"lost above, at {above}"
+        own = self.overlaps.overwriter(node, correction)
+        if own:
+            note = f"its own {own.kind} overwrote it"
+            return self.overlaps.overwritten(node, correction, own), note
+        if not carried:
+            return (), "nothing of it shows here"
+        missing = sorted({each.name.partition(".")[0] for each in carried})
+        return (), f"takes no {' or '.join(missing)} from {self.cause.node}"

@@ -1,0 +1,236 @@
+"""Where a correction and a pattern's own steps do the same thing, or undo one another."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from trueup.geometry.changes import Change
+from trueup.geometry.errors import GeometryError
+from trueup.geometry.units import write_length
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.steps import amount_of, change_of
+from trueup.lineage.files.records import (
+    ConflictKind,
+    ConflictRecord,
+    NodeRecord,
+    Remedy,
+    Role,
+    StepRecord,
+    replace,
+)
+from trueup.lineage.replay import remedies
+from trueup.lineage.replay.bookkeeping import Cause, conflict_id
+from trueup.lineage.replay.corrections import Correction
+from trueup.lineage.replay.intentions import carried_of, read
+
+_PLACES = ("edge", "dart", "piece")
+
+_TRIED = "tried"
+"""The id of a step that is only tried out; no step that is recorded has it."""
+
+
+@dataclass(frozen=True)
+class Overlaps:
+    """Looks for overlaps between a cause and the steps of the nodes below it.
+
+    `corrections` are what the cause was taken apart into, each judged for itself.
+    """
+
+    before: Evaluator
+    after: Evaluator
+    cause: Cause
+    corrections: Sequence[Correction]
+
+    def doubled(self, node: NodeRecord) -> tuple[ConflictRecord, ...]:
+        """Return a conflict for each own correction that does again what the cause newly does."""
+        found = []
+        for own in node.steps:
+            repeated = self._repeated(own, self._new_steps)
+            if own.role is not Role.CORRECTION or repeated is None or self.trues(own):
+                continue
+            if not self._reaches(node, own):
+                continue
+            says = (
+                f"{node.name} has a {own.kind} of its own already, and now inherits another from "
+                f"{self.cause.node}."
+            )
+            offered = remedies.for_doubled(own, self._amount(own))
+            if not self._arrives_without(node, own, repeated):
+                offered = tuple(r for r in offered if r.name != remedies.DROP_OWN_COPY)
+            found.append(
+                self._conflict(node, ConflictKind.DOUBLED, own, says, offered, repeated.id)
+            )
+        return tuple(found)
+
+    def _reaches(self, node: NodeRecord, own: StepRecord) -> bool:
+        """Return whether a piece that an own step works on comes down from where the cause is."""
+        summary = self.after.summary(node.name)
+        pieces = {edge.partition(".")[0] for edge, step in summary.shaped.items() if step == own.id}
+        named = {str(own.values[w]).partition(".")[0] for w in _PLACES if w in own.values}
+        return any(
+            self._comes_down(node.name, piece) for piece in pieces or named or summary.pieces
+        )
+
+    def _comes_down(self, name: str, piece: str) -> bool:
+        while name != self.cause.node:
+            giver = self.after.giver(name, piece)
+            if giver is None or giver[0] is not self.after:
+                return False
+            name = giver[1]
+        return True
+
+    def _arrives_without(self, node: NodeRecord, own: StepRecord, repeated: StepRecord) -> bool:
+        """Return whether the cause's step arrives whole where an own step is taken out."""
+        correction = self._correction(repeated)
+        without = replace(node, steps=tuple(s for s in node.steps if s.id != own.id))
+        if correction is None:
+            return True
+        old = _beside(correction.before, without).summary(node.name)
+        new = _beside(correction.after, without).summary(node.name)
+        carried = carried_of(correction.wanted, old, new)
+        return not new.problems and all(each.arrived for each in carried)
+
+    def _correction(self, step: StepRecord) -> Correction | None:
+        return next((c for c in self.corrections if step.id in c.ids), None)
+
+    @cached_property
+    def _new_steps(self) -> tuple[StepRecord, ...]:
+        """The steps of the cause that were not there before; none of a style, made for looks."""
+        if self.cause.is_style:
+            return ()
+        return tuple(s for s in self._standing_steps if self._as_before(s) is None)
+
+    @cached_property
+    def _standing_steps(self) -> tuple[StepRecord, ...]:
+        """The steps of the cause that are there now, not those it took out."""
+        node = self.after.state.nodes.get(self.cause.node)
+        return tuple(s for s in self.cause.steps if node and node.step(s.id))
+
+    def _as_before(self, step: StepRecord) -> StepRecord | None:
+        """Return a step as it was before the cause gave it other amounts."""
+        node = self.before.state.nodes.get(self.cause.node)
+        return node.step(step.id) if node else None
+
+    def trues(self, own: StepRecord) -> bool:
+        """Return whether an own step trues anew what the cause trued: then nothing disagrees."""
+        change = self._change(own)
+        repeated = self._repeated(own, self.cause.steps)
+        return change is not None and change.trues and repeated is not None
+
+    def overwriter(self, node: NodeRecord, correction: Correction) -> StepRecord | None:
+        """Return the own step after which nothing of a correction is left, if there is one."""
+        old, new = correction.before.stages(node.name), correction.after.stages(node.name)
+        arrived = False
+        for before, after in zip(old, new, strict=False):
+            carried = carried_of(correction.wanted, read(before.draft), read(after.draft))
+            if not all(each.vanished for each in carried):
+                arrived = True
+            elif arrived:
+                return after.step
+        return None
+
+    def overwritten(
+        self, node: NodeRecord, correction: Correction, own: StepRecord
+    ) -> tuple[ConflictRecord, ...]:
+        """Return a conflict for each step of a correction of which an own step left nothing."""
+        found = []
+        for step in correction.steps:
+            if step not in self._standing_steps:
+                continue
+            says = (
+                f"{node.name} draws this line anew with its own {own.kind}, so the {step.kind} "
+                f"made on {self.cause.node} does not reach it."
+            )
+            record = self._conflict(node, ConflictKind.BOTH_SHAPED, own, says, (), step.id)
+            waits = any(each.id == record.id for each in node.open_conflicts)
+            repeat = step if waits else self._what_is_new(step)
+            offered = remedies.for_both_shaped(repeat, self._amount(repeat))
+            if not self._arrives_by(node, correction, repeat, in_full=not waits):
+                offered = tuple(r for r in offered if r.name != remedies.REPEAT_HERE)
+            found.append(replace(record, remedies=(*offered, *record.remedies)))
+        return tuple(found)
+
+    def _arrives_by(
+        self, node: NodeRecord, correction: Correction, repeat: StepRecord, *, in_full: bool
+    ) -> bool:
+        """Return whether a step made once more at a node can be made and brings what was wanted."""
+        tried = replace(repeat, id=_TRIED, role=Role.DECISION)
+        trial = replace(node, steps=(*node.steps, tried))
+        new = _beside(correction.after, trial).summary(node.name)
+        if any(problem.step == _TRIED for problem in new.problems):
+            return False
+        old = correction.before.summary(node.name)
+        carried = carried_of(correction.wanted, old, new)
+        return not in_full or all(each.arrived for each in carried)
+
+    def _what_is_new(self, step: StepRecord) -> StepRecord:
+        """Return a step with only what the cause added to its amount, if it was there before."""
+        old = self._as_before(step)
+        was, now = self._amount(old) if old else None, self._amount(step)
+        if was is None or now is None:
+            return step
+        return replace(step, values={**step.values, "by": write_length(now - was)})
+
+    def _repeated(self, own: StepRecord, steps: Iterable[StepRecord]) -> StepRecord | None:
+        """Return the step of some that an own step does again."""
+        mine = self._change(own)
+        for step in steps if mine else ():
+            other = self._change(step) if step.id != own.id else None
+            if mine and other and mine.same_place(other) and not mine.opposes(other):
+                return step
+        return None
+
+    def _change(self, step: StepRecord) -> Change | None:
+        try:
+            return change_of(step, self.after.state.unit)
+        except GeometryError:
+            return None
+
+    def _amount(self, step: StepRecord) -> float | None:
+        return amount_of(step, self.after.state.unit)
+
+    def _measure(self, step: str) -> str:
+        """Return the measure by which a step of the cause is read, empty without one."""
+        own = next((c for c in self.corrections if step in c.ids), None)
+        return own.measure if own else ""
+
+    def _conflict(
+        self,
+        node: NodeRecord,
+        kind: ConflictKind,
+        own: StepRecord,
+        says: str,
+        offered: Iterable[Remedy],
+        correction: str,
+    ) -> ConflictRecord:
+        old, new = self.before.summary(node.name), self.after.summary(node.name)
+        shaped = (place for place, step in sorted(new.shaped.items()) if step == own.id)
+        named = next((str(own.values[w]) for w in _PLACES if w in own.values), "")
+        piece, _, edge = next(shaped, named).partition(".")
+        name = self._measure(correction)
+        key = (f"{kind.value}:{own.id}", piece, edge)
+        return ConflictRecord(
+            id=conflict_id(node.name, kind, key, correction),
+            kind=kind,
+            arose_at=node.name,
+            piece=piece,
+            edge=edge,
+            code=key[0],
+            says=says,
+            correction=correction,
+            corrected=self.cause.node,
+            change=own.id,
+            before_mm=_hundredths(old.measures.get(name)),
+            after_mm=_hundredths(new.measures.get(name)),
+            since=self.cause.since,
+            remedies=(*offered, *remedies.holding(node)),
+        )
+
+
+def _beside(evaluator: Evaluator, node: NodeRecord) -> Evaluator:
+    """Return an evaluator of the same wardrobe with another node put in place."""
+    return Evaluator(evaluator.state.with_nodes([node]), evaluator.cache, evaluator.earlier)
+
+
+def _hundredths(value: float | None) -> float | None:
+    return None if value is None else round(value, 2)

@@ -1,0 +1,237 @@
+"""Replay a wardrobe after a step: plan what is stale, evaluate it, and say what became of it.
+
+The plan is pure; evaluation touches only what the plan names; every descendant of the corrected
+node comes out with one verdict and its numbers.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from trueup.geometry.errors import GeometryError
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.steps import change_of
+from trueup.lineage.evaluation.summary import Summary
+from trueup.lineage.files import graph
+from trueup.lineage.files.records import ConflictRecord, ConflictState, NodeRecord, replace
+from trueup.lineage.files.state import State
+from trueup.lineage.replay.bookkeeping import BY_DECISION_ONLY, Books, Cause, books_after
+from trueup.lineage.replay.collisions import Key
+from trueup.lineage.replay.judging import Judge
+from trueup.lineage.replay.verdicts import (
+    Carried,
+    Judged,
+    MeasureChange,
+    Verdict,
+    gravest,
+    measure_changes,
+)
+
+
+@dataclass(frozen=True)
+class PatternReplay:
+    """What became of a step in one descendant.
+
+    `conflicts` are those that arose here by this step; `inherits` the ids of conflicts that arose
+    above and settle with what they came from; `note` says in words what the numbers do not. The
+    verdict is the gravest of those on its `corrections`, each judged for itself.
+    """
+
+    name: str
+    verdict: Verdict
+    measures: tuple[Carried, ...]
+    conflicts: tuple[ConflictRecord, ...]
+    inherits: tuple[str, ...] = ()
+    note: str = ""
+    corrections: tuple[Judged, ...] = ()
+
+
+@dataclass(frozen=True)
+class Replay:
+    """What a step did at its own node and in every descendant.
+
+    `measures` are those it meant to change and the knock-on ones, `conflicts` those of its own
+    node, `settled` what was open before and holds now, `ran` what was really evaluated, and
+    `changed` the nodes whose recorded conflicts changed.
+    """
+
+    cause: Cause
+    measures: tuple[MeasureChange, ...]
+    conflicts: tuple[ConflictRecord, ...]
+    patterns: tuple[PatternReplay, ...]
+    settled: tuple[ConflictRecord, ...]
+    ran: tuple[str, ...]
+    changed: tuple[NodeRecord, ...]
+
+
+def stale(before: State, after: State) -> tuple[str, ...]:
+    """Return the nodes whose evaluation may differ: those changed and all below them, in order.
+
+    Conflicts and decisions alone do not make a node stale. Pure: nothing is evaluated.
+    """
+    changed = {
+        name
+        for name, node in after.nodes.items()
+        if node is not before.nodes.get(name) and _inputs(before.nodes.get(name)) != _inputs(node)
+    }
+    if before.unit != after.unit:
+        changed = set(after.nodes)
+    return graph.in_order(after.graph, changed | set(graph.descendants(after.graph, changed)))
+
+
+def _inputs(node: NodeRecord | None) -> NodeRecord | None:
+    return replace(node, conflicts=()) if node else None
+
+
+def replay(
+    before: Evaluator,
+    after: Evaluator,
+    cause: Cause,
+    *,
+    beside: Evaluator | None = None,
+    also: Iterable[str] = (),
+    judged_from: Evaluator | None = None,
+) -> Replay:
+    """Return what a step did, given evaluators of the states before and after it.
+
+    `beside` evaluates the other version where the step joined two: a collision that stood there
+    is not the step's doing. `also` names nodes to look at though they did not change. Where a step
+    was moved, `judged_from` evaluates the wardrobe with it in neither place: what arrived is
+    measured from there, in the node it came from as in all others.
+    """
+    meant, knock_on = _measured(before, after, cause)
+    run = _Run(before, after, cause, beside, judged_from)
+    names = {*stale(before.state, after.state), *also}
+    for name in graph.in_order(after.state.graph, names):
+        run.visit(name)
+    own = run.books.get(cause.node)
+    return Replay(
+        cause,
+        (*meant, *knock_on),
+        own.touched if own else (),
+        tuple(run.patterns),
+        tuple(run.settled()),
+        tuple(after.ran),
+        tuple(run.changed.values()),
+    )
+
+
+def _measured(
+    before: Evaluator, after: Evaluator, cause: Cause
+) -> tuple[tuple[MeasureChange, ...], tuple[MeasureChange, ...]]:
+    """Return the measures the steps meant to change at their own node, and the knock-on ones."""
+    if cause.node not in before.state.nodes:
+        return (), ()
+    draft = before.draft(cause.node)
+    meant: list[str] = []
+    knock_on: list[str] = []
+    for step in cause.steps:
+        try:
+            change = change_of(step, after.state.unit)
+            meant += change.meant(draft)
+            knock_on += change.knock_on(draft)
+        except GeometryError:
+            continue
+    old, new = before.summary(cause.node).measures, after.summary(cause.node).measures
+    others = [name for name in knock_on if name not in meant]
+    return measure_changes(meant, old, new), measure_changes(others, old, new)
+
+
+class _Run:
+    """One replay under way: what was found so far, parents before children."""
+
+    def __init__(
+        self,
+        before: Evaluator,
+        after: Evaluator,
+        cause: Cause,
+        beside: Evaluator | None = None,
+        judged_from: Evaluator | None = None,
+    ) -> None:
+        self.before, self.after, self.cause = before, after, cause
+        self.beside = beside
+        self.judge = Judge(judged_from or before, after, cause)
+        self.books: dict[str, Books] = {}
+        self.changed: dict[str, NodeRecord] = {}
+        self.patterns: list[PatternReplay] = []
+        self._inherits: dict[str, dict[str, Key]] = {}
+        self._by_decision: list[ConflictRecord] = []
+        roots = [cause.node] if cause.node in after.state.nodes else []
+        self._below = set(graph.descendants(after.state.graph, roots))
+
+    def visit(self, name: str) -> None:
+        """Evaluate one node, keep its books and judge what became of the step in it."""
+        node = self.after.state.nodes[name]
+        old = self.before.summary(name) if name in self.before.state.nodes else None
+        new = self.after.summary(name)
+        parents = self.after.parent_summaries(name)
+        self.judge.pass_down_to(node)
+        there = self.beside
+        beside = there.summary(name) if there and name in there.state.nodes else None
+        books = books_after(
+            node,
+            old,
+            new,
+            parents,
+            lambda: self.after.draft(name),
+            self.cause,
+            self._is_past,
+            beside,
+        )
+        if name in self._below and old is not None:
+            books = self._judged(node, old, new, books)
+        self.books[name] = books
+        if books.conflicts != node.conflicts:
+            self.changed[name] = replace(node, conflicts=books.conflicts)
+
+    def _judged(self, node: NodeRecord, old: Summary, new: Summary, books: Books) -> Books:
+        found = self.judge.of(node, old, new)
+        verdict = found.verdict
+        if books.touched and not found.comes_out_as_it_was:
+            verdict = gravest([verdict, Verdict.CONFLICT])
+        books = books.with_conflicts(found.conflicts)
+        self._inherits[node.name] = self._inherited(node, new, books)
+        self.patterns.append(
+            PatternReplay(
+                node.name,
+                verdict,
+                tuple(measure for each in found.corrections for measure in each.measures),
+                books.touched,
+                tuple(self._inherits[node.name]),
+                "; ".join(dict.fromkeys(each.note for each in found.corrections if each.note)),
+                found.corrections,
+            )
+        )
+        return books
+
+    def _is_past(self, record: ConflictRecord) -> bool:
+        """Return whether the correction that brought a conflict has been taken out."""
+        if not record.corrected or not record.correction:
+            return False
+        corrected = self.after.state.nodes.get(record.corrected)
+        return corrected is None or not any(map(corrected.step, record.correction.split()))
+
+    def _inherited(self, node: NodeRecord, new: Summary, books: Books) -> dict[str, Key]:
+        """Return, with their keys, the ids of conflicts that arose above and show here as well."""
+        found: dict[str, Key] = {}
+        for parent in node.parents:
+            if parent.hold is None:
+                record = self.changed.get(parent.name, self.after.state.nodes[parent.name])
+                found |= {c.id: c.key for c in record.open_conflicts if c.key in books.inherited}
+                touched = self.books[parent.name].touched if parent.name in self.books else ()
+                found |= {c.id: c.key for c in touched if self._goes_down(c, new)}
+                found |= self._inherits.get(parent.name, {})
+        still = {*books.inherited, *(c.key for c in self._by_decision if self._goes_down(c, new))}
+        self._by_decision += [c for c in books.touched if c.kind in BY_DECISION_ONLY]
+        return {name: key for name, key in found.items() if key in still}
+
+    def _goes_down(self, record: ConflictRecord, new: Summary) -> bool:
+        return record.kind in BY_DECISION_ONLY and record.piece in new.pieces
+
+    def settled(self) -> Iterator[ConflictRecord]:
+        """Yield the conflicts that were open before and are settled now."""
+        for name, books in self.books.items():
+            before = self.before.state.nodes.get(name)
+            was_open = {record.id for record in before.open_conflicts} if before else set()
+            for record in books.conflicts:
+                if record.state is ConflictState.SETTLED and record.id in was_open:
+                    yield record

@@ -1,0 +1,121 @@
+"""What does not hold at a node as it now is, and the recorded conflict that speaks of it."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from trueup.geometry.measuring.checks import Finding, Severity
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.records import ConflictRecord, ConflictState
+from trueup.lineage.replay.collisions import Collision, arose_here, collisions, still_accepted
+
+
+@dataclass(frozen=True)
+class Standing:
+    """One thing that does not hold at a node.
+
+    `measured` and `allowed` are mm, or degrees where `in_degrees`; both None for a step that was
+    left out. `conflict` is the record that speaks of it, at this node or the one it arose at;
+    `accepted` whether the maker has accepted it as it is.
+    """
+
+    code: str
+    severity: Severity
+    piece: str
+    edge: str
+    message: str
+    measured: float | None
+    allowed: tuple[float, float] | None
+    in_degrees: bool
+    conflict: ConflictRecord | None
+    accepted: bool
+
+    @property
+    def is_open(self) -> bool:
+        """Return whether something has to be done about it."""
+        return self.severity is not Severity.NOTE and not self.accepted
+
+
+def standing(evaluator: Evaluator, name: str) -> tuple[Standing, ...]:
+    """Return everything that does not hold at a node; raises NoSuchNode."""
+    evaluator.state.node(name)
+    summary = evaluator.summary(name)
+    found = collisions(summary)
+    problems = [found[f"{p.code}:{p.step}", p.piece, p.edge] for p in summary.problems]
+    return (
+        *(_of_problem(evaluator, name, problem) for problem in problems),
+        *(_of_finding(evaluator, name, each, found.get(each.key)) for each in summary.findings),
+    )
+
+
+def inherited_conflicts(evaluator: Evaluator, name: str) -> tuple[ConflictRecord, ...]:
+    """Return the open conflicts that arose above a node and that it shows as well."""
+    records = (_record(evaluator, name, each) for each in _collisions(evaluator, name))
+    found = {
+        record.id: record
+        for record in records
+        if record and record.arose_at != name and record.state is ConflictState.OPEN
+    }
+    return tuple(found.values())
+
+
+def waiting_at(evaluator: Evaluator, name: str) -> tuple[ConflictRecord, ...]:
+    """Return the open conflicts of a node, then those it inherits: the order they are told in.
+
+    Raises NoSuchNode.
+    """
+    return (*evaluator.state.node(name).open_conflicts, *inherited_conflicts(evaluator, name))
+
+
+def _collisions(evaluator: Evaluator, name: str) -> Iterator[Collision]:
+    yield from collisions(evaluator.summary(name)).values()
+
+
+def _of_finding(
+    evaluator: Evaluator, name: str, finding: Finding, collision: Collision | None
+) -> Standing:
+    record = _record(evaluator, name, collision) if collision else None
+    return Standing(
+        finding.code,
+        finding.severity,
+        finding.piece,
+        finding.edge,
+        finding.message,
+        finding.measured,
+        (finding.low, finding.high),
+        "kink" in finding.code,
+        record,
+        bool(record and collision and still_accepted(record, collision)),
+    )
+
+
+def _of_problem(evaluator: Evaluator, name: str, collision: Collision) -> Standing:
+    record = _record(evaluator, name, collision)
+    return Standing(
+        collision.kind.value,
+        Severity.ERROR,
+        collision.piece,
+        collision.edge,
+        collision.says,
+        None,
+        None,
+        False,
+        record,
+        bool(record and still_accepted(record, collision)),
+    )
+
+
+def _record(evaluator: Evaluator, name: str, collision: Collision) -> ConflictRecord | None:
+    """Return the open or accepted record of a collision, looked for where it arose."""
+    node = evaluator.state.node(name)
+    for record in node.conflicts:
+        if record.key == collision.key and record.state is not ConflictState.SETTLED:
+            return record
+    if arose_here(collision, evaluator.summary(name), evaluator.parent_summaries(name)):
+        return None
+    for parent in node.parents:
+        if parent.hold is None:
+            theirs = collisions(evaluator.summary(parent.name)).get(collision.key)
+            record_above = _record(evaluator, parent.name, theirs) if theirs else None
+            if record_above:
+                return record_above
+    return None

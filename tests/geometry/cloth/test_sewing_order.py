@@ -1,0 +1,93 @@
+import pytest
+
+from tests.builders import block
+from trueup.geometry.cloth.sewing_order import SewingStep, Work, sewing_order
+
+
+def steps(*moved: str, pieces: tuple[str, ...] = ("front", "back", "sleeve")) -> list[SewingStep]:
+    return list(sewing_order(block().only(pieces), moved))
+
+
+def index(found: list[SewingStep], work: Work, place: str = "") -> int:
+    return next(
+        k for k, s in enumerate(found) if s.work is work and (not place or place in s.places)
+    )
+
+
+def works(found: list[SewingStep], place: str) -> list[Work]:
+    return [step.work for step in found if place in step.places]
+
+
+def test_nothing_moved_nothing_to_do() -> None:
+    assert steps() == []
+
+
+def test_a_hollowed_armhole_takes_the_sleeve_out_and_sets_it_again() -> None:
+    found = steps("front.armhole")
+    assert works(found, "armhole-seam") == [Work.OPEN, Work.SET]
+    assert works(found, "front.armhole") == [Work.RECUT]
+    assert "shoulder-seam" not in {place for step in found for place in step.places}
+    assert (
+        index(found, Work.OPEN, "armhole-seam")
+        < index(found, Work.RECUT)
+        < index(found, Work.SET, "armhole-seam")
+    )
+
+
+def test_darts_come_before_shoulder_side_sleeve_and_hem() -> None:
+    found = steps("front.bust", "front.shoulder", "front.side", "front.armhole", "front.hem")
+    order = [
+        index(found, Work.RECUT),
+        index(found, Work.DART, "front.bust"),
+        index(found, Work.SEW, "shoulder-seam"),
+        index(found, Work.SEW, "side-seam"),
+        index(found, Work.SET, "armhole-seam"),
+        next(k for k, step in enumerate(found) if step.says.startswith("Level the hem")),
+    ]
+    assert order == sorted(order)
+
+
+def test_what_was_sewn_last_is_opened_first() -> None:
+    found = steps("front.shoulder", "front.side", "front.armhole", "front.hem")
+    assert (
+        index(found, Work.OPEN, "front.hem")
+        < index(found, Work.OPEN, "armhole-seam")
+        < index(found, Work.OPEN, "side-seam")
+        < index(found, Work.OPEN, "shoulder-seam")
+        < index(found, Work.PRESS)
+    )
+
+
+def test_a_shoulder_seam_opens_armhole_and_neck_in_part() -> None:
+    found = steps("front.shoulder", "back.shoulder")
+    parts = [step.says for step in found if step.work is Work.OPEN_PART]
+    assert any("armhole" in says and "shoulder" in says for says in parts)
+    assert any("neck" in says for says in parts)
+    assert found[index(found, Work.SET)].says == "Close the armhole seam."
+
+
+def test_a_dart_opens_the_seam_it_runs_into() -> None:
+    assert works(steps("back.shoulder"), "shoulder-seam") == [Work.OPEN, Work.SEW]
+
+
+def test_without_a_sleeve_the_armhole_is_finished() -> None:
+    found = steps("front.armhole", pieces=("front", "back"))
+    assert Work.SET not in {step.work for step in found}
+    assert works(found, "front.armhole") == [Work.RECUT, Work.FINISH]
+
+
+@pytest.mark.parametrize("edge", block().edge_names)
+def test_whatever_is_opened_is_sewn_again(edge: str) -> None:
+    found = steps(edge)
+    for seam in ("shoulder-seam", "side-seam", "sleeve-seam", "armhole-seam"):
+        done = works(found, seam)
+        assert (Work.OPEN in done) == (Work.SEW in done or done[-1:] == [Work.SET]) or (
+            Work.OPEN_PART in done
+        )
+    assert found[-1].says == "Press the whole."
+    assert all(step.says.endswith(".") for step in found)
+
+
+def test_a_released_dart_is_unpicked_and_not_sewn() -> None:
+    found = sewing_order(block(), ("front.hem",), ("front.old-dart",))
+    assert works(list(found), "front.old-dart") == [Work.OPEN]

@@ -1,0 +1,132 @@
+"""The key of what is kept knows all that can change an answer."""
+
+import os
+import shutil
+import subprocess
+import sys
+from importlib import metadata
+from pathlib import Path
+
+import pytest
+
+from tests.checkout import IMPORTS
+from trueup.lineage.evaluation.cache import program as module
+from trueup.lineage.evaluation.cache.program import FLOORS, LIBRARIES, code_of, program
+
+ROOT = Path(__file__).parents[4]
+
+WITHOUT_A_SAY = {
+    "filelock",  # who may write when
+    "setuptools",  # a hook that it puts into every Python it is installed in
+    "typing-extensions",  # names for types
+}
+"""Distributions that evaluation loads and that compute nothing."""
+
+
+@pytest.fixture(scope="module")
+def loaded() -> dict[str, str]:
+    """The modules that reading and evaluating load, with the file of each."""
+    lines = (
+        "import sys, trueup.geometry.changes, trueup.geometry.drafting\n"
+        "import trueup.lineage.evaluation.evaluate, trueup.lineage.loading\n"
+        "for name, module in sorted(sys.modules.items()):\n"
+        "    print(name, getattr(module, '__file__', None) or '-')"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", lines],
+        cwd=ROOT,
+        env={**os.environ, "PYTHONPATH": IMPORTS},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    return dict(line.split(" ", 1) for line in done.stdout.splitlines())
+
+
+def test_it_is_told_by_its_code():
+    assert program() == program.__wrapped__()
+    assert len(program() or b"") == 32
+
+
+def test_another_line_in_any_module_that_evaluates_makes_it_another(
+    loaded: dict[str, str], tmp_path: Path
+):
+    for floor in FLOORS:
+        shutil.copytree(ROOT / floor, tmp_path / floor)
+    before = code_of(tmp_path)
+    assert before == code_of(ROOT)
+    own = [
+        Path(file).relative_to(ROOT)
+        for file in loaded.values()
+        if Path(file).is_relative_to(ROOT) and "site-packages" not in file
+    ]
+    names = {str(path) for path in own}
+    assert {
+        "lineage/drawings/tracing/trace.py",
+        "geometry/lines/cubic.py",
+        "lineage/evaluation/evaluate.py",
+    } <= names
+    for path in own:
+        content = (tmp_path / path).read_bytes()
+        (tmp_path / path).write_bytes(content + b"\n")
+        assert code_of(tmp_path) != before, path
+        (tmp_path / path).write_bytes(content)
+    (tmp_path / "geometry" / "lines" / "cubic.py").rename(
+        tmp_path / "geometry" / "lines" / "curve.py"
+    )
+    assert code_of(tmp_path) != before
+
+
+def test_its_code_is_part_of_what_the_program_is_told_by(monkeypatch: pytest.MonkeyPatch):
+    before = program()
+    monkeypatch.setattr(module, "code_of", lambda _: b"another")
+    assert program.__wrapped__() != before
+
+
+def test_it_knows_the_version_of_every_library_that_evaluates(loaded: dict[str, str]):
+    of = metadata.packages_distributions()
+    used = {
+        distribution.lower().replace("_", "-")
+        for name, file in loaded.items()
+        if "site-packages" in file
+        for distribution in of.get(name.split(".")[0], [])
+    }
+    assert {"numpy", "shapely", "fonttools", "msgspec"} <= used
+    assert used - WITHOUT_A_SAY == set(LIBRARIES)
+
+
+@pytest.mark.parametrize("name", LIBRARIES)
+def test_another_version_of_a_library_makes_it_another(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    before, found = program(), metadata.distribution
+    said = found(name).read_text("METADATA") or ""
+    newer = tmp_path / "newer.dist-info"
+    newer.mkdir()
+    version = f"Version: {metadata.version(name)}"
+    assert version in said
+    (newer / "METADATA").write_text(said.replace(version, f"{version}.1"), "utf-8")
+    monkeypatch.setattr(
+        metadata,
+        "distribution",
+        lambda of: metadata.Distribution.at(newer) if of == name else found(of),
+    )
+    assert program.__wrapped__() != before
+
+
+def test_another_python_or_geos_makes_it_another(monkeypatch: pytest.MonkeyPatch):
+    before = program()
+    for target in ("sys.version", "shapely.geos_version_string", "platform.machine"):
+        with monkeypatch.context() as patch:
+            patch.setattr(target, (lambda: "x") if target == "platform.machine" else "x")
+            assert program.__wrapped__() != before, target
+
+
+def test_without_its_sources_or_versions_it_cannot_tell(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    with monkeypatch.context() as patch:
+        patch.setattr(module, "_ROOT", tmp_path)
+        assert program.__wrapped__() is None
+    monkeypatch.setattr(module, "LIBRARIES", ("no-such-library",))
+    assert program.__wrapped__() is None

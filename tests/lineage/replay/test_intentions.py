@@ -1,0 +1,62 @@
+"""What is wanted of a correction, and how much of it arrives, from readings written down."""
+
+import pytest
+
+from tests.builders import block
+from tests.lineage.making import change
+from trueup.geometry.tolerance import UNCHANGED
+from trueup.lineage.replay.intentions import Intention, ReadDraft, carried_of, intentions
+from trueup.lineage.replay.verdicts import Carried
+
+
+def reading(**measures: float) -> ReadDraft:
+    return ReadDraft({name.replace("_", "."): mm for name, mm in measures.items()}, {})
+
+
+def dart(intake: float, angle: float) -> ReadDraft:
+    return ReadDraft({"front.bust.intake": intake}, {"front.bust.angle": (angle,)})
+
+
+SHORTER = change("shorten-shoulder", by="12mm")
+DEEPER = change("deepen-dart", dart="front.bust", by="8mm")
+
+
+def test_what_was_wanted_is_compared_with_what_arrived():
+    old = reading(front_shoulder=127.0, back_shoulder=127.0)
+    new = reading(front_shoulder=114.3, back_shoulder=114.3)
+    wanted = intentions([SHORTER], block(), old, new, ())
+    found = carried_of(wanted, reading(front_shoulder=130.0), reading(front_shoulder=117.3))
+    assert found == (
+        Carried("front.shoulder", pytest.approx(-12.7), pytest.approx(-12.7)),
+        Carried("back.shoulder", pytest.approx(-12.7), None),
+    )
+
+
+def test_a_measure_the_correction_did_not_move_asks_nothing_of_a_child():
+    old = reading(front_shoulder=100.0)
+    new = reading(front_shoulder=100.0 + UNCHANGED / 2)
+    assert intentions([SHORTER], block(), old, new, ()) == ()
+
+
+def test_a_measure_that_came_or_went_counts_in_full():
+    (carried,) = carried_of([Intention("x", 12.0)], reading(), reading(x=12.0))
+    assert carried.arrived
+
+
+def test_a_dart_is_read_by_its_angle_where_both_open_on_an_edge():
+    wanted = intentions([DEEPER], block(), dart(30.0, 0.20), dart(38.0, 0.25), ())
+    (whole,) = carried_of(wanted, dart(60.0, 0.20), dart(75.0, 0.25))
+    assert whole == Carried("front.bust.intake", 8.0, pytest.approx(8.0))
+    (half,) = carried_of(wanted, dart(60.0, 0.20), dart(67.5, 0.225))
+    assert half.got_mm == pytest.approx(4.0)
+    inside = ReadDraft({"front.bust.intake": 20.0}, {}), ReadDraft({"front.bust.intake": 28.0}, {})
+    (by_intake,) = carried_of(wanted, *inside)
+    assert by_intake.got_mm == pytest.approx(8.0)
+
+
+def test_a_line_that_moved_nothing_it_was_made_for_is_judged_by_what_it_drew():
+    flat, bent = (0.0,) * 31, (5.0,) * 31
+    old = ReadDraft({"front.shoulder": 100.0}, {"front.armhole.line": (200.0, *flat)})
+    new = ReadDraft({"front.shoulder": 100.0}, {"front.armhole.line": (200.0, *bent)})
+    (wanted,) = intentions([SHORTER], block(), old, new, ("front.armhole",))
+    assert (wanted.name, wanted.wanted_mm) == ("front.armhole.line", pytest.approx(5.0, abs=0.1))
