@@ -171,6 +171,19 @@ def write_length(mm: float) -> str:
     return f"{_digits(mm)}mm"
 
 
+def with_unit(text: str, unit: Unit) -> str:
+    """Return a length as it is written, a bare number with the unit it stands for.
+
+    >>> with_unit("880", Unit.MILLIMETRE), with_unit("34 1/2in", Unit.CENTIMETRE)
+    ('880mm', '34 1/2in')
+
+    Raises ``BadLength`` as ``parse_length`` does.
+    """
+    parse_length(text, unit)
+    written = text.strip()
+    return text if written.lower().endswith(tuple(_UNIT_MARKS)) else f"{written}{unit.value}"
+
+
 def _unit_of(text: str, mark: str, default: Unit) -> Unit:
     if not mark:
         return default

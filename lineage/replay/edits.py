@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from trueup.geometry.changes import Change
-from trueup.geometry.units import Unit, parse_length
+from trueup.geometry.units import with_unit
 from trueup.lineage.errors import BadName, CannotStep, NameTaken, NoSuchRemedy, NothingToChange
 from trueup.lineage.evaluation.steps import amount_of, change_of, step_from, step_id
 from trueup.lineage.files import graph
@@ -54,7 +54,7 @@ class Edit:
 def new_block(state: State, name: str, draft: BlockDraft) -> Edit:
     """Return the edit that adds a drafted block; raises BadName, NameTaken, BadLength."""
     require_free(state, name)
-    body = {taken: _with_unit(text, state.unit) for taken, text in draft.body.items()}
+    body = {taken: with_unit(text, state.unit) for taken, text in draft.body.items()}
     node = NodeRecord(name=name, is_block=True, draft=replace(draft, body=body))
     return Edit((node,), name, (), f"Draft the block {name}")
 
@@ -64,13 +64,6 @@ def new_traced_block(state: State, name: str, source: str, drawing: str) -> Edit
     require_free(state, name)
     node = NodeRecord(name=name, is_block=True, traced=TracedDraft(source, drawing))
     return Edit((node,), name, (), f"Trace the block {name} from {source}")
-
-
-def _with_unit(text: str, unit: Unit) -> str:
-    """Return a length as written, a bare number with the unit it stands for."""
-    other = Unit.CENTIMETRE if unit is Unit.INCH else Unit.INCH
-    is_bare = parse_length(text, unit) != parse_length(text, other)
-    return f"{text.strip()}{unit.value}" if is_bare else text
 
 
 def new_child(state: State, name: str, parents: Sequence[ParentRecord], is_block: bool) -> Edit:

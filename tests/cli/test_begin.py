@@ -38,6 +38,27 @@ def test_a_bare_number_takes_the_wardrobes_unit(tmp_path: Path, anywhere: Any) -
     assert answer.code == 0, answer.err
 
 
+@pytest.mark.parametrize(
+    ("unit", "bust", "waist", "back", "sleeve"),
+    [
+        ("mm", "880", "680", "380", "540"),
+        ("cm", "88", "68,0", "38.0", "54"),
+        ("in", "34 1/2", "26½", "15", "21.25"),
+    ],
+)
+def test_bare_measurements_of_a_body_take_the_wardrobes_unit(
+    tmp_path: Path, anywhere: Any, unit: str, bust: str, waist: str, back: str, sleeve: str
+) -> None:
+    folder = tmp_path / "new"
+    anywhere("start", str(folder), "--unit", unit)
+    taken = ("--bust", bust, "--waist", waist, "--back-length", back, "--sleeve-length", sleeve)
+    answer = anywhere("-C", str(folder), "draft", "village", *taken)
+    assert answer.code == 0, answer.err
+    kept = (folder / "blocks/village.toml").read_text()
+    for text in (bust, waist, back, sleeve):
+        assert f'"{text}{unit}"' in kept
+
+
 def test_a_new_block_comes_out_true(tmp_path: Path, anywhere: Any) -> None:
     anywhere("start", str(tmp_path / "a"))
     anywhere("-C", str(tmp_path / "a"), "draft", "block", *BODY)
