@@ -64,11 +64,8 @@ def _kind_command(name: str, verb: str) -> Any:
     def run(ctx: Any, why: str, preview: bool, as_json: bool, folder: Any, **given: Any) -> int:
         mends = given.pop("mends", None) or options.given_above(ctx, "mends") or ()
         values = kind_options.given_values(given)
-        manner = Manner(
-            folder,
-            preview or bool(options.given_above(ctx, "preview")),
-            as_json or bool(options.given_above(ctx, "as_json")),
-        )
+        is_preview = preview or bool(options.given_above(ctx, "preview"))
+        manner = Manner(folder, is_preview, as_json)
         node = str(options.given_above(ctx, "node"))
         reason = why or options.given_above(ctx, "why") or ""
         return _make(node, name, values, verb, reason, mends, manner)

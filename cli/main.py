@@ -44,6 +44,7 @@ from trueup.cli.commands.trace import trace
 from trueup.cli.commands.tree import tree
 from trueup.cli.commands.undo import undo
 from trueup.cli.commands.walk import walk
+from trueup.cli.failures import Misused
 from trueup.cli.groups import NamedGroup
 from trueup.cli.help_pages import PlainCommand
 from trueup.cli.kind_group import KindGroup
@@ -62,6 +63,7 @@ ORDER = (
     *("mend", "restore"),
     *("diagnose", "fit-from"),
 )
+WITHOUT_JSON = ("start", "demo", "undo", "keep", "export")
 
 
 class VerbGroup(NamedGroup):
@@ -88,7 +90,12 @@ def trueup(
     One broken file hides no other: verbs that read answer for the rest, and say on stderr what
     cannot be read.
     """
-    return attention(folder, as_json) if ctx.invoked_subcommand is None else 0
+    verb = ctx.invoked_subcommand
+    if verb is None:
+        return attention(folder, as_json)
+    if as_json and verb in WITHOUT_JSON:
+        raise Misused(f"`{verb}` has no answer as JSON; leave out --json.")
+    return 0
 
 
 def _group_of_kinds(verb: str, callback: Callable[..., Any]) -> None:

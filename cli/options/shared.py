@@ -22,6 +22,10 @@ def _folder(ctx: typer.Context, value: Path | None) -> Path | None:
     return value if value is not None else given_above(ctx, "folder")
 
 
+def _json(ctx: typer.Context, value: bool) -> bool:
+    return value or bool(given_above(ctx, "as_json"))
+
+
 def _tell_version(asked: bool) -> None:
     """Print the version and end the command, before any verb is looked at."""
     if asked:
@@ -59,7 +63,7 @@ Node = Annotated[
 ]
 Why = Annotated[str, typer.Option("--why", metavar="TEXT", help=WHY_HELP, show_default=False)]
 Preview = Annotated[bool, typer.Option("--preview", help=PREVIEW_HELP)]
-Json = Annotated[bool, typer.Option("--json", help=JSON_HELP)]
+Json = Annotated[bool, typer.Option("--json", help=JSON_HELP, callback=_json)]
 AsOf = Annotated[
     str | None,
     typer.Option(

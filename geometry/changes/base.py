@@ -206,6 +206,15 @@ def parameters(cls: type[Change]) -> tuple[Parameter, ...]:
     )
 
 
+def require_one_of(change: Change, first: str, second: str) -> None:
+    """Raise BadParameter unless exactly one of two parameters of a change is given."""
+    given = [name for name in (first, second) if getattr(change, name) is not None]
+    if not given:
+        raise BadParameter(first, "left out", f"give {first} or {second}")
+    if len(given) > 1:
+        raise BadParameter(first, f"given beside {second}", "give one of the two")
+
+
 def require_simple(change: Change, piece: Piece, edge: str, amount: float) -> None:
     """Raise CannotChange when the outline of a changed piece crosses itself or an inner dart."""
     if not piece.is_simple:

@@ -5,7 +5,7 @@ import math
 from collections.abc import Callable
 from dataclasses import replace
 
-from trueup.geometry.changes.base import Change, kind, length, name
+from trueup.geometry.changes.base import Change, kind, length, name, require_one_of
 from trueup.geometry.errors import BadParameter, CannotChange
 from trueup.geometry.lines import fade
 from trueup.geometry.lines.chain import Chain
@@ -52,8 +52,7 @@ class DeepenDart(Change):
     to: float | None = length("what its intake shall be", None, low=0, high=600, zero=False)
 
     def __post_init__(self) -> None:
-        if (self.by is None) == (self.to is None):
-            raise BadParameter("by" if self.by is None else "to", self.by, "give one of by and to")
+        require_one_of(self, "by", "to")
         amount = self.by if self.by is not None else self.to
         if amount is None or not math.isfinite(amount):
             raise BadParameter("by" if self.to is None else "to", amount, "give a length in mm")

@@ -1,7 +1,7 @@
 """seam-allowance: how much cloth is cut outside the seam lines."""
 
-from trueup.geometry.changes.base import Change, kind, length, name
-from trueup.geometry.errors import BadParameter, CannotChange
+from trueup.geometry.changes.base import Change, kind, length, name, require_one_of
+from trueup.geometry.errors import CannotChange
 from trueup.geometry.measuring.measures import allowance_measure
 from trueup.geometry.pieces.allowances import HEM, allowed
 from trueup.geometry.pieces.draft import Draft
@@ -20,9 +20,7 @@ class SeamAllowance(Change):
     by: float = length("width of the allowance", low=0, high=200)
 
     def __post_init__(self) -> None:
-        if (self.edge is None) == (self.piece is None):
-            given = "edge" if self.piece is None else "piece"
-            raise BadParameter(given, getattr(self, given), "give one of edge and piece")
+        require_one_of(self, "edge", "piece")
 
     def apply(self, draft: Draft) -> Draft:
         piece, edges = self._place(draft)

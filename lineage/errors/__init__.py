@@ -6,8 +6,8 @@
     │   │                         NoSuchFile, UnsafePath, FileTooLarge, HandEdited, MovedOn,
     │   │                         Busy, Locked, Detached, NothingToUndo, GitMissing
     │   └── of what is in it      NoSuchNode, NoSuchGarment, NameTaken, BadName, NoSuchStep,
-    │                             NoSuchConflict, NoSuchRemedy, NothingToChange, CannotStep,
-    │                             PieceTwice, BadFitting, TooManyVersions
+    │                             NoSuchConflict, NoSuchRemedy, NothingToDecide, NothingToChange,
+    │                             CannotStep, PieceTwice, BadFitting, TooManyVersions
     ├── CannotWrite               disk full, read only, no permission            (exit 2)
     │   ├── WorkingFilesBehind    the step is recorded, a file on disk could not follow
     │   │   └── EditsBehind       the same of edits by hand, before a step that is not recorded
@@ -63,6 +63,7 @@ from trueup.lineage.errors.nodes import (
     NoSuchRemedy,
     NoSuchStep,
     NothingToChange,
+    NothingToDecide,
     PieceTwice,
     StandsOnUnreadable,
     TooManyVersions,
@@ -116,6 +117,7 @@ __all__ = [
     "NoSuchStep",
     "NotAWardrobe",
     "NothingToChange",
+    "NothingToDecide",
     "NothingToUndo",
     "PieceTwice",
     "StandsOnUnreadable",

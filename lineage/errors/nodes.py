@@ -90,6 +90,23 @@ class NoSuchConflict(BadInput):
 
 
 @dataclass(eq=False)
+class NothingToDecide(BadInput):
+    """A conflict on which nothing is left to decide; `state` is settled or accepted."""
+
+    conflict: str
+    node: str
+    state: str
+    decided: Sequence[str]
+
+    def __str__(self) -> str:
+        how = f" by {quoted(self.decided[-1])}" if self.decided else ""
+        return (
+            f"{self.conflict} at {quoted(self.node)} is {self.state} already{how}, so there is "
+            "nothing left to decide; look at the conflicts that are open."
+        )
+
+
+@dataclass(eq=False)
 class NoSuchRemedy(BadInput):
     """A conflict does not offer this remedy."""
 

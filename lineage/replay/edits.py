@@ -7,7 +7,14 @@ from typing import Any
 
 from trueup.geometry.changes import Change
 from trueup.geometry.units import with_unit
-from trueup.lineage.errors import BadName, CannotStep, NameTaken, NoSuchRemedy, NothingToChange
+from trueup.lineage.errors import (
+    BadName,
+    CannotStep,
+    NameTaken,
+    NoSuchRemedy,
+    NothingToChange,
+    NothingToDecide,
+)
 from trueup.lineage.evaluation.steps import amount_of, change_of, step_from, step_id
 from trueup.lineage.files import graph
 from trueup.lineage.files.reading import is_name
@@ -156,10 +163,13 @@ def decide(
 ) -> Edit:
     """Return the edit that settles a conflict by one of its remedies.
 
-    Raises NoSuchConflict, NoSuchRemedy with those offered.
+    Raises NoSuchConflict, NothingToDecide, NoSuchRemedy with those offered.
     """
     conflict = state.conflict(conflict_id)
     offered = conflict.remedies if conflict.state is not ConflictState.SETTLED else ()
+    if not offered and conflict.state is not ConflictState.OPEN:
+        made = [decision.remedy for decision in conflict.decisions]
+        raise NothingToDecide(conflict_id, conflict.arose_at, conflict.state.value, made)
     remedy = next((each for each in offered if each.name == remedy_name), None)
     if remedy is None:
         raise NoSuchRemedy(conflict_id, remedy_name, [each.name for each in offered])

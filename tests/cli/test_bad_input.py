@@ -299,3 +299,33 @@ def test_a_name_that_would_act_on_the_terminal_is_made_visible(trueup: Any) -> N
     assert "\\x1b" in refused(trueup, "correct", "village", "sc\x1b[31m")
     refused(trueup, "correct", "village", "refit-cap", "--\x1b[31m")
     refused(trueup, "measure", "\udcff")
+
+
+def test_what_is_decided_already_is_said_to_be_so(corrected: Any) -> None:
+    found = corrected("conflicts", "village", "--json").document["conflicts"][0]["id"]
+    corrected.made("decide", found, "refit-cap")
+    for remedy in ("refit-cap", "accept"):
+        assert refused(corrected, "decide", found, remedy) == (
+            f"{found} at village is settled already by refit-cap, so there is nothing left to "
+            "decide; look at the conflicts that are open.\n"
+        )
+
+
+@pytest.mark.parametrize(
+    ("given", "told"),
+    [
+        (("deepen-dart", "--dart", "front.bust"), "by cannot be left out: give by or to."),
+        (
+            ("deepen-dart", "--dart", "front.bust", "--by", "1", "--to", "3"),
+            "by cannot be given beside to: give one of the two.",
+        ),
+        (("seam-allowance", "--by", "1"), "edge cannot be left out: give edge or piece."),
+    ],
+)
+def test_one_of_two_options_is_asked_for(trueup: Any, given: tuple[str, ...], told: str) -> None:
+    assert refused(trueup, "correct", "village", *given) == f"{told}\n"
+
+
+def test_json_before_a_verb_that_has_none_is_refused(trueup: Any) -> None:
+    sentence = refused(trueup, "--json", "undo")
+    assert sentence == "`undo` has no answer as JSON; leave out --json.\n"

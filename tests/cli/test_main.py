@@ -4,12 +4,15 @@ import subprocess
 import sys
 from importlib.metadata import version
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 import trueup.lineage
-from trueup.cli.main import main
+from trueup.cli.main import WITHOUT_JSON, app, main
+from trueup.cli.options.made import MadeCommand
 from trueup.lineage.wardrobe import Wardrobe
+from typer.main import get_command
 
 
 def test_the_version_is_that_of_the_installed_package(capsys: pytest.CaptureFixture[str]) -> None:
@@ -37,3 +40,22 @@ def test_nothing_is_installed_under_a_name_that_others_may_use() -> None:
         [sys.executable, "-I", "-c", asked], capture_output=True, text=True, check=True
     )
     assert done.stdout == "[None, None]\n"
+
+
+def test_json_may_be_asked_for_before_the_verb(trueup: Any) -> None:
+    for words in (("tree",), ("check", "village"), ("history", "village")):
+        answer = trueup("--json", *words)
+        assert answer.document == trueup(*words, "--json").document
+    scoop = ("correct", "village", "scoop-armhole", "--piece", "front", "--by", "2mm")
+    answer = trueup("--json", *scoop, "--preview")
+    assert answer.document == trueup(*scoop, "--preview", "--json").document
+
+
+def test_verbs_without_an_answer_as_json_are_known() -> None:
+    verbs = get_command(app).commands  # type: ignore[attr-defined]
+    plain = {
+        name
+        for name, verb in verbs.items()
+        if not isinstance(verb, MadeCommand) and "as_json" not in {p.name for p in verb.params}
+    }
+    assert plain == set(WITHOUT_JSON)
