@@ -8,6 +8,9 @@ from shapely.geometry import LineString, Polygon, box
 
 from trueup.geometry.lines.points import Point
 
+_HAIR = 1e-6
+"""mm; rounding is far less, and no line is as fine."""
+
 
 @dataclass(frozen=True)
 class Rectangle:
@@ -65,7 +68,11 @@ class Rectangle:
         )
 
     def cut_off(self, points: Sequence[Point]) -> Iterator[tuple[Point, ...]]:
-        """Yield the parts of a polyline that lie inside."""
+        """Yield the parts of a polyline that lie inside, its sides and a hair beyond included.
+
+        What lies along a side must not be lost because rounding put it outside.
+        """
+        points = [self._brought_in(point) for point in points]
         if self.holds(points):
             yield tuple(points)
             return
@@ -84,6 +91,11 @@ class Rectangle:
             or around.bottom < self.top
             or around.top > self.bottom
         )
+
+    def _brought_in(self, point: Point) -> Point:
+        """Return a point, or the nearest inside where it lies no more than a hair outside."""
+        inside = self._inside(point.real, point.imag)
+        return inside if abs(inside - point) < _HAIR else point
 
     def _inside(self, x: float, y: float) -> Point:
         """Return a point that rounding may have put a hair outside."""

@@ -27,6 +27,19 @@ def test_a_line_inside_is_left_as_it_is() -> None:
     assert list(AREA.cut_off(line)) == [line]
 
 
+def test_a_line_that_rounding_put_a_hair_outside_is_left() -> None:
+    hair = 1e-12
+    for line in (
+        [20 + (170 + hair) * 1j, 40 + (170 + hair) * 1j],
+        [20 + (20 - hair) * 1j, 40 + (20 - hair) * 1j],
+        [10 - hair + 30j, 10 - hair + 50j],
+        [110 + hair + 30j, 110 + hair + 50j],
+    ):
+        (part,) = AREA.cut_off(line)
+        assert AREA.holds(part)
+        assert abs(part[1] - part[0]) == 20
+
+
 def test_a_line_that_passes_twice_comes_in_two_parts() -> None:
     line = [0 + 30j, 120 + 30j, 120 + 40j, 0 + 40j]
     assert len(list(AREA.cut_off(line))) == 2

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from itertools import combinations
 
+import numpy as np
 import pytest
 import shapely
 from hypothesis import given, settings
@@ -16,6 +17,7 @@ from trueup.cli.failures import Misused
 from trueup.cli.sheet.layout import GAP, Layout, ToPrint, extent, lay_out
 from trueup.cli.sheet.paper import FOOTER, MARGIN, PAPERS, Paper, paper_named
 from trueup.geometry.comparing.laying import moved
+from trueup.geometry.drafting import draft_block
 from trueup.geometry.lines.points import Motion
 from trueup.geometry.pieces.allowances import allowed
 from trueup.geometry.pieces.draft import Draft
@@ -81,6 +83,18 @@ def test_a_grainline_longer_than_its_piece_has_room() -> None:
 def test_no_sheet_is_empty() -> None:
     layout = lay_out(printed(block()), A4)
     assert all(layout.shown_on(tile) for tile in layout.tiles)
+
+
+@pytest.mark.parametrize(("bust", "sleeve"), [(940, 500), (880, 528), (880, 540)])
+def test_a_hem_along_the_end_of_a_roll_is_printed(bust: float, sleeve: float) -> None:
+    body = {"bust": bust, "waist": bust - 200, "back-length": 380, "sleeve-length": sleeve}
+    piece = draft_block("bust-proportion", body).piece("sleeve")
+    layout = lay_out([ToPrint(piece)], Paper("a roll", 450.0), [Rectangle(0, 0, 180, 480)])
+    (laid,), (tile,) = layout.pieces, layout.tiles
+    for edge in piece.edges:
+        seam = [laid.motion(point) for part in edge.parts for point in part.flattened()]
+        (shown,) = tile.window.cut_off(seam)
+        assert abs(np.subtract(shown, seam)).max() < 1e-5
 
 
 def test_a_cover_has_its_own_room_on_a_roll() -> None:
