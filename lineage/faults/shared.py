@@ -64,8 +64,8 @@ class SharedFault:
 
     `node` and `step` last shaped the place as it was cut, `now_node` and `now_step` as it is now
     (empty and None where the pattern is gone, cannot be read or lacks the place). `ranks` lead from
-    the pattern upwards; `best` is the one of them that mends the most garments, the nearest of
-    equals, None where none mends anything. `unmended` are those below `best` that it would not
+    the pattern upwards; `best` is the one of them that mends the most garments, the highest
+    of equals, None where none mends anything. `unmended` are those below `best` that it would not
     reach.
     """
 
@@ -121,6 +121,7 @@ def _shared(
     way = now.way if now and now.sources == place.sources else place.way
     ranks = tuple(_rank(node, having, garments) for node in way if node in inquiry.state.nodes)
     useful = [rank for rank in ranks if rank.garments or rank.patterns]
+    useful.reverse()  # of equals the first counts: the highest, which mends what is made later, too
     best = max(useful, key=lambda rank: len(rank.garments), default=None)
     if best and not best.garments:  # nothing is cut yet: then by what is drawn
         best = max(useful, key=lambda rank: len(rank.patterns))

@@ -56,6 +56,26 @@ def test_every_proposed_command_runs_as_it_stands_and_writes_nothing(trueup: Any
     assert trueup.contents() == before
 
 
+@pytest.mark.parametrize(
+    ("symptom", "place"),
+    [
+        ("shoulder-too-long", "front.shoulder"),
+        ("armhole-binds", "front.armhole"),
+        ("underarm-collapses", "back.shoulder"),
+        ("bust-tight", "front.side"),
+    ],
+)
+def test_it_names_the_node_where_one_correction_mends_the_most(
+    worn: Any, symptom: str, place: str
+) -> None:
+    worn.made("note", "summer", symptom, "--place", place, "--amount", "5mm")
+    faults = worn.made("shared", "summer", "--json").document["faults"]
+    fault = next(each for each in faults if (each["symptom"], each["place"]) == (symptom, place))
+    told = diagnosed(worn, "summer", "--note", fault["notes"][-1])["diagnoses"][0]["checks"]
+    proposed = [each["proposed"] for each in told if each["shaped_at"] == fault["node"]]
+    assert {each["node"] for each in proposed if each} == {fault["best"]}
+
+
 def test_more_than_is_recommended_is_capped_and_said(trueup: Any) -> None:
     (found,) = diagnosed(trueup, "blouse", *BINDS, "--amount", "2cm")["diagnoses"]
     first = found["checks"][0]
