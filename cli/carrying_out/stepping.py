@@ -60,8 +60,9 @@ def _lines(
         yield said(f"Recorded as {commit[:10]}, step {' '.join(ids)}.")
     else:
         yield said(f"Recorded as {commit[:10]}.")
-    yield from replay_lines(proposal.replay, unit, commands)
-    yield from _ways_back(proposal, unit, commands)
+    yield from replay_lines(proposal.replay, unit, None if commit is None else commands)
+    if commit is not None:
+        yield from _ways_back(proposal, unit, commands)
     yield ""
     yield from _next(proposal, commands, commit, waiting)
 

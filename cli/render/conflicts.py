@@ -13,11 +13,12 @@ from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictS
 
 
 def conflict_lines(
-    conflict: ConflictRecord, unit: Unit, commands: CommandLine, number: int | None = None
+    conflict: ConflictRecord, unit: Unit, commands: CommandLine | None, number: int | None = None
 ) -> Iterator[RenderableType]:
     """Yield one conflict: its id and place, its sentence, its numbers, its remedies as commands.
 
-    `number` is the one it has in a picture.
+    `commands` is None where it is only foretold: nothing can be decided yet. `number` is the one
+    it has in a picture.
     """
     state = "" if conflict.state is ConflictState.OPEN else f" ({conflict.state.value})"
     where = place_words(conflict)
@@ -32,7 +33,8 @@ def conflict_lines(
         yield _indented(f"decided: {decision.remedy}{reason}")
     for remedy in conflict.remedies:
         yield _indented(remedy_line(remedy, unit))
-        yield command(f"  {commands.decide(conflict.id, remedy.name)}")
+        if commands is not None:
+            yield command(f"  {commands.decide(conflict.id, remedy.name)}")
 
 
 def _counted(number: int | None) -> str:

@@ -48,7 +48,7 @@ def joining_lines(
             yield ""
             yield said(head, "bold")
         for conflict in conflicts:
-            yield from conflict_lines(conflict, unit, commands)
+            yield from conflict_lines(conflict, unit, None if commit is None else commands)
     if joining.looked_over.settled:
         names = ", ".join(f"{each.id} at {each.arose_at}" for each in joining.looked_over.settled)
         yield ""

@@ -32,7 +32,7 @@ def promotion_lines(
     if is_refused:
         return
     yield ""
-    yield from replay_lines(made.proposal.replay, unit, commands)
+    yield from replay_lines(made.proposal.replay, unit, None if commit is None else commands)
     if commit is None:
         return
     yield ""

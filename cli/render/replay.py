@@ -26,8 +26,13 @@ SIGNS = {
 }
 
 
-def replay_lines(replay: Replay, unit: Unit, commands: CommandLine) -> Iterator[RenderableType]:
-    """Yield what a step did at its node, a row for each descendant, and every new conflict."""
+def replay_lines(
+    replay: Replay, unit: Unit, commands: CommandLine | None
+) -> Iterator[RenderableType]:
+    """Yield what a step did at its node, a row for each descendant, and every new conflict.
+
+    `commands` is None where the step is not recorded, so that no conflict can be decided yet.
+    """
     if replay.measures:
         yield measure_table(replay.measures, unit)
     if replay.patterns:

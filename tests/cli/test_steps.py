@@ -80,6 +80,25 @@ def test_a_preview_writes_nothing_and_foretells_what_is_recorded(trueup: Any) ->
     assert foretold == recorded
 
 
+def commands_of(out: str) -> list[str]:
+    """Return every command that a page tells the maker to run."""
+    return [line.strip() for line in out.splitlines() if line.strip().startswith("trueup ")]
+
+
+def test_a_preview_tells_the_remedies_and_no_command_that_would_fail(corrected: Any) -> None:
+    shaped = conflict_of(corrected, "vest", "both-shaped")
+    promoted = corrected.step_of("own")
+    for words in (
+        ("correct", "easy", "scoop-armhole", "--piece", "front", "--by", "9mm"),
+        ("correct", "village", "scoop-armhole", "--piece", "back", "--by", "8mm"),
+        ("decide", shaped, "hold"),
+        ("promote", "own", promoted, "--to", "village"),
+    ):
+        out = corrected.made(*words, "--preview").out
+        assert "refit-cap" in out or "arose at" not in out
+        assert commands_of(out) == []
+
+
 def test_options_may_stand_before_the_kind_too(trueup: Any) -> None:
     before = trueup.contents()
     answer = trueup("correct", "village", "--preview", "--json", *SCOOP[2:])
