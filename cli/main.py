@@ -49,6 +49,7 @@ from trueup.cli.groups import NamedGroup
 from trueup.cli.help_pages import PlainCommand
 from trueup.cli.kind_group import KindGroup
 from trueup.cli.options import shared as options
+from trueup.cli.options.symptom_help import SymptomCommand
 
 # As a maker meets them: begin, make, read, decide.
 ORDER = (
@@ -108,16 +109,18 @@ _group_of_kinds("style", style)
 _group_of_kinds("correct", correct)
 app.command(cls=DraftCommand)(draft)
 app.command(cls=AmendCommand)(amend)
+app.command(cls=SymptomCommand)(note)
+app.command(cls=SymptomCommand)(diagnose)
 _PLAIN_VERBS: tuple[Callable[..., Any], ...] = (
     *(start, demo, trace, derive, drop, undo, keep),
     *(check, measure, walk, tree, origin, history, explain, report, export),
     *(compare,),
     *(sheet, book),
     *(conflicts, decide),
-    *(cut, garments, garment, alter, note, resolve),
+    *(cut, garments, garment, alter, resolve),
     *(shared, promote),
     *(mend, restore),
-    *(diagnose, fit_from),
+    *(fit_from,),
 )
 for _verb in _PLAIN_VERBS:
     app.command(cls=PlainCommand)(_verb)

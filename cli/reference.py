@@ -13,6 +13,7 @@ import typer
 from trueup.cli import limits_table
 from trueup.cli.kind_group import KindGroup
 from trueup.cli.main import app
+from trueup.cli.options.symptom_help import symptoms_in_words
 from trueup.geometry.changes import kinds
 from trueup.geometry.drafting import SYSTEMS
 
@@ -23,6 +24,7 @@ _COMPLETION = (
     "pieces, edges, darts, steps, conflicts and kinds."
 )
 
+_ABOUT_SYMPTOMS = "The words in which `note` takes down what is seen, and `diagnose` is asked."
 _ABOUT_LIMITS = (
     "A wardrobe may come from a stranger, so nothing is read, drawn or measured beyond what any "
     "maker needs. What holds more is refused in one sentence."
@@ -43,6 +45,8 @@ def reference() -> str:
     for system in SYSTEMS.values():
         rows = ((f"`--{each.name}`", f"{each.help}.") for each in system.measurements)
         lines += ["", f"### {system.name}", "", f"{system.summary}.", "", *_rows(rows)]
+    lines += ["", "## Symptoms", "", _ABOUT_SYMPTOMS, ""]
+    lines += _rows((f"`{word}`", f"{says}.") for word, says in symptoms_in_words())
     lines += ["", "## Limits", "", _ABOUT_LIMITS, "", *limits_table.table()]
     return "\n".join(lines) + "\n"
 

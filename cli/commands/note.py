@@ -15,7 +15,7 @@ def note(
         str,
         typer.Argument(
             metavar="SYMPTOM",
-            help="What is seen, in a word of the vocabulary; `other` where --words say it.",
+            help="What is seen, in one of the words under Symptoms; `other` where --words say it.",
             autocompletion=completion.symptoms,
         ),
     ],

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 from PIL import Image
+from trueup.lineage.symptoms.rows import SYMPTOMS
 
 from tests.cli.options.test_completion import offered
 from tests.cli.test_bad_input import refused
@@ -69,6 +70,16 @@ def test_a_place_is_one_of_the_version_that_was_cut(worn: Any) -> None:
     worn.made("note", "blouse-1", "dart-points-past", "--place", "front.bust")
     sentence = refused(worn, "note", "late", "dart-points-past", "--place", "front.bust")
     assert "is not a place of late as it was cut" in sentence
+
+
+@pytest.mark.parametrize("verb", ["note", "diagnose"])
+def test_the_help_lists_every_symptom_in_plain_words(trueup: Any, verb: str) -> None:
+    lines = [line.split() for line in trueup.made(verb, "--help").out.splitlines() if line.strip()]
+    words = [word for line in lines[lines.index(["Symptoms:"]) :] for word in line]
+    text = " ".join(words)
+    for symptom, says in SYMPTOMS.items():
+        assert f" {symptom} {says}" in text
+    assert " other " in text
 
 
 def test_words_stand_for_what_the_vocabulary_does_not_say(worn: Any) -> None:
