@@ -75,6 +75,12 @@ def test_every_source_is_used() -> None:
     assert {tag for _, check in CHECKS for tag in check.sources} == set(SOURCES)
 
 
+def test_no_source_is_a_web_site() -> None:
+    """A source is a handbook, an extension bulletin or a standard, which stays as it is."""
+    for title in SOURCES.values():
+        assert not re.search(r"\b\w+\.[a-z]{2,4}\b|www|http|blog|magazine", title), title
+
+
 @every_check
 def test_amounts_are_sane(row: Row, check: Check) -> None:
     if check.typical is None:
