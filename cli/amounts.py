@@ -2,7 +2,7 @@
 
 import re
 
-from trueup.geometry.units import Unit, format_length
+from trueup.geometry.units import Unit, as_printed, format_length
 
 _MM_OF = {Unit.MILLIMETRE: 1.0, Unit.CENTIMETRE: 10.0, Unit.INCH: 25.4}
 _NUMBER = r"(?<![\w.])[+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?"
@@ -25,12 +25,20 @@ def exact_change(mm: float, unit: Unit) -> str:
     return f"{mm / _MM_OF[unit]:+.2f} {unit.value}"
 
 
+def difference(before: float, after: float, unit: Unit) -> str:
+    """Return by how much the second of two printed lengths is more than the first, with its sign.
+
+    A maker who subtracts what she reads comes to the same.
+    """
+    return change(as_printed(after, unit) - as_printed(before, unit), unit)
+
+
 def before_and_after(before: float | None, after: float | None, unit: Unit) -> str:
     """Return a measure before and after, and the change with its sign."""
     both = f"{length(before, unit)} -> {length(after, unit)}"
     if before is None or after is None:
         return both
-    return f"{both} ({change(after - before, unit)})"
+    return f"{both} ({difference(before, after, unit)})"
 
 
 def retold(sentence: str, unit: Unit) -> str:

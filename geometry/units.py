@@ -155,6 +155,16 @@ def format_length(mm: float, unit: Unit) -> str:
     return f"{minus}{amount} {unit.value}"
 
 
+def as_printed(mm: float, unit: Unit) -> float:
+    """Return the length in mm that ``format_length`` prints, rounded as it rounds.
+
+    >>> as_printed(12.34, Unit.MILLIMETRE), as_printed(12.34, Unit.CENTIMETRE)
+    (12.3, 12.0)
+    """
+    steps = _nearest(_fraction_of(mm) / _MILLIMETRES[unit] * _STEPS_IN_UNIT[unit])
+    return float(steps * _MILLIMETRES[unit] / _STEPS_IN_UNIT[unit])
+
+
 def write_length(mm: float) -> str:
     """Return a length as it is kept in a file: millimetres, with every digit that matters.
 

@@ -4,8 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from rich.console import RenderableType
 from rich.padding import Padding
-
-from trueup.cli.amounts import change, length
+from trueup.cli.amounts import difference, length
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.cli.proposed import correction_line
@@ -122,7 +121,7 @@ def _beside(other: float | None, now: float, unit: Unit) -> str:
         return "-"
     if abs(now - other) < _SAME:
         return "the same"
-    return f"{length(other, unit)} ({change(now - other, unit)} here)"
+    return f"{length(other, unit)} ({difference(other, now, unit)} here)"
 
 
 def _siblings(siblings: tuple[Sibling, ...], unit: Unit) -> str:

@@ -3,8 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from rich.console import RenderableType
-
-from trueup.cli.amounts import change, length
+from trueup.cli.amounts import difference, length
 from trueup.cli.page import said
 from trueup.cli.render.table import PlainTable
 from trueup.geometry.units import Unit
@@ -29,9 +28,15 @@ def _row(taken: Taken, unit: Unit) -> tuple[str, str, str, str, str]:
         commit.when.strftime("%Y-%m-%d"),
         commit.id[:10],
         "gone" if taken.value_mm is None else length(taken.value_mm, unit),
-        "-" if taken.change_mm is None else change(taken.change_mm, unit),
+        _change(taken, unit),
         _by(taken.entry, unit),
     )
+
+
+def _change(taken: Taken, unit: Unit) -> str:
+    if taken.value_mm is None or taken.change_mm is None:
+        return "-"
+    return difference(taken.value_mm - taken.change_mm, taken.value_mm, unit)
 
 
 def _by(entry: Entry, unit: Unit) -> str:

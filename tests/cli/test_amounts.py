@@ -3,9 +3,8 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
-from trueup.cli.amounts import length, retold
-from trueup.geometry.units import Unit
+from trueup.cli.amounts import before_and_after, length, retold
+from trueup.geometry.units import Unit, parse_length
 
 
 @pytest.mark.parametrize(
@@ -35,6 +34,17 @@ def test_no_length_of_a_sentence_stays_in_mm(mm, unit):
     told = retold(f"it is {mm:.1f} mm long", unit)
     assert "mm" not in told
     assert told == f"it is {length(float(f'{mm:.1f}'), unit)} long"
+
+
+@given(st.floats(-4999, 4999), st.floats(-4999, 4999), st.sampled_from(Unit))
+def test_a_printed_change_is_the_difference_of_what_is_printed(before, after, unit):
+    lengths, _, printed_change = before_and_after(before, after, unit).partition(" (")
+    old, new = (parse_length(each) for each in lengths.split(" -> "))
+    assert parse_length(printed_change.rstrip(")")) == pytest.approx(new - old, abs=1e-6)
+
+
+def test_a_change_that_is_rounded_otherwise_agrees_with_its_numbers():
+    assert before_and_after(21.6, 15.3, Unit.CENTIMETRE) == "2.2 cm -> 1.5 cm (-0.7 cm)"
 
 
 @given(st.text(max_size=40))
