@@ -1,10 +1,13 @@
 """Lengths and changes of length as the maker reads them, in the wardrobe's unit."""
 
+import math
 import re
+from fractions import Fraction
 
 from trueup.geometry.units import Unit, as_printed, format_length
 
 _MM_OF = {Unit.MILLIMETRE: 1.0, Unit.CENTIMETRE: 10.0, Unit.INCH: 25.4}
+_MM_OF_YARD = 914.4
 _NUMBER = r"(?<![\w.])[+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?"
 _IN_MM = re.compile(rf"(?:({_NUMBER})( to | -> ))?({_NUMBER}) mm\b")
 
@@ -12,6 +15,32 @@ _IN_MM = re.compile(rf"(?:({_NUMBER})( to | -> ))?({_NUMBER}) mm\b")
 def length(mm: float | None, unit: Unit) -> str:
     """Return a length, or a dash where there is none."""
     return "-" if mm is None else format_length(mm, unit)
+
+
+def cloth_length(mm: float, unit: Unit) -> str:
+    """Return how much cloth to buy: by the eighth of a yard, rounded up, where inches are read.
+
+    >>> cloth_length(1034, Unit.INCH), cloth_length(1034, Unit.CENTIMETRE)
+    ('1 1/4 yd (40 11/16 in)', '103.4 cm')
+    """
+    if unit is not Unit.INCH:
+        return length(mm, unit)
+    whole, eighths = divmod(math.ceil(mm / _MM_OF_YARD * 8 - 1e-9), 8)
+    yards = [str(whole)] if whole or not eighths else []
+    yards += [str(Fraction(eighths, 8))] if eighths else []
+    return f"{' '.join(yards)} yd ({length(mm, unit)})"
+
+
+def area(mm2: float, unit: Unit) -> str:
+    """Return the area of a piece, in square inches or square centimetres."""
+    return f"{mm2 / 25.4**2:.0f} in²" if unit is Unit.INCH else f"{mm2 / 100:.0f} cm²"
+
+
+def cloth_area(mm2: float, unit: Unit) -> str:
+    """Return an area of cloth, in square yards or square metres."""
+    if unit is Unit.INCH:
+        return f"{mm2 / _MM_OF_YARD**2:.2f} yd²"
+    return f"{mm2 / 1e6:.2f} m²"
 
 
 def change(mm: float, unit: Unit) -> str:

@@ -7,6 +7,13 @@ import typer
 
 from trueup.cli.options import completion
 
+_BODIES = {
+    "mm": "--bust 880mm --waist 680mm --back-length 410mm --sleeve-length 580mm",
+    "cm": "--bust 88cm --waist 68cm --back-length 41cm --sleeve-length 58cm",
+    "in": "--bust 34.5in --waist 27in --back-length 16in --sleeve-length 23in",
+}
+"""A body as a maker of each unit would give it."""
+
 
 def start(
     directory: Annotated[
@@ -45,8 +52,7 @@ def start(
         raise BadParameter("unit", unit, "it is mm, cm or in")
     called = name or directory.absolute().name
     with Wardrobe.start(directory, called, unit) as wardrobe:
-        system, body = "bust-proportion", "--bust 88cm --waist 68cm --back-length 41cm"
-        words = ["draft", "BLOCK", "--system", system, *body.split(), "--sleeve-length", "58cm"]
+        words = ["draft", "BLOCK", "--system", "bust-proportion", *_BODIES[unit].split()]
         show(
             said(f"Started the wardrobe {wardrobe.state.settings.name} in {directory}.", "bold"),
             said("Next, draft a block from body measurements, for example:"),

@@ -4,14 +4,17 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from rich.console import RenderableType
-
-from trueup.cli.amounts import length
+from trueup.cli.amounts import area, cloth_area, cloth_length, length
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.cli.render.table import PlainTable
 from trueup.cli.sheet.cut_list import CutList
 from trueup.cli.sheet.document import Composed, Sheet
+from trueup.cli.sheet.layout import GAP
 from trueup.geometry.units import Unit
+
+_USUAL = {Unit.MILLIMETRE: "1400mm", Unit.CENTIMETRE: "140cm", Unit.INCH: "54in"}
+"""A width that cloth is often sold in."""
 
 
 def sheet_lines(sheet: Sheet, found: Composed, file: Path) -> Iterator[RenderableType]:
@@ -30,24 +33,31 @@ def cut_list_lines(
     """Yield the pieces with their areas, and the cloth they take."""
     heads = ("piece", "cut", "area of one", "area of all", "allowances")
     rows = [
-        (piece.name, piece.says, _cm2(piece.area), _area(piece.whole_area), piece.allowances)
+        (
+            piece.name,
+            piece.says,
+            area(piece.area, unit),
+            _both_areas(piece.whole_area, unit),
+            piece.allowances,
+        )
         for piece in found.pieces
     ]
     yield PlainTable(heads, rows, right=heads[2:4])
-    yield said(f"All together {_area(found.whole_area)} of cloth.")
+    yield said(f"All together {_both_areas(found.whole_area, unit)} of cloth.")
     yield ""
     if found.cloth_width is None:
         yield said("Next, see how much cloth of a width that takes:")
-        yield command(commands.line("sheet", node, "--cut-list", "--cloth-width", "140cm"))
+        yield command(commands.line("sheet", node, "--cut-list", "--cloth-width", _USUAL[unit]))
         return
     for each in found.estimates:
         yield said(
-            f"About {length(each.length, unit)} of cloth {length(found.cloth_width, unit)} wide, "
-            f"{each.says}."
+            f"About {cloth_length(each.length, unit)} of cloth "
+            f"{length(found.cloth_width, unit)} wide, {each.says}."
         )
     if len(found.estimates) == 1:
         yield said(f"It can be laid out only so: {_other(found)}.")
-    yield said("Laid out in plain rows, 1 cm apart; add for shrinkage, nap and matching.")
+    apart = length(GAP, unit)
+    yield said(f"Laid out in plain rows, {apart} apart; add for shrinkage, nap and matching.")
 
 
 def _other(found: CutList) -> str:
@@ -55,9 +65,5 @@ def _other(found: CutList) -> str:
     return "folded, a piece would be too wide" if only == 1 else "open, a piece would be too wide"
 
 
-def _cm2(area: float) -> str:
-    return f"{area / 100:.0f} cm²"
-
-
-def _area(area: float) -> str:
-    return f"{_cm2(area)} ({area / 1e6:.2f} m²)"
+def _both_areas(mm2: float, unit: Unit) -> str:
+    return f"{area(mm2, unit)} ({cloth_area(mm2, unit)})"

@@ -2,6 +2,7 @@
 
 import json
 import re
+import shlex
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -183,3 +184,18 @@ def test_the_cut_list_says_how_the_cloth_lies(trueup: Any) -> None:
     assert "open, one layer" in out
     narrow = trueup.made("sheet", "blouse", "--cut-list", "--cloth-width", "60cm").out
     assert "It can be laid out only so" in narrow
+
+
+def test_cloth_is_told_in_yards_where_inches_are_read(tmp_path: Path, anywhere: Any) -> None:
+    folder = str(tmp_path / "inches")
+    started = anywhere("start", folder, "--unit", "in")
+    example = shlex.split(started.out.splitlines()[-1])
+    assert anywhere(*["village" if word == "BLOCK" else word for word in example[1:]]).code == 0
+    plain = anywhere("-C", folder, "sheet", "village", "--cut-list").out
+    assert "in²" in plain
+    assert "yd²" in plain
+    assert "--cloth-width 54in" in plain
+    out = anywhere("-C", folder, "sheet", "village", "--cut-list", "--cloth-width", "54").out
+    assert re.search(r"About \d+( \d/\d)? yd \(\d+.* in\) of cloth 54 in wide", out)
+    for metric in ("cm", "mm", " m²"):
+        assert metric not in plain.replace(folder, "") + out
