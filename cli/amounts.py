@@ -9,7 +9,11 @@ from trueup.geometry.units import Unit, as_printed, format_length
 _MM_OF = {Unit.MILLIMETRE: 1.0, Unit.CENTIMETRE: 10.0, Unit.INCH: 25.4}
 _MM_OF_YARD = 914.4
 _NUMBER = r"(?<![\w.])[+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?"
-_IN_MM = re.compile(rf"(?:({_NUMBER})( to | -> ))?({_NUMBER}) mm\b")
+_IN_MM = re.compile(
+    rf"between (?P<low>{_NUMBER}) (?:mm )?and (?P<high>{_NUMBER}) mm\b"
+    rf"|(?P<limit>at most |as far as |at least |up to )(?P<to>{_NUMBER}) mm\b"
+    rf"|(?:(?P<first>{_NUMBER})(?P<and> to | -> ))?(?P<last>{_NUMBER}) mm\b"
+)
 
 
 def length(mm: float | None, unit: Unit) -> str:
@@ -77,6 +81,8 @@ def retold(sentence: str, unit: Unit) -> str:
 
     >>> retold("the ease is 16.0 mm; 25.0 to 45.0 mm are allowed", Unit.CENTIMETRE)
     'the ease is 1.6 cm; 2.5 cm to 4.5 cm are allowed'
+    >>> retold("it can take in at most 23.2 mm more", Unit.INCH)
+    'it can take in at most 7/8 in more'
     """
     if unit is Unit.MILLIMETRE:
         return sentence
@@ -84,9 +90,16 @@ def retold(sentence: str, unit: Unit) -> str:
 
 
 def _retold(found: re.Match[str], unit: Unit) -> str:
-    first, between, last = found.groups()
-    written = [_one(number, unit) for number in (first, last) if number]
-    return (between or "").join(written)
+    if found["low"]:  # whatever lies between is allowed, so neither end is rounded outwards
+        low = format_length(float(found["low"]), unit, math.ceil)
+        return f"between {low} and {format_length(float(found['high']), unit, math.floor)}"
+    if found["limit"]:
+        is_least = found["limit"] in ("at least ", "up to ")  # "moves by up to": no more than that
+        return found["limit"] + format_length(
+            float(found["to"]), unit, math.ceil if is_least else math.trunc
+        )
+    written = [_one(number, unit) for number in (found["first"], found["last"]) if number]
+    return (found["and"] or "").join(written)
 
 
 def _one(number: str, unit: Unit) -> str:

@@ -114,7 +114,9 @@ def _of_bad_input(error: BaseException) -> str:
     from trueup.lineage.errors import WardrobeError  # noqa: PLC0415
 
     match error:
-        case WardrobeError() | GeometryError() | Misused():
+        case WardrobeError() | GeometryError():
+            return _in_unit(str(error), error.unit)
+        case Misused():
             return str(error)
         case OSError():
             return _of_system(error)
@@ -126,6 +128,16 @@ def _of_bad_input(error: BaseException) -> str:
         f"trueup met something it did not expect ({type(error).__name__}: {error}); the wardrobe "
         "is as before, and with TRUEUP_TRACEBACK=1 the same command says where it happened."
     )
+
+
+def _in_unit(sentence: str, unit: str) -> str:
+    """Return a sentence with its lengths in a unit; what it quotes stays as it was typed."""
+    from trueup.cli.amounts import retold  # noqa: PLC0415
+    from trueup.geometry.units import Unit  # noqa: PLC0415
+
+    parts = sentence.split('"')
+    parts[::2] = [retold(part, Unit(unit)) for part in parts[::2]]
+    return '"'.join(parts)
 
 
 def _of_system(error: OSError) -> str:

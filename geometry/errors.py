@@ -19,7 +19,12 @@ _LONGEST_QUOTE = 40
 
 
 class GeometryError(Exception):
-    """Root of everything the geometry refuses; catch this to catch them all."""
+    """Root of everything the geometry refuses; catch this to catch them all.
+
+    `unit` is the one the maker reads lengths in, where that is known; a sentence has them in mm.
+    """
+
+    unit = "mm"
 
 
 class BadLength(GeometryError):

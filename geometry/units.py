@@ -8,6 +8,7 @@ so that the only rounding is the last one, to the nearest float.
 
 import math
 import re
+from collections.abc import Callable
 from enum import StrEnum
 from fractions import Fraction
 
@@ -128,7 +129,7 @@ write a number with mm, cm or in ("), as in 12mm, 1.2cm or 1 1/2in.
     return float(-amount if match["plus_or_minus"] in {"-", "−"} else amount) + 0.0
 
 
-def format_length(mm: float, unit: Unit) -> str:
+def format_length(mm: float, unit: Unit, rounded: Callable[[Fraction], int] | None = None) -> str:
     """Return a length in millimetres as a maker reads it in ``unit``.
 
     Inches come as fractions to the nearest 1/16, centimetres and millimetres to the nearest 0.1;
@@ -139,10 +140,17 @@ def format_length(mm: float, unit: Unit) -> str:
     >>> format_length(12.34, Unit.CENTIMETRE), format_length(12.34, Unit.MILLIMETRE)
     ('1.2 cm', '12.3 mm')
 
+    A limit must not be rounded beyond itself: ``rounded`` may be ``math.floor``, ``math.ceil`` or
+    ``math.trunc`` instead.
+
+    >>> format_length(23.2, Unit.INCH), format_length(23.2, Unit.INCH, math.floor)
+    ('15/16 in', '7/8 in')
+
     Lengths beyond ``LARGEST_LENGTH`` are shown too, so that a message can name them. Raises
     ``BadLength`` for NaN and the infinities.
     """
-    steps = _nearest(_fraction_of(mm) / _MILLIMETRES[unit] * _STEPS_IN_UNIT[unit])
+    exact = _fraction_of(mm) / _MILLIMETRES[unit] * _STEPS_IN_UNIT[unit]
+    steps = (rounded or _nearest)(exact)
     minus = "-" if steps < 0 else ""
     whole, rest = divmod(abs(steps), _STEPS_IN_UNIT[unit])
     if unit is not Unit.INCH:

@@ -2,11 +2,13 @@
 
 from collections import OrderedDict
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Self
 
-from trueup.lineage.errors import NoSuchFile
+from trueup.geometry.errors import GeometryError
+from trueup.lineage.errors import BadInput, NoSuchFile, WardrobeError
 from trueup.lineage.evaluation.cache import FileCache
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.records import Settings
@@ -64,7 +66,10 @@ class OpenWardrobe:
     def __enter__(self) -> Self:
         return self
 
-    def __exit__(self, *_: object) -> None:
+    def __exit__(self, _type: object, error: BaseException | None, _trace: object) -> None:
+        if isinstance(error, GeometryError | BadInput):
+            with suppress(WardrobeError):
+                error.unit = self.state.unit.value
         self.close()
 
     # --- reading ----------------------------------------------------------------------------------

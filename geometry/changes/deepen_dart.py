@@ -93,8 +93,9 @@ class DeepenDart(Change):
         if largest is None:
             possible = "leave its intake as it is"
         elif self.to is not None:
+            bound, rounded = ("at most", math.floor) if largest > 0 else ("at least", math.ceil)
             largest += intake
-            possible = f"the nearest intake it can have is {largest:.1f} mm"
+            possible = f"its intake can be {bound} {rounded(largest * 10) / 10:.1f} mm"
         else:
             possible = f"it can take in at most {largest:.1f} mm more"
             if largest < 0:

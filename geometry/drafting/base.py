@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from trueup.geometry.errors import BadParameter, NoSuchName
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.units import write_length
 
 
 @dataclass(frozen=True)
@@ -24,7 +23,7 @@ class BodyMeasurement:
             raise BadParameter(
                 self.name,
                 f"{value:g} mm",
-                f"it lies between {write_length(self.low)} and {write_length(self.high)}",
+                f"it lies between {self.low:g} and {self.high:g} mm",
             )
         return float(value)
 

@@ -35,7 +35,12 @@ def listed(names: Sequence[str]) -> str:
 
 @dataclass(eq=False)
 class WardrobeError(Exception):
-    """Anything a wardrobe can refuse; the root of this tree."""
+    """Anything a wardrobe can refuse; the root of this tree.
+
+    `unit` is the one the maker reads lengths in, where that is known; a sentence has them in mm.
+    """
+
+    unit = "mm"
 
     def __post_init__(self) -> None:
         # The facts are also the exception's args, so that it can be pickled and copied.

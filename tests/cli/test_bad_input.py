@@ -1,5 +1,6 @@
 """Bad input: one sentence on stderr, exit code 2 or 3, nothing written and nothing lost."""
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -89,7 +90,7 @@ def test_what_is_not_there_is_answered_with_the_nearest_there_is(
         ("1,200mm", "comma"),
         ("0", "would change nothing"),
         ("5000cm", "more than 10 m"),
-        ("70mm", "between -60 and 60 mm"),
+        ("70mm", "between -6 cm and 6 cm"),
         ("9" * 500, "far too long"),
     ],
 )
@@ -135,7 +136,7 @@ def test_a_place_the_edge_does_not_have(trueup: Any, place: str, told: str) -> N
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("--bust", "8800mm"), "bust cannot be 8800 mm"),
+        (("--bust", "8800mm"), "bust cannot be 880 cm"),
         (("--bust", "-5"), "bust cannot be"),
         (("--bust", "nan"), "not a length"),
         (("--bust", "88ells"), "ells is not a known unit"),
@@ -329,3 +330,43 @@ def test_one_of_two_options_is_asked_for(trueup: Any, given: tuple[str, ...], to
 def test_json_before_a_verb_that_has_none_is_refused(trueup: Any) -> None:
     sentence = refused(trueup, "--json", "undo")
     assert sentence == "`undo` has no answer as JSON; leave out --json.\n"
+
+
+@pytest.mark.parametrize(
+    ("words", "asked", "limit"),
+    [
+        (("deepen-dart", "--dart", "front.bust", "--by"), "10", r"at most (.*?) in more"),
+        (("deepen-dart", "--dart", "front.bust", "--to"), "20", r"at most (.*?) in\."),
+        (("scoop-armhole", "--piece", "front", "--by"), "5", r"and (.*?) in\."),
+        (("scoop-armhole", "--piece", "back", "--by"), "1", r"as far as (.*?) in\."),
+    ],
+)
+def test_a_limit_is_told_in_the_wardrobes_unit_and_can_be_taken(
+    tmp_path: Path, anywhere: Any, words: tuple[str, ...], asked: str, limit: str
+) -> None:
+    folder = str(tmp_path / "inches")
+    anywhere("start", folder, "--unit", "in")
+    body = ("--bust", "34 1/2", "--waist", "27", "--back-length", "15", "--sleeve-length", "21")
+    anywhere("-C", folder, "draft", "village", *body)
+    refusal = anywhere("-C", folder, "correct", "village", *words, asked)
+    assert refusal.code == 2
+    assert "mm" not in refusal.err
+    found = re.search(limit, refusal.err)
+    assert found, refusal.err
+    again = anywhere("-C", folder, "correct", "village", *words, found[1], "--preview")
+    assert "it lies between" not in again.err
+    assert again.code == 0 or "lies between" in refusal.err, again.err
+
+
+def test_a_body_that_no_block_fits_is_told_in_the_wardrobes_unit(
+    tmp_path: Path, anywhere: Any
+) -> None:
+    folder = str(tmp_path / "inches")
+    anywhere("start", folder, "--unit", "in")
+    body = ("--waist", "27", "--back-length", "15", "--sleeve-length", "21")
+    answer = anywhere("-C", folder, "draft", "village", "--bust", "90", *body)
+    assert answer.err == "bust cannot be 90 in: it lies between 29 3/16 in and 46 7/16 in.\n"
+
+
+def test_what_was_typed_is_quoted_as_it_was_typed(trueup: Any) -> None:
+    assert '"5 mm long"' in refused(trueup, *SCOOP, "--by", "5 mm long")

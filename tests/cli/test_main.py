@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
 import trueup.lineage
 from trueup.cli.main import WITHOUT_JSON, app, main
 from trueup.cli.options.made import MadeCommand

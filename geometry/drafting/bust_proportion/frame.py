@@ -11,7 +11,6 @@ from functools import cached_property
 
 from trueup.geometry.errors import BadParameter
 from trueup.geometry.lines.points import Motion, Point
-from trueup.geometry.units import write_length
 
 SHOULDER_BLADE = 80.0
 """How far the shoulder-blade line lies below the centre back neck."""
@@ -49,19 +48,18 @@ class Frame:
     def __post_init__(self) -> None:
         if not _LEAST_REDUCTION <= self.waist_reduction <= _LARGEST_REDUCTION:
             eased = self.bust + 2 * (_BUST_EASE - _WAIST_EASE)
-            low = write_length(eased - 2 * _LARGEST_REDUCTION)
-            high = write_length(eased - 2 * _LEAST_REDUCTION)
+            low, high = eased - 2 * _LARGEST_REDUCTION, eased - 2 * _LEAST_REDUCTION
             raise BadParameter(
                 "waist",
-                write_length(self.waist),
-                f"with a bust of {write_length(self.bust)} it lies between {low} and {high}",
+                f"{self.waist:g} mm",
+                f"with a bust of {self.bust:g} mm it lies between {low:g} and {high:g} mm",
             )
         if self.back_length < self.bust_line + _SHORTEST_SIDE:
             raise BadParameter(
                 "back-length",
-                write_length(self.back_length),
-                f"with a bust of {write_length(self.bust)} it is at least "
-                f"{write_length(math.ceil(self.bust_line + _SHORTEST_SIDE))}",
+                f"{self.back_length:g} mm",
+                f"with a bust of {self.bust:g} mm it is at least "
+                f"{math.ceil(self.bust_line + _SHORTEST_SIDE)} mm",
             )
 
     # --- lines ------------------------------------------------------------------------------------
