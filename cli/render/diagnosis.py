@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from rich.console import RenderableType
 from rich.padding import Padding
+
 from trueup.cli.amounts import difference, length
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from rich.console import RenderableType
+
 from trueup.cli.amounts import difference, length
 from trueup.cli.page import said
 from trueup.cli.render.table import PlainTable

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from rich.console import RenderableType
+
 from trueup.cli.amounts import area, cloth_area, cloth_length, length
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said

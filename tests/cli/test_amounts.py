@@ -3,6 +3,7 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from trueup.cli.amounts import before_and_after, length, retold
 from trueup.geometry.units import Unit, parse_length
 

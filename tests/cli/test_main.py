@@ -7,11 +7,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from typer.main import get_command
+
 import trueup.lineage
 from trueup.cli.main import WITHOUT_JSON, app, main
 from trueup.cli.options.made import MadeCommand
 from trueup.lineage.wardrobe import Wardrobe
-from typer.main import get_command
 
 
 def test_the_version_is_that_of_the_installed_package(capsys: pytest.CaptureFixture[str]) -> None:

@@ -7,10 +7,10 @@ from typing import Any
 
 import pytest
 from PIL import Image
-from trueup.lineage.symptoms.rows import SYMPTOMS
 
 from tests.cli.options.test_completion import offered
 from tests.cli.test_bad_input import refused
+from trueup.lineage.symptoms.rows import SYMPTOMS
 
 GAPES = ("armhole-gapes", "--place", "front.armhole")
 

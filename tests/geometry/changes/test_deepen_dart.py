@@ -206,7 +206,7 @@ def test_the_intake_it_has_already_changes_nothing() -> None:
 
 def test_one_of_by_and_to_is_needed_and_only_one() -> None:
     for amounts in ({}, {"by": 1.0, "to": 20.0}):
-        with pytest.raises(BadParameter, match="by or to|one of the two"):
+        with pytest.raises(BadParameter, match=r"by or to|one of the two"):
             DeepenDart(dart="front.bust", **amounts)
 
 
