@@ -54,7 +54,7 @@ def numbers(text: str | None) -> list[float]:
 def test_the_readme_shows_every_picture_and_no_other_each_with_words_for_it():
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
     shown = re.findall(r"!\[([^\]]*)\]\(([^)]*)\)", readme)
-    folder = FOLDER.relative_to(ROOT).as_posix()
+    folder = FOLDER.resolve().relative_to(ROOT).as_posix()
     assert sorted(file for _, file in shown) == sorted(f"{folder}/{name}" for name in PICTURES)
     for words, _ in shown:
         assert len(words.split()) >= 10
