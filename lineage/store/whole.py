@@ -70,7 +70,7 @@ def _explain_missing_head(git: QuietGit) -> None:
     with (git.git_dir / "HEAD").open("rb") as file:
         named = file.read(4096).decode(errors="replace").strip()
     branch = named.removeprefix("ref: refs/heads/")
-    if branch == named or not branch:
+    if branch == named or not branch or not branch.isprintable():
         raise Damaged(str(git.git_dir), "its HEAD names no branch, and no latest version")
     is_name = git.ask("check-ref-format", f"refs/heads/{branch}").status == 0
     if is_name and (not_allowed := closed(git.git_dir / "refs" / "heads" / branch)):

@@ -81,7 +81,7 @@ def git(case: Case, folder: Path, *words: str, feed: bytes = b"") -> str:
     who |= {name.replace("AUTHOR", "COMMITTER"): value for name, value in who.items()}
     who |= {"GIT_GRAFT_FILE": os.devnull, "GIT_NO_REPLACE_OBJECTS": "1"}  # as planted before
     done = subprocess.run(
-        ["git", "-C", str(folder), *words],
+        ["git", "-c", f"core.hooksPath={os.devnull}", "-C", str(folder), *words],
         env={**surroundings, **who}, input=feed, capture_output=True, check=False,
     )  # fmt: skip
     assert done.returncode == 0, done.stderr.decode(errors="replace")
