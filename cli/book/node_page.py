@@ -12,7 +12,7 @@ from trueup.cli.book.graph import family_picture
 from trueup.cli.book.lines import html_lines
 from trueup.cli.book.source import Source
 from trueup.cli.book.templating import page
-from trueup.cli.book.version import Told, told_versions
+from trueup.cli.book.version import ShownVersion, told_versions
 from trueup.cli.drawing.seam_walk import walk_picture
 from trueup.cli.pictures.conflicts import marked_draft
 from trueup.cli.render.explanation import after_step, chapter_start, sentence, with_previous
@@ -120,7 +120,7 @@ def _findings(source: Source, name: str, waiting: tuple[ConflictRecord, ...]) ->
     )
 
 
-def _version(told: Told, number: int, source: Source) -> dict[str, object]:
+def _version(told: ShownVersion, number: int, source: Source) -> dict[str, object]:
     return {
         "told": told,
         "picture": figure(told.scene, number),

@@ -21,7 +21,7 @@ from trueup.lineage.store import Commit
 
 
 @dataclass(frozen=True)
-class Told:
+class ShownVersion:
     """One version: what made it, by whom, when and why, what moved, and the picture of that."""
 
     commit: Commit
@@ -32,7 +32,7 @@ class Told:
     scene: Scene
 
 
-def told_versions(source: Source, name: str) -> Iterator[Told]:
+def told_versions(source: Source, name: str) -> Iterator[ShownVersion]:
     """Yield the last versions of a node, newest first; none where its history cannot be read."""
     now = source.evaluator
     drawing = _Drawing(source, name, {now.summary(name).fingerprint: now.draft(name)})
@@ -42,7 +42,7 @@ def told_versions(source: Source, name: str) -> Iterator[Told]:
         except WardrobeError:
             return
         why = source.chronicle.entry(commit).why
-        yield Told(commit, f"{commit.when:%Y-%m-%d}", who(commit), why, lines, scene)
+        yield ShownVersion(commit, f"{commit.when:%Y-%m-%d}", who(commit), why, lines, scene)
 
 
 @dataclass(frozen=True)

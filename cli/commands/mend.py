@@ -28,7 +28,7 @@ def mend(
     joined by their ids: the same correction made by both is kept once; where the two contradict,
     both ways wait in a conflict for `decide`.
     """
+    from trueup.cli.carrying_out.joining import join_wardrobe  # noqa: PLC0415
     from trueup.cli.carrying_out.manner import Manner  # noqa: PLC0415
-    from trueup.cli.carrying_out.mending import mend_wardrobe  # noqa: PLC0415
 
-    mend_wardrobe(Manner(folder, preview, as_json), other)
+    join_wardrobe(Manner(folder, preview, as_json), other)

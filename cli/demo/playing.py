@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from trueup.cli.demo.story import Correction, Story, Told
+from trueup.cli.demo.story import Correction, Story, StoryStep
 from trueup.geometry.changes import Change, kind_named, read_change
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import NoSuchConflict
@@ -43,7 +43,7 @@ def record(wardrobe: Wardrobe, planned: Plan) -> str:
     return wardrobe.record(planned)
 
 
-def plan(wardrobe: Wardrobe, told: Told, today: datetime.date) -> Plan:
+def plan(wardrobe: Wardrobe, told: StoryStep, today: datetime.date) -> Plan:
     """Work out what a step tells, against the wardrobe as it now is."""
     if told.cut:
         cutting = Cutting(
@@ -63,7 +63,7 @@ def plan(wardrobe: Wardrobe, told: Told, today: datetime.date) -> Plan:
     return propose(wardrobe, told)
 
 
-def _resolved(wardrobe: Wardrobe, told: Told, garment: str) -> Filing:
+def _resolved(wardrobe: Wardrobe, told: StoryStep, garment: str) -> Filing:
     notes = wardrobe.state.garment(garment).open_notes
     meant = [each.id for each in notes if each.symptom == told.symptom]
     if not meant:
@@ -72,7 +72,7 @@ def _resolved(wardrobe: Wardrobe, told: Told, garment: str) -> Filing:
     return mend(wardrobe, meant[0], made[-1] if made else told.by, told.at, told.why)
 
 
-def propose(wardrobe: Wardrobe, told: Told) -> Proposal:
+def propose(wardrobe: Wardrobe, told: StoryStep) -> Proposal:
     """Propose what a step on a block or pattern tells."""
     proposal = _proposed(wardrobe, told)
     return replace(proposal, edit=replace(proposal.edit, why=told.why))
@@ -99,7 +99,7 @@ def notes_of(cause: Cause) -> tuple[str, ...]:
     return tuple(seen.note.id for seen in cause.notes)
 
 
-def _proposed(wardrobe: Wardrobe, told: Told) -> Proposal:
+def _proposed(wardrobe: Wardrobe, told: StoryStep) -> Proposal:
     if told.draft:
         return wardrobe.propose_block(told.draft, BlockDraft(told.system, told.body))
     if told.derive:
@@ -113,7 +113,7 @@ def _proposed(wardrobe: Wardrobe, told: Told) -> Proposal:
     return wardrobe.propose_steps(str(told.correct), changes, Role.CORRECTION, told.why)
 
 
-def _parents(told: Told) -> Sequence[ParentRecord]:
+def _parents(told: StoryStep) -> Sequence[ParentRecord]:
     if isinstance(told.from_, str):
         return (ParentRecord(told.from_),)
     return tuple(ParentRecord(taken.name, taken.pieces) for taken in told.from_)

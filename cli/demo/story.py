@@ -17,7 +17,7 @@ class Taken(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     pieces: tuple[str, ...]
 
 
-class Told(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class StoryStep(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One step of a list: one of the verbs with what it is for, what goes into it, and why.
 
     `cut` names the pattern, `note`, `garment` and `resolve` the garment. `decide` takes the first
@@ -77,7 +77,7 @@ class Story(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     name: str
     unit: str
-    step: tuple[Told, ...]
+    step: tuple[StoryStep, ...]
     correction: Correction
 
 

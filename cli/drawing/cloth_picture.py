@@ -82,7 +82,7 @@ class EdgeLine:
 
 
 @dataclass(frozen=True)
-class Told:
+class ClothWords:
     """What is written with the picture.
 
     `sewn` and `wanted` say what the dashed and the solid lines are; `heads` stand over the columns
@@ -97,7 +97,7 @@ class Told:
     notes: tuple[str, ...] = ()
 
 
-def cloth_picture(pieces: Sequence[PieceOfCloth], told: Told) -> Scene:
+def cloth_picture(pieces: Sequence[PieceOfCloth], told: ClothWords) -> Scene:
     """Return the picture of the cloth of a garment, its pieces side by side."""
     boxes = [_box(piece) for piece in pieces]
     across, down = sum(box.width for box in boxes), max((box.height for box in boxes), default=1.0)
@@ -143,7 +143,7 @@ def _box(piece: PieceOfCloth) -> Rectangle:
     return box
 
 
-def _keys(pieces: Sequence[PieceOfCloth], told: Told) -> Iterator[tuple[Entry, ...]]:
+def _keys(pieces: Sequence[PieceOfCloth], told: ClothWords) -> Iterator[tuple[Entry, ...]]:
     """Yield what the lines mean, then what the hatches and signs mean, of those there are."""
     lines = [Entry(Sample.CLOTH, "the cloth as it was cut")]
     if any(piece.sewn and _sewn_otherwise(piece) for piece in pieces):
@@ -168,7 +168,7 @@ def _keys(pieces: Sequence[PieceOfCloth], told: Told) -> Iterator[tuple[Entry, .
     yield tuple(signs)
 
 
-def _piece(piece: PieceOfCloth, told: Told, size: float) -> Iterator[Item]:
+def _piece(piece: PieceOfCloth, told: ClothWords, size: float) -> Iterator[Item]:
     outline = piece.cloth.exterior
     runs = runs_but_fold(outline, piece.sewn) if piece.sewn else runs_of(outline)
     if piece.wanted:
@@ -221,7 +221,7 @@ def _geometry(runs: tuple[Run, ...]) -> BaseGeometry:
     )
 
 
-def _marks(piece: PieceOfCloth, areas: ClothAreas, told: Told, size: float) -> Iterator[Item]:
+def _marks(piece: PieceOfCloth, areas: ClothAreas, told: ClothWords, size: float) -> Iterator[Item]:
     radius = _SIGN * size
     found = [
         (number, edge.can, areas.places[edge.edge.partition(".")[2]])
@@ -237,7 +237,7 @@ def _marks(piece: PieceOfCloth, areas: ClothAreas, told: Told, size: float) -> I
         yield Mark(number, at, radius, place, sign, f"mark.{number}")
 
 
-def _columns(told: Told, size: float) -> list[float]:
+def _columns(told: ClothWords, size: float) -> list[float]:
     """Return how wide each column of the list is."""
     rows = [told.heads, *(edge.cells for edge in told.edges)]
     return [
@@ -246,7 +246,7 @@ def _columns(told: Told, size: float) -> list[float]:
     ]
 
 
-def _table(told: Told, widths: Sequence[float], size: float) -> Iterator[Item]:
+def _table(told: ClothWords, widths: Sequence[float], size: float) -> Iterator[Item]:
     """Yield the numbered list, the first line of it on the line through nought."""
     yield from _cells(told.heads, widths, 0j, size, is_bold=True)
     for number, edge in enumerate(told.edges, start=1):

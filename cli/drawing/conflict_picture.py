@@ -26,7 +26,7 @@ _LEAST = 70  # letters of a text have room in one line
 
 
 @dataclass(frozen=True)
-class Told:
+class ConflictWords:
     """What is written with the picture of a conflict.
 
     `before` and `now` say what the dashed and the solid lines are; `says` is what does not hold,
@@ -44,7 +44,7 @@ def conflict_picture(
     conflict: ConflictRecord,
     before: Draft | None,
     now: Draft,
-    told: Told,
+    told: ConflictWords,
     unit: Unit,
     number: int = 1,
 ) -> Scene:
@@ -126,7 +126,7 @@ def _seam_of(conflict: ConflictRecord, draft: Draft) -> Seam | None:
     return next((seam for seam in draft.seams if str(seam.side[0]) == place), None)
 
 
-def _key(shown: _Shown, told: Told, number: int) -> Iterator[Entry]:
+def _key(shown: _Shown, told: ConflictWords, number: int) -> Iterator[Entry]:
     """Yield what the lines, hatches and signs mean that are there to be seen."""
     found, names = shown.found, shown.pieces
     if shown.moved:
@@ -158,7 +158,7 @@ def _walk(draft: Draft, seam: Seam, when: str, size: float, unit: Unit) -> Itera
     yield from seam_rows(draft, walked, size, unit, heading, f"{when}.")
 
 
-def _text(told: Told, size: float, room: float) -> Iterator[tuple[tuple[str, ...], bool]]:
+def _text(told: ConflictWords, size: float, room: float) -> Iterator[tuple[tuple[str, ...], bool]]:
     """Yield the paragraphs below the picture, and whether each is bold."""
     for text in told.says:
         yield wrapped(text, size, room), False

@@ -8,7 +8,7 @@ from trueup.cli.json import garments as json_garments
 from trueup.cli.json.forms import Form, mm
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.audit import Audit, verdict_counts
-from trueup.lineage.chronicle.chain import Chapter, Explanation, Told
+from trueup.lineage.chronicle.chain import Chapter, ExplainedStep, Explanation
 from trueup.lineage.chronicle.entry import Decided, Entry
 from trueup.lineage.chronicle.over_time import Taken
 from trueup.lineage.chronicle.words import step_in_words
@@ -144,7 +144,7 @@ def _chapter(chapter: Chapter, commands: CommandLine) -> Form:
     }
 
 
-def _told(told: Told, commands: CommandLine) -> Form:
+def _told(told: ExplainedStep, commands: CommandLine) -> Form:
     return {
         **json_forms.step(told.step),
         "says": told.words,

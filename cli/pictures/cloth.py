@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from shapely.geometry import Polygon
 
-from trueup.cli.drawing.cloth_picture import EdgeLine, PieceOfCloth, Told, cloth_picture
+from trueup.cli.drawing.cloth_picture import ClothWords, EdgeLine, PieceOfCloth, cloth_picture
 from trueup.cli.drawing.scene import Scene
 from trueup.cli.render.alteration import (
     AS_IF,
@@ -45,14 +45,14 @@ def alteration_scene(asked: Asked, found: Alteration, unit: Unit, *, is_preview:
     else:
         notes += [*how_laid(found, unit), *what_follows(found, unit)]
     edges = tuple(_line(words) for words in edge_words(found, unit))
-    told = Told(title(found.garment), _SEWN, f"seam line {now}", _HEADS, edges, tuple(notes))
+    told = ClothWords(title(found.garment), _SEWN, f"seam line {now}", _HEADS, edges, tuple(notes))
     return cloth_picture(pieces, told)
 
 
 def cloth_scene(garment: GarmentRecord, cloth: Mapping[str, Polygon], says: str) -> Scene:
     """Return the picture of cloth that cannot be compared with its pattern, and why not."""
     pieces = [PieceOfCloth(name, each) for name, each in cloth.items()]
-    return cloth_picture(pieces, Told(title(garment), "", "", notes=(says,)))
+    return cloth_picture(pieces, ClothWords(title(garment), "", "", notes=(says,)))
 
 
 def _line(words: EdgeWords) -> EdgeLine:

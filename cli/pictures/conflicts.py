@@ -1,7 +1,7 @@
 """Conflicts of an open wardrobe as pictures: each by itself, and all of a node numbered in one."""
 
 from trueup.cli.amounts import retold
-from trueup.cli.drawing.conflict_picture import Told, conflict_picture
+from trueup.cli.drawing.conflict_picture import ConflictWords, conflict_picture
 from trueup.cli.drawing.draft_picture import Marked, draft_picture
 from trueup.cli.drawing.scene import Scene
 from trueup.cli.opening import Reading
@@ -41,7 +41,7 @@ def conflict_scene(reading: Reading, conflict: ConflictRecord, number: int = 1) 
     now = reading.evaluator.draft(node)
     before = _before(reading, conflict) or _corrected(reading, conflict)
     settled = "" if conflict.state is ConflictState.OPEN else f", {conflict.state.value}"
-    told = Told(
+    told = ConflictWords(
         f"{conflict.id}{settled}: {node}{place_words(conflict)}",
         before[1] if before else "",
         node if conflict.kind is ConflictKind.BOTH_SHAPED else "now",

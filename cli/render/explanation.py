@@ -12,7 +12,7 @@ from trueup.cli.render.entries import who
 from trueup.cli.render.history import origin_in_words
 from trueup.cli.render.table import PlainTable
 from trueup.geometry.units import Unit
-from trueup.lineage.chronicle.chain import Chapter, Explanation, Told
+from trueup.lineage.chronicle.chain import Chapter, ExplainedStep, Explanation
 from trueup.lineage.files.records import ConflictRecord
 from trueup.lineage.replay.verdicts import MeasureChange
 
@@ -49,12 +49,12 @@ def chapter_start(chapter: Chapter, unit: Unit) -> Iterator[str]:
         yield from conflict_in_words(conflict, unit)
 
 
-def with_previous(chapter: Chapter) -> Iterator[tuple[Told, Told | None]]:
+def with_previous(chapter: Chapter) -> Iterator[tuple[ExplainedStep, ExplainedStep | None]]:
     """Yield each step of a chapter with the one before it."""
     yield from zip(chapter.steps, (None, *chapter.steps), strict=False)
 
 
-def sentence(told: Told, previous: Told | None) -> str:
+def sentence(told: ExplainedStep, previous: ExplainedStep | None) -> str:
     """Return a step as a sentence: what, why, when and by whom.
 
     Why is not said again of steps that were made at one fitting.
@@ -70,7 +70,7 @@ def sentence(told: Told, previous: Told | None) -> str:
     return f"{words} ({', '.join(facts)}).{why}"
 
 
-def after_step(told: Told, unit: Unit) -> Iterator[str]:
+def after_step(told: ExplainedStep, unit: Unit) -> Iterator[str]:
     """Yield what a step changed, and what it ran into."""
     if told.left_out:
         yield _full(retold(told.left_out, unit))

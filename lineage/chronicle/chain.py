@@ -16,7 +16,7 @@ from trueup.lineage.store import Commit
 
 
 @dataclass(frozen=True)
-class Told:
+class ExplainedStep:
     """One step of a chain: what it does in words, what was measured, what it ran into.
 
     `commit` is the one that first recorded it, None where the history does not say; `measures`
@@ -40,7 +40,7 @@ class Chapter:
     node: NodeRecord
     held: str | None
     starts_with: Mapping[str, float]
-    steps: tuple[Told, ...]
+    steps: tuple[ExplainedStep, ...]
     conflicts: tuple[ConflictRecord, ...]
 
 
@@ -132,7 +132,7 @@ def _chapter(
     stages = evaluator.stages(name)
     taken = [measures(stage.draft) for stage in stages]
     steps = tuple(
-        Told(
+        ExplainedStep(
             stage.step,
             step_in_words(stage.step, unit),
             first.get(stage.step.id),

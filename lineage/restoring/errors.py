@@ -6,7 +6,7 @@ from trueup.lineage.errors import Damaged, printable
 
 
 @dataclass(eq=False)
-class BeyondMending(Damaged):
+class BeyondRestoring(Damaged):
     """What is stored is damaged in a way that cannot even be looked over."""
 
     def __str__(self) -> str:

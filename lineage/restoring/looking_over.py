@@ -31,7 +31,7 @@ class Seen:
         return (*self.of_git, *self.of_files)
 
     @property
-    def can_be_mended(self) -> bool:
+    def can_be_restored(self) -> bool:
         """Return whether any of it can be put right."""
         return any(finding.cure for finding in self.found)
 

@@ -9,7 +9,7 @@ from trueup.lineage.errors import CannotRead, Damaged
 from trueup.lineage.restoring import litter, plain
 from trueup.lineage.restoring.acts import Act, Aside, Bring, Write
 from trueup.lineage.restoring.clone import Clone, opened
-from trueup.lineage.restoring.errors import BeyondMending
+from trueup.lineage.restoring.errors import BeyondRestoring
 from trueup.lineage.restoring.findings import Cure, Finding, Help, Version, Wrong
 from trueup.lineage.restoring.named import index, settings, unfinished
 from trueup.lineage.restoring.named.begins import BEGINS, Begins
@@ -54,7 +54,7 @@ class Plan:
 def planned(folder: Path, clone: Path | None, now: float) -> Iterator[Plan]:
     """Look over git's folder; `clone` is another clone of the wardrobe, `now` the time in s.
 
-    Raises `CannotWrite` without room for temporary files, `GitMissing`, `BeyondMending`.
+    Raises `CannotWrite` without room for temporary files, `GitMissing`, `BeyondRestoring`.
     """
     git_dir = folder / ".git"
     lying = tuple(plain.lying_in(git_dir))
@@ -72,7 +72,7 @@ def planned(folder: Path, clone: Path | None, now: float) -> Iterator[Plan]:
         except CannotRead:
             raise
         except Damaged as error:
-            raise BeyondMending(str(git_dir), error.reason) from error
+            raise BeyondRestoring(str(git_dir), error.reason) from error
         yield plan
 
 
@@ -222,7 +222,7 @@ class _Look:
         place = ".git/config"
         content = self._read(place)
         if not settings.are_usable(self._made, content):
-            new = settings.mended(self._made, content)
+            new = settings.put_right(self._made, content)
             yield Finding(Wrong.SETTINGS, place, Cure.ANEW), (Aside(place), Write(place, new))
 
     def _of_index(self, tip: str | None, is_moved: bool) -> Iterator[Planned]:

@@ -47,9 +47,9 @@ def restore(folder: Path, *, clone: Path | None = None, preview: bool = False) -
     if not preview:
         _settle(place)
     seen = look_over(place, other)
-    if preview or not seen.can_be_mended:
+    if preview or not seen.can_be_restored:
         return Restored(seen.found, seen.found, edited=seen.edited)
-    return _Mending(place, other, seen).run()
+    return _Restoring(place, other, seen).run()
 
 
 def put_back(folder: Path, paths: Sequence[str], *, preview: bool = False) -> Restored:
@@ -102,7 +102,7 @@ def _settle(folder: Path) -> None:
             return
 
 
-class _Mending:
+class _Restoring:
     """Mends one wardrobe, round by round, until nothing is left that can be mended."""
 
     def __init__(self, folder: Path, clone: Path | None, seen: Seen) -> None:
@@ -120,12 +120,12 @@ class _Mending:
             before = self._seen
             try:
                 if before.of_git:
-                    self._mend_repository()
-                self._mend_files()
+                    self._restore_repository()
+                self._restore_files()
             except WardrobeError as error:
                 stopped = error
             self._seen = look_over(self._folder, self._clone)
-            if stopped or not self._seen.can_be_mended or self._seen == before:
+            if stopped or not self._seen.can_be_restored or self._seen == before:
                 break
         left = self._seen.found
         return Restored(
@@ -133,7 +133,7 @@ class _Mending:
             left, self._hands.aside, self._commit, self._seen.edited, stopped,
         )  # fmt: skip
 
-    def _mend_repository(self) -> None:
+    def _restore_repository(self) -> None:
         """Mend what git keeps."""
         with (
             _lock(self._folder, self._hands),
@@ -147,7 +147,7 @@ class _Mending:
                     self._hands.content_of = _reader(plan.made.git)
                 self._hands.carry_out(acts)
 
-    def _mend_files(self) -> None:
+    def _restore_files(self) -> None:
         """Mend the working files, if the wardrobe can be opened."""
         if is_joining(self._folder):
             return

@@ -45,7 +45,7 @@ def keeps_logs(made: Bench, content: bytes | None) -> bool:
     return value.lower() not in ("false", "no", "off", "0")
 
 
-def mended(made: Bench, content: bytes | None) -> bytes:
+def put_right(made: Bench, content: bytes | None) -> bytes:
     """Return plain settings, with every other section of the damaged ones that can be read."""
     kept = [
         section

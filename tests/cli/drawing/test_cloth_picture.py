@@ -9,7 +9,7 @@ import pytest
 from tests.builders import block
 from tests.cli.drawing.legible import SVG, assert_legible
 from tests.geometry.cloth.test_cut_cloth import with_allowances
-from trueup.cli.drawing.cloth_picture import EdgeLine, PieceOfCloth, Told, cloth_picture
+from trueup.cli.drawing.cloth_picture import ClothWords, EdgeLine, PieceOfCloth, cloth_picture
 from trueup.cli.drawing.writer import svg_text
 from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.cloth.cloth_areas import cloth_areas
@@ -25,8 +25,8 @@ def changed(draft: Draft, kind: str, **values: object) -> Draft:
     return read_change(kind_named(kind), values, Unit.MILLIMETRE).apply(draft)
 
 
-def told(*edges: EdgeLine, notes: tuple[str, ...] = ()) -> Told:
-    return Told("tea, cut from blouse", "as sewn", "as wanted now", HEADS, edges, notes)
+def told(*edges: EdgeLine, notes: tuple[str, ...] = ()) -> ClothWords:
+    return ClothWords("tea, cut from blouse", "as sewn", "as wanted now", HEADS, edges, notes)
 
 
 def drawn(before: Draft, after: Draft, stitched: tuple[str, ...] = ()):
@@ -137,7 +137,7 @@ def test_a_piece_that_is_not_wanted_any_more_is_dashed():
 def test_cloth_of_which_nothing_else_is_known_is_drawn_alone():
     pieces = [PieceOfCloth(piece.name, cutting_line(piece)) for piece in BEFORE.pieces]
     says = "tea cannot be compared with its pattern: blouse was deleted since. " * 4
-    root, names = found(cloth_picture(pieces, Told("tea", "", "", notes=(says,))))
+    root, names = found(cloth_picture(pieces, ClothWords("tea", "", "", notes=(says,))))
     lines = {name for name in names if "." in name}
     assert lines == {"front.cloth", "back.cloth", "sleeve.cloth"}
     assert says.strip() in " ".join(words(root))

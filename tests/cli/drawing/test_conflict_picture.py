@@ -8,7 +8,7 @@ import pytest
 
 from tests.builders import block
 from tests.cli.drawing.legible import SVG, assert_legible
-from trueup.cli.drawing.conflict_picture import Told, conflict_picture
+from trueup.cli.drawing.conflict_picture import ConflictWords, conflict_picture
 from trueup.cli.drawing.draft_picture import Marked, draft_picture
 from trueup.cli.drawing.writer import svg_text
 from trueup.geometry.changes import kind_named, read_change
@@ -17,7 +17,7 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictKind, ConflictRecord
 
-TOLD = Told(
+TOLD = ConflictWords(
     "a conflict of the village block",
     "before: 2025-03-01",
     "now",

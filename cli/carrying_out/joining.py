@@ -19,7 +19,7 @@ from trueup.lineage.wardrobe import Wardrobe
 NOTHING = "Nothing to join: what the other side has is part of this wardrobe, and nothing is new."
 
 
-def mend_wardrobe(manner: Manner, other: str | None) -> None:
+def join_wardrobe(manner: Manner, other: str | None) -> None:
     """Join another version with the wardrobe at hand, and print what it did."""
     commands = CommandLine(manner.folder)
     with Wardrobe.open(manner.folder or Path()) as wardrobe:
