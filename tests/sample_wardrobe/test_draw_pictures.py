@@ -12,6 +12,7 @@ import pytest
 from PIL import Image
 
 from tests.browser.chromium import Absent, chromium
+from tests.checkout import IMPORTS
 from tests.cli.drawing.legible import SVG, assert_legible
 from trueup.sample_wardrobe.draw_pictures import FOLDER, IN_A_BROWSER, PICTURES, draw
 
@@ -31,7 +32,10 @@ def drawn_now(tmp_path_factory: pytest.TempPathFactory) -> Path:
     if not isinstance(chromium(shutil.which, os.environ), Absent):
         # In a process of its own: only one browser can be driven in each.
         script = (sys.executable, "-m", "trueup.sample_wardrobe.draw_pictures")
-        subprocess.run([*script, *IN_A_BROWSER, "--into", str(folder)], check=True, cwd=ROOT)
+        surroundings = {**os.environ, "PYTHONPATH": IMPORTS}
+        subprocess.run(
+            [*script, *IN_A_BROWSER, "--into", str(folder)], check=True, cwd=ROOT, env=surroundings
+        )
     return folder
 
 

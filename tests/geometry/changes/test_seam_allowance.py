@@ -80,9 +80,15 @@ def test_a_fold_takes_none() -> None:
         seam_allowance(block(), edge="front.centre", by="10mm")
 
 
-@pytest.mark.parametrize("values", [{}, {"edge": "front.side", "piece": "front"}])
-def test_either_edge_or_piece_is_given(values: dict[str, str]) -> None:
-    with pytest.raises(BadParameter, match="one of edge and piece"):
+@pytest.mark.parametrize(
+    ("values", "says"),
+    [
+        ({}, "edge cannot be left out: give edge or piece"),
+        ({"edge": "front.side", "piece": "front"}, "beside piece: give one of the two"),
+    ],
+)
+def test_either_edge_or_piece_is_given(values: dict[str, str], says: str) -> None:
+    with pytest.raises(BadParameter, match=says):
         seam_allowance(block(), by="10mm", **values)
 
 
