@@ -5,12 +5,14 @@ import warnings
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
-
-from PIL import Image, ImageOps
+from typing import TYPE_CHECKING
 
 from trueup.lineage.files.garment_errors import BadPhoto
 from trueup.lineage.limits import LARGEST_PHOTO, LONGEST_SIDE, LONGEST_TAKEN, MOST_PIXELS
 from trueup.lineage.store.plain_file import NotPlain, read_plain
+
+if TYPE_CHECKING:  # few commands look at a photo, and none waits for what reads one
+    from PIL import Image
 
 SUFFIXES = {"JPEG": "jpg", "PNG": "png", "WEBP": "webp"}
 
@@ -35,6 +37,8 @@ def read_photo(path: Path) -> Photo:
     no place, time or owner, no comment and no profile comes along. Raises BadPhoto for a file that
     is no plain file, too large, or no JPEG, PNG or WebP picture.
     """
+    from PIL import Image  # noqa: PLC0415
+
     name = str(path)
     content = _content(name)
     with warnings.catch_warnings():
@@ -57,6 +61,8 @@ def _content(name: str) -> bytes:
 
 
 def _cleaned(name: str, content: bytes) -> Photo:
+    from PIL import Image, ImageOps  # noqa: PLC0415
+
     with Image.open(io.BytesIO(content), formats=tuple(SUFFIXES)) as image:
         kind = str(image.format)
         require_moderate(name, image)
@@ -80,13 +86,13 @@ def _cleaned(name: str, content: bytes) -> Photo:
     return Photo(stream.getvalue(), SUFFIXES[kind])
 
 
-def _mode(image: Image.Image, kind: str) -> str:
+def _mode(image: "Image.Image", kind: str) -> str:
     if kind != "JPEG" and (image.mode in _CLEAR or "transparency" in image.info):
         return "RGBA"
     return image.mode if image.mode in _SOLID and kind != "WEBP" else "RGB"
 
 
-def require_moderate(name: str, image: Image.Image) -> None:
+def require_moderate(name: str, image: "Image.Image") -> None:
     """Refuse a picture that would fill the memory, before it is unpacked; raises BadPhoto."""
     if image.width * image.height > MOST_PIXELS:
         raise too_many_pixels(name)

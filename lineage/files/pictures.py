@@ -3,8 +3,6 @@
 import io
 import warnings
 
-from PIL import Image
-
 from trueup.lineage.files.garment_errors import BadPhoto
 from trueup.lineage.files.photos import SUFFIXES, require_moderate, too_many_pixels
 from trueup.lineage.limits import LARGEST_PHOTO, LONGEST_SIDE
@@ -22,6 +20,8 @@ def require_picture(path: str, content: bytes) -> None:
 
     Nothing is made of it: a picture the maker put there stays as it is.
     """
+    from PIL import Image  # noqa: PLC0415
+
     if len(content) > LARGEST_PHOTO:
         raise BadPhoto(path, f"it is larger than {LARGEST_PHOTO // 1_000_000} MB")
     with warnings.catch_warnings():
