@@ -4,9 +4,8 @@ import math
 import re
 from fractions import Fraction
 
-from trueup.geometry.units import Unit, as_printed, format_length
+from trueup.geometry.units import Unit, as_printed, format_length, in_unit
 
-_MM_OF = {Unit.MILLIMETRE: 1.0, Unit.CENTIMETRE: 10.0, Unit.INCH: 25.4}
 _MM_OF_YARD = 914.4
 _NUMBER = r"(?<![\w.])[+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?"
 _IN_MM = re.compile(
@@ -55,7 +54,7 @@ def change(mm: float, unit: Unit) -> str:
 
 def exact_change(mm: float, unit: Unit) -> str:
     """Return a change of length with its sign in hundredths of the unit, `+1.23 cm`."""
-    return f"{mm / _MM_OF[unit]:+.2f} {unit.value}"
+    return f"{in_unit(mm, unit):+.2f} {unit.value}"
 
 
 def difference(before: float, after: float, unit: Unit) -> str:

@@ -149,8 +149,7 @@ def format_length(mm: float, unit: Unit, rounded: Callable[[Fraction], int] | No
     Lengths beyond ``LARGEST_LENGTH`` are shown too, so that a message can name them. Raises
     ``BadLength`` for NaN and the infinities.
     """
-    exact = _fraction_of(mm) / _MILLIMETRES[unit] * _STEPS_IN_UNIT[unit]
-    steps = (rounded or _nearest)(exact)
+    steps = (rounded or _nearest)(_steps_in(mm, unit))
     minus = "-" if steps < 0 else ""
     whole, rest = divmod(abs(steps), _STEPS_IN_UNIT[unit])
     if unit is not Unit.INCH:
@@ -169,8 +168,17 @@ def as_printed(mm: float, unit: Unit) -> float:
     >>> as_printed(12.34, Unit.MILLIMETRE), as_printed(12.34, Unit.CENTIMETRE)
     (12.3, 12.0)
     """
-    steps = _nearest(_fraction_of(mm) / _MILLIMETRES[unit] * _STEPS_IN_UNIT[unit])
+    steps = _nearest(_steps_in(mm, unit))
     return float(steps * _MILLIMETRES[unit] / _STEPS_IN_UNIT[unit])
+
+
+def in_unit(mm: float, unit: Unit) -> float:
+    """Return how many of a unit a length in mm is, not rounded.
+
+    >>> in_unit(127, Unit.INCH)
+    5.0
+    """
+    return float(_fraction_of(mm) / _MILLIMETRES[unit])
 
 
 def write_length(mm: float) -> str:
@@ -200,6 +208,11 @@ def with_unit(text: str, unit: Unit) -> str:
     parse_length(text, unit)
     written = text.strip()
     return text if written.lower().endswith(tuple(_UNIT_MARKS)) else f"{written}{unit.value}"
+
+
+def _steps_in(mm: float, unit: Unit) -> Fraction:
+    """Return how many of the smallest amounts of a unit a length in mm is, not rounded."""
+    return _fraction_of(mm) / _MILLIMETRES[unit] * _STEPS_IN_UNIT[unit]
 
 
 def _unit_of(text: str, mark: str, default: Unit) -> Unit:

@@ -7,9 +7,7 @@ import shapely
 from shapely.geometry import LineString, Polygon, box
 
 from trueup.geometry.lines.points import Point
-
-_HAIR = 1e-6
-"""mm; rounding is far less, and no line is as fine."""
+from trueup.geometry.tolerance import SAME_POINT
 
 
 @dataclass(frozen=True)
@@ -95,7 +93,7 @@ class Rectangle:
     def _brought_in(self, point: Point) -> Point:
         """Return a point, or the nearest inside where it lies no more than a hair outside."""
         inside = self._inside(point.real, point.imag)
-        return inside if abs(inside - point) < _HAIR else point
+        return inside if abs(inside - point) < SAME_POINT else point
 
     def _inside(self, x: float, y: float) -> Point:
         """Return a point that rounding may have put a hair outside."""

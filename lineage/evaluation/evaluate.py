@@ -70,6 +70,10 @@ class Evaluator:
             self._summaries[name] = found
         return self._summaries[name]
 
+    def beside(self, *nodes: NodeRecord) -> "Evaluator":
+        """Return an evaluator of the same wardrobe with other nodes put in place."""
+        return Evaluator(self.state.with_nodes(nodes), self.cache, self.earlier)
+
     def fingerprint(self, name: str) -> str:
         """Return the fingerprint of a node's geometry; empty where there is no such node."""
         return self.summary(name).fingerprint if name in self.state.nodes else ""

@@ -14,7 +14,7 @@ from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.steps import step_from
 from trueup.lineage.files.records import NodeRecord, StepRecord, replace
 from trueup.lineage.promotion.errors import AmountAsked, CannotPromote
-from trueup.lineage.promotion.moving import Moving, beside
+from trueup.lineage.promotion.moving import Moving
 
 _MOST_TRIES = 30
 _MET = 1e-7
@@ -171,7 +171,7 @@ def _scaled(evaluator: Evaluator, move: Moving, ancestor: NodeRecord, change: Ch
     def off(amount: float) -> float:
         steps = _recorded(move, [_changed(change, **{name: amount})])
         above = replace(ancestor, steps=(*ancestor.steps, *steps))
-        after = beside(evaluator, move.node_without, above)
+        after = evaluator.beside(move.node_without, above)
         if any(p.step == steps[0].id for p in after.summary(ancestor.name).problems):
             raise CannotPromote(
                 node, f"no amount was found that leaves {measure} as it is; use --as-is or --by"

@@ -52,11 +52,6 @@ class Moving:
         return ", ".join(step.kind for step in self.steps)
 
 
-def beside(evaluator: Evaluator, *nodes: NodeRecord) -> Evaluator:
-    """Return an evaluator of the same wardrobe with other nodes put in place."""
-    return Evaluator(evaluator.state.with_nodes(nodes), evaluator.cache, evaluator.earlier)
-
-
 def moving(evaluator: Evaluator, name: str, step_id: str) -> Moving:
     """Return a correction of a node by the id of its step, or of its fitting.
 
@@ -153,7 +148,7 @@ def _require_above(evaluator: Evaluator, name: str, wanted: str, above: set[str]
 
 def _origin(evaluator: Evaluator, move: Moving) -> str:
     """Return the node that last shaped the place of a correction before it was made."""
-    before = beside(evaluator, move.node_before)
+    before = evaluator.beside(move.node_before)
     tracer = Tracer(before.state)
     traces = [tracer.trace(before, move.node.name, line) for line in move.lines]
     ways = [trace for trace in traces if trace is not None]

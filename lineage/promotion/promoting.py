@@ -9,7 +9,7 @@ from trueup.lineage.files.records import NodeRecord, replace
 from trueup.lineage.files.state import State
 from trueup.lineage.promotion.amounts import Wish, steps_above
 from trueup.lineage.promotion.errors import CannotPromote, ComesOutDifferent
-from trueup.lineage.promotion.moving import Moving, ancestor_for, beside, moving
+from trueup.lineage.promotion.moving import Moving, ancestor_for, moving
 from trueup.lineage.replay.edits import Edit
 from trueup.lineage.wardrobe import Proposal, Wardrobe
 
@@ -107,6 +107,6 @@ def _told_anew(state: State, move: Moving, above: NodeRecord) -> tuple[NodeRecor
 
 def outcome(evaluator: Evaluator, node: str, edit: Edit) -> Outcome:
     """Return what an edit that promotes makes of the node the correction leaves."""
-    before, after = evaluator.draft(node), beside(evaluator, *edit.nodes).draft(node)
+    before, after = evaluator.draft(node), evaluator.beside(*edit.nodes).draft(node)
     found = difference(before, after)
     return Outcome(node, edit.node, fingerprint(before) == fingerprint(after), found)

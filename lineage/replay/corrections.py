@@ -91,8 +91,7 @@ def _each(before: Evaluator, after: Evaluator, cause: Cause) -> Iterator[Correct
         to = after
         if waiting:
             kept = tuple(each for each in node.steps if each.id not in waiting)
-            state = after.state.with_nodes([replace(node, steps=kept)])
-            to = Evaluator(state, after.cache, after.earlier)
+            to = after.beside(replace(node, steps=kept))
         yield Correction(cause.node, (step,), at, to)
         at = to
 

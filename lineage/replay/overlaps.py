@@ -81,17 +81,17 @@ class Overlaps:
 
     def _arrives_without(self, node: NodeRecord, own: StepRecord, repeated: StepRecord) -> bool:
         """Return whether the cause's step arrives whole where an own step is taken out."""
-        correction = self._correction(repeated)
+        correction = self._correction(repeated.id)
         without = replace(node, steps=tuple(s for s in node.steps if s.id != own.id))
         if correction is None:
             return True
-        old = _beside(correction.before, without).summary(node.name)
-        new = _beside(correction.after, without).summary(node.name)
+        old = correction.before.beside(without).summary(node.name)
+        new = correction.after.beside(without).summary(node.name)
         carried = carried_of(correction.wanted, old, new)
         return not new.problems and all(each.arrived for each in carried)
 
-    def _correction(self, step: StepRecord) -> Correction | None:
-        return next((c for c in self.corrections if step.id in c.ids), None)
+    def _correction(self, step: str) -> Correction | None:
+        return next((c for c in self.corrections if step in c.ids), None)
 
     @cached_property
     def _new_steps(self) -> tuple[StepRecord, ...]:
@@ -156,7 +156,7 @@ class Overlaps:
         """Return whether a step made once more at a node can be made and brings what was wanted."""
         tried = replace(repeat, id=_TRIED, role=Role.DECISION)
         trial = replace(node, steps=(*node.steps, tried))
-        new = _beside(correction.after, trial).summary(node.name)
+        new = correction.after.beside(trial).summary(node.name)
         if any(problem.step == _TRIED for problem in new.problems):
             return False
         old = correction.before.summary(node.name)
@@ -191,8 +191,8 @@ class Overlaps:
 
     def _measure(self, step: str) -> str:
         """Return the measure by which a step of the cause is read, empty without one."""
-        own = next((c for c in self.corrections if step in c.ids), None)
-        return own.measure if own else ""
+        correction = self._correction(step)
+        return correction.measure if correction else ""
 
     def _conflict(
         self,
@@ -225,11 +225,6 @@ class Overlaps:
             since=self.cause.since,
             remedies=(*offered, *remedies.holding(node)),
         )
-
-
-def _beside(evaluator: Evaluator, node: NodeRecord) -> Evaluator:
-    """Return an evaluator of the same wardrobe with another node put in place."""
-    return Evaluator(evaluator.state.with_nodes([node]), evaluator.cache, evaluator.earlier)
 
 
 def _hundredths(value: float | None) -> float | None:

@@ -7,7 +7,6 @@ from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.records import ParentRecord, Role, StepRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.promotion.amounts import Wish
-from trueup.lineage.promotion.moving import beside
 from trueup.lineage.promotion.promoting import Outcome, outcome, promote
 from trueup.lineage.replay.bookkeeping import Cause
 from trueup.lineage.replay.replay import PatternReplay, Replay, replay
@@ -46,9 +45,9 @@ def moved(
     """Promote in memory as a wardrobe does."""
     before = Evaluator(start)
     edit = promote(before, "blouse", step_id, to, wish)
-    after = beside(before, *edit.nodes)
+    after = before.beside(*edit.nodes)
     cause = Cause(edit.node, edit.steps, "0" * 40)
-    found = replay(before, after, cause, judged_from=beside(before, *edit.judged_from))
+    found = replay(before, after, cause, judged_from=before.beside(*edit.judged_from))
     return outcome(before, "blouse", edit), after, found
 
 

@@ -21,7 +21,6 @@ from trueup.lineage.files.records import ParentRecord, Role, replace
 from trueup.lineage.files.state import State
 from trueup.lineage.promotion.amounts import Wish
 from trueup.lineage.promotion.errors import CannotPromote, ComesOutDifferent
-from trueup.lineage.promotion.moving import beside
 from trueup.lineage.promotion.promoting import promote
 from trueup.lineage.replay.bookkeeping import Cause
 from trueup.lineage.replay.replay import replay
@@ -78,8 +77,8 @@ def test_what_was_decided_below_about_a_correction_still_holds() -> None:
     bench.decide(doubled, "accept")
     (made,) = bench.state.node("blouse").steps
     edit = promote(bench.evaluator, "blouse", made.id, "village")
-    after = beside(bench.evaluator, *edit.nodes)
-    base = beside(bench.evaluator, *edit.judged_from)
+    after = bench.evaluator.beside(*edit.nodes)
+    base = bench.evaluator.beside(*edit.judged_from)
     found = replay(bench.evaluator, after, Cause("village", edit.steps, "0"), judged_from=base)
     assert verdicts(found)["small"] == "carried"
     records = {n.name: n for n in (*after.state.nodes.values(), *found.changed)}
