@@ -1,13 +1,20 @@
 """The kinds of change as sub-commands of `style` and `correct`, made from the registry."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
+import typer
+
 from trueup.cli.carrying_out.manner import Manner
+from trueup.cli.carrying_out.stepping import carry_out
 from trueup.cli.groups import NamedGroup
 from trueup.cli.options import kinds as kind_options
 from trueup.cli.options import shared as options
 from trueup.cli.options.made import as_command, keyword
+from trueup.geometry.changes import kind_named, kinds, parameters, read_change
+from trueup.lineage.files.records import Role
+from trueup.lineage.garments.mending import mending
+from trueup.lineage.wardrobe import Proposal, Wardrobe
 
 
 class KindGroup(NamedGroup):
@@ -18,14 +25,10 @@ class KindGroup(NamedGroup):
 
     def list_commands(self, ctx: Any) -> list[str]:  # noqa: ARG002
         """Return the names of all kinds."""
-        from trueup.geometry.changes import kinds  # noqa: PLC0415
-
         return list(kinds())
 
     def get_command(self, ctx: Any, cmd_name: str) -> Any:  # noqa: ARG002
         """Return the command of a kind, None when there is no such kind."""
-        from trueup.geometry.changes import kinds  # noqa: PLC0415
-
         if cmd_name not in kinds():
             return None
         if cmd_name not in self.commands:
@@ -55,10 +58,16 @@ class KindGroup(NamedGroup):
         return min(index, len(args))
 
 
+def group_of_kinds(run: Callable[..., Any]) -> Any:
+    """Return the group under a verb, whose own options a function takes."""
+    group = typer.Typer(cls=KindGroup, rich_markup_mode=None, add_completion=False)
+    group.info.name = run.__name__
+    group.callback(invoke_without_command=True, subcommand_metavar="KIND [OPTIONS]")(run)
+    return typer.main.get_command(group)
+
+
 def _kind_command(name: str, verb: str) -> Any:
     """Return the command that makes a change of a kind, as a style change or a correction."""
-    from trueup.geometry.changes import kind_named, parameters  # noqa: PLC0415
-
     cls = kind_named(name)
 
     def run(ctx: Any, why: str, preview: bool, as_json: bool, folder: Any, **given: Any) -> int:
@@ -91,12 +100,6 @@ def _make(
     mends: Sequence[str],
     manner: Manner,
 ) -> int:
-    from trueup.cli.carrying_out.stepping import carry_out  # noqa: PLC0415
-    from trueup.geometry.changes import kind_named, read_change  # noqa: PLC0415
-    from trueup.lineage.files.records import Role  # noqa: PLC0415
-    from trueup.lineage.garments.mending import mending  # noqa: PLC0415
-    from trueup.lineage.wardrobe import Proposal, Wardrobe  # noqa: PLC0415
-
     def propose(wardrobe: Wardrobe) -> Proposal:
         state = wardrobe.state
         state.node(node)

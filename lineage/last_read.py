@@ -3,9 +3,8 @@
 from collections.abc import Iterable, Mapping
 from itertools import islice
 
-import networkx as nx
-
 from trueup.lineage.errors import Damaged, StandsOnUnreadable, VerdictUnknown, WardrobeError
+from trueup.lineage.files import graph
 from trueup.lineage.files.state import State
 from trueup.lineage.files.unreadable import NODES
 from trueup.lineage.opened import OpenWardrobe
@@ -46,8 +45,8 @@ def _ancestry(wardrobe: OpenWardrobe, state: State) -> Mapping[str, frozenset[st
         except WardrobeError:
             continue
         for name in missing & then.nodes.keys():
-            above = nx.ancestors(then.graph, name)
+            above = graph.above(then.graph, name)
             # Some of these may have been given other parents since.
-            now = (nx.ancestors(state.graph, each) for each in above & state.nodes.keys())
+            now = (graph.above(state.graph, each) for each in above & state.nodes.keys())
             found[name] = frozenset(above.union(*now))
     return found

@@ -210,13 +210,5 @@ def _state(
     garments: Mapping[str, GarmentRecord],
     unreadable: Mapping[str, Damaged],
 ) -> State:
-    state = State(settings, {node.name: node for node in nodes}, garments, unreadable)
-    if len(state.nodes) == len(nodes):
-        try:
-            _ = state.graph
-        except BadRecord:
-            pass
-        else:
-            return state
     sifted = sift(nodes, unreadable)
     return State(settings, sifted.nodes, garments, sifted.unreadable)

@@ -3,10 +3,9 @@
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import islice
 
-import networkx as nx
-
 from trueup.lineage.errors import WardrobeError
 from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files import graph
 from trueup.lineage.files.state import State
 from trueup.lineage.limits import MOST_MEASURED
 from trueup.lineage.opened import OpenWardrobe
@@ -90,7 +89,7 @@ def _reached(before: State, after: State) -> set[str]:
     if before.settings.unit != after.settings.unit:
         return set(after.nodes)
     written = {name for name, node in after.nodes.items() if before.nodes.get(name) is not node}
-    return written.union(*(nx.descendants(after.graph, name) for name in written))
+    return written.union(*(graph.below(after.graph, name) for name in written))
 
 
 def _shape(evaluator: Evaluator, name: str) -> str | None:

@@ -1,17 +1,23 @@
 """trueup alter: what of a correction can still be done on a garment that is cut."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from trueup.cli.failures import Misused
+from trueup.cli.json import alteration as json_alteration
+from trueup.cli.opening import Reading, reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
-
-if TYPE_CHECKING:
-    from trueup.cli.opening import Reading
-    from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.cli.page import said, show
+from trueup.cli.render.alteration import alteration_lines
+from trueup.geometry.cloth.cut_cloth import LEAST
+from trueup.geometry.units import parse_length
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.fitting import fitting_content, read_fitting
+from trueup.lineage.files.records import Role
+from trueup.lineage.garments.alteration import asked_of
 
 
 def alter(
@@ -58,14 +64,6 @@ def alter(
     off, and where cloth lacks, each edge numbered. Nothing is recorded; when it is done,
     `trueup garment GARMENT --status altered` says so.
     """
-    from trueup.cli.json import alteration as json_alteration  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import said, show  # noqa: PLC0415
-    from trueup.cli.render.alteration import alteration_lines  # noqa: PLC0415
-    from trueup.geometry.cloth.cut_cloth import LEAST  # noqa: PLC0415
-    from trueup.geometry.units import parse_length  # noqa: PLC0415
-    from trueup.lineage.garments.alteration import asked_of  # noqa: PLC0415
-
     if picture:
         from trueup.cli.drawing.saving import require_picture, save_picture  # noqa: PLC0415
         from trueup.cli.pictures.cloth import alteration_scene  # noqa: PLC0415
@@ -96,9 +94,6 @@ def alter(
 
 def _as_if(reading: "Reading", garment: str, fitting: Path, on: str | None) -> "Evaluator":
     """Return the evaluator of the wardrobe as a fitting would leave it."""
-    from trueup.lineage.files.fitting import fitting_content, read_fitting  # noqa: PLC0415
-    from trueup.lineage.files.records import Role  # noqa: PLC0415
-
     wardrobe = reading.wardrobe
     node = on or wardrobe.state.garment(garment).pattern
     read = read_fitting(str(fitting), fitting_content(fitting), wardrobe.state.unit)

@@ -5,11 +5,13 @@ from typing import Annotated, Any
 
 import typer
 
+from trueup.cli.carrying_out.manner import Manner
+from trueup.cli.carrying_out.stepping import carry_out
 from trueup.cli.failures import Misused
 from trueup.cli.options import completion
 from trueup.cli.options import kinds as kind_options
 from trueup.cli.options import shared as options
-from trueup.cli.options.made import MadeCommand, as_command, keyword, positional
+from trueup.cli.options.made import as_command, keyword, positional
 
 _STEP = Annotated[
     str,
@@ -38,12 +40,9 @@ def amend() -> None:
     """
 
 
-class AmendCommand(MadeCommand):
-    """`amend` with the options of all kinds of change."""
-
-    def made(self) -> Any:
-        """Return the command with its options."""
-        return as_command(_run, "amend", amend.__doc__ or "", _parameters())
+def verb() -> Any:
+    """Return the verb with the options of all kinds of change."""
+    return as_command(_run, "amend", amend.__doc__ or "", _parameters())
 
 
 def _parameters() -> list[inspect.Parameter]:
@@ -70,9 +69,6 @@ def _run(
     folder: Any,
     **given: Any,
 ) -> int:
-    from trueup.cli.carrying_out.manner import Manner  # noqa: PLC0415
-    from trueup.cli.carrying_out.stepping import carry_out  # noqa: PLC0415
-
     left_out = {word.lstrip("-").replace("-", "_"): None for word in without or ()}
     values = {**kind_options.given_values(given), **left_out}
     if not values:

@@ -2,21 +2,21 @@
 
 from pathlib import Path
 
+from trueup.cli.command_line import CommandLine
+from trueup.cli.json import forms as json_forms
+from trueup.cli.opening import note_joined
+from trueup.cli.page import show
+from trueup.cli.render.attention import attention_lines, next_command, welcome_lines
+from trueup.cli.unreadable import code_of_whole, note_unreadable, with_unreadable
+from trueup.lineage.errors import NotAWardrobe
+from trueup.lineage.wardrobe import Wardrobe
+
 
 def attention(folder: Path | None, as_json: bool) -> int:
     """Say what needs attention in the wardrobe at hand; outside of one, how to begin.
 
     Returns the exit code: 3 where something cannot be read.
     """
-    from trueup.cli.command_line import CommandLine  # noqa: PLC0415
-    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
-    from trueup.cli.opening import note_joined  # noqa: PLC0415
-    from trueup.cli.page import show  # noqa: PLC0415
-    from trueup.cli.render.attention import attention_lines, next_command, welcome_lines  # noqa: PLC0415
-    from trueup.cli.unreadable import code_of_whole, note_unreadable, with_unreadable  # noqa: PLC0415
-    from trueup.lineage.errors import NotAWardrobe  # noqa: PLC0415
-    from trueup.lineage.wardrobe import Wardrobe  # noqa: PLC0415
-
     commands = CommandLine(folder)
     try:
         opened = Wardrobe.open(folder or Path())

@@ -5,7 +5,10 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.book.binding import bound
+from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
+from trueup.cli.page import said, show
 
 
 def book(
@@ -38,10 +41,6 @@ def book(
     each other, its remedies, fit notes with their photos, and the faults that garments share.
     Exits with 3 when something cannot be read; the book is of the rest, and says so.
     """
-    from trueup.cli.book.binding import bound  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import said, show  # noqa: PLC0415
-
     with reading(folder, evaluated=True) as wardrobe:
         made = bound(wardrobe, file, versions, replace=force)
     if as_json:

@@ -1,7 +1,12 @@
 """trueup check: do the seams sew together, the darts close and the lines run on smoothly."""
 
 from trueup.cli.failures import OPEN
+from trueup.cli.json import forms as json_forms
+from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
+from trueup.cli.page import show
+from trueup.cli.render.findings import finding_lines
+from trueup.lineage.replay.standing import standing
 
 
 def check(
@@ -17,12 +22,6 @@ def check(
     is open; what the maker has accepted is shown and does not count. What a correction and the
     pattern disagree about is listed by `conflicts`.
     """
-    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import show  # noqa: PLC0415
-    from trueup.cli.render.findings import finding_lines  # noqa: PLC0415
-    from trueup.lineage.replay.standing import standing  # noqa: PLC0415
-
     with reading(folder, as_of) as wardrobe:
         found = standing(wardrobe.evaluator, node)
         unit, commands = wardrobe.state.unit, wardrobe.commands

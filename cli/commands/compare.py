@@ -4,8 +4,15 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.json.comparison import comparison
+from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
+from trueup.cli.page import said, show
+from trueup.cli.pictures.comparing import caption, versions
+from trueup.cli.render.comparison import comparison_lines
+from trueup.geometry.comparing.alignment import alignment
+from trueup.geometry.comparing.comparison import compare as compared
 
 
 def compare(
@@ -55,14 +62,6 @@ def compare(
 
     How far is the largest distance between the old and the new line of an edge, darts left out.
     """
-    from trueup.cli.json.comparison import comparison  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import said, show  # noqa: PLC0415
-    from trueup.cli.pictures.comparing import caption, versions  # noqa: PLC0415
-    from trueup.cli.render.comparison import comparison_lines  # noqa: PLC0415
-    from trueup.geometry.comparing.alignment import alignment  # noqa: PLC0415
-    from trueup.geometry.comparing.comparison import compare as compared  # noqa: PLC0415
-
     if picture:
         from trueup.cli.drawing.saving import require_picture  # noqa: PLC0415
 

@@ -1,17 +1,20 @@
 """trueup conflicts: what waits for a decision, and how it can be settled."""
 
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
+from trueup.cli.drawing.scene import Scene
 from trueup.cli.failures import OPEN, Misused
+from trueup.cli.json import forms as json_forms
+from trueup.cli.opening import Reading, reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
-
-if TYPE_CHECKING:
-    from trueup.cli.drawing.scene import Scene
-    from trueup.cli.opening import Reading
-    from trueup.lineage.files.records import ConflictRecord
+from trueup.cli.page import said, show
+from trueup.cli.pictures.conflicts import conflict_scene, marked_draft
+from trueup.cli.render.conflicts import conflict_list
+from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
+from trueup.lineage.replay.standing import waiting_at
 
 
 def conflicts(
@@ -39,13 +42,6 @@ def conflicts(
     of a block or pattern shows where each open conflict lies, numbered as they are listed; that of
     one conflict the pieces before and after, and the walk of a seam that does not sew together.
     """
-    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import said, show  # noqa: PLC0415
-    from trueup.cli.render.conflicts import conflict_list  # noqa: PLC0415
-    from trueup.lineage.files.records import ConflictState  # noqa: PLC0415
-    from trueup.lineage.replay.standing import waiting_at  # noqa: PLC0415
-
     if picture:
         from trueup.cli.drawing.saving import require_picture, save_picture  # noqa: PLC0415
 
@@ -86,8 +82,6 @@ def conflicts(
 
 def _one(wardrobe: "Reading", name: str | None) -> "ConflictRecord | None":
     """Return the conflict a name is the id of, None where it is none; raises NoSuchConflict."""
-    from trueup.lineage.files.records import ConflictKind  # noqa: PLC0415
-
     if name is None or name in wardrobe.state.nodes:
         return None
     if any(name.startswith(f"{kind.value}-") for kind in ConflictKind):
@@ -96,6 +90,4 @@ def _one(wardrobe: "Reading", name: str | None) -> "ConflictRecord | None":
 
 
 def _scene(wardrobe: "Reading", node: str, one: "ConflictRecord | None") -> "Scene":
-    from trueup.cli.pictures.conflicts import conflict_scene, marked_draft  # noqa: PLC0415
-
     return conflict_scene(wardrobe, one) if one else marked_draft(wardrobe, node)

@@ -2,13 +2,19 @@
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
 from trueup.cli.carrying_out.manner import Manner
+from trueup.cli.carrying_out.stepping import carry_out
 from trueup.cli.failures import Misused
+from trueup.cli.kind_group import group_of_kinds
 from trueup.cli.options import shared as options
+from trueup.lineage.files.fitting import fitting_content, read_fitting
+from trueup.lineage.files.records import Role
+from trueup.lineage.garments.mending import mending
+from trueup.lineage.wardrobe import Proposal, Wardrobe
 
 
 def correct(
@@ -50,13 +56,12 @@ def correct(
     return _make_fitting(node, fitting, why, mends or (), Manner(folder, preview, as_json))
 
 
-def _make_fitting(node: str, file: Path, why: str, mends: Sequence[str], manner: Manner) -> int:
-    from trueup.cli.carrying_out.stepping import carry_out  # noqa: PLC0415
-    from trueup.lineage.files.fitting import fitting_content, read_fitting  # noqa: PLC0415
-    from trueup.lineage.files.records import Role  # noqa: PLC0415
-    from trueup.lineage.garments.mending import mending  # noqa: PLC0415
-    from trueup.lineage.wardrobe import Proposal, Wardrobe  # noqa: PLC0415
+def verb() -> Any:
+    """Return the verb with the kinds of change below it."""
+    return group_of_kinds(correct)
 
+
+def _make_fitting(node: str, file: Path, why: str, mends: Sequence[str], manner: Manner) -> int:
     content = fitting_content(file)
 
     def propose(wardrobe: Wardrobe) -> Proposal:

@@ -1,11 +1,21 @@
 """trueup cut: record that cloth was cut from a pattern."""
 
+import datetime
 from typing import Annotated
 
 import typer
 
+from trueup.cli.carrying_out.filing import file_step
+from trueup.cli.command_line import CommandLine
+from trueup.cli.json import forms as json_forms
+from trueup.cli.json import garments as json_garments
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
+from trueup.cli.page import note, show
+from trueup.cli.render.garments import cut_lines
+from trueup.lineage.garments import cutting
+from trueup.lineage.garments.filing import Filing
+from trueup.lineage.wardrobe import Wardrobe
 
 
 def cut(
@@ -61,18 +71,6 @@ def cut(
     The outline it was cut by is kept beside it, with its seam and hem allowances, so that a later
     correction can be held against the cloth that exists.
     """
-    import datetime  # noqa: PLC0415
-
-    from trueup.cli.carrying_out.filing import file_step  # noqa: PLC0415
-    from trueup.cli.command_line import CommandLine  # noqa: PLC0415
-    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
-    from trueup.cli.json import garments as json_garments  # noqa: PLC0415
-    from trueup.cli.page import note, show  # noqa: PLC0415
-    from trueup.cli.render.garments import cut_lines  # noqa: PLC0415
-    from trueup.lineage.garments import cutting  # noqa: PLC0415
-    from trueup.lineage.garments.filing import Filing  # noqa: PLC0415
-    from trueup.lineage.wardrobe import Wardrobe  # noqa: PLC0415
-
     told = cutting.Cutting(pattern, name, fabric, wearer, date, stitched_down or (), as_of)
     waiting: list[str] = []
 

@@ -4,6 +4,8 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.carrying_out.manner import Manner
+from trueup.cli.carrying_out.stepping import carry_out
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 
@@ -35,9 +37,6 @@ def decide(
     An acceptance holds as far as the accepted amount: when a later correction makes it worse, the
     conflict opens again.
     """
-    from trueup.cli.carrying_out.manner import Manner  # noqa: PLC0415
-    from trueup.cli.carrying_out.stepping import carry_out  # noqa: PLC0415
-
     return carry_out(
         Manner(folder, preview, as_json),
         lambda wardrobe: wardrobe.propose_decision(conflict, remedy, why),

@@ -5,6 +5,9 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.commands.check import check
+from trueup.cli.demo.telling import tell
+
 
 def demo(
     directory: Annotated[
@@ -17,7 +20,4 @@ def demo(
     corrected, what became of the correction in every pattern is told, and one conflict is settled.
     The folder is left to explore.
     """
-    from trueup.cli.commands.check import check  # noqa: PLC0415
-    from trueup.cli.demo.telling import tell  # noqa: PLC0415
-
     return tell(directory, lambda node, folder: check(node, folder=folder))

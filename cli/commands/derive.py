@@ -1,15 +1,15 @@
 """trueup derive: a new pattern, or a derived block, from what is there."""
 
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
+from trueup.cli.carrying_out.manner import Manner
+from trueup.cli.carrying_out.stepping import carry_out
 from trueup.cli.failures import Misused
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
-
-if TYPE_CHECKING:
-    from trueup.lineage.files.records import ParentRecord
+from trueup.lineage.files.records import ParentRecord
 
 
 def derive(
@@ -46,9 +46,6 @@ def derive(
     It starts as its parent is; style changes make it a pattern of its own. It may take pieces from
     several parents: `--from blouse:front,back --from nightgown:sleeve`.
     """
-    from trueup.cli.carrying_out.manner import Manner  # noqa: PLC0415
-    from trueup.cli.carrying_out.stepping import carry_out  # noqa: PLC0415
-
     if not parents:
         raise Misused(f"{name} needs a parent; name it with --from, as in --from village-block.")
     records = [_parent(text, stay_on) for text in parents]
@@ -59,8 +56,6 @@ def derive(
 
 
 def _parent(text: str, stay_on: str | None) -> "ParentRecord":
-    from trueup.lineage.files.records import ParentRecord  # noqa: PLC0415
-
     name, colon, listed = text.partition(":")
     pieces = tuple(piece.strip() for piece in listed.split(",")) if colon else None
     if pieces is not None and not all(pieces):

@@ -1,16 +1,23 @@
 """trueup diagnose: from what is seen on a garment to what to check, and what may mend it."""
 
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated, Any
 
 import typer
 
 from trueup.cli.failures import Misused
+from trueup.cli.json import diagnosis as json_diagnosis
+from trueup.cli.opening import Reading, reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
-
-if TYPE_CHECKING:
-    from trueup.cli.opening import Reading
-    from trueup.lineage.diagnosis.diagnose import Diagnosis
+from trueup.cli.options.made import plain
+from trueup.cli.options.symptom_help import SymptomCommand
+from trueup.cli.page import said, show
+from trueup.cli.render.diagnosis import diagnosis_lines
+from trueup.geometry.errors import NoSuchName
+from trueup.geometry.units import parse_length
+from trueup.lineage.diagnosis.diagnose import Diagnosis, diagnose_note
+from trueup.lineage.diagnosis.diagnose import diagnose as diagnosed
+from trueup.lineage.garments.notes import find_note
 
 
 def garments_and_nodes(ctx: typer.Context, incomplete: str) -> list[str]:
@@ -73,11 +80,6 @@ def diagnose(
     beside siblings nobody complains of. It proposes commands to try, on the node where the fault
     lies; it decides nothing. `other` lists what there is to look at in general.
     """
-    from trueup.cli.json import diagnosis as json_diagnosis  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import said, show  # noqa: PLC0415
-    from trueup.cli.render.diagnosis import diagnosis_lines  # noqa: PLC0415
-
     if symptom and note:
         raise Misused("Give a symptom or the id of a fit note with --note, not both.")
     with reading(folder) as wardrobe:
@@ -101,12 +103,6 @@ def _diagnoses(
     amount: str | None,
 ) -> "tuple[str, list[Diagnosis]]":
     """Return the node that is read, and a diagnosis of the symptom or of each note meant."""
-    from trueup.geometry.errors import NoSuchName  # noqa: PLC0415
-    from trueup.geometry.units import parse_length  # noqa: PLC0415
-    from trueup.lineage.diagnosis.diagnose import diagnose as diagnosed  # noqa: PLC0415
-    from trueup.lineage.diagnosis.diagnose import diagnose_note  # noqa: PLC0415
-    from trueup.lineage.garments.notes import find_note  # noqa: PLC0415
-
     state, evaluator = wardrobe.state, wardrobe.evaluator
     seen = None if amount is None else parse_length(amount, state.unit)
     if seen is not None and seen <= 0:
@@ -129,3 +125,8 @@ def _diagnoses(
     owners = [garment] if garment else [g for g in state.garments.values() if g.pattern == node]
     pairs = [(owner, note) for owner in owners for note in owner.open_notes]
     return node, [diagnose_note(evaluator, owner, note, place, seen) for owner, note in pairs]
+
+
+def verb() -> Any:
+    """Return the verb with the symptoms on its help page."""
+    return plain(diagnose, SymptomCommand)

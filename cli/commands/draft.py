@@ -5,9 +5,13 @@ from typing import Annotated, Any
 
 import typer
 
+from trueup.cli.carrying_out.manner import Manner
+from trueup.cli.carrying_out.stepping import carry_out
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
-from trueup.cli.options.made import MadeCommand, as_command, keyword, positional
+from trueup.cli.options.made import as_command, keyword, positional
+from trueup.geometry.drafting import SYSTEMS
+from trueup.lineage.files.records import BlockDraft
 
 _NAME = Annotated[
     str, typer.Argument(metavar="NAME", help="Name of the new block, such as village-block.")
@@ -22,17 +26,12 @@ def draft() -> None:
     """
 
 
-class DraftCommand(MadeCommand):
-    """`draft` with the measurements its systems ask for as options."""
-
-    def made(self) -> Any:
-        """Return the command with its options."""
-        return as_command(_run, "draft", draft.__doc__ or "", _parameters())
+def verb() -> Any:
+    """Return the verb with the measurements its systems ask for as options."""
+    return as_command(_run, "draft", draft.__doc__ or "", _parameters())
 
 
 def _parameters() -> list[inspect.Parameter]:
-    from trueup.geometry.drafting import SYSTEMS  # noqa: PLC0415
-
     systems = "; ".join(f"{each.name}: {each.summary}" for each in SYSTEMS.values())
     system = typer.Option(
         "--system",
@@ -75,10 +74,6 @@ def _run(
     folder: Any,
     **body: str | None,
 ) -> int:
-    from trueup.cli.carrying_out.manner import Manner  # noqa: PLC0415
-    from trueup.cli.carrying_out.stepping import carry_out  # noqa: PLC0415
-    from trueup.lineage.files.records import BlockDraft  # noqa: PLC0415
-
     taken = {word.replace("_", "-"): text for word, text in body.items() if text is not None}
     return carry_out(
         Manner(folder, preview, as_json),

@@ -4,6 +4,8 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.carrying_out.manner import Manner
+from trueup.cli.carrying_out.stepping import carry_out
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 
@@ -24,9 +26,6 @@ def drop(
     folder: options.Folder = None,
 ) -> int:
     """Take a step out of a chain; what comes after it is done again without it."""
-    from trueup.cli.carrying_out.manner import Manner  # noqa: PLC0415
-    from trueup.cli.carrying_out.stepping import carry_out  # noqa: PLC0415
-
     return carry_out(
         Manner(folder, preview, as_json),
         lambda wardrobe: wardrobe.propose_drop(node, step, why),

@@ -5,7 +5,14 @@ from typing import Annotated
 import typer
 
 from trueup.cli.failures import Misused
+from trueup.cli.json import chronicle as json_chronicle
+from trueup.cli.markdown.explanation import explanation_page
+from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
+from trueup.cli.page import show, write
+from trueup.cli.render.explanation import explanation_lines
+from trueup.lineage.chronicle import Chronicle
+from trueup.lineage.chronicle.chain import explain as explained
 
 
 def explain(
@@ -19,14 +26,6 @@ def explain(
 
     After each step stand the measures it changed, and the conflicts and decisions it met.
     """
-    from trueup.cli.json import chronicle as json_chronicle  # noqa: PLC0415
-    from trueup.cli.markdown.explanation import explanation_page  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import show, write  # noqa: PLC0415
-    from trueup.cli.render.explanation import explanation_lines  # noqa: PLC0415
-    from trueup.lineage.chronicle import Chronicle  # noqa: PLC0415
-    from trueup.lineage.chronicle.chain import explain as explained  # noqa: PLC0415
-
     if markdown and as_json:
         raise Misused("--markdown and --json are two forms of one answer; ask for one of them.")
     with reading(folder, as_of) as wardrobe:

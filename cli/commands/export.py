@@ -5,7 +5,12 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.atomic_file import write_new
+from trueup.cli.exporting.exported import exported
+from trueup.cli.exporting.formats import format_of
+from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
+from trueup.cli.page import said, show
 
 
 def export(
@@ -30,12 +35,6 @@ def export(
     a test square, as large as they need; `sheet` spreads them over pages of paper. NAME.csv holds
     the measures, NAME.json everything known. NAME.png is a picture to look at, and not to scale.
     """
-    from trueup.cli.atomic_file import write_new  # noqa: PLC0415
-    from trueup.cli.exporting.exported import exported  # noqa: PLC0415
-    from trueup.cli.exporting.formats import format_of  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import said, show  # noqa: PLC0415
-
     form = format_of(file)
     with reading(folder, as_of) as wardrobe:
         content = form.content(exported(wardrobe, node, as_of))

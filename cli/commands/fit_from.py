@@ -5,7 +5,14 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.atomic_file import write_new
+from trueup.cli.json import fit as json_fit
+from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
+from trueup.cli.page import show
+from trueup.cli.render.fit import fit_lines
+from trueup.lineage.diagnosis.fit_from import fit_from as fitting_from
+from trueup.lineage.diagnosis.pinned import How, Pin
 
 
 def _amounts(word: str, help_text: str) -> object:
@@ -69,14 +76,6 @@ def fit_from(
     Put the pins in along the new line with their points away from hands, and take each out before
     a blade or the needle reaches it.
     """
-    from trueup.cli.atomic_file import write_new  # noqa: PLC0415
-    from trueup.cli.json import fit as json_fit  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import show  # noqa: PLC0415
-    from trueup.cli.render.fit import fit_lines  # noqa: PLC0415
-    from trueup.lineage.diagnosis.fit_from import fit_from as fitting_from  # noqa: PLC0415
-    from trueup.lineage.diagnosis.pinned import How, Pin  # noqa: PLC0415
-
     given = ((How.PINNED, pinned), (How.LET_OUT, let_out), (How.CHALKED, chalked))
     with reading(folder) as wardrobe:
         unit, commands = wardrobe.state.unit, wardrobe.commands

@@ -4,9 +4,21 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.carrying_out.filing import file_step
 from trueup.cli.failures import DAMAGED, Misused
+from trueup.cli.json import forms as json_forms
+from trueup.cli.json import garments as json_garments
+from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
+from trueup.cli.options.garment_words import status_named
+from trueup.cli.page import note, show
+from trueup.cli.render.garments import filed_lines, garment_lines
+from trueup.lineage.garments.filing import Filing
+from trueup.lineage.garments.forgetting import forget
+from trueup.lineage.garments.since import since
+from trueup.lineage.garments.wearing import set_status
+from trueup.lineage.wardrobe import Wardrobe
 
 
 def garment(
@@ -45,12 +57,6 @@ def garment(
         raise Misused(
             f"Say what --why is about: `trueup garment {name} --status STATUS --why ...`."
         )
-    from trueup.cli.json import garments as json_garments  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import note, show  # noqa: PLC0415
-    from trueup.cli.render.garments import garment_lines  # noqa: PLC0415
-    from trueup.lineage.garments.since import since  # noqa: PLC0415
-
     with reading(folder) as wardrobe:
         found = wardrobe.state.garment(name)
         became = since(wardrobe.wardrobe, found)
@@ -65,17 +71,6 @@ def garment(
 
 
 def _record(name: str, status: str | None, why: str, as_json: bool, folder: options.Folder) -> None:
-    from trueup.cli.carrying_out.filing import file_step  # noqa: PLC0415
-    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
-    from trueup.cli.json import garments as json_garments  # noqa: PLC0415
-    from trueup.cli.options.garment_words import status_named  # noqa: PLC0415
-    from trueup.cli.page import show  # noqa: PLC0415
-    from trueup.cli.render.garments import filed_lines  # noqa: PLC0415
-    from trueup.lineage.garments.filing import Filing  # noqa: PLC0415
-    from trueup.lineage.garments.forgetting import forget  # noqa: PLC0415
-    from trueup.lineage.garments.wearing import set_status  # noqa: PLC0415
-    from trueup.lineage.wardrobe import Wardrobe  # noqa: PLC0415
-
     wanted = None if status is None else status_named(status)
 
     def plan(wardrobe: Wardrobe) -> Filing:

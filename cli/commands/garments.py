@@ -4,8 +4,13 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.json import garments as json_garments
+from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
+from trueup.cli.page import show
+from trueup.cli.render.garments import garment_list
+from trueup.lineage.garments.wearing import garments_of
 
 
 def garments(
@@ -33,12 +38,6 @@ def garments(
 
     Exits with 3 when a garment or a pattern cannot be read; the others are listed.
     """
-    from trueup.cli.json import garments as json_garments  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import show  # noqa: PLC0415
-    from trueup.cli.render.garments import garment_list  # noqa: PLC0415
-    from trueup.lineage.garments.wearing import garments_of  # noqa: PLC0415
-
     with reading(folder) as wardrobe:
         found = garments_of(wardrobe.state, pattern, wearer)
         state, commands = wardrobe.state, wardrobe.commands

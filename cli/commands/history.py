@@ -2,20 +2,23 @@
 
 from collections.abc import Iterable
 from itertools import islice
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from trueup.cli.failures import DAMAGED
+from trueup.cli.json import chronicle as json_chronicle
+from trueup.cli.opening import Reading, reading
 from trueup.cli.options import completion, spans
 from trueup.cli.options import shared as options
-
-if TYPE_CHECKING:
-    from trueup.cli.opening import Reading
-    from trueup.lineage.chronicle.entry import Entry
-    from trueup.lineage.chronicle.selection import Selection
-    from trueup.lineage.files.garment_records import GarmentRecord
-    from trueup.lineage.files.records import NodeRecord
+from trueup.cli.page import show_as_it_comes
+from trueup.cli.render.history import history_lines
+from trueup.lineage.chronicle import Chronicle, selection
+from trueup.lineage.chronicle.entry import Entry
+from trueup.lineage.chronicle.selection import Selection
+from trueup.lineage.evaluation.few_enough import few_enough
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.files.records import NodeRecord
 
 
 def history(
@@ -74,13 +77,6 @@ def history(
     For one node its chain comes first: the steps as they now are, with the ids that `amend` and
     `drop` take.
     """
-    from trueup.cli.json import chronicle as json_chronicle  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import show_as_it_comes  # noqa: PLC0415
-    from trueup.cli.render.history import history_lines  # noqa: PLC0415
-    from trueup.lineage.chronicle import Chronicle, selection  # noqa: PLC0415
-    from trueup.lineage.evaluation.few_enough import few_enough  # noqa: PLC0415
-
     with reading(folder) as wardrobe:
         about, chosen = _selected(wardrobe, node, edge)
         if wearer is not None:
@@ -108,8 +104,6 @@ def _selected(
     reading: "Reading", name: str | None, edge: str | None
 ) -> "tuple[NodeRecord | GarmentRecord | None, list[Selection]]":
     """Return what was asked about, where it is one thing, and what selects its entries."""
-    from trueup.lineage.chronicle import selection  # noqa: PLC0415
-
     if name is None:
         return None, []
     if edge is not None:

@@ -5,8 +5,13 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.command_line import CommandLine
 from trueup.cli.failures import Misused
+from trueup.cli.opening import take_up_hand_edits
 from trueup.cli.options import shared as options
+from trueup.cli.options.named_files import inside
+from trueup.cli.page import command, said, show
+from trueup.lineage.wardrobe import Wardrobe
 
 
 def keep(
@@ -28,12 +33,6 @@ def keep(
     editor may not have known of, has to be asked for, by its file and with --why: cloth that was
     cut, a photo that a fit note refers to, a file as it was before the last steps.
     """
-    from trueup.cli.command_line import CommandLine  # noqa: PLC0415
-    from trueup.cli.opening import take_up_hand_edits  # noqa: PLC0415
-    from trueup.cli.options.named_files import inside  # noqa: PLC0415
-    from trueup.cli.page import command, said, show  # noqa: PLC0415
-    from trueup.lineage.wardrobe import Wardrobe  # noqa: PLC0415
-
     asked = [inside(folder, name) for name in files or ()]
     if asked and not why:
         raise Misused(f"Say with --why why {', '.join(asked)} is right as it stands.")

@@ -6,8 +6,17 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.amounts import length
+from trueup.cli.json import chronicle as json_chronicle
+from trueup.cli.json import forms as json_forms
+from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
+from trueup.cli.page import show
+from trueup.cli.render.over_time import over_time_lines
+from trueup.cli.render.table import PlainTable
+from trueup.lineage.chronicle import Chronicle
+from trueup.lineage.chronicle.over_time import over_time
 
 
 def measure(
@@ -33,12 +42,6 @@ def measure(
 
     Edges are measured along the seam line with their darts closed.
     """
-    from trueup.cli.amounts import length  # noqa: PLC0415
-    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import show  # noqa: PLC0415
-    from trueup.cli.render.table import PlainTable  # noqa: PLC0415
-
     if over_time:
         _over_time(node, names or (), as_of or "HEAD", folder, as_json=as_json)
         return
@@ -56,13 +59,6 @@ def measure(
 def _over_time(
     node: str, names: Sequence[str], until: str, folder: Path | None, *, as_json: bool
 ) -> None:
-    from trueup.cli.json import chronicle as json_chronicle  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import show  # noqa: PLC0415
-    from trueup.cli.render.over_time import over_time_lines  # noqa: PLC0415
-    from trueup.lineage.chronicle import Chronicle  # noqa: PLC0415
-    from trueup.lineage.chronicle.over_time import over_time  # noqa: PLC0415
-
     with reading(folder, until) as wardrobe:
         found = over_time(Chronicle(wardrobe.wardrobe, until), node, names)
         if as_json:

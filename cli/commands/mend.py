@@ -4,6 +4,8 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.carrying_out.joining import join_wardrobe
+from trueup.cli.carrying_out.manner import Manner
 from trueup.cli.options import shared as options
 
 
@@ -28,7 +30,4 @@ def mend(
     joined by their ids: the same correction made by both is kept once; where the two contradict,
     both ways wait in a conflict for `decide`.
     """
-    from trueup.cli.carrying_out.joining import join_wardrobe  # noqa: PLC0415
-    from trueup.cli.carrying_out.manner import Manner  # noqa: PLC0415
-
     join_wardrobe(Manner(folder, preview, as_json), other)

@@ -1,12 +1,24 @@
 """trueup note: write down what is seen on a worn garment."""
 
+import datetime
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
+from trueup.cli.carrying_out.filing import file_step
+from trueup.cli.command_line import CommandLine
+from trueup.cli.json import forms as json_forms
+from trueup.cli.json import garments as json_garments
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
+from trueup.cli.options.garment_words import side_named
+from trueup.cli.options.made import plain
+from trueup.cli.options.symptom_help import SymptomCommand
+from trueup.cli.page import show
+from trueup.cli.render.garments import noted_lines
+from trueup.lineage.files.photos import read_photo
+from trueup.lineage.garments import notes
 
 
 def note(
@@ -74,18 +86,6 @@ def note(
 
     The place is one that the version of the pattern has from which the garment was cut.
     """
-    import datetime  # noqa: PLC0415
-
-    from trueup.cli.carrying_out.filing import file_step  # noqa: PLC0415
-    from trueup.cli.command_line import CommandLine  # noqa: PLC0415
-    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
-    from trueup.cli.json import garments as json_garments  # noqa: PLC0415
-    from trueup.cli.options.garment_words import side_named  # noqa: PLC0415
-    from trueup.cli.page import show  # noqa: PLC0415
-    from trueup.cli.render.garments import noted_lines  # noqa: PLC0415
-    from trueup.lineage.files.photos import read_photo  # noqa: PLC0415
-    from trueup.lineage.garments import notes  # noqa: PLC0415
-
     picture = read_photo(photo) if photo is not None else None
     seen = notes.Seen(symptom, place, amount, side_named(side), wearer, date, words, picture)
     filing, commit, state = file_step(
@@ -95,3 +95,8 @@ def note(
         json_forms.write(json_garments.filed(filing, commit))
     else:
         show(*noted_lines(filing, commit, state.unit, CommandLine(folder)))
+
+
+def verb() -> Any:
+    """Return the verb with the symptoms on its help page."""
+    return plain(note, SymptomCommand)

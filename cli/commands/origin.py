@@ -4,8 +4,14 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.json import forms as json_forms
+from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
+from trueup.cli.page import show
+from trueup.cli.render.origins import origin_table
+from trueup.lineage.evaluation.origin import origin as origin_of
+from trueup.lineage.evaluation.origin import origins
 
 
 def origin(
@@ -23,13 +29,6 @@ def origin(
     folder: options.Folder = None,
 ) -> None:
     """Say where each edge got its shape: the node, and the step that last shaped it."""
-    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import show  # noqa: PLC0415
-    from trueup.cli.render.origins import origin_table  # noqa: PLC0415
-    from trueup.lineage.evaluation.origin import origin as origin_of  # noqa: PLC0415
-    from trueup.lineage.evaluation.origin import origins  # noqa: PLC0415
-
     with reading(folder, as_of) as wardrobe:
         wardrobe.state.node(node)
         if edge is None:

@@ -1,18 +1,25 @@
 """trueup promote: move a correction from a pattern up to the ancestor where the fault lives."""
 
-from typing import TYPE_CHECKING, Annotated
+from pathlib import Path
+from typing import Annotated
 
 import typer
 
+from trueup.cli.command_line import CommandLine
 from trueup.cli.failures import Misused
+from trueup.cli.json import forms as json_forms
+from trueup.cli.json import promotion as json_promotion
+from trueup.cli.opening import note_hand_edits, record
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
-
-if TYPE_CHECKING:
-    from trueup.cli.command_line import CommandLine
-    from trueup.geometry.units import Unit
-    from trueup.lineage.promotion.promoting import Promotion
-    from trueup.lineage.wardrobe import Proposal, Wardrobe
+from trueup.cli.page import show
+from trueup.cli.render.promotion import promotion_lines
+from trueup.cli.unreadable import note_unreadable
+from trueup.geometry.units import Unit, parse_length
+from trueup.lineage.promotion.amounts import Wish
+from trueup.lineage.promotion.errors import ComesOutDifferent
+from trueup.lineage.promotion.promoting import Promotion, propose_promotion
+from trueup.lineage.wardrobe import Proposal, Wardrobe
 
 
 def promote(
@@ -75,17 +82,6 @@ def promote(
     cannot come out the same, because other changes lie between, the difference is shown edge by
     edge, and nothing is written without --accept-difference.
     """
-    from pathlib import Path  # noqa: PLC0415
-
-    from trueup.cli.command_line import CommandLine  # noqa: PLC0415
-    from trueup.cli.opening import note_hand_edits, record  # noqa: PLC0415
-    from trueup.cli.unreadable import note_unreadable  # noqa: PLC0415
-    from trueup.geometry.units import parse_length  # noqa: PLC0415
-    from trueup.lineage.promotion.amounts import Wish  # noqa: PLC0415
-    from trueup.lineage.promotion.errors import ComesOutDifferent  # noqa: PLC0415
-    from trueup.lineage.promotion.promoting import propose_promotion  # noqa: PLC0415
-    from trueup.lineage.wardrobe import Wardrobe  # noqa: PLC0415
-
     if sum((as_is, scaled, by is not None)) > 1:
         raise Misused("Give one of --as-is, --scaled and --by, for each says how much.")
     commands = CommandLine(folder)
@@ -125,11 +121,6 @@ def _tell(
     as_json: bool,
     is_refused: bool = False,
 ) -> None:
-    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
-    from trueup.cli.json import promotion as json_promotion  # noqa: PLC0415
-    from trueup.cli.page import show  # noqa: PLC0415
-    from trueup.cli.render.promotion import promotion_lines  # noqa: PLC0415
-
     if as_json:
         json_forms.write(json_promotion.promotion(made, commit, commands))
     else:

@@ -5,9 +5,18 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.atomic_file import write_new
 from trueup.cli.failures import Misused
+from trueup.cli.json import chronicle as json_chronicle
+from trueup.cli.json.forms import as_text
+from trueup.cli.markdown.report import report_page
+from trueup.cli.opening import reading
 from trueup.cli.options import completion, spans
 from trueup.cli.options import shared as options
+from trueup.cli.page import said, show, write
+from trueup.cli.unreadable import with_unreadable
+from trueup.lineage.chronicle import Chronicle
+from trueup.lineage.chronicle.audit import audit
 
 _MARKDOWN, _JSON = ".md", ".json"
 
@@ -39,14 +48,6 @@ def report(
     It tells the wardrobe as it was last recorded. Exits with 3 when something of it cannot be read;
     the audit is of the rest, and says so.
     """
-    from trueup.cli.json import chronicle as json_chronicle  # noqa: PLC0415
-    from trueup.cli.json.forms import as_text  # noqa: PLC0415
-    from trueup.cli.markdown.report import report_page  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.unreadable import with_unreadable  # noqa: PLC0415
-    from trueup.lineage.chronicle import Chronicle  # noqa: PLC0415
-    from trueup.lineage.chronicle.audit import audit  # noqa: PLC0415
-
     if file is None and node is not None and "." in node:
         node, file = None, node  # no name of a node holds a dot
     place = _place(file, as_json=as_json, force=force)
@@ -86,9 +87,6 @@ def _asked(since: str | None, between: tuple[str, str] | None) -> str:
 
 
 def _give(text: str, place: Path | None, *, force: bool) -> None:
-    from trueup.cli.atomic_file import write_new  # noqa: PLC0415
-    from trueup.cli.page import said, show, write  # noqa: PLC0415
-
     if place is None:
         write(text)
         return

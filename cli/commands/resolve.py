@@ -4,9 +4,17 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.carrying_out.filing import file_step
 from trueup.cli.failures import Misused
+from trueup.cli.json import forms as json_forms
+from trueup.cli.json import garments as json_garments
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
+from trueup.cli.page import show
+from trueup.cli.render.garments import filed_lines
+from trueup.lineage.garments import mending
+from trueup.lineage.garments.filing import Filing
+from trueup.lineage.wardrobe import Wardrobe
 
 
 def resolve(
@@ -46,15 +54,6 @@ def resolve(
     folder: options.Folder = None,
 ) -> None:
     """Mark a fit note as mended by a correction of its pattern, or of what that derives from."""
-    from trueup.cli.carrying_out.filing import file_step  # noqa: PLC0415
-    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
-    from trueup.cli.json import garments as json_garments  # noqa: PLC0415
-    from trueup.cli.page import show  # noqa: PLC0415
-    from trueup.cli.render.garments import filed_lines  # noqa: PLC0415
-    from trueup.lineage.garments import mending  # noqa: PLC0415
-    from trueup.lineage.garments.filing import Filing  # noqa: PLC0415
-    from trueup.lineage.wardrobe import Wardrobe  # noqa: PLC0415
-
     if reopen == (step is not None) or (reopen and node is not None):
         raise Misused(f"Say which correction mended {note} with --by STEP, or --reopen it.")
 

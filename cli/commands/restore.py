@@ -5,8 +5,15 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.command_line import CommandLine
 from trueup.cli.failures import DAMAGED
+from trueup.cli.json import forms as json_forms
+from trueup.cli.json import restoring as json_restoring
 from trueup.cli.options import shared as options
+from trueup.cli.options.named_files import inside
+from trueup.cli.page import note, show
+from trueup.cli.render.restoring import restored_lines
+from trueup.lineage.restoring import restoring
 
 
 def restore(
@@ -42,14 +49,6 @@ def restore(
     edited by hand and can be read is left alone unless it is named. Exits with 3 while something is
     not whole.
     """
-    from trueup.cli.command_line import CommandLine  # noqa: PLC0415
-    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
-    from trueup.cli.json import restoring as json_restoring  # noqa: PLC0415
-    from trueup.cli.options.named_files import inside  # noqa: PLC0415
-    from trueup.cli.page import note, show  # noqa: PLC0415
-    from trueup.cli.render.restoring import restored_lines  # noqa: PLC0415
-    from trueup.lineage.restoring import restoring  # noqa: PLC0415
-
     place = folder or Path()
     named = [inside(folder, name) for name in files or ()]
     if named:

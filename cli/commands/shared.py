@@ -1,16 +1,19 @@
 """trueup shared: who shares a fault, and where one correction would mend the most."""
 
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from trueup.cli.failures import Misused
+from trueup.cli.json import faults as json_faults
+from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
-
-if TYPE_CHECKING:
-    from trueup.lineage.faults.inquiry import Inquiry
-    from trueup.lineage.faults.shared import SharedFault
+from trueup.cli.page import note, show
+from trueup.cli.render.faults import cause_lines, fault_lines
+from trueup.lineage.faults.causes import causes
+from trueup.lineage.faults.inquiry import Inquiry
+from trueup.lineage.faults.shared import SharedFault, fault_of_place, faults_of_garment
 
 
 def _second(ctx: typer.Context, incomplete: str) -> list[str]:
@@ -54,13 +57,6 @@ def shared(
     open fit notes are grouped by that; causes are listed that were seen on two garments or more.
     Exits with 3 when a pattern or a garment cannot be read, and so may share it unseen.
     """
-    from trueup.cli.json import faults as json_faults  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import note, show  # noqa: PLC0415
-    from trueup.cli.render.faults import cause_lines, fault_lines  # noqa: PLC0415
-    from trueup.lineage.faults.causes import causes  # noqa: PLC0415
-    from trueup.lineage.faults.inquiry import Inquiry  # noqa: PLC0415
-
     if of is not None and (everything or single):
         raise Misused("Name a garment or a node, or ask for --all (with --single), not both.")
     with reading(folder, evaluated=True) as wardrobe:
@@ -86,8 +82,6 @@ def shared(
 
 
 def _faults(inquiry: "Inquiry", of: str, at: str | None) -> "tuple[SharedFault, ...]":
-    from trueup.lineage.faults.shared import fault_of_place, faults_of_garment  # noqa: PLC0415
-
     if of in inquiry.state.garments:
         return faults_of_garment(inquiry, of, at)
     inquiry.state.require_readable(of)

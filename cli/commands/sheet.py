@@ -5,9 +5,19 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.atomic_file import write_new
 from trueup.cli.failures import Misused
+from trueup.cli.json import sheet as json_sheet
+from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
+from trueup.cli.page import note, show
+from trueup.cli.render.sheets import cut_list_lines, sheet_lines
+from trueup.cli.sheet.cut_list import cut_list
+from trueup.cli.sheet.document import composed, written
+from trueup.cli.sheet.letters import lacking
+from trueup.cli.sheet.planning import planned
 from trueup.cli.sheet.wanted import Wanted
+from trueup.geometry.units import parse_length
 
 
 def sheet(
@@ -92,15 +102,6 @@ def sheet(
 
 
 def _print(wanted: Wanted, file: Path, force: bool, as_json: bool, folder: Path | None) -> None:
-    from trueup.cli.atomic_file import write_new  # noqa: PLC0415
-    from trueup.cli.json import sheet as json_sheet  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import note, show  # noqa: PLC0415
-    from trueup.cli.render.sheets import sheet_lines  # noqa: PLC0415
-    from trueup.cli.sheet.document import composed, written  # noqa: PLC0415
-    from trueup.cli.sheet.letters import lacking  # noqa: PLC0415
-    from trueup.cli.sheet.planning import planned  # noqa: PLC0415
-
     with reading(folder, wanted.as_of) as open_wardrobe:
         plan = planned(open_wardrobe.wardrobe, open_wardrobe.evaluator, wanted)
     pages = composed(plan)
@@ -116,13 +117,6 @@ def _print(wanted: Wanted, file: Path, force: bool, as_json: bool, folder: Path 
 def _list(
     node: str, cloth_width: str | None, as_of: str | None, as_json: bool, folder: Path | None
 ) -> None:
-    from trueup.cli.json import sheet as json_sheet  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import show  # noqa: PLC0415
-    from trueup.cli.render.sheets import cut_list_lines  # noqa: PLC0415
-    from trueup.cli.sheet.cut_list import cut_list  # noqa: PLC0415
-    from trueup.geometry.units import parse_length  # noqa: PLC0415
-
     with reading(folder, as_of) as wardrobe:
         wardrobe.state.node(node)
         unit, commands = wardrobe.state.unit, wardrobe.commands

@@ -5,7 +5,12 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.command_line import CommandLine
 from trueup.cli.options import completion
+from trueup.cli.page import command, said, show
+from trueup.geometry.errors import BadParameter
+from trueup.geometry.units import Unit
+from trueup.lineage.wardrobe import Wardrobe
 
 _BODIES = {
     "mm": "--bust 880mm --waist 680mm --back-length 410mm --sleeve-length 580mm",
@@ -42,12 +47,6 @@ def start(
 
     A wardrobe is a plain folder of text files with its history kept by git.
     """
-    from trueup.cli.command_line import CommandLine  # noqa: PLC0415
-    from trueup.cli.page import command, said, show  # noqa: PLC0415
-    from trueup.geometry.errors import BadParameter  # noqa: PLC0415
-    from trueup.geometry.units import Unit  # noqa: PLC0415
-    from trueup.lineage.wardrobe import Wardrobe  # noqa: PLC0415
-
     if unit not in {each.value for each in Unit}:
         raise BadParameter("unit", unit, "it is mm, cm or in")
     called = name or directory.absolute().name

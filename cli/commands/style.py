@@ -1,8 +1,11 @@
 """trueup style: change a pattern for its looks."""
 
+from typing import Any
+
 import typer
 
 from trueup.cli.failures import Misused
+from trueup.cli.kind_group import group_of_kinds
 from trueup.cli.options import shared as options
 
 
@@ -24,3 +27,8 @@ def style(
         raise Misused(
             f"Say which kind of change {node} takes; `trueup style {node} --help` lists them."
         )
+
+
+def verb() -> Any:
+    """Return the verb with the kinds of change below it."""
+    return group_of_kinds(style)

@@ -1,15 +1,23 @@
 """trueup trace: make a block of an SVG drawing."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
+from trueup.cli.carrying_out.manner import Manner
+from trueup.cli.carrying_out.stepping import carry_out
 from trueup.cli.failures import BAD_INPUT, Misused
+from trueup.cli.json import forms as json_forms
+from trueup.cli.json.unnamed import unnamed_form
+from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
-
-if TYPE_CHECKING:
-    from trueup.lineage.drawings.tracing.errors import UnnamedLines
+from trueup.cli.page import note, show
+from trueup.cli.render.unnamed import unnamed_table
+from trueup.lineage.drawings.tracing.drafting import draft_from
+from trueup.lineage.drawings.tracing.errors import CannotTrace, UnnamedLines
+from trueup.lineage.limits import LARGEST_DRAWING
+from trueup.lineage.store.plain_file import NotPlain, read_plain
 
 
 def trace(
@@ -43,12 +51,6 @@ def trace(
     were redrawn in it are taken as drawn. Lines without a name are listed with what they look like,
     and nothing is recorded until each is named or left out. The drawing is kept beside the block.
     """
-    from trueup.cli.carrying_out.manner import Manner  # noqa: PLC0415
-    from trueup.cli.carrying_out.stepping import carry_out  # noqa: PLC0415
-    from trueup.cli.page import note  # noqa: PLC0415
-    from trueup.lineage.drawings.tracing.drafting import draft_from  # noqa: PLC0415
-    from trueup.lineage.drawings.tracing.errors import UnnamedLines  # noqa: PLC0415
-
     try:
         found = draft_from(_content(file), _names(names or []), file.name, others=only_named)
     except UnnamedLines as error:
@@ -64,10 +66,6 @@ def trace(
 
 
 def _content(file: Path) -> bytes:
-    from trueup.lineage.drawings.tracing.errors import CannotTrace  # noqa: PLC0415
-    from trueup.lineage.limits import LARGEST_DRAWING  # noqa: PLC0415
-    from trueup.lineage.store.plain_file import NotPlain, read_plain  # noqa: PLC0415
-
     try:
         return read_plain(file, LARGEST_DRAWING)
     except NotPlain as reason:
@@ -88,12 +86,6 @@ def _names(given: list[str]) -> dict[str, str]:
 
 def _list(error: "UnnamedLines", folder: Path | None, *, as_json: bool) -> None:
     """Print the lines that have no name, and say on stderr what to do about them."""
-    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
-    from trueup.cli.json.unnamed import unnamed_form  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import note, show  # noqa: PLC0415
-    from trueup.cli.render.unnamed import unnamed_table  # noqa: PLC0415
-
     if as_json:
         json_forms.write(unnamed_form(error.lines))
     else:

@@ -1,6 +1,10 @@
 """trueup tree: who derives from whom."""
 
+from trueup.cli.json import forms as json_forms
+from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
+from trueup.cli.page import said, show
+from trueup.cli.render.tree import tree_lines
 
 
 def tree(
@@ -14,11 +18,6 @@ def tree(
 
     Exits with 3 when one cannot be read; the others are shown.
     """
-    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import said, show  # noqa: PLC0415
-    from trueup.cli.render.tree import tree_lines  # noqa: PLC0415
-
     with reading(folder, as_of) as wardrobe:
         state = wardrobe.state
         if picture:

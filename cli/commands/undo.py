@@ -2,8 +2,11 @@
 
 from pathlib import Path
 
+from trueup.cli.command_line import CommandLine
 from trueup.cli.failures import Misused
 from trueup.cli.options import shared as options
+from trueup.cli.page import command, said, show
+from trueup.lineage.wardrobe import Wardrobe
 
 
 def undo(folder: options.Folder = None) -> None:
@@ -11,10 +14,6 @@ def undo(folder: options.Folder = None) -> None:
 
     Undoing again takes back the step before it.
     """
-    from trueup.cli.command_line import CommandLine  # noqa: PLC0415
-    from trueup.cli.page import command, said, show  # noqa: PLC0415
-    from trueup.lineage.wardrobe import Wardrobe  # noqa: PLC0415
-
     with Wardrobe.open(folder or Path()) as wardrobe, wardrobe.writing():
         edited = [edit.path for edit in wardrobe.hand_edits()]
         if edited:

@@ -4,8 +4,12 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.json import forms as json_forms
+from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
+from trueup.cli.page import said, show
+from trueup.cli.render.walks import walk_lines
 
 
 def walk(
@@ -28,11 +32,6 @@ def walk(
 
     The ease is how much longer the first side is than the second.
     """
-    from trueup.cli.json import forms as json_forms  # noqa: PLC0415
-    from trueup.cli.opening import reading  # noqa: PLC0415
-    from trueup.cli.page import said, show  # noqa: PLC0415
-    from trueup.cli.render.walks import walk_lines  # noqa: PLC0415
-
     with reading(folder, as_of) as wardrobe:
         wardrobe.state.node(node)
         draft = wardrobe.evaluator.draft(node)

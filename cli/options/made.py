@@ -1,4 +1,4 @@
-"""Commands whose options are made from a registry, and only when the command is run."""
+"""Commands, made of a function and its annotations or of a registry."""
 
 import inspect
 from collections.abc import Callable
@@ -37,13 +37,8 @@ def as_command(run: Run, name: str, help_text: str, own: list[inspect.Parameter]
     return typer.main.get_command(app)
 
 
-class MadeCommand(PlainCommand):
-    """A command that stands for one made at the moment it is used: a subclass says how."""
-
-    def made(self) -> Any:
-        """Return the command itself."""
-        raise NotImplementedError
-
-    def make_context(self, *args: Any, **more: Any) -> Any:
-        """Start the command itself."""
-        return self.made().make_context(*args, **more)
+def plain(run: Callable[..., Any], cls: type[PlainCommand] = PlainCommand) -> Any:
+    """Return the command that runs a function with what its annotations ask for."""
+    alone = typer.Typer(add_completion=False, rich_markup_mode=None)
+    alone.command(run.__name__.replace("_", "-"), cls=cls)(run)
+    return typer.main.get_command(alone)

@@ -4,14 +4,13 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-import networkx as nx
-
 from trueup.lineage.chronicle import selection
 from trueup.lineage.chronicle.chronicle import Chronicle
 from trueup.lineage.chronicle.entry import Decided, Entry
 from trueup.lineage.chronicle.span import ALL, Span
 from trueup.lineage.errors import Damaged
 from trueup.lineage.evaluation.few_enough import few_enough
+from trueup.lineage.files import graph
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import ConflictRecord, NodeRecord
 from trueup.lineage.replay.verdicts import Verdict
@@ -44,7 +43,7 @@ def audit(chronicle: Chronicle, node: str | None, span: Span = ALL) -> Audit:
     chosen = (selection.of_node(record),) if record else ()
     entries = tuple(few_enough(chronicle.entries(span, chosen)))
     told = {entry.commit.id for entry in entries}
-    below = nx.descendants(state.graph, node) | {node} if node else set(state.nodes)
+    below = graph.below(state.graph, node) | {node} if node else set(state.nodes)
     return Audit(
         state.settings.name,
         chronicle.wardrobe.resolve(chronicle.until),

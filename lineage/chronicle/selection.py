@@ -5,8 +5,6 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from itertools import chain
 
-import networkx as nx
-
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.fingerprint import shape_of
 from trueup.lineage.chronicle.entry import Entry
@@ -183,7 +181,7 @@ def subject(
 
 def paths_above(state: State, node: str) -> tuple[str, ...]:
     """Return the files of a node and of all it derives from."""
-    above = graph.in_order(state.graph, nx.ancestors(state.graph, node))
+    above = graph.in_order(state.graph, graph.above(state.graph, node))
     return tuple(state.nodes[name].path for name in (*above, node))
 
 

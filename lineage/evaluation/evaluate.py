@@ -225,7 +225,7 @@ class Evaluator:
 
         Ten thousand leaves would fill the memory: only the latest one's geometry stays at hand.
         """
-        has_children = self.state.graph.out_degree(name) > 0
+        has_children = name in self.state.are_parents
         if has_children:
             self._drafts[name] = draft
         self.cache.keep(self.key(name), summary, draft if has_children else None)

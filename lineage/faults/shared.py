@@ -8,10 +8,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-import networkx as nx
-
 from trueup.lineage.faults.handed_down import Trace
 from trueup.lineage.faults.inquiry import Inquiry, NoOpenNote, Place, Seen, kind_of, same_kind
+from trueup.lineage.files import graph
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
 from trueup.lineage.files.records import StepRecord
 
@@ -163,8 +162,8 @@ def _unmended(
 ) -> Iterator[Unmended]:
     at = best.node if best else place.node
     reached = best.patterns if best else ()
-    graph = inquiry.state.graph
-    below = nx.descendants(graph, at) if at in graph else set()
+    state = inquiry.state
+    below = graph.below(state.graph, at) if at in state.nodes else set()
     were_cut = {garment.pattern for garment in garments}
     for name in inquiry.state.in_order:
         if name in below and name not in reached:
@@ -220,8 +219,7 @@ def _why_line_not(
         return Reason.HELD, f"{trace.held} follows an earlier version of {_above(trace)}"
     if end == at and at in trace.free:
         return Reason.CORRECTED, f"{line} of {at} is another already"
-    graph = inquiry.state.graph
-    if not nx.has_path(graph, at, end):
+    if end not in {at, *graph.below(inquiry.state.graph, at)}:
         return Reason.ELSEWHERE, f"takes its {line.piece} by way of {end}, not from {at}"
     if trace.held:
         return Reason.HELD, f"{trace.held} follows an earlier version of {_above(trace)}"

@@ -1,13 +1,21 @@
-"""The graph of blocks and patterns: who derives from whom. Pure; from literals to networkx."""
+"""The graph of blocks and patterns: who derives from whom. Pure; from literals to networkx.
 
-from collections.abc import Iterable, Mapping
+Only here, and only where it is asked for, is networkx loaded: that takes an eighth of a second,
+and most verbs that read ask for no more than the order of the nodes.
+"""
+
+from collections.abc import Collection, Iterable, Mapping
 from difflib import get_close_matches
-
-import networkx as nx
+from graphlib import TopologicalSorter
+from heapq import heapify, heappop, heappush
+from typing import TYPE_CHECKING
 
 from trueup.lineage.errors import BadRecord, Cycle, MissingParent, NoSuchNode
 from trueup.lineage.files.records import NodeRecord
 from trueup.lineage.limits import DEEPEST_LINEAGE
+
+if TYPE_CHECKING:
+    import networkx as nx
 
 
 def graph_of(nodes: Mapping[str, NodeRecord]) -> "nx.DiGraph[str]":
@@ -15,6 +23,8 @@ def graph_of(nodes: Mapping[str, NodeRecord]) -> "nx.DiGraph[str]":
 
     Raises MissingParent naming the nearest nodes, or Cycle naming the nodes that chase each other.
     """
+    import networkx as nx  # noqa: PLC0415
+
     graph: nx.DiGraph[str] = nx.DiGraph()
     graph.add_nodes_from(sorted(nodes))
     for node in nodes.values():
@@ -37,23 +47,60 @@ def graph_of(nodes: Mapping[str, NodeRecord]) -> "nx.DiGraph[str]":
 
 def in_order(graph: "nx.DiGraph[str]", names: Iterable[str]) -> tuple[str, ...]:
     """Return the names so that parents come before children, alphabetically among equals."""
-    wanted = graph.subgraph(names)
-    return tuple(nx.lexicographical_topological_sort(wanted))
+    wanted = set(names)
+    return ordered({name: wanted.intersection(graph.predecessors(name)) for name in wanted})
+
+
+def ordered(parents: Mapping[str, Collection[str]]) -> tuple[str, ...]:
+    """Return all names so that parents come before children, alphabetically among equals.
+
+    Raises graphlib's CycleError where nodes derive from each other.
+    """
+    sorter = TopologicalSorter(parents)
+    sorter.prepare()
+    ready, found = [*sorter.get_ready()], []
+    heapify(ready)
+    while ready:
+        name = heappop(ready)
+        found.append(name)
+        sorter.done(name)
+        for each in sorter.get_ready():
+            heappush(ready, each)
+    return tuple(found)
+
+
+def above(graph: "nx.DiGraph[str]", name: str) -> set[str]:
+    """Return all that a node derives from."""
+    import networkx as nx  # noqa: PLC0415
+
+    return set[str](nx.ancestors(graph, name))
+
+
+def below(graph: "nx.DiGraph[str]", name: str) -> set[str]:
+    """Return all that derive from a node."""
+    import networkx as nx  # noqa: PLC0415
+
+    return set[str](nx.descendants(graph, name))
 
 
 def descendants(graph: "nx.DiGraph[str]", names: Iterable[str]) -> tuple[str, ...]:
     """Return all that derive from the named nodes, themselves left out, parents first."""
     roots = set(names)
-    below: set[str] = set()
-    for root in roots:
-        below |= nx.descendants(graph, root)
-    return in_order(graph, below - roots)
+    return in_order(graph, set[str]().union(*(below(graph, root) for root in roots)) - roots)
 
 
 def lineage_between(graph: "nx.DiGraph[str]", ancestor: str, node: str) -> tuple[str, ...]:
     """Return all nodes on any way from an ancestor to a node, both included, parents first."""
-    between = nx.descendants(graph, ancestor) & nx.ancestors(graph, node)
-    return in_order(graph, between | {ancestor, node})
+    return in_order(graph, below(graph, ancestor) & above(graph, node) | {ancestor, node})
+
+
+def rings(parents: Mapping[str, Collection[str]]) -> list[set[str]]:
+    """Return the groups of nodes that derive from each other, or a node from itself."""
+    import networkx as nx  # noqa: PLC0415
+
+    graph = nx.DiGraph({name: [*names] for name, names in parents.items()})
+    groups = nx.strongly_connected_components(graph)
+    return [each for each in groups if len(each) > 1 or any(graph.has_edge(n, n) for n in each)]
 
 
 def nearest(name: str, nodes: Iterable[str]) -> tuple[str, ...]:

@@ -3,9 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Self
-
-import networkx as nx
+from typing import TYPE_CHECKING, Self
 
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import Damaged, NoSuchConflict, NoSuchGarment, NoSuchNode, NoSuchStep
@@ -19,6 +17,9 @@ from trueup.lineage.files.records import (
     StepRecord,
 )
 from trueup.lineage.files.unreadable import causes, is_of_node, name_of, sift
+
+if TYPE_CHECKING:
+    import networkx as nx
 
 
 @dataclass(frozen=True)
@@ -119,7 +120,14 @@ class State:
     @cached_property
     def in_order(self) -> tuple[str, ...]:
         """Return the names of all nodes, parents before children."""
-        return graph.in_order(self.graph, self.nodes)
+        return graph.ordered(
+            {name: [parent.name for parent in node.parents] for name, node in self.nodes.items()}
+        )
+
+    @cached_property
+    def are_parents(self) -> frozenset[str]:
+        """Return the names of all nodes from which another derives."""
+        return frozenset(parent.name for node in self.nodes.values() for parent in node.parents)
 
     @cached_property
     def conflicts(self) -> tuple[ConflictRecord, ...]:

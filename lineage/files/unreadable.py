@@ -9,10 +9,8 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import PurePosixPath
 
-import networkx as nx
-
 from trueup.lineage.errors import BadRecord, Cycle, Damaged, MissingParent, StandsOnUnreadable
-from trueup.lineage.files.graph import nearest
+from trueup.lineage.files.graph import nearest, rings
 from trueup.lineage.files.reading import is_name
 from trueup.lineage.files.records import NodeRecord
 from trueup.lineage.limits import DEEPEST_LINEAGE
@@ -119,14 +117,14 @@ def _note_missing_parents(
 
 
 def _note_rings(left_out: Mapping[str, NodeRecord], lost: dict[str, Damaged]) -> None:
-    graph: nx.DiGraph[str] = nx.DiGraph()
-    for node in left_out.values():
-        graph.add_edges_from((p.name, node.name) for p in node.parents if p.name in left_out)
-    for group in list(nx.strongly_connected_components(graph)):
-        if len(group) > 1 or any(graph.has_edge(name, name) for name in group):
-            ring = _ring(group, left_out)
-            for name in group:
-                lost.setdefault(left_out[name].path, Cycle(left_out[name].path, ring))
+    parents = {
+        name: [parent.name for parent in node.parents if parent.name in left_out]
+        for name, node in left_out.items()
+    }
+    for group in rings(parents) if left_out else ():
+        ring = _ring(group, left_out)
+        for name in group:
+            lost.setdefault(left_out[name].path, Cycle(left_out[name].path, ring))
 
 
 def _ring(group: Collection[str], nodes: Mapping[str, NodeRecord]) -> tuple[str, ...]:

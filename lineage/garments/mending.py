@@ -3,9 +3,8 @@
 import dataclasses
 from collections.abc import Sequence
 
-import networkx as nx
-
 from trueup.lineage.errors import NoSuchStep, UnknownRevision
+from trueup.lineage.files import graph
 from trueup.lineage.files.garment_errors import CannotMend
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
 from trueup.lineage.files.records import Role, StepRecord, replace
@@ -101,7 +100,7 @@ def ancestry(pattern: str, *states: State | None) -> frozenset[str]:
     found = {pattern}
     for state in states:
         if state is not None and pattern in state.nodes:
-            found |= nx.ancestors(state.graph, pattern)
+            found |= graph.above(state.graph, pattern)
     return frozenset(found)
 
 

@@ -4,8 +4,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-import networkx as nx
-
 from trueup.geometry.changes import Change
 from trueup.geometry.comparing.new_shapes import reshaped_edges
 from trueup.geometry.errors import NoSuchName
@@ -15,6 +13,7 @@ from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.faults.handed_down import Trace, Tracer
 from trueup.lineage.faults.places import Line, lines_of
+from trueup.lineage.files import graph
 from trueup.lineage.files.records import NodeRecord, Role, StepRecord, replace
 from trueup.lineage.promotion.errors import CannotPromote
 
@@ -122,8 +121,8 @@ def ancestor_for(evaluator: Evaluator, move: Moving, wanted: str | None) -> str:
     Raises NoSuchNode, and CannotPromote for a node that is no ancestor, that does not hand the
     pieces down to this node, or not by way of its present version.
     """
-    graph, name = evaluator.state.graph, move.node.name
-    above = nx.ancestors(graph, name)
+    name = move.node.name
+    above = graph.above(evaluator.state.graph, name)
     if wanted is not None:
         evaluator.state.node(wanted)
         _require_above(evaluator, name, wanted, above)
@@ -139,7 +138,7 @@ def _require_above(evaluator: Evaluator, name: str, wanted: str, above: set[str]
     known = ", ".join(n for n in evaluator.state.in_order if n in above)
     if wanted == name:
         reason = f"it stands there already; name one of {known}"
-    elif wanted in nx.descendants(evaluator.state.graph, name):
+    elif wanted in graph.below(evaluator.state.graph, name):
         reason = f"{wanted} derives from it, so it would go round in a circle; name one of {known}"
     else:
         reason = f"{wanted} is none of its ancestors; name one of {known}"
@@ -161,7 +160,7 @@ def _origin(evaluator: Evaluator, move: Moving) -> str:
 
 
 def _own(evaluator: Evaluator, move: Moving, trace: Trace) -> str:
-    above = nx.ancestors(evaluator.state.graph, move.node.name)
+    above = graph.above(evaluator.state.graph, move.node.name)
     known = ", ".join(n for n in evaluator.state.in_order if n in above)
     step = f"{trace.step.kind} ({trace.step.id})" if trace.step else "draft"
     return (

@@ -1,5 +1,7 @@
 """The command itself: its version, and the way in for Python."""
 
+import os
+import pkgutil
 import subprocess
 import sys
 from importlib.metadata import version
@@ -7,11 +9,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from typer.main import get_command
 
+import trueup.cli.commands
 import trueup.lineage
-from trueup.cli.main import WITHOUT_JSON, app, main
-from trueup.cli.options.made import MadeCommand
+from tests.checkout import IMPORTS
+from trueup.cli.help_pages import first_sentence
+from trueup.cli.main import main
+from trueup.cli.verbs import VERBS, Verb
 from trueup.lineage.wardrobe import Wardrobe
 
 
@@ -51,11 +55,33 @@ def test_json_may_be_asked_for_before_the_verb(trueup: Any) -> None:
     assert answer.document == trueup(*scoop, "--preview", "--json").document
 
 
-def test_verbs_without_an_answer_as_json_are_known() -> None:
-    verbs = get_command(app).commands  # type: ignore[attr-defined]
-    plain = {
-        name
-        for name, verb in verbs.items()
-        if not isinstance(verb, MadeCommand) and "as_json" not in {p.name for p in verb.params}
-    }
-    assert plain == set(WITHOUT_JSON)
+@pytest.mark.parametrize("words", [("undo",), ("export", "village", "--to", "village.svg")])
+def test_json_is_refused_before_a_verb_that_has_none(trueup: Any, words: tuple[str, ...]) -> None:
+    answer = trueup("--json", *words)
+    assert answer.code == 2
+    assert answer.err == f"`{words[0]}` has no answer as JSON; leave out --json.\n"
+
+
+@pytest.mark.parametrize("verb", VERBS.values(), ids=lambda verb: verb.name)
+def test_a_verb_is_summed_up_by_the_first_sentence_of_its_help(verb: Verb) -> None:
+    command = verb.command()
+    assert command.name == verb.name
+    assert first_sentence(command.help) == verb.summary
+
+
+def test_every_module_of_commands_is_a_verb() -> None:
+    modules = {each.name for each in pkgutil.iter_modules(trueup.cli.commands.__path__)}
+    assert modules - {"attention"} == {name.replace("-", "_") for name in VERBS}
+
+
+@pytest.mark.parametrize("words", [["--help"], ["--version"], ["nonsense"]])
+def test_what_needs_no_wardrobe_loads_no_verb(words: list[str]) -> None:
+    asked = (
+        "import sys; from trueup.cli.main import main; main(sys.argv[1:]); "
+        "print([m for m in ('numpy', 'shapely', 'networkx', 'git') if m in sys.modules])"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", asked, *words],
+        env={**os.environ, "PYTHONPATH": IMPORTS}, capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    assert done.stdout.splitlines()[-1] == "[]"

@@ -12,7 +12,7 @@ import pytest
 
 from tests.checkout import IMPORTS
 from tests.cli.conftest import Trueup
-from trueup.cli.main import ORDER
+from trueup.cli.verbs import VERBS
 from trueup.lineage.files.garment_files import garment_text
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
 from trueup.lineage.files.records import ConflictKind, ConflictState, NodeRecord
@@ -589,4 +589,4 @@ def test_the_page_says_what_came_in_and_what_contradicts(ours: Trueup, theirs: T
 
 
 def test_mend_is_a_verb() -> None:
-    assert "mend" in ORDER
+    assert "mend" in VERBS

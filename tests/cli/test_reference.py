@@ -10,8 +10,9 @@ import pytest
 import typer
 
 from trueup.cli.limits_table import MODULES, limits
-from trueup.cli.main import ORDER, app
+from trueup.cli.main import app
 from trueup.cli.reference import context_of, entries, kind_contexts, reference, verbs
+from trueup.cli.verbs import VERBS
 from trueup.geometry.changes import kinds, parameters
 from trueup.geometry.drafting import SYSTEMS
 
@@ -29,7 +30,7 @@ def test_the_reference_page_is_up_to_date() -> None:
 
 
 def test_every_verb_and_each_of_its_options_has_help(root: Any) -> None:
-    assert tuple(verbs(root)) == ORDER
+    assert tuple(verbs(root)) == tuple(VERBS)
     for name, command in verbs(root).items():
         context = context_of(command, name, root)
         assert context.command.help, name
@@ -78,7 +79,7 @@ def test_draft_takes_every_measurement_of_every_system(root: Any) -> None:
 
 
 def test_a_verb_is_found_by_its_file_name() -> None:
-    for verb in ORDER:
+    for verb in VERBS:
         tree = ast.parse(
             (ROOT / f"cli/commands/{verb.replace('-', '_')}.py").read_text(encoding="utf-8")
         )

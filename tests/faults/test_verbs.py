@@ -5,7 +5,7 @@ import pytest
 from tests.faults.cases import CASES, Case, Writes
 from tests.faults.scenes import filled
 from tests.faults.trial import Trials
-from trueup.cli.main import ORDER
+from trueup.cli.verbs import VERBS
 
 # Verbs that only ever read; every other one must have a case that writes.
 READS = {
@@ -14,12 +14,12 @@ READS = {
 
 
 def test_every_verb_has_a_case() -> None:
-    assert {case.verb for case in CASES.values()} - {""} == set(ORDER)
+    assert {case.verb for case in CASES.values()} - {""} == VERBS.keys()
 
 
 def test_every_verb_that_writes_has_a_case_in_which_it_does() -> None:
     writing = {case.verb for case in CASES.values() if case.writes is not Writes.NOTHING}
-    assert writing == set(ORDER) - READS
+    assert writing == VERBS.keys() - READS
 
 
 @pytest.mark.parametrize(

@@ -27,6 +27,7 @@ import trueup.geometry
 import trueup.lineage
 from tests.faults.kernel_filter import CannotFilter, put_over_this_process
 from trueup.cli.main import app, main
+from trueup.cli.verbs import VERBS
 from trueup.lineage.evaluation.cache.program import program
 
 _LOADED_LATE = (
@@ -48,7 +49,9 @@ def load_everything() -> None:
 def build_once() -> None:
     """Build here what is the same in every command: the verbs, and what the program's code is."""
     typer.main.get_command = functools.cache(typer.main.get_command)
-    typer.main.get_command(app)
+    root = typer.main.get_command(app)
+    for verb in VERBS:
+        root.get_command(None, verb)
     program()
 
 

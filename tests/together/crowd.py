@@ -71,7 +71,9 @@ class Crowd:
             self.told.faults.append(f"the crowd itself broke down: {error!r}")
 
     def _write(self, name: str, trueup: Warm, until: float) -> None:
-        for number in _rounds(until):
+        """Take steps until the time is up, and then one that no editor is left to hinder."""
+        for number in itertools.count():
+            is_last = number > 1 and time.monotonic() > until + 2 * self.pause
             word = f"{name}-{number}-"
             answer = trueup("-C", str(self.folder), *_step(number, word))
             self._heard(answer)
@@ -80,6 +82,8 @@ class Crowd:
             else:
                 self.told.refused.append(word)
                 self.told.sentences.add(_shape(answer.err))
+            if is_last:
+                return
 
     def _read(self, name: str, trueup: Warm, until: float) -> None:
         for number in _rounds(until):
