@@ -66,6 +66,11 @@ def _recorded() -> list[str]:
     return recorded.STEPS if recorded else []
 
 
+def _only_edits(steps: Sequence[str]) -> bool:
+    recorded = sys.modules.get("trueup.lineage.store.recorded")
+    return recorded is not None and recorded.EDITS.issuperset(steps)
+
+
 def _tell(error: BaseException, steps: Sequence[str]) -> int:
     sentence, code = sentence_and_code(error)
     if sentence:
@@ -83,6 +88,8 @@ def _with_steps(sentence: str, error: BaseException, steps: Sequence[str]) -> st
     named = ", ".join(step[:10] for step in steps)
     if isinstance(error, KeyboardInterrupt | OSError):
         what = "Stopped" if isinstance(error, KeyboardInterrupt) else sentence.partition(";")[0]
+        if _only_edits(steps):
+            return f"{what}: nothing but your own edits is recorded, as {named}."
         return f"{what} after the step: do not repeat it, it is recorded as {named}."
     return f"{sentence.rstrip('.')}; what was done before that is recorded as {named}."
 

@@ -17,6 +17,7 @@ from trueup.lineage.loading import Loader
 from trueup.lineage.replay.bookkeeping import Cause
 from trueup.lineage.replay.replay import replay, stale
 from trueup.lineage.store import Seen, Store
+from trueup.lineage.store.recorded import say_only_edits
 from trueup.lineage.trail import EDIT, JOINED_WITH, TAKES_OUT, VERB
 
 MOST_AT_ONCE = 200_000_000
@@ -70,6 +71,7 @@ class TakingUp:
         commit = self.store.commit(
             contents, _message(written, why), _trailers(edits, out), expected_head=seen.head
         )
+        say_only_edits(commit)
         return TakenUp(commit, tuple(sorted(written)), edits.since, out)
 
     def _written(self, seen: Seen) -> dict[str, bytes | None]:

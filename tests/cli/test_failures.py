@@ -125,6 +125,22 @@ def test_what_fails_after_a_step_says_that_it_is_recorded(
     assert capsys.readouterr().err.endswith(f"recorded as {head(trueup)}.\n")
 
 
+def test_a_step_stopped_after_edits_by_hand_is_not_told_as_recorded(
+    trueup: Any, capsys: pytest.CaptureFixture[str]
+) -> None:
+    village = trueup.folder / "blocks/village.toml"
+
+    def edits_and_stop() -> int:
+        village.write_text(f"# my own words\n{village.read_text()}")
+        with Wardrobe.open(trueup.folder) as wardrobe:
+            wardrobe.take_up_hand_edits()
+        raise KeyboardInterrupt
+
+    assert guarded(edits_and_stop) == 130
+    told = capsys.readouterr().err
+    assert told == f"Stopped: nothing but your own edits is recorded, as {head(trueup)}.\n"
+
+
 @pytest.mark.parametrize("part", ["log of HEAD", "working file"])
 def test_a_step_that_half_fails_is_told_as_recorded_and_not_undone_by_the_next(
     trueup: Any, part: str
