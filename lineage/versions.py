@@ -5,10 +5,9 @@ from itertools import islice
 
 from trueup.lineage.errors import WardrobeError
 from trueup.lineage.evaluation.evaluate import Evaluator
-from trueup.lineage.files import graph
-from trueup.lineage.files.state import State
 from trueup.lineage.limits import MOST_MEASURED
 from trueup.lineage.opened import OpenWardrobe
+from trueup.lineage.replay.replay import stale
 from trueup.lineage.store import Commit
 from trueup.lineage.store.paths import SETTINGS
 
@@ -74,7 +73,9 @@ def _changed(
     before = wardrobe.evaluator_at(commit.parents[0])
     lost = before.state.lost_nodes.keys() | after.state.lost_nodes.keys()
     yield from ((name, False) for name in waiting & lost)
-    for name in sorted((waiting - lost) & _reached(before.state, after.state)):
+    for name in stale(before.state, after.state):
+        if name not in waiting or name in lost:
+            continue
         try:
             differs = _shape(before, name) != _shape(after, name)
         except WardrobeError:
@@ -82,14 +83,6 @@ def _changed(
             continue
         if differs:
             yield name, True
-
-
-def _reached(before: State, after: State) -> set[str]:
-    """Return the nodes that a step can have changed: those it wrote, and all below them."""
-    if before.settings.unit != after.settings.unit:
-        return set(after.nodes)
-    written = {name for name, node in after.nodes.items() if before.nodes.get(name) is not node}
-    return written.union(*(graph.below(after.graph, name) for name in written))
 
 
 def _shape(evaluator: Evaluator, name: str) -> str | None:

@@ -75,6 +75,8 @@ def stale(before: State, after: State) -> tuple[str, ...]:
     }
     if before.unit != after.unit:
         changed = set(after.nodes)
+    if not changed:
+        return ()
     return graph.in_order(after.graph, changed | set(graph.descendants(after.graph, changed)))
 
 
