@@ -2,25 +2,22 @@
 
 import bisect
 import math
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
-from functools import cached_property
-from itertools import accumulate, pairwise
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import accumulate, pairwise, product
 
-import numpy as np
-from numpy.typing import NDArray
+from msgspec import Struct
+from msgspec.structs import replace
 from shapely.geometry import LineString
 
 from trueup.geometry.errors import BrokenOutline
+from trueup.geometry.kept import kept
 from trueup.geometry.limits import MOST_CURVES
-from trueup.geometry.lines.arc_length import arc_lengths
 from trueup.geometry.lines.cubic import Cubic
-from trueup.geometry.lines.points import Motion, Point, turn_between, unit
+from trueup.geometry.lines.points import STILL, Motion, Point, turn_between, unit
 from trueup.geometry.tolerance import FLATTEN, SAME_POINT
 
 
-@dataclass(frozen=True)
-class Chain:
+class Chain(Struct, frozen=True, dict=True, cache_hash=True):
     """Cubics that share their end points exactly; at least one. Lengths along it are in mm."""
 
     cubics: tuple[Cubic, ...]
@@ -61,9 +58,9 @@ class Chain:
         """Return the last point."""
         return self.cubics[-1].end
 
-    @cached_property
+    @kept
     def _stations(self) -> tuple[float, ...]:
-        return tuple(accumulate(arc_lengths(self.cubics), initial=0.0))
+        return tuple(accumulate((cubic.length for cubic in self.cubics), initial=0.0))
 
     @property
     def length(self) -> float:
@@ -134,11 +131,8 @@ class Chain:
 
     def moved(self, motion: Motion) -> "Chain":
         """Return the line after a rigid motion."""
-        first = self.cubics[0].moved(motion)
-        cubics = [first]
-        for cubic in self.cubics[1:]:
-            cubics.append(replace(cubic.moved(motion), start=cubics[-1].end))
-        return Chain(tuple(cubics))
+        # Ends that are one point are moved to one point, by the same sum.
+        return self if motion == STILL else Chain(tuple(c.moved(motion) for c in self.cubics))
 
     def starting_at(self, point: Point) -> "Chain":
         """Return the line with its start put exactly on a point; meant for rounding noise only."""
@@ -151,7 +145,12 @@ class Chain:
 
     def ending_at(self, point: Point) -> "Chain":
         """Return the line with its end put exactly on a point; meant for rounding noise only."""
-        return self.reversed().starting_at(point).reversed() if self.end != point else self
+        last = self.cubics[-1]
+        if last.end == point:
+            return self
+        step = point - last.end
+        moved = replace(last, end=point, end_control=last.end_control + step)
+        return Chain((*self.cubics[:-1], moved))
 
     def fitted_between(self, start: Point, end: Point) -> "Chain":
         """Return the line turned and scaled so that its ends lie on two given points.
@@ -197,30 +196,34 @@ class Chain:
 
         Raises BrokenOutline for a line of more curves than are ever cut finer.
         """
+        return Chain(tuple(cubic for cubic, _ in self.cubics_to(lengths)))
+
+    def cubics_to(self, lengths: Sequence[float]) -> Iterator[tuple[Cubic, float]]:
+        """Yield the curves of the line cut at the given lengths, each with the length at its end.
+
+        Raises BrokenOutline for a line of more curves than are ever cut finer.
+        """
         if len(self.cubics) > MOST_CURVES:
             raise BrokenOutline(f"a line of more than {MOST_CURVES:,} curves would be drawn anew")
         wanted = sorted(lengths)
-        cubics: list[Cubic] = []
         for cubic, (low, high) in zip(self.cubics, pairwise(self._stations), strict=True):
             rest, cut, done = cubic, low, 0.0
             for length in wanted:
                 if cut + SAME_POINT < length < high - SAME_POINT:
                     t = cubic.parameter_at(length - low)
                     part, rest = rest.split((t - done) / (1 - done))
-                    cubics.append(part)
+                    yield part, length
                     cut, done = length, t
-            cubics.append(rest)
-        return Chain(tuple(cubics))
+            yield rest, high
 
     def crossings(self, origin: Point, direction: complex) -> list[float]:
         """Return the lengths along the line where it meets an endless straight line."""
         found: list[float] = []
-        for index in self._reached_by(origin, direction):
+        for index, t in self._met(origin, direction):
             station, cubic = self._stations[index], self.cubics[index]
-            for t in cubic.crossings(origin, direction):
-                length = station + (cubic.length_between(0.0, t) if t > 0 else 0.0)
-                if not found or length - found[-1] > SAME_POINT:
-                    found.append(length)
+            length = station + (cubic.length_between(0.0, t) if t > 0 else 0.0)
+            if not found or length - found[-1] > SAME_POINT:
+                found.append(length)
         return found
 
     def meetings(self, origin: Point, direction: complex) -> list[Point]:
@@ -228,27 +231,34 @@ class Chain:
 
         One that lies on the join of two curves may stand twice.
         """
-        return [
-            self.cubics[index].point(t)
-            for index in self._reached_by(origin, direction)
-            for t in self.cubics[index].crossings(origin, direction)
-        ]
+        return [self.cubics[index].point(t) for index, t in self._met(origin, direction)]
 
-    def _reached_by(self, origin: Point, direction: complex) -> Iterable[int]:
-        """Return which curves have control points on both sides of a straight line, or on it."""
-        along = direction / abs(direction)
-        sides = ((self._controls - origin) * along.conjugate()).imag
-        reached = (sides.min(axis=1) <= SAME_POINT) & (sides.max(axis=1) >= -SAME_POINT)
-        return (int(index) for index in np.flatnonzero(reached))
+    def _met(self, origin: Point, direction: complex) -> Iterator[tuple[int, float]]:
+        """Yield the curve and the parameter of each place where it meets a straight line."""
+        back = direction.conjugate() / abs(direction)
+        level = (origin * back).imag
+        if not _on_both_sides(self._corners, back, level):
+            return
+        for index, cubic in enumerate(self.cubics):
+            if _on_both_sides(cubic, back, level):
+                for t in cubic.crossings(origin, direction):
+                    yield index, t
 
-    @cached_property
-    def _controls(self) -> NDArray[np.complex128]:
-        return np.array([tuple(cubic) for cubic in self.cubics])
+    @kept
+    def _corners(self) -> tuple[Point, ...]:
+        """Return the corners of a box about the control points, and so about the line."""
+        points = [point for cubic in self.cubics for point in cubic]
+        across, down = [p.real for p in points], [p.imag for p in points]
+        sides = (min(across), max(across)), (min(down), max(down))
+        return tuple(complex(x, y) for x, y in product(*sides))
 
     def nearest(self, point: Point) -> float:
         """Return the length along the line at which it comes nearest to a point."""
         best, best_distance = 0.0, abs(point - self.start)
+        within = min(abs(point - cubic.end) for cubic in self.cubics)
         for station, cubic in zip(self._stations, self.cubics, strict=False):
+            if abs(point - cubic.start) - cubic.span > min(best_distance, within):
+                continue
             t = cubic.nearest(point)
             distance = abs(cubic.point(t) - point)
             if distance < best_distance:
@@ -267,11 +277,17 @@ class Chain:
         """Return ½∮(x dy − y dx) along the line, mm²."""
         return sum(c.swept_area for c in self.cubics)
 
-    @cached_property
+    @kept
     def crosses_itself(self) -> bool:
         """Return whether the line crosses itself."""
         points = [(p.real, p.imag) for p in self.flattened()]
         return not LineString(points).is_simple
+
+
+def _on_both_sides(points: Iterable[Point], back: complex, level: float) -> bool:
+    """Return whether points lie on both sides of a line that `back` turns level, or on it."""
+    sides = [(point * back).imag - level for point in points]
+    return min(sides) <= SAME_POINT and max(sides) >= -SAME_POINT
 
 
 def _with_direction(cubics: Sequence[Cubic]) -> Cubic:

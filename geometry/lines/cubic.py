@@ -1,16 +1,17 @@
 """One cubic Bézier curve: the atom of every seam line. A straight line is one too."""
 
+import cmath
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
-from functools import cached_property
-from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
+from msgspec import Struct
 
+from trueup.geometry.kept import kept
 from trueup.geometry.lines.points import Motion, Point, cross, dot
 from trueup.geometry.lines.polynomials import roots_inside
-from trueup.geometry.lines.quadrature import PLACES, RULES
+from trueup.geometry.lines.quadrature import MOST_NODES, reach, rule_for
 from trueup.geometry.tolerance import FLATTEN, LENGTH_ERROR, SAME_POINT, STRAIGHT
 
 _DEEPEST = 40
@@ -19,8 +20,17 @@ _PAUSE = 1e-9
 """Share of a curve's size; a control point nearer to its end than this gives no direction."""
 
 
-@dataclass(frozen=True)
-class Cubic:
+class _Speed(NamedTuple):
+    """The velocity b + ct + dt², what its size stays below, and the complex t at which it is 0."""
+
+    b: complex
+    c: complex
+    d: complex
+    most: float
+    still: tuple[complex, ...]
+
+
+class Cubic(Struct, frozen=True, dict=True, cache_hash=True):
     """A cubic Bézier curve from `start` to `end`, points in mm."""
 
     start: Point
@@ -37,13 +47,14 @@ class Cubic:
     def __iter__(self) -> Iterator[Point]:
         return iter((self.start, self.start_control, self.end_control, self.end))
 
-    @cached_property
+    @kept
     def _power(self) -> tuple[complex, complex, complex, complex]:
-        a, b, c, d = self
+        a, b, c, d = self.start, self.start_control, self.end_control, self.end
         return a, 3 * (b - a), 3 * (a - 2 * b + c), d - 3 * c + 3 * b - a
 
-    @cached_property
-    def _span(self) -> float:
+    @kept
+    def span(self) -> float:
+        """Return a length from its start beyond which the curve does not come, mm."""
         return max(abs(p - self.start) for p in self)
 
     def point(self, t: float) -> Point:
@@ -66,15 +77,15 @@ class Cubic:
         one point has no direction; it is given 1, the x axis.
         """
         velocity = self.velocity(t)
-        if abs(velocity) > _PAUSE * self._span:
+        if abs(velocity) > _PAUSE * self.span:
             return velocity / abs(velocity)
         points = tuple(self.split(t)[1]) if t < 1.0 else tuple(self)[::-1]
-        outwards = [p - points[0] for p in points[1:] if abs(p - points[0]) > _PAUSE * self._span]
+        outwards = [p - points[0] for p in points[1:] if abs(p - points[0]) > _PAUSE * self.span]
         if not outwards:
             return 1 + 0j
         return outwards[0] / abs(outwards[0]) * (1 if t < 1.0 else -1)
 
-    @cached_property
+    @kept
     def is_straight(self) -> bool:
         """Return whether the curve is its own chord."""
         legs = (
@@ -84,7 +95,7 @@ class Cubic:
         )
         return legs - abs(self.end - self.start) < LENGTH_ERROR
 
-    @cached_property
+    @kept
     def length(self) -> float:
         """Return the arc length, mm, to `tolerance.LENGTH_ERROR`."""
         if self.is_straight:
@@ -92,39 +103,54 @@ class Cubic:
         return self.length_between(0.0, 1.0)
 
     def length_between(self, low: float, high: float) -> float:
-        """Return the arc length between two parameters, mm.
+        """Return the arc length between two parameters, mm; negative when travelled backwards.
 
-        Gauss–Legendre quadrature of the speed with sixteen nodes, halved until a step agrees with
-        its two halves. It starts afresh where the curve is slowest, for across a cusp or a hairpin
-        both may agree and be wrong.
+        Quadrature of the speed by a rule that is right for it. Where none is, the interval is
+        halved at the place at which the curve is slowest: across a cusp or a hairpin the speed is
+        not smooth.
         """
-        bounds = (low, *(t for t in self.slow_places if low < t < high), high)
-        return sum(self._refined(a, b, _DEEPEST) for a, b in pairwise(bounds))
+        return self._travelled(low, high, _DEEPEST)
 
-    @cached_property
-    def slow_places(self) -> tuple[float, ...]:
-        """Return the parameters at which the speed may come near nought, in order.
+    def _travelled(self, low: float, high: float, depth: int) -> float:
+        if low == high:
+            return 0.0
+        span = high - low
+        b, c, d, most, still = self._speed
+        rule = rule_for(reach(still, low, high), abs(span) * most, LENGTH_ERROR)
+        if rule is None and depth > 0:
+            middle = self._slowest(low, high)
+            return self._travelled(low, middle, depth - 1) + self._travelled(
+                middle, high, depth - 1
+            )
+        return span * sum(
+            [
+                share * abs(b + (t := low + span * place) * (c + t * d))
+                for place, share in rule or MOST_NODES
+            ]
+        )
 
-        The speed of a curve whose three control legs make acute angles with one another is at
-        least the shortest leg times √3, so it has no such place unless that leg is very short.
-        """
-        legs = [b - a for a, b in pairwise(self)]
-        shortest, longest = min(map(abs, legs)), max(map(abs, legs))
-        acute = all(dot(legs[j], legs[k]) > 0 for j, k in ((0, 1), (1, 2), (0, 2)))
-        if acute and shortest > longest / 20:
-            return ()
-        _, b, c, d = self._power
-        growth = (18 * dot(d, d), 18 * dot(c, d), 4 * dot(c, c) + 6 * dot(b, d), 2 * dot(b, c))
-        return tuple(sorted(t for t in roots_inside(growth) if 0.0 < t < 1.0))
+    def _slowest(self, low: float, high: float) -> float:
+        """Return where to halve an interval: where the curve nearly pauses in it, if it does."""
+        for place in self._speed.still:
+            share = (place.real - low) / (high - low)
+            if _PAUSE < share < 1 - _PAUSE and abs(place.imag) < abs(high - low):
+                return place.real
+        return (low + high) / 2
 
-    def _refined(self, low: float, high: float, depth: int) -> float:
-        t = low + (high - low) * PLACES
-        _, b, c, d = self._power
-        whole, halves = (high - low) * (np.abs(b + t * (2 * c + t * (3 * d))) @ RULES)
-        if abs(halves - whole) < LENGTH_ERROR or depth == 0:
-            return float(halves)
-        middle = (low + high) / 2
-        return self._refined(low, middle, depth - 1) + self._refined(middle, high, depth - 1)
+    @kept
+    def _speed(self) -> "_Speed":
+        p, q, r, s = self.start, self.start_control, self.end_control, self.end
+        first, second, third = q - p, r - q, s - r
+        b, c, d = 3 * first, 6 * (second - first), 3 * (third - 2 * second + first)
+        most = 3 * max(abs(first), abs(second), abs(third))
+        still: tuple[complex, ...]
+        if abs(d) <= _PAUSE * most:
+            still = (-b / c,) if abs(c) > _PAUSE * most else ()
+        else:
+            root = cmath.sqrt(c * c - 4 * b * d)
+            larger = c + root if dot(c, root) >= 0 else c - root
+            still = (-larger / (2 * d), -2 * b / larger) if larger else (0j,)
+        return _Speed(b, c, d, most, still)
 
     def parameter_at(self, length: float) -> float:
         """Return the parameter at an arc length from the start; clamped to the curve's ends."""
@@ -134,14 +160,16 @@ class Cubic:
         if length >= total:
             return 1.0
         low, high, t = 0.0, 1.0, length / total
+        excess = self.length_between(0.0, t) - length
         for _ in range(60):
-            excess = self.length_between(0.0, t) - length
             if abs(excess) < LENGTH_ERROR:
                 break
             low, high = (low, t) if excess > 0 else (t, high)
             speed = abs(self.velocity(t))
             step = t - excess / speed if speed > 0 else low
-            t = step if low < step < high else (low + high) / 2
+            following = step if low < step < high else (low + high) / 2
+            excess += self.length_between(t, following)
+            t = following
         return t
 
     def split(self, t: float) -> tuple["Cubic", "Cubic"]:
@@ -154,24 +182,27 @@ class Cubic:
 
     def reversed(self) -> "Cubic":
         """Return the same curve travelled the other way."""
-        return Cubic(self.end, self.end_control, self.start_control, self.start)
+        return self._as_long(Cubic(self.end, self.end_control, self.start_control, self.start))
 
     def moved(self, motion: Motion) -> "Cubic":
         """Return the curve after a rigid motion."""
-        return Cubic(*(motion(point) for point in self))
+        turn, shift = motion.rotation, motion.shift
+        a, b, c, d = self.start, self.start_control, self.end_control, self.end
+        return self._as_long(
+            Cubic(turn * a + shift, turn * b + shift, turn * c + shift, turn * d + shift)
+        )
 
-    @cached_property
+    def _as_long(self, other: "Cubic") -> "Cubic":
+        """Return another curve, as long as this one, which then need not be measured again."""
+        if "length" in self.__dict__:
+            other.__dict__["length"] = self.length
+        return other
+
+    @kept
     def swept_area(self) -> float:
         """Return ½∮(x dy − y dx) along the curve, mm²: exact, by Green's theorem."""
-        a, b, c, d = self
-        return (
-            6 * cross(a, b)
-            + 3 * cross(a, c)
-            + cross(a, d)
-            + 3 * cross(b, c)
-            + 3 * cross(b, d)
-            + 6 * cross(c, d)
-        ) / 20
+        a, b, c, d = self.start, self.start_control, self.end_control, self.end
+        return (cross(a, 6 * b + 3 * c + d) + 3 * cross(b, c + d) + 6 * cross(c, d)) / 20
 
     def crossings(self, origin: Point, direction: complex) -> list[float]:
         """Return the parameters, in order, where the curve meets an endless straight line.
@@ -179,9 +210,9 @@ class Cubic:
         A point within SAME_POINT of the line meets it, so a touch counts. A curve that runs along
         the line meets it everywhere and nowhere in particular: it returns none.
         """
-        along = direction / abs(direction)
-        a, b, c, d = (cross(along, p) for p in self._power)
-        a -= cross(along, origin)
+        back = direction.conjugate() / abs(direction)
+        a, b, c, d = [(p * back).imag for p in self._power]
+        a -= (origin * back).imag
         if max(abs(b), abs(c), abs(d)) < STRAIGHT:
             return []
         found: list[float] = []
@@ -213,12 +244,15 @@ class Cubic:
 
         The count follows from the largest second difference of the control points (Wang's bound).
         """
-        a, b, c, d = self
+        a, b, c, d = self.start, self.start_control, self.end_control, self.end
         bend = max(abs(a - 2 * b + c), abs(b - 2 * c + d))
         count = max(1, math.ceil(math.sqrt(0.75 * bend / tolerance)))
-        return [self.point(k / count) for k in range(1, count)] + [d]
+        if count == 1:
+            return [d]
+        _, p, q, r = self._power
+        return [a + (t := k / count) * (p + t * (q + t * r)) for k in range(1, count)] + [d]
 
-    @cached_property
+    @kept
     def flat_points(self) -> tuple[Point, ...]:
         """Return points along the curve, without its start, no chord straying beyond FLATTEN."""
         return tuple(self.flattened(FLATTEN))

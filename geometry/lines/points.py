@@ -8,9 +8,9 @@ about another is one multiplication.
 import cmath
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 from numpy.typing import NDArray
 
 Point = complex
@@ -50,8 +50,7 @@ def coordinates(points: Iterable[Point]) -> NDArray[np.float64]:
     return np.array(list(points), dtype=np.complex128).view(np.float64).reshape(-1, 2)
 
 
-@dataclass(frozen=True, slots=True)
-class Motion:
+class Motion(Struct, frozen=True):
     """A rigid motion of paper on the table: turn, then shift. `motion(point)` moves a point.
 
     >>> quarter = Motion.turn(about=1 + 0j, radians=math.pi / 2)
@@ -85,3 +84,7 @@ class Motion:
         """Return the motion that takes this one back."""
         back = self.rotation.conjugate()
         return Motion(back, -back * self.shift)
+
+
+STILL = Motion()
+"""The motion that moves nothing."""

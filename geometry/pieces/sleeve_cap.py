@@ -5,9 +5,11 @@ lies the width, square to it the height. Each half of the cap, front and back of
 scaled by itself, so that both underarm points move out equally wherever the crown lies.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
+
+from msgspec.structs import replace
 
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines.chain import Chain

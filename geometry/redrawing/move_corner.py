@@ -103,11 +103,9 @@ def carried(chain: Chain, *moves: tuple[Motion, Weight]) -> Chain:
 
     Where one weight is 1 and the others are 0, without slope, the line goes along rigidly.
     """
-    line = chain.cut_at([chain.length * k / _STEPS for k in range(1, _STEPS)])
     cubics: list[Cubic] = []
     station = 0.0
-    for cubic in line.cubics:
-        far = station + cubic.length
+    for cubic, far in chain.cubics_to([chain.length * k / _STEPS for k in range(1, _STEPS)]):
         start, start_arm = _moved(cubic.start, cubic.start_control - cubic.start, station, moves)
         end, end_arm = _moved(cubic.end, cubic.end - cubic.end_control, far, moves)
         start = cubics[-1].end if cubics else start

@@ -1,0 +1,29 @@
+"""A property that is worked out once and kept in its object, for values that never change."""
+
+from collections.abc import Callable
+from typing import Any, Generic, TypeVar, overload
+
+Kept = TypeVar("Kept")
+
+
+class kept(Generic[Kept]):  # noqa: N801
+    """As `functools.cached_property`, without the lock it takes before Python 3.12."""
+
+    def __init__(self, work: Callable[[Any], Kept]) -> None:
+        """Keep what `work` makes of an object, under the name it is given in the object's class."""
+        self._work = work
+        self.__doc__ = work.__doc__
+
+    def __set_name__(self, owner: type, name: str) -> None:
+        self._name = name
+
+    @overload
+    def __get__(self, instance: None, owner: type) -> "kept[Kept]": ...
+    @overload
+    def __get__(self, instance: object, owner: type) -> Kept: ...
+    def __get__(self, instance: object, owner: type) -> "Kept | kept[Kept]":
+        # Found only where the object keeps nothing yet: what it keeps comes before what is here.
+        if instance is None:
+            return self
+        value = instance.__dict__[self._name] = self._work(instance)
+        return value
