@@ -15,7 +15,7 @@ from functools import lru_cache
 
 from shapely.geometry import LineString, Polygon
 
-from trueup.geometry.lines.points import Point
+from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.corner import corner_degrees, edges_at
@@ -208,23 +208,25 @@ def _legs(piece: Piece, mouth: Mouth, place: tuple[Place, ...]) -> Iterator[Find
 
 
 def _darts_outside(piece: Piece) -> Iterator[Finding]:
-    cloth = _polygon([p for e in piece.edges for part in e.parts for p in part.flattened()])
+    if not any(edge.darts for edge in piece.edges):
+        return
+    cloth = polygon(p for e in piece.edges for part in e.parts for p in part.flattened())
     for edge in piece.edges:
         for mouth in edge.mouths:
-            line = _line(mouth.first, mouth.tip, mouth.second)
+            line = polyline((mouth.first, mouth.tip, mouth.second))
             yield from _outside(piece, mouth.dart.name, line, cloth, (edge.name,))
 
 
 def _inner_darts(piece: Piece) -> Iterator[Finding]:
     if not piece.inner_darts:
         return
-    cloth = _polygon(piece.outline_points)
+    cloth = piece.outline_polygon
     for dart in piece.inner_darts:
         yield from _outside(piece, dart.name, _seam_of(dart), cloth, piece.edge_names)
 
 
 def _seam_of(dart: InnerDart) -> LineString:
-    return _line(dart.upper, dart.right, dart.lower, dart.left, dart.upper)
+    return polyline((dart.upper, dart.right, dart.lower, dart.left, dart.upper))
 
 
 def _outside(
@@ -249,11 +251,3 @@ def _outside(
             "line lie outside the piece.",
             tuple((piece.name, edge) for edge in edges),
         )
-
-
-def _line(*points: Point) -> LineString:
-    return LineString([(p.real, p.imag) for p in points])
-
-
-def _polygon(points: list[Point] | tuple[Point, ...]) -> Polygon:
-    return Polygon([(p.real, p.imag) for p in points])

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines.chain import Chain, smooth_join
@@ -57,6 +58,8 @@ class ClosedLine:
         Each dart keeps its apex and its angle; its legs end where its closed seam, drawn on or cut
         short, meets the new line, so they are equal. Raises CannotChange when it does not meet it.
         """
+        if not self.darts:
+            return replace(self.edge, parts=(_snapped(chain, self.edge.start, self.edge.end),))
         stations = [0.0, *(self._meeting(closed, chain) for closed in self.darts), chain.length]
         parts = []
         for index, motion in enumerate(self.motions):
@@ -64,8 +67,8 @@ class ClosedLine:
             if high - low < 2 * SAME_POINT:
                 raise self._out_of_reach(self.darts[min(index, len(self.darts) - 1)])
             parts.append(chain.between(low, high).moved(motion.inverse()))
-        parts[0] = _snapped(parts[0].reversed(), self.edge.start).reversed()
-        parts[-1] = _snapped(parts[-1], self.edge.end)
+        parts[0] = _snapped(parts[0], self.edge.start, parts[0].end)
+        parts[-1] = _snapped(parts[-1], parts[-1].start, self.edge.end)
         return replace(self.edge, parts=tuple(parts))
 
     def _meeting(self, closed: ClosedDart, chain: Chain) -> float:
@@ -89,10 +92,14 @@ class ClosedLine:
         )
 
 
-def _snapped(chain: Chain, end: Point) -> Chain:
+def _snapped(chain: Chain, start: Point, end: Point) -> Chain:
+    """Return the line with each end put on a point that it lies at but for rounding noise."""
+    if abs(chain.start - start) < 10 * SAME_POINT:
+        chain = chain.starting_at(start)
     return chain.ending_at(end) if abs(chain.end - end) < 10 * SAME_POINT else chain
 
 
+@lru_cache(maxsize=256)
 def closed(edge: Edge) -> ClosedLine:
     """Return an edge with all its darts closed, from its start to its end."""
     motion = Motion()
@@ -111,6 +118,8 @@ def _closed_dart(mouth: Mouth, motion: Motion) -> ClosedDart:
 
 def end_to_end(chains: list[Chain]) -> Chain:
     """Return chains laid end to end; where a dart's legs differ, a straight step joins the two."""
+    if len(chains) == 1:
+        return chains[0]
     cubics = list(chains[0].cubics)
     for chain in chains[1:]:
         gap = chain.start - cubics[-1].end

@@ -1,16 +1,16 @@
 """A pattern piece: a closed ring of named edges, with darts, notches, grainline and fold."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import cached_property
 from itertools import chain, pairwise
 from typing import Self
 
-from shapely.geometry import LinearRing, LineString, Polygon
+from shapely import Polygon
 
 from trueup.geometry.errors import BrokenOutline, NoSuchName
+from trueup.geometry.kept import kept
 from trueup.geometry.lines.chain import Chain
-from trueup.geometry.lines.points import Point, coordinates, turn_between, unit
+from trueup.geometry.lines.points import Point, turn_between, unit
+from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.pieces.position import Position
 
 _FAR = 1e5
@@ -109,12 +109,12 @@ class Edge:
         """Return the corner point where the edge ends."""
         return self.parts[-1].end
 
-    @cached_property
+    @kept
     def length(self) -> float:
         """Return the sewn length, mm: the sum of the parts, darts skipped."""
         return sum(part.length for part in self.parts)
 
-    @property
+    @kept
     def mouths(self) -> tuple[Mouth, ...]:
         """Return the mouths of its darts, in ring order."""
         return tuple(
@@ -135,7 +135,7 @@ class Edge:
             length -= part.length
         return part.point_at(length), part.tangent_at(length)
 
-    @cached_property
+    @kept
     def outline(self) -> Chain:
         """Return the edge with its darts cut out: leg in to the tip and leg out again."""
         runs = [self.parts[0]]
@@ -143,7 +143,12 @@ class Edge:
             runs += [Chain.line(mouth.first, mouth.tip, mouth.second), part]
         return Chain(tuple(c for run in runs for c in run.cubics))
 
-    @cached_property
+    @kept
+    def swept_area(self) -> float:
+        """Return ½∮(x dy − y dx) along the edge, darts cut out, mm²."""
+        return self.outline.swept_area
+
+    @kept
     def outline_points(self) -> tuple[Point, ...]:
         """Return the flattened outline of the edge, darts cut out, without its first point."""
         return tuple(self.outline.flattened()[1:])
@@ -197,14 +202,14 @@ class Piece:
     allowances: tuple[tuple[str, float], ...] = ()
 
     def __post_init__(self) -> None:
-        for before, after in zip(self.edges, (*self.edges[1:], self.edges[0]), strict=True):
+        for before, after in pairwise((*self.edges, self.edges[0])):
             if before.end != after.start or before.ends_at != after.starts_at:
                 raise BrokenOutline(
                     f"the edges {before.name} and {after.name} of {self.name} do not meet"
                 )
         for names in (self.edge_names, self.dart_names):
-            twice = {name for name in names if names.count(name) > 1}
-            if twice:
+            if len({*names}) < len(names):
+                twice = {name for name in names if names.count(name) > 1}
                 raise BrokenOutline(f"the name {min(twice)} stands twice in {self.name}")
 
     @property
@@ -272,45 +277,49 @@ class Piece:
         name = self.edge(edge).name
         return 0.0 if name == self.fold else dict(self.allowances).get(name, 0.0)
 
-    @cached_property
+    @kept
     def area(self) -> float:
         """Return the area of cloth, mm², darts taken out; exact (Green's theorem)."""
-        swept = sum(edge.outline.swept_area for edge in self.edges)
+        swept = sum(edge.swept_area for edge in self.edges)
         inner = sum(_diamond(dart).area for dart in self.inner_darts)
         return abs(swept) - float(inner)
 
-    @cached_property
+    @kept
     def inward(self) -> complex:
         """Return the factor that turns a direction of travel into the normal pointing inwards."""
-        swept = sum(edge.outline.swept_area for edge in self.edges)
+        swept = sum(edge.swept_area for edge in self.edges)
         return 1j if swept > 0 else -1j
 
-    @cached_property
+    @kept
     def outline_points(self) -> tuple[Point, ...]:
         """Return the flattened outline with its darts cut out, without the closing point."""
         return tuple(chain.from_iterable(edge.outline_points for edge in self.edges))
 
-    @cached_property
+    @kept
+    def outline_polygon(self) -> Polygon:
+        """Return the outline, darts cut out, as a polygon; it may cross itself."""
+        return polygon(self.outline_points)
+
+    @kept
     def cloth(self) -> Polygon:
         """Return the cloth of the piece as a polygon, darts cut out."""
-        polygon = Polygon(coordinates(self.outline_points))
-        if not polygon.is_valid:
-            polygon = polygon.buffer(0)
+        cloth = self.outline_polygon
+        if not cloth.is_valid:
+            cloth = cloth.buffer(0)
         for dart in self.inner_darts:
-            polygon = polygon.difference(_diamond(dart))
-        return polygon
+            cloth = cloth.difference(_diamond(dart))
+        return cloth
 
-    @cached_property
+    @kept
     def is_simple(self) -> bool:
         """Return whether the outline, darts cut out, nowhere crosses or touches itself."""
-        return bool(LinearRing(coordinates(self.outline_points)).is_simple)
+        return bool(self.outline_polygon.exterior.is_simple)
 
     def width_at(self, y: float) -> float:
         """Return the width of cloth on the horizontal line y mm down the page, darts skipped."""
-        line = LineString([(-_FAR, y), (_FAR, y)])
+        line = polyline((complex(-_FAR, y), complex(_FAR, y)))
         return float(self.cloth.intersection(line).length)
 
 
 def _diamond(dart: InnerDart) -> Polygon:
-    ring: Iterable[Point] = (dart.upper, dart.right, dart.lower, dart.left)
-    return Polygon([(p.real, p.imag) for p in ring])
+    return polygon((dart.upper, dart.right, dart.lower, dart.left))

@@ -5,13 +5,15 @@ lies the width, square to it the height. Each half of the cap, front and back of
 scaled by itself, so that both underarm points move out equally wherever the crown lies.
 """
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from functools import lru_cache
 from itertools import pairwise
 
 from msgspec.structs import replace
 
 from trueup.geometry.errors import CannotChange
+from trueup.geometry.kept import kept
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.points import Point
@@ -37,6 +39,7 @@ class Crown:
     t: float
 
 
+@lru_cache(maxsize=64)
 def crown(cap: Chain) -> Crown:
     """Return the crown of a cap line that runs from underarm point to underarm point.
 
@@ -99,18 +102,15 @@ class ScaledCap:
                 "take off less than that",
             )
 
-    @cached_property
+    @property
     def _top(self) -> Crown:
         return crown(self.old)
 
-    @cached_property
+    @kept
     def chain(self) -> Chain:
         """Return the new cap line."""
-        before, after = self._halves
-        cubics = [
-            *(self._placed(cubic, self._top.before) for cubic in before),
-            *(self._placed(cubic, self._top.after) for cubic in after),
-        ]
+        before, after = _halves(self.old)
+        cubics = [*self._placed(before, self._top.before), *self._placed(after, self._top.after)]
         move = self._across * self.out
         return _meeting(cubics, self.old.start - move, self.old.end + move)
 
@@ -118,42 +118,41 @@ class ScaledCap:
     def _across(self) -> complex:
         return (self.old.end - self.old.start) / abs(self.old.end - self.old.start)
 
-    def _placed(self, cubic: Cubic, half: float) -> Cubic:
+    def _placed(self, cubics: Iterable[Cubic], half: float) -> Iterator[Cubic]:
+        start, across, before = self.old.start, self._across, self._top.before
         wider = 1 + self.out / half
         higher = 1 + self.up / abs(self._top.rise)
 
         def place(point: Point) -> Point:
-            seen = (point - self.old.start) / self._across
-            along = self._top.before + (seen.real - self._top.before) * wider
-            return self.old.start + self._across * complex(along, seen.imag * higher)
+            seen = (point - start) / across
+            along = before + (seen.real - before) * wider
+            return start + across * complex(along, seen.imag * higher)
 
-        return Cubic(*(place(point) for point in cubic))
-
-    @cached_property
-    def _halves(self) -> tuple[tuple[Cubic, ...], tuple[Cubic, ...]]:
-        index, t = self._top.index, self._top.t
-        before, at, after = (
-            self.old.cubics[:index],
-            self.old.cubics[index],
-            self.old.cubics[index + 1 :],
-        )
-        if at.length_between(0.0, t) < SAME_POINT:
-            return before, (at, *after)
-        if at.length_between(t, 1.0) < SAME_POINT:
-            return (*before, at), after
-        left, right = at.split(t)
-        return (*before, left), (right, *after)
+        return (Cubic(*map(place, cubic)) for cubic in cubics)
 
     def carried(self, length: float) -> float:
         """Return where a mark, so many mm along the old line, comes to lie on the new one, mm."""
         index = 0
-        cubics = [cubic for half in self._halves for cubic in half]
+        cubics = [cubic for half in _halves(self.old) for cubic in half]
         while index < len(cubics) - 1 and length > cubics[index].length:
             length -= cubics[index].length
             index += 1
         inside = cubics[index].parameter_at(length)
         done = sum(cubic.length for cubic in self.chain.cubics[:index])
         return done + self.chain.cubics[index].length_between(0.0, inside)
+
+
+@lru_cache(maxsize=64)
+def _halves(cap: Chain) -> tuple[tuple[Cubic, ...], tuple[Cubic, ...]]:
+    """Return the curves of a cap before its crown and after it."""
+    top = crown(cap)
+    before, at, after = cap.cubics[: top.index], cap.cubics[top.index], cap.cubics[top.index + 1 :]
+    if at.length_between(0.0, top.t) < SAME_POINT:
+        return before, (at, *after)
+    if at.length_between(top.t, 1.0) < SAME_POINT:
+        return (*before, at), after
+    left, right = at.split(top.t)
+    return (*before, left), (right, *after)
 
 
 def _meeting(cubics: list[Cubic], start: Point, end: Point) -> Chain:

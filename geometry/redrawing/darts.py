@@ -4,10 +4,8 @@ import itertools
 import math
 from collections.abc import Callable
 
-from shapely.geometry import Polygon
-
 from trueup.geometry.errors import CannotChange, NoSuchName
-from trueup.geometry.lines.points import Point
+from trueup.geometry.lines.polygons import polygon
 from trueup.geometry.measuring.measures import seam_measure
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Edge, InnerDart, Mouth, Piece
@@ -106,17 +104,12 @@ def inner_darts_lie_free(piece: Piece) -> bool:
     """Return whether every dart inside a piece lies in its cloth and runs into no other."""
     if not piece.inner_darts:
         return True
-    outline = as_polygon(piece.outline_points)
-    diamonds = [as_polygon((d.upper, d.right, d.lower, d.left)) for d in piece.inner_darts]
+    outline = piece.outline_polygon
+    diamonds = [polygon((d.upper, d.right, d.lower, d.left)) for d in piece.inner_darts]
     return all(outline.contains(diamond) for diamond in diamonds) and not any(
         one.overlaps(other) or one.contains(other) or other.contains(one)
         for one, other in itertools.combinations(diamonds, 2)
     )
-
-
-def as_polygon(points: tuple[Point, ...]) -> Polygon:
-    """Return the polygon through points of the plane."""
-    return Polygon([(p.real, p.imag) for p in points])
 
 
 def largest_amount(attempt: Callable[[float], object], wanted: float) -> float | None:

@@ -7,9 +7,9 @@ from shapely.geometry import LineString
 from trueup.geometry.errors import BrokenOutline
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion, Point
+from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.pieces.closed_line import end_to_end
 from trueup.geometry.pieces.piece import Dart, Edge, InnerDart, Mouth, Piece
-from trueup.geometry.redrawing.darts import as_polygon
 from trueup.geometry.tolerance import FLATTEN
 
 _HELD = "centre"
@@ -57,7 +57,7 @@ class Halves:
     def cut(self) -> LineString:
         """Return the straight cut from apex to place."""
         apex = self.mouth.dart.apex
-        return LineString([(apex.real, apex.imag), (self.place.real, self.place.imag)])
+        return polyline((apex, self.place))
 
     @property
     def cut_lies_in_cloth(self) -> bool:
@@ -68,13 +68,13 @@ class Halves:
     def darts_crossed(self) -> tuple[str, ...]:
         """Return the names of the other darts that the cut crosses."""
         wedges = {
-            mouth.dart.name: as_polygon((mouth.first, mouth.tip, mouth.second))
+            mouth.dart.name: polygon((mouth.first, mouth.tip, mouth.second))
             for edge in self.piece.edges
             for mouth in edge.mouths
             if mouth.dart != self.mouth.dart
         }
         for inner in self.piece.inner_darts:
-            wedges[inner.name] = as_polygon((inner.upper, inner.right, inner.lower, inner.left))
+            wedges[inner.name] = polygon((inner.upper, inner.right, inner.lower, inner.left))
         return tuple(name for name, wedge in wedges.items() if wedge.crosses(self.cut))
 
     def pivoted(self) -> Piece:
@@ -104,8 +104,8 @@ class Halves:
             points += stretch.line.flattened()
             if following and stretch.dart:
                 points.append(Mouth(stretch.dart, stretch.line.end, following.line.start).tip)
-        paper = as_polygon(tuple(points)).buffer(0)
-        diamond = as_polygon((inner.upper, inner.right, inner.lower, inner.left))
+        paper = polygon(tuple(points)).buffer(0)
+        diamond = polygon((inner.upper, inner.right, inner.lower, inner.left))
         if paper.covers(diamond):
             return InnerDart(
                 inner.name,
