@@ -175,7 +175,8 @@ class Overlaps:
         """Return the step of some that an own step does again."""
         mine = self._change(own)
         for step in steps if mine else ():
-            other = self._change(step) if step.id != own.id else None
+            may_repeat = step.id != own.id and step.kind == own.kind
+            other = self._change(step) if may_repeat else None
             if mine and other and mine.same_place(other) and not mine.opposes(other):
                 return step
         return None
