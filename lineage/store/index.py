@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 
-from trueup.lineage.errors import Damaged
+from trueup.lineage.errors import CannotWrite, Damaged
 from trueup.lineage.store import lock_files
 from trueup.lineage.store.paths import OWN_FOLDER
 from trueup.lineage.store.quiet_git import QuietGit
@@ -33,7 +33,8 @@ def bring(git: QuietGit, target: str, changes: Mapping[str, Change]) -> None:
         aside = git.with_index(prepared)
         try:
             _change(aside, index, prepared, target, changes)
-        except Damaged:
+        except (Damaged, CannotWrite):
+            # One cut off may be read, and only be found out when it is written again.
             clear(git.git_dir)
             aside.run("read-tree", target)
         os.replace(prepared, index)

@@ -10,7 +10,7 @@ Ends by itself: after so many minutes, or when all is done. Exits with 1 where s
 """
 
 import argparse
-import shutil
+import subprocess
 import tempfile
 import time
 from collections.abc import Iterator
@@ -72,13 +72,19 @@ class Ground:
 
     def _one(self, name: str, plant: Plant, where: str) -> tuple[int, str, list[str]]:
         place = self.place / "case"
-        shutil.rmtree(place, ignore_errors=True)
+        _take_away(place)
         case = Case.of(self.built, place)
         plant(case, case.folder if where == "wardrobe" else case.clone)
         another = name.startswith(ANOTHER_HISTORY)
         refused, found = judged(self.trueup, case, self.clean, where, another_history=another)
+        _take_away(place)
         told = "refused" if refused else "as if not there"
         return 1, f"{name} ({where}): {told}", [f"{name} ({where}): {each}" for each in found]
+
+
+def _take_away(place: Path) -> None:
+    """Take a folder away, however deep what was planted in it lies."""
+    subprocess.run(["rm", "-rf", str(place)], check=True)
 
 
 def main() -> int:

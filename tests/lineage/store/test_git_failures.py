@@ -162,6 +162,18 @@ def test_a_broken_index_is_made_anew(store, folder, content, assert_whole):
     assert_whole()
 
 
+@pytest.mark.parametrize("kept", [0.3, 0.5, 0.7, 0.9, 0.97])
+def test_an_index_that_was_cut_off_is_made_anew(store, folder, assert_whole, kept):
+    many = {f"patterns/blouse-{n}.toml": f"a {n}\n".encode() for n in range(12)}
+    before = store.commit(many, "Derive", expected_head=store.head())
+    index = folder / ".git" / "index"
+    content = index.read_bytes()
+    index.write_bytes(content[: int(len(content) * kept)])
+    made = store.commit({"blocks/village.toml": b"new\n"}, "Correct", expected_head=before)
+    assert store.head() == made
+    assert_whole()
+
+
 class TestReadingNeedsNoPlaceToWrite:
     def read(self, folder):
         with Store.open(folder) as reader:

@@ -18,7 +18,10 @@ PLANTED: Mapping[str, Plant] = {
     for name, plant in module.PLANTED.items()
 }
 
-ANOTHER_HISTORY = ("history: shallow", "files: recorded", "files: trees")
+ANOTHER_HISTORY = (
+    *("history: shallow", "files: recorded", "files: trees"),
+    "references: the branch is 'ref: refs/remotes/origin/main'",
+)
 """Where the history itself is another, `history` may tell another one."""
 
 
