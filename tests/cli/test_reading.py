@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from trueup.cli.main import ORDER
+from trueup.cli.verbs import VERBS
 
 READING = {
     "check": ("blouse",),
@@ -150,5 +150,5 @@ def test_an_export_is_written_in_full_and_not_over_another_file(
 
 def test_every_verb_is_listed_in_its_place(anywhere: Any) -> None:
     out = anywhere("--help").out
-    places = [out.index(f"\n  {verb} ") for verb in ORDER]
+    places = [out.index(f"\n  {verb} ") for verb in VERBS]
     assert places == sorted(places)
