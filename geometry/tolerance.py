@@ -6,6 +6,9 @@ SAME_POINT = 1e-6
 LENGTH_ERROR = 1e-8
 """Largest error of one curve's arc length; a chain of a hundred curves stays within 1e-6."""
 
+SAME_LENGTH = 1e-6
+"""Lengths that differ by less are one: so far the errors of a hundred curves may add up."""
+
 FINGERPRINT_GRID = 1e-5
 """Coordinates are rounded to this grid before they are fingerprinted."""
 

@@ -3,6 +3,8 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, fields, is_dataclass
 
+from msgspec import Struct
+
 from trueup.geometry.comparing.distance import farthest
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.draft import Draft
@@ -185,6 +187,8 @@ def _alike(one: object, other: object) -> bool:
         return abs(one - other) <= FINGERPRINT_GRID
     if isinstance(one, list | tuple) and isinstance(other, list | tuple):
         return len(one) == len(other) and all(map(_alike, one, other))
+    if isinstance(one, Struct) and type(one) is type(other):
+        return all(_alike(getattr(one, f), getattr(other, f)) for f in one.__struct_fields__)
     if is_dataclass(one) and type(one) is type(other):
         return all(_alike(getattr(one, f.name), getattr(other, f.name)) for f in fields(one))
     return one == other

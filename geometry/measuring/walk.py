@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from trueup.geometry.pieces.draft import Draft, Run, Seam
+from trueup.geometry.tolerance import SAME_LENGTH
 
 
 @dataclass(frozen=True)
@@ -28,7 +29,7 @@ class Walk:
     @property
     def matches(self) -> bool:
         """Return whether the two sides sew together as the seam allows."""
-        return abs(self.excess) <= self.seam.tolerance
+        return abs(self.excess) <= self.seam.tolerance + SAME_LENGTH
 
 
 def run_length(draft: Draft, runs: tuple[Run, ...]) -> float:

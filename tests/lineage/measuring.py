@@ -42,13 +42,16 @@ def ease(draft: Draft, seam: Seam) -> float:
     return run(seam.side) - run(seam.mate)
 
 
-def out_of_range(draft: Draft) -> dict[str, float]:
-    """Return the seams that walk outside what they are allowed, and how far, mm."""
+def out_of_range(draft: Draft, give: float = 0.0) -> dict[str, float]:
+    """Return the seams that walk outside what they are allowed, and how far, mm.
+
+    `give` is added to the tolerance of each: by so much a length read here may be off.
+    """
     found = {}
     for seam in draft.seams:
         walked = ease(draft, seam)
         beyond = max(seam.ease_low - walked, walked - seam.ease_high)
-        if beyond > seam.tolerance:
+        if beyond > seam.tolerance + give:
             found[seam.name] = beyond
     return found
 
