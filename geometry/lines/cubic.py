@@ -11,7 +11,7 @@ from msgspec import Struct
 from trueup.geometry.kept import kept
 from trueup.geometry.lines.points import Motion, Point, cross, dot
 from trueup.geometry.lines.polynomials import roots_inside
-from trueup.geometry.lines.quadrature import MOST_NODES, reach, rule_for
+from trueup.geometry.lines.quadrature import MOST_NODES, rule_for
 from trueup.geometry.tolerance import FLATTEN, LENGTH_ERROR, SAME_POINT, STRAIGHT
 
 _DEEPEST = 40
@@ -116,7 +116,7 @@ class Cubic(Struct, frozen=True, dict=True, cache_hash=True):
             return 0.0
         span = high - low
         b, c, d, most, still = self._speed
-        rule = rule_for(reach(still, low, high), abs(span) * most, LENGTH_ERROR)
+        rule = rule_for(still, low, high, abs(span) * most, LENGTH_ERROR)
         if rule is None and depth > 0:
             middle = self._slowest(low, high)
             return self._travelled(low, middle, depth - 1) + self._travelled(

@@ -40,17 +40,22 @@ def reach(singular: Iterable[complex], low: float, high: float) -> float:
     return found
 
 
-def rule_for(reach: float, most: float, error: float) -> Rule | None:
+def rule_for(
+    singular: Iterable[complex], low: float, high: float, most: float, error: float
+) -> Rule | None:
     """Return the rule that is right to `error` for the speed of a curve, None where none is.
 
     `most` bounds the speed times the interval. On the ellipse of a reach ρ a speed is at most ρ²
     times that, for a velocity is of the second degree (Bernstein's inequality), and n nodes are
     wrong by at most 64/15 · ρ² · most · ρ^(2 - 2n) / (1 - ρ^(-2)).
     """
-    if reach <= 1.0:
+    if 2 * most <= error:
+        return _RULES[0][1]  # neither the length nor what any rule says of it is more than that
+    far = reach(singular, low, high)
+    if far <= 1.0:
         return None
-    wanted = 64 / 15 * most / (error * (1 - 1 / (reach * reach)))
+    wanted = 64 / 15 * most / (error * (1 - 1 / (far * far)))
     for power, rule in _RULES:
-        if reach**power >= wanted:
+        if far**power >= wanted:
             return rule
     return None

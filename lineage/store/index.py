@@ -12,6 +12,9 @@ from trueup.lineage.store.paths import OWN_FOLDER
 from trueup.lineage.store.quiet_git import QuietGit
 from trueup.lineage.store.working_files import Change
 
+_NOT_WRITTEN = "new index file"
+"""What git says of an index that it could read and not write, for a full disk or what is in it."""
+
 
 def lock_of(git_dir: Path) -> Path:
     """Return the file by which git keeps others from its index."""
@@ -33,8 +36,10 @@ def bring(git: QuietGit, target: str, changes: Mapping[str, Change]) -> None:
         aside = git.with_index(prepared)
         try:
             _change(aside, index, prepared, target, changes)
-        except (Damaged, CannotWrite):
-            # One cut off may be read, and only be found out when it is written again.
+        except (Damaged, CannotWrite) as error:
+            # One that was cut off may be read, and only be found out when it is written again.
+            if isinstance(error, CannotWrite) and _NOT_WRITTEN not in error.reason:
+                raise
             clear(git.git_dir)
             aside.run("read-tree", target)
         os.replace(prepared, index)

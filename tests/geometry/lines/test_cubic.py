@@ -202,3 +202,10 @@ def test_an_arc_of_a_circle_is_as_long_as_its_angle():
     handle = 4 / 3 * math.tan(math.pi / 8) * 100
     quarter = Cubic(100 + 0j, 100 + handle * 1j, handle + 100j, 100j)
     assert quarter.length == pytest.approx(50 * math.pi, rel=3e-4)
+
+
+@pytest.mark.parametrize("high", [5e-324, 2e-96, 1e-30, 1e-16])
+@nasty
+def test_as_short_a_way_as_numbers_tell_has_a_length(cubic, high):
+    assert 0 <= cubic.length_between(0.0, high) <= LENGTH_ERROR
+    assert -LENGTH_ERROR <= cubic.length_between(high, 0.0) <= 0
