@@ -16,4 +16,4 @@ def gathered(draft: Draft, gathers: float) -> Draft:
     if not gathers or not draft.has_seam(CAP_SEAM):
         return draft
     seam = draft.seam(CAP_SEAM)
-    return draft.with_seam(replace(seam, ease_high=seam.ease_high + gathers))
+    return draft.with_seam(replace(seam, allowed=seam.allowed.moved(0.0, gathers)))

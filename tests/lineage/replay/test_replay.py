@@ -156,7 +156,7 @@ def test_nothing_is_doubled_in_a_piece_that_does_not_come_down_from_the_correcti
 
 
 def test_an_own_copy_of_the_correction_is_doubled():
-    own = step("o1", "scoop-armhole", Role.CORRECTION, piece="front", by="4mm")
+    own = step("o1", "scoop-armhole", Role.CORRECTION, piece="front", by="0.5mm")
     bench = Bench(state(block(), child("blouse", own), child("short", of="blouse")))
     found = bench.correct("village", SCOOP)
     blouse, short = pattern(found, "blouse"), pattern(found, "short")
@@ -164,7 +164,7 @@ def test_an_own_copy_of_the_correction_is_doubled():
     (conflict,) = blouse.conflicts
     assert conflict.kind is ConflictKind.DOUBLED
     assert conflict.change == "o1"
-    assert conflict.remedies[0].amount_mm == 4.0
+    assert conflict.remedies[0].amount_mm == 0.5
     assert short.verdict is Verdict.CARRIED
     assert short.inherits == (conflict.id,)
 
@@ -185,7 +185,7 @@ def test_what_is_not_the_same_correction_is_not_doubled(own: StepRecord):
 
 
 def test_a_style_made_above_doubles_no_correction():
-    own = step("o1", "scoop-armhole", Role.CORRECTION, piece="front", by="4mm")
+    own = step("o1", "scoop-armhole", Role.CORRECTION, piece="front", by="0.5mm")
     bench = Bench(state(block(), child("blouse", own)))
     bench.style("village", SCOOP)
     assert verdicts(bench) == {"blouse": Verdict.CARRIED}
