@@ -80,7 +80,7 @@ def _seams_of(draft: Draft, piece: Piece, edge: Edge) -> list[Seam]:
 def _eased(seam: Seam, piece: Piece, edge: Edge, intake: float) -> Seam:
     on_side = any((run.piece, run.edge) == (piece.name, edge.name) for run in seam.side)
     gained = intake if on_side else -intake
-    return replace(seam, allowed=seam.allowed.moved(gained, gained))
+    return seam.moved(gained, gained)
 
 
 def _joined(edge: Edge, mouth: Mouth) -> Edge:

@@ -47,6 +47,11 @@ _JOINS = (
     Join("neck-at-shoulder", ("front", "neck", "neck-point"), ("back", "neck", "neck-point")),
     Join("armhole-at-side", ("front", "armhole", "underarm"), ("back", "armhole", "underarm")),
     Join("hem-at-side", ("front", "hem", "hem-side"), ("back", "hem", "hem-side")),
+    Join(
+        "cap-at-sleeve-seam",
+        ("sleeve", "cap", "front-underarm"),
+        ("sleeve", "cap", "back-underarm"),
+    ),
     Join("hem-at-sleeve-seam", ("sleeve", "hem", "hem-back"), ("sleeve", "hem", "hem-front")),
 )
 
