@@ -47,7 +47,7 @@ class RaiseCap(Change):
                 f"a crown {height:.1f} mm above the cap line would come too near it",
                 "use a smaller amount",
             )
-        changed = recut(sleeve, 0.0, by)
+        changed = recut(sleeve, 0.0, by, smooth=True)
         require_simple(self, changed, "cap", by)
         return changed
 

@@ -62,11 +62,15 @@ def _joined(draft: Draft, join: Join, place: Place) -> Finding | None:
         total,
         join.degrees - SMOOTH_JOIN_DEGREES,
         join.degrees + SMOOTH_JOIN_DEGREES,
-        f"{first} and {second} meet at {total:.1f} degrees where they are sewn together at the "
+        f"{_both(first, second)} meet at {total:.1f} degrees where they are sewn together at the "
         f"{join.first[2]}; {join.degrees:.0f} would be right, and "
         f"{SMOOTH_JOIN_DEGREES:.0f} more or less are allowed.",
         tuple((piece.name, e.name) for piece, corner in corners for e in edges_at(piece, corner)),
     )
+
+
+def _both(first: str, second: str) -> str:
+    return f"The two ends of {first}" if first == second else f"{first} and {second}"
 
 
 def _outline(piece: Piece) -> Iterator[Finding]:

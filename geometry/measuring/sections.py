@@ -7,6 +7,10 @@ forward; behind it may be two thirds of the most (common practice, no source; so
 67 in a hundred, lies behind in drafts of all sizes).
 """
 
+import math
+from dataclasses import replace
+from itertools import pairwise
+
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft, Run, Seam, Section
 
@@ -34,6 +38,29 @@ def cap_halves(allowed: Band) -> tuple[Section, Section]:
         Section(FRONT_HALF, front, (CROWN, SHOULDER_POINT)),
         Section(BACK_HALF, back),
     )
+
+
+def eased(draft: Draft, seam: Seam, run: Run, by: float) -> Seam:
+    """Return a seam of a draft that may hold `by` mm more in all, and there where a run is sewn."""
+    sections = sections_of(draft, seam)
+    runs, index = (seam.side, 0) if run in seam.side else (seam.mate, 1)
+    start = sum(_length(draft, each) for each in runs[: runs.index(run)])
+    middle = start + _length(draft, run) / 2
+    ends = [*(each[index] for each in stations(draft, seam, sections)), math.inf]
+    there = 1 if index else len(sections)  # a cap is sewn to all of it
+    return replace(
+        seam.moved(by, by),
+        sections=tuple(
+            replace(section, allowed=section.allowed.moved(by / there, by / there))
+            if not index or low <= middle < high
+            else section
+            for section, (low, high) in zip(sections, pairwise([0.0, *ends]), strict=False)
+        ),
+    )
+
+
+def _length(draft: Draft, run: Run) -> float:
+    return draft.edge(run.piece, run.edge).length
 
 
 def shared_out(ease: float, sections: tuple[Section, ...]) -> tuple[float, ...]:

@@ -52,16 +52,8 @@ class Seam:
     sections: tuple[Section, ...] = ()
 
     def moved(self, low: float, high: float) -> Self:
-        """Return the seam with the ends of what is allowed moved by so much, mm.
-
-        The sections it states take equal parts of that.
-        """
-        parts = len(self.sections) or 1
-        sections = tuple(
-            replace(each, allowed=each.allowed.moved(low / parts, high / parts))
-            for each in self.sections
-        )
-        return replace(self, allowed=self.allowed.moved(low, high), sections=sections)
+        """Return the seam with the ends of what is allowed in all moved by so much, mm."""
+        return replace(self, allowed=self.allowed.moved(low, high))
 
     @property
     def runs(self) -> tuple[Run, ...]:

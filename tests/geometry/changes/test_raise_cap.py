@@ -53,7 +53,7 @@ def test_gathers_let_the_armhole_seam_take_more_ease() -> None:
     before = block().seam("armhole-seam")
     after = raise_cap(block(), 50, gathers=70).seam("armhole-seam")
     assert after.allowed.high == before.allowed.high + 70
-    assert after.allowed.low == before.allowed.low
+    assert after.allowed.low > before.allowed.low
     assert raise_cap(block(), 5).seam("armhole-seam") is before
 
 
