@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from trueup.geometry.changes.refit_cap import RefitCap, cap_refit
 from trueup.geometry.errors import GeometryError
-from trueup.geometry.measuring.measures import measure
+from trueup.geometry.measuring.measures import CAP_SEAM, measure
 from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.redrawing.refitting import HEIGHT, WIDTH, CapRefit
@@ -18,6 +18,7 @@ from trueup.lineage.files.records import EASE_OF, Effect, Remedy
 REFIT_CAP = "refit-cap"
 REFIT_CAP_HEIGHT = "refit-cap-height"
 MOVE_CROWN_NOTCH = "move-crown-notch"
+SMOOTH_CAP = "smooth-cap"
 
 
 def for_cap(draft: Draft, seam: Seam, ease_before: float | None) -> tuple[Remedy, ...]:
@@ -35,6 +36,19 @@ def for_cap(draft: Draft, seam: Seam, ease_before: float | None) -> tuple[Remedy
         return refits
     moved = tuple(_moved_notch(draft, seam, now))
     return (*moved, *refits) if abs(now - wanted) <= SEAM else (*refits, *moved)
+
+
+def for_kinked_cap(draft: Draft) -> tuple[Remedy, ...]:
+    """Return what can be done about a cap that kinks at the sleeve seam: smooth its ends."""
+    if not draft.has_seam(CAP_SEAM):
+        return ()
+    try:
+        refit = cap_refit(draft)
+    except GeometryError:
+        return ()
+    says = "draw the ends of the cap so that it runs on smoothly across the sleeve seam"
+    effects = _effects(draft, draft.seam(CAP_SEAM), refit)
+    return (Remedy(SMOOTH_CAP, None, says, "refit-cap", {}, effects, RefitCap.version),)
 
 
 def _refit(draft: Draft, seam: Seam, wanted: float, how: str) -> Iterator[Remedy]:

@@ -12,7 +12,7 @@ from trueup.lineage.files.records import (
     Remedy,
     StepRecord,
 )
-from trueup.lineage.replay.cap_remedies import for_cap
+from trueup.lineage.replay.cap_remedies import for_cap, for_kinked_cap
 from trueup.lineage.replay.collisions import Collision
 
 ACCEPT = "accept"
@@ -41,6 +41,8 @@ def for_collision(
     match collision.kind:
         case ConflictKind.SEAM:
             cures = _for_seam(collision, draft, ease_before)
+        case ConflictKind.SHAPE if (collision.code, collision.edge) == ("kink", "cap"):
+            cures = for_kinked_cap(draft)
         case ConflictKind.MISSING | ConflictKind.IMPOSSIBLE:
             cures = _for_step(collision, node)
         case _:
