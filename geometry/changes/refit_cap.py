@@ -70,6 +70,7 @@ def cap_refit(
     """
     if how not in WAYS:
         raise BadParameter("how", how, f"it is one of {', '.join(WAYS)}")
+    draft.piece(SLEEVE)
     job = Refitting(draft, how, width, notch)
     wanted = job.wanted(to)
     found = job.found(wanted)
