@@ -18,7 +18,7 @@ from trueup.lineage.garments.filing import Filing
 from trueup.lineage.garments.forgetting import forget
 from trueup.lineage.garments.since import since
 from trueup.lineage.garments.wearing import set_status
-from trueup.lineage.wardrobe import Wardrobe
+from trueup.lineage.writable import WritableWardrobe
 
 
 def garment(
@@ -73,7 +73,7 @@ def garment(
 def _record(name: str, status: str | None, why: str, as_json: bool, folder: options.Folder) -> None:
     wanted = None if status is None else status_named(status)
 
-    def plan(wardrobe: Wardrobe) -> Filing:
+    def plan(wardrobe: WritableWardrobe) -> Filing:
         if wanted is None:
             return forget(wardrobe, name, why)
         return set_status(wardrobe, name, wanted, why)

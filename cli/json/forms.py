@@ -11,12 +11,13 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.evaluation.origin import Origin
 from trueup.lineage.files.records import ConflictRecord, NodeRecord, Remedy, StepRecord
 from trueup.lineage.files.state import State
+from trueup.lineage.proposal import Proposal
 from trueup.lineage.replay.replay import PatternReplay
 from trueup.lineage.replay.standing import Standing
 from trueup.lineage.store import Commit, HandEdit
-from trueup.lineage.wardrobe import NODE as NODE_TRAILER
-from trueup.lineage.wardrobe import STEPS as STEPS_TRAILER
-from trueup.lineage.wardrobe import VERB, Proposal
+from trueup.lineage.trail import NODE as NODE_TRAILER
+from trueup.lineage.trail import STEPS as STEPS_TRAILER
+from trueup.lineage.trail import VERB
 
 Form = dict[str, Any]
 

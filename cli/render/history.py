@@ -13,7 +13,7 @@ from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import NodeRecord, StepRecord
-from trueup.lineage.wardrobe import STEPS
+from trueup.lineage.trail import STEPS
 
 
 def history_lines(

@@ -25,7 +25,7 @@ from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.garment_errors import CannotAlter
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.garments.since import Fate, since
-from trueup.lineage.wardrobe import Wardrobe
+from trueup.lineage.opened import OpenWardrobe
 
 
 @dataclass(frozen=True)
@@ -77,7 +77,7 @@ class Asked:
 
 
 def asked_of(
-    wardrobe: Wardrobe, name: str, least: float = LEAST, after: Evaluator | None = None
+    wardrobe: OpenWardrobe, name: str, least: float = LEAST, after: Evaluator | None = None
 ) -> Asked:
     """Return what a garment's pattern asks of its cloth as it is now, or as `after` has it.
 
@@ -96,7 +96,7 @@ def asked_of(
     return Asked(garment, cloth, old, new, least)
 
 
-def cloth_of(wardrobe: Wardrobe, garment: GarmentRecord) -> dict[str, Polygon]:
+def cloth_of(wardrobe: OpenWardrobe, garment: GarmentRecord) -> dict[str, Polygon]:
     """Return the cloth of each piece as it was cut; raises NoSuchFile, BadRecord."""
     return read_outline(wardrobe.file(garment.outline_path), garment.outline_path)
 

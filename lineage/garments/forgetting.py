@@ -3,10 +3,10 @@
 from trueup.lineage.files.garment_errors import BadWords
 from trueup.lineage.garments.filing import Filing
 from trueup.lineage.garments.saying import LONGEST_WORDS, words
-from trueup.lineage.wardrobe import Wardrobe
+from trueup.lineage.opened import OpenWardrobe
 
 
-def forget(wardrobe: Wardrobe, name: str, why: str) -> Filing:
+def forget(wardrobe: OpenWardrobe, name: str, why: str) -> Filing:
     """Return the step that takes a garment out: its record, its outline, and the photos on it.
 
     A photo that another garment's note refers to stays. Raises NoSuchGarment, and BadWords where
@@ -22,4 +22,6 @@ def forget(wardrobe: Wardrobe, name: str, why: str) -> Filing:
     there = wardrobe.paths
     gone = (path for path in (garment.outline_path, *sorted(photos)) if path in there)
     beside = dict.fromkeys((garment.path, *gone))
-    return Filing(garment, "garment", f"Take out the garment {name}", reason, beside=beside)
+    return Filing(
+        wardrobe.base, garment, "garment", f"Take out the garment {name}", reason, beside=beside
+    )

@@ -16,8 +16,8 @@ from trueup.lineage.files.records import replace
 from trueup.lineage.files.state import State
 from trueup.lineage.garments.filing import Filing
 from trueup.lineage.garments.saying import LONGEST_WORDS, day, words
+from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.symptoms.rows import SYMPTOMS
-from trueup.lineage.wardrobe import Wardrobe
 
 OTHER = "other"
 """The symptom of a note whose words say what no word of the vocabulary says."""
@@ -40,7 +40,7 @@ class Seen:
     photo: Photo | None = None
 
 
-def note(wardrobe: Wardrobe, garment_name: str, seen: Seen, today: datetime.date) -> Filing:
+def note(wardrobe: OpenWardrobe, garment_name: str, seen: Seen, today: datetime.date) -> Filing:
     """Return the step that adds a fit note to a garment; nothing is written yet.
 
     Raises NoSuchGarment, NoSuchSymptom, NoSuchName for a place that the version it was cut from
@@ -70,7 +70,7 @@ def note(wardrobe: Wardrobe, garment_name: str, seen: Seen, today: datetime.date
         beside[made.photo] = seen.photo.content
     noted = replace(garment, notes=(*garment.notes, made))
     says = f"Note on {garment_name}: {made.symptom} at {made.place}"
-    return Filing(noted, "note", says, made.words, made, beside)
+    return Filing(wardrobe.base, noted, "note", says, made.words, made, beside)
 
 
 def places(draft: Draft) -> tuple[str, ...]:

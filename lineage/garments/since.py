@@ -8,7 +8,7 @@ from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
 from trueup.lineage.files.records import Role, StepRecord
 from trueup.lineage.files.state import State
-from trueup.lineage.wardrobe import Wardrobe
+from trueup.lineage.opened import OpenWardrobe
 
 
 class Fate(StrEnum):
@@ -52,7 +52,7 @@ class Since:
         return tuple(each for each in self.steps if each.step.role is not Role.STYLE)
 
 
-def since(wardrobe: Wardrobe, garment: GarmentRecord) -> Since:
+def since(wardrobe: OpenWardrobe, garment: GarmentRecord) -> Since:
     """Return what became of a garment's pattern; never fails for one that is gone or damaged."""
     try:
         return _since(wardrobe, garment)
@@ -60,7 +60,7 @@ def since(wardrobe: Wardrobe, garment: GarmentRecord) -> Since:
         return Since(Fate.UNREADABLE, str(error), damage=error)
 
 
-def _since(wardrobe: Wardrobe, garment: GarmentRecord) -> Since:
+def _since(wardrobe: OpenWardrobe, garment: GarmentRecord) -> Since:
     version, pattern = garment.cut_from[:10], garment.pattern
     now = wardrobe.evaluator
     is_there = now.state.has(pattern)

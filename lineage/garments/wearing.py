@@ -7,12 +7,12 @@ from trueup.lineage.files.records import replace
 from trueup.lineage.files.state import State
 from trueup.lineage.garments.filing import Filing
 from trueup.lineage.garments.saying import LONGEST_WORDS, words
-from trueup.lineage.wardrobe import Wardrobe
+from trueup.lineage.opened import OpenWardrobe
 
 _ORDER = tuple(Status)
 
 
-def set_status(wardrobe: Wardrobe, name: str, wanted: Status, why: str = "") -> Filing:
+def set_status(wardrobe: OpenWardrobe, name: str, wanted: Status, why: str = "") -> Filing:
     """Return the step that gives a garment another status; nothing is written yet.
 
     What was altered is worn again as a matter of course; any other way back wants a `why`. Raises
@@ -26,7 +26,9 @@ def set_status(wardrobe: Wardrobe, name: str, wanted: Status, why: str = "") -> 
     reason = words(why, "reason", LONGEST_WORDS)
     if is_back and not worn_again and not reason:
         raise GoingBack(name, garment.status, wanted)
-    return Filing(replace(garment, status=wanted), "garment", f"{name} is {wanted}", reason)
+    return Filing(
+        wardrobe.base, replace(garment, status=wanted), "garment", f"{name} is {wanted}", reason
+    )
 
 
 def garments_of(

@@ -12,6 +12,7 @@ import pytest
 
 from tests.checkout import IMPORTS
 from tests.cli.conftest import Trueup
+from tests.lineage.recording import record_files
 from trueup.cli.verbs import VERBS
 from trueup.lineage.files.garment_files import garment_text
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
@@ -306,7 +307,7 @@ def garment(trueup: Trueup, name: str, *notes: FitNote, status: Status = Status.
             }
         )
         text = wardrobe.file(new.path) if known else None
-        wardrobe.record_files({new.path: garment_text(new, text)}, "cut", f"Garment {name}")
+        record_files(wardrobe, {new.path: garment_text(new, text)}, "cut", f"Garment {name}")
 
 
 def test_garments_and_fit_notes_of_both_are_there(ours: Trueup, theirs: Trueup) -> None:

@@ -25,8 +25,9 @@ from trueup.lineage.files import graph
 from trueup.lineage.files.garment_errors import NoSuchNote
 from trueup.lineage.files.garment_records import Status
 from trueup.lineage.files.records import ConflictKind, Role, replace
+from trueup.lineage.proposal import Proposal
 from trueup.lineage.replay.verdicts import Verdict
-from trueup.lineage.wardrobe import Proposal, Wardrobe
+from trueup.lineage.wardrobe import Wardrobe
 
 
 @pytest.fixture(scope="module")
