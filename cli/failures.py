@@ -62,12 +62,12 @@ def guarded(run: Callable[[], int]) -> int:
 def _recorded() -> list[str]:
     """Return the steps this process recorded."""
     # What was never imported has recorded nothing.
-    recorded = sys.modules.get("trueup.lineage.store.recorded")
+    recorded = sys.modules.get("trueup.lineage.store.writing.recorded")
     return recorded.STEPS if recorded else []
 
 
 def _only_edits(steps: Sequence[str]) -> bool:
-    recorded = sys.modules.get("trueup.lineage.store.recorded")
+    recorded = sys.modules.get("trueup.lineage.store.writing.recorded")
     return recorded is not None and recorded.EDITS.issuperset(steps)
 
 

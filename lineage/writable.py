@@ -35,7 +35,7 @@ from trueup.lineage.replay import edits
 from trueup.lineage.replay.bookkeeping import Cause
 from trueup.lineage.replay.edits import Edit
 from trueup.lineage.replay.replay import replay
-from trueup.lineage.store.recorded import say_only_edits
+from trueup.lineage.store.writing.recorded import say_only_edits
 
 StepT = TypeVar("StepT", bound=Recordable)
 Tell = Callable[[Recorded[TakenUp]], None]

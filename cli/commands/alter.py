@@ -11,7 +11,7 @@ from trueup.cli.opening import Reading, reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import said, show
-from trueup.cli.render.alteration import alteration_lines
+from trueup.cli.render.garments.alteration import alteration_lines
 from trueup.geometry.cloth.cut_cloth import LEAST
 from trueup.geometry.units import parse_length
 from trueup.lineage.evaluation.evaluate import Evaluator
@@ -65,7 +65,7 @@ def alter(
     `trueup garment GARMENT --status altered` says so.
     """
     if picture:
-        from trueup.cli.drawing.saving import require_picture, save_picture  # noqa: PLC0415
+        from trueup.cli.drawing.scene.saving import require_picture, save_picture  # noqa: PLC0415
         from trueup.cli.pictures.cloth import alteration_scene  # noqa: PLC0415
 
         require_picture(picture)

@@ -5,7 +5,7 @@ from trueup.cli.json import forms as json_forms
 from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
 from trueup.cli.page import show
-from trueup.cli.render.findings import finding_lines
+from trueup.cli.render.patterns.findings import finding_lines
 from trueup.lineage.replay.standing import standing
 
 

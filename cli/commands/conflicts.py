@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from trueup.cli.drawing.scene import Scene
+from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.failures import OPEN, Misused
 from trueup.cli.json import forms as json_forms
 from trueup.cli.opening import Reading, reading
@@ -43,7 +43,7 @@ def conflicts(
     one conflict the pieces before and after, and the walk of a seam that does not sew together.
     """
     if picture:
-        from trueup.cli.drawing.saving import require_picture, save_picture  # noqa: PLC0415
+        from trueup.cli.drawing.scene.saving import require_picture, save_picture  # noqa: PLC0415
 
         require_picture(picture)
         if node is None:

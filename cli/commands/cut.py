@@ -12,7 +12,7 @@ from trueup.cli.json import garments as json_garments
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import note, show
-from trueup.cli.render.garments import cut_lines
+from trueup.cli.render.garments.garment import cut_lines
 from trueup.lineage.garments import cutting
 from trueup.lineage.garments.filing import Filing
 from trueup.lineage.writable import WritableWardrobe

@@ -13,7 +13,7 @@ from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.options.garment_words import status_named
 from trueup.cli.page import note, show
-from trueup.cli.render.garments import filed_lines, garment_lines
+from trueup.cli.render.garments.garment import filed_lines, garment_lines
 from trueup.lineage.garments.filing import Filing
 from trueup.lineage.garments.forgetting import forget
 from trueup.lineage.garments.since import since

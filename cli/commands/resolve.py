@@ -11,7 +11,7 @@ from trueup.cli.json import garments as json_garments
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import show
-from trueup.cli.render.garments import filed_lines
+from trueup.cli.render.garments.garment import filed_lines
 from trueup.lineage.garments import mending
 from trueup.lineage.garments.filing import Filing
 from trueup.lineage.writable import WritableWardrobe

@@ -11,10 +11,10 @@ from trueup.cli.json import sheet as json_sheet
 from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
 from trueup.cli.page import note, show
-from trueup.cli.render.sheets import cut_list_lines, sheet_lines
+from trueup.cli.render.patterns.sheets import cut_list_lines, sheet_lines
 from trueup.cli.sheet.cut_list import cut_list
 from trueup.cli.sheet.document import composed, written
-from trueup.cli.sheet.letters import lacking
+from trueup.cli.sheet.ink.letters import lacking
 from trueup.cli.sheet.planning import planned
 from trueup.cli.sheet.wanted import Wanted
 from trueup.geometry.units import parse_length

@@ -19,7 +19,7 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.demo.playing import cause_of, notes_of, play, propose_correction
 from trueup.cli.demo.story import Story, read_story
 from trueup.cli.page import command, said, show
-from trueup.cli.render.faults import cause_lines
+from trueup.cli.render.garments.faults import cause_lines
 from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.units import Unit
 from trueup.lineage.faults.causes import Cause, causes

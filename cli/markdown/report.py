@@ -4,8 +4,13 @@ from collections.abc import Iterator
 
 from trueup.cli.amounts import before_and_after, length, retold
 from trueup.cli.markdown.text import page, plain, table
-from trueup.cli.render.entries import decision_in_words, followed_in_words, made_in_words, who
-from trueup.cli.render.history import origin_in_words
+from trueup.cli.render.chronicle.entries import (
+    decision_in_words,
+    followed_in_words,
+    made_in_words,
+    who,
+)
+from trueup.cli.render.chronicle.history import origin_in_words
 from trueup.cli.render.replay import tally
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.audit import Audit

@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from shapely.geometry import Polygon
 
 from trueup.cli.drawing.cloth_picture import ClothWords, EdgeLine, PieceOfCloth, cloth_picture
-from trueup.cli.drawing.scene import Scene
-from trueup.cli.render.alteration import (
+from trueup.cli.drawing.scene.scene import Scene
+from trueup.cli.render.garments.alteration import (
     AS_IF,
     AS_WANTED,
     EdgeWords,

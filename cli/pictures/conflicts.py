@@ -3,7 +3,7 @@
 from trueup.cli.amounts import retold
 from trueup.cli.drawing.conflict_picture import ConflictWords, conflict_picture
 from trueup.cli.drawing.draft_picture import Marked, draft_picture
-from trueup.cli.drawing.scene import Scene
+from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.opening import Reading
 from trueup.cli.pictures.comparing import Version
 from trueup.cli.render.conflicts import numbers_line, place_words, remedy_line

@@ -6,14 +6,14 @@ Lengths in mm.
 from collections.abc import Iterator, Sequence
 
 from trueup.cli.amounts import retold
-from trueup.cli.sheet.blocks import Block, gap, heading, paragraph, table, together
 from trueup.cli.sheet.facts import Facts, allowance_words, cut_words
-from trueup.cli.sheet.ink import Drawing, Pen, Stroke, Words, rectangle
-from trueup.cli.sheet.letters import width_of
+from trueup.cli.sheet.ink.blocks import Block, gap, heading, paragraph, table, together
+from trueup.cli.sheet.ink.drawn import Drawing, Pen, Stroke, Words, rectangle
+from trueup.cli.sheet.ink.letters import width_of
+from trueup.cli.sheet.laying.sheets import Moved, Sheets
+from trueup.cli.sheet.laying.tiles import OVERLAP
 from trueup.cli.sheet.page_map import page_map
 from trueup.cli.sheet.piece_lines import Layer
-from trueup.cli.sheet.sheets import Moved, Sheets
-from trueup.cli.sheet.tiles import OVERLAP
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.units import format_length
 from trueup.lineage.files.records import ConflictRecord

@@ -14,7 +14,7 @@ from trueup.lineage.files.writing import node_text
 from trueup.lineage.merging.states import SETTINGS_FILE
 from trueup.lineage.merging.three_way import Note
 from trueup.lineage.store import Store
-from trueup.lineage.store.merge_errors import CannotJoin
+from trueup.lineage.store.joins.merge_errors import CannotJoin
 
 Read = Callable[[str, bytes], Any]
 Write = Callable[[Any, bytes | None], bytes]

@@ -6,7 +6,7 @@ from msgspec.structs import asdict, replace
 
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
 from trueup.lineage.merging.three_way import Note, Sides, in_order, three_way, united
-from trueup.lineage.store.merge_errors import CannotJoin
+from trueup.lineage.store.joins.merge_errors import CannotJoin
 
 _WORDS = ("words",)
 _LISTS = ("stitched_down", "resolved_by")

@@ -16,7 +16,7 @@ from trueup.lineage.merging.states import Merged, merge_states
 from trueup.lineage.merging.three_way import Note, Sides
 from trueup.lineage.recordable import Standing
 from trueup.lineage.store import Commit, Store
-from trueup.lineage.store.merge_errors import CannotJoin
+from trueup.lineage.store.joins.merge_errors import CannotJoin
 from trueup.lineage.trail import VERB
 
 JOINS = "Joins"

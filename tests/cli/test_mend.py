@@ -482,7 +482,11 @@ def test_a_preview_leaves_gits_half_merge_as_it_is(stopped: Trueup) -> None:
 
 KILLED = """
 import os, sys
-from trueup.lineage.store import index, settling, step, unfinished, working_files
+from trueup.lineage.store.writing import index
+from trueup.lineage.store.writing import settling
+from trueup.lineage.store.writing import step
+from trueup.lineage.store.writing import unfinished
+from trueup.lineage.store.files import working_files
 place, name, moment, count, *words = sys.argv[1:]
 place = eval(place)
 whole, calls = getattr(place, name), []

@@ -8,7 +8,7 @@ from tests.lineage.recording import undo
 from tests.lineage.stepping import LITTLE, SCOOP, corrected, files, prints
 from trueup.lineage.errors import CannotWrite, MovedOn
 from trueup.lineage.files.records import Role
-from trueup.lineage.store import index, step
+from trueup.lineage.store.writing import index, step
 from trueup.lineage.wardrobe import Wardrobe
 
 

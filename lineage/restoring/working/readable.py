@@ -14,7 +14,7 @@ from trueup.lineage.files.reading import is_node_file, read_node, read_settings
 from trueup.lineage.files.records import FORMAT, NodeRecord, Settings
 from trueup.lineage.files.toml_text import NoTables, tables_in
 from trueup.lineage.limits import LARGEST_RECORD
-from trueup.lineage.store.paths import SETTINGS
+from trueup.lineage.store.files.paths import SETTINGS
 
 
 class Newer(Exception):

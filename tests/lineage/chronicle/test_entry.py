@@ -9,7 +9,7 @@ from tests.lineage.chronicle.conftest import Lived
 from tests.lineage.making import change
 from tests.lineage.recording import record_files
 from tests.lineage.stepping import corrected
-from trueup.cli.demo.playing import plan, record
+from trueup.cli.demo.playing import plan
 from trueup.cli.demo.telling import sample_story
 from trueup.lineage.chronicle import Chronicle, Entry
 from trueup.lineage.promotion.promoting import propose_promotion
@@ -50,7 +50,7 @@ def test_the_whole_sample_wardrobe_is_told_as_it_was_made(tmp_path: Path) -> Non
         told = sample_story().step
         for each in told:
             planned = plan(wardrobe, each, datetime.date.today())
-            commit = record(wardrobe, planned)
+            commit = wardrobe.record(planned)
             if isinstance(planned, Proposal):
                 made[commit] = planned
         chronicle = Chronicle(wardrobe)

@@ -21,7 +21,7 @@ from trueup.lineage.files.records import (
 from trueup.lineage.files.state import State
 from trueup.lineage.merging.states import Merged, merge_states
 from trueup.lineage.merging.three_way import in_order
-from trueup.lineage.store.merge_errors import CannotJoin
+from trueup.lineage.store.joins.merge_errors import CannotJoin
 
 CUT_ON = datetime.date(2025, 3, 1)
 
