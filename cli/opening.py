@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from trueup.cli.command_line import CommandLine
+from trueup.cli.hints import sentence
 from trueup.cli.json import forms as json_forms
 from trueup.cli.json.forms import Form
 from trueup.cli.page import note
@@ -81,7 +82,7 @@ def note_joined(edits: HandEdits, broken: Collection[str] = ()) -> None:
     for line in joined_lines({p: named for p, named in edits.since.items() if p not in broken}):
         note(line)
     for path, error in edits.refused.items():
-        note(f"Answered from {path} as it was recorded last. {error}")
+        note(f"Answered from {path} as it was recorded last. {sentence(error)}")
 
 
 def joined_lines(since: Mapping[str, Sequence[Named]]) -> Iterator[str]:

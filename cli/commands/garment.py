@@ -6,6 +6,7 @@ import typer
 
 from trueup.cli.carrying_out.filing import file_step
 from trueup.cli.failures import DAMAGED, Misused
+from trueup.cli.hints import sentence
 from trueup.cli.json import forms as json_forms
 from trueup.cli.json import garments as json_garments
 from trueup.cli.opening import reading
@@ -66,7 +67,7 @@ def garment(
     else:
         show(*garment_lines(found, became, state, commands))
     if became.damage and not state.unreadable:
-        note(became.damage)
+        note(sentence(became.damage))
     return DAMAGED if became.damage else 0
 
 

@@ -9,7 +9,7 @@ from difflib import get_close_matches
 from trueup.geometry.errors import BadParameter, NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.units import Unit, parse_length
-from trueup.lineage.files.garment_errors import BadWords, NoSuchNote, NoSuchSymptom
+from trueup.lineage.files.garment_errors import NoSuchNote, NoSuchSymptom, Unsaid
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Side
 from trueup.lineage.files.photos import Photo
 from trueup.lineage.files.records import replace
@@ -82,11 +82,11 @@ def places(draft: Draft) -> tuple[str, ...]:
 def symptom_of(text: str, said: str) -> str:
     """Return a symptom as it is kept: a word of the vocabulary, or `other` where `said` tells it.
 
-    Raises NoSuchSymptom with the nearest words, BadWords where `other` is left without any.
+    Raises NoSuchSymptom with the nearest words, Unsaid where `other` is left without any.
     """
     symptom = "-".join(words(text, "symptom").lower().split())
     if symptom == OTHER and not said:
-        raise BadWords("symptom", "`other` needs --words that say what is seen")
+        raise Unsaid("words", "`other` stands for what no word of the vocabulary says")
     if symptom != OTHER and symptom not in SYMPTOMS:
         raise NoSuchSymptom(text, _nearest(symptom))
     return symptom

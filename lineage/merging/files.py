@@ -56,7 +56,7 @@ def files_of(versions: Versions, state: State) -> tuple[dict[str, bytes | None],
         raise CannotJoin(
             special[0],
             "the other side put a link or a foreign repository there",
-            "take it out there, or join the two with `git merge` and run `trueup mend` after it",
+            "take it out there, or join with `git merge` and have that looked over afterwards",
         )
     writes: dict[str, bytes | None] = {}
     notes: list[Note] = []

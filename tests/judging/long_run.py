@@ -28,8 +28,8 @@ def main(
     print("\n".join(cures.left))
     share = cures.settled / cures.met if cures.met else 1.0
     print(
-        f"{cures.met} seams in conflict: the first remedy settles {cures.settled} ({share:.1%}) and "
-        f"leaves {cures.clean} clean; first were {dict(cures.by_remedy)}"
+        f"{cures.met} seams in conflict: the first remedy settles {cures.settled} ({share:.1%}), "
+        f"and leaves {cures.clean} clean; first were {dict(cures.by_remedy)}"
     )
 
 

@@ -34,8 +34,7 @@ class HalfMerged(BadInput):
     def __str__(self) -> str:
         return (
             f"git stopped in the middle of joining {self.other[:10]} into "
-            f"{quoted(self.folder)}; join it with `trueup mend`, or give it up with "
-            "`git merge --abort`."
+            f"{quoted(self.folder)}; finish joining it, or give it up."
         )
 
 
