@@ -4,6 +4,7 @@ import math
 import re
 from fractions import Fraction
 
+from trueup.geometry.pieces.band import Band
 from trueup.geometry.units import Unit, as_printed, format_length, in_unit
 
 _MM_OF_YARD = 914.4
@@ -32,6 +33,21 @@ def cloth_length(mm: float, unit: Unit) -> str:
     yards = [str(whole)] if whole or not eighths else []
     yards += [str(Fraction(eighths, 8))] if eighths else []
     return f"{' '.join(yards)} yd ({length(mm, unit)})"
+
+
+def band(allowed: Band, unit: Unit) -> str:
+    """Return what an amount may be, `2.5 cm to 4.5 cm`."""
+    low, high = length(allowed.low, unit), length(allowed.high, unit)
+    return low if low == high else f"{low} to {high}"
+
+
+def standing(allowed: Band, mm: float, unit: Unit) -> str:
+    """Return with a sign of its own whether an amount is allowed, or by tolerance only."""
+    if not allowed.holds(mm):
+        return "! outside"
+    if allowed.within_tolerance(mm):
+        return f"+ within tolerance, {length(allowed.tolerance, unit)}"
+    return "+ matches"
 
 
 def area(mm2: float, unit: Unit) -> str:

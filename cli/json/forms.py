@@ -6,7 +6,7 @@ from typing import Any
 
 from trueup.cli import page
 from trueup.cli.command_line import CommandLine
-from trueup.geometry.measuring.walk import walk
+from trueup.geometry.measuring.walk import SectionWalk, walk
 from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.evaluation.origin import Origin
 from trueup.lineage.files.records import ConflictRecord, NodeRecord, Remedy, StepRecord
@@ -104,6 +104,7 @@ def conflict(record: ConflictRecord, commands: CommandLine) -> Form:
         "arose_at": record.arose_at,
         "piece": record.piece,
         "edge": record.edge,
+        "section": record.section or None,
         "before_mm": mm(record.before_mm),
         "after_mm": mm(record.after_mm),
         "allowed_mm": None if record.allowed_mm is None else [mm(v) for v in record.allowed_mm],
@@ -124,6 +125,10 @@ def _remedy(remedy: Remedy, record: ConflictRecord, commands: CommandLine) -> Fo
         "name": remedy.name,
         "amount_mm": mm(remedy.amount_mm),
         "says": remedy.says,
+        "effects": [
+            {"name": e.name, "before_mm": mm(e.before_mm), "after_mm": mm(e.after_mm)}
+            for e in remedy.effects
+        ],
         "command": commands.decide(record.id, remedy.name),
     }
 
@@ -182,11 +187,28 @@ def walks(node: str, draft: Draft, names: Iterable[str]) -> Form:
                 "side_mm": mm(each.side),
                 "mate_mm": mm(each.mate),
                 "ease_mm": mm(each.ease),
-                "allowed_mm": [mm(each.seam.ease_low), mm(each.seam.ease_high)],
+                "allowed_mm": [mm(each.seam.allowed.low), mm(each.seam.allowed.high)],
+                "tolerance_mm": mm(each.seam.allowed.tolerance),
                 "matches": each.matches,
+                "within_tolerance": each.seam.allowed.within_tolerance(each.ease),
+                "sections": [_section(part) for part in each.sections],
             }
             for each in walked
         ],
+    }
+
+
+def _section(part: SectionWalk) -> Form:
+    allowed = part.section.allowed
+    return {
+        "name": part.section.name,
+        "side_mm": mm(part.side),
+        "mate_mm": mm(part.mate),
+        "ease_mm": mm(part.ease),
+        "allowed_mm": [mm(allowed.low), mm(allowed.high)],
+        "tolerance_mm": mm(allowed.tolerance),
+        "matches": part.matches,
+        "within_tolerance": allowed.within_tolerance(part.ease),
     }
 
 

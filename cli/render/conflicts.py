@@ -9,7 +9,14 @@ from trueup.cli.amounts import before_and_after, length, retold
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.geometry.units import Unit
-from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState, Remedy
+from trueup.lineage.files.records import (
+    EASE_OF,
+    ConflictKind,
+    ConflictRecord,
+    ConflictState,
+    Effect,
+    Remedy,
+)
 
 
 def conflict_lines(
@@ -56,6 +63,8 @@ def numbers_line(conflict: ConflictRecord, unit: Unit) -> str:
     if conflict.after_mm is None:
         return ""
     what = "ease" if conflict.kind is ConflictKind.SEAM else "measured"
+    if conflict.section:
+        what = f"{what} of the {conflict.section} part"
     numbers = f"{what} {before_and_after(conflict.before_mm, conflict.after_mm, unit)}"
     if conflict.allowed_mm is None:
         return numbers
@@ -66,7 +75,15 @@ def numbers_line(conflict: ConflictRecord, unit: Unit) -> str:
 def remedy_line(remedy: Remedy, unit: Unit) -> str:
     """Return one way to settle a conflict, with its computed amount."""
     amount = "" if remedy.amount_mm is None else f" ({length(remedy.amount_mm, unit)})"
-    return f"{remedy.name}{amount}: {retold(remedy.says, unit)}"
+    effects = "; ".join(_effect(each, unit) for each in remedy.effects)
+    return f"{remedy.name}{amount}: {retold(remedy.says, unit)}{effects and f' ({effects})'}"
+
+
+def _effect(effect: Effect, unit: Unit) -> str:
+    name = effect.name
+    if name.startswith(EASE_OF):
+        name = f"ease of the {name.removeprefix(EASE_OF)} part"
+    return f"{name} {before_and_after(effect.before_mm, effect.after_mm, unit)}"
 
 
 def conflict_list(

@@ -16,6 +16,7 @@ from trueup.geometry.tolerance import SAME_POINT
 
 CENTRE = "centre"
 ARMHOLE = "armhole"
+CAP = "cap"
 BUST = "bust"
 
 _JUST_BELOW = 0.01
@@ -157,11 +158,24 @@ def level_width(piece: Piece, level: Level) -> float:
     if level.along:
         return piece.edge(level.along).length
     if CENTRE not in piece.edge_names:
-        return piece.width_at(level.y)
+        return piece.width_at(_below_the_cap(piece, level.y))
     tape = tape_at(piece, level.y)
     if tape and level.name == BUST and _through_armhole(piece, tape):
         tape = _under_the_arm(piece, level.y)
     return tape.width if tape else 0.0
+
+
+def _below_the_cap(piece: Piece, y: float) -> float:
+    """Return a level, or that of the lowest point of a cap whose ends dip below it.
+
+    Above that point the tape would leave the sleeve where the dip begins, and say so much less.
+    """
+    if CAP not in piece.edge_names:
+        return y
+    ends = [piece.edge(CAP).start.imag, piece.edge(CAP).end.imag]
+    dips = [point.imag for point in piece.edge(CAP).outline_points]
+    lowest = max(dips)
+    return lowest if max(ends) - SAME_POINT <= y < lowest else y
 
 
 def _through_armhole(piece: Piece, tape: Tape) -> bool:

@@ -26,7 +26,7 @@ from trueup.lineage.drawings.tracing.trace import kept_draft
 from trueup.lineage.errors import BadInput, BadRecord, Damaged
 from trueup.lineage.evaluation.cache import Cache, NoCache
 from trueup.lineage.evaluation.steps import change_of
-from trueup.lineage.evaluation.summary import Problem, SeamWalk, Summary
+from trueup.lineage.evaluation.summary import Problem, SeamWalk, SectionEase, Summary
 from trueup.lineage.files.records import BlockDraft, NodeRecord, ParentRecord, StepRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.limits import DEEPEST_LINEAGE
@@ -251,9 +251,19 @@ def _seam_walk(draft: Draft, name: str) -> SeamWalk:
     return SeamWalk(
         walked.side,
         walked.mate,
-        seam.ease_low,
-        seam.ease_high,
+        seam.allowed.low,
+        seam.allowed.high,
         tuple(str(run) for run in seam.runs),
+        tuple(
+            SectionEase(
+                each.section.name,
+                each.side,
+                each.mate,
+                each.section.allowed.low,
+                each.section.allowed.high,
+            )
+            for each in walked.sections
+        ),
     )
 
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from trueup.geometry.errors import NoSuchName
-from trueup.geometry.measuring.checks import Finding
+from trueup.geometry.measuring.finding import Finding
 
 
 @dataclass(frozen=True)
@@ -23,6 +23,17 @@ class Problem:
 
 
 @dataclass(frozen=True)
+class SectionEase:
+    """A section of a seam: its two sewn lengths and the ease it allows, mm."""
+
+    name: str
+    side: float
+    mate: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
 class SeamWalk:
     """A seam of an evaluated node: its two sewn lengths and the ease it allows, mm."""
 
@@ -31,6 +42,19 @@ class SeamWalk:
     low: float
     high: float
     runs: tuple[str, ...]
+    sections: tuple[SectionEase, ...] = ()
+
+    def ease(self, section: str = "") -> float | None:
+        """Return its ease, or that of one section, mm; None where it has no such section."""
+        if not section:
+            return self.side - self.mate
+        return next((s.side - s.mate for s in self.sections if s.name == section), None)
+
+    @property
+    def numbers(self) -> tuple[float, ...]:
+        """Return all its lengths and what it allows, section by section, mm."""
+        parts: tuple[SeamWalk | SectionEase, ...] = (self, *self.sections)
+        return tuple(mm for p in parts for mm in (p.side, p.mate, p.low, p.high))
 
 
 @dataclass(frozen=True)

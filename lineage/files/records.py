@@ -105,10 +105,23 @@ class TracedDraft(Struct, frozen=True, rename={"source": "from"}):
     drawing: str = ""
 
 
+EASE_OF = "ease of "
+"""Begins the name of an effect that is the ease of a section, before the section's name."""
+
+
+class Effect(Struct, frozen=True):
+    """What a remedy does to one measure, or to the ease of a section (`ease of front`), mm."""
+
+    name: str
+    before_mm: float
+    after_mm: float
+
+
 class Remedy(Struct, frozen=True):
     """One way to settle a conflict; `amount_mm` is computed, None where there is none.
 
-    `step` is the change it adds, as kind and written parameters, where it adds one.
+    `kind`, `version` and `values` are the change it adds, where it adds one; `effects` what that
+    changes of what a maker would ask about.
     """
 
     name: str
@@ -116,6 +129,8 @@ class Remedy(Struct, frozen=True):
     says: str = ""
     kind: str | None = None
     values: dict[str, Any] = {}
+    effects: tuple[Effect, ...] = ()
+    version: int = 1
 
 
 class Decision(Struct, frozen=True):
@@ -129,7 +144,8 @@ class Decision(Struct, frozen=True):
 class ConflictRecord(Struct, frozen=True):
     """A disagreement between a correction and a node's own changes, waiting for a decision.
 
-    `before_mm` and `after_mm` are what was measured at piece and edge (for a seam: its ease);
+    `before_mm` and `after_mm` are what was measured at piece and edge (for a seam: its ease, or
+    that of the `section` of it that is farthest off, and then `whole_before_mm` that of the seam);
     `allowed_mm` the range it should keep to; `excess_mm` how far outside it lies. `correction`
     and `change` are step ids; `since` is the commit before the correction, which `hold` returns to.
     """
@@ -148,6 +164,8 @@ class ConflictRecord(Struct, frozen=True):
     after_mm: float | None = None
     allowed_mm: tuple[float, float] | None = None
     excess_mm: float = 0.0
+    section: str = ""
+    whole_before_mm: float | None = None
     since: str = ""
     state: ConflictState = ConflictState.OPEN
     remedies: tuple[Remedy, ...] = ()

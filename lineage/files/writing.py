@@ -187,6 +187,8 @@ def _conflict_fields(conflict: ConflictRecord) -> dict[str, Any]:
         ),
         "excess_mm": conflict.excess_mm,
         **present(
+            section=conflict.section,
+            whole_before_mm=conflict.whole_before_mm,
             since=conflict.since,
             remedies=[_remedy_fields(remedy) for remedy in conflict.remedies],
             decisions=[
@@ -199,6 +201,17 @@ def _conflict_fields(conflict: ConflictRecord) -> dict[str, Any]:
 def _remedy_fields(remedy: Remedy) -> dict[str, Any]:
     return {
         "name": remedy.name,
-        **present(amount_mm=remedy.amount_mm, says=remedy.says, kind=remedy.kind),
+        **present(
+            amount_mm=remedy.amount_mm,
+            says=remedy.says,
+            kind=remedy.kind,
+            version=remedy.version if remedy.version > 1 else None,
+        ),
         **({"values": remedy.values} if remedy.values else {}),
+        **present(
+            effects=[
+                {"name": e.name, "before_mm": e.before_mm, "after_mm": e.after_mm}
+                for e in remedy.effects
+            ]
+        ),
     }

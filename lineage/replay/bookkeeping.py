@@ -159,7 +159,9 @@ def _opened(
 ) -> ConflictRecord:
     """Return an open conflict for a collision; `record` is the one it opens again, if any."""
     was_open = record is not None and record.state is ConflictState.OPEN
-    ease_before = record.before_mm if was_open and record else _ease_before(collision, before)
+    opened = record if was_open else None
+    ease_before = _ease_before(collision, collision.section, before, opened)
+    whole_before = _ease_before(collision, "", before, opened)
     corrected = record.corrected if was_open and record else cause.node
     measured = None if "kink" in collision.code else collision.measured_mm
     return ConflictRecord(
@@ -179,24 +181,31 @@ def _opened(
         after_mm=_hundredths(measured),
         allowed_mm=_hundredths_of(collision.allowed_mm),
         excess_mm=round(collision.excess, 2),
+        section=collision.section,
+        whole_before_mm=_hundredths(whole_before) if collision.section else None,
         since=record.since if was_open and record else cause.since,
         remedies=remedies.for_collision(
             collision,
             node,
             draft,
-            ease_before,
+            whole_before,
             came_from_above=before is not None and corrected != node.name,
         ),
         decisions=record.decisions if record else (),
     )
 
 
-def _ease_before(collision: Collision, before: Summary | None) -> float | None:
+def _ease_before(
+    collision: Collision, section: str, before: Summary | None, record: ConflictRecord | None
+) -> float | None:
+    """Return what a seam, or a section of it, held before; an open record of that knows it."""
+    if record is not None and section in (record.section, ""):
+        return record.before_mm if record.section == section else record.whole_before_mm
     if before is None or collision.kind is not ConflictKind.SEAM:
         return None
     place = f"{collision.piece}.{collision.edge}"
     walked = (seam for seam in before.seams.values() if seam.runs[0] == place)
-    return next((seam.side - seam.mate for seam in walked), None)
+    return next((seam.ease(section) for seam in walked), None)
 
 
 def _hundredths(value: float | None) -> float | None:

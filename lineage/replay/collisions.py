@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from trueup.geometry.measuring.checks import Finding
+from trueup.geometry.measuring.finding import Finding
 from trueup.geometry.tolerance import UNCHANGED, WORSE, WORSE_DEGREES
 from trueup.lineage.evaluation.summary import Problem, Summary
 from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
@@ -25,6 +25,7 @@ class Collision:
     excess: float
     change: str = ""
     largest_mm: float | None = None
+    section: str = ""
 
     @property
     def key(self) -> Key:
@@ -73,6 +74,7 @@ def _from_finding(finding: Finding) -> Collision:
         finding.measured,
         (finding.low, finding.high),
         finding.excess,
+        section=finding.section,
     )
 
 
@@ -123,13 +125,10 @@ def _taken_over(collision: Collision, node: Summary, parent: Summary) -> bool:
     for name, seam in node.seams.items():
         if seam.runs[0] == place and name in parent.seams:
             theirs = parent.seams[name]
-            pairs = [
-                (seam.side, theirs.side),
-                (seam.mate, theirs.mate),
-                (seam.low, theirs.low),
-                (seam.high, theirs.high),
-            ]
-            return all(abs(mine - other) <= UNCHANGED for mine, other in pairs)
+            return len(seam.sections) == len(theirs.sections) and all(
+                abs(mine - other) <= UNCHANGED
+                for mine, other in zip(seam.numbers, theirs.numbers, strict=True)
+            )
     return False
 
 

@@ -213,7 +213,7 @@ def _carry_out(
             edit = amend_step(state, node.name, conflict.change, remedy.values, why)
             return edit.nodes[0], edit.steps, done
         case _:
-            bare = StepRecord("", Role.DECISION, str(remedy.kind), values=remedy.values)
+            bare = StepRecord("", Role.DECISION, str(remedy.kind), remedy.version, remedy.values)
             change = change_of(bare, state.unit)
             made = step_id(head, node.name, change.kind, {**remedy.values, "of": conflict.id})
             step = step_from(change, Role.DECISION, made, why=why, date=date, settles=conflict.id)

@@ -2,8 +2,7 @@
 
 import math
 
-from trueup.geometry.changes.refit_cap import cap_refit
-from trueup.geometry.errors import GeometryError
+from trueup.geometry.changes import kind_named
 from trueup.geometry.measuring.measures import CAP_SEAM
 from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.files.records import (
@@ -13,6 +12,7 @@ from trueup.lineage.files.records import (
     Remedy,
     StepRecord,
 )
+from trueup.lineage.replay.cap_remedies import for_cap, for_kinked_cap
 from trueup.lineage.replay.collisions import Collision
 
 ACCEPT = "accept"
@@ -34,13 +34,15 @@ def for_collision(
 ) -> tuple[Remedy, ...]:
     """Return what can be done about a collision at a node, the cure first.
 
-    `ease_before` is what a seam walked to before the correction; a refit aims for it where it was
-    allowed, and for the nearest allowed ease where it was not. Only what came from above can be
-    kept away by staying on an earlier parent.
+    `ease_before` is what a seam walked to in all before the correction; a refit aims for it where
+    it was allowed, and for the nearest allowed ease where it was not. Only what came from above can
+    be kept away by staying on an earlier parent.
     """
     match collision.kind:
         case ConflictKind.SEAM:
             cures = _for_seam(collision, draft, ease_before)
+        case ConflictKind.SHAPE if (collision.code, collision.edge) == ("kink", "cap"):
+            cures = for_kinked_cap(draft)
         case ConflictKind.MISSING | ConflictKind.IMPOSSIBLE:
             cures = _for_step(collision, node)
         case _:
@@ -73,34 +75,10 @@ def _for_seam(collision: Collision, draft: Draft, ease_before: float | None) -> 
     if seam is None or collision.measured_mm is None:
         return ()
     if seam.name == CAP_SEAM:
-        middle = (seam.ease_low + seam.ease_high) / 2
-        wanted = middle if ease_before is None else ease_before
-        if not seam.ease_low <= wanted <= seam.ease_high:
-            wanted = min(max(wanted, seam.ease_low), seam.ease_high)
-        return _refits(draft, wanted)
+        return for_cap(draft, seam, ease_before)
     if seam.name == "side-seam":
         return _true_hem(collision.measured_mm)
     return ()
-
-
-def _refits(draft: Draft, wanted: float) -> tuple[Remedy, ...]:
-    found = []
-    for how, name in (("width", "refit-cap"), ("height", "refit-cap-height")):
-        try:
-            refit = cap_refit(draft, wanted, how)
-        except GeometryError:
-            continue
-        amount = refit.width if how == "width" else refit.height
-        found.append(
-            Remedy(
-                name,
-                round(amount, 2),
-                f"redraw the cap by {amount:+.1f} mm in {how} to an ease of {wanted:.1f} mm",
-                "refit-cap",
-                {"to": f"{round(wanted, 3):g}mm", "how": how},
-            )
-        )
-    return tuple(found)
 
 
 def _true_hem(ease: float) -> tuple[Remedy, ...]:
@@ -112,6 +90,7 @@ def _true_hem(ease: float) -> tuple[Remedy, ...]:
             f"lengthen the {piece} hem at the side by {abs(ease):.1f} mm, to nothing at the centre",
             "true-hem",
             {"piece": piece},
+            version=kind_named("true-hem").version,
         ),
     )
 
@@ -154,6 +133,7 @@ def for_both_shaped(correction: StepRecord, amount: float | None) -> tuple[Remed
             f"make the {correction.kind} once more, on this pattern's own line",
             correction.kind,
             dict(correction.values),
+            version=correction.version,
         ),
         Remedy(ACCEPT, says="keep this pattern's own line without the correction"),
     )

@@ -5,10 +5,10 @@ from collections.abc import Iterator, Sequence
 from rich.console import RenderableType
 from rich.text import Text
 
-from trueup.cli.amounts import change, length
+from trueup.cli.amounts import band, change, length, standing
 from trueup.cli.page import said, said_lines
 from trueup.cli.render.table import Cell, PlainTable
-from trueup.geometry.measuring.walk import Walk, walk
+from trueup.geometry.measuring.walk import SectionWalk, Walk, walk
 from trueup.geometry.pieces.draft import Draft, Run
 from trueup.geometry.units import Unit
 
@@ -22,18 +22,29 @@ def walk_lines(
         return
     walked = [walk(draft, draft.seam(name)) for name in names]
     heads = ("seam", "ease", "allowed", "", "walked")
-    yield PlainTable(heads, [_row(each, unit) for each in walked])
+    rows = []
+    for each in walked:
+        rows += [_row(each, unit), *(_section(part, unit) for part in each.sections)]
+    yield PlainTable(heads, rows)
 
 
 def _row(walked: Walk, unit: Unit) -> tuple[Cell, ...]:
     seam = walked.seam
-    low, high = seam.ease_low, seam.ease_high
-    allowed = length(low, unit) if low == high else f"{length(low, unit)} to {length(high, unit)}"
-    verdict = Text("+ matches", "green") if walked.matches else Text("! outside", "bold red")
+    verdict = Text(
+        standing(seam.allowed, walked.ease, unit), "green" if walked.matches else "bold red"
+    )
     sides = said_lines(
         [_side(seam.side, walked.side, unit), f"over {_side(seam.mate, walked.mate, unit)}"]
     )
-    return seam.name, change(walked.ease, unit), allowed, verdict, sides
+    return seam.name, change(walked.ease, unit), band(seam.allowed, unit), verdict, sides
+
+
+def _section(walked: SectionWalk, unit: Unit) -> tuple[Cell, ...]:
+    allowed = walked.section.allowed
+    verdict = Text(standing(allowed, walked.ease, unit), "green" if walked.matches else "bold red")
+    sides = f"{length(walked.side, unit)} over {length(walked.mate, unit)}"
+    name = f"  {walked.section.name}"
+    return name, change(walked.ease, unit), band(allowed, unit), verdict, sides
 
 
 def _side(runs: Sequence[Run], mm: float, unit: Unit) -> str:
