@@ -150,7 +150,7 @@ def test_a_status_is_recorded_as_one_step(cut: Any) -> None:
 
 def test_going_back_wants_a_reason(cut: Any) -> None:
     cut.made("garment", "blouse-1", "--status", "retired")
-    assert "say so with --why" in refused(cut, "garment", "blouse-1", "--status", "sewn")
+    assert "say why (`--why TEXT`)" in refused(cut, "garment", "blouse-1", "--status", "sewn")
     cut.made("garment", "blouse-1", "--status", "sewn", "--why", "mistook it for another")
 
 

@@ -104,7 +104,7 @@ def test_a_git_that_takes_too_long_is_stopped(store, folder, tmp_path, monkeypat
 
 class TestDamageIsNotAMissingWardrobe:
     def refused(self, folder):
-        with pytest.raises(Damaged, match="trueup restore") as caught:
+        with pytest.raises(Damaged, match="restored") as caught:
             Store.open(folder)
         return str(caught.value)
 
