@@ -112,7 +112,13 @@ def conflict(record: ConflictRecord, commands: CommandLine) -> Form:
         "says": record.says,
         "remedies": [_remedy(each, record, commands) for each in record.remedies],
         "decisions": [
-            {"remedy": d.remedy, "why": d.why, "date": d.date.isoformat() if d.date else None}
+            {
+                "remedy": d.remedy,
+                "why": d.why,
+                "date": d.date.isoformat() if d.date else None,
+                "accepted_mm": mm(d.accepted_mm),
+                "accepted_at_mm": mm(d.accepted_at_mm),
+            }
             for d in record.decisions
         ],
     }
@@ -123,6 +129,16 @@ def _remedy(remedy: Remedy, record: ConflictRecord, commands: CommandLine) -> Fo
         "name": remedy.name,
         "amount_mm": mm(remedy.amount_mm),
         "says": remedy.says,
+        "leaves_open": [
+            {
+                "code": each.code,
+                "piece": each.piece,
+                "edge": each.edge,
+                "excess_mm": None if "kink" in each.code else mm(each.excess),
+                "excess_degrees": mm(each.excess) if "kink" in each.code else None,
+            }
+            for each in remedy.leaves
+        ],
         "command": commands.decide(record.id, remedy.name),
     }
 

@@ -9,7 +9,13 @@ from trueup.cli.amounts import before_and_after, length, retold
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.geometry.units import Unit
-from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState, Remedy
+from trueup.lineage.files.records import (
+    ConflictKind,
+    ConflictRecord,
+    ConflictState,
+    LeftOpen,
+    Remedy,
+)
 
 
 def conflict_lines(
@@ -64,9 +70,19 @@ def numbers_line(conflict: ConflictRecord, unit: Unit) -> str:
 
 
 def remedy_line(remedy: Remedy, unit: Unit) -> str:
-    """Return one way to settle a conflict, with its computed amount."""
+    """Return one way to settle a conflict, its computed amount, and what it leaves open."""
     amount = "" if remedy.amount_mm is None else f" ({length(remedy.amount_mm, unit)})"
-    return f"{remedy.name}{amount}: {retold(remedy.says, unit)}"
+    leaves = "; ".join(_left(each, unit) for each in remedy.leaves)
+    leaves = f"; leaves open: {leaves}" if leaves else ""
+    return f"{remedy.name}{amount}: {retold(remedy.says, unit)}{leaves}"
+
+
+def _left(left: LeftOpen, unit: Unit) -> str:
+    """Return something a remedy leaves open: what, where, and how far beyond what is allowed."""
+    code = left.code.partition(":")[0]
+    beyond = f"{left.excess:.0f} degrees" if "kink" in code else length(left.excess, unit)
+    far = f", {beyond} beyond what is allowed" if left.excess else ""
+    return f"{code} at {'.'.join(filter(None, (left.piece, left.edge)))}{far}"
 
 
 def conflict_list(

@@ -16,6 +16,7 @@ __all__ = [
     "ConflictRecord",
     "ConflictState",
     "Decision",
+    "LeftOpen",
     "NodeRecord",
     "ParentRecord",
     "Remedy",
@@ -105,10 +106,23 @@ class TracedDraft(Struct, frozen=True, rename={"source": "from"}):
     drawing: str = ""
 
 
+class LeftOpen(Struct, frozen=True):
+    """What a remedy leaves, or makes, open: a finding, by its code, and how far it lies outside.
+
+    `excess` is mm, or degrees for a kink.
+    """
+
+    code: str
+    piece: str
+    edge: str
+    excess: float
+
+
 class Remedy(Struct, frozen=True):
     """One way to settle a conflict; `amount_mm` is computed, None where there is none.
 
-    `step` is the change it adds, as kind and written parameters, where it adds one.
+    `kind` and `values` are the change it adds, as written, where it adds one; `leaves` is what was
+    found open when it was tried out.
     """
 
     name: str
@@ -116,14 +130,20 @@ class Remedy(Struct, frozen=True):
     says: str = ""
     kind: str | None = None
     values: dict[str, Any] = {}
+    leaves: tuple[LeftOpen, ...] = ()
 
 
 class Decision(Struct, frozen=True):
-    """What was decided about a conflict, and why."""
+    """What was decided about a conflict, and why.
+
+    `accepted_mm` is how far outside it was accepted, and `accepted_at_mm` what was measured then.
+    """
 
     remedy: str
     why: str = ""
     date: datetime.date | None = None
+    accepted_mm: float | None = None
+    accepted_at_mm: float | None = None
 
 
 class ConflictRecord(Struct, frozen=True):

@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 import tomlkit
+from msgspec.structs import asdict
 from tomlkit.items import AoT, Table
 
 from trueup.lineage.files import comments
@@ -190,7 +191,16 @@ def _conflict_fields(conflict: ConflictRecord) -> dict[str, Any]:
             since=conflict.since,
             remedies=[_remedy_fields(remedy) for remedy in conflict.remedies],
             decisions=[
-                {"remedy": d.remedy, **present(why=d.why, date=d.date)} for d in conflict.decisions
+                {
+                    "remedy": d.remedy,
+                    **present(
+                        why=d.why,
+                        date=d.date,
+                        accepted_mm=d.accepted_mm,
+                        accepted_at_mm=d.accepted_at_mm,
+                    ),
+                }
+                for d in conflict.decisions
             ],
         ),
     }
@@ -201,4 +211,5 @@ def _remedy_fields(remedy: Remedy) -> dict[str, Any]:
         "name": remedy.name,
         **present(amount_mm=remedy.amount_mm, says=remedy.says, kind=remedy.kind),
         **({"values": remedy.values} if remedy.values else {}),
+        **present(leaves=[asdict(each) for each in remedy.leaves]),
     }

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from trueup.geometry.changes import Change
+from trueup.geometry.changes import Change, kind_named, read_change
 from trueup.geometry.units import with_unit
 from trueup.lineage.errors import (
     BadName,
@@ -213,8 +213,7 @@ def _carry_out(
             edit = amend_step(state, node.name, conflict.change, remedy.values, why)
             return edit.nodes[0], edit.steps, done
         case _:
-            bare = StepRecord("", Role.DECISION, str(remedy.kind), values=remedy.values)
-            change = change_of(bare, state.unit)
+            change = read_change(kind_named(str(remedy.kind)), remedy.values, state.unit)
             made = step_id(head, node.name, change.kind, {**remedy.values, "of": conflict.id})
             step = step_from(change, Role.DECISION, made, why=why, date=date, settles=conflict.id)
             return replace(node, steps=(*node.steps, step)), (step,), done
@@ -265,7 +264,8 @@ def _open_again(state: State, node: NodeRecord, record: ConflictRecord) -> Confl
     if record.kind is ConflictKind.DOUBLED and own:
         offered = remedies.for_doubled(own, amount_of(own, state.unit))
     elif record.kind is ConflictKind.BOTH_SHAPED and correction:
-        offered = remedies.for_both_shaped(correction, amount_of(correction, state.unit))
+        again = remedies.for_repeating(correction, amount_of(correction, state.unit))
+        offered = (again, remedies.KEEP_OWN_LINE)
     if offered:
         offered = (*offered, *remedies.holding(node))
     return replace(record, state=ConflictState.OPEN, remedies=offered)
