@@ -17,7 +17,7 @@ from trueup.cli.page import note, show
 from trueup.cli.render.garments.garment import filed_lines, garment_lines
 from trueup.lineage.garments.filing import Filing
 from trueup.lineage.garments.forgetting import forget
-from trueup.lineage.garments.since import since
+from trueup.lineage.garments.since import Fate, since
 from trueup.lineage.garments.wearing import set_status
 from trueup.lineage.writable import WritableWardrobe
 
@@ -47,7 +47,9 @@ def garment(
 ) -> int:
     """Show one garment: what it was cut from, whether that was corrected since, its fit notes.
 
-    Exits with 3 when its pattern cannot be read, as it is now or as it was cut.
+    With `--status altered` the cloth as it is altered to the pattern as it is now is recorded
+    beside the outline it was cut by; from then on `alter` starts from that. Exits with 3 when its
+    pattern cannot be read, as it is now or as it was cut.
     """
     if forget and status is not None:
         raise Misused(f"Either {name} is to be forgotten or it is {status}; say one of them.")
@@ -68,7 +70,7 @@ def garment(
         show(*garment_lines(found, became, state, commands))
     if became.damage and not state.unreadable:
         note(sentence(became.damage))
-    return DAMAGED if became.damage else 0
+    return DAMAGED if became.fate is Fate.UNREADABLE else 0
 
 
 def _record(name: str, status: str | None, why: str, as_json: bool, folder: options.Folder) -> None:

@@ -114,7 +114,13 @@ def conflict(record: ConflictRecord, commands: CommandLine) -> Form:
         "says": record.says,
         "remedies": [_remedy(each, record, commands) for each in record.remedies],
         "decisions": [
-            {"remedy": d.remedy, "why": d.why, "date": d.date.isoformat() if d.date else None}
+            {
+                "remedy": d.remedy,
+                "why": d.why,
+                "date": d.date.isoformat() if d.date else None,
+                "accepted_mm": mm(d.accepted_mm),
+                "accepted_at_mm": mm(d.accepted_at_mm),
+            }
             for d in record.decisions
         ],
     }
@@ -128,6 +134,16 @@ def _remedy(remedy: Remedy, record: ConflictRecord, commands: CommandLine) -> Fo
         "effects": [
             {"name": e.name, "before_mm": mm(e.before_mm), "after_mm": mm(e.after_mm)}
             for e in remedy.effects
+        ],
+        "leaves_open": [
+            {
+                "code": each.code,
+                "piece": each.piece,
+                "edge": each.edge,
+                "excess_mm": None if "kink" in each.code else mm(each.excess),
+                "excess_degrees": mm(each.excess) if "kink" in each.code else None,
+            }
+            for each in remedy.leaves
         ],
         "command": commands.decide(record.id, remedy.name),
     }

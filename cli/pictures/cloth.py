@@ -34,7 +34,8 @@ def alteration_scene(asked: Asked, found: Alteration, unit: Unit, *, is_preview:
         cloth, answer = asked.cloth[old.name], answers.get(old.name)
         areas = None
         if answer is not None:
-            areas = cloth_areas(cloth, old, asked.new.piece(old.name), answer, asked.least)
+            new, lacked = asked.new.piece(old.name), asked.lacked(old.name)
+            areas = cloth_areas(cloth, old, new, answer, asked.least, lacked)
         pieces.append(PieceOfCloth(old.name, cloth, old, areas))
     now = "as the fitting would have it" if is_preview else "as the pattern wants it now"
     notes = [AS_IF] if is_preview else []

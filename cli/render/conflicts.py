@@ -15,6 +15,7 @@ from trueup.lineage.files.records import (
     ConflictRecord,
     ConflictState,
     Effect,
+    LeftOpen,
     Remedy,
 )
 
@@ -73,10 +74,13 @@ def numbers_line(conflict: ConflictRecord, unit: Unit) -> str:
 
 
 def remedy_line(remedy: Remedy, unit: Unit) -> str:
-    """Return one way to settle a conflict, with its computed amount."""
+    """Return one way to settle a conflict, its computed amount, and what it leaves open."""
     amount = "" if remedy.amount_mm is None else f" ({length(remedy.amount_mm, unit)})"
     effects = "; ".join(_effect(each, unit) for each in remedy.effects)
-    return f"{remedy.name}{amount}: {retold(remedy.says, unit)}{effects and f' ({effects})'}"
+    leaves = "; ".join(_left(each, unit) for each in remedy.leaves)
+    does = f" ({effects})" if effects else ""
+    leaves = f"; leaves open: {leaves}" if leaves else ""
+    return f"{remedy.name}{amount}: {retold(remedy.says, unit)}{does}{leaves}"
 
 
 def _effect(effect: Effect, unit: Unit) -> str:
@@ -84,6 +88,14 @@ def _effect(effect: Effect, unit: Unit) -> str:
     if name.startswith(EASE_OF):
         name = f"ease of the {name.removeprefix(EASE_OF)} part"
     return f"{name} {before_and_after(effect.before_mm, effect.after_mm, unit)}"
+
+
+def _left(left: LeftOpen, unit: Unit) -> str:
+    """Return something a remedy leaves open: what, where, and how far beyond what is allowed."""
+    code = left.code.partition(":")[0]
+    beyond = f"{left.excess:.0f} degrees" if "kink" in code else length(left.excess, unit)
+    far = f", {beyond} beyond what is allowed" if left.excess else ""
+    return f"{code} at {'.'.join(filter(None, (left.piece, left.edge)))}{far}"
 
 
 def conflict_list(

@@ -123,7 +123,7 @@ def _way_up(evaluator: Evaluator, node: str, piece: str) -> tuple[str, ...]:
 
 def of_garment(wardrobe: OpenWardrobe, state: State, garment: GarmentRecord) -> Selection:
     """Select a garment's cutting, notes and status, and what changed its pattern since."""
-    own = Part((garment.path, garment.outline_path))
+    own = Part((garment.path, garment.outline_path, garment.altered_path))
     if garment.pattern not in state.nodes:
         return Selection((own,))
     try:
@@ -139,7 +139,7 @@ def of_wearer(state: State, wearer: str) -> Selection:
     Raises NoSuchWearer with the nearest names.
     """
     garments = garments_of(state, wearer)
-    paths = [path for each in garments for path in (each.path, each.outline_path)]
+    paths = [path for each in garments for path in (each.path, *each.outline_paths)]
     for pattern in sorted({each.pattern for each in garments} & state.nodes.keys()):
         paths += paths_above(state, pattern)
     return Selection((Part(tuple(dict.fromkeys(paths))),))

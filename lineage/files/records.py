@@ -16,6 +16,7 @@ __all__ = [
     "ConflictRecord",
     "ConflictState",
     "Decision",
+    "LeftOpen",
     "NodeRecord",
     "ParentRecord",
     "Remedy",
@@ -117,11 +118,23 @@ class Effect(Struct, frozen=True):
     after_mm: float
 
 
+class LeftOpen(Struct, frozen=True):
+    """What a remedy leaves, or makes, open: a finding, by its code, and how far it lies outside.
+
+    `excess` is mm, or degrees for a kink.
+    """
+
+    code: str
+    piece: str
+    edge: str
+    excess: float
+
+
 class Remedy(Struct, frozen=True):
     """One way to settle a conflict; `amount_mm` is computed, None where there is none.
 
     `kind`, `version` and `values` are the change it adds, where it adds one; `effects` what that
-    changes of what a maker would ask about.
+    changes of what a maker would ask about, `leaves` what was found open when it was tried out.
     """
 
     name: str
@@ -131,14 +144,20 @@ class Remedy(Struct, frozen=True):
     values: dict[str, Any] = {}
     effects: tuple[Effect, ...] = ()
     version: int = 1
+    leaves: tuple[LeftOpen, ...] = ()
 
 
 class Decision(Struct, frozen=True):
-    """What was decided about a conflict, and why."""
+    """What was decided about a conflict, and why.
+
+    `accepted_mm` is how far outside it was accepted, and `accepted_at_mm` what was measured then.
+    """
 
     remedy: str
     why: str = ""
     date: datetime.date | None = None
+    accepted_mm: float | None = None
+    accepted_at_mm: float | None = None
 
 
 class ConflictRecord(Struct, frozen=True):

@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 import tomlkit
+from msgspec.structs import asdict
 from tomlkit.items import AoT, Table
 
 from trueup.lineage.files import comments
@@ -192,7 +193,16 @@ def _conflict_fields(conflict: ConflictRecord) -> dict[str, Any]:
             since=conflict.since,
             remedies=[_remedy_fields(remedy) for remedy in conflict.remedies],
             decisions=[
-                {"remedy": d.remedy, **present(why=d.why, date=d.date)} for d in conflict.decisions
+                {
+                    "remedy": d.remedy,
+                    **present(
+                        why=d.why,
+                        date=d.date,
+                        accepted_mm=d.accepted_mm,
+                        accepted_at_mm=d.accepted_at_mm,
+                    ),
+                }
+                for d in conflict.decisions
             ],
         ),
     }
@@ -209,9 +219,7 @@ def _remedy_fields(remedy: Remedy) -> dict[str, Any]:
         ),
         **({"values": remedy.values} if remedy.values else {}),
         **present(
-            effects=[
-                {"name": e.name, "before_mm": e.before_mm, "after_mm": e.after_mm}
-                for e in remedy.effects
-            ]
+            effects=[asdict(each) for each in remedy.effects],
+            leaves=[asdict(each) for each in remedy.leaves],
         ),
     }

@@ -20,7 +20,7 @@ def forget(wardrobe: OpenWardrobe, name: str, why: str) -> Filing:
     elsewhere = {note.photo for each in others for note in each.notes}
     photos = {note.photo for note in garment.notes if note.photo} - elsewhere
     there = wardrobe.paths
-    gone = (path for path in (garment.outline_path, *sorted(photos)) if path in there)
+    gone = (path for path in (*garment.outline_paths, *sorted(photos)) if path in there)
     beside = dict.fromkeys((garment.path, *gone))
     return Filing(
         wardrobe.base, garment, "garment", f"Take out the garment {name}", reason, beside=beside

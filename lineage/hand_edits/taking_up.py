@@ -173,7 +173,7 @@ class TakingUp:
 
 def _require_drawings(edits: HandEdits, after: State) -> None:
     """Refuse the outline of a garment, or a photo, that cannot be read."""
-    outlines = {garment.outline_path for garment in after.garments.values()}
+    outlines = {path for garment in after.garments.values() for path in garment.outline_paths}
     for path, content in edits.contents.items():
         if content is None:
             continue

@@ -38,7 +38,7 @@ def merge_garment(
 
 def _bare(garment: GarmentRecord) -> GarmentRecord:
     """Return a garment as it was cut, before anything was seen on it."""
-    return replace(garment, status=Status.CUT, notes=())
+    return replace(garment, status=Status.CUT, notes=(), altered_to="", lacking={})
 
 
 def _later(base: Status, ours: Status, theirs: Status) -> Status:

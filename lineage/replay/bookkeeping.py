@@ -8,7 +8,6 @@ import hashlib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.evaluation.summary import Summary
 from trueup.lineage.files.records import (
     ConflictKind,
@@ -21,6 +20,7 @@ from trueup.lineage.files.records import (
 from trueup.lineage.replay import collisions as found_by
 from trueup.lineage.replay import remedies
 from trueup.lineage.replay.collisions import Collision, Key
+from trueup.lineage.replay.cures import Trials
 
 BY_DECISION_ONLY = (ConflictKind.DOUBLED, ConflictKind.BOTH_SHAPED, ConflictKind.TWO_MAKERS)
 """What is not found in the drafts: it stands until it is decided, or one of its steps is gone."""
@@ -77,7 +77,7 @@ def books_after(
     before: Summary | None,
     after: Summary,
     parents: Sequence[Summary],
-    draft: Callable[[], Draft],
+    trials: Trials,
     cause: Cause,
     is_past: Callable[[ConflictRecord], bool],
     beside: Summary | None = None,
@@ -102,14 +102,14 @@ def books_after(
         opens = record.key in fresh.keys() - from_above
         updated = _updated(record, collision, opens, node, is_past)
         if updated is None and collision is not None:
-            updated = _opened(node, collision, before, after, draft(), cause, record)
+            updated = _opened(node, collision, before, after, trials, cause, record)
             if not _says_so_already(record, collision):
                 touched.append(updated)
         kept.append(updated or record)
     known = {r.key for r in kept if r.key not in from_above or r.state is not ConflictState.SETTLED}
     for key, collision in fresh.items():
         if key not in known and key not in from_above:
-            record = _opened(node, collision, before, after, draft(), cause)
+            record = _opened(node, collision, before, after, trials, cause)
             kept.append(record)
             touched.append(record)
     inherited = (key for key in fresh if key in from_above - known)
@@ -153,7 +153,7 @@ def _opened(
     collision: Collision,
     before: Summary | None,
     after: Summary,
-    draft: Draft,
+    trials: Trials,
     cause: Cause,
     record: ConflictRecord | None = None,
 ) -> ConflictRecord:
@@ -187,7 +187,7 @@ def _opened(
         remedies=remedies.for_collision(
             collision,
             node,
-            draft,
+            trials,
             whole_before,
             came_from_above=before is not None and corrected != node.name,
         ),

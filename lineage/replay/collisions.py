@@ -59,9 +59,13 @@ def _side(measured: float | None, allowed: tuple[float, float] | None) -> int:
 
 def collisions(summary: Summary) -> dict[Key, Collision]:
     """Return everything that does not hold at an evaluated node, by key."""
-    found = [_from_finding(f) for f in summary.findings if f.severity != "note"]
-    found += [_from_problem(problem) for problem in summary.problems]
-    return {collision.key: collision for collision in found}
+    found = [_from_problem(problem) for problem in summary.problems]
+    return {**of_findings(summary.findings), **{collision.key: collision for collision in found}}
+
+
+def of_findings(findings: Iterable[Finding]) -> dict[Key, Collision]:
+    """Return what of some findings has to be settled, by key."""
+    return {each.key: _from_finding(each) for each in findings if each.severity != "note"}
 
 
 def _from_finding(finding: Finding) -> Collision:

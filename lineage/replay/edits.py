@@ -265,7 +265,8 @@ def _open_again(state: State, node: NodeRecord, record: ConflictRecord) -> Confl
     if record.kind is ConflictKind.DOUBLED and own:
         offered = remedies.for_doubled(own, amount_of(own, state.unit))
     elif record.kind is ConflictKind.BOTH_SHAPED and correction:
-        offered = remedies.for_both_shaped(correction, amount_of(correction, state.unit))
+        again = remedies.for_repeating(correction, amount_of(correction, state.unit))
+        offered = (again, remedies.KEEP_OWN_LINE)
     if offered:
         offered = (*offered, *remedies.holding(node))
     return replace(record, state=ConflictState.OPEN, remedies=offered)

@@ -16,6 +16,7 @@ from trueup.lineage.files.records import ConflictRecord, ConflictState, NodeReco
 from trueup.lineage.files.state import State
 from trueup.lineage.replay.bookkeeping import BY_DECISION_ONLY, Books, Cause, books_after
 from trueup.lineage.replay.collisions import Key
+from trueup.lineage.replay.cures import Trials
 from trueup.lineage.replay.judging import Judge
 from trueup.lineage.replay.verdicts import (
     Carried,
@@ -174,7 +175,7 @@ class _Run:
             old,
             new,
             parents,
-            lambda: self.after.draft(name),
+            Trials(self.after, node),
             self.cause,
             self._is_past,
             beside,

@@ -52,7 +52,7 @@ class Trials:
         in_words = case.writes is Writes.STEPS
         before = chain(store, environment, in_words=in_words)
         outcome = self._run(case, None)
-        assert not outcome.hung, f"{case.name}: this machine is too busy to tell it from one that hangs"
+        assert not outcome.hung, f"{case.name}: too busy a machine to tell it from one that hangs"
         wanted = chain(store, environment, in_words=in_words)
         file = WrittenFile.of(self.workshop, case)
         after_next, named = wanted, names(store)

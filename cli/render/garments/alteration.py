@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from rich.console import RenderableType
 from rich.text import Text
 
-from trueup.cli.amounts import length
+from trueup.cli.amounts import length, retold
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.cli.render.table import Cell, PlainTable
@@ -60,6 +60,7 @@ def alteration_lines(
     yield said(title(garment), "bold")
     if is_preview:
         yield said(AS_IF)
+    yield from _waiting(found, unit, commands)
     yield from map(said, other_pieces(found))
     if found.stays and not found.uneven:
         yield said(AS_WANTED)
@@ -83,9 +84,26 @@ def alteration_lines(
             yield command(commands.line("garment", garment.name, "--status", "altered"))
 
 
+def _waiting(found: Alteration, unit: Unit, commands: CommandLine) -> Iterator[RenderableType]:
+    """Yield the open conflicts of the pattern: what is asked of the cloth may still change."""
+    if not found.waiting:
+        return
+    one = len(found.waiting) == 1
+    count = "1 decision" if one else f"{len(found.waiting)} decisions"
+    pattern = found.garment.pattern
+    yield said(f"! {count} about {pattern} {'is' if one else 'are'} open; decide first:", "bold")
+    for each in found.waiting:
+        yield said(f"{each.id} at {each.arose_at}: {retold(each.says, unit)}")
+    yield command(commands.line("conflicts", pattern))
+    yield ""
+
+
 def title(garment: GarmentRecord) -> str:
-    """Return what is told: a garment, and what it was cut from."""
-    return f"{garment.name}, cut from {garment.pattern}"
+    """Return what is told: a garment, what it was cut from, and what it was altered to."""
+    says = f"{garment.name}, cut from {garment.pattern}"
+    if garment.altered_to:
+        says += f", altered to its version {garment.altered_to[:10]}"
+    return says
 
 
 def other_pieces(found: Alteration) -> Iterator[str]:

@@ -86,6 +86,8 @@ def garment_lines(
     yield said(f"{garment.name}: {garment.status}", "bold")
     version = garment.cut_from[:10]
     yield said(f"cut from {garment.pattern}, version {version}, on {garment.cut_on.isoformat()}")
+    if garment.altered_to:
+        yield said(f"altered to {garment.pattern} as of version {garment.altered_to[:10]}")
     yield from _facts(garment, state.unit)
     yield said(became.says)
     if became.fate is Fate.CHANGED:
@@ -121,6 +123,9 @@ def _facts(garment: GarmentRecord, unit: Unit) -> Iterator[RenderableType]:
         yield said(f"allowances {', '.join(_allowances(garment, unit))}")
     else:
         yield said("no seam allowance: the pattern it was cut from has none")
+    if garment.lacking:
+        lacks = (f"{edge} {length(mm, unit)}" for edge, mm in garment.lacking.items())
+        yield said(f"cloth lacked when it was altered: {', '.join(lacks)}")
     if garment.stitched_down:
         yield said(f"stitched down {', '.join(garment.stitched_down)}")
 

@@ -76,12 +76,14 @@ class Beside:
 
 def beside(records: Iterable[Settings | NodeRecord | GarmentRecord]) -> Beside:
     """Return the files that records speak of."""
-    drawings, outlines, photos = set(), set(), set()
+    drawings: set[str] = set()
+    outlines: set[str] = set()
+    photos: set[str] = set()
     for each in records:
         if isinstance(each, NodeRecord) and each.traced:
             drawings.add(each.drawing_path)
         elif isinstance(each, GarmentRecord):
-            outlines.add(each.outline_path)
+            outlines.update(each.outline_paths)
             photos |= {note.photo for note in each.notes if note.photo}
     return Beside(frozenset(drawings), frozenset(outlines), frozenset(photos))
 
