@@ -66,3 +66,10 @@ DRAWN_TOGETHER = 0.1
 
 ENOUGH_CLOTH = 0.5
 """Less cloth than this lacking is no lack, less than this to be had is nothing: a chalk line."""
+
+REFIT = 0.002
+"""A line may be drawn with fewer curves that stray no further than this: what is drawn alike, with
+room for the next redrawing."""
+
+CLOTH_LEFT = 5.0
+"""Less cloth than this between two lines is neither cut nor sewn (common practice, no source)."""
