@@ -73,3 +73,12 @@ room for the next redrawing."""
 
 CLOTH_LEFT = 5.0
 """Less cloth than this between two lines is neither cut nor sewn (common practice, no source)."""
+
+CORNER_DEGREES = 12.0
+"""A line that turns by more than this at a point has a corner there, and is meant to."""
+
+WAVE = 0.5
+"""A line may bend back by as little as this: what stands out less is lost in the seam."""
+
+TIGHTEST_RADIUS = 15.0
+"""What bends more tightly than this is neither cut nor sewn well (from memory, no source)."""

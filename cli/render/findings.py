@@ -8,7 +8,7 @@ from rich.padding import Padding
 from trueup.cli.amounts import retold
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
-from trueup.geometry.measuring.checks import Severity
+from trueup.geometry.measuring.finding import Severity
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictRecord
 from trueup.lineage.replay.standing import Standing

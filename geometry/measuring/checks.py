@@ -6,16 +6,19 @@ outline       the outline of a piece crosses itself (error, mm of outline caught
 dart-outside  a dart runs out of the cloth (error, mm of its sewing line that lie outside)
 kink          an edge that runs on across a seam turns there (warning, degrees)
 dart-kink     an edge turns where a dart on it is closed (warning, degrees)
+wave          an edge, as sewn, bends back and forth (warning, mm that it stands out)
+radius        an edge, as sewn, bends too tightly (warning, mm)
+cloth-left    two lines leave too little cloth between them (warning, mm)
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from enum import StrEnum
 from functools import lru_cache
 
 from shapely.geometry import LineString, Polygon
 
 from trueup.geometry.lines.polygons import polygon, polyline
+from trueup.geometry.measuring.fairness import fairness_findings
+from trueup.geometry.measuring.finding import Finding, Place, Severity
 from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.corner import corner_degrees, edges_at
@@ -23,48 +26,6 @@ from trueup.geometry.pieces.crossing import crossing
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
 from trueup.geometry.pieces.piece import InnerDart, Mouth, Piece
 from trueup.geometry.tolerance import FLATTEN, LEGS_EQUAL, SMOOTH_JOIN_DEGREES
-
-Place = tuple[str, str]
-
-
-class Severity(StrEnum):
-    """How much a finding matters: an error does not sew, a warning does not lie well."""
-
-    ERROR = "error"
-    WARNING = "warning"
-    NOTE = "note"
-
-
-@dataclass(frozen=True)
-class Finding:
-    """One thing that does not hold.
-
-    `piece` and `edge` name a place of the draft; for `legs`, `dart-kink` and `dart-outside`,
-    `edge` is the name of the dart. `measured` and the allowed `low` to `high` are mm, or degrees
-    for the two kinks; `excess`, never negative, is how far `measured` lies outside. `edges` are
-    all the edges, as (piece, edge), on which the finding hangs. The message is a sentence for a
-    maker.
-    """
-
-    code: str
-    severity: Severity
-    piece: str
-    edge: str
-    measured: float
-    low: float
-    high: float
-    message: str
-    edges: tuple[Place, ...]
-
-    @property
-    def excess(self) -> float:
-        """Return how far the measured value lies outside the allowed range; 0 at its limit."""
-        return max(self.low - self.measured, self.measured - self.high, 0.0)
-
-    @property
-    def key(self) -> tuple[str, str, str]:
-        """Return code, piece and edge: the same for the same trouble, whatever its amount."""
-        return self.code, self.piece, self.edge
 
 
 def check(draft: Draft) -> tuple[Finding, ...]:
@@ -88,8 +49,9 @@ def check(draft: Draft) -> tuple[Finding, ...]:
 
 @lru_cache(maxsize=512)
 def piece_findings(piece: Piece) -> tuple[Finding, ...]:
-    """Return what does not hold in one piece by itself: its outline and its darts."""
-    return (*_outline(piece), *_edge_darts(piece), *_inner_darts(piece))
+    """Return what does not hold in one piece by itself: its outline, its darts and its lines."""
+    own = (*_outline(piece), *_edge_darts(piece), *_inner_darts(piece))
+    return (*own, *fairness_findings(piece))
 
 
 def _walked(draft: Draft, seam: Seam) -> Finding | None:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from trueup.geometry.errors import NoSuchName
-from trueup.geometry.measuring.checks import Finding
+from trueup.geometry.measuring.finding import Finding
 
 
 @dataclass(frozen=True)

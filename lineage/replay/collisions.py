@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from trueup.geometry.measuring.checks import Finding
+from trueup.geometry.measuring.finding import Finding
 from trueup.geometry.tolerance import UNCHANGED, WORSE, WORSE_DEGREES
 from trueup.lineage.evaluation.summary import Problem, Summary
 from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState

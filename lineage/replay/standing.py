@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from trueup.geometry.measuring.checks import Finding, Severity
+from trueup.geometry.measuring.finding import Finding, Severity
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.records import ConflictRecord, ConflictState
 from trueup.lineage.replay.collisions import Collision, arose_here, collisions, still_accepted

@@ -11,7 +11,8 @@ from tests.strategies import drafts
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion
-from trueup.geometry.measuring.checks import Finding, check, piece_findings
+from trueup.geometry.measuring.checks import check, piece_findings
+from trueup.geometry.measuring.finding import Finding
 from trueup.geometry.pieces.corner import corner_degrees, edges_at
 from trueup.geometry.pieces.crossing import crossing
 from trueup.geometry.pieces.draft import Draft, Join

@@ -2,7 +2,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trueup.geometry.measuring.checks import Finding, Severity
+from trueup.geometry.measuring.finding import Finding, Severity
 from trueup.geometry.tolerance import UNCHANGED, WORSE, WORSE_DEGREES
 from trueup.lineage.evaluation.summary import Problem, SeamWalk, Summary
 from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
