@@ -8,6 +8,7 @@ from rich.padding import Padding
 from trueup.cli.amounts import before_and_after, length, retold
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
+from trueup.geometry.limits import LARGEST_LENGTH
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import (
     EASE_OF,
@@ -70,6 +71,8 @@ def numbers_line(conflict: ConflictRecord, unit: Unit) -> str:
     if conflict.allowed_mm is None:
         return numbers
     low, high = (length(limit, unit) for limit in conflict.allowed_mm)
+    if conflict.allowed_mm[1] >= LARGEST_LENGTH:
+        return f"{numbers}; at least {low} is allowed"
     return f"{numbers}; allowed {low} to {high}"
 
 

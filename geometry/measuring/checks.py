@@ -6,6 +6,9 @@ outline       the outline of a piece crosses itself (error, mm of outline caught
 dart-outside  a dart runs out of the cloth (error, mm of its sewing line that lie outside)
 kink          an edge that runs on across a seam turns there (warning, degrees)
 dart-kink     an edge turns where a dart on it is closed (warning, degrees)
+wave          an edge, as sewn, bends back and forth (warning, mm that it stands out)
+radius        an edge, as sewn, bends too tightly (warning, mm)
+cloth-left    two lines leave too little cloth between them (warning, mm)
 """
 
 from collections.abc import Iterator
@@ -14,6 +17,7 @@ from functools import lru_cache
 from shapely.geometry import LineString, Polygon
 
 from trueup.geometry.lines.polygons import polygon, polyline
+from trueup.geometry.measuring.fairness import fairness_findings
 from trueup.geometry.measuring.finding import Finding, Place, Severity
 from trueup.geometry.measuring.seams import seam_finding
 from trueup.geometry.pieces.closed_line import closed
@@ -45,8 +49,9 @@ def check(draft: Draft) -> tuple[Finding, ...]:
 
 @lru_cache(maxsize=512)
 def piece_findings(piece: Piece) -> tuple[Finding, ...]:
-    """Return what does not hold in one piece by itself: its outline and its darts."""
-    return (*_outline(piece), *_edge_darts(piece), *_inner_darts(piece))
+    """Return what does not hold in one piece by itself: its outline, its darts and its lines."""
+    own = (*_outline(piece), *_edge_darts(piece), *_inner_darts(piece))
+    return (*own, *fairness_findings(piece))
 
 
 def _joined(draft: Draft, join: Join, place: Place) -> Finding | None:
