@@ -219,7 +219,7 @@ def _refuse_impossible(after: Evaluator, edit: Edit) -> None:
     mine = {step.id for step in edit.steps}
     for problem in after.summary(edit.node).problems:
         if problem.step in mine:
-            raise CannotStep(edit.node, problem.says.partition(": ")[2])
+            raise CannotStep(edit.node, problem.error)
 
 
 def _today() -> datetime.date:

@@ -7,7 +7,6 @@ from pathlib import Path
 
 from rich.console import Console, RenderableType
 
-from trueup.cli.amounts import retold
 from trueup.cli.carrying_out.manner import Manner
 from trueup.cli.carrying_out.taking_up import tell_taken_up
 from trueup.cli.command_line import CommandLine
@@ -16,6 +15,7 @@ from trueup.cli.opening import note_hand_edits
 from trueup.cli.page import command, said, show
 from trueup.cli.render.replay import conflicts_of, replay_lines
 from trueup.cli.unreadable import note_unreadable
+from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictState
 from trueup.lineage.proposal import Proposal
@@ -78,7 +78,7 @@ def _ways_back(proposal: Proposal, unit: Unit, commands: CommandLine) -> Iterato
     for conflict in (each for node in proposal.edit.nodes for each in node.conflicts):
         if conflict.state is ConflictState.ACCEPTED:
             for remedy in conflict.remedies:
-                yield said(f"Whenever you want to {retold(remedy.says, unit)}:")
+                yield said(f"Whenever you want to {worded(remedy.says, unit)}:")
                 yield command(commands.decide(conflict.id, remedy.name))
 
 

@@ -6,8 +6,10 @@ from typing import Any
 
 from trueup.cli import page
 from trueup.cli.command_line import CommandLine
+from trueup.cli.wording.words import worded
 from trueup.geometry.measuring.walk import SectionWalk, walk
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.units import Unit
 from trueup.lineage.evaluation.origin import Origin
 from trueup.lineage.files.records import ConflictRecord, NodeRecord, Remedy, StepRecord
 from trueup.lineage.files.state import State
@@ -111,7 +113,7 @@ def conflict(record: ConflictRecord, commands: CommandLine) -> Form:
         "correction": record.correction,
         "corrected": record.corrected,
         "change": record.change,
-        "says": record.says,
+        "says": worded(record.says, Unit.MILLIMETRE),
         "remedies": [_remedy(each, record, commands) for each in record.remedies],
         "decisions": [
             {
@@ -130,7 +132,7 @@ def _remedy(remedy: Remedy, record: ConflictRecord, commands: CommandLine) -> Fo
     return {
         "name": remedy.name,
         "amount_mm": mm(remedy.amount_mm),
-        "says": remedy.says,
+        "says": worded(remedy.says, Unit.MILLIMETRE),
         "effects": [
             {"name": e.name, "before_mm": mm(e.before_mm), "after_mm": mm(e.after_mm)}
             for e in remedy.effects
@@ -184,7 +186,7 @@ def _finding(found: Standing) -> Form:
         "allowed_mm": lengths[1],
         "measured_degrees": angles[0],
         "allowed_degrees": angles[1],
-        "message": found.message,
+        "message": worded(found.says, Unit.MILLIMETRE),
         "conflict": found.conflict.id if found.conflict else None,
         "accepted": found.accepted,
     }

@@ -5,9 +5,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from rich.console import RenderableType
 from rich.padding import Padding
 
-from trueup.cli.amounts import before_and_after, length, retold
+from trueup.cli.amounts import before_and_after, length
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
+from trueup.cli.wording.words import worded
 from trueup.geometry.limits import LARGEST_LENGTH
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import (
@@ -34,7 +35,7 @@ def conflict_lines(
     yield said(
         f"{_counted(number)}{conflict.id}{state} arose at {conflict.arose_at}{where}", "bold"
     )
-    yield _indented(retold(conflict.says, unit))
+    yield _indented(worded(conflict.says, unit))
     if numbers := numbers_line(conflict, unit):
         yield _indented(numbers)
     for decision in conflict.decisions:
@@ -83,7 +84,7 @@ def remedy_line(remedy: Remedy, unit: Unit) -> str:
     leaves = "; ".join(_left(each, unit) for each in remedy.leaves)
     does = f" ({effects})" if effects else ""
     leaves = f"; leaves open: {leaves}" if leaves else ""
-    return f"{remedy.name}{amount}: {retold(remedy.says, unit)}{does}{leaves}"
+    return f"{remedy.name}{amount}: {worded(remedy.says, unit)}{does}{leaves}"
 
 
 def _effect(effect: Effect, unit: Unit) -> str:

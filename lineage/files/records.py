@@ -7,6 +7,8 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
+from trueup.geometry.said import Said
+
 FORMAT = 1
 
 __all__ = [
@@ -133,13 +135,14 @@ class LeftOpen(Struct, frozen=True):
 class Remedy(Struct, frozen=True):
     """One way to settle a conflict; `amount_mm` is computed, None where there is none.
 
-    `kind`, `version` and `values` are the change it adds, where it adds one; `effects` what that
-    changes of what a maker would ask about, `leaves` what was found open when it was tried out.
+    `says` is what there is to say of it; text where an earlier version wrote it. `kind`, `version`
+    and `values` are the change it adds, where it adds one; `effects` what that changes of what a
+    maker would ask about, `leaves` what was found open when it was tried out.
     """
 
     name: str
     amount_mm: float | None = None
-    says: str = ""
+    says: Said | str = ""
     kind: str | None = None
     values: dict[str, Any] = {}
     effects: tuple[Effect, ...] = ()
@@ -175,7 +178,7 @@ class ConflictRecord(Struct, frozen=True):
     piece: str
     edge: str
     code: str
-    says: str
+    says: Said | str
     correction: str = ""
     corrected: str = ""
     change: str = ""

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from trueup.geometry.measuring.finding import Finding
+from trueup.geometry.said import Said
 from trueup.geometry.tolerance import UNCHANGED, WORSE, WORSE_DEGREES
 from trueup.lineage.evaluation.summary import Problem, Summary
 from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
@@ -19,7 +20,7 @@ class Collision:
     code: str
     piece: str
     edge: str
-    says: str
+    says: Said
     measured_mm: float | None
     allowed_mm: tuple[float, float] | None
     excess: float
@@ -74,7 +75,7 @@ def _from_finding(finding: Finding) -> Collision:
         finding.code,
         finding.piece,
         finding.edge,
-        finding.message,
+        finding.says,
         finding.measured,
         (finding.low, finding.high),
         finding.excess,

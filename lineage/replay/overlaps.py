@@ -1,11 +1,13 @@
 """Where a correction and a pattern's own steps do the same thing, or undo one another."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from types import MappingProxyType
 
 from trueup.geometry.changes import Change
 from trueup.geometry.errors import GeometryError
+from trueup.geometry.said import Fact, Said, said
 from trueup.geometry.units import write_length
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.steps import amount_of, change_of
@@ -50,10 +52,7 @@ class Overlaps:
                 continue
             if not self._reaches(node, own):
                 continue
-            says = (
-                f"{node.name} has a {own.kind} of its own already, and now inherits another from "
-                f"{self.cause.node}."
-            )
+            says = said("doubled", node=node.name, kind=own.kind, corrected=self.cause.node)
             offered = remedies.for_doubled(own, self._amount(own))
             if not self._arrives_without(node, own, repeated):
                 offered = tuple(r for r in offered if r.name != remedies.DROP_OWN_COPY)
@@ -168,10 +167,7 @@ class Overlaps:
         for step in correction.steps:
             if step not in self._standing_steps:
                 continue
-            says = (
-                f"{node.name} draws this line anew with its own {own.kind}, so the {step.kind} "
-                f"made on {self.cause.node} does not reach it."
-            )
+            says = self._said("drawn-anew", node, own, step)
             record = self._conflict(node, ConflictKind.BOTH_SHAPED, own, says, (), step.id)
             waits = any(each.id == record.id for each in node.open_conflicts)
             repeat = step if waits else self._what_is_new(step)
@@ -196,14 +192,23 @@ class Overlaps:
         again = repeating(self.after, node, correction, self._what_is_new(step), in_full=True)
         if again is None:
             return ()
-        got = worst.got_mm or 0.0
-        says = (
-            f"{node.name} changes this line with its own {own.kind}, so of the {step.kind} made on "
-            f"{self.cause.node} {got:.1f} mm of {worst.wanted_mm:.1f} mm arrive at {worst.name}."
-        )
+        got, wanted = worst.got_mm or 0.0, worst.wanted_mm
+        came: dict[str, Fact] = {"got": got, "wanted": wanted, "measure": worst.name}
+        says = self._said("arrives-in-part", node, own, step, came)
         record = self._conflict(node, ConflictKind.BOTH_SHAPED, own, says, (), step.id)
         offered = (again, remedies.KEEP_OWN_LINE, *record.remedies)
         return (replace(record, remedies=offered),)
+
+    def _said(
+        self,
+        what: str,
+        node: NodeRecord,
+        own: StepRecord,
+        step: StepRecord,
+        more: Mapping[str, Fact] = MappingProxyType({}),
+    ) -> Said:
+        facts = {"node": node.name, "own": own.kind, "kind": step.kind}
+        return said(what, **facts, corrected=self.cause.node, **more)
 
     def _what_is_new(self, step: StepRecord) -> StepRecord:
         """Return a step with only what the cause added to its amount, if it was there before."""
@@ -242,7 +247,7 @@ class Overlaps:
         node: NodeRecord,
         kind: ConflictKind,
         own: StepRecord,
-        says: str,
+        says: Said,
         offered: Iterable[Remedy],
         correction: str,
     ) -> ConflictRecord:

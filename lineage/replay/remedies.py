@@ -12,6 +12,7 @@ from trueup.geometry.changes.true_shoulder import SHOULDER_SEAM, true_shoulder_a
 from trueup.geometry.measuring.measures import CAP_SEAM
 from trueup.geometry.pieces.bodice import bodice_names
 from trueup.geometry.pieces.draft import Draft, Seam
+from trueup.geometry.said import said
 from trueup.lineage.files.records import (
     ConflictKind,
     ConflictRecord,
@@ -58,14 +59,14 @@ def for_collision(
         case _:
             cures = ()
     held = holding(node) if came_from_above else ()
-    return (*cures, *held, Remedy(ACCEPT, says="leave it as it is"))
+    return (*cures, *held, Remedy(ACCEPT, says=said("accept")))
 
 
 def holding(node: NodeRecord) -> tuple[Remedy, ...]:
     """Return the remedy of staying on the parent's earlier version, for a node with parents."""
     if not node.parents:
         return ()
-    return (Remedy(HOLD, says="stay on the parent as it was before the correction"),)
+    return (Remedy(HOLD, says=said("hold")),)
 
 
 def holds(record: ConflictRecord) -> bool:
@@ -75,7 +76,7 @@ def holds(record: ConflictRecord) -> bool:
 
 def following() -> Remedy:
     """Return the remedy that lets a held node follow its parent again."""
-    return Remedy(FOLLOW, says="follow the parent again, with all its corrections since")
+    return Remedy(FOLLOW, says=said("follow"))
 
 
 def _for_seam(collision: Collision, draft: Draft, ease_before: float | None) -> tuple[Remedy, ...]:
@@ -88,10 +89,10 @@ def _for_seam(collision: Collision, draft: Draft, ease_before: float | None) -> 
         return for_cap(draft, seam, ease_before)
     if seam.name == SIDE_SEAM:
         amounts = ((p, true_hem_amount(draft, p)) for p in _sewn(draft, seam))
-        return _trued("true-hem", "hem at the side", ", to nothing at the centre", amounts)
+        return _trued("true-hem", "hem", amounts)
     if seam.name == SHOULDER_SEAM:
         amounts = ((p, true_shoulder_amount(draft, p)) for p in _sewn(draft, seam))
-        return _trued("true-shoulder", "shoulder", ", the armhole redrawn up to it", amounts)
+        return _trued("true-shoulder", "shoulder", amounts)
     return ()
 
 
@@ -101,15 +102,12 @@ def _sewn(draft: Draft, seam: Seam) -> tuple[str, ...]:
     return tuple(pieces) if sorted(pieces) == sorted(bodice_names(draft)) else ()
 
 
-def _trued(
-    kind: str, what: str, how: str, amounts: Iterable[tuple[str, float]]
-) -> tuple[Remedy, ...]:
+def _trued(kind: str, line: str, amounts: Iterable[tuple[str, float]]) -> tuple[Remedy, ...]:
     """Return a remedy for each piece of an uneven seam: the shorter made longer comes first."""
     found = []
     for piece, by in sorted(amounts, key=lambda each: -each[1]):
-        word = "lengthen" if by > 0 else "shorten"
+        says = said(f"{'lengthen' if by > 0 else 'shorten'}-{line}", piece=piece, by=abs(by))
         name = kind if by > 0 else f"{kind}-of-{piece}"
-        says = f"{word} the {piece} {what} by {abs(by):.1f} mm{how}"
         values = {"piece": piece}
         version = kind_named(kind).version
         found.append(Remedy(name, round(abs(by), 2), says, kind, values, version=version))
@@ -139,7 +137,7 @@ def _of_step(collision: Collision, node: NodeRecord) -> tuple[Remedy, ...]:
     step = node.step(collision.change)
     if step is None:
         return ()
-    drop = Remedy(DROP_STEP, says=f"take the step {step.kind} out of the chain")
+    drop = Remedy(DROP_STEP, says=said("drop-step", kind=step.kind))
     if collision.largest_mm is None or "by" not in step.values:
         return (drop,)
     # Towards nought: an amount rounded up would be refused again.
@@ -149,7 +147,7 @@ def _of_step(collision: Collision, node: NodeRecord) -> tuple[Remedy, ...]:
     smaller = Remedy(
         SMALLER_STEP,
         largest,
-        f"make the step {step.kind} with {largest:g} mm",
+        said("smaller-step", kind=step.kind, by=largest),
         step.kind,
         {"by": f"{largest:g}mm"},
     )
@@ -159,8 +157,8 @@ def _of_step(collision: Collision, node: NodeRecord) -> tuple[Remedy, ...]:
 def for_doubled(own: StepRecord, amount: float | None) -> tuple[Remedy, ...]:
     """Return what can be done when a pattern has a correction of its own already."""
     return (
-        Remedy(DROP_OWN_COPY, amount, f"take this pattern's own {own.kind} out of its chain"),
-        Remedy(ACCEPT, says="keep both, one on top of the other"),
+        Remedy(DROP_OWN_COPY, amount, said("drop-own", kind=own.kind)),
+        Remedy(ACCEPT, says=said("accept-both")),
     )
 
 
@@ -169,11 +167,11 @@ def for_repeating(correction: StepRecord, amount: float | None) -> Remedy:
     return Remedy(
         REPEAT_HERE,
         amount,
-        f"make the {correction.kind} once more, on this pattern's own line",
+        said("repeat", kind=correction.kind),
         correction.kind,
         dict(correction.values),
         version=correction.version,
     )
 
 
-KEEP_OWN_LINE = Remedy(ACCEPT, says="keep this pattern's own line without the correction")
+KEEP_OWN_LINE = Remedy(ACCEPT, says=said("accept-own-line"))

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from trueup.geometry.measuring.finding import Finding, Severity
+from trueup.geometry.said import Said
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.records import ConflictRecord, ConflictState
 from trueup.lineage.replay.collisions import Collision, arose_here, collisions, still_accepted
@@ -22,7 +23,7 @@ class Standing:
     severity: Severity
     piece: str
     edge: str
-    message: str
+    says: Said
     measured: float | None
     allowed: tuple[float, float] | None
     in_degrees: bool
@@ -79,7 +80,7 @@ def _of_finding(
         finding.severity,
         finding.piece,
         finding.edge,
-        finding.message,
+        finding.says,
         finding.measured,
         (finding.low, finding.high),
         "kink" in finding.code,

@@ -140,8 +140,9 @@ def test_a_step_amended_in_two_ways_is_a_conflict_that_decide_settles(
     document = mend(ours, theirs)
     (conflict,) = asked(ours)
     assert [c["id"] for c in document["contradictions"]] == [conflict.id]
-    assert "15mm" in conflict.says
-    assert "25mm" in conflict.says
+    said = ours("conflicts", "own").out
+    assert "15mm" in said
+    assert "25mm" in said
     assert {r.amount_mm for r in conflict.remedies} == {15, 25}
     assert ours("conflicts", "own").code == 1
     ours.made("decide", conflict.id, remedy, "--why", "tried on")

@@ -5,9 +5,10 @@ from collections.abc import Iterator
 
 from rich.console import RenderableType
 
-from trueup.cli.amounts import before_and_after, retold
+from trueup.cli.amounts import before_and_after
 from trueup.cli.page import said
 from trueup.cli.render.replay import got_of_wanted, tally
+from trueup.cli.wording.words import worded
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.entry import Decided, Entry
@@ -48,12 +49,12 @@ def made_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
 def followed_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
     """Yield the conflicts an entry brought and settled, and what came of them and of garments."""
     for conflict in entry.effect.opened:
-        yield f"brought {conflict.id} at {conflict.arose_at}: {retold(conflict.says, unit)}"
+        yield f"brought {conflict.id} at {conflict.arose_at}: {worded(conflict.says, unit)}"
     for conflict in entry.effect.settled:
         yield f"settled {conflict.id} at {conflict.arose_at}"
     yield from (decision_in_words(each) for each in entry.decided)
     for change in entry.garments:
-        yield f"garment {change.garment}: {retold(change.says, unit)}"
+        yield f"garment {change.garment}: {worded(change.says, unit)}"
     for garment, note in entry.mended:
         yield f"mended {note.id} of {garment}: {note.symptom} at {note.place}"
 

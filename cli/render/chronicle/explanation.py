@@ -6,11 +6,12 @@ from rich.console import RenderableType
 from rich.padding import Padding
 from rich.table import Table
 
-from trueup.cli.amounts import before_and_after, retold
+from trueup.cli.amounts import before_and_after
 from trueup.cli.page import said
 from trueup.cli.render.chronicle.entries import who
 from trueup.cli.render.chronicle.history import origin_in_words
 from trueup.cli.render.table import PlainTable
+from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.chain import Chapter, ExplainedStep, Explanation
 from trueup.lineage.files.records import ConflictRecord
@@ -73,7 +74,7 @@ def sentence(told: ExplainedStep, previous: ExplainedStep | None) -> str:
 def after_step(told: ExplainedStep, unit: Unit) -> Iterator[str]:
     """Yield what a step changed, and what it ran into."""
     if told.left_out:
-        yield _full(retold(told.left_out, unit))
+        yield _full(worded(told.left_out, unit))
     for each in told.measures:
         yield f"{each.name} {changed(each, unit)}"
     if not told.measures and not told.left_out:
@@ -94,7 +95,7 @@ def changed(measure: MeasureChange, unit: Unit) -> str:
 def conflict_in_words(conflict: ConflictRecord, unit: Unit) -> Iterable[str]:
     """Yield a conflict with its state, then each decision made about it."""
     corrected = f", met by a correction of {conflict.corrected}" if conflict.corrected else ""
-    says = _full(retold(conflict.says, unit))
+    says = _full(worded(conflict.says, unit))
     yield f"Conflict {conflict.id}, {conflict.state.value}{corrected}: {says}"
     for decision in conflict.decisions:
         day = f" on {decision.date}" if decision.date else ""

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from rich.console import RenderableType
 from rich.text import Text
 
-from trueup.cli.amounts import length, retold
+from trueup.cli.amounts import length
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.cli.render.table import Cell, PlainTable
+from trueup.cli.wording.words import worded
 from trueup.geometry.cloth.cap_answer import CapAnswer
 from trueup.geometry.cloth.cut_cloth import ClothAnswer, EdgeAnswer, Possible, Reason
 from trueup.geometry.cloth.uneven import SIDE_SEAM, Uneven
@@ -93,7 +94,7 @@ def _waiting(found: Alteration, unit: Unit, commands: CommandLine) -> Iterator[R
     pattern = found.garment.pattern
     yield said(f"! {count} about {pattern} {'is' if one else 'are'} open; decide first:", "bold")
     for each in found.waiting:
-        yield said(f"{each.id} at {each.arose_at}: {retold(each.says, unit)}")
+        yield said(f"{each.id} at {each.arose_at}: {worded(each.says, unit)}")
     yield command(commands.line("conflicts", pattern))
     yield ""
 

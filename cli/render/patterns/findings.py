@@ -5,9 +5,9 @@ from collections.abc import Iterator, Sequence
 from rich.console import RenderableType
 from rich.padding import Padding
 
-from trueup.cli.amounts import retold
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
+from trueup.cli.wording.words import worded
 from trueup.geometry.measuring.finding import Severity
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictRecord
@@ -56,7 +56,7 @@ def _finding(node: str, found: Standing, unit: Unit) -> Iterator[RenderableType]
     word = "accepted" if found.accepted else found.severity.value
     place = ".".join(part for part in (found.piece, found.edge) if part)
     yield said(f"{sign} {word} {found.code} {place}".rstrip(), style)
-    yield Padding(said(retold(found.message, unit)), (0, 0, 0, 2))
+    yield Padding(said(worded(found.says, unit)), (0, 0, 0, 2))
     if found.conflict is not None:
         inherited = "" if found.conflict.arose_at == node else ", inherited"
         at = f"{found.conflict.id} at {found.conflict.arose_at}{inherited}"

@@ -135,8 +135,8 @@ def test_measurements_are_merged_one_by_one():
 def test_one_measurement_taken_in_two_ways_is_a_conflict():
     merged = merge_states(drafted(), drafted(bust="90cm"), drafted(bust="92cm"))
     (question,) = merged.questions
-    assert "90cm" in question.says
-    assert "92cm" in question.says
+    assert "90cm" in question.says.facts["mine"]
+    assert "92cm" in question.says.facts["other"]
     assert question in merged.state.node("village").conflicts
 
 

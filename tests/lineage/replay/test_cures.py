@@ -34,7 +34,7 @@ def test_uneven_shoulders_are_evened_on_either_side_by_what_is_said(remedy: str)
     assert offered(conflict)[:2] == ["true-shoulder", "true-shoulder-of-front"]
     chosen = named(conflict, remedy)
     piece = chosen.values["piece"]
-    assert ("lengthen" if piece == "back" else "shorten") in chosen.says
+    assert ("lengthen" if piece == "back" else "shorten") in chosen.says.what
     before = {name: sewn(bench, "village", f"{name}.shoulder") for name in ("front", "back")}
     bench.decide(conflict, remedy)
     after = {name: sewn(bench, "village", f"{name}.shoulder") for name in ("front", "back")}
@@ -56,7 +56,7 @@ def test_a_hem_is_evened_by_what_is_said_lengthened_or_shortened(by: str):
         before = sewn(bench, "village", side)
         bench.decide(conflict, remedy)
         moved = sewn(bench, "village", side) - before
-        assert moved == pytest.approx(18 if "lengthen" in chosen.says else -18, abs=0.05)
+        assert moved == pytest.approx(18 if "lengthen" in chosen.says.what else -18, abs=0.05)
         assert chosen.amount_mm == pytest.approx(18, abs=0.01)
 
 
