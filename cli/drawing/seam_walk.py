@@ -162,7 +162,7 @@ def _pairs(draft: Draft, walked: Walk) -> list[tuple[float, float, str]]:
 def _section_words(walked: Walk, unit: Unit) -> str:
     """Return what each section holds and may hold; empty where the seam has none."""
     told = (
-        f"{part.section.name} {change(part.ease, unit)} (allowed "
+        f"{part.section.name} part {change(part.ease, unit)} (allowed "
         f"{band(part.section.allowed, unit)}) {standing(part.section.allowed, part.ease, unit)}"
         for part in walked.sections
     )
