@@ -58,8 +58,9 @@ class Overlaps:
             if not self._arrives_without(node, own, repeated):
                 offered = tuple(r for r in offered if r.name != remedies.DROP_OWN_COPY)
             offered = self._without(node, own, offered)
+            twice = self._amount(repeated)
             found.append(
-                self._conflict(node, ConflictKind.DOUBLED, own, says, offered, repeated.id)
+                self._conflict(node, ConflictKind.DOUBLED, own, says, offered, repeated.id, twice)
             )
         return tuple(found)
 
@@ -172,7 +173,8 @@ class Overlaps:
                 f"{node.name} draws this line anew with its own {own.kind}, so the {step.kind} "
                 f"made on {self.cause.node} does not reach it."
             )
-            record = self._conflict(node, ConflictKind.BOTH_SHAPED, own, says, (), step.id)
+            lost = self._amount(step)
+            record = self._conflict(node, ConflictKind.BOTH_SHAPED, own, says, (), step.id, lost)
             waits = any(each.id == record.id for each in node.open_conflicts)
             repeat = step if waits else self._what_is_new(step)
             again = repeating(self.after, node, correction, repeat, in_full=not waits)
@@ -201,7 +203,8 @@ class Overlaps:
             f"{node.name} changes this line with its own {own.kind}, so of the {step.kind} made on "
             f"{self.cause.node} {got:.1f} mm of {worst.wanted_mm:.1f} mm arrive at {worst.name}."
         )
-        record = self._conflict(node, ConflictKind.BOTH_SHAPED, own, says, (), step.id)
+        short = worst.wanted_mm - got
+        record = self._conflict(node, ConflictKind.BOTH_SHAPED, own, says, (), step.id, short)
         offered = (again, remedies.KEEP_OWN_LINE, *record.remedies)
         return (replace(record, remedies=offered),)
 
@@ -245,6 +248,7 @@ class Overlaps:
         says: str,
         offered: Iterable[Remedy],
         correction: str,
+        excess: float | None,
     ) -> ConflictRecord:
         old, new = self.before.summary(node.name), self.after.summary(node.name)
         shaped = (place for place, step in sorted(new.shaped.items()) if step == own.id)
@@ -265,6 +269,7 @@ class Overlaps:
             change=own.id,
             before_mm=_hundredths(old.measures.get(name)),
             after_mm=_hundredths(new.measures.get(name)),
+            excess_mm=round(abs(excess or 0.0), 2),
             since=self.cause.since,
             remedies=(*offered, *remedies.holding(node)),
         )
