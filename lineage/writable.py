@@ -25,13 +25,13 @@ from trueup.lineage.errors import (
     WorkingFilesBehind,
 )
 from trueup.lineage.evaluation.evaluate import Evaluator, start_of
-from trueup.lineage.files.records import BlockDraft, ParentRecord, Role
+from trueup.lineage.files.records import BlockDraft, ConflictRecord, ParentRecord, Role
 from trueup.lineage.hand_edits.taking_up import TakenUp, TakingUp
 from trueup.lineage.last_read import require_verdicts
 from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.proposal import Proposal
 from trueup.lineage.recordable import Recordable, Recorded
-from trueup.lineage.replay import edits
+from trueup.lineage.replay import edits, findings
 from trueup.lineage.replay.bookkeeping import Cause
 from trueup.lineage.replay.edits import Edit
 from trueup.lineage.replay.replay import replay
@@ -113,10 +113,15 @@ class WritableWardrobe(OpenWardrobe):
         """Propose to take a step out of a chain."""
         return self.propose("drop", edits.drop_step(self.state, node, step, why))
 
+    def conflict(self, conflict_id: str) -> ConflictRecord:
+        """Return a conflict by its id, or what `check` finds by its; raises NoSuchConflict."""
+        return findings.spoken_of(self.evaluator, conflict_id).conflict(conflict_id)
+
     def propose_decision(self, conflict: str, remedy: str, why: str = "") -> Proposal:
-        """Propose to settle a conflict by one of its remedies."""
+        """Propose to settle a conflict, or whatever `check` finds, by one of its remedies."""
         read = self._read()
-        edit = edits.decide(read.state, read.head, conflict, remedy, why, _today())
+        state = findings.spoken_of(read.evaluator, conflict)
+        edit = edits.decide(state, read.head, conflict, remedy, why, _today())
         return self.propose("decide", edit)
 
     def propose(self, verb: str, edit: Edit) -> Proposal:

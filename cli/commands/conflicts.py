@@ -23,7 +23,7 @@ def conflicts(
         typer.Argument(
             metavar="NODE|CONFLICT",
             help="Only those of a block or pattern, with those it inherits, or only the one of "
-            "this id; all unless given.",
+            "this id, which may be of something `check` found; all unless given.",
             autocompletion=completion.nodes_and_conflicts,
         ),
     ] = None,
@@ -85,7 +85,7 @@ def _one(wardrobe: "Reading", name: str | None) -> "ConflictRecord | None":
     if name is None or name in wardrobe.state.nodes:
         return None
     if any(name.startswith(f"{kind.value}-") for kind in ConflictKind):
-        return wardrobe.state.conflict(name)
+        return wardrobe.wardrobe.conflict(name)
     return None
 
 

@@ -120,7 +120,7 @@ def conflict(record: ConflictRecord, commands: CommandLine) -> Form:
                 "remedy": d.remedy,
                 "why": d.why,
                 "date": d.date.isoformat() if d.date else None,
-                "accepted_mm": mm(d.accepted_mm),
+                "accepted_excess": mm(d.accepted_excess),
                 "accepted_at_mm": mm(d.accepted_at_mm),
             }
             for d in record.decisions
@@ -178,6 +178,8 @@ def _finding(found: Standing) -> Form:
     if found.in_degrees:
         lengths, angles = angles, lengths
     return {
+        "id": found.id or None,
+        "arose_at": found.arose_at,
         "code": found.code,
         "severity": "note" if found.accepted else found.severity.value,
         "piece": found.piece,

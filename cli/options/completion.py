@@ -98,11 +98,14 @@ def _steps(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:
 
 
 def _conflicts(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:  # noqa: ARG001
-    return [conflict.id for conflict in wardrobe.state.open_conflicts]
+    from trueup.lineage.replay.findings import finding_ids  # noqa: PLC0415
+
+    yield from (conflict.id for conflict in wardrobe.state.open_conflicts)
+    yield from finding_ids(wardrobe.evaluator)
 
 
 def _remedies(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:
-    conflict = wardrobe.state.conflict(given(ctx, "conflict"))
+    conflict = wardrobe.conflict(given(ctx, "conflict"))
     return [remedy.name for remedy in conflict.remedies]
 
 

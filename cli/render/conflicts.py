@@ -68,7 +68,10 @@ def numbers_line(conflict: ConflictRecord, unit: Unit) -> str:
     what = "ease" if conflict.kind is ConflictKind.SEAM else "measured"
     if conflict.section:
         what = f"{what} of the {conflict.section} part"
-    numbers = f"{what} {before_and_after(conflict.before_mm, conflict.after_mm, unit)}"
+    if conflict.before_mm is None:
+        numbers = f"{what} {length(conflict.after_mm, unit)}"
+    else:
+        numbers = f"{what} {before_and_after(conflict.before_mm, conflict.after_mm, unit)}"
     if conflict.allowed_mm is None:
         return numbers
     low, high = (length(limit, unit) for limit in conflict.allowed_mm)

@@ -153,13 +153,14 @@ class Remedy(Struct, frozen=True):
 class Decision(Struct, frozen=True):
     """What was decided about a conflict, and why.
 
-    `accepted_mm` is how far outside it was accepted, and `accepted_at_mm` what was measured then.
+    `accepted_excess` is how far outside it was accepted (mm, or degrees for a kink), and
+    `accepted_at_mm` what was measured then.
     """
 
     remedy: str
     why: str = ""
     date: datetime.date | None = None
-    accepted_mm: float | None = None
+    accepted_excess: float | None = None
     accepted_at_mm: float | None = None
 
 

@@ -207,7 +207,7 @@ def _conflict_fields(conflict: ConflictRecord) -> dict[str, Any]:
                     **present(
                         why=d.why,
                         date=d.date,
-                        accepted_mm=d.accepted_mm,
+                        accepted_excess=d.accepted_excess,
                         accepted_at_mm=d.accepted_at_mm,
                     ),
                 }

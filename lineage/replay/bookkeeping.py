@@ -13,12 +13,13 @@ from trueup.lineage.files.records import (
     ConflictKind,
     ConflictRecord,
     ConflictState,
+    Decision,
     NodeRecord,
     StepRecord,
     replace,
 )
+from trueup.lineage.replay import accepting, remedies
 from trueup.lineage.replay import collisions as found_by
-from trueup.lineage.replay import remedies
 from trueup.lineage.replay.collisions import Collision, Key
 from trueup.lineage.replay.cures import Trials
 
@@ -60,9 +61,17 @@ class Books:
         known = {record.id: record for record in self.conflicts}
         for record in extra:
             old = known.get(record.id)
-            known[record.id] = replace(record, decisions=old.decisions) if old else record
+            if old:
+                again = replace(record, decisions=old.decisions)
+                known[record.id] = accepting.covered(old, record) or again
+            else:
+                known[record.id] = record
         were_open = {c.id for c in self.conflicts if c.state is ConflictState.OPEN}
-        touched = tuple(known[record.id] for record in extra if record.id not in were_open)
+        touched = tuple(
+            known[record.id]
+            for record in extra
+            if record.id not in were_open and known[record.id].state is ConflictState.OPEN
+        )
         return Books(tuple(known.values()), (*self.touched, *touched), self.inherited)
 
 
@@ -139,7 +148,11 @@ def _updated(
             changed = opens
         case ConflictState.OPEN:
             changed = collision.says != record.says or not record.remedies
-    return None if changed else record
+    if not changed:
+        return record
+    # What was gone and came back is asked about anew; what got worse and is back was accepted so.
+    waits = record.state is ConflictState.OPEN
+    return accepting.accepted_again(record, collision) if waits else None
 
 
 def _says_so_already(record: ConflictRecord, collision: Collision) -> bool:
@@ -160,38 +173,69 @@ def _opened(
     """Return an open conflict for a collision; `record` is the one it opens again, if any."""
     was_open = record is not None and record.state is ConflictState.OPEN
     opened = record if was_open else None
-    ease_before = _ease_before(collision, collision.section, before, opened)
-    whole_before = _ease_before(collision, "", before, opened)
     corrected = record.corrected if was_open and record else cause.node
+    # What stood there before is known by the id it had as a finding.
+    stood = before is not None and collision.key in found_by.collisions(before)
+    made = conflict_id(node.name, collision.kind, collision.key, "" if stood else cause.step_ids)
+    return record_of(
+        node,
+        collision,
+        after,
+        trials,
+        known_as=record.id if record else made,
+        correction=record.correction if was_open and record else cause.step_ids,
+        corrected=corrected,
+        ease_before=_ease_before(collision, collision.section, before, opened),
+        whole_before=_ease_before(collision, "", before, opened),
+        since=record.since if was_open and record else cause.since,
+        came_from_above=before is not None and corrected != node.name,
+        decisions=record.decisions if record else (),
+    )
+
+
+def record_of(
+    node: NodeRecord,
+    collision: Collision,
+    summary: Summary,
+    trials: Trials,
+    *,
+    known_as: str,
+    correction: str = "",
+    corrected: str = "",
+    ease_before: float | None = None,
+    whole_before: float | None = None,
+    since: str = "",
+    came_from_above: bool = False,
+    decisions: tuple[Decision, ...] = (),
+) -> ConflictRecord:
+    """Return an open conflict for a collision at a node, with its numbers and its remedies.
+
+    `correction`, made at the node `corrected` on the version `since`, is what brought it about,
+    where one did.
+    """
     measured = None if "kink" in collision.code else collision.measured_mm
     return ConflictRecord(
-        id=record.id
-        if record
-        else conflict_id(node.name, collision.kind, collision.key, cause.step_ids),
+        id=known_as,
         kind=collision.kind,
         arose_at=node.name,
         piece=collision.piece,
         edge=collision.edge,
         code=collision.code,
         says=collision.says,
-        correction=record.correction if was_open and record else cause.step_ids,
+        correction=correction,
         corrected=corrected,
-        change=found_by.own_change(collision, after, [step.id for step in node.steps]),
+        change=found_by.own_change(collision, summary, [step.id for step in node.steps]),
         before_mm=_hundredths(ease_before),
         after_mm=_hundredths(measured),
         allowed_mm=_hundredths_of(collision.allowed_mm),
         excess_mm=round(collision.excess, 2),
         section=collision.section,
         whole_before_mm=_hundredths(whole_before) if collision.section else None,
-        since=record.since if was_open and record else cause.since,
+        since=since,
         remedies=remedies.for_collision(
-            collision,
-            node,
-            trials,
-            whole_before,
-            came_from_above=before is not None and corrected != node.name,
+            collision, node, trials, whole_before, came_from_above=came_from_above
         ),
-        decisions=record.decisions if record else (),
+        decisions=decisions,
     )
 
 

@@ -57,8 +57,9 @@ class Overlaps:
             if not self._arrives_without(node, own, repeated):
                 offered = tuple(r for r in offered if r.name != remedies.DROP_OWN_COPY)
             offered = self._without(node, own, offered)
+            twice = self._amount(repeated)
             found.append(
-                self._conflict(node, ConflictKind.DOUBLED, own, says, offered, repeated.id)
+                self._conflict(node, ConflictKind.DOUBLED, own, says, offered, repeated.id, twice)
             )
         return tuple(found)
 
@@ -167,8 +168,8 @@ class Overlaps:
         for step in correction.steps:
             if step not in self._standing_steps:
                 continue
-            says = self._said("drawn-anew", node, own, step)
-            record = self._conflict(node, ConflictKind.BOTH_SHAPED, own, says, (), step.id)
+            says, lost = self._said("drawn-anew", node, own, step), self._amount(step)
+            record = self._conflict(node, ConflictKind.BOTH_SHAPED, own, says, (), step.id, lost)
             waits = any(each.id == record.id for each in node.open_conflicts)
             repeat = step if waits else self._what_is_new(step)
             again = repeating(self.after, node, correction, repeat, in_full=not waits)
@@ -195,7 +196,8 @@ class Overlaps:
         got, wanted = worst.got_mm or 0.0, worst.wanted_mm
         came: dict[str, Fact] = {"got": got, "wanted": wanted, "measure": worst.name}
         says = self._said("arrives-in-part", node, own, step, came)
-        record = self._conflict(node, ConflictKind.BOTH_SHAPED, own, says, (), step.id)
+        kind, short = ConflictKind.BOTH_SHAPED, wanted - got
+        record = self._conflict(node, kind, own, says, (), step.id, short)
         offered = (again, remedies.KEEP_OWN_LINE, *record.remedies)
         return (replace(record, remedies=offered),)
 
@@ -250,6 +252,7 @@ class Overlaps:
         says: Said,
         offered: Iterable[Remedy],
         correction: str,
+        excess: float | None,
     ) -> ConflictRecord:
         old, new = self.before.summary(node.name), self.after.summary(node.name)
         shaped = (place for place, step in sorted(new.shaped.items()) if step == own.id)
@@ -270,6 +273,7 @@ class Overlaps:
             change=own.id,
             before_mm=_hundredths(old.measures.get(name)),
             after_mm=_hundredths(new.measures.get(name)),
+            excess_mm=round(abs(excess or 0.0), 2),
             since=self.cause.since,
             remedies=(*offered, *remedies.holding(node)),
         )

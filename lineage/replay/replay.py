@@ -231,10 +231,13 @@ class _Run:
         return record.kind in BY_DECISION_ONLY and record.piece in new.pieces
 
     def settled(self) -> Iterator[ConflictRecord]:
-        """Yield the conflicts that were open before and are settled now."""
+        """Yield the conflicts that were open before and are not now, accepted again or gone."""
         for name, books in self.books.items():
             before = self.before.state.nodes.get(name)
             was_open = {record.id for record in before.open_conflicts} if before else set()
+            open_now = {record.id for record in self.after.state.node(name).open_conflicts}
             for record in books.conflicts:
-                if record.state is ConflictState.SETTLED and record.id in was_open:
+                gone = record.state is ConflictState.SETTLED
+                as_before = record.state is ConflictState.ACCEPTED and record.id in open_now
+                if record.id in was_open and (gone or as_before):
                     yield record

@@ -8,17 +8,21 @@ from trueup.geometry.said import Said
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.records import ConflictRecord, ConflictState
 from trueup.lineage.replay.collisions import Collision, arose_here, collisions, still_accepted
+from trueup.lineage.replay.findings import arising, id_of
 
 
 @dataclass(frozen=True)
 class Standing:
     """One thing that does not hold at a node.
 
-    `measured` and `allowed` are mm, or degrees where `in_degrees`; both None for a step that was
-    left out. `conflict` is the record that speaks of it, at this node or the one it arose at;
-    `accepted` whether the maker has accepted it as it is.
+    `id` is what it is decided by, at the node where it arose. `measured` and `allowed` are mm, or
+    degrees where `in_degrees`; both None for a step that was left out. `conflict` is the record
+    that speaks of it, at this node or the one it arose at; `accepted` whether the maker has
+    accepted it as it is.
     """
 
+    id: str
+    arose_at: str
     code: str
     severity: Severity
     piece: str
@@ -76,6 +80,7 @@ def _of_finding(
 ) -> Standing:
     record = _record(evaluator, name, collision) if collision else None
     return Standing(
+        *(_known_as(evaluator, name, collision, record) if collision else ("", name)),
         finding.code,
         finding.severity,
         finding.piece,
@@ -92,6 +97,7 @@ def _of_finding(
 def _of_problem(evaluator: Evaluator, name: str, collision: Collision) -> Standing:
     record = _record(evaluator, name, collision)
     return Standing(
+        *_known_as(evaluator, name, collision, record),
         collision.kind.value,
         Severity.ERROR,
         collision.piece,
@@ -103,6 +109,16 @@ def _of_problem(evaluator: Evaluator, name: str, collision: Collision) -> Standi
         record,
         bool(record and still_accepted(record, collision)),
     )
+
+
+def _known_as(
+    evaluator: Evaluator, name: str, collision: Collision, record: ConflictRecord | None
+) -> tuple[str, str]:
+    """Return the id of what does not hold, and the node where it arose."""
+    if record is not None:
+        return record.id, record.arose_at
+    at, there = arising(evaluator, name, collision)
+    return id_of(evaluator.state.node(at), there), at
 
 
 def _record(evaluator: Evaluator, name: str, collision: Collision) -> ConflictRecord | None:

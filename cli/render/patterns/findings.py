@@ -11,6 +11,7 @@ from trueup.cli.wording.words import worded
 from trueup.geometry.measuring.finding import Severity
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictRecord
+from trueup.lineage.replay.remedies import ACCEPT
 from trueup.lineage.replay.standing import Standing
 
 _SIGNS = {
@@ -34,12 +35,13 @@ def finding_lines(
     for each in found:
         yield from _finding(node, each, unit)
     count = sum(each.is_open for each in found)
+    taken = sum(each.accepted for each in found)
     if count:
         yield said(f"{count} {'thing is' if count == 1 else 'things are'} open at {node}.", "bold")
     elif waiting:
         yield said(f"{node} is true as it is drawn; a decision about it is open.", "yellow")
     else:
-        accepted = f" ({len(found)} accepted)" if found else ""
+        accepted = f" ({taken} accepted)" if taken else ""
         yield said(f"{node} is true: nothing is open{accepted}.", "green")
     above = [each.conflict for each in found if each.conflict is not None and each.is_open]
     to_settle = [*above, *waiting]
@@ -49,6 +51,10 @@ def finding_lines(
         )
         yield said(waits)
         yield command(commands.line("conflicts", to_settle[0].arose_at))
+    elif unspoken := [each for each in found if each.is_open and each.conflict is None]:
+        yield said("Next, see how to settle it, or accept it as it is, saying why:")
+        yield command(commands.line("conflicts", unspoken[0].id))
+        yield command(f"{commands.decide(unspoken[0].id, ACCEPT)} --why ...")
 
 
 def _finding(node: str, found: Standing, unit: Unit) -> Iterator[RenderableType]:
@@ -57,7 +63,10 @@ def _finding(node: str, found: Standing, unit: Unit) -> Iterator[RenderableType]
     place = ".".join(part for part in (found.piece, found.edge) if part)
     yield said(f"{sign} {word} {found.code} {place}".rstrip(), style)
     yield Padding(said(worded(found.says, unit)), (0, 0, 0, 2))
-    if found.conflict is not None:
-        inherited = "" if found.conflict.arose_at == node else ", inherited"
-        at = f"{found.conflict.id} at {found.conflict.arose_at}{inherited}"
-        yield Padding(said(f"conflict {at}"), (0, 0, 0, 2))
+    if found.id:
+        inherited = "" if found.arose_at == node else ", inherited"
+        what = "" if found.conflict is None else "conflict "
+        yield Padding(said(f"{what}{found.id} at {found.arose_at}{inherited}"), (0, 0, 0, 2))
+    reasons = [each.why for each in found.conflict.decisions if each.why] if found.conflict else []
+    if found.accepted and reasons:
+        yield Padding(said(f"accepted: {reasons[-1]}"), (0, 0, 0, 2))
