@@ -84,3 +84,16 @@ def depth(points: Points) -> float:
     """Return how far a line strays from the straight line between its ends, mm."""
     way = points[-1] - points[0]
     return float(np.abs(((points - points[0]) / (way / abs(way))).imag).max())
+
+
+def stands_out(points: Points, least: float = 3.0) -> float:
+    """Return how far the flattest of a line's bends stands out, mm."""
+    heading, places = headings(points, 1.0), evenly(points, 1.0)
+    ends, at = [0], 0
+    for turn in turns(points, least)[:-1]:
+        reached = heading[at] + turn
+        later = np.flatnonzero(np.abs(heading[at:] - reached) < 1e-9)
+        at += int(later[0]) if len(later) else 0
+        ends.append(at)
+    ends.append(len(places) - 1)
+    return min(depth(places[low : high + 1]) for low, high in pairwise(ends) if high > low)

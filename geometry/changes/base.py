@@ -10,6 +10,7 @@ from typing import Any, ClassVar, cast
 
 from trueup.geometry.changes.wording import worded
 from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName
+from trueup.geometry.measuring.fairness import unfairness
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
@@ -230,6 +231,13 @@ def require_simple(change: Change, piece: Piece, edge: str, amount: float) -> No
         f"an amount of {amount:g} mm would {trouble}",
         "use a smaller amount",
     )
+
+
+def require_fair(change: Change, before: Piece, after: Piece, edge: str) -> None:
+    """Raise CannotChange when an edge was given a wave or a tight bend that no maker would cut."""
+    trouble = unfairness(before.edge(edge), after.edge(edge))
+    if trouble:
+        raise CannotChange(change.kind, after.name, edge, trouble, "use a smaller amount")
 
 
 # --- reading and writing --------------------------------------------------------------------------

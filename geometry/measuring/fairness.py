@@ -27,6 +27,7 @@ from trueup.geometry.tolerance import (
     SAME_POINT,
     TIGHTEST_RADIUS,
     WAVE,
+    WORSE,
 )
 
 _STEP = 0.5
@@ -35,7 +36,7 @@ _STEP = 0.5
 _BEND = 5.0
 """A bend is as tight as it is over this length: a shorter one vanishes in sewing."""
 
-_TURNS = 1.0
+_TURNS = 3.0
 """A line has turned back where its direction has by so many degrees."""
 
 _SENSES = {"armhole": 1, "neck": 1, "hem": 1, "cap": 3}
@@ -73,6 +74,28 @@ def fairness_findings(piece: Piece) -> Iterator[Finding]:
             allowed = (TIGHTEST_RADIUS, LARGEST_LENGTH)
             yield _finding("radius", piece, edge.name, radius.measured, allowed, says)
     yield from _too_close(piece)
+
+
+def unfairness(before: Edge, after: Edge) -> str:
+    """Return what a redrawn edge now has that no maker would cut; empty for nothing.
+
+    The clause completes "it cannot be done: ...".
+    """
+    (wave, radius), (old_wave, old_radius) = _faults(after), _faults(before)
+    if wave and wave.measured > max(WAVE, old_wave.measured + WORSE if old_wave else 0.0):
+        return f"the line would bend back and forth {_place(after, wave)}"
+    if (
+        radius
+        and radius.measured < TIGHTEST_RADIUS
+        and (old_radius is None or radius.measured < old_radius.measured - WORSE)
+    ):
+        bend = f"as tightly as a circle of {radius.measured:.1f} mm radius"
+        return f"the line would bend {bend} {_place(after, radius)}"
+    return ""
+
+
+def _place(edge: Edge, fault: _Fault) -> str:
+    return f"{fault.at:.1f} mm from its {edge.starts_at.replace('-', ' ')}"
 
 
 def _at(edge: Edge, fault: _Fault) -> dict[str, Fact]:
