@@ -21,6 +21,17 @@ def length(mm: float | None, unit: Unit) -> str:
     return "-" if mm is None else format_length(mm, unit)
 
 
+def fine_length(mm: float, unit: Unit) -> str:
+    """Return a length that may be less than a maker can lay off: to the hundredth of cm and inch.
+
+    >>> fine_length(0.3, Unit.CENTIMETRE), fine_length(0.3, Unit.INCH), fine_length(12.0, Unit.INCH)
+    ('0.03 cm', '0.01 in', '0.47 in')
+    """
+    if unit is Unit.MILLIMETRE:
+        return length(mm, unit)
+    return f"{in_unit(mm, unit):.2f} {unit.value}"
+
+
 def cloth_length(mm: float, unit: Unit) -> str:
     """Return how much cloth to buy: by the eighth of a yard, rounded up, where inches are read.
 

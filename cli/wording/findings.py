@@ -21,11 +21,11 @@ FINDINGS = {
         "{corner}; {right:degrees} would be right, and {slack:degrees} more or less are allowed."
     ),
     "outline": (
-        "The outline of {piece} crosses or touches itself at {place}; {loop:mm} of it are caught "
+        "The outline of {piece} crosses or touches itself at {place}; {loop:fine} of it are caught "
         "in the loop."
     ),
     "outline-of-two": (
-        "The outline of {piece} crosses or touches itself at {place} and {other}; {loop:mm} of it "
+        "The outline of {piece} crosses or touches itself at {place} and {other}; {loop:fine} of it "
         "are caught in the loop."
     ),
     "dart-kink": (
@@ -34,15 +34,15 @@ FINDINGS = {
     ),
     "legs": (
         "The legs of the dart {dart} measure {first:mm} and {second:mm}: they differ by "
-        "{measured:mm}; {allowed:mm} is allowed."
+        "{measured:fine}; {allowed:fine} is allowed."
     ),
     "dart-outside": (
         "The dart {dart} runs out of the cloth: {measured:mm} of its sewing line lie outside the "
         "piece."
     ),
     "wave": (
-        "{place} bends back and forth {at:mm} from its {corner}: it stands out by {measured:mm}; "
-        "{allowed:mm} is allowed."
+        "{place} bends back and forth {at:mm} from its {corner}: it stands out by {measured:fine}; "
+        "{allowed:fine} is allowed."
     ),
     "radius": (
         "{place} bends as tightly as a circle of {measured:mm} radius {at:mm} from its {corner}; "

@@ -5,7 +5,7 @@ import re
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
-from trueup.cli.amounts import change, length, retold
+from trueup.cli.amounts import change, fine_length, length, retold
 from trueup.cli.wording.conflicts import CONFLICTS
 from trueup.cli.wording.findings import FINDINGS
 from trueup.cli.wording.remedies import REMEDIES
@@ -13,7 +13,7 @@ from trueup.geometry.said import Fact, Said
 from trueup.geometry.units import Unit, format_length
 
 SENTENCES: Mapping[str, str] = MappingProxyType({**FINDINGS, **CONFLICTS, **REMEDIES})
-"""Every sentence by its name. `{length:mm}` is a length, `{by:change}` one with its sign,
+"""Every sentence by its name. `{length:mm}` is a length, `{gap:fine}` a small one, `{by:change}` one with its sign,
 `{at:most}` and `{at:least}` a limit that is never rounded beyond itself, `{turn:degrees}` an angle,
 `{name}` a word; `{0}` is the first of the other sentences in it, and `{*}` all of them after it.
 """
@@ -26,6 +26,7 @@ _WRITERS: Mapping[str, Callable[[float, Unit], str]] = MappingProxyType(
         "change": change,
         "most": lambda mm, unit: format_length(mm, unit, math.trunc),
         "least": lambda mm, unit: format_length(mm, unit, math.ceil),
+        "fine": fine_length,
         "degrees": lambda angle, _: f"{angle:.1f} degrees",
     }
 )

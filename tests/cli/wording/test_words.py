@@ -15,7 +15,7 @@ from trueup.geometry.units import Unit
 
 FLOORS = [Path(floor.__path__[0]) for floor in (trueup.geometry, trueup.lineage)]
 FIELD = re.compile(r"\{(\w+|\*)(?::(\w+))?\}")
-LENGTHS = ("mm", "change", "most", "least", "degrees")
+LENGTHS = ("mm", "fine", "change", "most", "least", "degrees")
 
 
 def names_said() -> Iterator[str]:
