@@ -25,8 +25,8 @@ FINDINGS = {
         "in the loop."
     ),
     "outline-of-two": (
-        "The outline of {piece} crosses or touches itself at {place} and {other}; {loop:fine} of it "
-        "are caught in the loop."
+        "The outline of {piece} crosses or touches itself at {place} and {other}; {loop:fine} of "
+        "it are caught in the loop."
     ),
     "dart-kink": (
         "{place} turns by {measured:degrees} where the dart {dart} is closed; {allowed:degrees} "
