@@ -13,8 +13,8 @@ from trueup.geometry.said import Fact, Said
 from trueup.geometry.units import Unit, format_length
 
 SENTENCES: Mapping[str, str] = MappingProxyType({**FINDINGS, **CONFLICTS, **REMEDIES})
-"""Every sentence by its name. `{length:mm}` is a length, `{gap:fine}` a small one, `{by:change}` one
-with its sign, `{at:most}` and `{at:least}` a limit that is never rounded beyond itself,
+"""Every sentence by its name. `{length:mm}` is a length, `{gap:fine}` a small one,
+`{by:change}` one with its sign, `{at:most}` and `{at:least}` a limit never rounded beyond itself,
 `{turn:degrees}` an angle, `{name}` a word; `{0}` is the first of the other sentences in it, and
 `{*}` all of them after it.
 """
