@@ -157,7 +157,7 @@ def test_refitting_the_blocks_cap_settles_what_was_inherited_and_asks_nothing_ne
         assert verdicts["masquer-bodice"][0] is Verdict.LOST
         copy.record(decided)
         ease = copy.evaluator.summary("marta-block").measures[CAP_EASE]
-        assert abs(ease - (conflict.before_mm or 0.0)) <= CAP_EASE_MET
+        assert abs(ease - (conflict.whole_before_mm or 0.0)) <= CAP_EASE_MET
         assert not copy.evaluator.summary("ball-bodice").findings
         left = {each.id for each in copy.state.open_conflicts}
         assert left < before
