@@ -2,7 +2,7 @@
 
 import math
 
-from trueup.geometry.changes.base import kind
+from trueup.geometry.changes.base import kind, require_cloth
 from trueup.geometry.changes.earlier.deepen_dart_1 import FirstDeepenDart, refusal
 from trueup.geometry.pieces.piece import Edge, Mouth, Piece
 from trueup.geometry.redrawing.darts import SMALLEST_INTAKE, require_sound, room_for_tip
@@ -37,6 +37,7 @@ class DeepenDart(FirstDeepenDart):
             raise refusal(self.kind, piece, dart.name, "its mouth would come up to its tip")
         self._require_left(piece, edge, trued, dart.name)
         require_sound(self.kind, changed, dart.name, "")
+        require_cloth(self, piece, changed, dart.name)
         return changed
 
     def _require_left(self, piece: Piece, edge: Edge, trued: Edge, dart: str) -> None:

@@ -1,6 +1,6 @@
 """scoop-armhole: hollow an armhole at a level, leaving its ends where they are."""
 
-from trueup.geometry.changes.base import kind, require_fair, require_simple
+from trueup.geometry.changes.base import kind, require_cloth, require_fair, require_simple
 from trueup.geometry.changes.earlier.scoop_armhole_1 import FirstScoopArmhole
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.refit import refitted
@@ -17,5 +17,6 @@ class ScoopArmhole(FirstScoopArmhole):
 
     def finished(self, before: Piece, after: Piece, by: float) -> Piece:
         require_simple(self, after, "armhole", by)
+        require_cloth(self, before, after, "armhole")
         require_fair(self, before, after, "armhole")
         return refitted(after, "armhole")

@@ -1,6 +1,6 @@
 """widen-neck: take the neck point out along the shoulder, front and back alike."""
 
-from trueup.geometry.changes.base import kind, require_fair, require_simple
+from trueup.geometry.changes.base import kind, require_cloth, require_fair, require_simple
 from trueup.geometry.changes.earlier.widen_neck_1 import FirstWidenNeck
 from trueup.geometry.lines.points import Motion, Point
 from trueup.geometry.pieces.piece import Edge, Piece
@@ -26,5 +26,6 @@ class WidenNeck(FirstWidenNeck):
 
     def finished(self, before: Piece, after: Piece, by: float) -> Piece:
         require_simple(self, after, "neck", by)
+        require_cloth(self, before, after, "neck")
         require_fair(self, before, after, "neck")
         return refitted(after, "neck")

@@ -17,6 +17,7 @@ from functools import lru_cache
 from shapely.geometry import LineString, Polygon
 
 from trueup.geometry.lines.polygons import polygon, polyline
+from trueup.geometry.measuring.cloth_left import cloth_findings
 from trueup.geometry.measuring.fairness import fairness_findings
 from trueup.geometry.measuring.finding import Finding, Place, Severity
 from trueup.geometry.measuring.seams import seam_finding
@@ -52,7 +53,7 @@ def check(draft: Draft) -> tuple[Finding, ...]:
 def piece_findings(piece: Piece) -> tuple[Finding, ...]:
     """Return what does not hold in one piece by itself: its outline, its darts and its lines."""
     own = (*_outline(piece), *_edge_darts(piece), *_inner_darts(piece))
-    return (*own, *fairness_findings(piece))
+    return (*own, *fairness_findings(piece), *cloth_findings(piece))
 
 
 def _joined(draft: Draft, join: Join, place: Place) -> Finding | None:

@@ -1,4 +1,4 @@
-"""Find what no maker would cut: lines that wave, bend too tightly, or leave no cloth between.
+"""Find lines that no maker would cut: they wave, or bend too tightly.
 
 Lines are looked at as they are sewn, their darts closed, between the corners they have.
 """
@@ -9,20 +9,16 @@ from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
-import shapely
 from numpy.typing import NDArray
-from shapely.geometry.base import BaseGeometry
 
 from trueup.geometry.limits import LARGEST_LENGTH
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import degrees_between
-from trueup.geometry.lines.polygons import polygon, polyline
-from trueup.geometry.measuring.finding import Finding, Place, Severity
+from trueup.geometry.measuring.finding import Finding, Severity
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.piece import Edge, Piece
 from trueup.geometry.said import Fact, Said, said
 from trueup.geometry.tolerance import (
-    CLOTH_LEFT,
     CORNER_DEGREES,
     SAME_POINT,
     TIGHTEST_RADIUS,
@@ -59,10 +55,7 @@ class _Fault(NamedTuple):
 
 
 def fairness_findings(piece: Piece) -> Iterator[Finding]:
-    """Yield what no maker would cut of a piece: waves, tight bends, too little cloth between lines.
-
-    At most one of each code for an edge or a dart: the worst.
-    """
+    """Yield the worst wave and the tightest bend of each edge, where no maker would cut it."""
     for edge in piece.edges:
         wave, radius = _faults(edge)
         here = f"{piece.name}.{edge.name}"
@@ -73,7 +66,6 @@ def fairness_findings(piece: Piece) -> Iterator[Finding]:
             says = said("radius", place=here, **_at(edge, radius), allowed=TIGHTEST_RADIUS)
             allowed = (TIGHTEST_RADIUS, LARGEST_LENGTH)
             yield _finding("radius", piece, edge.name, radius.measured, allowed, says)
-    yield from _too_close(piece)
 
 
 def unfairness(before: Edge, after: Edge) -> str:
@@ -106,22 +98,8 @@ def _at(edge: Edge, fault: _Fault) -> dict[str, Fact]:
 def _finding(
     code: str, piece: Piece, edge: str, measured: float, allowed: tuple[float, float], says: Said
 ) -> Finding:
-    return Finding(
-        code,
-        Severity.WARNING,
-        piece.name,
-        edge,
-        measured,
-        *allowed,
-        says,
-        _hangs_on(piece, edge),
-    )
-
-
-def _hangs_on(piece: Piece, name: str) -> tuple[Place, ...]:
-    """Return the edge of a name, or the one a dart of that name opens on; all for an inner dart."""
-    own = [e.name for e in piece.edges if name in (e.name, *(dart.name for dart in e.darts))]
-    return tuple((piece.name, edge) for edge in own or piece.edge_names)
+    places = ((piece.name, edge),)
+    return Finding(code, Severity.WARNING, piece.name, edge, measured, *allowed, says, places)
 
 
 # --- one line -------------------------------------------------------------------------------------
@@ -240,47 +218,3 @@ def _bend(
     tightest = _tightest(heading[first : last + 1])
     radius = tightest.measured if tightest else float("inf")
     return _Bend(float(beside[at]), (first + at) * _STEP, radius)
-
-
-# --- between lines --------------------------------------------------------------------------------
-
-
-def _too_close(piece: Piece) -> Iterator[Finding]:
-    darts = dict(_dart_lines(piece))
-    edges = {edge.name: _line(edge) for edge in piece.edges}
-    home = {dart.name: edge.name for edge in piece.edges for dart in edge.darts}
-    for name, line in darts.items():
-        others = {f"the dart {piece.name}.{n}": each for n, each in darts.items() if n != name}
-        others |= {f"{piece.name}.{n}": e for n, e in edges.items() if n != home.get(name)}
-        yield from _left(piece, name, f"the dart {piece.name}.{name}", line, others)
-    for edge in piece.edges:
-        near = {each.name for each in (*piece.neighbours(edge.name), edge)}
-        others = {f"{piece.name}.{n}": each for n, each in edges.items() if n not in near}
-        yield from _left(piece, edge.name, f"{piece.name}.{edge.name}", edges[edge.name], others)
-
-
-def _line(edge: Edge) -> BaseGeometry:
-    return shapely.multilinestrings([polyline(part.flattened()) for part in edge.parts])
-
-
-def _dart_lines(piece: Piece) -> Iterator[tuple[str, BaseGeometry]]:
-    for edge in piece.edges:
-        for mouth in edge.mouths:
-            yield mouth.dart.name, polyline((mouth.first, mouth.tip, mouth.second))
-    for dart in piece.inner_darts:
-        yield dart.name, polygon((dart.upper, dart.right, dart.lower, dart.left))
-
-
-def _left(
-    piece: Piece, name: str, here: str, line: BaseGeometry, others: dict[str, BaseGeometry]
-) -> Iterator[Finding]:
-    if not others:
-        return
-    apart = shapely.distance(line, list(others.values()))
-    # Lines that meet are a finding of their own: a crossed outline, a dart outside the cloth.
-    apart[apart < SAME_POINT] = LARGEST_LENGTH
-    least = int(np.argmin(apart))
-    left, other = float(apart[least]), list(others)[least]
-    if left < CLOTH_LEFT:
-        says = said("cloth-left", place=here, other=other, measured=left, allowed=CLOTH_LEFT)
-        yield _finding("cloth-left", piece, name, left, (CLOTH_LEFT, LARGEST_LENGTH), says)

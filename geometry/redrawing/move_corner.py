@@ -48,7 +48,7 @@ def _require_room(
     if by <= part.length - SHORTEST_LEFT:
         return
     lost = f"it would reach the dart {dart}" if dart else "nothing would be left of it"
-    raise CannotChange(kind, piece, edge.name, lost, "use a smaller amount")
+    raise CannotChange(kind, piece, edge.name, lost, "use a smaller amount", dart=dart)
 
 
 def _cut(chain: Chain, by: float) -> Chain:
