@@ -57,6 +57,7 @@ def proposal(made: Proposal, commit: str | None, commands: CommandLine) -> Form:
         "conflicts": [conflict(each, commands) for each in replay.conflicts],
         "patterns": [pattern(each, commands) for each in replay.patterns],
         "settled": [each.id for each in replay.settled],
+        "unchecked": list(replay.unchecked),
     }
 
 
@@ -72,6 +73,7 @@ def pattern(replayed: PatternReplay, commands: CommandLine) -> Form:
         "conflicts": [conflict(each, commands) for each in replayed.conflicts],
         "inherits": list(dict.fromkeys(replayed.inherits)),
         "note": replayed.note,
+        "unchecked": list(replayed.unchecked),
         "corrections": [
             {"steps": list(each.steps), "verdict": each.verdict.value, "note": each.note}
             for each in replayed.corrections
@@ -158,9 +160,17 @@ def measures(node: str, found: Mapping[str, float]) -> Form:
     return {"node": node, "measures": {name: mm(value) for name, value in found.items()}}
 
 
-def findings(node: str, found: Iterable[Standing]) -> Form:
-    """Return what does not hold at a node; an angle has its numbers under names of its own."""
-    return {"node": node, "findings": [_finding(each) for each in found]}
+def findings(node: str, found: Sequence[Standing]) -> Form:
+    """Return what does not hold at a node; an angle has its numbers under names of its own.
+
+    `unchecked` are the pieces for which no seam is stated: then it is not called true.
+    """
+    return {
+        "node": node,
+        "true": not any(each.is_open for each in found),
+        "unchecked": [each.piece for each in found if each.is_unchecked],
+        "findings": [_finding(each) for each in found],
+    }
 
 
 def _finding(found: Standing) -> Form:

@@ -198,13 +198,18 @@ class Overlaps:
         again = repeating(self.after, node, correction, self._what_is_new(step), in_full=True)
         if again is None:
             return ()
-        got = worst.got_mm or 0.0
+        wanted, got = abs(worst.wanted_mm), worst.got_mm or 0.0
+        arrived = got if worst.wanted_mm > 0 else -got
+        place = worst.name.removesuffix(".line")
         says = (
             f"{node.name} changes this line with its own {own.kind}, so of the {step.kind} made on "
-            f"{self.cause.node} {got:.1f} mm of {worst.wanted_mm:.1f} mm arrive at {worst.name}."
+            f"{self.cause.node} {arrived:.1f} mm of {wanted:.1f} mm arrive at {place}."
         )
-        short = worst.wanted_mm - got
+        short = wanted - arrived
         record = self._conflict(node, ConflictKind.BOTH_SHAPED, own, says, (), step.id, short)
+        if place in self.after.summary(node.name).shaped:
+            piece, _, edge = place.partition(".")
+            record = replace(record, piece=piece, edge=edge)
         offered = (again, remedies.KEEP_OWN_LINE, *record.remedies)
         return (replace(record, remedies=offered),)
 

@@ -87,7 +87,8 @@ def test_measures(trueup: Any) -> None:
 
 def test_findings(corrected: Any) -> None:
     document = corrected("check", "village", "--json").document
-    assert keys(document) == {"node", "findings"}
+    assert keys(document) == {"node", "true", "unchecked", "findings"}
+    assert (document["true"], document["unchecked"]) == (False, [])
     (finding,) = document["findings"]
     assert keys(finding) >= {
         "code", "severity", "piece", "edge", "measured_mm", "allowed_mm", "message",
