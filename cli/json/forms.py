@@ -39,8 +39,8 @@ def mm(value: float | None) -> float | None:
 
 
 def proposal(made: Proposal, commit: str | None, commands: CommandLine) -> Form:
-    """Return what a step did; `commit` is None for a preview."""
-    replay = made.replay
+    """Return what a step did; `commit` is None for a preview: nothing can be decided of it yet."""
+    replay, known = made.replay, commands if commit is not None else None
     return {
         "correction": {
             "verb": made.verb,
@@ -54,14 +54,14 @@ def proposal(made: Proposal, commit: str | None, commands: CommandLine) -> Form:
             {"name": m.name, "before_mm": mm(m.before_mm), "after_mm": mm(m.after_mm)}
             for m in replay.measures
         ],
-        "conflicts": [conflict(each, commands) for each in replay.conflicts],
-        "patterns": [pattern(each, commands) for each in replay.patterns],
+        "conflicts": [conflict(each, known) for each in replay.conflicts],
+        "patterns": [pattern(each, known) for each in replay.patterns],
         "settled": [each.id for each in replay.settled],
         "unchecked": list(replay.unchecked),
     }
 
 
-def pattern(replayed: PatternReplay, commands: CommandLine) -> Form:
+def pattern(replayed: PatternReplay, commands: CommandLine | None) -> Form:
     """Return what became of a step in one descendant."""
     return {
         "name": replayed.name,
@@ -96,8 +96,8 @@ def step(record: StepRecord) -> Form:
     }
 
 
-def conflict(record: ConflictRecord, commands: CommandLine) -> Form:
-    """Return one conflict with its remedies."""
+def conflict(record: ConflictRecord, commands: CommandLine | None) -> Form:
+    """Return one conflict with its remedies, and their commands where it is recorded."""
     return {
         "id": record.id,
         "kind": record.kind.value,
@@ -126,7 +126,7 @@ def conflict(record: ConflictRecord, commands: CommandLine) -> Form:
     }
 
 
-def _remedy(remedy: Remedy, record: ConflictRecord, commands: CommandLine) -> Form:
+def _remedy(remedy: Remedy, record: ConflictRecord, commands: CommandLine | None) -> Form:
     return {
         "name": remedy.name,
         "amount_mm": mm(remedy.amount_mm),
@@ -141,7 +141,7 @@ def _remedy(remedy: Remedy, record: ConflictRecord, commands: CommandLine) -> Fo
             }
             for each in remedy.leaves
         ],
-        "command": commands.decide(record.id, remedy.name),
+        "command": commands.decide(record.id, remedy.name) if commands else None,
     }
 
 

@@ -32,7 +32,7 @@ def test_a_previewed_correction(trueup: Any) -> None:
 
 
 def test_a_conflict_and_its_remedies(trueup: Any) -> None:
-    document = trueup.made(*SCOOP, "--preview", "--json").document
+    document = trueup.made(*SCOOP, "--json").document
     (own,) = document["conflicts"]
     assert keys(own) >= CONFLICT
     assert (own["kind"], own["arose_at"], own["piece"], own["edge"]) == (
