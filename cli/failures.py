@@ -34,7 +34,12 @@ _USAGE_ERROR: type[Exception] = next(
 
 
 class Misused(Exception):
-    """A command line that asks for something there is not; its text is the whole sentence."""
+    """A command line that asks for something there is not; its text is the whole sentence.
+
+    `unit` is the one the maker reads lengths in, where that is known; the text has them in mm.
+    """
+
+    unit = "mm"
 
 
 def nearest(name: str, known: Sequence[str]) -> str:
@@ -126,7 +131,7 @@ def _of_bad_input(error: BaseException) -> str:
         case WardrobeError() | GeometryError():
             return _in_unit(sentence(error), error.unit)
         case Misused():
-            return str(error)
+            return _in_unit(str(error), error.unit)
         case OSError():
             return _of_system(error)
         case MemoryError():

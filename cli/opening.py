@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from trueup.cli.command_line import CommandLine
+from trueup.cli.failures import Misused
 from trueup.cli.hints import sentence
 from trueup.cli.json import forms as json_forms
 from trueup.cli.json.forms import Form
@@ -53,7 +54,11 @@ def reading(
     with WritableWardrobe.open(folder or Path()) as wardrobe:
         evaluator = wardrobe.evaluator if as_of is None else wardrobe.evaluator_at(as_of)
         opened = evaluator.sound() if evaluated else evaluator
-        yield Reading(wardrobe, opened, CommandLine(folder))
+        try:
+            yield Reading(wardrobe, opened, CommandLine(folder))
+        except Misused as error:
+            error.unit = opened.state.unit.value
+            raise
         # Only beside an answer: what cannot be answered is told in one sentence.
         if as_of is None:
             note_hand_edits(wardrobe, opened.state)

@@ -75,7 +75,7 @@ def alter(
         unit = wardrobe.state.unit
         narrowest = LEAST if least is None else parse_length(least, unit)
         if not 0 <= narrowest <= 100:
-            raise Misused("--least is the width of a seam allowance, between 0 and 10 cm.")
+            raise Misused("--least is the width of a seam allowance, between 0 mm and 100 mm.")
         after = None if fitting is None else _as_if(wardrobe, garment, fitting, on)
         asked = asked_of(wardrobe.wardrobe, garment, narrowest, after)
         found = asked.answer()

@@ -19,7 +19,8 @@ def check(
 
     Seams walk within the ease they are allowed, dart legs are equal, outlines do not cross
     themselves, armhole, neck and hem run on smoothly across the seams. Exits with 1 when something
-    is open; what the maker has accepted is shown and does not count. What a correction and the
+    is open; what the maker has accepted is shown and does not count. A piece for which no seam is
+    stated cannot be checked, and is not called true. What a correction and the
     pattern disagree about is listed by `conflicts`.
     """
     with reading(folder, as_of) as wardrobe:

@@ -104,7 +104,7 @@ def sheet(
 def _print(wanted: Wanted, file: Path, force: bool, as_json: bool, folder: Path | None) -> None:
     with reading(folder, wanted.as_of) as open_wardrobe:
         plan = planned(open_wardrobe.wardrobe, open_wardrobe.evaluator, wanted)
-    pages = composed(plan)
+        pages = composed(plan)
     write_new(file, written(plan.facts, pages.pages), replace=force)
     if missing := lacking(plan.facts.fabric):
         note(f"The typeface of the sheet lacks {missing}; a question mark stands for it.")

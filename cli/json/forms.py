@@ -42,8 +42,8 @@ def mm(value: float | None) -> float | None:
 
 
 def proposal(made: Proposal, commit: str | None, commands: CommandLine) -> Form:
-    """Return what a step did; `commit` is None for a preview."""
-    replay = made.replay
+    """Return what a step did; `commit` is None for a preview: nothing can be decided of it yet."""
+    replay, known = made.replay, commands if commit is not None else None
     return {
         "correction": {
             "verb": made.verb,
@@ -57,13 +57,14 @@ def proposal(made: Proposal, commit: str | None, commands: CommandLine) -> Form:
             {"name": m.name, "before_mm": mm(m.before_mm), "after_mm": mm(m.after_mm)}
             for m in replay.measures
         ],
-        "conflicts": [conflict(each, commands) for each in replay.conflicts],
-        "patterns": [pattern(each, commands) for each in replay.patterns],
+        "conflicts": [conflict(each, known) for each in replay.conflicts],
+        "patterns": [pattern(each, known) for each in replay.patterns],
         "settled": [each.id for each in replay.settled],
+        "unchecked": list(replay.unchecked),
     }
 
 
-def pattern(replayed: PatternReplay, commands: CommandLine) -> Form:
+def pattern(replayed: PatternReplay, commands: CommandLine | None) -> Form:
     """Return what became of a step in one descendant."""
     return {
         "name": replayed.name,
@@ -75,6 +76,7 @@ def pattern(replayed: PatternReplay, commands: CommandLine) -> Form:
         "conflicts": [conflict(each, commands) for each in replayed.conflicts],
         "inherits": list(dict.fromkeys(replayed.inherits)),
         "note": replayed.note,
+        "unchecked": list(replayed.unchecked),
         "corrections": [
             {"steps": list(each.steps), "verdict": each.verdict.value, "note": each.note}
             for each in replayed.corrections
@@ -97,8 +99,8 @@ def step(record: StepRecord) -> Form:
     }
 
 
-def conflict(record: ConflictRecord, commands: CommandLine) -> Form:
-    """Return one conflict with its remedies."""
+def conflict(record: ConflictRecord, commands: CommandLine | None) -> Form:
+    """Return one conflict with its remedies, and their commands where it is recorded."""
     return {
         "id": record.id,
         "kind": record.kind.value,
@@ -128,7 +130,7 @@ def conflict(record: ConflictRecord, commands: CommandLine) -> Form:
     }
 
 
-def _remedy(remedy: Remedy, record: ConflictRecord, commands: CommandLine) -> Form:
+def _remedy(remedy: Remedy, record: ConflictRecord, commands: CommandLine | None) -> Form:
     return {
         "name": remedy.name,
         "amount_mm": mm(remedy.amount_mm),
@@ -147,7 +149,7 @@ def _remedy(remedy: Remedy, record: ConflictRecord, commands: CommandLine) -> Fo
             }
             for each in remedy.leaves
         ],
-        "command": commands.decide(record.id, remedy.name),
+        "command": commands.decide(record.id, remedy.name) if commands else None,
     }
 
 
@@ -166,9 +168,17 @@ def measures(node: str, found: Mapping[str, float]) -> Form:
     return {"node": node, "measures": {name: mm(value) for name, value in found.items()}}
 
 
-def findings(node: str, found: Iterable[Standing]) -> Form:
-    """Return what does not hold at a node; an angle has its numbers under names of its own."""
-    return {"node": node, "findings": [_finding(each) for each in found]}
+def findings(node: str, found: Sequence[Standing]) -> Form:
+    """Return what does not hold at a node; an angle has its numbers under names of its own.
+
+    `unchecked` are the pieces for which no seam is stated: then it is not called true.
+    """
+    return {
+        "node": node,
+        "true": not any(each.is_open for each in found),
+        "unchecked": [each.piece for each in found if each.is_unchecked],
+        "findings": [_finding(each) for each in found],
+    }
 
 
 def _finding(found: Standing) -> Form:

@@ -193,11 +193,16 @@ class Overlaps:
         again = repeating(self.after, node, correction, self._what_is_new(step), in_full=True)
         if again is None:
             return ()
-        got, wanted = worst.got_mm or 0.0, worst.wanted_mm
-        came: dict[str, Fact] = {"got": got, "wanted": wanted, "measure": worst.name}
+        wanted, got = abs(worst.wanted_mm), worst.got_mm or 0.0
+        arrived = got if worst.wanted_mm > 0 else -got
+        place = worst.name.removesuffix(".line")
+        came: dict[str, Fact] = {"got": arrived, "wanted": wanted, "measure": place}
         says = self._said("arrives-in-part", node, own, step, came)
-        kind, short = ConflictKind.BOTH_SHAPED, wanted - got
+        kind, short = ConflictKind.BOTH_SHAPED, wanted - arrived
         record = self._conflict(node, kind, own, says, (), step.id, short)
+        if place in self.after.summary(node.name).shaped:
+            piece, _, edge = place.partition(".")
+            record = replace(record, piece=piece, edge=edge)
         offered = (again, remedies.KEEP_OWN_LINE, *record.remedies)
         return (replace(record, remedies=offered),)
 

@@ -18,6 +18,7 @@ from trueup.lineage.replay.bookkeeping import BY_DECISION_ONLY, Books, Cause, bo
 from trueup.lineage.replay.collisions import Key
 from trueup.lineage.replay.cures import Trials
 from trueup.lineage.replay.judging import Judge
+from trueup.lineage.replay.standing import unchecked
 from trueup.lineage.replay.verdicts import (
     Carried,
     Judged,
@@ -34,7 +35,8 @@ class PatternReplay:
 
     `conflicts` are those that arose here by this step; `inherits` the ids of conflicts that arose
     above and settle with what they came from; `note` says in words what the numbers do not. The
-    verdict is the gravest of those on its `corrections`, each judged for itself.
+    verdict is the gravest of those on its `corrections`, each judged for itself; it says nothing of
+    how the pieces `unchecked` sew, for which no seam is stated.
     """
 
     name: str
@@ -44,6 +46,7 @@ class PatternReplay:
     inherits: tuple[str, ...] = ()
     note: str = ""
     corrections: tuple[Judged, ...] = ()
+    unchecked: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -52,7 +55,8 @@ class Replay:
 
     `measures` are those it meant to change and the knock-on ones, `conflicts` those of its own
     node, `settled` what was open before and holds now, `ran` what was really evaluated, and
-    `changed` the nodes whose recorded conflicts changed.
+    `changed` the nodes whose recorded conflicts changed. `unchecked` are the pieces of its own node
+    for which no seam is stated.
     """
 
     cause: Cause
@@ -62,6 +66,7 @@ class Replay:
     settled: tuple[ConflictRecord, ...]
     ran: tuple[str, ...]
     changed: tuple[NodeRecord, ...]
+    unchecked: tuple[str, ...] = ()
 
 
 def stale(before: State, after: State) -> tuple[str, ...]:
@@ -115,6 +120,7 @@ def replay(
         tuple(run.settled()),
         tuple(after.ran),
         tuple(run.changed.values()),
+        unchecked(after, cause.node) if cause.node in after.state.nodes else (),
     )
 
 
@@ -202,6 +208,7 @@ class _Run:
                 tuple(self._inherits[node.name]),
                 "; ".join(dict.fromkeys(each.note for each in found.corrections if each.note)),
                 found.corrections,
+                unchecked(self.after, node.name),
             )
         )
         return books

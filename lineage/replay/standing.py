@@ -7,7 +7,13 @@ from trueup.geometry.measuring.finding import Finding, Severity
 from trueup.geometry.said import Said
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.records import ConflictRecord, ConflictState
-from trueup.lineage.replay.collisions import Collision, arose_here, collisions, still_accepted
+from trueup.lineage.replay.collisions import (
+    UNSTATED,
+    Collision,
+    arose_here,
+    collisions,
+    still_accepted,
+)
 from trueup.lineage.replay.findings import arising, id_of
 
 
@@ -39,6 +45,11 @@ class Standing:
         """Return whether something has to be done about it."""
         return self.severity is not Severity.NOTE and not self.accepted
 
+    @property
+    def is_unchecked(self) -> bool:
+        """Return whether it is a piece that cannot be called true: no seam is stated for it."""
+        return self.code == UNSTATED and self.is_open
+
 
 def standing(evaluator: Evaluator, name: str) -> tuple[Standing, ...]:
     """Return everything that does not hold at a node; raises NoSuchNode."""
@@ -46,8 +57,10 @@ def standing(evaluator: Evaluator, name: str) -> tuple[Standing, ...]:
     summary = evaluator.summary(name)
     found = collisions(summary)
     problems = [found[f"{p.code}:{p.step}", p.piece, p.edge] for p in summary.problems]
+    unstated = [each for each in found.values() if each.code == UNSTATED]
     return (
-        *(_of_problem(evaluator, name, problem) for problem in problems),
+        *(_unmeasured(evaluator, name, p, p.kind.value, Severity.ERROR) for p in problems),
+        *(_unmeasured(evaluator, name, each, UNSTATED, Severity.WARNING) for each in unstated),
         *(_of_finding(evaluator, name, each, found.get(each.key)) for each in summary.findings),
     )
 
@@ -94,12 +107,24 @@ def _of_finding(
     )
 
 
-def _of_problem(evaluator: Evaluator, name: str, collision: Collision) -> Standing:
+def unchecked(evaluator: Evaluator, name: str) -> tuple[str, ...]:
+    """Return the pieces of a node that could not be checked: no seam is stated for them.
+
+    Those that were accepted so are left out.
+    """
+    found = (each for each in _collisions(evaluator, name) if each.code == UNSTATED)
+    pairs = ((each, _record(evaluator, name, each)) for each in found)
+    return tuple(c.piece for c, record in pairs if not (record and still_accepted(record, c)))
+
+
+def _unmeasured(
+    evaluator: Evaluator, name: str, collision: Collision, code: str, severity: Severity
+) -> Standing:
     record = _record(evaluator, name, collision)
     return Standing(
         *_known_as(evaluator, name, collision, record),
-        collision.kind.value,
-        Severity.ERROR,
+        code,
+        severity,
         collision.piece,
         collision.edge,
         collision.says,

@@ -163,6 +163,7 @@ def test_refitting_the_blocks_cap_settles_what_was_inherited_and_asks_nothing_ne
         assert left < before
         assert {each.arose_at for each in copy.state.open_conflicts} == {
             "fencing-vest",
+            "herald-tabard",
             "maid-blouse",
             "masquer-bodice",
         }

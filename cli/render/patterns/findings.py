@@ -36,6 +36,9 @@ def finding_lines(
         yield from _finding(node, each, unit)
     count = sum(each.is_open for each in found)
     taken = sum(each.accepted for each in found)
+    blind = [each.piece for each in found if each.is_unchecked]
+    if blind:
+        yield said(f"{node} cannot be called true: no seam is stated for {', '.join(blind)}.")
     if count:
         yield said(f"{count} {'thing is' if count == 1 else 'things are'} open at {node}.", "bold")
     elif waiting:

@@ -70,13 +70,16 @@ def paper_named(text: str, unit: Unit) -> Paper:
             return paper
     try:
         width = parse_length(text, unit)
-    except BadLength:
+    except BadLength as error:
+        if text.strip()[:1].isdigit():
+            raise Misused(f'A roll "{text}" wide is none: {error.reason}.') from None
         names = ", ".join(paper.name for paper in PAPERS)
         raise Misused(
             f'"{text}" is no paper; name one of {names}, or the width of a roll, as in 91.4cm.'
         ) from None
     if width <= 0:
-        raise Misused(f"A roll {text} wide is none; give its width, as in 91.4cm.")
+        raise Misused(f'A roll "{text}" wide is none; give its width, as in 91.4cm.')
     if width > LONGEST:
-        raise Misused(f"A roll {text} wide is more than a PDF can hold, which is 508 cm.")
+        most = f"more than a PDF can hold, which is {LONGEST:.0f} mm"
+        raise Misused(f'A roll "{text}" wide is {most}.')
     return Paper(f"a roll {width:g} mm wide", width)
