@@ -32,6 +32,7 @@ FINDINGS = {
         "{place} turns by {measured:degrees} where the dart {dart} is closed; {allowed:degrees} "
         "are allowed."
     ),
+    "unstated": "No seam is stated for {piece}: what it is sewn to could not be walked.",
     "legs": (
         "The legs of the dart {dart} measure {first:mm} and {second:mm}: they differ by "
         "{measured:fine}; {allowed:fine} is allowed."

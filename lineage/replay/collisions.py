@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from trueup.geometry.measuring.finding import Finding
-from trueup.geometry.said import Said
+from trueup.geometry.said import Said, said
 from trueup.geometry.tolerance import UNCHANGED, WORSE, WORSE_DEGREES
 from trueup.lineage.evaluation.summary import Problem, Summary
 from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
@@ -80,7 +80,7 @@ def unsewn(summary: Summary) -> tuple[str, ...]:
 
 
 def _of_unstated(piece: str) -> Collision:
-    says = f"No seam is stated for {piece}: what it is sewn to could not be walked."
+    says = said("unstated", piece=piece)
     return Collision(ConflictKind.SHAPE, UNSTATED, piece, "", says, None, None, 0.0)
 
 
