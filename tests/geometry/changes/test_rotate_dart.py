@@ -149,7 +149,8 @@ def test_the_bust_dart_of_the_block_measures_as_computed() -> None:
 
 
 def test_moved_to_the_side_the_bust_dart_keeps_its_angle_and_widens() -> None:
-    # Computed as above, 8 cm below the underarm: 17.41 and 5.52 cm. That draft has the side straight down; on the block it leans in to the waist.
+    # Computed as above, 8 cm below the underarm: 17.41 and 5.52 cm. That draft has a straight side
+    # seam; on the block it leans in to the waist.
     draft = free_cloth(block(), "front.bust")
     side, apex = draft.edge("front", "side"), draft.mouth("front.bust").dart.apex
     after = RotateDart(
