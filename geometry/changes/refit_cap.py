@@ -1,11 +1,16 @@
 """refit-cap: solve the sleeve cap so that each half holds its ease over its half of the armhole."""
 
+from dataclasses import replace
+from typing import Any, cast
+
 from trueup.geometry.changes.base import Change, flag, kind, length, name, require_simple
+from trueup.geometry.changes.wording import worded
 from trueup.geometry.errors import BadParameter, CannotChange
 from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.redrawing.refitting import BOTH, WAYS, CapRefit, Refitting
 from trueup.geometry.redrawing.sleeve import SLEEVE
+from trueup.geometry.units import Unit
 
 
 @kind("refit-cap", version=2)
@@ -34,6 +39,12 @@ class RefitCap(Change):
     def __post_init__(self) -> None:
         if self.width is not None and self.how != BOTH:
             raise BadParameter("how", self.how, "with a given width the height follows")
+
+    def in_words(self, unit: Unit) -> str:
+        if not self.notch:
+            return super().in_words(unit)
+        whole = replace(cast(Any, self), notch=False)
+        return worded(whole, "move the crown notch of the sleeve cap", unit)
 
     def apply(self, draft: Draft) -> Draft:
         refit = cap_refit(draft, self.to, self.how, self.width, notch=self.notch)
@@ -70,6 +81,7 @@ def cap_refit(
     """
     if how not in WAYS:
         raise BadParameter("how", how, f"it is one of {', '.join(WAYS)}")
+    draft.piece(SLEEVE)
     job = Refitting(draft, how, width, notch)
     wanted = job.wanted(to)
     found = job.found(wanted)
