@@ -81,7 +81,7 @@ CLOTH_LEFT = 5.0
 CORNER_DEGREES = 12.0
 """A line that turns by more than this at a point has a corner there, and is meant to."""
 
-WAVE = 0.3
+WAVE = 0.5
 """A line may bend back by as little as this: what stands out less is lost in the seam."""
 
 TIGHTEST_RADIUS = 15.0

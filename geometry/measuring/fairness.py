@@ -35,13 +35,13 @@ _BEND = 5.0
 _TURNS = 3.0
 """A line has turned back where its direction has by so many degrees."""
 
-_SENSES = {"armhole": 1, "neck": 1, "hem": 1, "cap": 3}
+_SENSES = {"neck": 1}
 _USUAL_SENSES = 3
-"""How often a line may bend one way and then the other. An armhole or a neck is hollow all along, a
-cap rises and falls in an S; a seam down the body goes in at the waist and out over the hip."""
+"""How often a line may bend one way and then the other. A neck bends one way; a cap rises and falls
+in an S; a seam down the body goes in at the waist and out over the hip."""
 
-_EASY = 150.0
-"""A seam down the body goes in and out more gently than a circle of this radius, mm."""
+_EASY = 110.0
+"""A line that goes in and out does so more gently than a circle of this radius, mm."""
 
 _SHAPED = ("cap",)
 """Edges that may go in and out as tightly as they like."""

@@ -16,11 +16,14 @@ from trueup.geometry.lines.fewer import with_fewer_curves
 from trueup.geometry.lines.points import Motion, cross, dot, unit
 from trueup.geometry.pieces.closed_line import ClosedDart, ClosedLine, closed, end_to_end
 from trueup.geometry.pieces.piece import Edge
-from trueup.geometry.tolerance import FLATTEN, SAME_LENGTH, SAME_POINT
+from trueup.geometry.tolerance import FLATTEN, SAME_POINT
 
 _STEPS = 4
-_TRIES = 24
+_TRIES = 16
 _NEARER = 1e-10
+
+_DEAR = 0.15
+"""A line is not moved for its length where 1 mm of moving changes that by less than about this."""
 
 Field = Callable[[float], tuple[complex, complex]]
 """How far a line is moved so many mm along it, and how that changes per mm."""
@@ -35,20 +38,31 @@ def with_intake(edge: Edge, dart: str, intake: float) -> Edge | None:
     line = closed(edge)
     index = next(k for k, each in enumerate(edge.darts) if each.name == dart)
     mouth = edge.mouths[index]
-    angle = abs(mouth.angle)
-    leg = abs(mouth.first - mouth.dart.apex)
+    length = edge.length - (intake - mouth.intake)
+
+    def trued(radians: float) -> Edge:
+        turned = _turned(line, index, (radians - abs(mouth.angle)) * math.copysign(1, mouth.angle))
+        return turned.opened(_trued(turned, index, length))
+
+    def opening(leg: float) -> float | None:
+        return 2 * math.asin(intake / (2 * leg)) if intake < 2 * leg else None
+
+    # The mouth moves along its leg as the line is trued, so the angle is found by secant steps.
+    angle = opening(abs(mouth.first - mouth.dart.apex))
+    before: tuple[float, float] | None = None
     for _ in range(_TRIES):
-        half = intake / (2 * leg)
-        if not 0 < half < 1:
+        if angle is None or not 0 < angle < math.pi:
             return None
-        wider = 2 * math.asin(half)
-        turned = _turned(line, index, (wider - angle) * math.copysign(1.0, mouth.angle))
-        trued = turned.opened(_trued(turned, index))
-        reached = trued.mouths[index]
-        if abs(reached.intake - intake) < _NEARER:
-            return trued
-        leg = abs(reached.first - reached.dart.apex)
-    return trued if abs(reached.intake - intake) < SAME_LENGTH else None
+        found = trued(angle)
+        reached = found.mouths[index]
+        miss = reached.intake - intake
+        if abs(miss) < _NEARER:
+            return found
+        following = opening(abs(reached.first - reached.dart.apex))
+        if before and miss != before[1]:
+            following = angle - miss * (angle - before[0]) / (miss - before[1])
+        before, angle = (angle, miss), following
+    return None
 
 
 def _turned(line: ClosedLine, index: int, radians: float) -> ClosedLine:
@@ -64,14 +78,14 @@ def _turned(line: ClosedLine, index: int, radians: float) -> ClosedLine:
     return replace(line, darts=darts, motions=motions)
 
 
-def _trued(line: ClosedLine, index: int) -> Chain:
+def _trued(line: ClosedLine, index: int, length: float) -> Chain:
     """Return the fair line for a closed one whose two runs meet at a dart with a turn or a step."""
     laid = [part.moved(motion) for part, motion in zip(line.edge.parts, line.motions, strict=True)]
     before, after = end_to_end(laid[: index + 1]), end_to_end(laid[index + 1 :])
     if _is_straight(closed(line.edge).chain):
         return Chain.line(before.start, after.end)
     seam = line.darts[index]
-    return faired(before, _from_seam(after, seam))
+    return faired(before, _from_seam(after, seam), length)
 
 
 def _is_straight(chain: Chain) -> bool:
@@ -103,10 +117,10 @@ def _from_seam(after: Chain, seam: ClosedDart) -> Chain:
     return Chain((drawn_on, *after.cubics))
 
 
-def faired(before: Chain, after: Chain) -> Chain:
+def faired(before: Chain, after: Chain, length: float) -> Chain:
     """Return two lines drawn into one where they meet, or should meet, without kink or step.
 
-    Of all ways to move them that take nothing off their length, it is the one that bends them
+    Of all ways to move them that bring them near a length (mm), it is the one that bends them
     least, each clamped where the moving starts. That is as far off as there is line, but no more
     than twice as far on one side as on the other, lest the line be bent one way and back.
     """
@@ -115,7 +129,7 @@ def faired(before: Chain, after: Chain) -> Chain:
     close, beyond = _parted(after, b)
     assert near is not None
     assert close is not None
-    moved, turned = _least_bend(near.reversed(), close)
+    moved, turned = _least_bend(near.reversed(), close, length - before.length - after.length)
     step, turn = after.start - before.end, after.start_tangent - before.end_tangent
     chains = [
         *([far] if far else []),
@@ -134,13 +148,13 @@ def _parted(chain: Chain, length: float) -> tuple[Chain | None, Chain | None]:
     return chain.split_at(length)
 
 
-def _least_bend(near: Chain, close: Chain) -> tuple[complex, complex]:
+def _least_bend(near: Chain, close: Chain, more: float) -> tuple[complex, complex]:
     """Return how the meeting of two lines, both running away from it, is moved and turned.
 
     Each is moved by a cubic that is nought at its far end; the sum of their bending energies is
     least (two linear equations). A bend rounded off so is shorter than its two sides where the line
-    is hollow already, so it is then moved out with the least bending until nothing is lost, but no
-    further than the rounding moved it.
+    is hollow already: it is then moved out, or in, with the least bending, until the two are longer
+    by `more` mm; by less where the line is so straight that it would have to move far for that.
     """
     a, b = near.length, close.length
     step, turn = close.start - near.start, close.start_tangent + near.start_tangent
@@ -157,11 +171,9 @@ def _least_bend(near: Chain, close: Chain) -> tuple[complex, complex]:
     gained = _gain(near, moved, -turned) + _gain(close, moved - step, turned - turn)
     move, turn_back = (each.real for each in solved(of_move, of_turn))
     worth = of_move * move + of_turn * turn_back
-    most = abs(dot(moved, across))
-    if worth <= 0 or most == 0:
+    if worth == 0:
         return moved, turned
-    share = -gained / worth
-    share = math.copysign(min(abs(share), most / abs(move) if move else abs(share)), share)
+    share = (more - gained) * worth / (worth**2 + (_DEAR * move) ** 2)
     return moved + across * move * share, turned + across * turn_back * share
 
 

