@@ -11,8 +11,8 @@ from dataclasses import dataclass
 import shapely
 
 from trueup.cli.amounts import band, change, length, standing
-from trueup.cli.drawing.layout import text_room
-from trueup.cli.drawing.scene import (
+from trueup.cli.drawing.scene.layout import text_room
+from trueup.cli.drawing.scene.scene import (
     BOLD,
     FINE,
     SEAM,

@@ -6,6 +6,9 @@ outline       the outline of a piece crosses itself (error, mm of outline caught
 dart-outside  a dart runs out of the cloth (error, mm of its sewing line that lie outside)
 kink          an edge that runs on across a seam turns there (warning, degrees)
 dart-kink     an edge turns where a dart on it is closed (warning, degrees)
+wave          an edge, as sewn, bends back and forth (warning, mm that it stands out)
+radius        an edge, as sewn, bends too tightly (warning, mm)
+cloth-left    two lines leave too little cloth between them (warning, mm)
 """
 
 from collections.abc import Iterator
@@ -14,6 +17,8 @@ from functools import lru_cache
 from shapely.geometry import LineString, Polygon
 
 from trueup.geometry.lines.polygons import polygon, polyline
+from trueup.geometry.measuring.cloth_left import cloth_findings
+from trueup.geometry.measuring.fairness import fairness_findings
 from trueup.geometry.measuring.finding import Finding, Place, Severity
 from trueup.geometry.measuring.seams import seam_finding
 from trueup.geometry.pieces.closed_line import closed
@@ -21,6 +26,7 @@ from trueup.geometry.pieces.corner import corner_degrees, edges_at
 from trueup.geometry.pieces.crossing import crossing
 from trueup.geometry.pieces.draft import Draft, Join
 from trueup.geometry.pieces.piece import InnerDart, Mouth, Piece
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import FLATTEN, LEGS_EQUAL, SMOOTH_JOIN_DEGREES
 
 
@@ -45,8 +51,9 @@ def check(draft: Draft) -> tuple[Finding, ...]:
 
 @lru_cache(maxsize=512)
 def piece_findings(piece: Piece) -> tuple[Finding, ...]:
-    """Return what does not hold in one piece by itself: its outline and its darts."""
-    return (*_outline(piece), *_edge_darts(piece), *_inner_darts(piece))
+    """Return what does not hold in one piece by itself: its outline, its darts and its lines."""
+    own = (*_outline(piece), *_edge_darts(piece), *_inner_darts(piece))
+    return (*own, *fairness_findings(piece), *cloth_findings(piece))
 
 
 def _joined(draft: Draft, join: Join, place: Place) -> Finding | None:
@@ -62,24 +69,24 @@ def _joined(draft: Draft, join: Join, place: Place) -> Finding | None:
         total,
         join.degrees - SMOOTH_JOIN_DEGREES,
         join.degrees + SMOOTH_JOIN_DEGREES,
-        f"{_both(first, second)} meet at {total:.1f} degrees where they are sewn together at the "
-        f"{join.first[2]}; {join.degrees:.0f} would be right, and "
-        f"{SMOOTH_JOIN_DEGREES:.0f} more or less are allowed.",
+        said(
+            "kink-of-ends" if first == second else "kink",
+            first=first,
+            second=second,
+            corner=join.first[2],
+            measured=total,
+            right=join.degrees,
+            slack=SMOOTH_JOIN_DEGREES,
+        ),
         tuple((piece.name, e.name) for piece, corner in corners for e in edges_at(piece, corner)),
     )
-
-
-def _both(first: str, second: str) -> str:
-    return f"The two ends of {first}" if first == second else f"{first} and {second}"
 
 
 def _outline(piece: Piece) -> Iterator[Finding]:
     crossed = crossing(piece)
     if crossed is None:
         return
-    where = f"{piece.name}.{crossed.edge}"
-    if crossed.other != crossed.edge:
-        where = f"{where} and {piece.name}.{crossed.other}"
+    places = {"place": f"{piece.name}.{crossed.edge}", "other": f"{piece.name}.{crossed.other}"}
     yield Finding(
         "outline",
         Severity.ERROR,
@@ -88,8 +95,12 @@ def _outline(piece: Piece) -> Iterator[Finding]:
         crossed.loop,
         0.0,
         0.0,
-        f"The outline of {piece.name} crosses or touches itself at {where}; "
-        f"{crossed.loop:.1f} mm of it are caught in the loop.",
+        said(
+            "outline" if crossed.other == crossed.edge else "outline-of-two",
+            piece=piece.name,
+            loop=crossed.loop,
+            **places,
+        ),
         tuple(sorted({(piece.name, crossed.edge), (piece.name, crossed.other)})),
     )
 
@@ -112,9 +123,13 @@ def _edge_darts(piece: Piece) -> Iterator[Finding]:
                     kink,
                     0.0,
                     SMOOTH_JOIN_DEGREES,
-                    f"{piece.name}.{edge.name} turns by {kink:.1f} degrees where the dart "
-                    f"{piece.name}.{mouth.dart.name} is closed; "
-                    f"{SMOOTH_JOIN_DEGREES:.0f} are allowed.",
+                    said(
+                        "dart-kink",
+                        place=f"{piece.name}.{edge.name}",
+                        dart=f"{piece.name}.{mouth.dart.name}",
+                        measured=kink,
+                        allowed=SMOOTH_JOIN_DEGREES,
+                    ),
                     place,
                 )
     yield from _darts_outside(piece)
@@ -132,8 +147,14 @@ def _legs(piece: Piece, mouth: Mouth, place: tuple[Place, ...]) -> Iterator[Find
             difference,
             0.0,
             LEGS_EQUAL,
-            f"The legs of the dart {piece.name}.{mouth.dart.name} measure {first:.1f} mm and "
-            f"{second:.1f} mm: they differ by {difference:.1f} mm; {LEGS_EQUAL:.1f} mm is allowed.",
+            said(
+                "legs",
+                dart=f"{piece.name}.{mouth.dart.name}",
+                first=first,
+                second=second,
+                measured=difference,
+                allowed=LEGS_EQUAL,
+            ),
             place,
         )
 
@@ -178,7 +199,6 @@ def _outside(
             length,
             0.0,
             0.0,
-            f"The dart {piece.name}.{dart} runs out of the cloth: {length:.1f} mm of its sewing "
-            "line lie outside the piece.",
+            said("dart-outside", dart=f"{piece.name}.{dart}", measured=length),
             tuple((piece.name, edge) for edge in edges),
         )

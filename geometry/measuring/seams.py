@@ -1,8 +1,11 @@
 """Find seams that do not sew together, as a whole and from one matched mark to the next."""
 
+from collections.abc import Sequence
+
 from trueup.geometry.measuring.finding import Finding, Severity
 from trueup.geometry.measuring.walk import SectionWalk, Walk, walk
 from trueup.geometry.pieces.draft import Draft, Run, Seam
+from trueup.geometry.said import Said, said
 
 
 def seam_finding(draft: Draft, seam: Seam) -> Finding | None:
@@ -29,33 +32,34 @@ def seam_finding(draft: Draft, seam: Seam) -> Finding | None:
         measured,
         allowed.low,
         allowed.high,
-        " ".join([_of_whole(walked), *map(_of_section, outside)]),
+        _of_whole(walked, [_of_section(each) for each in outside]),
         tuple((run.piece, run.edge) for run in seam.runs),
         section,
     )
 
 
-def _of_whole(walked: Walk) -> str:
+def _of_whole(walked: Walk, outside: Sequence[Said]) -> Said:
     allowed = walked.seam.allowed
     side, mate = _sewn(walked.seam.side), _sewn(walked.seam.mate)
+    lengths = {"side_mm": walked.side, "mate_mm": walked.mate}
     if allowed.low == allowed.high == 0:
         longer, shorter = (side, mate) if walked.ease > 0 else (mate, side)
-        verdict = f"{longer} is {abs(walked.ease):.1f} mm longer than {shorter}"
-        may_be = f"they may differ by {allowed.tolerance:.1f} mm"
-    else:
-        verdict = f"the ease is {walked.ease:.1f} mm"
-        may_be = f"{allowed.low:.1f} to {allowed.high:.1f} mm are allowed"
-    return (
-        f"{side} measures {walked.side:.1f} mm and {mate} {walked.mate:.1f} mm: "
-        f"{verdict}; {may_be}."
-    )
+        return said(
+            "seam-uneven", *outside,
+            side=side, mate=mate, **lengths,
+            longer=longer, shorter=shorter, by=abs(walked.ease), tolerance=allowed.tolerance,
+        )  # fmt: skip
+    return said(
+        "seam-ease", *outside,
+        side=side, mate=mate, **lengths,
+        ease=walked.ease, low=allowed.low, high=allowed.high,
+    )  # fmt: skip
 
 
-def _of_section(walked: SectionWalk) -> str:
-    allowed = walked.section.allowed
-    return (
-        f"Its {walked.section.name} part has {walked.ease:.1f} mm of it; "
-        f"{allowed.low:.1f} to {allowed.high:.1f} mm are allowed there."
+def _of_section(walked: SectionWalk) -> Said:
+    section, allowed = walked.section.name, walked.section.allowed
+    return said(
+        "section-ease", section=section, ease=walked.ease, low=allowed.low, high=allowed.high
     )
 
 

@@ -32,6 +32,7 @@ def or_furthest(
             reason if f"{amount:g} mm" in reason else f"with {amount:g} mm {reason}",
             f"its amount can go as far as {largest:g} mm" if largest else "no amount can be done",
             largest,
+            getattr(refusal, "dart", None),
         ) from refusal
 
 

@@ -279,12 +279,12 @@ def _run(node: NodeRecord, start: Draft, unit: Unit) -> tuple[Stage, ...]:
 
 
 def _problem(step: StepRecord, error: GeometryError) -> Problem:
-    says = f"{step.kind} was left out: {error}"
+    says = (step.kind, str(error))
     if isinstance(error, CannotChange):
-        return Problem(step.id, "impossible", says, error.piece, error.edge, error.largest)
+        return Problem(step.id, "impossible", *says, error.piece, error.edge, error.largest)
     code = "missing" if isinstance(error, NoSuchName) else "impossible"
     piece, edge = _place_of(step.values)
-    return Problem(step.id, code, says, piece, edge)
+    return Problem(step.id, code, *says, piece, edge)
 
 
 def _place_of(values: Mapping[str, object]) -> tuple[str, str]:

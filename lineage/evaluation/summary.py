@@ -5,21 +5,29 @@ from dataclasses import dataclass, field
 
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.measuring.finding import Finding
+from trueup.geometry.said import Said, said
 
 
 @dataclass(frozen=True)
 class Problem:
     """A step of a node's own chain that could not be carried out and was left out.
 
-    `code` is `missing` or `impossible`; `largest_mm` what could still be done, where known.
+    `code` is `missing` or `impossible`, `kind` that of the step, `error` what the geometry says of
+    it; `largest_mm` what could still be done, where known.
     """
 
     step: str
     code: str
-    says: str
+    kind: str
+    error: str
     piece: str
     edge: str
     largest_mm: float | None = None
+
+    @property
+    def says(self) -> Said:
+        """Return what there is to say of it."""
+        return said("left-out", kind=self.kind, error=self.error)
 
 
 @dataclass(frozen=True)

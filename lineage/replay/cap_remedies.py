@@ -12,6 +12,7 @@ from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.redrawing.refitting import HEIGHT, WIDTH, CapRefit
 from trueup.geometry.redrawing.sleeve import SLEEVE
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import SEAM, UNCHANGED
 from trueup.lineage.files.records import EASE_OF, Effect, Remedy
 
@@ -46,9 +47,10 @@ def for_kinked_cap(draft: Draft) -> tuple[Remedy, ...]:
         refit = cap_refit(draft)
     except GeometryError:
         return ()
-    says = "draw the ends of the cap so that it runs on smoothly across the sleeve seam"
     effects = _effects(draft, draft.seam(CAP_SEAM), refit)
-    return (Remedy(SMOOTH_CAP, None, says, "refit-cap", {}, effects, RefitCap.version),)
+    return (
+        Remedy(SMOOTH_CAP, None, said("smooth-cap"), "refit-cap", {}, effects, RefitCap.version),
+    )
 
 
 def _refit(draft: Draft, seam: Seam, wanted: float, how: str) -> Iterator[Remedy]:
@@ -60,7 +62,7 @@ def _refit(draft: Draft, seam: Seam, wanted: float, how: str) -> Iterator[Remedy
     yield Remedy(
         REFIT_CAP if how == WIDTH else REFIT_CAP_HEIGHT,
         round(amount, 2),
-        f"redraw the cap by {amount:+.1f} mm in {how} to an ease of {wanted:.1f} mm",
+        said("refit", by=amount, how=how, ease=wanted),
         "refit-cap",
         {"to": f"{round(wanted, 3):g}mm", "how": how},
         _effects(draft, seam, refit),
@@ -79,8 +81,7 @@ def _moved_notch(draft: Draft, seam: Seam, ease: float) -> Iterator[Remedy]:
     yield Remedy(
         MOVE_CROWN_NOTCH,
         round(abs(refit.notch), 2),
-        f"move the crown notch by {abs(refit.notch):.1f} mm towards the {towards}; "
-        "the cap stays as it is",
+        said("move-notch", by=abs(refit.notch), towards=towards),
         "refit-cap",
         {"notch": True},
         _effects(draft, seam, refit),

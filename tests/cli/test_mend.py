@@ -12,6 +12,7 @@ import pytest
 
 from tests.checkout import IMPORTS
 from tests.cli.conftest import Trueup
+from tests.lineage.recording import record_files
 from trueup.cli.verbs import VERBS
 from trueup.lineage.files.garment_files import garment_text
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
@@ -139,8 +140,9 @@ def test_a_step_amended_in_two_ways_is_a_conflict_that_decide_settles(
     document = mend(ours, theirs)
     (conflict,) = asked(ours)
     assert [c["id"] for c in document["contradictions"]] == [conflict.id]
-    assert "15mm" in conflict.says
-    assert "25mm" in conflict.says
+    said = ours("conflicts", "own").out
+    assert "15mm" in said
+    assert "25mm" in said
     assert {r.amount_mm for r in conflict.remedies} == {15, 25}
     assert ours("conflicts", "own").code == 1
     ours.made("decide", conflict.id, remedy, "--why", "tried on")
@@ -306,7 +308,7 @@ def garment(trueup: Trueup, name: str, *notes: FitNote, status: Status = Status.
             }
         )
         text = wardrobe.file(new.path) if known else None
-        wardrobe.record_files({new.path: garment_text(new, text)}, "cut", f"Garment {name}")
+        record_files(wardrobe, {new.path: garment_text(new, text)}, "cut", f"Garment {name}")
 
 
 def test_garments_and_fit_notes_of_both_are_there(ours: Trueup, theirs: Trueup) -> None:
@@ -481,7 +483,11 @@ def test_a_preview_leaves_gits_half_merge_as_it_is(stopped: Trueup) -> None:
 
 KILLED = """
 import os, sys
-from trueup.lineage.store import index, settling, step, unfinished, working_files
+from trueup.lineage.store.writing import index
+from trueup.lineage.store.writing import settling
+from trueup.lineage.store.writing import step
+from trueup.lineage.store.writing import unfinished
+from trueup.lineage.store.files import working_files
 place, name, moment, count, *words = sys.argv[1:]
 place = eval(place)
 whole, calls = getattr(place, name), []

@@ -8,6 +8,13 @@ Source: Bunka Fashion Series, Fundamentals of Garment Design (bodice block of 20
 the worked size, bust 83, waist 64, back length 38 cm, as on the Yuzu & Pear page on drafting it.
 The draft is trued beyond the book: dart legs are made equal, and armhole, neck and waist are drawn
 to run smoothly across the seams and closed darts, within the book's own lengths.
+
+The front chest is the rule's width, B/8 + 62 mm to a half, up to a bust of about 85 cm. Beyond it
+is narrower: by 4.9 mm a half at 96, by 15.6 mm at 118. The rules themselves bring the upper end of
+the bust dart inside the front-width line there, by 1.2 mm and by 10.8 mm, and the armhole must pass
+through it as it is sewn. A line held out on the width until just above the dart would turn back by
+about 3 degrees at 96 and by 12 at 118, which no maker would cut; so the width gives way instead.
+Widen the chest of a large size by a negative scoop, or let out the dart.
 """
 
 from collections.abc import Mapping

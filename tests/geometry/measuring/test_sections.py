@@ -41,7 +41,7 @@ def test_a_cap_right_in_all_and_wrong_in_front_is_found():
     (found,) = check(draft)
     assert (found.code, found.section) == ("seam", "front")
     assert found.measured == pytest.approx(walk(draft, draft.seam(CAP)).sections[0].ease)
-    assert "Its front part" in found.message
+    assert [each.facts["section"] for each in found.says.also] == ["front"]
 
 
 def test_one_seam_is_one_finding_that_measures_what_is_farthest_off():

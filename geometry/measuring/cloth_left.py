@@ -1,0 +1,115 @@
+"""How much cloth is left between the lines of a piece: dart to edge, dart to dart, edge to edge."""
+
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from trueup.geometry.limits import LARGEST_LENGTH
+from trueup.geometry.lines.polygons import polygon, polyline
+from trueup.geometry.measuring.finding import Finding, Place, Severity
+from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.said import said
+from trueup.geometry.tolerance import CLOTH_LEFT, SAME_POINT, WORSE
+
+
+class Gap(NamedTuple):
+    """The least cloth, mm, between a line and another; the dart is one of the two, if one is."""
+
+    left: float
+    line: str
+    other: str
+    dart: str | None
+
+    def between(self, piece: Piece) -> str:
+        """Return the two lines in words."""
+        return f"{_told(piece, self.line)} and {_told(piece, self.other)}"
+
+
+def cloth_findings(piece: Piece) -> Iterator[Finding]:
+    """Yield where a dart or an edge of a piece leaves too little cloth up to the next line."""
+    for gap in gaps(piece):
+        if gap.left < CLOTH_LEFT:
+            line, other = _told(piece, gap.line), _told(piece, gap.other)
+            yield Finding(
+                "cloth-left",
+                Severity.WARNING,
+                piece.name,
+                gap.line,
+                gap.left,
+                CLOTH_LEFT,
+                LARGEST_LENGTH,
+                said("cloth-left", place=line, other=other, measured=gap.left, allowed=CLOTH_LEFT),
+                _hangs_on(piece, gap.line),
+            )
+
+
+def narrowed(before: Piece, after: Piece) -> Gap | None:
+    """Return the narrowest gap that a change left too narrow; None where it left none."""
+    was = {gap.line: gap.left for gap in gaps(before)}
+    narrow = [
+        gap
+        for gap in gaps(after)
+        if gap.left < min(CLOTH_LEFT, was.get(gap.line, CLOTH_LEFT) - WORSE)
+    ]
+    return min(narrow, default=None)
+
+
+@lru_cache(maxsize=512)
+def gaps(piece: Piece) -> tuple[Gap, ...]:
+    """Return the least cloth beside each dart and each edge of a piece.
+
+    Lines that meet are left out: neighbours do, and others are a finding of their own.
+    """
+    return tuple(_gaps(piece))
+
+
+def _gaps(piece: Piece) -> Iterator[Gap]:
+    darts, edges = dict(_darts(piece)), {edge.name: _line(edge) for edge in piece.edges}
+    home = {dart.name: edge.name for edge in piece.edges for dart in edge.darts}
+    for name, line in darts.items():
+        others = {n: each for n, each in darts.items() if n != name}
+        others |= {n: each for n, each in edges.items() if n != home.get(name)}
+        if gap := _least(name, line, others, name):
+            yield gap
+    for edge in piece.edges:
+        near = {each.name for each in (*piece.neighbours(edge.name), edge)}
+        others = {n: each for n, each in edges.items() if n not in near}
+        if gap := _least(edge.name, edges[edge.name], others, None):
+            yield gap
+
+
+def _darts(piece: Piece) -> Iterator[tuple[str, BaseGeometry]]:
+    for edge in piece.edges:
+        for mouth in edge.mouths:
+            yield mouth.dart.name, polyline((mouth.first, mouth.tip, mouth.second))
+    for dart in piece.inner_darts:
+        yield dart.name, polygon((dart.upper, dart.right, dart.lower, dart.left))
+
+
+def _line(edge: Edge) -> BaseGeometry:
+    return shapely.multilinestrings([polyline(part.flattened()) for part in edge.parts])
+
+
+def _least(
+    name: str, line: BaseGeometry, others: dict[str, BaseGeometry], dart: str | None
+) -> Gap | None:
+    if not others:
+        return None
+    apart = shapely.distance(line, list(others.values()))
+    apart[apart < SAME_POINT] = LARGEST_LENGTH
+    least = int(np.argmin(apart))
+    return Gap(float(apart[least]), name, list(others)[least], dart)
+
+
+def _told(piece: Piece, name: str) -> str:
+    return f"{piece.name}.{name}" if name in piece.edge_names else f"the dart {piece.name}.{name}"
+
+
+def _hangs_on(piece: Piece, name: str) -> tuple[Place, ...]:
+    """Return the edge of a name, or the one a dart of that name opens on; all for an inner dart."""
+    own = [e.name for e in piece.edges if name in (e.name, *(dart.name for dart in e.darts))]
+    return tuple((piece.name, edge) for edge in own or piece.edge_names)
