@@ -31,15 +31,17 @@ class Gap(NamedTuple):
 
     def between(self, piece: Piece) -> str:
         """Return the two lines in words."""
-        own = _dart(piece, self.line) if self.is_dart else _edge(piece, self.line)
-        return f"{own} and {self.other}"
+        return f"{self.first(piece)} and {self.other}"
+
+    def first(self, piece: Piece) -> str:
+        """Return the line that is told of first, in words."""
+        return _dart(piece, self.line) if self.is_dart else _edge(piece, self.line)
 
 
 def cloth_findings(piece: Piece) -> Iterator[Finding]:
     """Yield where a dart or an edge of a piece leaves too little cloth up to the next line."""
     for gap in gaps(piece):
         if gap.left < CLOTH_LEFT:
-            line, other = _told(piece, gap.line), _told(piece, gap.other)
             yield Finding(
                 "cloth-left" if gap.is_dart else "narrow",
                 Severity.WARNING,
@@ -48,7 +50,13 @@ def cloth_findings(piece: Piece) -> Iterator[Finding]:
                 gap.left,
                 CLOTH_LEFT,
                 LARGEST_LENGTH,
-                said("cloth-left", place=line, other=other, measured=gap.left, allowed=CLOTH_LEFT),
+                said(
+                    "cloth-left",
+                    place=gap.first(piece),
+                    other=gap.other,
+                    measured=gap.left,
+                    allowed=CLOTH_LEFT,
+                ),
                 _hangs_on(piece, gap),
             )
 
