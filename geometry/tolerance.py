@@ -19,6 +19,10 @@ turns about an apex, far below what scissors can cut."""
 DRAWN_ALIKE = 0.005
 """Lines closer than this everywhere are drawn alike: less than what is said of a length."""
 
+OUTLINE_GRID = 1e-3
+"""Cloth that was cut back is outlined on this grid, so that its outline, as it is written, crosses
+itself nowhere: far below what scissors can cut."""
+
 FLATTEN = 0.02
 """Largest distance between a curve and the polyline that stands for it in outline tests."""
 

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trueup.cli.drawing.conflict_place import place_of, signs
-from trueup.cli.drawing.layout import in_a_row, text_room, wrapped
 from trueup.cli.drawing.paragraphs import LINE, numbered
 from trueup.cli.drawing.pieces import cut_box, cutting_item, piece_items
-from trueup.cli.drawing.scene import Group, Item, Scene, Words
+from trueup.cli.drawing.scene.layout import in_a_row, text_room, wrapped
+from trueup.cli.drawing.scene.scene import Group, Item, Scene, Words
 from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.files.records import ConflictRecord
 

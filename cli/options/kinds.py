@@ -15,6 +15,7 @@ _COMPLETIONS = {
     "dart": completion.darts,
     "edge": completion.edges,
     "piece": completion.pieces,
+    "seam": completion.seams,
     "at": completion.corners,
 }
 

@@ -13,13 +13,14 @@ from trueup.geometry.redrawing.sleeve import SLEEVE, recut
 _LEAST_HEIGHT = 10.0
 
 
-@kind("raise-cap")
+@kind("raise-cap", version=2)
 class RaiseCap(Change):
     """Raise the crown of the sleeve by an amount; a negative amount lowers it.
 
     The cap is stretched upwards evenly from the cap line: underarm points, sleeve seams and hem
     stay. A higher cap is longer and holds more ease. Cloth that is to be gathered into the armhole
-    is given as `gathers`: the armhole seam then takes as much more ease.
+    is given as `gathers`: the armhole seam then takes as much more ease, and asks for as much of it
+    as the cap gained.
     """
 
     phrases = ("raise the sleeve cap", "lower the sleeve cap")
@@ -34,7 +35,7 @@ class RaiseCap(Change):
             return draft.with_pieces(self._on(sleeve, by))
 
         raised = or_furthest(self.kind, draft, attempt, self.by, (SLEEVE, "cap"))
-        return gathered(raised, self.gathers)
+        return gathered(draft, raised, self.gathers)
 
     def _on(self, sleeve: Piece, by: float) -> Piece:
         height = cap_height(sleeve.edge("cap"))
@@ -46,7 +47,7 @@ class RaiseCap(Change):
                 f"a crown {height:.1f} mm above the cap line would come too near it",
                 "use a smaller amount",
             )
-        changed = recut(sleeve, 0.0, by)
+        changed = recut(sleeve, 0.0, by, smooth=True)
         require_simple(self, changed, "cap", by)
         return changed
 

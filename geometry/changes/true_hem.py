@@ -64,8 +64,7 @@ def true_hem_amount(draft: Draft, piece: str) -> float:
     seam = draft.seam(SIDE_SEAM)
     draft.piece(piece)
     ease = walk(draft, seam).ease
-    missing = min(max(ease, seam.ease_low), seam.ease_high) - ease
-    return missing * _sign(seam, piece)
+    return -seam.allowed.excess(ease) * _sign(seam, piece)
 
 
 def _sign(seam: Seam, piece: str) -> float:

@@ -12,6 +12,7 @@ from trueup.geometry.limits import LARGEST_LENGTH
 from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.measuring.finding import Finding, Place, Severity
 from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import CLOTH_LEFT, SAME_POINT, WORSE
 
 
@@ -28,16 +29,20 @@ class Gap(NamedTuple):
         """Return the dart that is one of the two lines, if one is."""
         return self.line if self.is_dart else None
 
+    def own(self, piece: Piece) -> str:
+        """Return the line itself in words."""
+        return _dart(piece, self.line) if self.is_dart else _edge(piece, self.line)
+
     def between(self, piece: Piece) -> str:
         """Return the two lines in words."""
-        own = _dart(piece, self.line) if self.is_dart else _edge(piece, self.line)
-        return f"{own} and {self.other}"
+        return f"{self.own(piece)} and {self.other}"
 
 
 def cloth_findings(piece: Piece) -> Iterator[Finding]:
     """Yield where a dart or an edge of a piece leaves too little cloth up to the next line."""
     for gap in gaps(piece):
         if gap.left < CLOTH_LEFT:
+            lines = {"place": gap.own(piece), "other": gap.other}
             yield Finding(
                 "cloth-left" if gap.is_dart else "narrow",
                 Severity.WARNING,
@@ -46,8 +51,7 @@ def cloth_findings(piece: Piece) -> Iterator[Finding]:
                 gap.left,
                 CLOTH_LEFT,
                 LARGEST_LENGTH,
-                f"Between {gap.between(piece)} only {gap.left:.1f} mm of cloth are left; "
-                f"{CLOTH_LEFT:.0f} mm is the least that is allowed.",
+                said("cloth-left", measured=gap.left, allowed=CLOTH_LEFT, **lines),
                 _hangs_on(piece, gap),
             )
 

@@ -17,6 +17,7 @@ from trueup.geometry.lines.points import degrees_between
 from trueup.geometry.measuring.finding import Finding, Severity
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.said import Fact, Said, said
 from trueup.geometry.tolerance import (
     CORNER_DEGREES,
     SAME_POINT,
@@ -59,18 +60,12 @@ def fairness_findings(piece: Piece) -> Iterator[Finding]:
         wave, radius = _faults(edge)
         here = f"{piece.name}.{edge.name}"
         if wave and wave.measured > WAVE:
-            message = (
-                f"{here} bends back and forth {_place(edge, wave)}: it stands out by "
-                f"{wave.measured:.1f} mm; {WAVE:.1f} mm is allowed."
-            )
-            yield _finding("wave", piece, edge.name, wave.measured, (0.0, WAVE), message)
+            says = said("wave", place=here, **_at(edge, wave), allowed=WAVE)
+            yield _finding("wave", piece, edge.name, wave.measured, (0.0, WAVE), says)
         if radius and radius.measured < TIGHTEST_RADIUS:
-            message = (
-                f"{here} bends as tightly as a circle of {radius.measured:.1f} mm radius "
-                f"{_place(edge, radius)}; {TIGHTEST_RADIUS:.0f} mm is the least that is allowed."
-            )
+            says = said("radius", place=here, **_at(edge, radius), allowed=TIGHTEST_RADIUS)
             allowed = (TIGHTEST_RADIUS, LARGEST_LENGTH)
-            yield _finding("radius", piece, edge.name, radius.measured, allowed, message)
+            yield _finding("radius", piece, edge.name, radius.measured, allowed, says)
 
 
 def unfairness(before: Edge, after: Edge) -> str:
@@ -95,11 +90,16 @@ def _place(edge: Edge, fault: _Fault) -> str:
     return f"{fault.at:.1f} mm from its {edge.starts_at.replace('-', ' ')}"
 
 
+def _at(edge: Edge, fault: _Fault) -> dict[str, Fact]:
+    corner = edge.starts_at.replace("-", " ")
+    return {"measured": fault.measured, "at": fault.at, "corner": corner}
+
+
 def _finding(
-    code: str, piece: Piece, edge: str, measured: float, allowed: tuple[float, float], message: str
+    code: str, piece: Piece, edge: str, measured: float, allowed: tuple[float, float], says: Said
 ) -> Finding:
     places = ((piece.name, edge),)
-    return Finding(code, Severity.WARNING, piece.name, edge, measured, *allowed, message, places)
+    return Finding(code, Severity.WARNING, piece.name, edge, measured, *allowed, says, places)
 
 
 # --- one line -------------------------------------------------------------------------------------

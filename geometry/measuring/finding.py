@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from trueup.geometry.pieces.band import Band
+from trueup.geometry.said import Said
 
 Place = tuple[str, str]
 
@@ -22,9 +23,9 @@ class Finding:
 
     `piece` and `edge` name a place of the draft; for `legs`, `dart-kink` and `dart-outside`,
     `edge` is the name of the dart. `measured` and the allowed `low` to `high` are mm, or degrees
-    for the two kinks. `edges` are all the edges, as (piece, edge), on which the finding hangs. The
-    message is a sentence for a maker. `section` names the stretch of a seam that is measured,
-    empty for the whole.
+    for the two kinks. `edges` are all the edges, as (piece, edge), on which the finding hangs,
+    `says` what there is to say of it. `section` names the stretch of a seam that is measured, empty
+    for the whole.
     """
 
     code: str
@@ -34,7 +35,7 @@ class Finding:
     measured: float
     low: float
     high: float
-    message: str
+    says: Said
     edges: tuple[Place, ...]
     section: str = ""
 

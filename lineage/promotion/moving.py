@@ -73,7 +73,7 @@ def moving(evaluator: Evaluator, name: str, step_id: str) -> Moving:
         if after.step is None or after.step.id not in ids:
             continue
         if after.problem:
-            reason = f"{after.problem.says.rstrip('.')}, so it has no effect to move; amend it"
+            reason = f"{after.problem.error.rstrip('.')}, so it has no effect to move; amend it"
             raise CannotPromote(name, reason)
         lines |= dict.fromkeys(reshaped_edges(before.draft, after.draft))
         touched |= dict.fromkeys(_touched(before.draft, after.draft))

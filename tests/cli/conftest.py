@@ -14,7 +14,8 @@ from trueup.cli.main import main
 from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import BlockDraft, ParentRecord, Role
-from trueup.lineage.wardrobe import Proposal, Wardrobe
+from trueup.lineage.proposal import Proposal
+from trueup.lineage.wardrobe import Wardrobe
 
 BODY = {"bust": "88cm", "waist": "68cm", "back-length": "38cm", "sleeve-length": "54cm"}
 
@@ -84,7 +85,7 @@ def build(folder: Path) -> None:
         step("easy", "shorten-shoulder", by="-5mm")
         step("blouse", "lower-neck", piece="front", by="20mm")
         step("vest", "redraw-edge", edge="front.armhole", through="30%:20mm 70%:40mm")
-        step("own", "scoop-armhole", Role.CORRECTION, piece="front", by="8mm")
+        step("own", "scoop-armhole", Role.CORRECTION, piece="front", by="4mm")
 
 
 @pytest.fixture(scope="session")

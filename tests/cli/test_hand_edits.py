@@ -165,7 +165,7 @@ def test_a_file_as_it_was_before_a_correction_is_refused_by_the_name_of_it(trueu
     assert f"would take out shorten-shoulder ({step})" in sentence
     assert "`trueup restore blocks/village.toml`" in sentence
     assert f"`trueup drop village {step}`" in sentence
-    assert "`trueup keep blocks/village.toml --why ...`" in sentence
+    assert "`trueup keep blocks/village.toml --why TEXT`" in sentence
     assert trueup.contents()["HEAD"] == before
     assert editor.file.read_text() == editor.text
 

@@ -60,7 +60,7 @@ def test_the_outline_of_cut_cloth_stays_until_it_is_asked_for(worn: Any, how: st
         sentence = refused_and_kept(worn, *words)
         assert sentence.startswith(OUTLINE)
         assert f"`trueup restore {OUTLINE}`" in sentence
-        assert f"`trueup keep {OUTLINE} --why ...`" in sentence
+        assert f"`trueup keep {OUTLINE} --why TEXT`" in sentence
 
 
 @pytest.mark.parametrize("how", ["emptied", "zeros", "halved"])

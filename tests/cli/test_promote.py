@@ -103,7 +103,7 @@ def test_where_two_darts_share_the_amount_is_asked_for_and_never_assumed(trueup:
     answer = trueup("promote", "blouse", step, "--to", "village")
     assert answer.code == 2
     assert "front.waist and front.waist-side share what front.waist takes in alone" in answer.err
-    assert "--as-is, --scaled or --by AMOUNT" in answer.err
+    assert "`--as-is`, `--scaled`, `--by LENGTH`" in answer.err
     assert answer.out == ""
     assert trueup.contents() == before
 

@@ -23,7 +23,9 @@ from trueup.geometry.drafting.base import BodyMeasurement, DraftingSystem
 from trueup.geometry.drafting.bust_proportion.bodice import draw_back, draw_front
 from trueup.geometry.drafting.bust_proportion.frame import Frame
 from trueup.geometry.drafting.bust_proportion.sleeve import draw_sleeve
+from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
+from trueup.geometry.tolerance import SEAM
 
 CAP_EASE_LOW, CAP_EASE_HIGH = 25.0, 45.0
 
@@ -34,8 +36,7 @@ _SEAMS = (
         "armhole-seam",
         (Run("sleeve", "cap"),),
         (Run("front", "armhole", backwards=True), Run("back", "armhole")),
-        CAP_EASE_LOW,
-        CAP_EASE_HIGH,
+        Band(CAP_EASE_LOW, CAP_EASE_HIGH, SEAM),
     ),
     Seam(
         "sleeve-seam",
@@ -53,6 +54,11 @@ _JOINS = (
     Join("neck-at-shoulder", ("front", "neck", "neck-point"), ("back", "neck", "neck-point")),
     Join("armhole-at-side", ("front", "armhole", "underarm"), ("back", "armhole", "underarm")),
     Join("hem-at-side", ("front", "hem", "hem-side"), ("back", "hem", "hem-side")),
+    Join(
+        "cap-at-sleeve-seam",
+        ("sleeve", "cap", "front-underarm"),
+        ("sleeve", "cap", "back-underarm"),
+    ),
     Join("hem-at-sleeve-seam", ("sleeve", "hem", "hem-back"), ("sleeve", "hem", "hem-front")),
 )
 

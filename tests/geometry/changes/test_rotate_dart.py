@@ -77,7 +77,7 @@ def test_angle_edges_and_cloth_stay_and_the_width_goes_with_the_leg(
     old, new = before.mouth(dart), after.mouth(dart)
     assert new.angle == pytest.approx(old.angle, abs=1e-9)
     assert new.dart == replace(old.dart, turned=True)
-    # Trade-facts section 4, geometry of a dart (maths): w = 2 L sin(θ/2).
+    # Plane geometry: a mouth is the chord 2 L sin(θ/2) of its legs.
     assert new.intake == pytest.approx(2 * new.legs[0] * math.sin(abs(old.angle) / 2), abs=1e-9)
 
 
@@ -140,16 +140,17 @@ def test_untouched_edges_are_the_same_objects() -> None:
 # --- facts of the trade ---------------------------------------------------------------------------
 
 
-def test_the_bust_dart_of_the_block_measures_as_published() -> None:
-    # Trade-facts section 4, transfer check, System A B83 (computed): armhole 11.72 / 3.72 cm.
+def test_the_bust_dart_of_the_block_measures_as_computed() -> None:
+    # Computed by hand from the rules of the draft, which are from memory, for a bust of 83 cm:
+    # 11.72 and 3.72 cm at the armhole.
     now = measures(block())
     assert now["front.bust.leg"] == pytest.approx(117.2, abs=2)
     assert now["front.bust.intake"] == pytest.approx(37.2, abs=2)
 
 
 def test_moved_to_the_side_the_bust_dart_keeps_its_angle_and_widens() -> None:
-    # Trade-facts section 4, transfer check, System A B83 (computed): 8 cm below the underarm
-    # 17.41 / 5.52 cm. That row has the side straight down; on the block it leans in to the waist.
+    # Computed as above, 8 cm below the underarm: 17.41 and 5.52 cm. That draft has a straight side
+    # seam; on the block it leans in to the waist.
     draft = free_cloth(block(), "front.bust")
     side, apex = draft.edge("front", "side"), draft.mouth("front.bust").dart.apex
     after = RotateDart(

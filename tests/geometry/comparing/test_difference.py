@@ -12,6 +12,7 @@ from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.comparing.difference import difference
 from trueup.geometry.comparing.distance import farthest
 from trueup.geometry.lines.points import Motion
+from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.fingerprint import fingerprint
 from trueup.geometry.units import Unit
@@ -70,7 +71,7 @@ def test_a_piece_that_is_gone_takes_its_edges_along() -> None:
 
 
 def test_what_has_no_length_is_told_in_words() -> None:
-    seam = replace(block().seam("armhole-seam"), ease_high=60.0)
+    seam = replace(block().seam("armhole-seam"), allowed=Band(25.0, 60.0))
     assert difference(block(), block().with_seam(seam)).others == (
         "the seams or the ease they allow",
     )

@@ -79,7 +79,7 @@ def test_a_bump_in_a_line_is_a_wave_with_its_size_and_place(edge: str) -> None:
     assert found.severity is Severity.WARNING
     assert (found.low, found.high) == (0.0, 0.5)
     assert found.measured > 0.5
-    assert "mm from its corner a" in found.message
+    assert found.says.facts["corner"] == "corner a"
     assert found.edges == (("square", edge),)
 
 

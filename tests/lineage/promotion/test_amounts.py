@@ -50,7 +50,8 @@ def test_where_two_darts_share_what_one_does_here_the_amount_is_asked_for() -> N
         promote(Evaluator(start), "blouse", "deeper", "village")
     assert str(asked.value) == (
         "In village front.waist and front.waist-side share what front.waist takes in alone in "
-        "blouse, so say how much of the correction belongs there: --as-is, --scaled or --by AMOUNT."
+        "blouse, so say how much of the correction belongs there: as it is, scaled to what it does "
+        "here, or another amount."
     )
 
 

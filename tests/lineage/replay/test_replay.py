@@ -11,6 +11,7 @@ from trueup.lineage.replay.replay import stale
 from trueup.lineage.replay.verdicts import Verdict
 
 SCOOP = change("scoop-armhole", piece="front", by="5mm")
+SLIGHT_SCOOP = change("scoop-armhole", piece="front", by="2mm")
 DEEP_SCOOP = change("scoop-armhole", piece="front", by="20mm")
 OWN_LINE = step("r1", "redraw-edge", edge="front.armhole", through="30%:20mm 70%:40mm")
 BODICE = ("front", "back")
@@ -156,15 +157,15 @@ def test_nothing_is_doubled_in_a_piece_that_does_not_come_down_from_the_correcti
 
 
 def test_an_own_copy_of_the_correction_is_doubled():
-    own = step("o1", "scoop-armhole", Role.CORRECTION, piece="front", by="4mm")
+    own = step("o1", "scoop-armhole", Role.CORRECTION, piece="front", by="2mm")
     bench = Bench(state(block(), child("blouse", own), child("short", of="blouse")))
-    found = bench.correct("village", SCOOP)
+    found = bench.correct("village", SLIGHT_SCOOP)
     blouse, short = pattern(found, "blouse"), pattern(found, "short")
     assert blouse.verdict is Verdict.DOUBLED
     (conflict,) = blouse.conflicts
     assert conflict.kind is ConflictKind.DOUBLED
     assert conflict.change == "o1"
-    assert conflict.remedies[0].amount_mm == 4.0
+    assert conflict.remedies[0].amount_mm == 2.0
     assert short.verdict is Verdict.CARRIED
     assert short.inherits == (conflict.id,)
 
@@ -185,9 +186,9 @@ def test_what_is_not_the_same_correction_is_not_doubled(own: StepRecord):
 
 
 def test_a_style_made_above_doubles_no_correction():
-    own = step("o1", "scoop-armhole", Role.CORRECTION, piece="front", by="4mm")
+    own = step("o1", "scoop-armhole", Role.CORRECTION, piece="front", by="2mm")
     bench = Bench(state(block(), child("blouse", own)))
-    bench.style("village", SCOOP)
+    bench.style("village", SLIGHT_SCOOP)
     assert verdicts(bench) == {"blouse": Verdict.CARRIED}
 
 

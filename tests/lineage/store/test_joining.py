@@ -7,8 +7,9 @@ import pytest
 
 from tests.lineage.store.test_stranger import HOOKS
 from trueup.lineage.errors import Damaged, HandEdited, MovedOn
-from trueup.lineage.store import Store, neighbour
-from trueup.lineage.store.merge_errors import CannotJoin, HalfMerged, NotAClone
+from trueup.lineage.store import Store
+from trueup.lineage.store.joins import neighbour
+from trueup.lineage.store.joins.merge_errors import CannotJoin, HalfMerged, NotAClone
 
 JOINED = {"patterns/blouse.toml": b"parent = 'village'\nboth\n"}
 
