@@ -29,19 +29,20 @@ class Gap(NamedTuple):
         """Return the dart that is one of the two lines, if one is."""
         return self.line if self.is_dart else None
 
+    def own(self, piece: Piece) -> str:
+        """Return the line itself in words."""
+        return _dart(piece, self.line) if self.is_dart else _edge(piece, self.line)
+
     def between(self, piece: Piece) -> str:
         """Return the two lines in words."""
-        return f"{self.first(piece)} and {self.other}"
-
-    def first(self, piece: Piece) -> str:
-        """Return the line that is told of first, in words."""
-        return _dart(piece, self.line) if self.is_dart else _edge(piece, self.line)
+        return f"{self.own(piece)} and {self.other}"
 
 
 def cloth_findings(piece: Piece) -> Iterator[Finding]:
     """Yield where a dart or an edge of a piece leaves too little cloth up to the next line."""
     for gap in gaps(piece):
         if gap.left < CLOTH_LEFT:
+            lines = {"place": gap.own(piece), "other": gap.other}
             yield Finding(
                 "cloth-left" if gap.is_dart else "narrow",
                 Severity.WARNING,
@@ -50,13 +51,7 @@ def cloth_findings(piece: Piece) -> Iterator[Finding]:
                 gap.left,
                 CLOTH_LEFT,
                 LARGEST_LENGTH,
-                said(
-                    "cloth-left",
-                    place=gap.first(piece),
-                    other=gap.other,
-                    measured=gap.left,
-                    allowed=CLOTH_LEFT,
-                ),
+                said("cloth-left", measured=gap.left, allowed=CLOTH_LEFT, **lines),
                 _hangs_on(piece, gap),
             )
 
