@@ -116,18 +116,34 @@ class Change(ABC):
 KINDS: dict[tuple[str, int], type[Change]] = {}
 
 
-def kind(name: str, version: int = 1) -> Callable[[type[Change]], type[Change]]:
-    """Register a kind of change under its name and version; a second one of both is a mistake."""
+def kind(
+    name: str, version: int = 1, *, unfinished: int | None = None
+) -> Callable[[type[Change]], type[Change]]:
+    """Register a kind of change under its name and version; a second one of both is a mistake.
+
+    `unfinished` is an earlier version that drew the same lines and left them as they came: with all
+    the curves they were drawn of, and whether fair or not.
+    """
 
     def register(cls: type[Change]) -> type[Change]:
-        if (name, version) in KINDS:
-            raise TypeError(f"the kind {name} version {version} is registered twice")
-        cls.kind, cls.version = name, version
-        frozen = dataclass(frozen=True, kw_only=True)(cls)
-        KINDS[name, version] = frozen
-        return frozen
+        made = _entered(cls, name, version)
+        if unfinished is not None:
+            earlier = type(
+                cls.__name__, (cls,), {"finished": False, "fair": False, "__doc__": cls.__doc__}
+            )
+            _entered(earlier, name, unfinished)
+        return made
 
     return register
+
+
+def _entered(cls: type[Change], name: str, version: int) -> type[Change]:
+    if (name, version) in KINDS:
+        raise TypeError(f"the kind {name} version {version} is registered twice")
+    cls.kind, cls.version = name, version
+    frozen = dataclass(frozen=True, kw_only=True)(cls)
+    KINDS[name, version] = frozen
+    return frozen
 
 
 def kinds() -> dict[str, type[Change]]:

@@ -1,11 +1,10 @@
 """widen-neck: take the neck point out along the shoulder, front and back alike."""
 
-from trueup.geometry.changes.base import kind, require_cloth, require_fair, require_simple
+from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.earlier.widen_neck_1 import FirstWidenNeck
 from trueup.geometry.lines.points import Motion, Point
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.piece import Edge
 from trueup.geometry.redrawing.between_tangents import fitted_between_tangents
-from trueup.geometry.redrawing.refit import refitted
 
 
 @kind("widen-neck", version=2)
@@ -20,12 +19,9 @@ class WidenNeck(FirstWidenNeck):
     that its line would wave, or bend tightly towards the shoulder, is refused.
     """
 
+    finished = True
+    fair = True
+
     def redrawn(self, neck: Edge, down: complex, moved: Motion, end: Point) -> Edge:
         fitted = fitted_between_tangents(neck, Motion(), moved, neck.start, end)
         return fitted or super().redrawn(neck, down, moved, end)
-
-    def finished(self, before: Piece, after: Piece, by: float) -> Piece:
-        require_simple(self, after, "neck", by)
-        require_cloth(self, before, after, "neck")
-        require_fair(self, before, after, "neck")
-        return refitted(after, "neck")

@@ -8,7 +8,8 @@ kink          an edge that runs on across a seam turns there (warning, degrees)
 dart-kink     an edge turns where a dart on it is closed (warning, degrees)
 wave          an edge, as sewn, bends back and forth (warning, mm that it stands out)
 radius        an edge, as sewn, bends too tightly (warning, mm)
-cloth-left    two lines leave too little cloth between them (warning, mm)
+cloth-left    a dart leaves too little cloth up to the next line (warning, mm)
+narrow        two edges leave too little cloth between them (warning, mm)
 """
 
 from collections.abc import Iterator

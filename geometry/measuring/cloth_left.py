@@ -17,43 +17,52 @@ from trueup.geometry.tolerance import CLOTH_LEFT, SAME_POINT, WORSE
 
 
 class Gap(NamedTuple):
-    """The least cloth, mm, between a line and another; the dart is one of the two, if one is."""
+    """The least cloth, mm, beside a dart or else an edge, and the other line in words."""
 
     left: float
     line: str
+    is_dart: bool
     other: str
-    dart: str | None
+
+    @property
+    def dart(self) -> str | None:
+        """Return the dart that is one of the two lines, if one is."""
+        return self.line if self.is_dart else None
+
+    def own(self, piece: Piece) -> str:
+        """Return the line itself in words."""
+        return _dart(piece, self.line) if self.is_dart else _edge(piece, self.line)
 
     def between(self, piece: Piece) -> str:
         """Return the two lines in words."""
-        return f"{_told(piece, self.line)} and {_told(piece, self.other)}"
+        return f"{self.own(piece)} and {self.other}"
 
 
 def cloth_findings(piece: Piece) -> Iterator[Finding]:
     """Yield where a dart or an edge of a piece leaves too little cloth up to the next line."""
     for gap in gaps(piece):
         if gap.left < CLOTH_LEFT:
-            line, other = _told(piece, gap.line), _told(piece, gap.other)
+            lines = {"place": gap.own(piece), "other": gap.other}
             yield Finding(
-                "cloth-left",
+                "cloth-left" if gap.is_dart else "narrow",
                 Severity.WARNING,
                 piece.name,
                 gap.line,
                 gap.left,
                 CLOTH_LEFT,
                 LARGEST_LENGTH,
-                said("cloth-left", place=line, other=other, measured=gap.left, allowed=CLOTH_LEFT),
-                _hangs_on(piece, gap.line),
+                said("cloth-left", measured=gap.left, allowed=CLOTH_LEFT, **lines),
+                _hangs_on(piece, gap),
             )
 
 
 def narrowed(before: Piece, after: Piece) -> Gap | None:
     """Return the narrowest gap that a change left too narrow; None where it left none."""
-    was = {gap.line: gap.left for gap in gaps(before)}
+    was = {(gap.line, gap.is_dart): gap.left for gap in gaps(before)}
     narrow = [
         gap
         for gap in gaps(after)
-        if gap.left < min(CLOTH_LEFT, was.get(gap.line, CLOTH_LEFT) - WORSE)
+        if gap.left < min(CLOTH_LEFT, was.get((gap.line, gap.is_dart), CLOTH_LEFT) - WORSE)
     ]
     return min(narrow, default=None)
 
@@ -71,14 +80,14 @@ def _gaps(piece: Piece) -> Iterator[Gap]:
     darts, edges = dict(_darts(piece)), {edge.name: _line(edge) for edge in piece.edges}
     home = {dart.name: edge.name for edge in piece.edges for dart in edge.darts}
     for name, line in darts.items():
-        others = {n: each for n, each in darts.items() if n != name}
-        others |= {n: each for n, each in edges.items() if n != home.get(name)}
-        if gap := _least(name, line, others, name):
+        others = {_dart(piece, n): each for n, each in darts.items() if n != name}
+        others |= {_edge(piece, n): each for n, each in edges.items() if n != home.get(name)}
+        if gap := _least(name, line, others, is_dart=True):
             yield gap
     for edge in piece.edges:
         near = {each.name for each in (*piece.neighbours(edge.name), edge)}
-        others = {n: each for n, each in edges.items() if n not in near}
-        if gap := _least(edge.name, edges[edge.name], others, None):
+        others = {_edge(piece, n): each for n, each in edges.items() if n not in near}
+        if gap := _least(edge.name, edges[edge.name], others, is_dart=False):
             yield gap
 
 
@@ -95,21 +104,26 @@ def _line(edge: Edge) -> BaseGeometry:
 
 
 def _least(
-    name: str, line: BaseGeometry, others: dict[str, BaseGeometry], dart: str | None
+    name: str, line: BaseGeometry, others: dict[str, BaseGeometry], *, is_dart: bool
 ) -> Gap | None:
     if not others:
         return None
     apart = shapely.distance(line, list(others.values()))
     apart[apart < SAME_POINT] = LARGEST_LENGTH
     least = int(np.argmin(apart))
-    return Gap(float(apart[least]), name, list(others)[least], dart)
+    return Gap(float(apart[least]), name, is_dart, list(others)[least])
 
 
-def _told(piece: Piece, name: str) -> str:
-    return f"{piece.name}.{name}" if name in piece.edge_names else f"the dart {piece.name}.{name}"
+def _dart(piece: Piece, name: str) -> str:
+    return f"the dart {piece.name}.{name}"
 
 
-def _hangs_on(piece: Piece, name: str) -> tuple[Place, ...]:
-    """Return the edge of a name, or the one a dart of that name opens on; all for an inner dart."""
-    own = [e.name for e in piece.edges if name in (e.name, *(dart.name for dart in e.darts))]
+def _edge(piece: Piece, name: str) -> str:
+    return f"{piece.name}.{name}"
+
+
+def _hangs_on(piece: Piece, gap: Gap) -> tuple[Place, ...]:
+    """Return the edge, or the one the dart opens on; all edges for a dart inside the piece."""
+    homes = [e.name for e in piece.edges if gap.line in {dart.name for dart in e.darts}]
+    own = homes if gap.is_dart else [gap.line]
     return tuple((piece.name, edge) for edge in own or piece.edge_names)

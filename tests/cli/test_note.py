@@ -122,7 +122,7 @@ def test_a_photo_is_copied_without_what_the_camera_wrote(
         (("blouse", *GAPES), "no garment"),
         (("blouse-2", *GAPES), "try blouse-1"),
         (("blouse-1", "armhole-gape", *GAPES[1:]), "try armhole-gapes"),
-        (("blouse-1", "it pinches", *GAPES[1:]), "`other` with --words"),
+        (("blouse-1", "it pinches", *GAPES[1:]), "`other` with words"),
         (("blouse-1", "other", *GAPES[1:]), "`--words TEXT`"),
         (("blouse-1", "", *GAPES[1:]), "not a known symptom"),
         (("blouse-1", "armhole-gapes"), "--place"),

@@ -2,19 +2,19 @@
 
 import math
 
-from trueup.geometry.changes.base import Change, kind, length, require_simple
+from trueup.geometry.changes.base import kind, length
+from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines.points import Motion, Point, dot
-from trueup.geometry.pieces.bodice import bodice_names
+from trueup.geometry.pieces.bodice import bodice_names, bodice_pieces
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Edge, Piece
-from trueup.geometry.redrawing.largest_amount import both_or_furthest
 from trueup.geometry.redrawing.move_corner import start_cut, start_motion, stretched
 from trueup.geometry.tolerance import SHORTEST_LEFT
 
 
 @kind("widen-neck")
-class FirstWidenNeck(Change):
+class FirstWidenNeck(ByAmount):
     """Take the neck point out along the shoulder seam, on front and back by the same amount.
 
     Each shoulder becomes shorter by the amount; its shoulder point stays. The neck lines are
@@ -24,12 +24,14 @@ class FirstWidenNeck(Change):
     shoulder is then drawn on straight towards it.
     """
 
+    about = "neck"
+    finished = False
     phrases = ("widen the neck", "narrow the neck")
 
     by: float = length("how far each neck point moves out", low=-100, high=150, zero=False)
 
-    def apply(self, draft: Draft) -> Draft:
-        return both_or_furthest(self.kind, draft, self._on, self.by, "neck")
+    def made(self, draft: Draft, by: float) -> Draft:
+        return draft.with_pieces(*(self._on(piece, by) for piece in bodice_pieces(draft)))
 
     def _on(self, piece: Piece, by: float) -> Piece:
         shoulder, neck = piece.edge("shoulder"), piece.edge("neck")
@@ -38,17 +40,11 @@ class FirstWidenNeck(Change):
         down = -piece.edge("centre").parts[-1].end_tangent
         self._require_extent(piece.name, neck, down, new_shoulder.start)
         new_neck = self.redrawn(neck, down, moved, new_shoulder.start)
-        changed = piece.with_edges(new_neck, new_shoulder)
-        return self.finished(piece, changed, by)
+        return piece.with_edges(new_neck, new_shoulder)
 
     def redrawn(self, neck: Edge, down: complex, moved: Motion, end: Point) -> Edge:
         """Return the neck line drawn out to its new end, which moves by a motion."""
         return stretched(neck, down, Motion(), moved, neck.start, end)
-
-    def finished(self, before: Piece, after: Piece, by: float) -> Piece:  # noqa: ARG002
-        """Return the changed piece if it is sound; raises CannotChange."""
-        require_simple(self, after, "neck", by)
-        return after
 
     def _require_extent(self, piece: str, neck: Edge, down: complex, end: Point) -> None:
         """Refuse a neck point that would come to lie on the centre, or level with its top."""

@@ -17,7 +17,7 @@ from trueup.geometry.measuring.finding import Finding, Severity
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import InnerDart, Piece
 
-CODES = {"wave", "radius", "cloth-left"}
+CODES = {"wave", "radius", "cloth-left", "narrow"}
 
 
 def unfair(findings: tuple[Finding, ...]) -> list[tuple[str, str]]:
@@ -135,6 +135,6 @@ def test_so_does_a_dart_inside_the_piece_and_one_beside_it() -> None:
 def test_two_edges_that_do_not_meet_leave_cloth_between_them() -> None:
     found = piece_findings(ring("strip", 0j, 100 + 0j, 100 + 4j, 4j))
     assert [(each.code, each.edge, each.measured) for each in found] == [
-        ("cloth-left", "a", 4.0),
-        ("cloth-left", "c", 4.0),
+        ("narrow", "a", 4.0),
+        ("narrow", "c", 4.0),
     ]
