@@ -91,7 +91,7 @@ def build(folder: Path) -> None:
         record(wardrobe.propose_child("own", [ParentRecord("village")]))
         step("easy", "shorten-shoulder", by="-5mm")
         step("blouse", "lower-neck", piece="front", by="20mm")
-        step("vest", "redraw-edge", edge="front.armhole", through="30%:20mm 70%:40mm")
+        step("vest", "redraw-edge", edge="front.armhole", through="30%:24mm 70%:40mm")
         step("own", "scoop-armhole", Role.CORRECTION, piece="front", by="4mm")
 
 
