@@ -6,7 +6,8 @@ What every such kind needs stands here, so that none can forget it.
 from abc import abstractmethod
 from typing import ClassVar
 
-from trueup.geometry.changes.base import Change, require_cloth, require_fair, require_simple
+from trueup.geometry.changes.base import Change
+from trueup.geometry.changes.sound import require_cloth, require_fair, require_simple
 from trueup.geometry.pieces.bodice import bodice_pieces
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece

@@ -1,7 +1,9 @@
 """lengthen: lower the hem of a bodice or a sleeve, or raise it again."""
 
-from trueup.geometry.changes.base import kind, length, name, require_cloth
+from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
+from trueup.geometry.changes.parameters import length, name
+from trueup.geometry.changes.sound import require_cloth
 from trueup.geometry.errors import BadParameter, CannotChange
 from trueup.geometry.pieces.bodice import BACK, FRONT, bodice_pieces
 from trueup.geometry.pieces.draft import Draft

@@ -1,7 +1,8 @@
 """lower-armhole: drop the underarm down the side seam, front and back alike."""
 
-from trueup.geometry.changes.base import kind, length
+from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
+from trueup.geometry.changes.parameters import length
 from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.bodice import bodice_names, bodice_pieces
 from trueup.geometry.pieces.draft import Draft

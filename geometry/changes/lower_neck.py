@@ -1,7 +1,8 @@
 """lower-neck: drop the neck line at the centre."""
 
-from trueup.geometry.changes.base import kind, length, name
+from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
+from trueup.geometry.changes.parameters import length, name
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines.points import Motion, dot
 from trueup.geometry.pieces.draft import Draft

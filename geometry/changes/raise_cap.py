@@ -1,6 +1,8 @@
 """raise-cap: raise or lower the crown of the sleeve above its cap line."""
 
-from trueup.geometry.changes.base import Change, kind, length, require_simple
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import length
+from trueup.geometry.changes.sound import require_simple
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.measuring.gathers import gathered
 from trueup.geometry.measuring.measures import CAP_EASE

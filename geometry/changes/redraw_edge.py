@@ -3,7 +3,9 @@
 import re
 from itertools import pairwise
 
-from trueup.geometry.changes.base import Change, kind, name, require_simple, text
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import name, text
+from trueup.geometry.changes.sound import require_simple
 from trueup.geometry.errors import BadLength, BadParameter, CannotChange
 from trueup.geometry.limits import LONGEST_DRAWN
 from trueup.geometry.lines.chain import Chain

@@ -3,7 +3,9 @@
 from dataclasses import replace
 from typing import Any, cast
 
-from trueup.geometry.changes.base import Change, flag, kind, length, name, require_simple
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import flag, length, name
+from trueup.geometry.changes.sound import require_simple
 from trueup.geometry.changes.wording import worded
 from trueup.geometry.errors import BadParameter, CannotChange
 from trueup.geometry.measuring.measures import CAP_EASE

@@ -2,7 +2,8 @@
 
 from dataclasses import replace
 
-from trueup.geometry.changes.base import Change, flag, kind, name
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import flag, name
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.measuring.sections import eased

@@ -1,6 +1,7 @@
 """rotate-dart: close a dart and open it at another place, by turning the paper between the two."""
 
-from trueup.geometry.changes.base import Change, kind, name, position
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import name, position
 from trueup.geometry.errors import BrokenOutline, CannotChange, NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Edge, Mouth, Piece

@@ -1,7 +1,8 @@
 """scoop-armhole: hollow an armhole at a level, leaving its ends where they are."""
 
-from trueup.geometry.changes.base import kind, length, name, position
+from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
+from trueup.geometry.changes.parameters import length, name, position
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines import fade
 from trueup.geometry.lines.chain import Chain

@@ -3,7 +3,8 @@
 import cmath
 import math
 
-from trueup.geometry.changes.base import Change, kind, name
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import name
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import degrees_between, dot

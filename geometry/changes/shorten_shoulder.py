@@ -1,7 +1,8 @@
 """shorten-shoulder: bring the shoulder point in along the seam, front and back alike."""
 
-from trueup.geometry.changes.base import kind, length
+from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
+from trueup.geometry.changes.parameters import length
 from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.bodice import bodice_names, bodice_pieces
 from trueup.geometry.pieces.draft import Draft

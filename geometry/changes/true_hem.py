@@ -1,7 +1,8 @@
 """true-hem: lengthen or shorten a hem at the side so that the side seams walk equal."""
 
-from trueup.geometry.changes.base import kind, length, name
+from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
+from trueup.geometry.changes.parameters import length, name
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.measuring.measures import seam_measure
 from trueup.geometry.measuring.walk import walk

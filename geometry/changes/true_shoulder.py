@@ -1,6 +1,8 @@
 """true-shoulder: move the shoulder point of one piece so that the shoulder seams walk equal."""
 
-from trueup.geometry.changes.base import Change, kind, length, name, require_simple
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import length, name
+from trueup.geometry.changes.sound import require_simple
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.measuring.measures import CAP_EASE, seam_measure
 from trueup.geometry.measuring.walk import walk

@@ -1,6 +1,8 @@
 """widen-sleeve: move both sides of the sleeve out, at the biceps, at the hem, or at both."""
 
-from trueup.geometry.changes.base import Change, kind, length, require_simple
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import length
+from trueup.geometry.changes.sound import require_simple
 from trueup.geometry.errors import BadParameter, CannotChange
 from trueup.geometry.measuring.gathers import gathered
 from trueup.geometry.measuring.measures import CAP_EASE

@@ -77,7 +77,8 @@ def uneven(draft: Draft) -> dict[str, float]:
             sum(length(edge) for run in runs if (edge := edge_of(draft, str(run))) is not None)
             for runs in (seam.side, seam.mate)
         )
-        beyond = max(seam.ease_low - (side - mate), side - mate - seam.ease_high, 0.0)
-        if beyond > max(seam.tolerance, SEAM) + NEAR:
+        low, high = seam.allowed.low, seam.allowed.high
+        beyond = max(low - (side - mate), side - mate - high, 0.0)
+        if beyond > max(seam.allowed.tolerance, SEAM) + NEAR:
             found[str(seam.side[0])] = beyond
     return found

@@ -5,7 +5,8 @@ import math
 from collections.abc import Callable
 from dataclasses import replace
 
-from trueup.geometry.changes.base import Change, kind, length, name, require_one_of
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import length, name, require_one_of
 from trueup.geometry.errors import BadParameter, CannotChange
 from trueup.geometry.lines import fade
 from trueup.geometry.lines.chain import Chain

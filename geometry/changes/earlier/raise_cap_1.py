@@ -1,6 +1,8 @@
 """raise-cap, version 1: gathers asked for nothing."""
 
-from trueup.geometry.changes.base import Change, kind, length, require_simple
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import length
+from trueup.geometry.changes.sound import require_simple
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.measuring.gathers import may_be_gathered
 from trueup.geometry.measuring.measures import CAP_EASE

@@ -2,7 +2,9 @@
 
 from dataclasses import dataclass
 
-from trueup.geometry.changes.base import Change, kind, length, name, require_simple
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import length, name
+from trueup.geometry.changes.sound import require_simple
 from trueup.geometry.errors import BadParameter, CannotChange
 from trueup.geometry.lines.bisection import root_between
 from trueup.geometry.measuring.measures import CAP_EASE, CAP_SEAM

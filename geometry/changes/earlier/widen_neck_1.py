@@ -2,8 +2,9 @@
 
 import math
 
-from trueup.geometry.changes.base import kind, length
+from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
+from trueup.geometry.changes.parameters import length
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines.points import Motion, Point, dot
 from trueup.geometry.pieces.bodice import bodice_names, bodice_pieces
