@@ -26,15 +26,15 @@ def longer_behind(by: float) -> Draft:
 @settings(max_examples=20)
 def test_a_back_meant_to_be_longer_over_a_vent_is_true(by: float):
     uneven = longer_behind(by)
-    assert [each.code for each in check(uneven)] == ["seam"]
+    assert "seam" in {each.code for each in check(uneven)}
     vented = stated(uneven, "side-seam", -60, 0)
-    assert check(vented) == ()
+    assert "seam" not in {each.code for each in check(vented)}
     assert all(a is b for a, b in zip(vented.pieces, uneven.pieces, strict=True))
 
 
 def test_what_is_stated_is_still_checked():
     draft = stated(longer_behind(75), "side-seam", -60, 0)
-    (found,) = check(draft)
+    (found,) = [each for each in check(draft) if each.code == "seam"]
     assert (found.low, found.high) == (-60, 0)
     assert found.measured == pytest.approx(-75, abs=0.5)
     assert found.excess == pytest.approx(15, abs=0.5)
