@@ -127,7 +127,7 @@ def _ease_now(folder: Path, settled: ConflictRecord) -> tuple[RenderableType, ..
     with WritableWardrobe.open(folder) as wardrobe:
         unit: Unit = wardrobe.state.unit
         ease = wardrobe.evaluator.summary(settled.arose_at).measures[CAP_EASE]
-    wanted = length(settled.before_mm, unit)
+    wanted = length(settled.whole_before, unit)
     return (
         said(
             f"The cap of {settled.arose_at} holds {length(ease, unit)} of ease over its armhole; "

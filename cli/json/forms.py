@@ -109,6 +109,7 @@ def conflict(record: ConflictRecord, commands: CommandLine | None) -> Form:
         "piece": record.piece,
         "edge": record.edge,
         "section": record.section or None,
+        "whole_before_mm": mm(record.whole_before_mm),
         "before_mm": mm(record.before_mm),
         "after_mm": mm(record.after_mm),
         "allowed_mm": None if record.allowed_mm is None else [mm(v) for v in record.allowed_mm],

@@ -25,7 +25,7 @@ class StateEase(Change):
     seam: str = name("seam whose sides may differ, as side-seam", of="seam")
     low: float = length("the least it is to hold", low=-1000, high=1000)
     high: float = length("the most it may hold", low=-1000, high=1000)
-    section: str = name("stretch of the seam that is stated; the whole unless given", "")
+    section: str | None = name("stretch of the seam that is stated; the whole unless given", None)
 
     def __post_init__(self) -> None:
         if self.low > self.high:
@@ -34,25 +34,9 @@ class StateEase(Change):
     def apply(self, draft: Draft) -> Draft:
         seam = draft.seam(self.seam)
         allowed = Band(self.low, self.high, seam.allowed.tolerance)
-        if not self.section:
+        if self.section is None:
             return draft.with_seam(replace(seam, allowed=allowed, sections=()))
-        return draft.with_seam(self._with_section(draft, seam, allowed))
-
-    def _with_section(self, draft: Draft, seam: Seam, allowed: Band) -> Seam:
-        sections = sections_of(draft, seam)
-        known = tuple(each.name for each in sections)
-        if self.section not in known:
-            raise NoSuchName("section", self.section, seam.name, known)
-        stated = tuple(
-            replace(each, allowed=allowed) if each.name == self.section else each
-            for each in sections
-        )
-        whole = Band(
-            sum(each.allowed.low for each in stated),
-            sum(each.allowed.high for each in stated),
-            seam.allowed.tolerance,
-        )
-        return replace(seam, allowed=whole, sections=stated)
+        return draft.with_seam(_with_section(draft, seam, self.section, allowed))
 
     def in_words(self, unit: Unit) -> str:
         of = f"{self.section} of {self.seam}" if self.section else self.seam
@@ -75,3 +59,20 @@ class StateEase(Change):
     def drawn(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         stated = f"{self.seam}.{self.section}" if self.section else self.seam
         return least_of(stated), most_of(stated)
+
+
+def _with_section(draft: Draft, seam: Seam, section: str, allowed: Band) -> Seam:
+    """Return a seam with a section stated; the whole may hold what its sections may hold."""
+    sections = sections_of(draft, seam)
+    known = tuple(each.name for each in sections)
+    if section not in known:
+        raise NoSuchName("section", section, seam.name, known)
+    stated = tuple(
+        replace(each, allowed=allowed) if each.name == section else each for each in sections
+    )
+    whole = Band(
+        sum(each.allowed.low for each in stated),
+        sum(each.allowed.high for each in stated),
+        seam.allowed.tolerance,
+    )
+    return replace(seam, allowed=whole, sections=stated)

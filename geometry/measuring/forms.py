@@ -15,6 +15,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from trueup.geometry.measuring.sections import sections_of
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Edge, Piece
@@ -47,7 +48,7 @@ def forms(draft: Draft) -> dict[str, Form]:
     for piece in draft.pieces:
         found.update(piece_forms(piece))
     for seam in draft.seams:
-        for part in (None, *seam.sections):
+        for part in (None, *sections_of(draft, seam)):
             allowed = part.allowed if part else seam.allowed
             name = seam.name if part is None else f"{seam.name}.{part.name}"
             found[least_of(name)], found[most_of(name)] = (allowed.low,), (allowed.high,)

@@ -11,7 +11,7 @@ from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft, Run
 from trueup.geometry.pieces.piece import Edge, Notch, Piece
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.redrawing.cap_ends import seam_kink
+from trueup.geometry.redrawing.cap_ends import Reaches, seam_kink, smooth_across_the_seam
 from trueup.geometry.redrawing.cap_halves import Cap, Shape, Way, at_the_ends, solved
 from trueup.geometry.redrawing.sleeve import SLEEVE, recut
 from trueup.geometry.tolerance import SAME_LENGTH, SMOOTH_JOIN_DEGREES
@@ -20,7 +20,7 @@ WIDTH, HEIGHT, BOTH = "width", "height", "both"
 WAYS = (WIDTH, HEIGHT, BOTH)
 
 _EXACT = 1e-7
-_MOST_TRIES = 20
+_MOST_TRIES, _FREE_TRIES = 20, 3
 _GRAIN = 0.01
 """What can be done is told to this, mm."""
 
@@ -126,7 +126,7 @@ class Refitting:
 
         What smoothing its ends does to each half keeps it a little short of the shape itself.
         """
-        near, far = self._sewn.ease, self._walked(self._of(shape, ()).sleeve).ease
+        near, far = self._sewn.ease, self._walked(self._of(shape, ())[0].sleeve).ease
         while abs(far - near) > _GRAIN:
             middle = (near + far) / 2
             if self.found(self.wanted(middle)) is None:
@@ -162,12 +162,15 @@ class Refitting:
         now = self._cap.lengths(self._cap.shape)
         aimed: tuple[float, ...] = now if len(wanted) == 2 else (sum(now),)
         missing = _missing(wanted, self._sewn)
-        for _ in range(_MOST_TRIES):
+        reaches: Reaches | None = None
+        for tried in range(_MOST_TRIES):
             aimed = tuple(a + m for a, m in zip(aimed, missing, strict=True))
             shape = solved(self._cap, self._way, aimed)
             if shape is None:
                 return None
-            refit = self._of(shape, wanted)
+            refit, found = self._of(shape, wanted, reaches)
+            # How far the ends are drawn anew may leap to and fro: it is held once it is near.
+            reaches = found if tried >= _FREE_TRIES else None
             missing = _missing(wanted, self._walked(refit.sleeve))
             if max(map(abs, missing)) <= _EXACT:
                 return refit
@@ -188,14 +191,15 @@ class Refitting:
         by = along - notch.at.along(cap)
         return replace(refit, eases=wanted, notch=by, sleeve=replace(refit.sleeve, notches=notches))
 
-    def _of(self, shape: Shape, wanted: tuple[float, ...]) -> CapRefit:
+    def _of(
+        self, shape: Shape, wanted: tuple[float, ...], reaches: Reaches | None = None
+    ) -> tuple[CapRefit, Reaches]:
         was = self._cap.shape
-        width, height = shape.width - was.width, shape.height - was.height
-        aside = shape.front - was.front - width / 2
-        out = _if_any(width) / 2
-        drawn = recut(self._sleeve, out, _if_any(height), aside=_if_any(aside), smooth=True)
-        sleeve = _with_notches(self.draft, drawn)
-        return CapRefit(wanted, _if_any(width), _if_any(height), 0.0, sleeve)
+        width, height = _if_any(shape.width - was.width), _if_any(shape.height - was.height)
+        aside = _if_any(shape.front - was.front - width / 2)
+        drawn = recut(self._sleeve, width / 2, height, aside=aside)
+        smooth, found = smooth_across_the_seam(drawn, reaches)
+        return CapRefit(wanted, width, height, 0.0, _with_notches(self.draft, smooth)), found
 
     def _walked(self, sleeve: Piece) -> Walk:
         return walk(self.draft.with_pieces(sleeve), self._sewn.seam)

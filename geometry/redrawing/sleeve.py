@@ -41,13 +41,10 @@ def recut(
     if out or hem_out:
         across = (old.end - old.start) / abs(old.end - old.start)
         edges += moved_seams(sleeve, cap.start, cap.end, -across * hem_out, across * hem_out)
-    gained = 0.0
     changed = sleeve.with_edges(*edges)
-    if smooth:
-        changed, gained = smooth_across_the_seam(changed)
-    new = changed.edge("cap")
-    notches = tuple(_carried(notch, old, new, scaled, gained) for notch in sleeve.notches)
-    return replace(changed, notches=notches)
+    notches = tuple(_carried(notch, old, cap, scaled) for notch in sleeve.notches)
+    changed = replace(changed, notches=notches)
+    return smooth_across_the_seam(changed)[0] if smooth else changed
 
 
 def moved_seams(
@@ -102,13 +99,10 @@ def _swung(
     return meeting(opened, end=underarm) if hem_first else meeting(opened, start=underarm)
 
 
-def _carried(notch: Notch, old: Edge, new: Edge, scaled: ScaledCap, gained: float) -> Notch:
-    """Return the crown notch at its place on a new cap; the others match notches of the armhole.
-
-    `gained` is how much longer than scaled the cap was drawn before the crown, mm.
-    """
+def _carried(notch: Notch, old: Edge, new: Edge, scaled: ScaledCap) -> Notch:
+    """Return the crown notch at its place on a new cap; the others match notches of the armhole."""
     if notch.edge != "cap" or notch.name != CROWN_NOTCH or notch.at.distance is None:
         return notch
-    along = scaled.carried(notch.at.along(old)) + gained
+    along = scaled.carried(notch.at.along(old))
     distance = along if notch.at.corner == old.starts_at else new.length - along
     return replace(notch, at=Position(notch.at.corner, distance=max(distance, 0.0)))

@@ -199,6 +199,11 @@ class ConflictRecord(Struct, frozen=True):
         """Return what stays the same when the same thing is found again."""
         return self.code, self.piece, self.edge
 
+    @property
+    def whole_before(self) -> float | None:
+        """Return what was measured before of the whole, though a section is what is off, mm."""
+        return self.whole_before_mm if self.section else self.before_mm
+
 
 class NodeRecord(Struct, frozen=True):
     """A block or pattern as its file states it."""

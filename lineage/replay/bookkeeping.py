@@ -244,7 +244,7 @@ def _ease_before(
 ) -> float | None:
     """Return what a seam, or a section of it, held before; an open record of that knows it."""
     if record is not None and section in (record.section, ""):
-        return record.before_mm if record.section == section else record.whole_before_mm
+        return record.before_mm if record.section == section else record.whole_before
     if before is None or collision.kind is not ConflictKind.SEAM:
         return None
     place = f"{collision.piece}.{collision.edge}"

@@ -45,9 +45,9 @@ class Made:
     after: Evaluator
 
 
-def tried(seed: int) -> Trial:
+def tried(seed: int, version: int | None = None) -> Trial:
     """Return how many verdicts a case brought, and those that are not so."""
-    return _tried(seed, case(seed))
+    return _tried(seed, case(seed, version))
 
 
 def tried_widely(seed: int) -> Trial:

@@ -1,5 +1,7 @@
 from contextlib import suppress
+from itertools import groupby
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -149,3 +151,21 @@ def test_each_half_asks_for_its_half_of_the_gathers() -> None:
     assert front.section.allowed.high == pytest.approx(18 + 40)
     assert back.section.allowed.high == pytest.approx(30 + 40)
     assert min(front.section.allowed.low - 10, back.section.allowed.low - 15) > 25
+
+
+@pytest.mark.parametrize("by", [-80, -60, -25, 30, 60, 100])
+@pytest.mark.parametrize("hem", [-60, 0, 60])
+@pytest.mark.parametrize("bust", [800, 880, 1180])
+def test_the_ends_of_the_cap_are_drawn_fair_however_the_seams_are_moved(
+    bust: float, by: float, hem: float
+) -> None:
+    body = {800: (800, 620, 370), 880: (880, 680, 380), 1180: (1180, 1000, 430)}[bust]
+    after = widen(block(*body), by, hem)
+    assert [each.code for each in check(after) if each.piece == "sleeve"] in ([], ["seam"])
+    # Sampled: each half of the cap is hollow once below and round once above.
+    (cap,) = after.edge("sleeve", "cap").parts
+    points = np.array([cap.point_at(cap.length * k / 400) for k in range(401)])
+    turns = np.angle(np.diff(points)[1:] / np.diff(points)[:-1])
+    bends = np.split(turns, np.flatnonzero(np.diff(np.sign(turns))) + 1)
+    ways = [np.sign(bend.sum()) for bend in bends if abs(bend.sum()) > np.radians(0.5)]
+    assert [way for way, _ in groupby(ways)] == [1, -1, 1]

@@ -1,10 +1,12 @@
 """Remedies are tried out before they are offered; seams are read here from sampled curves alone."""
 
+import numpy as np
 import pytest
 
-from tests.judging.sampled import edge_of, length
-from tests.lineage.making import Bench, block, change, child, state, step
+from tests.judging.sampled import depths, edge_of, length
+from tests.lineage.making import Bench, block, change, child, pattern, state, step
 from trueup.lineage.files.records import ConflictKind, ConflictRecord, Remedy
+from trueup.lineage.replay.verdicts import Verdict
 
 
 def sewn(bench: Bench, node: str, name: str) -> float:
@@ -99,3 +101,29 @@ def test_a_cure_that_does_not_settle_its_conflict_is_not_offered():
                 f.key for f in trial.evaluator.summary(conflict.arose_at).findings
             }
             assert conflict.key not in left
+
+
+def test_of_what_arrives_in_part_the_missing_part_is_made_on_the_patterns_own_line():
+    bench = Bench(
+        state(
+            block(),
+            child(
+                "tabard",
+                step("t1", "slope-shoulder", by="-25mm"),
+                step("t2", "shorten-shoulder", by="-60mm"),
+                step("t3", "lower-armhole", by="40mm"),
+            ),
+        )
+    )
+    before = edge_of(bench.evaluator.draft("tabard"), "front.armhole")
+    found = bench.correct("village", change("scoop-armhole", piece="front", by="10mm"))
+    tabard = pattern(found, "tabard")
+    assert [each.verdict for each in tabard.corrections] == [Verdict.PARTLY]
+    (conflict,) = [c for c in bench.open_at("tabard") if c.kind is ConflictKind.BOTH_SHAPED]
+    repeat = named(conflict, "repeat-here")
+    assert 0.5 < repeat.amount_mm < 5
+    bench.decide(conflict, "repeat-here")
+    after = edge_of(bench.evaluator.draft("tabard"), "front.armhole")
+    assert before is not None
+    assert after is not None
+    assert float(np.abs(depths(before) - depths(after)).max()) == pytest.approx(10, abs=0.2)

@@ -292,3 +292,17 @@ def test_deriving_a_pattern_that_joins_what_does_not_fit_says_so_at_that_pattern
     assert [(c.arose_at, "hold" in {r.name for r in c.remedies}) for c in found.conflicts] == [
         ("tunic", False)
     ]
+
+
+def test_what_a_block_states_of_a_half_arrives_whole_where_that_is_gathered():
+    puff = child("puff", step("p1", "widen-sleeve", by="60mm", gathers="50mm"))
+    bench = Bench(state(block(), child("plain"), puff))
+    low = "armhole-seam.front.least"
+    before = {name: bench.evaluator.summary(name).forms[low] for name in ("plain", "puff")}
+    stated = change("state-ease", seam="armhole-seam", section="front", low="12mm", high="17mm")
+    bench.correct("village", stated)
+    assert verdicts(bench) == {"plain": Verdict.CARRIED, "puff": Verdict.CARRIED}
+    for name, (old,) in before.items():
+        (new,) = bench.evaluator.summary(name).forms[low]
+        assert new - old == pytest.approx(2.0)
+    assert bench.state.open_conflicts == ()
