@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import ClassVar
 
-from trueup.geometry.changes.wording import worded
+from trueup.geometry.changes.wording import places_named, worded
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.units import Unit
@@ -76,9 +76,8 @@ class Change(ABC):
 
     def same_place(self, other: "Change") -> bool:
         """Return whether another change is of this kind and on the same piece, edge or dart."""
-        places = ("piece", "edge", "dart")
         return self.kind == other.kind and all(
-            getattr(self, place, None) == getattr(other, place, None) for place in places
+            getattr(self, place) == getattr(other, place, None) for place in places_named(self)
         )
 
 

@@ -15,7 +15,7 @@ class HemAllowance(Change):
     The hem itself stays where it is. Nought takes the allowance off.
     """
 
-    piece: str = name("piece whose hem gets it")
+    piece: str = name("piece whose hem gets it", of="piece")
     by: float = length("depth of the allowance", low=0, high=500)
 
     def apply(self, draft: Draft) -> Draft:

@@ -37,7 +37,9 @@ class Lengthen(ByAmount):
     phrases = ("lengthen", "shorten")
 
     by: float = length("how much longer the piece becomes", low=-1000, high=1500, zero=False)
-    piece: str = name("what is lengthened", BODICE, choices=(BODICE, FRONT, BACK, SLEEVE))
+    piece: str = name(
+        "what is lengthened", BODICE, choices=(BODICE, FRONT, BACK, SLEEVE), of="piece"
+    )
     flare: float = length("how far the hem moves out at the side", 0.0, low=-200, high=500)
 
     def __post_init__(self) -> None:

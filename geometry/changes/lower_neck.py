@@ -23,7 +23,7 @@ class LowerNeck(ByAmount):
     about = "neck"
     phrases = ("lower the neck", "raise the neck")
 
-    piece: str = name("piece whose neck is lowered", choices=("front", "back"))
+    piece: str = name("piece whose neck is lowered", choices=("front", "back"), of="piece")
     by: float = length("how far it is lowered at the centre", low=-400, high=400, zero=False)
 
     def made(self, draft: Draft, by: float) -> Draft:

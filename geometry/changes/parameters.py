@@ -26,7 +26,11 @@ class ParameterType(StrEnum):
 
 @dataclass(frozen=True)
 class Parameter:
-    """One parameter of a kind: its name (as an option and in files), type, help and default."""
+    """One parameter of a kind: its name (as an option and in files), type, help and default.
+
+    `of` says what a name names (dart, edge, piece, seam), and what a position lies on: the name of
+    an edge, or that of the parameter which names it. Empty for everything else.
+    """
 
     name: str
     type: ParameterType
@@ -34,6 +38,7 @@ class Parameter:
     required: bool
     default: Any
     choices: tuple[str, ...]
+    of: str = ""
 
 
 # --- declaring parameters -------------------------------------------------------------------------
@@ -56,14 +61,14 @@ def length(
     return _declared(ParameterType.LENGTH, help, default, low=low, high=high, zero=zero)
 
 
-def position(help: str, default: Any = MISSING) -> Any:
-    """Declare a position along an edge."""
-    return _declared(ParameterType.POSITION, help, default)
+def position(help: str, default: Any = MISSING, *, on: str) -> Any:
+    """Declare a position along an edge, or along the one that the parameter `on` names."""
+    return _declared(ParameterType.POSITION, help, default, of=on)
 
 
-def name(help: str, default: Any = MISSING, *, choices: tuple[str, ...] = ()) -> Any:
-    """Declare the name of a piece, edge or dart, or one of a few words."""
-    return _declared(ParameterType.NAME, help, default, choices=choices)
+def name(help: str, default: Any = MISSING, *, of: str = "", choices: tuple[str, ...] = ()) -> Any:
+    """Declare a name, `of` a piece, an edge, a dart or a seam, or one of a few words."""
+    return _declared(ParameterType.NAME, help, default, of=of, choices=choices)
 
 
 def text(help: str, default: Any = MISSING) -> Any:
@@ -91,6 +96,7 @@ def parameters(cls: type[Change]) -> tuple[Parameter, ...]:
             field.default is MISSING,
             None if field.default is MISSING else field.default,
             field.metadata.get("choices", ()),
+            field.metadata.get("of", ""),
         )
         for field in dataclasses.fields(cast(Any, cls))
     )

@@ -38,7 +38,7 @@ class RedrawEdge(Change):
 
     phrases = ("redraw the edge",)
 
-    edge: str = name("full name of the edge, such as front.armhole")
+    edge: str = name("full name of the edge, such as front.armhole", of="edge")
     through: str = text("the points, such as '25%:6mm 50%:14mm 80%:9mm'")
 
     def __post_init__(self) -> None:

@@ -32,7 +32,7 @@ class ReleaseDart(Change):
 
     phrases = ("leave unsewn the dart",)
 
-    dart: str = name("dart left unsewn, as piece.dart")
+    dart: str = name("dart left unsewn, as piece.dart", of="dart")
     eased: bool = flag("the seam takes up what the edge gains")
 
     def apply(self, draft: Draft) -> Draft:

@@ -24,9 +24,9 @@ class RotateDart(Change):
 
     phrases = ("turn the dart",)
 
-    dart: str = name("dart that is moved, as piece.dart")
-    edge: str = name("edge it is opened on, as piece.edge")
-    at: Position = position("where along that edge it opens")
+    dart: str = name("dart that is moved, as piece.dart", of="dart")
+    edge: str = name("edge it is opened on, as piece.edge", of="edge")
+    at: Position = position("where along that edge it opens", on="edge")
 
     def apply(self, draft: Draft) -> Draft:
         piece, _, mouth = find_edge_dart(self.kind, draft, self.dart)

@@ -29,11 +29,12 @@ class ScoopArmhole(ByAmount):
     fair = True
     phrases = ("hollow the armhole", "fill out the armhole")
 
-    piece: str = name("piece whose armhole is hollowed", choices=("front", "back"))
+    piece: str = name("piece whose armhole is hollowed", choices=("front", "back"), of="piece")
     by: float = length("largest move inwards", low=-60, high=60, zero=False)
     at: Position = position(
         "where along the armhole the move is largest",
         Position("shoulder-point", share=0.55),
+        on="armhole",
     )
 
     def wanted(self, draft: Draft) -> float:

@@ -16,8 +16,8 @@ class SeamAllowance(Change):
     off, for an edge that is bound. The seam lines stay as they are.
     """
 
-    edge: str | None = name("full name of one edge, such as front.side", None)
-    piece: str | None = name("piece whose seams all get it, but not fold and hem", None)
+    edge: str | None = name("full name of one edge, such as front.side", None, of="edge")
+    piece: str | None = name("piece whose seams all get it, but not fold and hem", None, of="piece")
     by: float = length("width of the allowance", low=0, high=200)
 
     def __post_init__(self) -> None:

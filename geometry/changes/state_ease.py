@@ -22,7 +22,7 @@ class StateEase(Change):
     of a cap), and the whole may hold what its sections may hold. No line moves.
     """
 
-    seam: str = name("seam whose sides may differ, as side-seam")
+    seam: str = name("seam whose sides may differ, as side-seam", of="seam")
     low: float = length("the least it is to hold", low=-1000, high=1000)
     high: float = length("the most it may hold", low=-1000, high=1000)
     section: str | None = name("stretch of the seam that is stated; the whole unless given", None)

@@ -27,7 +27,7 @@ class TrueHem(ByAmount):
     about = "hem"
     phrases = ("true the hem",)
 
-    piece: str = name("piece whose hem is trued", choices=(FRONT, BACK))
+    piece: str = name("piece whose hem is trued", choices=(FRONT, BACK), of="piece")
     by: float | None = length(
         "how much longer the side becomes; what is missing unless given", None, low=-300, high=300
     )

@@ -29,7 +29,7 @@ class TrueShoulder(Change):
 
     phrases = ("true the shoulder",)
 
-    piece: str = name("piece whose shoulder is trued", choices=(FRONT, BACK))
+    piece: str = name("piece whose shoulder is trued", choices=(FRONT, BACK), of="piece")
     by: float | None = length(
         "how much longer the shoulder becomes; what is missing unless given",
         None,

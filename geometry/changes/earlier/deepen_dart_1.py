@@ -46,7 +46,7 @@ class FirstDeepenDart(Change):
 
     phrases = ("deepen the dart", "let out the dart")
 
-    dart: str = name("dart that takes in more, as piece.dart")
+    dart: str = name("dart that takes in more, as piece.dart", of="dart")
     by: float | None = length(
         "how much more it takes in; negative lets out", None, low=-300, high=300, zero=False
     )

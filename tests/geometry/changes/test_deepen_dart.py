@@ -2,7 +2,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
@@ -85,7 +85,9 @@ def test_the_closed_edge_gets_no_hook(draft: Draft, dart: str, by: float) -> Non
 @settings(max_examples=40)
 def test_a_straight_seam_stays_straight_as_sewn(draft: Draft, by: float) -> None:
     """Trued over 40 mm only, it got a hook of 3.3 mm for 10 mm and of 8.7 mm for 25."""
-    after = DeepenDart(dart="front.bust", by=by).apply(draft)
+    after = outcome(lambda: DeepenDart(dart="front.bust", by=by).apply(draft))
+    assume(after is not None)  # where a waist dart is in the way
+    assert after is not None
     assert depth(closed_points(draft.edge("front", "side"))) < 1e-6
     assert depth(closed_points(after.edge("front", "side"))) < 1e-6
     assert [len(part.cubics) for part in after.edge("front", "side").parts] == [1, 1]
@@ -121,7 +123,9 @@ def test_a_straight_seam_falls_by_the_turn_times_the_distance_of_the_apex(
 ) -> None:
     """The way between its ends, once turned about the apex: two sides of a triangle."""
     old = draft.edge("front", "side")
-    after = DeepenDart(dart="front.bust", by=by).apply(draft)
+    after = outcome(lambda: DeepenDart(dart="front.bust", by=by).apply(draft))
+    assume(after is not None)  # where a waist dart is in the way
+    assert after is not None
     new = after.edge("front", "side")
     line, apex = closed_points(old), old.darts[0].apex
     turn = np.exp(1j * (abs(new.mouths[0].angle) - abs(old.mouths[0].angle)))
