@@ -91,7 +91,7 @@ def test_a_preview_tells_the_remedies_and_no_command_that_would_fail(corrected: 
     promoted = corrected.step_of("own")
     for words in (
         ("correct", "easy", "scoop-armhole", "--piece", "front", "--by", "9mm"),
-        ("correct", "village", "scoop-armhole", "--piece", "back", "--by", "8mm"),
+        ("correct", "village", "scoop-armhole", "--piece", "back", "--by", "5mm"),
         ("decide", shaped, "hold"),
         ("promote", "own", promoted, "--to", "village"),
     ):
