@@ -28,7 +28,7 @@ def draft_picture(draft: Draft, title: str, marked: Sequence[Marked] = ()) -> Sc
     """Return a picture of a draft; conflicts are numbered from 1 in the order they are given."""
     boxes = [cut_box(piece) for piece in draft.pieces]
     pen = max(sum(box.width + _GAP for box in boxes) / 1000, 0.2)
-    letters = 14 * pen
+    letters = 14.1 * pen
     row = in_a_row(boxes, _MARGIN, _MARGIN + 3 * letters, _GAP + 2 * letters)
     items: list[Item] = [Words(title, complex(_MARGIN, _MARGIN + letters), letters, bold=True)]
     for piece, motion in zip(draft.pieces, row.motions, strict=True):

@@ -184,5 +184,5 @@ def test_a_piece_that_is_sewn_to_nothing_is_accepted_as_it_is(trueup: Any, tmp_p
     for node in ("pocket", "flap"):
         assert "it is sewn on top" in trueup.made("check", node).out
         assert trueup.made("check", node, "--json").document["unchecked"] == []
-    trueup.made("correct", "pocket", "redraw-edge", "--edge", "pocket.top", "--through", "50%:5mm")
+    trueup.made("correct", "pocket", "redraw-edge", "--edge", "pocket.top", "--through", "50%:3mm")
     trueup.made("check", "flap")

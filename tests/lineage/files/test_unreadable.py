@@ -225,7 +225,7 @@ def test_only_a_step_that_would_reach_it_is_refused(folder: Path):
     broken(folder, "patterns/blouse.toml")
     with Wardrobe.open(folder) as wardrobe:
         head = wardrobe.head
-        with pytest.raises(VerdictUnknown, match=r"blouse derives from village .* restore"):
+        with pytest.raises(VerdictUnknown, match=r"blouse derives from village .* last version"):
             corrected(wardrobe, "village", LITTLE)
         with pytest.raises(Damaged, match=r"patterns/blouse\.toml"):
             corrected(wardrobe, "short", LITTLE)
