@@ -50,8 +50,9 @@ def test_lengths_before_and_after_are_the_sewn_lengths() -> None:
 
 def test_a_deeper_dart_is_told_with_its_intake() -> None:
     found = difference(block(), changed(block(), "deepen-dart", dart="front.waist", by="6mm"))
-    (dart,) = found.darts
-    assert dart.dart == "front.waist"
+    # The hem is trued over its whole run, so the mouth of its other dart moves a little as well.
+    (dart,) = [each for each in found.darts if each.dart == "front.waist"]
+    assert all(each.moved < 1.5 for each in found.darts if each is not dart)
     assert (dart.after or 0) - (dart.before or 0) == pytest.approx(6, abs=1e-6)
     assert dart.moved == pytest.approx(6, abs=0.2)
 

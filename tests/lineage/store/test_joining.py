@@ -183,7 +183,7 @@ def test_what_the_joining_leaves_as_ours_is_put_back(store, stopped, assert_whol
 
 
 def test_no_other_step_is_made_meanwhile(store, stopped):
-    with pytest.raises(HalfMerged, match="trueup mend"):
+    with pytest.raises(HalfMerged, match="finish joining it"):
         commit(store, "patterns/tunic.toml", b"new\n")
     with pytest.raises(HalfMerged):
         store.hand_edits()
