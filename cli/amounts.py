@@ -4,6 +4,7 @@ import math
 import re
 from fractions import Fraction
 
+from trueup.geometry.pieces.band import Band
 from trueup.geometry.units import Unit, as_printed, format_length, in_unit
 
 _MM_OF_YARD = 914.4
@@ -11,6 +12,7 @@ _NUMBER = r"(?<![\w.])[+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?"
 _IN_MM = re.compile(
     rf"between (?P<low>{_NUMBER}) (?:mm )?and (?P<high>{_NUMBER}) mm\b"
     rf"|(?P<limit>at most |as far as |at least |up to )(?P<to>{_NUMBER}) mm\b"
+    rf"|(?P<most>more than )(?P<metres>{_NUMBER}) m\b"
     rf"|(?:(?P<first>{_NUMBER})(?P<and> to | -> ))?(?P<last>{_NUMBER}) mm\b"
 )
 
@@ -18,6 +20,17 @@ _IN_MM = re.compile(
 def length(mm: float | None, unit: Unit) -> str:
     """Return a length, or a dash where there is none."""
     return "-" if mm is None else format_length(mm, unit)
+
+
+def fine_length(mm: float, unit: Unit) -> str:
+    """Return a length that may be less than a maker can lay off: to the hundredth of cm and inch.
+
+    >>> fine_length(0.3, Unit.CENTIMETRE), fine_length(0.3, Unit.INCH), fine_length(12.0, Unit.INCH)
+    ('0.03 cm', '0.01 in', '0.47 in')
+    """
+    if unit is Unit.MILLIMETRE:
+        return length(mm, unit)
+    return f"{in_unit(mm, unit):.2f} {unit.value}"
 
 
 def cloth_length(mm: float, unit: Unit) -> str:
@@ -32,6 +45,21 @@ def cloth_length(mm: float, unit: Unit) -> str:
     yards = [str(whole)] if whole or not eighths else []
     yards += [str(Fraction(eighths, 8))] if eighths else []
     return f"{' '.join(yards)} yd ({length(mm, unit)})"
+
+
+def band(allowed: Band, unit: Unit) -> str:
+    """Return what an amount may be, `2.5 cm to 4.5 cm`."""
+    low, high = length(allowed.low, unit), length(allowed.high, unit)
+    return low if low == high else f"{low} to {high}"
+
+
+def standing(allowed: Band, mm: float, unit: Unit) -> str:
+    """Return with a sign of its own whether an amount is allowed, or by tolerance only."""
+    if not allowed.holds(mm):
+        return "! outside"
+    if allowed.within_tolerance(mm):
+        return f"+ within tolerance, {length(allowed.tolerance, unit)}"
+    return "+ matches"
 
 
 def area(mm2: float, unit: Unit) -> str:
@@ -82,6 +110,8 @@ def retold(sentence: str, unit: Unit) -> str:
     'the ease is 1.6 cm; 2.5 cm to 4.5 cm are allowed'
     >>> retold("it can take in at most 23.2 mm more", Unit.INCH)
     'it can take in at most 7/8 in more'
+    >>> retold("it is more than 10 m", Unit.INCH)
+    'it is more than 393 in'
     """
     if unit is Unit.MILLIMETRE:
         return sentence
@@ -97,8 +127,15 @@ def _retold(found: re.Match[str], unit: Unit) -> str:
         return found["limit"] + format_length(
             float(found["to"]), unit, math.ceil if is_least else math.trunc
         )
+    if found["most"]:
+        return f"{found['most']}{_in_metres(float(found['metres']), unit)}"
     written = [_one(number, unit) for number in (found["first"], found["last"]) if number]
     return (found["and"] or "").join(written)
+
+
+def _in_metres(metres: float, unit: Unit) -> str:
+    """Return a great length, in whole inches where a maker reads inches."""
+    return f"{metres * 1000 // 25.4:.0f} in" if unit is Unit.INCH else f"{metres:g} m"
 
 
 def _one(number: str, unit: Unit) -> str:

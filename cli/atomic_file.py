@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import IO
 
 from trueup.cli.failures import Misused
-from trueup.lineage.store.paths import SETTINGS, is_owned
+from trueup.lineage.store.files.paths import SETTINGS, is_owned
 
 
 def require_new(file: Path, *, replace: bool) -> None:

@@ -34,7 +34,12 @@ _USAGE_ERROR: type[Exception] = next(
 
 
 class Misused(Exception):
-    """A command line that asks for something there is not; its text is the whole sentence."""
+    """A command line that asks for something there is not; its text is the whole sentence.
+
+    `unit` is the one the maker reads lengths in, where that is known; the text has them in mm.
+    """
+
+    unit = "mm"
 
 
 def nearest(name: str, known: Sequence[str]) -> str:
@@ -62,12 +67,12 @@ def guarded(run: Callable[[], int]) -> int:
 def _recorded() -> list[str]:
     """Return the steps this process recorded."""
     # What was never imported has recorded nothing.
-    recorded = sys.modules.get("trueup.lineage.store.recorded")
+    recorded = sys.modules.get("trueup.lineage.store.writing.recorded")
     return recorded.STEPS if recorded else []
 
 
 def _only_edits(steps: Sequence[str]) -> bool:
-    recorded = sys.modules.get("trueup.lineage.store.recorded")
+    recorded = sys.modules.get("trueup.lineage.store.writing.recorded")
     return recorded is not None and recorded.EDITS.issuperset(steps)
 
 
@@ -104,6 +109,7 @@ def _let_go_of_stdout() -> None:
 
 def sentence_and_code(error: BaseException) -> tuple[str, int]:
     """Return what to say of an error, nothing when nobody reads any more, and the exit code."""
+    from trueup.cli.hints import sentence  # noqa: PLC0415
     from trueup.cli.page import ReaderGone  # noqa: PLC0415
     from trueup.lineage.errors import Damaged  # noqa: PLC0415
 
@@ -112,19 +118,20 @@ def sentence_and_code(error: BaseException) -> tuple[str, int]:
     if isinstance(error, KeyboardInterrupt | typer.Abort):
         return _STOPPED_SENTENCE, STOPPED
     if isinstance(error, Damaged):
-        return str(error), BAD_INPUT if error.may_be_whole else DAMAGED
+        return _in_unit(sentence(error), error.unit), BAD_INPUT if error.may_be_whole else DAMAGED
     return _of_bad_input(error), BAD_INPUT
 
 
 def _of_bad_input(error: BaseException) -> str:
+    from trueup.cli.hints import sentence  # noqa: PLC0415
     from trueup.geometry.errors import GeometryError  # noqa: PLC0415
     from trueup.lineage.errors import WardrobeError  # noqa: PLC0415
 
     match error:
         case WardrobeError() | GeometryError():
-            return _in_unit(str(error), error.unit)
+            return _in_unit(sentence(error), error.unit)
         case Misused():
-            return str(error)
+            return _in_unit(str(error), error.unit)
         case OSError():
             return _of_system(error)
         case MemoryError():

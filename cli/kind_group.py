@@ -14,7 +14,8 @@ from trueup.cli.options.made import as_command, keyword
 from trueup.geometry.changes import kind_named, kinds, parameters, read_change
 from trueup.lineage.files.records import Role
 from trueup.lineage.garments.mending import mending
-from trueup.lineage.wardrobe import Proposal, Wardrobe
+from trueup.lineage.proposal import Proposal
+from trueup.lineage.writable import WritableWardrobe
 
 
 class KindGroup(NamedGroup):
@@ -100,7 +101,7 @@ def _make(
     mends: Sequence[str],
     manner: Manner,
 ) -> int:
-    def propose(wardrobe: Wardrobe) -> Proposal:
+    def propose(wardrobe: WritableWardrobe) -> Proposal:
         state = wardrobe.state
         state.node(node)
         change = read_change(kind_named(kind), values, state.unit)

@@ -1,29 +1,30 @@
-"""Open the wardrobe a command names, for reading or for one step."""
+"""Open the wardrobe a command names, for reading."""
 
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
 from trueup.cli.command_line import CommandLine
+from trueup.cli.failures import Misused
+from trueup.cli.hints import sentence
 from trueup.cli.json import forms as json_forms
 from trueup.cli.json.forms import Form
 from trueup.cli.page import note
 from trueup.cli.unreadable import code_of_whole, note_unreadable, with_unreadable
-from trueup.lineage.errors import EditsBehind, WorkingFilesBehind, listed
+from trueup.lineage.errors import listed
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.state import State
 from trueup.lineage.hand_edits.looking import HandEdits
 from trueup.lineage.hand_edits.named import Named
-from trueup.lineage.hand_edits.taking_up import TakenUp
-from trueup.lineage.wardrobe import Proposal, Wardrobe
+from trueup.lineage.writable import WritableWardrobe
 
 
 @dataclass(frozen=True)
 class Reading:
     """A wardrobe open to be read, as it is or as of an earlier version."""
 
-    wardrobe: Wardrobe
+    wardrobe: WritableWardrobe
     evaluator: Evaluator
     commands: CommandLine
 
@@ -50,17 +51,21 @@ def reading(
     Says so where edits made by hand are part of the answer, or something is left out of it. With
     `evaluated` that is also what cannot be evaluated: for an answer that evaluates every node.
     """
-    with Wardrobe.open(folder or Path()) as wardrobe:
+    with WritableWardrobe.open(folder or Path()) as wardrobe:
         evaluator = wardrobe.evaluator if as_of is None else wardrobe.evaluator_at(as_of)
         opened = evaluator.sound() if evaluated else evaluator
-        yield Reading(wardrobe, opened, CommandLine(folder))
+        try:
+            yield Reading(wardrobe, opened, CommandLine(folder))
+        except Misused as error:
+            error.unit = opened.state.unit.value
+            raise
         # Only beside an answer: what cannot be answered is told in one sentence.
         if as_of is None:
             note_hand_edits(wardrobe, opened.state)
         note_unreadable(opened.state)
 
 
-def note_hand_edits(wardrobe: Wardrobe, state: State) -> None:
+def note_hand_edits(wardrobe: WritableWardrobe, state: State) -> None:
     """Say on stderr what of the maker's edits by hand since the last step is part of a state."""
     if wardrobe.is_unfinished:
         note(
@@ -82,7 +87,7 @@ def note_joined(edits: HandEdits, broken: Collection[str] = ()) -> None:
     for line in joined_lines({p: named for p, named in edits.since.items() if p not in broken}):
         note(line)
     for path, error in edits.refused.items():
-        note(f"Answered from {path} as it was recorded last. {error}")
+        note(f"Answered from {path} as it was recorded last. {sentence(error)}")
 
 
 def joined_lines(since: Mapping[str, Sequence[Named]]) -> Iterator[str]:
@@ -92,42 +97,3 @@ def joined_lines(since: Mapping[str, Sequence[Named]]) -> Iterator[str]:
             f"{path} was opened before {listed([str(each) for each in named])} was recorded, and "
             "is joined with it."
         )
-
-
-def record(wardrobe: Wardrobe, propose: Callable[[Wardrobe], Proposal]) -> tuple[Proposal, str]:
-    """Record one step and return it with its commit's id.
-
-    The maker's own edits become a step of their own before it; when the step cannot be made,
-    neither is recorded.
-    """
-    with wardrobe.writing():
-        proposal = propose(wardrobe)
-        if take_up_edits_first(wardrobe):
-            proposal = propose(wardrobe)
-        state = wardrobe.state
-        commit = wardrobe.record(proposal)
-    note_unreadable(state)
-    return proposal, commit
-
-
-def take_up_edits_first(wardrobe: Wardrobe) -> TakenUp | None:
-    """Do as `take_up_hand_edits` before a step; raises `EditsBehind` where that stops the step."""
-    try:
-        return take_up_hand_edits(wardrobe)
-    except WorkingFilesBehind as error:
-        raise EditsBehind(error.place, error.reason, error.commit) from error
-
-
-def take_up_hand_edits(
-    wardrobe: Wardrobe, asked: Sequence[str] = (), why: str = ""
-) -> TakenUp | None:
-    """Make edits by hand a step of their own, and say so; returns it, None without any."""
-    taken = wardrobe.take_up_hand_edits(asked, why)
-    if taken is not None:
-        note(f"Your own edits were taken up as a step of their own: {listed(taken.paths)}.")
-        for line in joined_lines(taken.since):
-            note(line)
-        if taken.taken_out:
-            out = [f"{each} of {each.place}" for each in taken.taken_out]
-            note(f"They take out {listed(out)}.")
-    return taken

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from trueup.cli.failures import DAMAGED
+from trueup.cli.hints import sentence
 from trueup.cli.json.forms import Form
 from trueup.cli.page import note
 from trueup.lineage.errors import Damaged, StandsOnUnreadable, printable
@@ -31,7 +32,7 @@ def unreadable_line(state: State) -> str:
     """Return in one sentence what cannot be read, what is left out for it, and what helps."""
     found = causes(state.unreadable)
     if len(found) == 1:
-        says = str(found[0]).removesuffix(".")
+        says = sentence(found[0]).removesuffix(".")
     else:
         listed = _some([f"{printable(e.place)} ({printable(e.reason)})" for e in found])
         helps = "mend them, or put back the last version of each with `trueup restore FILE`"

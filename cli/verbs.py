@@ -67,7 +67,7 @@ VERBS: Mapping[str, Verb] = {
             "Write the wardrobe as a book: one HTML file for any browser, which needs nothing else."
         ),
         "conflicts": "List the conflicts that wait for a decision, parents first.",
-        "decide": "Settle a conflict by one of its remedies.",
+        "decide": "Settle a conflict, or anything `check` finds, by one of its remedies.",
         "cut": "Record a garment: cloth cut from one exact version of a pattern.",
         "garments": (
             "List the garments that were cut, how far each has come, and its open fit notes."

@@ -122,7 +122,8 @@ class CannotChange(GeometryError):
 
     `kind` of change, `piece`, `edge` (a name of one of the piece's edges or darts), the `reason`,
     and what would be `possible`, as a clause that ends the sentence. `largest` is the amount in mm
-    that could still be carried out, where there is one.
+    that could still be carried out, where there is one, and `dart` the name of the dart of that
+    piece that is in the way, where one is.
     """
 
     def __init__(
@@ -133,14 +134,16 @@ class CannotChange(GeometryError):
         reason: str,
         possible: str,
         largest: float | None = None,
+        dart: str | None = None,
     ) -> None:
-        super().__init__(kind, piece, edge, reason, possible, largest)
+        super().__init__(kind, piece, edge, reason, possible, largest, dart)
         self.kind = kind
         self.piece = piece
         self.edge = edge
         self.reason = reason
         self.possible = possible
         self.largest = largest
+        self.dart = dart
 
     def __str__(self) -> str:
         place = f"{self.piece}.{self.edge}"

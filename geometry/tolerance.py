@@ -19,6 +19,10 @@ turns about an apex, far below what scissors can cut."""
 DRAWN_ALIKE = 0.005
 """Lines closer than this everywhere are drawn alike: less than what is said of a length."""
 
+OUTLINE_GRID = 1e-3
+"""Cloth that was cut back is outlined on this grid, so that its outline, as it is written, crosses
+itself nowhere: far below what scissors can cut."""
+
 FLATTEN = 0.02
 """Largest distance between a curve and the polyline that stands for it in outline tests."""
 
@@ -66,3 +70,19 @@ DRAWN_TOGETHER = 0.1
 
 ENOUGH_CLOTH = 0.5
 """Less cloth than this lacking is no lack, less than this to be had is nothing: a chalk line."""
+
+REFIT = 0.002
+"""A line may be drawn with fewer curves that stray no further than this: what is drawn alike, with
+room for the next redrawing."""
+
+CLOTH_LEFT = 5.0
+"""Less cloth than this between two lines is neither cut nor sewn (common practice, no source)."""
+
+CORNER_DEGREES = 12.0
+"""A line that turns by more than this at a point has a corner there, and is meant to."""
+
+WAVE = 0.5
+"""A line may bend back by as little as this: what stands out less is lost in the seam."""
+
+TIGHTEST_RADIUS = 15.0
+"""What bends more tightly than this is neither cut nor sewn well (from memory, no source)."""

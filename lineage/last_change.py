@@ -6,11 +6,11 @@ from trueup.lineage.errors import WardrobeError
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.few_enough import few_enough
 from trueup.lineage.files.state import State
+from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.store import Commit
-from trueup.lineage.wardrobe import Wardrobe
 
 
-def before_last_change(wardrobe: Wardrobe, now: Evaluator, node: str, until: str) -> str | None:
+def before_last_change(wardrobe: OpenWardrobe, now: Evaluator, node: str, until: str) -> str | None:
     """Return the last version, up to `until`, in which the geometry of a node is not as in `now`.
 
     A step on an ancestor counts when it arrived at the node. None where the node has been as it is
@@ -26,12 +26,12 @@ def before_last_change(wardrobe: Wardrobe, now: Evaluator, node: str, until: str
     return None
 
 
-def version_of(wardrobe: Wardrobe, revision: str) -> Commit:
+def version_of(wardrobe: OpenWardrobe, revision: str) -> Commit:
     """Return the commit a maker names, with its date; raises UnknownRevision."""
     return next(wardrobe.history(until=wardrobe.resolve(revision)))
 
 
-def _versions(wardrobe: Wardrobe, state: State, node: str, until: str) -> Iterator[str]:
+def _versions(wardrobe: OpenWardrobe, state: State, node: str, until: str) -> Iterator[str]:
     """Yield the version itself, then those before each step that touched the node's ancestry."""
     yield wardrobe.resolve(until)
     paths = [state.nodes[name].path for name in _ancestry(state, node)]
@@ -49,7 +49,7 @@ def _ancestry(state: State, node: str) -> Iterator[str]:
             waiting += [parent.name for parent in state.nodes[name].parents]
 
 
-def _shape(wardrobe: Wardrobe, commit: str, node: str) -> str | None:
+def _shape(wardrobe: OpenWardrobe, commit: str, node: str) -> str | None:
     """Return the fingerprint of a node at a version; None where there is none to be had."""
     try:
         evaluator = wardrobe.evaluator_at(commit)

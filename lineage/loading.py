@@ -18,7 +18,7 @@ from trueup.lineage.files.state import State
 from trueup.lineage.files.unreadable import sift
 from trueup.lineage.limits import LARGEST_DRAWING, LARGEST_READING, LARGEST_RECORD
 from trueup.lineage.store import Store
-from trueup.lineage.store.working_files import blob_id
+from trueup.lineage.store.files.working_files import blob_id
 
 SETTINGS_FILE = "wardrobe.toml"
 

@@ -1,7 +1,7 @@
 """An open wardrobe, for reading: its nodes as they are or were, evaluated, and its history."""
 
 from collections import OrderedDict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -78,6 +78,11 @@ class OpenWardrobe:
     def head(self) -> str:
         """Return the id of the last recorded step."""
         return self._store.head()
+
+    @property
+    def base(self) -> str:
+        """Return the version this was read at, from which whatever it proposes is worked out."""
+        return self._read().head
 
     def hand_edits(self) -> tuple[HandEdit, ...]:
         """Return the files the maker edited since the last step."""
@@ -157,6 +162,17 @@ class OpenWardrobe:
     def paths(self) -> frozenset[str]:
         """Return the names of all files as the last step left them."""
         return frozenset(self._store.listing(self.head))
+
+    def listing(self, revision: str = "HEAD") -> Mapping[str, str]:
+        """Return every file of a version with the id of its content; raises UnknownRevision."""
+        return self._store.listing(revision)
+
+    def files(self, paths: Iterable[str], revision: str) -> dict[str, bytes]:
+        """Return those of the files that a version has, as recorded; raises UnknownRevision."""
+        listing = self._store.listing(revision)
+        standing = {path: listing[path] for path in paths if path in listing}
+        contents = self._store.read(set(standing.values()))
+        return {path: contents[blob] for path, blob in standing.items()}
 
     def file(self, path: str, revision: str | None = None) -> bytes:
         """Return a file of the wardrobe as recorded; raises NoSuchFile, UnknownRevision."""

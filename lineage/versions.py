@@ -9,7 +9,7 @@ from trueup.lineage.limits import MOST_MEASURED
 from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.replay.replay import stale
 from trueup.lineage.store import Commit
-from trueup.lineage.store.paths import SETTINGS
+from trueup.lineage.store.files.paths import SETTINGS
 
 _OF_NODES = ("blocks", "patterns", SETTINGS)
 """The files and folders from which nodes are evaluated."""

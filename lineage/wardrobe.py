@@ -6,276 +6,164 @@
         wardrobe.record(proposal)
 
 A verb that writes first proposes: everything is evaluated and nothing is written. `record` makes
-exactly one commit of it.
+exactly one commit of it; `carry_out` does both, with no other writer between, and takes up the
+maker's own edits first. Each verb is a function of the room it belongs to; they stand together
+here, and whoever needs one room alone asks that.
 """
 
 import datetime
-from collections.abc import Collection, Iterator, Mapping, Sequence
-from contextlib import contextmanager
-from dataclasses import dataclass, field, replace
-from typing import Any
+from collections.abc import Sequence
+from pathlib import Path
 
-from trueup.geometry.changes import Change
-from trueup.geometry.errors import NoSuchName
-from trueup.geometry.pieces.draft import Draft
-from trueup.lineage.drawings.tracing.drawing import drawing_of
-from trueup.lineage.errors import CannotStep, HandEdited, NameTaken, PieceTwice
-from trueup.lineage.evaluation.evaluate import Evaluator, start_of
-from trueup.lineage.files.records import BlockDraft, NodeRecord, ParentRecord, Role
-from trueup.lineage.files.writing import node_text
-from trueup.lineage.hand_edits.taking_up import TakenUp, TakingUp
-from trueup.lineage.last_read import require_verdicts
-from trueup.lineage.merging import joining as joining_step
-from trueup.lineage.merging.joining import Joiner, Joining
-from trueup.lineage.opened import OpenWardrobe
-from trueup.lineage.replay import edits
-from trueup.lineage.replay.bookkeeping import Cause
-from trueup.lineage.replay.edits import Edit
-from trueup.lineage.replay.replay import Replay, replay
-from trueup.lineage.store import Commit
-from trueup.lineage.trail import NODE, STEPS, UNDOES, VERB, last_step, message, trailers
+from trueup.geometry.cloth.cut_cloth import LEAST
+from trueup.lineage.chronicle import Chronicle
+from trueup.lineage.chronicle.audit import Audit, audit
+from trueup.lineage.chronicle.chain import Explanation, explain
+from trueup.lineage.chronicle.span import ALL, Span
+from trueup.lineage.diagnosis.diagnose import Diagnosis, diagnose, diagnose_note
+from trueup.lineage.diagnosis.fit_from import Fit, fit_from
+from trueup.lineage.diagnosis.pinned import Pin
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.faults.causes import Causes, causes
+from trueup.lineage.faults.inquiry import Inquiry
+from trueup.lineage.faults.shared import SharedFault, fault_of_place, faults_of_garment
+from trueup.lineage.files.garment_records import GarmentRecord, Status
+from trueup.lineage.garments import cutting, forgetting, mending, notes, wearing
+from trueup.lineage.garments.alteration import Alteration, asked_of
+from trueup.lineage.garments.filing import Filing
+from trueup.lineage.garments.since import Since, since
+from trueup.lineage.joinable import JoinableWardrobe
+from trueup.lineage.promotion.amounts import Wish
+from trueup.lineage.promotion.promoting import Promotion, propose_promotion
+from trueup.lineage.proposal import Proposal
+from trueup.lineage.restoring.findings import Restored
+from trueup.lineage.restoring.restoring import restore
+from trueup.lineage.undoing import Undoing, propose_undo
 
-__all__ = ["NODE", "STEPS", "UNDOES", "VERB", "Proposal", "Wardrobe"]
-
-
-@dataclass(frozen=True)
-class Proposal:
-    """A step worked out to the end and not yet recorded: what it would do and write.
-
-    `beside` are other files that the same step writes: garments, the drawing of a traced block.
-    """
-
-    base: str
-    verb: str
-    edit: Edit
-    replay: Replay
-    nodes: tuple[NodeRecord, ...]
-    beside: Mapping[str, bytes] = field(default_factory=dict)
+_AS_IT_IS = Wish()
 
 
-class Wardrobe(OpenWardrobe):
-    """One wardrobe, open for reading and writing. Close it, or use it in a `with`."""
+class Wardrobe(JoinableWardrobe):
+    """One wardrobe and all its verbs. Close it, or use it in a `with`."""
 
-    # --- proposing --------------------------------------------------------------------------------
+    @staticmethod
+    def restore(folder: Path, *, clone: Path | None = None, preview: bool = False) -> Restored:
+        """Look over a wardrobe that may not even open, and mend what can be mended; see `restore`.
 
-    def propose_block(self, name: str, draft: BlockDraft) -> Proposal:
-        """Propose a new block drafted from measurements; raises what drafting raises."""
-        edit = edits.new_block(self.state, name, draft)
-        start_of(draft, self.state.unit)
-        return self.propose("draft", edit)
-
-    def propose_trace(self, name: str, draft: Draft, source: str) -> Proposal:
-        """Propose a new block from what a drawing holds (`tracing.drafting.draft_from`).
-
-        It is kept as a drawing beside the block's record; `source` is what the drawing was called.
-        Raises BadName, NameTaken.
+        Nothing is deleted. Raises NotAWardrobe, NotAClone, Busy, GitMissing.
         """
-        drawing = drawing_of(draft, name)
-        edit = edits.new_traced_block(self.state, name, source, drawing.decode())
-        path = edit.nodes[0].drawing_path
-        if path in self._store.listing(self.head) or path in self._read().edited:
-            raise NameTaken(name, path)
-        return replace(self.propose("trace", edit), beside={path: drawing})
+        return restore(folder, clone=clone, preview=preview)
 
-    def propose_child(
-        self, name: str, parents: Sequence[ParentRecord], *, is_block: bool = False
-    ) -> Proposal:
-        """Propose a node derived from one parent, or from pieces of several."""
-        held = tuple(
-            ParentRecord(p.name, p.pieces, self._store.resolve(p.hold) if p.hold else None)
-            for p in parents
-        )
-        edit = edits.new_child(self.state, name, held, is_block)
-        self._require_pieces(held)
-        return self.propose("derive", edit)
+    def propose_undo(self) -> Undoing:
+        """Propose to take back the last step that was not taken back; raises NothingToUndo."""
+        return propose_undo(self)
 
-    def _require_pieces(self, parents: Sequence[ParentRecord]) -> None:
-        """Refuse pieces that a parent does not have, or that two parents would give."""
-        givers: dict[str, str] = {}
-        for parent in parents:
-            evaluator = self.evaluator_at(parent.hold) if parent.hold else self.evaluator
-            there = evaluator.summary(parent.name).pieces
-            for piece in there if parent.pieces is None else parent.pieces:
-                if piece not in there:
-                    raise NoSuchName("piece", piece, parent.name, there)
-                if piece in givers:
-                    raise PieceTwice(piece, givers[piece], parent.name)
-                givers[piece] = parent.name
+    def propose_promotion(
+        self,
+        node: str,
+        step: str,
+        to: str | None = None,
+        wish: Wish = _AS_IT_IS,
+        why: str = "",
+    ) -> Promotion:
+        """Propose to move a correction of a node up to an ancestor; its `proposal` is recorded.
 
-    def propose_steps(
-        self, node: str, changes: Sequence[Change], role: Role, why: str = ""
-    ) -> Proposal:
-        """Propose changes at the end of a chain; several corrections make one fitting."""
-        verb = "correct" if role is Role.CORRECTION else "style"
-        read = self._read()
-        edit = edits.add_steps(read.state, read.head, node, changes, role, why, _today())
-        return self.propose(verb, edit)
-
-    def propose_amend(
-        self, node: str, step: str, values: Mapping[str, Any], why: str = ""
-    ) -> Proposal:
-        """Propose other amounts for a step of a chain."""
-        return self.propose("amend", edits.amend_step(self.state, node, step, values, why))
-
-    def propose_drop(self, node: str, step: str, why: str = "") -> Proposal:
-        """Propose to take a step out of a chain."""
-        return self.propose("drop", edits.drop_step(self.state, node, step, why))
-
-    def propose_decision(self, conflict: str, remedy: str, why: str = "") -> Proposal:
-        """Propose to settle a conflict by one of its remedies."""
-        read = self._read()
-        edit = edits.decide(read.state, read.head, conflict, remedy, why, _today())
-        return self.propose("decide", edit)
-
-    def propose(self, verb: str, edit: Edit) -> Proposal:
-        """Work an edit of nodes out to the end: replay it, and refuse what cannot be carried out.
-
-        Raises CannotStep for a step of the edit that the geometry cannot take, VerdictUnknown
-        where it would reach a node that cannot be read.
+        Raises NoSuchNode, NoSuchStep, CannotPromote, AmountAsked, CannotStep.
         """
-        require_verdicts(self, (node.name for node in edit.nodes))
-        read = self._read()
-        after = self.evaluator_of(read.state.with_nodes(edit.nodes))
-        cause = Cause(edit.node, edit.steps, read.head, is_style=edit.is_style)
-        base = self.evaluator_of(read.state.with_nodes(edit.judged_from))
-        found = replay(read.evaluator, after, cause, judged_from=base if edit.judged_from else None)
-        _refuse_impossible(after, edit)
-        nodes = {node.name: node for node in (*edit.nodes, *found.changed)}
-        self._cache.flush()
-        return Proposal(read.head, verb, edit, found, tuple(nodes.values()))
+        return propose_promotion(self, node, step, to, wish, why)
 
-    # --- recording --------------------------------------------------------------------------------
+    # --- garments ---------------------------------------------------------------------------------
 
-    @contextmanager
-    def writing(self) -> Iterator[None]:
-        """Keep other writers out while a step is proposed and recorded."""
-        with self._store.writing():
-            self._working = None
-            yield
+    def garments(self, pattern: str | None = None, wearer: str = "") -> tuple[GarmentRecord, ...]:
+        """Return the garments by name: all, those cut from a pattern, those of a wearer."""
+        return wearing.garments_of(self.state, pattern, wearer)
 
-    def record(self, proposal: Proposal) -> str:
-        """Record a proposal as one commit and return its id.
+    def since_cut(self, garment: str) -> Since:
+        """Return what became of a garment's pattern since it was cut; raises NoSuchGarment."""
+        return since(self, self.state.garment(garment))
 
-        Raises MovedOn, HandEdited (also for edits the proposal has seen but would not record), ...
+    def alteration(
+        self, garment: str, least: float = LEAST, after: Evaluator | None = None
+    ) -> Alteration:
+        """Return what can still be done on a garment's cloth; seams keep `least` mm of allowance.
+
+        `after` is a wardrobe as it might become. Raises as `asked_of` does.
         """
-        if self._working and self._working.head == proposal.base and self._working.edited:
-            raise HandEdited(self._working.edited)
-        writes = self._written(proposal.base, proposal.nodes)
-        self._working = None
-        return self._store.commit(
-            {**writes, **proposal.beside},
-            message(proposal.edit, proposal.replay),
-            trailers(proposal.verb, proposal.edit),
-            expected_head=proposal.base,
-        )
+        return asked_of(self, garment, least, after).answer()
 
-    def record_files(
-        self, writes: Mapping[str, bytes | None], verb: str, subject: str, why: str = ""
-    ) -> str:
-        """Record files other than nodes (garments, photos) as one step; return its commit's id.
+    def propose_cut(self, cutting_: cutting.Cutting, today: datetime.date | None = None) -> Filing:
+        """Propose to record that cloth was cut; raises as `cut` does."""
+        return cutting.cut(self, cutting_, today or datetime.date.today())
 
-        Files edited by hand are refused: take them up first. Raises HandEdited, CannotWrite, ...
-        """
-        read = self._read()
-        if read.edited:
-            raise HandEdited(read.edited)
-        self._working = None
-        text = f"{subject}\n\n{why}" if why else subject
-        return self._store.commit(writes, text, {VERB: verb}, expected_head=read.head)
+    def propose_note(
+        self, garment: str, seen: notes.Seen, today: datetime.date | None = None
+    ) -> Filing:
+        """Propose a fit note on a garment; raises as `note` does."""
+        return notes.note(self, garment, seen, today or datetime.date.today())
 
-    def _written(self, base: str, nodes: Sequence[NodeRecord]) -> dict[str, bytes | None]:
-        """Return the files of nodes, each brought from what it holds at a commit."""
-        listing = self._store.listing(base)
-        standing = {node.path: listing[node.path] for node in nodes if node.path in listing}
-        contents = self._store.read(standing.values())
-        return {
-            node.path: node_text(node, contents.get(standing.get(node.path, ""))) for node in nodes
-        }
+    def propose_mended(
+        self, note: str, step: str, node: str | None = None, why: str = ""
+    ) -> Filing:
+        """Propose to mark a fit note as mended by a correction; raises as `mend` does."""
+        return mending.mend(self, note, step, node, why)
 
-    def take_up_hand_edits(self, asked: Collection[str] = (), why: str = "") -> TakenUp | None:
-        """Record edits made by hand as the maker's own step; None when there are none.
+    def propose_reopening(self, note: str, why: str = "") -> Filing:
+        """Propose to take back that a fit note was mended; raises NoSuchNote, CannotMend."""
+        return mending.reopen(self, note, why)
 
-        They are joined with what was recorded since their editor was opened; the files `asked` for
-        are taken as they stand. Raises as `TakingUp.take_up` does: then nothing is recorded.
-        """
-        self._working = None
-        taking_up = TakingUp(self._store, self._loader, self.evaluator_at, self.evaluator_of)
-        return taking_up.take_up(asked, why)
+    def mending(self, proposal: Proposal, notes_: Sequence[str]) -> Proposal:
+        """Return a proposed correction that also marks these fit notes as mended by it."""
+        return mending.mending(self, proposal, notes_)
 
-    # --- joining with another maker's work --------------------------------------------------------
+    def propose_status(self, garment: str, status: Status, why: str = "") -> Filing:
+        """Propose to say how far a garment has come; raises as `set_status` does."""
+        return wearing.set_status(self, garment, status, why)
 
-    def propose_join(self, named: str | None = None) -> Joining | None:
-        """Propose to join another version: a revision, a clone's folder, or what git fetched last.
+    def propose_forgetting(self, garment: str, why: str) -> Filing:
+        """Propose to take out a garment that was recorded by mistake; raises as `forget` does."""
+        return forgetting.forget(self, garment, why)
 
-        Without one, what git joined by itself is looked over. None where there is nothing to join
-        and nothing new to note. Edits made by hand are no part of it. Raises CannotJoin,
-        UnknownRevision, NotAClone, BadRecord.
-        """
-        joiner = self._joiner
-        other = joiner.find(named)
-        found = joiner.look_again() if other is None else joiner.join(other)
-        self._cache.flush()
-        return found
+    # --- where a fault comes from -----------------------------------------------------------------
 
-    def record_join(self, joining: Joining) -> str:
-        """Record a joining as one commit and return its id; raises MovedOn, HandEdited, ..."""
-        self._working = None
-        return joining_step.record(self._store, joining)
+    def diagnose(
+        self, node: str, symptom: str, place: str | None = None, amount: float | None = None
+    ) -> Diagnosis:
+        """Return what to check for a symptom seen on a node; `amount` is in mm."""
+        return diagnose(self.evaluator, node, symptom, place, amount)
 
-    @property
-    def fetched(self) -> str | None:
-        """Return the commit git fetched last that still waits to be joined; None without one."""
-        return self._joiner.fetched()
+    def diagnose_note(self, note: str) -> Diagnosis:
+        """Return what to check for a fit note; raises NoSuchNote."""
+        garment, found = notes.find_note(self.state, note)
+        return diagnose_note(self.evaluator, garment, found)
 
-    @property
-    def _joiner(self) -> Joiner:
-        return Joiner(self._store, self._whole_at, self.evaluator_of)
+    def fit_from(
+        self, pattern: str, pins: Sequence[Pin], on: str | None = None, why: str = ""
+    ) -> Fit:
+        """Return the corrections that pins on a garment of a pattern stand for."""
+        return fit_from(self.evaluator, pattern, pins, on, why)
 
-    def _whole_at(self, revision: str) -> Evaluator:
-        """Return the evaluator of a version; raises BadRecord where any of it cannot be read.
+    def causes(self) -> Causes:
+        """Return the causes behind all open fit notes, those of several garments first."""
+        return causes(Inquiry(self.evaluator))
 
-        What cannot be read would be taken for what was deleted.
-        """
-        evaluator = self.evaluator_at(revision)
-        evaluator.state.require_whole()
-        return evaluator
+    def faults_of_garment(self, garment: str, note: str | None = None) -> tuple[SharedFault, ...]:
+        """Return who shares what was seen on a garment; raises NoSuchGarment, NoOpenNote."""
+        return faults_of_garment(Inquiry(self.evaluator), garment, note)
 
-    @property
-    def is_half_merged(self) -> bool:
-        """Return whether git stopped in the middle of a merge here."""
-        return self._store.half_merged() is not None
+    def fault_of_place(self, node: str, place: str) -> SharedFault:
+        """Return who shares a place of a node; raises NoSuchNode, NoSuchName."""
+        return fault_of_place(Inquiry(self.evaluator), node, place)
 
-    def undo(self) -> Commit:
-        """Take the last step back by a new one; returns the step that was taken back.
+    # --- what was done, and why -------------------------------------------------------------------
 
-        Raises NothingToUndo.
-        """
-        head = self.head
-        target = last_step(self._store.log(head))
-        before = self._store.listing(target.parents[0])
-        after = self._store.listing(target.id)
-        changed = [p for p in {*before, *after} if before.get(p) != after.get(p)]
-        contents = self._store.read(before[path] for path in changed if path in before)
-        writes = {
-            path: contents[before[path]] if path in before else None for path in sorted(changed)
-        }
-        self._store.commit(
-            writes,
-            f"Undo: {target.subject}",
-            {VERB: "undo", UNDOES: target.id},
-            expected_head=head,
-        )
-        self._working = None
-        return target
+    def chronicle(self, until: str = "HEAD") -> Chronicle:
+        """Return the history as entries, up to a version; raises UnknownRevision when asked."""
+        return Chronicle(self, until)
 
+    def explain(self, node: str) -> Explanation:
+        """Return the chain of a node and all above it, step by step with reason and effect."""
+        return explain(self.chronicle(), node)
 
-def _refuse_impossible(after: Evaluator, edit: Edit) -> None:
-    """A step just asked for is carried out or refused; only inherited trouble is recorded."""
-    mine = {step.id for step in edit.steps}
-    for problem in after.summary(edit.node).problems:
-        if problem.step in mine:
-            raise CannotStep(edit.node, problem.says.partition(": ")[2])
-
-
-def _today() -> datetime.date:
-    return datetime.date.today()
+    def report(self, node: str | None = None, span: Span = ALL) -> Audit:
+        """Return an audit of what was done, of one node or of all."""
+        return audit(self.chronicle(), node, span)

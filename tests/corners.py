@@ -21,6 +21,12 @@ def across_the_shoulder(draft: Draft, corner: str) -> float:
     return sum(corner_degrees(draft.piece(name), corner) for name in ("front", "back"))
 
 
+def across_the_sleeve_seam(draft: Draft) -> float:
+    """Return the two corner angles of the cap added up: 180 where it runs on across the seam."""
+    sleeve = draft.piece("sleeve")
+    return sum(corner_degrees(sleeve, corner) for corner in ("front-underarm", "back-underarm"))
+
+
 def sharpest_bend(piece: Piece, edge: str) -> float:
     """Return by how many degrees an edge turns at most where two of its curves meet."""
     chains = piece.edge(edge).parts

@@ -13,7 +13,7 @@ from trueup.cli.book.packing import packed
 from trueup.cli.book.source import Source
 from trueup.cli.book.templating import page
 from trueup.cli.book.views import View
-from trueup.cli.drawing.writer import SURROUNDINGS
+from trueup.cli.drawing.scene.writer import SURROUNDINGS
 
 _SHELL = Path(__file__).parent / "shell"
 

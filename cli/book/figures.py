@@ -2,8 +2,8 @@
 
 from markupsafe import Markup
 
-from trueup.cli.drawing.scene import Scene
-from trueup.cli.drawing.writer import svg_text
+from trueup.cli.drawing.scene.scene import Scene
+from trueup.cli.drawing.scene.writer import svg_text
 
 _DECLARATION_ENDS = "?>\n"
 

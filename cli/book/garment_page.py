@@ -13,11 +13,11 @@ from trueup.cli.book.figures import figure
 from trueup.cli.book.lines import html_lines
 from trueup.cli.book.source import Source
 from trueup.cli.book.templating import page
-from trueup.cli.drawing.scene import Scene
+from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.pictures.cloth import alteration_scene, cloth_scene
-from trueup.cli.render.alteration import alteration_lines
-from trueup.cli.render.faults import one_cause_lines
-from trueup.cli.render.garments import garment_lines
+from trueup.cli.render.garments.alteration import alteration_lines
+from trueup.cli.render.garments.faults import one_cause_lines
+from trueup.cli.render.garments.garment import garment_lines
 from trueup.geometry.errors import GeometryError
 from trueup.lineage.errors import WardrobeError
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord

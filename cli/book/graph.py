@@ -7,7 +7,7 @@ import networkx as nx
 from trueup.cli.book.addresses import href
 from trueup.cli.book.source import Source
 from trueup.cli.drawing.graph import tree_picture
-from trueup.cli.drawing.scene import Scene
+from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.render.last_correction import verdict_words
 from trueup.lineage.files.records import replace
 from trueup.lineage.files.state import State

@@ -15,9 +15,14 @@ from trueup.cli.book.templating import page
 from trueup.cli.book.version import ShownVersion, told_versions
 from trueup.cli.drawing.seam_walk import walk_picture
 from trueup.cli.pictures.conflicts import marked_draft
-from trueup.cli.render.explanation import after_step, chapter_start, sentence, with_previous
-from trueup.cli.render.findings import finding_lines
-from trueup.cli.render.walks import walk_lines
+from trueup.cli.render.chronicle.explanation import (
+    after_step,
+    chapter_start,
+    sentence,
+    with_previous,
+)
+from trueup.cli.render.patterns.findings import finding_lines
+from trueup.cli.render.patterns.walks import walk_lines
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.chain import Chapter, chapter
 from trueup.lineage.chronicle.words import step_in_words

@@ -16,7 +16,7 @@ from trueup.lineage.files.state import State
 from trueup.lineage.replay.standing import inherited_conflicts
 from trueup.lineage.store import Commit
 from trueup.lineage.versions import versions
-from trueup.lineage.wardrobe import Wardrobe
+from trueup.lineage.writable import WritableWardrobe
 
 
 @dataclass(frozen=True)
@@ -27,7 +27,7 @@ class Source:
     most: int
 
     @property
-    def wardrobe(self) -> Wardrobe:
+    def wardrobe(self) -> WritableWardrobe:
         """Return the open wardrobe."""
         return self.reading.wardrobe
 

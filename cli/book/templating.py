@@ -6,9 +6,9 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from trueup.cli.amounts import retold
 from trueup.cli.book.addresses import href
 from trueup.cli.book.lines import linked_words
+from trueup.cli.wording.words import worded
 from trueup.lineage.errors import printable
 
 _FOLDER = Path(__file__).parent / "templates"
@@ -29,7 +29,7 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.globals |= {"href": href, "linked": linked_words, "retold": retold}
+    made.globals |= {"href": href, "linked": linked_words, "worded": worded}
     return made
 
 

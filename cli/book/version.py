@@ -8,10 +8,10 @@ from rich.console import RenderableType
 from trueup.cli.book.source import Source
 from trueup.cli.drawing.draft_picture import draft_picture
 from trueup.cli.drawing.overlay import overlay
-from trueup.cli.drawing.scene import Scene
+from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.pictures.comparing import Version, caption
-from trueup.cli.render.comparison import comparison_lines
-from trueup.cli.render.entries import who
+from trueup.cli.render.chronicle.entries import who
+from trueup.cli.render.patterns.comparison import comparison_lines
 from trueup.geometry.comparing.alignment import alignment
 from trueup.geometry.comparing.comparison import compare
 from trueup.geometry.pieces.draft import Draft

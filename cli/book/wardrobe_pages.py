@@ -13,9 +13,9 @@ from trueup.cli.book.source import Source
 from trueup.cli.book.templating import page
 from trueup.cli.page import said
 from trueup.cli.render.attention import attention_lines
-from trueup.cli.render.entries import who
-from trueup.cli.render.faults import cause_lines
-from trueup.cli.render.garments import garment_list
+from trueup.cli.render.chronicle.entries import who
+from trueup.cli.render.garments.faults import cause_lines
+from trueup.cli.render.garments.garment import garment_list
 from trueup.cli.render.tree import node_words
 from trueup.cli.unreadable import unreadable_line
 from trueup.lineage.files.records import ConflictRecord, ConflictState

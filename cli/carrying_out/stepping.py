@@ -7,29 +7,33 @@ from pathlib import Path
 
 from rich.console import Console, RenderableType
 
-from trueup.cli.amounts import retold
 from trueup.cli.carrying_out.manner import Manner
+from trueup.cli.carrying_out.taking_up import tell_taken_up
 from trueup.cli.command_line import CommandLine
 from trueup.cli.json import forms as json_forms
-from trueup.cli.opening import note_hand_edits, record
+from trueup.cli.opening import note_hand_edits
 from trueup.cli.page import command, said, show
 from trueup.cli.render.replay import conflicts_of, replay_lines
 from trueup.cli.unreadable import note_unreadable
+from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictState
-from trueup.lineage.wardrobe import Proposal, Wardrobe
+from trueup.lineage.proposal import Proposal
+from trueup.lineage.writable import WritableWardrobe
 
 
-def carry_out(manner: Manner, propose: Callable[[Wardrobe], Proposal]) -> int:
+def carry_out(manner: Manner, propose: Callable[[WritableWardrobe], Proposal]) -> int:
     """Preview or record the step that `propose` works out, and print what it did."""
     commands = CommandLine(manner.folder)
-    with Wardrobe.open(manner.folder or Path()) as wardrobe, _patience():
+    with WritableWardrobe.open(manner.folder or Path()) as wardrobe, _patience():
         if manner.preview:
             proposal, commit = propose(wardrobe), None
             note_hand_edits(wardrobe, wardrobe.state)
             note_unreadable(wardrobe.state)
         else:
-            proposal, commit = record(wardrobe, propose)
+            done = wardrobe.carry_out(propose, tell_taken_up)
+            proposal, commit = done.step, done.commit
+            note_unreadable(wardrobe.state)
         unit = wardrobe.state.unit
         waiting = 0 if manner.preview else len(wardrobe.state.open_conflicts)
     if manner.as_json:
@@ -74,7 +78,7 @@ def _ways_back(proposal: Proposal, unit: Unit, commands: CommandLine) -> Iterato
     for conflict in (each for node in proposal.edit.nodes for each in node.conflicts):
         if conflict.state is ConflictState.ACCEPTED:
             for remedy in conflict.remedies:
-                yield said(f"Whenever you want to {retold(remedy.says, unit)}:")
+                yield said(f"Whenever you want to {worded(remedy.says, unit)}:")
                 yield command(commands.decide(conflict.id, remedy.name))
 
 

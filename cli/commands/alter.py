@@ -11,7 +11,7 @@ from trueup.cli.opening import Reading, reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import said, show
-from trueup.cli.render.alteration import alteration_lines
+from trueup.cli.render.garments.alteration import alteration_lines
 from trueup.geometry.cloth.cut_cloth import LEAST
 from trueup.geometry.units import parse_length
 from trueup.lineage.evaluation.evaluate import Evaluator
@@ -65,7 +65,7 @@ def alter(
     `trueup garment GARMENT --status altered` says so.
     """
     if picture:
-        from trueup.cli.drawing.saving import require_picture, save_picture  # noqa: PLC0415
+        from trueup.cli.drawing.scene.saving import require_picture, save_picture  # noqa: PLC0415
         from trueup.cli.pictures.cloth import alteration_scene  # noqa: PLC0415
 
         require_picture(picture)
@@ -75,7 +75,7 @@ def alter(
         unit = wardrobe.state.unit
         narrowest = LEAST if least is None else parse_length(least, unit)
         if not 0 <= narrowest <= 100:
-            raise Misused("--least is the width of a seam allowance, between 0 and 10 cm.")
+            raise Misused("--least is the width of a seam allowance, between 0 mm and 100 mm.")
         after = None if fitting is None else _as_if(wardrobe, garment, fitting, on)
         asked = asked_of(wardrobe.wardrobe, garment, narrowest, after)
         found = asked.answer()

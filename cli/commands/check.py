@@ -5,7 +5,7 @@ from trueup.cli.json import forms as json_forms
 from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
 from trueup.cli.page import show
-from trueup.cli.render.findings import finding_lines
+from trueup.cli.render.patterns.findings import finding_lines
 from trueup.lineage.replay.standing import standing
 
 
@@ -19,7 +19,8 @@ def check(
 
     Seams walk within the ease they are allowed, dart legs are equal, outlines do not cross
     themselves, armhole, neck and hem run on smoothly across the seams. Exits with 1 when something
-    is open; what the maker has accepted is shown and does not count. What a correction and the
+    is open; what the maker has accepted is shown and does not count. A piece for which no seam is
+    stated cannot be checked, and is not called true. What a correction and the
     pattern disagree about is listed by `conflicts`.
     """
     with reading(folder, as_of) as wardrobe:

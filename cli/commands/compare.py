@@ -10,7 +10,7 @@ from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import said, show
 from trueup.cli.pictures.comparing import caption, versions
-from trueup.cli.render.comparison import comparison_lines
+from trueup.cli.render.patterns.comparison import comparison_lines
 from trueup.geometry.comparing.alignment import alignment
 from trueup.geometry.comparing.comparison import compare as compared
 
@@ -63,7 +63,7 @@ def compare(
     How far is the largest distance between the old and the new line of an edge, darts left out.
     """
     if picture:
-        from trueup.cli.drawing.saving import require_picture  # noqa: PLC0415
+        from trueup.cli.drawing.scene.saving import require_picture  # noqa: PLC0415
 
         require_picture(picture)
     with reading(folder) as wardrobe:
@@ -72,7 +72,7 @@ def compare(
     found = compared(old.draft, new.draft, alignment(align, old.draft, new.draft))
     if picture:
         from trueup.cli.drawing.overlay import overlay  # noqa: PLC0415
-        from trueup.cli.drawing.saving import save_picture  # noqa: PLC0415
+        from trueup.cli.drawing.scene.saving import save_picture  # noqa: PLC0415
 
         save_picture(overlay(found, caption(found, old, new, unit)), picture, replace=force)
     if as_json:

@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from trueup.cli.drawing.scene import Scene
+from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.failures import OPEN, Misused
 from trueup.cli.json import forms as json_forms
 from trueup.cli.opening import Reading, reading
@@ -23,7 +23,7 @@ def conflicts(
         typer.Argument(
             metavar="NODE|CONFLICT",
             help="Only those of a block or pattern, with those it inherits, or only the one of "
-            "this id; all unless given.",
+            "this id, which may be of something `check` found; all unless given.",
             autocompletion=completion.nodes_and_conflicts,
         ),
     ] = None,
@@ -43,7 +43,7 @@ def conflicts(
     one conflict the pieces before and after, and the walk of a seam that does not sew together.
     """
     if picture:
-        from trueup.cli.drawing.saving import require_picture, save_picture  # noqa: PLC0415
+        from trueup.cli.drawing.scene.saving import require_picture, save_picture  # noqa: PLC0415
 
         require_picture(picture)
         if node is None:
@@ -85,7 +85,7 @@ def _one(wardrobe: "Reading", name: str | None) -> "ConflictRecord | None":
     if name is None or name in wardrobe.state.nodes:
         return None
     if any(name.startswith(f"{kind.value}-") for kind in ConflictKind):
-        return wardrobe.state.conflict(name)
+        return wardrobe.wardrobe.conflict(name)
     return None
 
 

@@ -14,7 +14,8 @@ from trueup.cli.options import shared as options
 from trueup.lineage.files.fitting import fitting_content, read_fitting
 from trueup.lineage.files.records import Role
 from trueup.lineage.garments.mending import mending
-from trueup.lineage.wardrobe import Proposal, Wardrobe
+from trueup.lineage.proposal import Proposal
+from trueup.lineage.writable import WritableWardrobe
 
 
 def correct(
@@ -64,7 +65,7 @@ def verb() -> Any:
 def _make_fitting(node: str, file: Path, why: str, mends: Sequence[str], manner: Manner) -> int:
     content = fitting_content(file)
 
-    def propose(wardrobe: Wardrobe) -> Proposal:
+    def propose(wardrobe: WritableWardrobe) -> Proposal:
         fitting = read_fitting(str(file), content, wardrobe.state.unit)
         reason = why or fitting.why
         proposal = wardrobe.propose_steps(node, fitting.changes, Role.CORRECTION, reason)

@@ -12,10 +12,10 @@ from trueup.cli.json import garments as json_garments
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import note, show
-from trueup.cli.render.garments import cut_lines
+from trueup.cli.render.garments.garment import cut_lines
 from trueup.lineage.garments import cutting
 from trueup.lineage.garments.filing import Filing
-from trueup.lineage.wardrobe import Wardrobe
+from trueup.lineage.writable import WritableWardrobe
 
 
 def cut(
@@ -74,7 +74,7 @@ def cut(
     told = cutting.Cutting(pattern, name, fabric, wearer, date, stitched_down or (), as_of)
     waiting: list[str] = []
 
-    def plan(wardrobe: Wardrobe) -> Filing:
+    def plan(wardrobe: WritableWardrobe) -> Filing:
         filing = cutting.cut(wardrobe, told, datetime.date.today())
         waiting[:] = [each.id for each in cutting.open_conflicts(wardrobe, told)]
         return filing

@@ -15,7 +15,7 @@ def decide(
         str,
         typer.Argument(
             metavar="CONFLICT",
-            help="Id of the conflict, as `conflicts` lists it.",
+            help="Id of the conflict, as `conflicts` lists it, or of what `check` found.",
             autocompletion=completion.conflicts,
         ),
     ],
@@ -32,10 +32,10 @@ def decide(
     as_json: options.Json = False,
     folder: options.Folder = None,
 ) -> int:
-    """Settle a conflict by one of its remedies.
+    """Settle a conflict, or anything `check` finds, by one of its remedies.
 
     An acceptance holds as far as the accepted amount: when a later correction makes it worse, the
-    conflict opens again.
+    conflict opens again, and once it is back at that amount, or better, it is accepted again.
     """
     return carry_out(
         Manner(folder, preview, as_json),

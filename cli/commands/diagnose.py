@@ -12,7 +12,7 @@ from trueup.cli.options import shared as options
 from trueup.cli.options.made import plain
 from trueup.cli.options.symptom_help import SymptomCommand
 from trueup.cli.page import said, show
-from trueup.cli.render.diagnosis import diagnosis_lines
+from trueup.cli.render.garments.diagnosis import diagnosis_lines
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.units import parse_length
 from trueup.lineage.diagnosis.diagnose import Diagnosis, diagnose_note

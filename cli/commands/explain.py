@@ -10,7 +10,7 @@ from trueup.cli.markdown.explanation import explanation_page
 from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
 from trueup.cli.page import show, write
-from trueup.cli.render.explanation import explanation_lines
+from trueup.cli.render.chronicle.explanation import explanation_lines
 from trueup.lineage.chronicle import Chronicle
 from trueup.lineage.chronicle.chain import explain as explained
 

@@ -10,7 +10,7 @@ from trueup.cli.json import fit as json_fit
 from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
 from trueup.cli.page import show
-from trueup.cli.render.fit import fit_lines
+from trueup.cli.render.garments.fit import fit_lines
 from trueup.lineage.diagnosis.fit_from import fit_from as fitting_from
 from trueup.lineage.diagnosis.pinned import How, Pin
 

@@ -6,6 +6,7 @@ import typer
 
 from trueup.cli.carrying_out.filing import file_step
 from trueup.cli.failures import DAMAGED, Misused
+from trueup.cli.hints import sentence
 from trueup.cli.json import forms as json_forms
 from trueup.cli.json import garments as json_garments
 from trueup.cli.opening import reading
@@ -13,12 +14,12 @@ from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.options.garment_words import status_named
 from trueup.cli.page import note, show
-from trueup.cli.render.garments import filed_lines, garment_lines
+from trueup.cli.render.garments.garment import filed_lines, garment_lines
 from trueup.lineage.garments.filing import Filing
 from trueup.lineage.garments.forgetting import forget
-from trueup.lineage.garments.since import since
+from trueup.lineage.garments.since import Fate, since
 from trueup.lineage.garments.wearing import set_status
-from trueup.lineage.wardrobe import Wardrobe
+from trueup.lineage.writable import WritableWardrobe
 
 
 def garment(
@@ -46,7 +47,9 @@ def garment(
 ) -> int:
     """Show one garment: what it was cut from, whether that was corrected since, its fit notes.
 
-    Exits with 3 when its pattern cannot be read, as it is now or as it was cut.
+    With `--status altered` the cloth as it is altered to the pattern as it is now is recorded
+    beside the outline it was cut by; from then on `alter` starts from that. Exits with 3 when its
+    pattern cannot be read, as it is now or as it was cut.
     """
     if forget and status is not None:
         raise Misused(f"Either {name} is to be forgotten or it is {status}; say one of them.")
@@ -66,14 +69,14 @@ def garment(
     else:
         show(*garment_lines(found, became, state, commands))
     if became.damage and not state.unreadable:
-        note(became.damage)
-    return DAMAGED if became.damage else 0
+        note(sentence(became.damage))
+    return DAMAGED if became.fate is Fate.UNREADABLE else 0
 
 
 def _record(name: str, status: str | None, why: str, as_json: bool, folder: options.Folder) -> None:
     wanted = None if status is None else status_named(status)
 
-    def plan(wardrobe: Wardrobe) -> Filing:
+    def plan(wardrobe: WritableWardrobe) -> Filing:
         if wanted is None:
             return forget(wardrobe, name, why)
         return set_status(wardrobe, name, wanted, why)

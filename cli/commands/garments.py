@@ -9,7 +9,7 @@ from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import show
-from trueup.cli.render.garments import garment_list
+from trueup.cli.render.garments.garment import garment_list
 from trueup.lineage.garments.wearing import garments_of
 
 

@@ -12,7 +12,7 @@ from trueup.cli.opening import Reading, reading
 from trueup.cli.options import completion, spans
 from trueup.cli.options import shared as options
 from trueup.cli.page import show_as_it_comes
-from trueup.cli.render.history import history_lines
+from trueup.cli.render.chronicle.history import history_lines
 from trueup.lineage.chronicle import Chronicle, selection
 from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.chronicle.selection import Selection

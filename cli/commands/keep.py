@@ -5,13 +5,13 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.carrying_out.taking_up import tell_taken_up
 from trueup.cli.command_line import CommandLine
 from trueup.cli.failures import Misused
-from trueup.cli.opening import take_up_hand_edits
 from trueup.cli.options import shared as options
 from trueup.cli.options.named_files import inside
 from trueup.cli.page import command, said, show
-from trueup.lineage.wardrobe import Wardrobe
+from trueup.lineage.writable import WritableWardrobe
 
 
 def keep(
@@ -36,11 +36,12 @@ def keep(
     asked = [inside(folder, name) for name in files or ()]
     if asked and not why:
         raise Misused(f"Say with --why why {', '.join(asked)} is right as it stands.")
-    with Wardrobe.open(folder or Path()) as wardrobe, wardrobe.writing():
-        taken = take_up_hand_edits(wardrobe, asked, why)
+    with WritableWardrobe.open(folder or Path()) as wardrobe, wardrobe.writing():
+        taken = wardrobe.take_up_hand_edits(asked, why)
     if taken is None:
         show(said("Nothing was edited by hand since the last step."))
         return
+    tell_taken_up(taken)
     show(
         said(f"Recorded as {taken.commit[:10]}."),
         said("Next, see what needs attention:"),

@@ -13,7 +13,7 @@ from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import show
-from trueup.cli.render.over_time import over_time_lines
+from trueup.cli.render.patterns.over_time import over_time_lines
 from trueup.cli.render.table import PlainTable
 from trueup.lineage.chronicle import Chronicle
 from trueup.lineage.chronicle.over_time import over_time

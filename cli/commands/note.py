@@ -16,7 +16,7 @@ from trueup.cli.options.garment_words import side_named
 from trueup.cli.options.made import plain
 from trueup.cli.options.symptom_help import SymptomCommand
 from trueup.cli.page import show
-from trueup.cli.render.garments import noted_lines
+from trueup.cli.render.garments.garment import noted_lines
 from trueup.lineage.files.photos import read_photo
 from trueup.lineage.garments import notes
 

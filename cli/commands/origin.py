@@ -9,7 +9,7 @@ from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import show
-from trueup.cli.render.origins import origin_table
+from trueup.cli.render.patterns.origins import origin_table
 from trueup.lineage.evaluation.origin import origin as origin_of
 from trueup.lineage.evaluation.origin import origins
 

@@ -5,11 +5,12 @@ from typing import Annotated
 
 import typer
 
+from trueup.cli.carrying_out.taking_up import tell_taken_up
 from trueup.cli.command_line import CommandLine
 from trueup.cli.failures import Misused
 from trueup.cli.json import forms as json_forms
 from trueup.cli.json import promotion as json_promotion
-from trueup.cli.opening import note_hand_edits, record
+from trueup.cli.opening import note_hand_edits
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import show
@@ -19,7 +20,8 @@ from trueup.geometry.units import Unit, parse_length
 from trueup.lineage.promotion.amounts import Wish
 from trueup.lineage.promotion.errors import ComesOutDifferent
 from trueup.lineage.promotion.promoting import Promotion, propose_promotion
-from trueup.lineage.wardrobe import Proposal, Wardrobe
+from trueup.lineage.proposal import Proposal
+from trueup.lineage.writable import WritableWardrobe
 
 
 def promote(
@@ -86,12 +88,12 @@ def promote(
         raise Misused("Give one of --as-is, --scaled and --by, for each says how much.")
     commands = CommandLine(folder)
 
-    with Wardrobe.open(folder or Path()) as wardrobe:
+    with WritableWardrobe.open(folder or Path()) as wardrobe:
         unit = wardrobe.state.unit
         wish = Wish(as_is, scaled, None if by is None else parse_length(by, unit), dart)
         made: list[Promotion] = []  # the last one worked out, for what is told of it
 
-        def propose(current: "Wardrobe") -> "Proposal":
+        def propose(current: WritableWardrobe) -> Proposal:
             made[:] = [propose_promotion(current, node, step, to, wish, why)]
             if not (accept or preview):
                 made[0].outcome.require_as_drawn()
@@ -104,7 +106,8 @@ def promote(
                 note_unreadable(wardrobe.state)
                 commit = None
             else:
-                _, commit = record(wardrobe, propose)
+                commit = wardrobe.carry_out(propose, tell_taken_up).commit
+                note_unreadable(wardrobe.state)
         except ComesOutDifferent:
             _tell(made[0], None, unit, commands, as_json=as_json, is_refused=True)
             raise

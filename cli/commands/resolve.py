@@ -11,10 +11,10 @@ from trueup.cli.json import garments as json_garments
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import show
-from trueup.cli.render.garments import filed_lines
+from trueup.cli.render.garments.garment import filed_lines
 from trueup.lineage.garments import mending
 from trueup.lineage.garments.filing import Filing
-from trueup.lineage.wardrobe import Wardrobe
+from trueup.lineage.writable import WritableWardrobe
 
 
 def resolve(
@@ -57,7 +57,7 @@ def resolve(
     if reopen == (step is not None) or (reopen and node is not None):
         raise Misused(f"Say which correction mended {note} with --by STEP, or --reopen it.")
 
-    def plan(wardrobe: Wardrobe) -> Filing:
+    def plan(wardrobe: WritableWardrobe) -> Filing:
         if step is None:
             return mending.reopen(wardrobe, note, why)
         return mending.mend(wardrobe, note, step, node, why)

@@ -10,7 +10,7 @@ from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import note, show
-from trueup.cli.render.faults import cause_lines, fault_lines
+from trueup.cli.render.garments.faults import cause_lines, fault_lines
 from trueup.lineage.faults.causes import causes
 from trueup.lineage.faults.inquiry import Inquiry
 from trueup.lineage.faults.shared import SharedFault, fault_of_place, faults_of_garment

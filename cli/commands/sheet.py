@@ -11,10 +11,10 @@ from trueup.cli.json import sheet as json_sheet
 from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
 from trueup.cli.page import note, show
-from trueup.cli.render.sheets import cut_list_lines, sheet_lines
+from trueup.cli.render.patterns.sheets import cut_list_lines, sheet_lines
 from trueup.cli.sheet.cut_list import cut_list
 from trueup.cli.sheet.document import composed, written
-from trueup.cli.sheet.letters import lacking
+from trueup.cli.sheet.ink.letters import lacking
 from trueup.cli.sheet.planning import planned
 from trueup.cli.sheet.wanted import Wanted
 from trueup.geometry.units import parse_length
@@ -104,7 +104,7 @@ def sheet(
 def _print(wanted: Wanted, file: Path, force: bool, as_json: bool, folder: Path | None) -> None:
     with reading(folder, wanted.as_of) as open_wardrobe:
         plan = planned(open_wardrobe.wardrobe, open_wardrobe.evaluator, wanted)
-    pages = composed(plan)
+        pages = composed(plan)
     write_new(file, written(plan.facts, pages.pages), replace=force)
     if missing := lacking(plan.facts.fabric):
         note(f"The typeface of the sheet lacks {missing}; a question mark stands for it.")

@@ -10,7 +10,7 @@ from trueup.cli.options import completion
 from trueup.cli.page import command, said, show
 from trueup.geometry.errors import BadParameter
 from trueup.geometry.units import Unit
-from trueup.lineage.wardrobe import Wardrobe
+from trueup.lineage.writable import WritableWardrobe
 
 _BODIES = {
     "mm": "--bust 880mm --waist 680mm --back-length 410mm --sleeve-length 580mm",
@@ -50,7 +50,7 @@ def start(
     if unit not in {each.value for each in Unit}:
         raise BadParameter("unit", unit, "it is mm, cm or in")
     called = name or directory.absolute().name
-    with Wardrobe.start(directory, called, unit) as wardrobe:
+    with WritableWardrobe.start(directory, called, unit) as wardrobe:
         words = ["draft", "BLOCK", "--system", "bust-proportion", *_BODIES[unit].split()]
         show(
             said(f"Started the wardrobe {wardrobe.state.settings.name} in {directory}.", "bold"),

@@ -13,11 +13,11 @@ from trueup.cli.json.unnamed import unnamed_form
 from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
 from trueup.cli.page import note, show
-from trueup.cli.render.unnamed import unnamed_table
+from trueup.cli.render.patterns.unnamed import unnamed_table
 from trueup.lineage.drawings.tracing.drafting import draft_from
 from trueup.lineage.drawings.tracing.errors import CannotTrace, UnnamedLines
 from trueup.lineage.limits import LARGEST_DRAWING
-from trueup.lineage.store.plain_file import NotPlain, read_plain
+from trueup.lineage.store.files.plain_file import NotPlain, read_plain
 
 
 def trace(

@@ -22,7 +22,7 @@ def tree(
         state = wardrobe.state
         if picture:
             from trueup.cli.drawing.graph import tree_picture  # noqa: PLC0415
-            from trueup.cli.drawing.saving import save_picture  # noqa: PLC0415
+            from trueup.cli.drawing.scene.saving import save_picture  # noqa: PLC0415
             from trueup.cli.render.last_correction import verdict_words  # noqa: PLC0415
 
             verdicts = verdict_words(wardrobe.wardrobe, as_of or "HEAD")

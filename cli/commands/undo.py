@@ -6,7 +6,8 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.failures import Misused
 from trueup.cli.options import shared as options
 from trueup.cli.page import command, said, show
-from trueup.lineage.wardrobe import Wardrobe
+from trueup.lineage.undoing import propose_undo
+from trueup.lineage.writable import WritableWardrobe
 
 
 def undo(folder: options.Folder = None) -> None:
@@ -14,14 +15,16 @@ def undo(folder: options.Folder = None) -> None:
 
     Undoing again takes back the step before it.
     """
-    with Wardrobe.open(folder or Path()) as wardrobe, wardrobe.writing():
+    with WritableWardrobe.open(folder or Path()) as wardrobe, wardrobe.writing():
         edited = [edit.path for edit in wardrobe.hand_edits()]
         if edited:
             raise Misused(
                 f"Edited by hand since the last step: {', '.join(edited)}, so nothing was taken "
                 "back; put the files back, or make your next step, which takes the edits up first."
             )
-        undone = wardrobe.undo()
+        undoing = propose_undo(wardrobe)
+        wardrobe.record(undoing)
+        undone = undoing.undone
         show(
             said(f"Taken back: {undone.subject} ({undone.id[:10]})", "bold"),
             said("Next, see what needs attention:"),

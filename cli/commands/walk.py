@@ -9,7 +9,7 @@ from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import said, show
-from trueup.cli.render.walks import walk_lines
+from trueup.cli.render.patterns.walks import walk_lines
 
 
 def walk(
@@ -38,7 +38,7 @@ def walk(
         unit = wardrobe.state.unit
     names = [draft.seam(seam).name] if seam else [each.name for each in draft.seams]
     if picture:
-        from trueup.cli.drawing.saving import save_picture  # noqa: PLC0415
+        from trueup.cli.drawing.scene.saving import save_picture  # noqa: PLC0415
         from trueup.cli.drawing.seam_walk import walk_picture  # noqa: PLC0415
 
         save_picture(walk_picture(draft, names, f"{node}, walked", unit), picture, replace=force)

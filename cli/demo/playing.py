@@ -18,7 +18,8 @@ from trueup.lineage.garments.filing import Filing
 from trueup.lineage.garments.mending import mend, mending
 from trueup.lineage.garments.notes import Seen, note
 from trueup.lineage.garments.wearing import set_status
-from trueup.lineage.wardrobe import Proposal, Wardrobe
+from trueup.lineage.proposal import Proposal
+from trueup.lineage.writable import WritableWardrobe
 
 Plan = Proposal | Filing
 """A step worked out and not yet recorded: on patterns, or on a garment."""
@@ -30,20 +31,13 @@ def play(story: Story, folder: Path, after_each: Callable[[], None] = lambda: No
     Raises FolderNotEmpty, and whatever a step raises that cannot be carried out.
     """
     today = datetime.date.today()
-    with Wardrobe.start(folder, story.name, story.unit) as wardrobe:
+    with WritableWardrobe.start(folder, story.name, story.unit) as wardrobe:
         for told in story.step:
-            record(wardrobe, plan(wardrobe, told, today))
+            wardrobe.record(plan(wardrobe, told, today))
             after_each()
 
 
-def record(wardrobe: Wardrobe, planned: Plan) -> str:
-    """Record a step that was worked out, and return its commit's id."""
-    if isinstance(planned, Filing):
-        return planned.record(wardrobe)
-    return wardrobe.record(planned)
-
-
-def plan(wardrobe: Wardrobe, told: StoryStep, today: datetime.date) -> Plan:
+def plan(wardrobe: WritableWardrobe, told: StoryStep, today: datetime.date) -> Plan:
     """Work out what a step tells, against the wardrobe as it now is."""
     if told.cut:
         cutting = Cutting(
@@ -63,7 +57,7 @@ def plan(wardrobe: Wardrobe, told: StoryStep, today: datetime.date) -> Plan:
     return propose(wardrobe, told)
 
 
-def _resolved(wardrobe: Wardrobe, told: StoryStep, garment: str) -> Filing:
+def _resolved(wardrobe: WritableWardrobe, told: StoryStep, garment: str) -> Filing:
     notes = wardrobe.state.garment(garment).open_notes
     meant = [each.id for each in notes if each.symptom == told.symptom]
     if not meant:
@@ -72,13 +66,15 @@ def _resolved(wardrobe: Wardrobe, told: StoryStep, garment: str) -> Filing:
     return mend(wardrobe, meant[0], made[-1] if made else told.by, told.at, told.why)
 
 
-def propose(wardrobe: Wardrobe, told: StoryStep) -> Proposal:
+def propose(wardrobe: WritableWardrobe, told: StoryStep) -> Proposal:
     """Propose what a step on a block or pattern tells."""
     proposal = _proposed(wardrobe, told)
     return replace(proposal, edit=replace(proposal.edit, why=told.why))
 
 
-def propose_correction(wardrobe: Wardrobe, told: Correction, notes: Sequence[str]) -> Proposal:
+def propose_correction(
+    wardrobe: WritableWardrobe, told: Correction, notes: Sequence[str]
+) -> Proposal:
     """Propose the correction that a story keeps for the end; `notes` are those it mends."""
     changes = _changes((told.change,), wardrobe.state.unit)
     proposal = wardrobe.propose_steps(told.node, changes, Role.CORRECTION, told.why)
@@ -99,7 +95,7 @@ def notes_of(cause: Cause) -> tuple[str, ...]:
     return tuple(seen.note.id for seen in cause.notes)
 
 
-def _proposed(wardrobe: Wardrobe, told: StoryStep) -> Proposal:
+def _proposed(wardrobe: WritableWardrobe, told: StoryStep) -> Proposal:
     if told.draft:
         return wardrobe.propose_block(told.draft, BlockDraft(told.system, told.body))
     if told.derive:
@@ -131,7 +127,7 @@ def _changes(written: Sequence[Mapping[str, Any]], unit: Unit) -> tuple[Change, 
     )
 
 
-def _waiting(wardrobe: Wardrobe, node: str) -> ConflictRecord:
+def _waiting(wardrobe: WritableWardrobe, node: str) -> ConflictRecord:
     waiting = wardrobe.state.node(node).open_conflicts
     if not waiting:
         raise NoSuchConflict(f"of {node}", [each.id for each in wardrobe.state.open_conflicts])

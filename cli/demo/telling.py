@@ -19,13 +19,13 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.demo.playing import cause_of, notes_of, play, propose_correction
 from trueup.cli.demo.story import Story, read_story
 from trueup.cli.page import command, said, show
-from trueup.cli.render.faults import cause_lines
+from trueup.cli.render.garments.faults import cause_lines
 from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.units import Unit
 from trueup.lineage.faults.causes import Cause, causes
 from trueup.lineage.faults.inquiry import Inquiry
 from trueup.lineage.files.records import ConflictKind, ConflictRecord
-from trueup.lineage.wardrobe import Wardrobe
+from trueup.lineage.writable import WritableWardrobe
 
 WHY_SETTLED = "The sleeve went in with this ease before, and hung well."
 
@@ -44,7 +44,7 @@ def tell(folder: Path, check: Callable[[str, Path], int]) -> int:
     story, commands = sample_story(), CommandLine(folder)
     _play(story, folder)
     show(*_opening(story, folder))
-    with Wardrobe.open(folder) as wardrobe:
+    with WritableWardrobe.open(folder) as wardrobe:
         found = causes(Inquiry(wardrobe.evaluator))
     show("", said("What do their fit notes have in common?"), _all_causes(commands), "")
     show(*cause_lines(found, commands, with_single=False))
@@ -83,7 +83,7 @@ def _play(story: Story, folder: Path) -> None:
 
 
 def _opening(story: Story, folder: Path) -> tuple[RenderableType, ...]:
-    with Wardrobe.open(folder) as wardrobe:
+    with WritableWardrobe.open(folder) as wardrobe:
         nodes = wardrobe.state.nodes.values()
         drafted = sum(node.draft is not None for node in nodes)
         derived = sum(node.is_block for node in nodes) - drafted
@@ -118,16 +118,16 @@ def _correction_line(story: Story, cause: Cause, commands: CommandLine) -> str:
 
 def _cap_conflict(folder: Path, node: str) -> ConflictRecord:
     """Return the conflict of the node's own sleeve cap, which the sample's correction brings."""
-    with Wardrobe.open(folder) as wardrobe:
+    with WritableWardrobe.open(folder) as wardrobe:
         waiting = wardrobe.state.node(node).open_conflicts
     return next(each for each in waiting if each.kind is ConflictKind.SEAM and each.edge == "cap")
 
 
 def _ease_now(folder: Path, settled: ConflictRecord) -> tuple[RenderableType, ...]:
-    with Wardrobe.open(folder) as wardrobe:
+    with WritableWardrobe.open(folder) as wardrobe:
         unit: Unit = wardrobe.state.unit
         ease = wardrobe.evaluator.summary(settled.arose_at).measures[CAP_EASE]
-    wanted = length(settled.before_mm, unit)
+    wanted = length(settled.whole_before, unit)
     return (
         said(
             f"The cap of {settled.arose_at} holds {length(ease, unit)} of ease over its armhole; "

@@ -8,7 +8,6 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from trueup.cli.drawing.key import Entry, Sample, key_items, key_width
-from trueup.cli.drawing.layout import in_a_row, text_room, wrapped
 from trueup.cli.drawing.paragraphs import LINE, lines_of_text
 from trueup.cli.drawing.pieces import (
     dart_lines,
@@ -20,9 +19,10 @@ from trueup.cli.drawing.pieces import (
     runs_but_fold,
     runs_of,
 )
-from trueup.cli.drawing.placing import places
-from trueup.cli.drawing.rectangle import Rectangle
-from trueup.cli.drawing.scene import (
+from trueup.cli.drawing.scene.layout import in_a_row, text_room, wrapped
+from trueup.cli.drawing.scene.placing import places
+from trueup.cli.drawing.scene.rectangle import Rectangle
+from trueup.cli.drawing.scene.scene import (
     BEFORE,
     CUT,
     FINE,

@@ -9,10 +9,10 @@ from functools import cached_property
 
 from trueup.cli.drawing.conflict_place import place_of, signs
 from trueup.cli.drawing.key import Entry, Sample, key_items, key_width
-from trueup.cli.drawing.layout import in_a_row, text_room, wrapped
 from trueup.cli.drawing.overlay import box_of_both, overlaid
 from trueup.cli.drawing.paragraphs import LINE, lines_of_text
-from trueup.cli.drawing.scene import Group, Item, Scene, Words
+from trueup.cli.drawing.scene.layout import in_a_row, text_room, wrapped
+from trueup.cli.drawing.scene.scene import Group, Item, Scene, Words
 from trueup.cli.drawing.seam_walk import ROWS, reach, rows_width, seam_rows, walk_words
 from trueup.geometry.comparing.comparison import Comparison, compare
 from trueup.geometry.lines.points import Motion

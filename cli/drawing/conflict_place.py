@@ -5,8 +5,8 @@ from collections.abc import Iterator, Sequence
 import shapely
 
 from trueup.cli.drawing.pieces import drawn_lines
-from trueup.cli.drawing.placing import places
-from trueup.cli.drawing.scene import Mark, Sign
+from trueup.cli.drawing.scene.placing import places
+from trueup.cli.drawing.scene.scene import Mark, Sign
 from trueup.geometry.comparing.comparison import EdgeMove
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.corner import corner_degrees

@@ -9,8 +9,8 @@ the youngest of its parents; from others a line comes between the rows, behind n
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from trueup.cli.drawing.layout import text_room
-from trueup.cli.drawing.scene import (
+from trueup.cli.drawing.scene.layout import text_room
+from trueup.cli.drawing.scene.scene import (
     BEFORE,
     BOLD,
     SEAM,

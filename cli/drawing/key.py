@@ -6,8 +6,8 @@ from enum import Enum
 
 import shapely
 
-from trueup.cli.drawing.layout import text_room
-from trueup.cli.drawing.scene import (
+from trueup.cli.drawing.scene.layout import text_room
+from trueup.cli.drawing.scene.scene import (
     BEFORE,
     FINE,
     SEAM,

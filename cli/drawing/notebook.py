@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from itertools import count
 
 from trueup.cli.drawing.draft_picture import draft_picture
-from trueup.cli.drawing.scene import Scene
-from trueup.cli.drawing.writer import svg_text
+from trueup.cli.drawing.scene.scene import Scene
+from trueup.cli.drawing.scene.writer import svg_text
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 

@@ -8,11 +8,21 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from trueup.cli.drawing.key import key_items, key_width, over_each_other
-from trueup.cli.drawing.layout import in_a_row, text_room
 from trueup.cli.drawing.pieces import dart_lines, edge_lines, piece_box, piece_items
-from trueup.cli.drawing.placing import places
-from trueup.cli.drawing.rectangle import Rectangle
-from trueup.cli.drawing.scene import BEFORE, Area, Dimension, Group, Hatch, Item, Mark, Scene, Words
+from trueup.cli.drawing.scene.layout import in_a_row, text_room
+from trueup.cli.drawing.scene.placing import places
+from trueup.cli.drawing.scene.rectangle import Rectangle
+from trueup.cli.drawing.scene.scene import (
+    BEFORE,
+    Area,
+    Dimension,
+    Group,
+    Hatch,
+    Item,
+    Mark,
+    Scene,
+    Words,
+)
 from trueup.geometry.comparing.comparison import Comparison, EdgeMove
 from trueup.geometry.lines.points import Point, coordinates
 from trueup.geometry.pieces.piece import Piece

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from trueup.cli.drawing.scene import Item, Mark, Sign, Words
+from trueup.cli.drawing.scene.scene import Item, Mark, Sign, Words
 from trueup.geometry.lines.points import Point
 
 LINE = 1.6

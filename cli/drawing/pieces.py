@@ -10,9 +10,9 @@ from collections.abc import Iterator, Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from trueup.cli.drawing.layout import text_room
-from trueup.cli.drawing.rectangle import Rectangle
-from trueup.cli.drawing.scene import CUT, FOLD, SEAM, Item, Line, Pen, Words
+from trueup.cli.drawing.scene.layout import text_room
+from trueup.cli.drawing.scene.rectangle import Rectangle
+from trueup.cli.drawing.scene.scene import CUT, FOLD, SEAM, Item, Line, Pen, Words
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.lines.points import Point, coordinates, unit
 from trueup.geometry.pieces.piece import Edge, Piece

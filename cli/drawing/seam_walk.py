@@ -10,9 +10,9 @@ from dataclasses import dataclass
 
 import shapely
 
-from trueup.cli.amounts import change, length
-from trueup.cli.drawing.layout import text_room
-from trueup.cli.drawing.scene import (
+from trueup.cli.amounts import band, change, length, standing
+from trueup.cli.drawing.scene.layout import text_room
+from trueup.cli.drawing.scene.scene import (
     BOLD,
     FINE,
     SEAM,
@@ -33,7 +33,7 @@ from trueup.geometry.tolerance import UNCHANGED
 from trueup.geometry.units import Unit
 
 _MARGIN = 12.0
-ROWS = 13.0
+ROWS = 14.0
 """So many letters high is one seam."""
 _BESIDE = 8.0  # letters wide are the words at the end of a seam, at most
 
@@ -66,7 +66,7 @@ def walk_picture(draft: Draft, names: Sequence[str], title: str, unit: Unit) -> 
         top += size
     key = (
         "A triangle: a closed dart. A short stroke between the lines: a notch; a fine line joins "
-        "two that are sewn together. Hatched: left over."
+        "two marks that are sewn together. Hatched: left over."
     )
     items.append(Words(key, complex(_MARGIN, top), size))
     rooms = [rows_width(draft, each, size, unit) for each in walked]
@@ -76,21 +76,24 @@ def walk_picture(draft: Draft, names: Sequence[str], title: str, unit: Unit) -> 
 
 def reach(walked: Walk) -> float:
     """Return how long a walked seam is drawn, mm; the words at its end stand beyond."""
-    return max(walked.side, walked.mate + max(walked.seam.ease_high, 0.0))
+    return max(walked.side, walked.mate + max(walked.seam.allowed.high, 0.0))
 
 
 def rows_width(draft: Draft, walked: Walk, size: float, unit: Unit) -> float:
     """Return the room across that a walked seam takes with all its words, mm."""
-    texts = (walk_words(walked, unit), _notch_words(draft, walked, unit))
+    texts = (
+        walk_words(walked, unit),
+        _notch_words(draft, walked, unit),
+        _section_words(walked, unit),
+    )
     return max(reach(walked) + _BESIDE * size, *(text_room(text, size) for text in texts))
 
 
 def walk_words(walked: Walk, unit: Unit) -> str:
     """Return in words what a seam walks to, and whether that is allowed."""
-    low, high = walked.seam.ease_low, walked.seam.ease_high
-    allowed = length(low, unit) if low == high else f"{length(low, unit)} to {length(high, unit)}"
-    verdict = "+ matches" if walked.matches else "! outside"
-    return f"{walked.seam.name}: ease {change(walked.ease, unit)} (allowed {allowed}) {verdict}"
+    allowed, ease = walked.seam.allowed, walked.ease
+    verdict = f"(allowed {band(allowed, unit)}) {standing(allowed, ease, unit)}"
+    return f"{walked.seam.name}: ease {change(ease, unit)} {verdict}"
 
 
 def seam_rows(
@@ -129,6 +132,8 @@ def _notched(
         yield Line(((above + lines[0] + short, below + lines[1] - short),), FINE)
     if words := _notch_words(draft, walked, unit):
         yield Words(words, lines[1] + 4.6j * size, size)
+    if words := _section_words(walked, unit):
+        yield Words(words, lines[1] + 5.8j * size, size)
 
 
 def _notch_words(draft: Draft, walked: Walk, unit: Unit) -> str:
@@ -144,9 +149,24 @@ def _notch_words(draft: Draft, walked: Walk, unit: Unit) -> str:
 
 
 def _pairs(draft: Draft, walked: Walk) -> list[tuple[float, float, str]]:
-    """Return how far along both sides the notches lie that are sewn together, and their names."""
+    """Return how far along both sides the marks lie that are sewn together, and their names."""
     above, below = (_by_name(draft, runs) for runs in (walked.seam.side, walked.seam.mate))
-    return sorted((above[name], below[name], name) for name in above.keys() & below.keys())
+    found = {(above[name], below[name], name) for name in above.keys() & below.keys()}
+    side = mate = 0.0
+    for part in walked.sections[:-1]:
+        side, mate = side + part.side, mate + part.mate
+        found.add((side, mate, part.section.ends_at[0]))
+    return sorted(found)
+
+
+def _section_words(walked: Walk, unit: Unit) -> str:
+    """Return what each section holds and may hold; empty where the seam has none."""
+    told = (
+        f"{part.section.name} part {change(part.ease, unit)} (allowed "
+        f"{band(part.section.allowed, unit)}) {standing(part.section.allowed, part.ease, unit)}"
+        for part in walked.sections
+    )
+    return "; ".join(told)
 
 
 def _by_name(draft: Draft, runs: Sequence[Run]) -> dict[str, float]:
@@ -158,7 +178,7 @@ def _by_name(draft: Draft, runs: Sequence[Run]) -> dict[str, float]:
 
 def _allowed(walked: Walk, mate: Point, size: float, unit: Unit) -> Iterator[Item]:
     """Yield the stretch within which the first side may end."""
-    low, high = walked.seam.ease_low, walked.seam.ease_high
+    low, high = walked.seam.allowed.low, walked.seam.allowed.high
     if high - low <= 0:
         return
     at = mate + 2.9j * size

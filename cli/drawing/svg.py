@@ -4,10 +4,10 @@ Every edge is one path with the id `piece.edge`; where darts part it, `piece.edg
 on in ring order. Darts are `piece.dart.NAME`: leg, tip, leg; a double-pointed one all round.
 """
 
-from trueup.cli.drawing.layout import in_a_row
 from trueup.cli.drawing.pieces import piece_box, piece_items
-from trueup.cli.drawing.scene import Group, Scene
-from trueup.cli.drawing.writer import svg_text
+from trueup.cli.drawing.scene.layout import in_a_row
+from trueup.cli.drawing.scene.scene import Group, Scene
+from trueup.cli.drawing.scene.writer import svg_text
 from trueup.geometry.pieces.draft import Draft
 
 MARGIN = 10.0

@@ -42,7 +42,7 @@ def _pdf(exported: Exported) -> bytes:
 
 def _png(exported: Exported) -> bytes:
     from trueup.cli.drawing.draft_picture import draft_picture  # noqa: PLC0415
-    from trueup.cli.drawing.png import png_bytes  # noqa: PLC0415
+    from trueup.cli.drawing.scene.png import png_bytes  # noqa: PLC0415
 
     return png_bytes(draft_picture(exported.draft, exported.node))
 

@@ -6,12 +6,12 @@ pages.
 
 import math
 
-from trueup.cli.drawing.rectangle import Rectangle
-from trueup.cli.sheet.blocks import flowed
+from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.sheet.cover import column_blocks
 from trueup.cli.sheet.document import Page, on_area, written
 from trueup.cli.sheet.facts import Facts
-from trueup.cli.sheet.layout import ToPrint, lay_beside
+from trueup.cli.sheet.ink.blocks import flowed
+from trueup.cli.sheet.laying.layout import ToPrint, lay_beside
 from trueup.cli.sheet.piece_lines import Layer
 from trueup.geometry.lines.points import Motion
 from trueup.geometry.pieces.draft import Draft

@@ -14,6 +14,8 @@ def alteration(found: Alteration) -> Form:
         "garment": found.garment.name,
         "pattern": found.garment.pattern,
         "cut_from": found.garment.cut_from,
+        "altered_to": found.garment.altered_to or None,
+        "open_conflicts": [each.id for each in found.waiting],
         "possible": found.possible.value,
         "as_wanted": found.stays,
         "pieces": [_piece(each) for each in found.pieces],

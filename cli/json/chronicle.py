@@ -6,6 +6,7 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.json import forms as json_forms
 from trueup.cli.json import garments as json_garments
 from trueup.cli.json.forms import Form, mm
+from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.audit import Audit, verdict_counts
 from trueup.lineage.chronicle.chain import Chapter, ExplainedStep, Explanation
@@ -153,7 +154,7 @@ def _told(told: ExplainedStep, commands: CommandLine) -> Form:
         "when": told.commit.when.isoformat() if told.commit else None,
         "measures": measure_changes(told.measures),
         "conflicts": [json_forms.conflict(each, commands) for each in told.conflicts],
-        "left_out": told.left_out or None,
+        "left_out": told.left_out and worded(told.left_out, Unit.MILLIMETRE),
     }
 
 

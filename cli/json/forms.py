@@ -6,17 +6,20 @@ from typing import Any
 
 from trueup.cli import page
 from trueup.cli.command_line import CommandLine
-from trueup.geometry.measuring.walk import walk
+from trueup.cli.wording.words import worded
+from trueup.geometry.measuring.walk import SectionWalk, walk
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.units import Unit
 from trueup.lineage.evaluation.origin import Origin
 from trueup.lineage.files.records import ConflictRecord, NodeRecord, Remedy, StepRecord
 from trueup.lineage.files.state import State
+from trueup.lineage.proposal import Proposal
 from trueup.lineage.replay.replay import PatternReplay
 from trueup.lineage.replay.standing import Standing
 from trueup.lineage.store import Commit, HandEdit
-from trueup.lineage.wardrobe import NODE as NODE_TRAILER
-from trueup.lineage.wardrobe import STEPS as STEPS_TRAILER
-from trueup.lineage.wardrobe import VERB, Proposal
+from trueup.lineage.trail import NODE as NODE_TRAILER
+from trueup.lineage.trail import STEPS as STEPS_TRAILER
+from trueup.lineage.trail import VERB
 
 Form = dict[str, Any]
 
@@ -39,8 +42,8 @@ def mm(value: float | None) -> float | None:
 
 
 def proposal(made: Proposal, commit: str | None, commands: CommandLine) -> Form:
-    """Return what a step did; `commit` is None for a preview."""
-    replay = made.replay
+    """Return what a step did; `commit` is None for a preview: nothing can be decided of it yet."""
+    replay, known = made.replay, commands if commit is not None else None
     return {
         "correction": {
             "verb": made.verb,
@@ -54,13 +57,14 @@ def proposal(made: Proposal, commit: str | None, commands: CommandLine) -> Form:
             {"name": m.name, "before_mm": mm(m.before_mm), "after_mm": mm(m.after_mm)}
             for m in replay.measures
         ],
-        "conflicts": [conflict(each, commands) for each in replay.conflicts],
-        "patterns": [pattern(each, commands) for each in replay.patterns],
+        "conflicts": [conflict(each, known) for each in replay.conflicts],
+        "patterns": [pattern(each, known) for each in replay.patterns],
         "settled": [each.id for each in replay.settled],
+        "unchecked": list(replay.unchecked),
     }
 
 
-def pattern(replayed: PatternReplay, commands: CommandLine) -> Form:
+def pattern(replayed: PatternReplay, commands: CommandLine | None) -> Form:
     """Return what became of a step in one descendant."""
     return {
         "name": replayed.name,
@@ -72,6 +76,7 @@ def pattern(replayed: PatternReplay, commands: CommandLine) -> Form:
         "conflicts": [conflict(each, commands) for each in replayed.conflicts],
         "inherits": list(dict.fromkeys(replayed.inherits)),
         "note": replayed.note,
+        "unchecked": list(replayed.unchecked),
         "corrections": [
             {"steps": list(each.steps), "verdict": each.verdict.value, "note": each.note}
             for each in replayed.corrections
@@ -94,8 +99,8 @@ def step(record: StepRecord) -> Form:
     }
 
 
-def conflict(record: ConflictRecord, commands: CommandLine) -> Form:
-    """Return one conflict with its remedies."""
+def conflict(record: ConflictRecord, commands: CommandLine | None) -> Form:
+    """Return one conflict with its remedies, and their commands where it is recorded."""
     return {
         "id": record.id,
         "kind": record.kind.value,
@@ -103,27 +108,49 @@ def conflict(record: ConflictRecord, commands: CommandLine) -> Form:
         "arose_at": record.arose_at,
         "piece": record.piece,
         "edge": record.edge,
+        "section": record.section or None,
+        "whole_before_mm": mm(record.whole_before_mm),
         "before_mm": mm(record.before_mm),
         "after_mm": mm(record.after_mm),
         "allowed_mm": None if record.allowed_mm is None else [mm(v) for v in record.allowed_mm],
         "correction": record.correction,
         "corrected": record.corrected,
         "change": record.change,
-        "says": record.says,
+        "says": worded(record.says, Unit.MILLIMETRE),
         "remedies": [_remedy(each, record, commands) for each in record.remedies],
         "decisions": [
-            {"remedy": d.remedy, "why": d.why, "date": d.date.isoformat() if d.date else None}
+            {
+                "remedy": d.remedy,
+                "why": d.why,
+                "date": d.date.isoformat() if d.date else None,
+                "accepted_excess": mm(d.accepted_excess),
+                "accepted_at_mm": mm(d.accepted_at_mm),
+            }
             for d in record.decisions
         ],
     }
 
 
-def _remedy(remedy: Remedy, record: ConflictRecord, commands: CommandLine) -> Form:
+def _remedy(remedy: Remedy, record: ConflictRecord, commands: CommandLine | None) -> Form:
     return {
         "name": remedy.name,
         "amount_mm": mm(remedy.amount_mm),
-        "says": remedy.says,
-        "command": commands.decide(record.id, remedy.name),
+        "says": worded(remedy.says, Unit.MILLIMETRE),
+        "effects": [
+            {"name": e.name, "before_mm": mm(e.before_mm), "after_mm": mm(e.after_mm)}
+            for e in remedy.effects
+        ],
+        "leaves_open": [
+            {
+                "code": each.code,
+                "piece": each.piece,
+                "edge": each.edge,
+                "excess_mm": None if "kink" in each.code else mm(each.excess),
+                "excess_degrees": mm(each.excess) if "kink" in each.code else None,
+            }
+            for each in remedy.leaves
+        ],
+        "command": commands.decide(record.id, remedy.name) if commands else None,
     }
 
 
@@ -142,9 +169,17 @@ def measures(node: str, found: Mapping[str, float]) -> Form:
     return {"node": node, "measures": {name: mm(value) for name, value in found.items()}}
 
 
-def findings(node: str, found: Iterable[Standing]) -> Form:
-    """Return what does not hold at a node; an angle has its numbers under names of its own."""
-    return {"node": node, "findings": [_finding(each) for each in found]}
+def findings(node: str, found: Sequence[Standing]) -> Form:
+    """Return what does not hold at a node; an angle has its numbers under names of its own.
+
+    `unchecked` are the pieces for which no seam is stated: then it is not called true.
+    """
+    return {
+        "node": node,
+        "true": not any(each.is_open for each in found),
+        "unchecked": [each.piece for each in found if each.is_unchecked],
+        "findings": [_finding(each) for each in found],
+    }
 
 
 def _finding(found: Standing) -> Form:
@@ -154,6 +189,8 @@ def _finding(found: Standing) -> Form:
     if found.in_degrees:
         lengths, angles = angles, lengths
     return {
+        "id": found.id or None,
+        "arose_at": found.arose_at,
         "code": found.code,
         "severity": "note" if found.accepted else found.severity.value,
         "piece": found.piece,
@@ -162,7 +199,7 @@ def _finding(found: Standing) -> Form:
         "allowed_mm": lengths[1],
         "measured_degrees": angles[0],
         "allowed_degrees": angles[1],
-        "message": found.message,
+        "message": worded(found.says, Unit.MILLIMETRE),
         "conflict": found.conflict.id if found.conflict else None,
         "accepted": found.accepted,
     }
@@ -181,11 +218,28 @@ def walks(node: str, draft: Draft, names: Iterable[str]) -> Form:
                 "side_mm": mm(each.side),
                 "mate_mm": mm(each.mate),
                 "ease_mm": mm(each.ease),
-                "allowed_mm": [mm(each.seam.ease_low), mm(each.seam.ease_high)],
+                "allowed_mm": [mm(each.seam.allowed.low), mm(each.seam.allowed.high)],
+                "tolerance_mm": mm(each.seam.allowed.tolerance),
                 "matches": each.matches,
+                "within_tolerance": each.seam.allowed.within_tolerance(each.ease),
+                "sections": [_section(part) for part in each.sections],
             }
             for each in walked
         ],
+    }
+
+
+def _section(part: SectionWalk) -> Form:
+    allowed = part.section.allowed
+    return {
+        "name": part.section.name,
+        "side_mm": mm(part.side),
+        "mate_mm": mm(part.mate),
+        "ease_mm": mm(part.ease),
+        "allowed_mm": [mm(allowed.low), mm(allowed.high)],
+        "tolerance_mm": mm(allowed.tolerance),
+        "matches": part.matches,
+        "within_tolerance": allowed.within_tolerance(part.ease),
     }
 
 

@@ -25,6 +25,9 @@ def garment(record: GarmentRecord) -> Form:
         ],
         "stitched_down": list(record.stitched_down),
         "outline": record.outline_path,
+        "altered_to": record.altered_to or None,
+        "altered_outline": record.altered_path if record.altered_to else None,
+        "lacking": [{"edge": edge, "amount_mm": mm(by)} for edge, by in record.lacking.items()],
         "notes": [note(each) for each in record.notes],
         "open_notes": [each.id for each in record.open_notes],
     }

@@ -11,6 +11,7 @@ def joining(made: Joining | None, commit: str | None, commands: CommandLine) -> 
     """Return what a joining did; `made` None where there was nothing, `commit` for a preview."""
     if made is None:
         return {"joined": None}
+    known = commands if commit is not None else None
     return {
         "joined": {
             "ours": made.ours,
@@ -23,15 +24,15 @@ def joining(made: Joining | None, commit: str | None, commands: CommandLine) -> 
             {"what": n.what, "place": n.place, "says": n.says, "steps": list(n.steps)}
             for n in made.notes
         ],
-        "contradictions": [json_forms.conflict(each, commands) for each in made.contradictions],
-        "conflicts": [json_forms.conflict(each, commands) for each in made.conflicts],
-        "their_steps": [_replay(each, commands) for each in made.looked_over.theirs],
-        "our_steps": [_replay(each, commands) for each in made.looked_over.ours if each.patterns],
+        "contradictions": [json_forms.conflict(each, known) for each in made.contradictions],
+        "conflicts": [json_forms.conflict(each, known) for each in made.conflicts],
+        "their_steps": [_replay(each, known) for each in made.looked_over.theirs],
+        "our_steps": [_replay(each, known) for each in made.looked_over.ours if each.patterns],
         "settled": [each.id for each in made.looked_over.settled],
     }
 
 
-def _replay(found: Replay, commands: CommandLine) -> Form:
+def _replay(found: Replay, commands: CommandLine | None) -> Form:
     return {
         "node": found.cause.node,
         "steps": [json_forms.step(each) for each in found.cause.steps],

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from trueup.cli.markdown.text import page, plain, table
-from trueup.cli.render.explanation import (
+from trueup.cli.render.chronicle.explanation import (
     after_step,
     changed,
     chapter_start,

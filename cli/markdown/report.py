@@ -2,11 +2,17 @@
 
 from collections.abc import Iterator
 
-from trueup.cli.amounts import before_and_after, length, retold
+from trueup.cli.amounts import before_and_after, length
 from trueup.cli.markdown.text import page, plain, table
-from trueup.cli.render.entries import decision_in_words, followed_in_words, made_in_words, who
-from trueup.cli.render.history import origin_in_words
+from trueup.cli.render.chronicle.entries import (
+    decision_in_words,
+    followed_in_words,
+    made_in_words,
+    who,
+)
+from trueup.cli.render.chronicle.history import origin_in_words
 from trueup.cli.render.replay import tally
+from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.audit import Audit
 from trueup.lineage.chronicle.entry import Entry
@@ -48,7 +54,7 @@ def _lines(found: Audit, unit: Unit, asked: str) -> Iterator[str]:
         yield from _entry(entry, unit)
     yield from ("", "## Open conflicts", "")
     for conflict in found.conflicts:
-        says = f"{conflict.id} at {conflict.arose_at}: {retold(conflict.says, unit)}"
+        says = f"{conflict.id} at {conflict.arose_at}: {worded(conflict.says, unit)}"
         yield f"- {plain(says)}"
     if not found.conflicts:
         yield "None is open."

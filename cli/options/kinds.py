@@ -15,7 +15,7 @@ _COMPLETIONS = {
     "dart": completion.darts,
     "edge": completion.edges,
     "piece": completion.pieces,
-    "at": completion.corners,
+    "seam": completion.seams,
 }
 
 
@@ -71,7 +71,7 @@ def of_any_kind() -> list[inspect.Parameter]:
                 metavar=metavar,
                 help=help_text,
                 show_default=False,
-                autocompletion=_COMPLETIONS.get(name),
+                autocompletion=_by_what_it_names(parameter),
             )
             made.append(keyword(name, Annotated[str | None, option]))
     return made
@@ -91,7 +91,15 @@ def _metavar(parameter: "Parameter") -> str:
 def _completion(parameter: "Parameter") -> Any:
     if parameter.choices:
         return completion.words(parameter.choices)
-    return _COMPLETIONS.get(parameter.name)
+    return _by_what_it_names(parameter)
+
+
+def _by_what_it_names(parameter: "Parameter") -> Any:
+    from trueup.geometry.changes import ParameterType  # noqa: PLC0415
+
+    if parameter.type is ParameterType.POSITION:
+        return completion.corners
+    return _COMPLETIONS.get(parameter.of)
 
 
 def _sentence(parameter: "Parameter") -> str:

@@ -9,7 +9,7 @@ from trueup.cli.failures import Misused
 
 if TYPE_CHECKING:
     from trueup.lineage.chronicle.span import Span
-    from trueup.lineage.wardrobe import Wardrobe
+    from trueup.lineage.writable import WritableWardrobe
 
 Since = Annotated[
     str | None,
@@ -32,7 +32,7 @@ Between = Annotated[
 
 
 def span_of(
-    wardrobe: "Wardrobe", since: str | None, between: tuple[str, str] | None = None
+    wardrobe: "WritableWardrobe", since: str | None, between: tuple[str, str] | None = None
 ) -> "Span":
     """Return the part of the history asked for; all of it where nothing was said."""
     from trueup.lineage.chronicle import span  # noqa: PLC0415

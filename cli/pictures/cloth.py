@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from shapely.geometry import Polygon
 
 from trueup.cli.drawing.cloth_picture import ClothWords, EdgeLine, PieceOfCloth, cloth_picture
-from trueup.cli.drawing.scene import Scene
-from trueup.cli.render.alteration import (
+from trueup.cli.drawing.scene.scene import Scene
+from trueup.cli.render.garments.alteration import (
     AS_IF,
     AS_WANTED,
     EdgeWords,
@@ -34,7 +34,8 @@ def alteration_scene(asked: Asked, found: Alteration, unit: Unit, *, is_preview:
         cloth, answer = asked.cloth[old.name], answers.get(old.name)
         areas = None
         if answer is not None:
-            areas = cloth_areas(cloth, old, asked.new.piece(old.name), answer, asked.least)
+            new, lacked = asked.new.piece(old.name), asked.lacked(old.name)
+            areas = cloth_areas(cloth, old, new, answer, asked.least, lacked)
         pieces.append(PieceOfCloth(old.name, cloth, old, areas))
     now = "as the fitting would have it" if is_preview else "as the pattern wants it now"
     notes = [AS_IF] if is_preview else []

@@ -7,7 +7,7 @@ from trueup.cli.drawing.overlay import Caption
 from trueup.cli.failures import Misused
 from trueup.cli.json.forms import Form
 from trueup.cli.opening import Reading
-from trueup.cli.render.comparison import move_line, other_changes
+from trueup.cli.render.patterns.comparison import move_line, other_changes
 from trueup.geometry.comparing.comparison import Comparison
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.units import Unit

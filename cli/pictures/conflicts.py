@@ -1,12 +1,12 @@
 """Conflicts of an open wardrobe as pictures: each by itself, and all of a node numbered in one."""
 
-from trueup.cli.amounts import retold
 from trueup.cli.drawing.conflict_picture import ConflictWords, conflict_picture
 from trueup.cli.drawing.draft_picture import Marked, draft_picture
-from trueup.cli.drawing.scene import Scene
+from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.opening import Reading
 from trueup.cli.pictures.comparing import Version
 from trueup.cli.render.conflicts import numbers_line, place_words, remedy_line
+from trueup.cli.wording.words import worded
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.units import Unit
@@ -28,7 +28,7 @@ def marked_draft(reading: Reading, node: str) -> Scene:
 
 
 def _says(conflict: ConflictRecord, node: str, unit: Unit) -> str:
-    says = retold(conflict.says, unit)
+    says = worded(conflict.says, unit)
     return says if conflict.arose_at == node else f"{conflict.arose_at}: {says}"
 
 
@@ -45,7 +45,7 @@ def conflict_scene(reading: Reading, conflict: ConflictRecord, number: int = 1) 
         f"{conflict.id}{settled}: {node}{place_words(conflict)}",
         before[1] if before else "",
         node if conflict.kind is ConflictKind.BOTH_SHAPED else "now",
-        tuple(filter(None, (retold(conflict.says, unit), numbers_line(conflict, unit)))),
+        tuple(filter(None, (worded(conflict.says, unit), numbers_line(conflict, unit)))),
         tuple(remedy_line(each, unit) for each in conflict.remedies),
     )
     return conflict_picture(conflict, before[0] if before else None, now, told, unit, number)

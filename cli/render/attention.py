@@ -5,9 +5,9 @@ from collections.abc import Iterator, Sequence
 from rich.console import RenderableType
 from rich.padding import Padding
 
-from trueup.cli.amounts import retold
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
+from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictRecord
 from trueup.lineage.files.state import State
@@ -107,7 +107,7 @@ def _grouped(conflicts: Sequence[ConflictRecord], unit: Unit) -> Iterator[Render
         if conflict.arose_at != node:
             node = conflict.arose_at
             yield Padding(said(node, "bold"), (0, 0, 0, 2))
-        yield Padding(said(f"{conflict.id}: {retold(conflict.says, unit)}"), (0, 0, 0, 4))
+        yield Padding(said(f"{conflict.id}: {worded(conflict.says, unit)}"), (0, 0, 0, 4))
 
 
 def _many(count: int, thing: str) -> str:

@@ -5,11 +5,21 @@ from collections.abc import Iterator, Mapping, Sequence
 from rich.console import RenderableType
 from rich.padding import Padding
 
-from trueup.cli.amounts import before_and_after, length, retold
+from trueup.cli.amounts import before_and_after, length
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
+from trueup.cli.wording.words import worded
+from trueup.geometry.limits import LARGEST_LENGTH
 from trueup.geometry.units import Unit
-from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState, Remedy
+from trueup.lineage.files.records import (
+    EASE_OF,
+    ConflictKind,
+    ConflictRecord,
+    ConflictState,
+    Effect,
+    LeftOpen,
+    Remedy,
+)
 
 
 def conflict_lines(
@@ -25,7 +35,7 @@ def conflict_lines(
     yield said(
         f"{_counted(number)}{conflict.id}{state} arose at {conflict.arose_at}{where}", "bold"
     )
-    yield _indented(retold(conflict.says, unit))
+    yield _indented(worded(conflict.says, unit))
     if numbers := numbers_line(conflict, unit):
         yield _indented(numbers)
     for decision in conflict.decisions:
@@ -56,17 +66,43 @@ def numbers_line(conflict: ConflictRecord, unit: Unit) -> str:
     if conflict.after_mm is None:
         return ""
     what = "ease" if conflict.kind is ConflictKind.SEAM else "measured"
-    numbers = f"{what} {before_and_after(conflict.before_mm, conflict.after_mm, unit)}"
+    if conflict.section:
+        what = f"{what} of the {conflict.section} part"
+    if conflict.before_mm is None:
+        numbers = f"{what} {length(conflict.after_mm, unit)}"
+    else:
+        numbers = f"{what} {before_and_after(conflict.before_mm, conflict.after_mm, unit)}"
     if conflict.allowed_mm is None:
         return numbers
     low, high = (length(limit, unit) for limit in conflict.allowed_mm)
+    if conflict.allowed_mm[1] >= LARGEST_LENGTH:
+        return f"{numbers}; at least {low} is allowed"
     return f"{numbers}; allowed {low} to {high}"
 
 
 def remedy_line(remedy: Remedy, unit: Unit) -> str:
-    """Return one way to settle a conflict, with its computed amount."""
+    """Return one way to settle a conflict, its computed amount, and what it leaves open."""
     amount = "" if remedy.amount_mm is None else f" ({length(remedy.amount_mm, unit)})"
-    return f"{remedy.name}{amount}: {retold(remedy.says, unit)}"
+    effects = "; ".join(_effect(each, unit) for each in remedy.effects)
+    leaves = "; ".join(_left(each, unit) for each in remedy.leaves)
+    does = f" ({effects})" if effects else ""
+    leaves = f"; leaves open: {leaves}" if leaves else ""
+    return f"{remedy.name}{amount}: {worded(remedy.says, unit)}{does}{leaves}"
+
+
+def _effect(effect: Effect, unit: Unit) -> str:
+    name = effect.name
+    if name.startswith(EASE_OF):
+        name = f"ease of the {name.removeprefix(EASE_OF)} part"
+    return f"{name} {before_and_after(effect.before_mm, effect.after_mm, unit)}"
+
+
+def _left(left: LeftOpen, unit: Unit) -> str:
+    """Return something a remedy leaves open: what, where, and how far beyond what is allowed."""
+    code = left.code.partition(":")[0]
+    beyond = f"{left.excess:.0f} degrees" if "kink" in code else length(left.excess, unit)
+    far = f", {beyond} beyond what is allowed" if left.excess else ""
+    return f"{code} at {'.'.join(filter(None, (left.piece, left.edge)))}{far}"
 
 
 def conflict_list(

@@ -35,6 +35,8 @@ def replay_lines(
     """
     if replay.measures:
         yield measure_table(replay.measures, unit)
+    if replay.unchecked:
+        yield said(f"Not checked at {replay.cause.node}: {unstated(replay.unchecked)}.", "yellow")
     if replay.patterns:
         yield ""
         yield verdict_table(replay.patterns, unit)
@@ -97,10 +99,16 @@ def got_of_wanted(carried: Carried, unit: Unit) -> str:
     return f"{carried.name} {got} / {wanted}"
 
 
+def unstated(pieces: Sequence[str]) -> str:
+    """Return why pieces could not be checked."""
+    return f"no seam is stated for {', '.join(pieces)}"
+
+
 def _remarks(pattern: PatternReplay) -> list[str]:
     remarks = [conflict.id for conflict in pattern.conflicts]
     remarks += [f"inherits {conflict}" for conflict in dict.fromkeys(pattern.inherits)]
     remarks += [f"{each.verdict.value}: {each.kinds}" for each in others(pattern)]
+    remarks += [f"not checked: {unstated(pattern.unchecked)}"] if pattern.unchecked else []
     return [*remarks, pattern.note] if pattern.note else remarks
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from rich.console import RenderableType
 from rich.padding import Padding
 
+from trueup.cli import hints
 from trueup.cli.page import command, said
 from trueup.lineage.restoring.findings import Cure, Finding, Help, Restored, Version, Wrong
 
@@ -122,7 +123,7 @@ def sentence(finding: Finding) -> str:
     if finding.cure is Cure.GIVEN_UP:
         return " ".join(lost_lines(finding))
     if finding.error is not None:
-        return str(finding.error)
+        return hints.sentence(finding.error)
     told = _what(finding)
     return f"{told}: {_cure(finding) if finding.cure else _help(finding)}."
 

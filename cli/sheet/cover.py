@@ -5,15 +5,15 @@ Lengths in mm.
 
 from collections.abc import Iterator, Sequence
 
-from trueup.cli.amounts import retold
-from trueup.cli.sheet.blocks import Block, gap, heading, paragraph, table, together
 from trueup.cli.sheet.facts import Facts, allowance_words, cut_words
-from trueup.cli.sheet.ink import Drawing, Pen, Stroke, Words, rectangle
-from trueup.cli.sheet.letters import width_of
+from trueup.cli.sheet.ink.blocks import Block, gap, heading, paragraph, table, together
+from trueup.cli.sheet.ink.drawn import Drawing, Pen, Stroke, Words, rectangle
+from trueup.cli.sheet.ink.letters import width_of
+from trueup.cli.sheet.laying.sheets import Moved, Sheets
+from trueup.cli.sheet.laying.tiles import OVERLAP
 from trueup.cli.sheet.page_map import page_map
 from trueup.cli.sheet.piece_lines import Layer
-from trueup.cli.sheet.sheets import Moved, Sheets
-from trueup.cli.sheet.tiles import OVERLAP
+from trueup.cli.wording.words import worded
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.units import format_length
 from trueup.lineage.files.records import ConflictRecord
@@ -103,7 +103,7 @@ def _conflicts(facts: Facts, width: float = WIDTH) -> Iterator[Block]:
 
 
 def _conflict(conflict: ConflictRecord, facts: Facts) -> str:
-    says = retold(conflict.says, facts.unit)
+    says = worded(conflict.says, facts.unit)
     place = ".".join(part for part in (conflict.piece, conflict.edge) if part)
     arose = "" if conflict.arose_at == facts.node else f"inherited from {conflict.arose_at}, "
     return f"{conflict.id} ({arose}{place}): {says}" if place or arose else says

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 
 from trueup.cli.failures import Misused
 from trueup.cli.sheet.facts import allowance_words, cut_count, cut_words
-from trueup.cli.sheet.layout import GAP, ToPrint, extent, moved
-from trueup.cli.sheet.packing import Box, TooWide, packed
+from trueup.cli.sheet.laying.layout import GAP, ToPrint, extent, moved
+from trueup.cli.sheet.laying.packing import Box, TooWide, packed
 from trueup.geometry.cloth.areas_moved import Cloth
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.pieces.draft import Draft

@@ -3,19 +3,19 @@
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from trueup.cli.drawing.rectangle import Rectangle
-from trueup.cli.sheet.blocks import Column, flowed
-from trueup.cli.sheet.canvas import Pages
+from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.sheet.cover import WIDTH, cover_blocks
 from trueup.cli.sheet.facts import Facts
-from trueup.cli.sheet.ink import Drawing, Pen, Stroke, Words, rectangle
+from trueup.cli.sheet.ink.blocks import Column, flowed
+from trueup.cli.sheet.ink.canvas import Pages
+from trueup.cli.sheet.ink.drawn import Drawing, Pen, Stroke, Words, rectangle
+from trueup.cli.sheet.ink.letters import width_of
 from trueup.cli.sheet.label import label, label_lines
-from trueup.cli.sheet.layout import Layout, ToPrint, lay_out
-from trueup.cli.sheet.letters import width_of
-from trueup.cli.sheet.paper import FOOTER, MARGIN, Paper
+from trueup.cli.sheet.laying.layout import Layout, ToPrint, lay_out
+from trueup.cli.sheet.laying.paper import FOOTER, MARGIN, Paper
+from trueup.cli.sheet.laying.sheets import Moved, Sheets
+from trueup.cli.sheet.laying.tiles import OVERLAP, Mark, Tile, marks_between
 from trueup.cli.sheet.piece_lines import Layer, piece_strokes
-from trueup.cli.sheet.sheets import Moved, Sheets
-from trueup.cli.sheet.tiles import OVERLAP, Mark, Tile, marks_between
 from trueup.geometry.lines.points import Motion
 
 _COLUMN = 420.0

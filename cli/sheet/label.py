@@ -7,9 +7,9 @@ import shapely
 from shapely.geometry import LineString
 
 from trueup.cli.sheet.facts import Facts, allowance_words, cut_words
-from trueup.cli.sheet.ink import Drawing, Words
-from trueup.cli.sheet.layout import Laid
-from trueup.cli.sheet.tiles import OVERLAP, Tile
+from trueup.cli.sheet.ink.drawn import Drawing, Words
+from trueup.cli.sheet.laying.layout import Laid
+from trueup.cli.sheet.laying.tiles import OVERLAP, Tile
 from trueup.geometry.lines.points import Point
 
 LETTERS = 4.0

@@ -1,8 +1,8 @@
 """A small picture of how the pages lie beside each other, with the pieces on them. In mm."""
 
-from trueup.cli.sheet.blocks import Block
-from trueup.cli.sheet.ink import Drawing, Pen, Stroke, centred, rectangle
-from trueup.cli.sheet.sheets import Sheets
+from trueup.cli.sheet.ink.blocks import Block
+from trueup.cli.sheet.ink.drawn import Drawing, Pen, Stroke, centred, rectangle
+from trueup.cli.sheet.laying.sheets import Sheets
 
 HIGH = 75.0
 """The map is so high, unless its numbers came out too small to read."""

@@ -6,9 +6,9 @@ from enum import StrEnum
 import shapely
 from shapely.geometry import LineString
 
-from trueup.cli.sheet.hatch import hatched
-from trueup.cli.sheet.ink import Pen, Stroke
-from trueup.cli.sheet.layout import Laid
+from trueup.cli.sheet.ink.drawn import Pen, Stroke
+from trueup.cli.sheet.ink.hatch import hatched
+from trueup.cli.sheet.laying.layout import Laid
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.lines.points import Point, unit
 from trueup.geometry.pieces.piece import Edge, InnerDart, Mouth, Piece

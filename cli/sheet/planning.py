@@ -4,18 +4,18 @@ from trueup.cli.failures import Misused
 from trueup.cli.sheet.changes import between
 from trueup.cli.sheet.document import Sheet
 from trueup.cli.sheet.facts import facts_of, version_of
-from trueup.cli.sheet.layout import ToPrint
-from trueup.cli.sheet.paper import paper_named
+from trueup.cli.sheet.laying.layout import ToPrint
+from trueup.cli.sheet.laying.paper import paper_named
+from trueup.cli.sheet.laying.sheets import Moved
 from trueup.cli.sheet.piece_lines import Layer
-from trueup.cli.sheet.sheets import Moved
 from trueup.cli.sheet.wanted import Wanted
 from trueup.geometry.comparing.difference import difference
 from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.evaluation.evaluate import Evaluator
-from trueup.lineage.wardrobe import Wardrobe
+from trueup.lineage.writable import WritableWardrobe
 
 
-def planned(wardrobe: Wardrobe, evaluator: Evaluator, wanted: Wanted) -> Sheet:
+def planned(wardrobe: WritableWardrobe, evaluator: Evaluator, wanted: Wanted) -> Sheet:
     """Return what is to be printed.
 
     Raises NoSuchNode, UnknownRevision, and Misused for a paper, lines or an earlier version of the

@@ -7,13 +7,10 @@ with `@kind`. The registry, the commands' options, the file format and the refer
 import importlib
 import pkgutil
 
-from trueup.geometry.changes.base import (
-    KINDS,
-    Change,
+from trueup.geometry.changes.base import KINDS, Change, kind_named, kinds
+from trueup.geometry.changes.parameters import (
     Parameter,
     ParameterType,
-    kind_named,
-    kinds,
     parameters,
     read_change,
     write_change,

@@ -1,21 +1,22 @@
 """add-ease: let the whole side seam out, front and back alike."""
 
-from trueup.geometry.changes.base import Change, kind, length, require_simple
+from trueup.geometry.changes.base import kind
+from trueup.geometry.changes.by_amount import ByAmount
+from trueup.geometry.changes.parameters import length
 from trueup.geometry.lines.points import Motion, Point
 from trueup.geometry.measuring.measures import CAP_EASE
-from trueup.geometry.pieces.bodice import bodice_names
+from trueup.geometry.pieces.bodice import bodice_names, bodice_pieces
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Edge, Piece
-from trueup.geometry.redrawing.largest_amount import both_or_furthest
 from trueup.geometry.redrawing.move_corner import carried, end_carried, meeting, taper
 
 _STEPS = 4
 _STEEPEST = 3.0
 
 
-@kind("add-ease")
-class AddEase(Change):
+@kind("add-ease", version=2, unfinished=1)
+class AddEase(ByAmount):
     """Add ease to the girth of the whole garment: a quarter of it at the side of front and back.
 
     The whole side seam moves out, square to the centre, and keeps its length and shape; armhole
@@ -23,14 +24,15 @@ class AddEase(Change):
     A negative amount takes the garment in.
     """
 
+    about = "side"
     phrases = ("add ease to the girth", "take in the girth")
 
     by: float = length(
         "ease added to the girth of the whole garment", low=-400, high=800, zero=False
     )
 
-    def apply(self, draft: Draft) -> Draft:
-        return both_or_furthest(self.kind, draft, self._on, self.by, "side")
+    def made(self, draft: Draft, by: float) -> Draft:
+        return draft.with_pieces(*(self._on(piece, by) for piece in bodice_pieces(draft)))
 
     def _on(self, piece: Piece, by: float) -> Piece:
         old, centre = piece.edge("side"), piece.corner("hem-centre")
@@ -39,9 +41,7 @@ class AddEase(Change):
         side, at_underarm = _moved(old, at_hem)
         armhole = end_carried(piece.edge("armhole"), at_underarm, side.start)
         hem = _drawn_out(piece.edge("hem"), at_hem, side.end)
-        changed = piece.with_edges(armhole, side, hem)
-        require_simple(self, changed, "side", by)
-        return changed
+        return piece.with_edges(armhole, side, hem)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         return tuple(f"{name}.bust-width" for name in bodice_names(draft))

@@ -1,6 +1,7 @@
 """hem-allowance: how much cloth is cut below a hem."""
 
-from trueup.geometry.changes.base import Change, kind, length, name
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import length, name
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.measuring.measures import allowance_measure
 from trueup.geometry.pieces.allowances import HEM, allowed
@@ -14,7 +15,7 @@ class HemAllowance(Change):
     The hem itself stays where it is. Nought takes the allowance off.
     """
 
-    piece: str = name("piece whose hem gets it")
+    piece: str = name("piece whose hem gets it", of="piece")
     by: float = length("depth of the allowance", low=0, high=500)
 
     def apply(self, draft: Draft) -> Draft:

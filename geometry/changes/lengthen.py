@@ -1,6 +1,9 @@
 """lengthen: lower the hem of a bodice or a sleeve, or raise it again."""
 
-from trueup.geometry.changes.base import Change, kind, length, name
+from trueup.geometry.changes.base import kind
+from trueup.geometry.changes.by_amount import ByAmount
+from trueup.geometry.changes.parameters import length, name
+from trueup.geometry.changes.sound import require_cloth
 from trueup.geometry.errors import BadParameter, CannotChange
 from trueup.geometry.pieces.bodice import BACK, FRONT, bodice_pieces
 from trueup.geometry.pieces.draft import Draft
@@ -8,43 +11,47 @@ from trueup.geometry.pieces.piece import Edge, Piece
 from trueup.geometry.redrawing.darts import require_sound
 from trueup.geometry.redrawing.drawn_on import end_cut_at_level, end_drawn_to, reversed_edge
 from trueup.geometry.redrawing.hem import at_hem, cut_off, drawn_between, ends_at_waist, let_down
-from trueup.geometry.redrawing.largest_amount import or_furthest
 from trueup.geometry.redrawing.move_corner import end_motion, start_motion
 from trueup.geometry.redrawing.sleeve import SLEEVE, moved_seams
+from trueup.geometry.tolerance import CLOTH_LEFT
 
 BODICE = "bodice"
 
+_BELOW_DART = CLOTH_LEFT + 1.0
+"""What a double-pointed dart leaves up to the hem, mm: that bends, and comes a little nearer."""
 
-@kind("lengthen")
-class Lengthen(Change):
+
+@kind("lengthen", version=2, unfinished=1)
+class Lengthen(ByAmount):
     """Lower the hem of the bodice, of its front or back alone, or of the sleeve, straight down.
 
     Side and centre are drawn on; a bend at the old hem is rounded, so that a side seam keeps a
     natural waist. Waist darts that opened on the hem become double-pointed: they end 130 mm below
-    the waist, or within the cloth of a shorter piece. A hip level is added 200 mm below the waist
-    (both common practice, no source). `flare` moves the hem out at the side besides.
+    the waist, or 6 mm short of the hem of a shorter piece. A hip level is added 200 mm below the
+    waist (both common practice, no source). `flare` moves the hem out at the side besides.
 
     A negative amount shortens a sleeve, or a piece lengthened before, by cutting the cloth off.
     """
 
+    about = "hem"
     phrases = ("lengthen", "shorten")
 
     by: float = length("how much longer the piece becomes", low=-1000, high=1500, zero=False)
-    piece: str = name("what is lengthened", BODICE, choices=(BODICE, FRONT, BACK, SLEEVE))
+    piece: str = name(
+        "what is lengthened", BODICE, choices=(BODICE, FRONT, BACK, SLEEVE), of="piece"
+    )
     flare: float = length("how far the hem moves out at the side", 0.0, low=-200, high=500)
 
     def __post_init__(self) -> None:
         if self.by < 0 and self.flare:
             raise BadParameter("flare", f"{self.flare:g} mm", "only a longer piece can be flared")
 
-    def apply(self, draft: Draft) -> Draft:
-        pieces = self._pieces(draft)
+    def made(self, draft: Draft, by: float) -> Draft:
         cut = self._sleeve if self.piece == SLEEVE else self._bodice
+        return draft.with_pieces(*(cut(piece, by) for piece in self._pieces(draft)))
 
-        def attempt(by: float) -> Draft:
-            return draft.with_pieces(*(cut(piece, by) for piece in pieces))
-
-        return or_furthest(self.kind, draft, attempt, self.by, (pieces[0].name, "hem"))
+    def place(self, draft: Draft) -> tuple[str, str]:
+        return self._pieces(draft)[0].name, self.about
 
     def _pieces(self, draft: Draft) -> tuple[Piece, ...]:
         return bodice_pieces(draft) if self.piece == BODICE else (draft.piece(self.piece),)
@@ -59,7 +66,7 @@ class Lengthen(Change):
         straight_on = -by * centre.parts[0].start_tangent
         below = centre.start + (straight_on if piece.fold == "centre" else complex(0.0, by))
         new_centre = reversed_edge(end_drawn_to(reversed_edge(centre), below))
-        changed = let_down(piece, new_side, new_centre)
+        changed = let_down(piece, new_side, new_centre, _BELOW_DART if self.finished else 0.0)
         return self._sound(changed)
 
     def _sleeve(self, sleeve: Piece, by: float) -> Piece:
@@ -80,6 +87,8 @@ class Lengthen(Change):
             hem, end_motion(old, first), start_motion(upwards, second), first.end, second.start
         )
         changed = cut_off(piece.with_edges(first, new_hem, second))
+        if self.finished:
+            require_cloth(self, piece, changed, "hem")
         return self._sound(changed)
 
     def _cut(self, piece: Piece, edge: Edge, by: float) -> Edge:

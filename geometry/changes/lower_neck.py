@@ -1,17 +1,18 @@
 """lower-neck: drop the neck line at the centre."""
 
-from trueup.geometry.changes.base import Change, kind, length, name, require_simple
+from trueup.geometry.changes.base import kind
+from trueup.geometry.changes.by_amount import ByAmount
+from trueup.geometry.changes.parameters import length, name
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines.points import Motion, dot
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.largest_amount import or_furthest
 from trueup.geometry.redrawing.move_corner import end_cut, end_motion, stretched
 from trueup.geometry.tolerance import SHORTEST_LEFT
 
 
-@kind("lower-neck")
-class LowerNeck(Change):
+@kind("lower-neck", version=2, unfinished=1)
+class LowerNeck(ByAmount):
     """Lower the neck line of the front or the back at its centre; a negative amount raises it.
 
     The centre of the neck moves along the centre line, and the neck line is stretched down to it:
@@ -19,18 +20,14 @@ class LowerNeck(Change):
     or a square neck keeps its straight lines. The neck point and the shoulder stay.
     """
 
+    about = "neck"
     phrases = ("lower the neck", "raise the neck")
 
-    piece: str = name("piece whose neck is lowered", choices=("front", "back"))
+    piece: str = name("piece whose neck is lowered", choices=("front", "back"), of="piece")
     by: float = length("how far it is lowered at the centre", low=-400, high=400, zero=False)
 
-    def apply(self, draft: Draft) -> Draft:
-        piece = draft.piece(self.piece)
-
-        def attempt(by: float) -> Draft:
-            return draft.with_pieces(self._on(piece, by))
-
-        return or_furthest(self.kind, draft, attempt, self.by, (self.piece, "neck"))
+    def made(self, draft: Draft, by: float) -> Draft:
+        return draft.with_pieces(self._on(draft.piece(self.piece), by))
 
     def _on(self, piece: Piece, by: float) -> Piece:
         centre, neck = piece.edge("centre"), piece.edge("neck")
@@ -41,9 +38,7 @@ class LowerNeck(Change):
         new_centre = end_cut(centre, by, self.kind, self.piece)
         moved = end_motion(centre, new_centre)
         new_neck = stretched(neck, down, moved, Motion(), new_centre.end, neck.end)
-        changed = piece.with_edges(new_centre, new_neck)
-        require_simple(self, changed, "neck", by)
-        return changed
+        return piece.with_edges(new_centre, new_neck)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return (f"{self.piece}.neck-depth",)

@@ -2,7 +2,8 @@
 
 from dataclasses import replace
 
-from trueup.geometry.changes.base import Change, kind, length, name
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import length, name
 from trueup.geometry.errors import BadParameter, CannotChange
 from trueup.geometry.lines.points import unit
 from trueup.geometry.measuring.forms import tip_of
@@ -31,7 +32,7 @@ class MoveApex(Change):
 
     phrases = ("move the tip of the dart",)
 
-    dart: str = name("dart whose tip moves, as piece.dart")
+    dart: str = name("dart whose tip moves, as piece.dart", of="dart")
     by: float = length("how far the tip moves off the pivot", low=-300, high=300, zero=False)
     tip: str = name("which tip of a dart inside the piece", "upper", choices=("upper", "lower"))
 

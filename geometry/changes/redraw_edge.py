@@ -3,7 +3,9 @@
 import re
 from itertools import pairwise
 
-from trueup.geometry.changes.base import Change, kind, name, require_simple, text
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import name, text
+from trueup.geometry.changes.sound import require_simple
 from trueup.geometry.errors import BadLength, BadParameter, CannotChange
 from trueup.geometry.limits import LONGEST_DRAWN
 from trueup.geometry.lines.chain import Chain
@@ -36,7 +38,7 @@ class RedrawEdge(Change):
 
     phrases = ("redraw the edge",)
 
-    edge: str = name("full name of the edge, such as front.armhole")
+    edge: str = name("full name of the edge, such as front.armhole", of="edge")
     through: str = text("the points, such as '25%:6mm 50%:14mm 80%:9mm'")
 
     def __post_init__(self) -> None:

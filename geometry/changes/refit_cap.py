@@ -1,49 +1,59 @@
-"""refit-cap: solve the sleeve cap so that it holds the wanted ease over its armhole."""
+"""refit-cap: solve the sleeve cap so that each half holds its ease over its half of the armhole."""
 
-from dataclasses import dataclass
+from dataclasses import replace
+from typing import Any, cast
 
-from trueup.geometry.changes.base import Change, kind, length, name, require_simple
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import flag, length, name
+from trueup.geometry.changes.sound import require_simple
+from trueup.geometry.changes.wording import worded
 from trueup.geometry.errors import BadParameter, CannotChange
-from trueup.geometry.lines.bisection import root_between
-from trueup.geometry.measuring.measures import CAP_EASE, CAP_SEAM
-from trueup.geometry.measuring.walk import walk
-from trueup.geometry.pieces.closed_line import closed
+from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.sleeve_cap import ScaledCap, crown
-from trueup.geometry.redrawing.sleeve import SLEEVE, recut
-
-WIDTH, HEIGHT, BOTH = "width", "height", "both"
-WAYS = (WIDTH, HEIGHT, BOTH)
-
-_SMALLEST, _LARGEST = -0.4, 0.8
-"""A cap is refitted between 0.6 and 1.8 of its size; beyond it is another sleeve."""
-
-_EXACT = 1e-7
+from trueup.geometry.redrawing.refitting import BOTH, WAYS, CapRefit, Refitting
+from trueup.geometry.redrawing.sleeve import SLEEVE
+from trueup.geometry.units import Unit
 
 
-@kind("refit-cap")
+@kind("refit-cap", version=2)
 class RefitCap(Change):
-    """Make the sleeve cap so long that it holds the wanted ease over the armhole as it now is.
+    """Make the sleeve cap so long that each half holds its ease over its half of the armhole.
 
-    In width, both underarm points move out equally and the sleeve seams taper back to nothing at
-    the hem; in height, the crown rises or sinks; in both, the cap is scaled alike. Without a
-    wanted ease the cap is brought to the nearest one that the armhole seam allows, and left alone
-    when it is allowed already. The armhole, the hem and the match of the sleeve seams stay.
+    The cap is walked from the front underarm to the crown notch, and on to the back underarm; of
+    the wanted ease each half gets its share of what the armhole seam allows there. Without a wanted
+    ease each half is brought to the nearest allowed, and left alone when it is allowed already. In
+    width, both underarm points move out equally and the sleeve seams taper back to nothing at the
+    hem; in height, the crown rises or sinks; in both, the cap is scaled alike; a given width is
+    met, and the height follows. The crown moves to the side that asks for less. With `notch` the
+    halves are not redrawn one by one: the crown notch moves along the cap instead.
+
+    The cap runs on smoothly across the sleeve seam, and its other notches match those of the
+    armhole. The armhole, the hem and the match of the sleeve seams stay.
     """
 
     phrases = ("refit the sleeve cap",)
 
     to: float | None = length("wanted cap ease; the nearest allowed unless given", None, low=-200)
     how: str = name("what of the cap may change", BOTH, choices=WAYS)
+    width: float | None = length("wanted width at the biceps; the height follows", None, low=100)
+    notch: bool = flag("move the crown notch instead of redrawing each half by itself")
+
+    def __post_init__(self) -> None:
+        if self.width is not None and self.how != BOTH:
+            raise BadParameter("how", self.how, "with a given width the height follows")
+
+    def in_words(self, unit: Unit) -> str:
+        if not self.notch:
+            return super().in_words(unit)
+        whole = replace(cast(Any, self), notch=False)
+        return worded(whole, "move the crown notch of the sleeve cap", unit)
 
     def apply(self, draft: Draft) -> Draft:
-        sleeve = draft.piece(SLEEVE)
-        refit = cap_refit(draft, self.to, self.how)
-        if not (refit.width or refit.height):
+        refit = cap_refit(draft, self.to, self.how, self.width, notch=self.notch)
+        if refit.sleeve is draft.piece(SLEEVE):
             return draft
-        changed = recut(sleeve, refit.width / 2, refit.height)
-        require_simple(self, changed, "cap", refit.amount)
-        return draft.with_pieces(changed)
+        require_simple(self, refit.sleeve, "cap", refit.amount)
+        return draft.with_pieces(refit.sleeve)
 
     @property
     def trues(self) -> bool:
@@ -56,69 +66,36 @@ class RefitCap(Change):
         return (f"{SLEEVE}.biceps-width", f"{SLEEVE}.cap-height")
 
 
-@dataclass(frozen=True)
-class CapRefit:
-    """How a cap meets a wanted ease: the `ease`, and the change in `width` and `height`, mm."""
+def cap_refit(
+    draft: Draft,
+    to: float | None = None,
+    how: str = BOTH,
+    width: float | None = None,
+    *,
+    notch: bool = False,
+) -> CapRefit:
+    """Return how the cap comes to an ease of `to` mm in all, each half having its share of it.
 
-    ease: float
-    width: float
-    height: float
-
-    @property
-    def amount(self) -> float:
-        """Return the change in width, or in height where the width stays, mm."""
-        return self.width or self.height
-
-
-def wanted_ease(draft: Draft) -> float:
-    """Return the cap ease nearest to the present one that the armhole seam allows, mm."""
-    seam = draft.seam(CAP_SEAM)
-    return min(max(walk(draft, seam).ease, seam.ease_low), seam.ease_high)
-
-
-def cap_refit(draft: Draft, to: float | None = None, how: str = BOTH) -> CapRefit:
-    """Return the change in width and height that brings the cap to an ease of `to` mm, to 1e-6.
-
-    `to` is the nearest allowed ease unless given. `how` is width, height or both, which scales
-    the cap alike in both. Raises NoSuchName without sleeve or armhole, BadParameter for another
-    way, CannotChange, with the eases that can be had, when the cap would leave its sane size.
+    `to` is the nearest allowed unless given. `how` is width, height or both; a given `width` (mm)
+    is met instead. With `notch` the crown notch moves. Raises NoSuchName without sleeve or
+    armhole, BadParameter for another way, CannotChange, with the eases that can be had, when the
+    cap would leave its sane size.
     """
     if how not in WAYS:
         raise BadParameter("how", how, f"it is one of {', '.join(WAYS)}")
-    sewn = walk(draft, draft.seam(CAP_SEAM))
-    ease = wanted_ease(draft) if to is None else to
-    if abs(sewn.ease - ease) <= _EXACT:
-        return CapRefit(ease, 0.0, 0.0)
-    cap = closed(draft.edge(SLEEVE, "cap")).chain
-    top = crown(cap)
-    width = top.before + top.after if how != HEIGHT else 0.0
-    height = abs(top.rise) if how != WIDTH else 0.0
-    others = sewn.ease - cap.length
-
-    def missing(share: float) -> float:
-        return ScaledCap(cap, share * width / 2, share * height).chain.length + others - ease
-
-    low, high = _smallest_share(top.before, top.after, width), _LARGEST
-    share = root_between(missing, low, high, _EXACT)
-    if share is None:
-        least, most = missing(low) + ease, missing(high) + ease
-        raise CannotChange(
-            "refit-cap",
-            SLEEVE,
-            "cap",
-            f"an ease of {ease:.1f} mm would need a cap of another size altogether",
-            f"changing its {_spoken(how)} can bring the ease from {least:.1f} to {most:.1f} mm",
-            most if ease > most else least,
-        )
-    return CapRefit(ease, share * width, share * height)
-
-
-def _smallest_share(before: float, after: float, width: float) -> float:
-    """Return how far a cap may shrink, so that its narrower half keeps some width."""
-    if not width:
-        return _SMALLEST
-    return max(_SMALLEST, -0.9 * 2 * min(before, after) / width)
-
-
-def _spoken(how: str) -> str:
-    return "width and height" if how == BOTH else how
+    draft.piece(SLEEVE)
+    job = Refitting(draft, how, width, notch)
+    wanted = job.wanted(to)
+    found = job.found(wanted)
+    if found is not None:
+        return found
+    least, most = job.possible()
+    ease = sum(wanted)
+    raise CannotChange(
+        "refit-cap",
+        SLEEVE,
+        "cap",
+        f"an ease of {ease:.1f} mm would need a cap of another size altogether",
+        f"changing its {job.in_words} can bring the ease from {least:.1f} to {most:.1f} mm",
+        most if ease > most else least,
+    )

@@ -2,9 +2,11 @@
 
 from dataclasses import replace
 
-from trueup.geometry.changes.base import Change, flag, kind, name
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import flag, name
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines.chain import Chain
+from trueup.geometry.measuring.sections import eased
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.piece import Edge, InnerDart, Mouth, Notch, Piece
 from trueup.geometry.pieces.position import Position
@@ -30,7 +32,7 @@ class ReleaseDart(Change):
 
     phrases = ("leave unsewn the dart",)
 
-    dart: str = name("dart left unsewn, as piece.dart")
+    dart: str = name("dart left unsewn, as piece.dart", of="dart")
     eased: bool = flag("the seam takes up what the edge gains")
 
     def apply(self, draft: Draft) -> Draft:
@@ -49,7 +51,7 @@ class ReleaseDart(Change):
         released = draft.with_pieces(changed)
         if self.eased:
             for seam in seams:
-                released = released.with_seam(_eased(seam, piece, edge, mouth.intake))
+                released = released.with_seam(_eased(draft, seam, piece, edge, mouth.intake))
         return released
 
     def _without(self, draft: Draft, piece: Piece, dart: InnerDart) -> Draft:
@@ -77,10 +79,9 @@ def _seams_of(draft: Draft, piece: Piece, edge: Edge) -> list[Seam]:
     ]
 
 
-def _eased(seam: Seam, piece: Piece, edge: Edge, intake: float) -> Seam:
-    on_side = any((run.piece, run.edge) == (piece.name, edge.name) for run in seam.side)
-    gained = intake if on_side else -intake
-    return replace(seam, ease_low=seam.ease_low + gained, ease_high=seam.ease_high + gained)
+def _eased(draft: Draft, seam: Seam, piece: Piece, edge: Edge, intake: float) -> Seam:
+    run = next(run for run in seam.runs if (run.piece, run.edge) == (piece.name, edge.name))
+    return eased(draft, seam, run, intake if run in seam.side else -intake)
 
 
 def _joined(edge: Edge, mouth: Mouth) -> Edge:

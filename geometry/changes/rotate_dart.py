@@ -1,6 +1,7 @@
 """rotate-dart: close a dart and open it at another place, by turning the paper between the two."""
 
-from trueup.geometry.changes.base import Change, kind, name, position
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import name, position
 from trueup.geometry.errors import BrokenOutline, CannotChange, NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Edge, Mouth, Piece
@@ -23,9 +24,9 @@ class RotateDart(Change):
 
     phrases = ("turn the dart",)
 
-    dart: str = name("dart that is moved, as piece.dart")
-    edge: str = name("edge it is opened on, as piece.edge")
-    at: Position = position("where along that edge it opens")
+    dart: str = name("dart that is moved, as piece.dart", of="dart")
+    edge: str = name("edge it is opened on, as piece.edge", of="edge")
+    at: Position = position("where along that edge it opens", on="edge")
 
     def apply(self, draft: Draft) -> Draft:
         piece, _, mouth = find_edge_dart(self.kind, draft, self.dart)

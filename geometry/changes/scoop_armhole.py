@@ -1,6 +1,8 @@
 """scoop-armhole: hollow an armhole at a level, leaving its ends where they are."""
 
-from trueup.geometry.changes.base import Change, kind, length, name, position, require_simple
+from trueup.geometry.changes.base import kind
+from trueup.geometry.changes.by_amount import ByAmount
+from trueup.geometry.changes.parameters import length, name, position
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines import fade
 from trueup.geometry.lines.chain import Chain
@@ -9,32 +11,38 @@ from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.closed_line import reshaped
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.redrawing.largest_amount import or_furthest
 from trueup.geometry.tolerance import SAME_POINT
 
 _STEPS = 8
 
 
-@kind("scoop-armhole")
-class ScoopArmhole(Change):
+@kind("scoop-armhole", version=2, unfinished=1)
+class ScoopArmhole(ByAmount):
     """Hollow the armhole by an amount at a level, fading to nothing at shoulder and underarm.
 
     The armhole grows longer, so a sleeve set into it loses cap ease by as much. A negative amount
-    fills the armhole out instead.
+    fills the armhole out instead. The nearer the level lies to an end, the less can be hollowed:
+    an amount that could only fade in a wave or a tight bend is refused.
     """
 
+    about = "armhole"
+    fair = True
     phrases = ("hollow the armhole", "fill out the armhole")
 
-    piece: str = name("piece whose armhole is hollowed", choices=("front", "back"))
+    piece: str = name("piece whose armhole is hollowed", choices=("front", "back"), of="piece")
     by: float = length("largest move inwards", low=-60, high=60, zero=False)
     at: Position = position(
         "where along the armhole the move is largest",
         Position("shoulder-point", share=0.55),
+        on="armhole",
     )
 
-    def apply(self, draft: Draft) -> Draft:
-        piece = draft.piece(self.piece)
-        armhole = piece.edge("armhole")
+    def wanted(self, draft: Draft) -> float:
+        self._level(draft)
+        return self.by
+
+    def _level(self, draft: Draft) -> float:
+        armhole = draft.piece(self.piece).edge("armhole")
         level = self.at.along(armhole)
         if not SAME_POINT < level < armhole.length - SAME_POINT:
             raise CannotChange(
@@ -44,19 +52,18 @@ class ScoopArmhole(Change):
                 "its level lies on the end of the armhole",
                 "choose a place between shoulder point and underarm",
             )
+        return level
 
-        def hollowed(line: Chain, by: float) -> Chain:
+    def made(self, draft: Draft, by: float) -> Draft:
+        piece, level = draft.piece(self.piece), self._level(draft)
+
+        def hollowed(line: Chain) -> Chain:
             stations = [line.length * k / _STEPS for k in range(1, _STEPS)]
             inward = line.tangent_at(level) * piece.inward
             weight = fade.swelling(0.0, level, line.length)
             return line.cut_at([*stations, level]).shifted(inward * by, weight)
 
-        def attempt(by: float) -> Draft:
-            changed = piece.with_edges(reshaped(armhole, lambda line: hollowed(line, by)))
-            require_simple(self, changed, "armhole", by)
-            return draft.with_pieces(changed)
-
-        return or_furthest(self.kind, draft, attempt, self.by, (self.piece, "armhole"))
+        return draft.with_pieces(piece.with_edges(reshaped(piece.edge("armhole"), hollowed)))
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return (f"{self.piece}.chest-width",)

@@ -1,6 +1,7 @@
 """seam-allowance: how much cloth is cut outside the seam lines."""
 
-from trueup.geometry.changes.base import Change, kind, length, name, require_one_of
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import length, name, require_one_of
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.measuring.measures import allowance_measure
 from trueup.geometry.pieces.allowances import HEM, allowed
@@ -15,8 +16,8 @@ class SeamAllowance(Change):
     off, for an edge that is bound. The seam lines stay as they are.
     """
 
-    edge: str | None = name("full name of one edge, such as front.side", None)
-    piece: str | None = name("piece whose seams all get it, but not fold and hem", None)
+    edge: str | None = name("full name of one edge, such as front.side", None, of="edge")
+    piece: str | None = name("piece whose seams all get it, but not fold and hem", None, of="piece")
     by: float = length("width of the allowance", low=0, high=200)
 
     def __post_init__(self) -> None:

@@ -3,7 +3,8 @@
 import cmath
 import math
 
-from trueup.geometry.changes.base import Change, kind, name
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import name
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import degrees_between, dot
@@ -33,7 +34,7 @@ class ShapeNeck(Change):
 
     phrases = ("shape the neck line",)
 
-    piece: str = name("piece whose neck line is drawn", choices=("front", "back"))
+    piece: str = name("piece whose neck line is drawn", choices=("front", "back"), of="piece")
     shape: str = name("the shape of the neck line", choices=(ROUND, V, SQUARE))
 
     def apply(self, draft: Draft) -> Draft:

@@ -3,7 +3,9 @@
 import math
 from dataclasses import replace
 
-from trueup.geometry.changes.base import Change, kind, length, require_simple
+from trueup.geometry.changes.base import kind
+from trueup.geometry.changes.by_amount import ByAmount
+from trueup.geometry.changes.parameters import length
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines import fade
 from trueup.geometry.lines.chain import Chain
@@ -14,7 +16,6 @@ from trueup.geometry.pieces.closed_line import closed, reshaped, smoothed_at
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Edge, Notch, Piece
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.redrawing.largest_amount import or_furthest
 from trueup.geometry.redrawing.move_corner import start_carried, turned_about_start
 from trueup.geometry.tolerance import SAME_AREA, SAME_DIRECTION, SAME_POINT
 
@@ -24,7 +25,7 @@ _STEPS = 12
 
 
 @kind("shift-shoulder")
-class ShiftShoulder(Change):
+class ShiftShoulder(ByAmount):
     """Bring the shoulder seam forward at the shoulder point; a negative amount takes it back.
 
     The seam is turned about the neck point until the front's shoulder point has moved by the
@@ -40,21 +41,16 @@ class ShiftShoulder(Change):
     in or let out.
     """
 
+    about = "shoulder"
+    finished = False
     phrases = ("bring the shoulder seam forward", "take the shoulder seam back")
 
     by: float = length(
         "how far forward the seam moves at the shoulder", low=-80, high=80, zero=False
     )
 
-    def apply(self, draft: Draft) -> Draft:
+    def made(self, draft: Draft, by: float) -> Draft:
         front, back = draft.piece(FRONT), draft.piece(BACK)
-
-        def attempt(by: float) -> Draft:
-            return self._shifted(draft, front, back, by)
-
-        return or_furthest(self.kind, draft, attempt, self.by, (FRONT, "shoulder"))
-
-    def _shifted(self, draft: Draft, front: Piece, back: Piece, by: float) -> Draft:
         giver, taker = (front, back) if by > 0 else (back, front)
         radians = self._angle(front, by)
         new_giver, bit = self._taken(giver, radians)
@@ -62,8 +58,6 @@ class ShiftShoulder(Change):
         changed = _evened(new_giver, new_taker, front.area + back.area)
         if changed is None:
             raise self._refusal(giver.name, "armhole", "the armholes cannot be evened out")
-        for piece in changed:
-            require_simple(self, piece, "shoulder", by)
         return _with_crown(draft.with_pieces(*changed), math.copysign(bit.length, by))
 
     def _refusal(self, piece: str, edge: str, reason: str) -> CannotChange:

@@ -1,37 +1,39 @@
 """shorten-shoulder: bring the shoulder point in along the seam, front and back alike."""
 
-from trueup.geometry.changes.base import Change, kind, length, require_simple
+from trueup.geometry.changes.base import kind
+from trueup.geometry.changes.by_amount import ByAmount
+from trueup.geometry.changes.parameters import length
 from trueup.geometry.measuring.measures import CAP_EASE
-from trueup.geometry.pieces.bodice import bodice_names
+from trueup.geometry.pieces.bodice import bodice_names, bodice_pieces
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.largest_amount import both_or_furthest
 from trueup.geometry.redrawing.move_corner import end_cut, end_motion, start_carried
 
 
-@kind("shorten-shoulder")
-class ShortenShoulder(Change):
+@kind("shorten-shoulder", version=2, unfinished=1)
+class ShortenShoulder(ByAmount):
     """Bring the shoulder point in along the shoulder seam, on front and back by the same amount.
 
     The armhole is redrawn up to the new shoulder point, fading to nothing at the underarm, and
-    meets the shoulder at the angle it had. The neck point and the underarm stay. A negative
+    meets the shoulder at the angle it had. The neck point and the underarm stay. It comes in far
+    down: on a block of bust 88 cm, 10 mm off the shoulder take 8 mm off the width of the front
+    40 mm below the shoulder point, 6.5 mm off it 60 mm below and 3 mm 100 mm below. A negative
     amount lengthens: the seam is drawn on straight.
     """
 
+    about = "shoulder"
     phrases = ("shorten the shoulder", "lengthen the shoulder")
 
     by: float = length("how much shorter each shoulder becomes", low=-150, high=150, zero=False)
 
-    def apply(self, draft: Draft) -> Draft:
-        return both_or_furthest(self.kind, draft, self._on, self.by, "shoulder")
+    def made(self, draft: Draft, by: float) -> Draft:
+        return draft.with_pieces(*(self._on(piece, by) for piece in bodice_pieces(draft)))
 
     def _on(self, piece: Piece, by: float) -> Piece:
         old = piece.edge("shoulder")
         shoulder = end_cut(old, by, self.kind, piece.name)
         armhole = start_carried(piece.edge("armhole"), end_motion(old, shoulder), shoulder.end)
-        changed = piece.with_edges(shoulder, armhole)
-        require_simple(self, changed, "shoulder", by)
-        return changed
+        return piece.with_edges(shoulder, armhole)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         return tuple(f"{name}.shoulder" for name in bodice_names(draft))

@@ -2,14 +2,15 @@
 
 import math
 
-from trueup.geometry.changes.base import Change, flag, kind, length, require_simple
+from trueup.geometry.changes.base import kind
+from trueup.geometry.changes.by_amount import ByAmount
+from trueup.geometry.changes.parameters import flag, length
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines.points import Motion, turn_between
 from trueup.geometry.measuring.measures import CAP_EASE, sewn_span
-from trueup.geometry.pieces.bodice import bodice_names
+from trueup.geometry.pieces.bodice import bodice_names, bodice_pieces
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Edge, Piece
-from trueup.geometry.redrawing.largest_amount import both_or_furthest
 from trueup.geometry.redrawing.move_corner import (
     both_carried,
     start_carried,
@@ -22,8 +23,8 @@ from trueup.geometry.redrawing.move_corner import (
 _STEEPEST = math.sin(math.radians(75))
 
 
-@kind("slope-shoulder")
-class SlopeShoulder(Change):
+@kind("slope-shoulder", version=2, unfinished=1)
+class SlopeShoulder(ByAmount):
     """Lower the shoulder point by an amount, measured square down; a negative amount raises it.
 
     On front and back the shoulder seam, any dart in it closed, is turned about the neck point, so
@@ -35,13 +36,14 @@ class SlopeShoulder(Change):
     armhole keeps its depth and, but for its top, its shape; the side seams grow shorter by it.
     """
 
+    about = "shoulder"
     phrases = ("lower the shoulder point", "raise the shoulder point")
 
     by: float = length("how far the shoulder point is lowered", low=-150, high=150, zero=False)
     with_underarm: bool = flag("lower the underarm by the same amount, keeping the armhole's shape")
 
-    def apply(self, draft: Draft) -> Draft:
-        return both_or_furthest(self.kind, draft, self._on, self.by, "shoulder")
+    def made(self, draft: Draft, by: float) -> Draft:
+        return draft.with_pieces(*(self._on(piece, by) for piece in bodice_pieces(draft)))
 
     def _on(self, piece: Piece, by: float) -> Piece:
         old = piece.edge("shoulder")
@@ -53,11 +55,8 @@ class SlopeShoulder(Change):
             new_side = start_cut(side, by, self.kind, piece.name)
             below = start_motion(side, new_side)
             armhole = both_carried(armhole, moved, below, shoulder.end, new_side.start)
-            changed = piece.with_edges(neck, shoulder, armhole, new_side)
-        else:
-            changed = piece.with_edges(neck, shoulder, start_carried(armhole, moved, shoulder.end))
-        require_simple(self, changed, "shoulder", by)
-        return changed
+            return piece.with_edges(neck, shoulder, armhole, new_side)
+        return piece.with_edges(neck, shoulder, start_carried(armhole, moved, shoulder.end))
 
     def _neck(self, neck: Edge, radians: float) -> Edge:
         """Return the neck line turned at its end along with the shoulder."""

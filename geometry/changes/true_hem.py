@@ -1,21 +1,21 @@
 """true-hem: lengthen or shorten a hem at the side so that the side seams walk equal."""
 
-from trueup.geometry.changes.base import Change, kind, length, name, require_simple
+from trueup.geometry.changes.base import kind
+from trueup.geometry.changes.by_amount import ByAmount
+from trueup.geometry.changes.parameters import length, name
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.measuring.measures import seam_measure
 from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.bodice import BACK, FRONT
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.largest_amount import or_furthest
 from trueup.geometry.redrawing.move_corner import end_cut, end_motion, start_carried
-from trueup.geometry.tolerance import SAME_POINT
 
 SIDE_SEAM = "side-seam"
 
 
-@kind("true-hem")
-class TrueHem(Change):
+@kind("true-hem", version=2, unfinished=1)
+class TrueHem(ByAmount):
     """Lengthen a hem at the side seam, blended to nothing at the centre, so that the sides match.
 
     Without an amount, the piece's side becomes as long as the side it is sewn to; with one it
@@ -24,31 +24,26 @@ class TrueHem(Change):
     centre stays. Use it after taking in a dart at the side (common practice, no source).
     """
 
+    about = "hem"
     phrases = ("true the hem",)
 
-    piece: str = name("piece whose hem is trued", choices=(FRONT, BACK))
+    piece: str = name("piece whose hem is trued", choices=(FRONT, BACK), of="piece")
     by: float | None = length(
         "how much longer the side becomes; what is missing unless given", None, low=-300, high=300
     )
 
-    def apply(self, draft: Draft) -> Draft:
-        piece = draft.piece(self.piece)
-        by = true_hem_amount(draft, self.piece) if self.by is None else self.by
-        if abs(by) < SAME_POINT:
-            return draft
+    def wanted(self, draft: Draft) -> float:
+        draft.piece(self.piece)
+        return true_hem_amount(draft, self.piece) if self.by is None else self.by
 
-        def attempt(by: float) -> Draft:
-            return draft.with_pieces(self._on(piece, by))
-
-        return or_furthest(self.kind, draft, attempt, by, (piece.name, "hem"))
+    def made(self, draft: Draft, by: float) -> Draft:
+        return draft.with_pieces(self._on(draft.piece(self.piece), by))
 
     def _on(self, piece: Piece, by: float) -> Piece:
         old = piece.edge("side")
         side = end_cut(old, -by, self.kind, piece.name)
         hem = start_carried(piece.edge("hem"), end_motion(old, side), side.end)
-        changed = piece.with_edges(side, hem)
-        require_simple(self, changed, "hem", by)
-        return changed
+        return piece.with_edges(side, hem)
 
     @property
     def trues(self) -> bool:
@@ -70,8 +65,7 @@ def true_hem_amount(draft: Draft, piece: str) -> float:
     seam = draft.seam(SIDE_SEAM)
     draft.piece(piece)
     ease = walk(draft, seam).ease
-    missing = min(max(ease, seam.ease_low), seam.ease_high) - ease
-    return missing * _sign(seam, piece)
+    return -seam.allowed.excess(ease) * _sign(seam, piece)
 
 
 def _sign(seam: Seam, piece: str) -> float:

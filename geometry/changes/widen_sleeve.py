@@ -1,6 +1,8 @@
 """widen-sleeve: move both sides of the sleeve out, at the biceps, at the hem, or at both."""
 
-from trueup.geometry.changes.base import Change, kind, length, require_simple
+from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.parameters import length
+from trueup.geometry.changes.sound import require_simple
 from trueup.geometry.errors import BadParameter, CannotChange
 from trueup.geometry.measuring.gathers import gathered
 from trueup.geometry.measuring.measures import CAP_EASE
@@ -12,13 +14,14 @@ _NARROWEST = 0.4
 """A sleeve keeps at least this share of its width: below it no arm goes in."""
 
 
-@kind("widen-sleeve")
+@kind("widen-sleeve", version=2)
 class WidenSleeve(Change):
     """Widen the sleeve by an amount at the biceps, both sides alike; a negative amount narrows it.
 
     The crown keeps its height, the hem its width unless `hem` says how much wider that becomes in
-    all. The cap grows longer with the width and holds more ease; cloth that is to be gathered
-    into the armhole is given as `gathers`, and the armhole seam then takes as much more ease.
+    all. The cap grows longer with the width and holds more ease; it still runs on smoothly across
+    the sleeve seam. Cloth that is to be gathered into the armhole is given as `gathers`: the
+    armhole seam then takes as much more ease, and asks for as much of it as the cap gained.
     """
 
     phrases = ("widen the sleeve", "narrow the sleeve")
@@ -39,12 +42,12 @@ class WidenSleeve(Change):
 
         def attempt(amount: float) -> Draft:
             by, hem_by = (amount, self.hem) if self.by else (0.0, amount)
-            changed = recut(sleeve, by / 2, 0.0, hem_by / 2)
+            changed = recut(sleeve, by / 2, 0.0, hem_by / 2, smooth=True)
             require_simple(self, changed, "cap", amount)
             return draft.with_pieces(changed)
 
         widened = or_furthest(self.kind, draft, attempt, self.by or self.hem, (SLEEVE, "cap"))
-        return gathered(widened, self.gathers)
+        return gathered(draft, widened, self.gathers)
 
     def _require_width(self, edge: str, width: float, by: float) -> None:
         if width + by < width * _NARROWEST:

@@ -8,6 +8,16 @@ from trueup.geometry.units import Unit, format_length
 
 _JOINING = ("by", "to", "at", "from", "over", "through", "towards", "along")
 _PLACES = ("piece", "edge", "dart")
+"""What is a place on a draft; a seam is told of, but is none."""
+
+
+def places_named(change: Any) -> tuple[str, ...]:
+    """Return the parameters of a change that name a piece, an edge or a dart."""
+    return tuple(
+        field.name
+        for field in dataclasses.fields(change)
+        if field.metadata["type"] == "name" and field.metadata.get("of") in _PLACES
+    )
 
 
 def worded(change: Any, phrase: str, unit: Unit, by: float | None = None) -> str:
@@ -16,13 +26,14 @@ def worded(change: Any, phrase: str, unit: Unit, by: float | None = None) -> str
     `by` (mm) is told instead of the change's own amount, where the phrase has turned its sign
     into a word. What is at its default, and no place, is left out.
     """
-    fields = sorted(dataclasses.fields(change), key=lambda field: field.name not in _PLACES)
+    places = places_named(change)
+    fields = sorted(dataclasses.fields(change), key=lambda field: field.name not in places)
     words = [phrase]
     for field in fields:
         value = getattr(change, field.name)
         if field.name == "by" and by is not None:
             value = by
-        if value is None or (field.name not in _PLACES and value == _default(field)):
+        if value is None or (field.name not in places and value == _default(field)):
             continue
         words.append(_told(field, value, unit, phrase))
     return " ".join(words)

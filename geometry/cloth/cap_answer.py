@@ -6,6 +6,7 @@ from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.measuring.measures import CAP_SEAM
 from trueup.geometry.measuring.walk import run_length
+from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.units import Unit
 
@@ -52,7 +53,7 @@ class CapAnswer:
     @property
     def excess(self) -> float:
         """Return how far the new ease lies outside the range; negative below, 0 inside."""
-        return min(self.new_ease - self.low, 0.0) + max(self.new_ease - self.high, 0.0)
+        return Band(self.low, self.high).excess(self.new_ease)
 
     @property
     def fits(self) -> bool:
@@ -72,9 +73,9 @@ def cap_answer(old: Draft, new: Draft) -> CapAnswer | None:
         run_length(old, then.side),
         run_length(old, then.mate),
         run_length(new, now.mate),
-        now.ease_low,
-        now.ease_high,
-        now.tolerance,
+        now.allowed.low,
+        now.allowed.high,
+        now.allowed.tolerance,
     )
 
 

@@ -9,17 +9,18 @@ from itertools import pairwise
 
 import numpy as np
 import shapely
+from shapely.affinity import affine_transform
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from trueup.geometry.cloth.areas_moved import Line
-from trueup.geometry.cloth.cut_cloth import LEAST, ClothAnswer, Possible, Reason
+from trueup.geometry.cloth.cut_cloth import LEAST, NOTHING, ClothAnswer, Possible, Reason
 from trueup.geometry.cloth.cutting_line import cutting_edges, cutting_line
 from trueup.geometry.cloth.laid_edge import LaidEdge, laid_edge, lying_cloth, need_of
-from trueup.geometry.comparing.laying import grain, laid, moved
+from trueup.geometry.comparing.laying import grain, laying, moved
 from trueup.geometry.lines.points import Motion, Point, coordinates
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.tolerance import FLATTEN, UNCHANGED
+from trueup.geometry.tolerance import FLATTEN, OUTLINE_GRID, UNCHANGED
 
 
 @dataclass(frozen=True)
@@ -39,22 +40,55 @@ class ClothAreas:
 
 
 def cloth_areas(
-    cloth: Polygon, old: Piece, new: Piece, answer: ClothAnswer, least: float = LEAST
+    cloth: Polygon,
+    old: Piece,
+    new: Piece,
+    answer: ClothAnswer,
+    least: float = LEAST,
+    lacked: Mapping[str, float] = NOTHING,
 ) -> ClothAreas:
     """Return where the answer for a piece lies on its cloth.
 
-    `cloth`, `old`, `new` and `least` are those the answer was found for by `compare_cloth`.
+    `cloth`, `old`, `new`, `least` and `lacked` are those it was found for by `compare_cloth`.
     """
-    lying = moved(laid(new, old), Motion(shift=grain(old) * answer.slide))
+    lying = moved(new, _lying(old, new, answer))
     unfolded = lying_cloth(cloth, old, new)
     edges: dict[str, LaidEdge] = {}
     for edge in lying.edges:
-        need = need_of(unfolded, old, edge, least)
+        need = need_of(unfolded, old, edge, least, lacked.get(edge.name, 0.0))
         edges[edge.name] = laid_edge(unfolded, old, edge, Line.along(edge), lying.inward, need)
     short = [edges[edge.edge] for edge in answer.edges if edge.reason is Reason.CLOTH]
     lacking = shapely.union_all([_lacking(edge) for edge in short]).difference(unfolded.lying)
     places = {name: edge.place for name, edge in edges.items()}
     return ClothAreas(lying, lacking, _cut_off(cloth, old, lying, answer), places)
+
+
+def altered_cloth(
+    cloth: Polygon,
+    old: Piece,
+    new: Piece,
+    answer: ClothAnswer,
+    least: float = LEAST,
+    lacked: Mapping[str, float] = NOTHING,
+) -> Polygon:
+    """Return the cloth of a piece that is altered as its answer says, in the frame of `new`, mm.
+
+    What is taken in is cut back to the new cutting line; nothing is added anywhere.
+    """
+    left = cloth.difference(cloth_areas(cloth, old, new, answer, least, lacked).cut_off)
+    back = _lying(old, new, answer).inverse()
+    turn, shift = back.rotation, back.shift
+    # Points are turned and shifted in the plane: x, y -> ax + by + c, dx + ey + f.
+    matrix = (turn.real, -turn.imag, turn.imag, turn.real, shift.real, shift.imag)
+    # On a grid the outline stays one closed line that nowhere crosses itself when it is drawn.
+    lying = shapely.set_precision(affine_transform(left, matrix), OUTLINE_GRID)
+    largest = max(shapely.get_parts(lying), key=shapely.area)
+    return Polygon(largest.exterior)
+
+
+def _lying(old: Piece, new: Piece, answer: ClothAnswer) -> Motion:
+    """Return the motion by which a new piece is laid on its cloth."""
+    return Motion(shift=grain(old) * answer.slide).after(laying(new, old))
 
 
 def _lacking(edge: LaidEdge) -> BaseGeometry:

@@ -4,9 +4,10 @@ Cloth can be taken in at will, and let out as far as its allowance goes. Every p
 seam line needs some cloth around it; where it lies too near to the cut, or beyond it, cloth lacks.
 """
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,6 +22,9 @@ from trueup.geometry.tolerance import ENOUGH_CLOTH, UNCHANGED
 
 LEAST = 6.0
 """The narrowest allowance a seam is sewn with, mm: 1/4 in (common practice, no source)."""
+
+NOTHING: Mapping[str, float] = MappingProxyType({})
+"""No cloth lacked on any edge."""
 
 
 class Possible(StrEnum):
@@ -106,39 +110,55 @@ def compare_cloth(
     new: Piece,
     stitched_down: Collection[str],
     least: float = LEAST,
+    *,
+    as_cut: Piece | None = None,
+    lacked: Mapping[str, float] = NOTHING,
 ) -> ClothAnswer:
     """Return whether the corrected seam lines of a piece can be sewn on cut cloth, edge by edge.
 
-    `cloth` is the outline as cut, mm, in the frame of the `old` piece. The `new` piece is laid on
+    `cloth` is the outline as it is, mm, in the frame of the `old` piece. The `new` piece is laid on
     it with fold on fold and grain parallel, and slid along the grain to where the least is lacking,
     unless an edge of it is in `stitched_down` (`front.armhole`) and so holds it. A corrected line
     needs `least` mm of cloth around it, or as much as the old one had where that was less; a fold
     needs none and must not move.
+
+    Of cloth that was altered since, `old` is the piece it was altered to; what is stitched down or
+    folded still lies as in the piece `as_cut`, and `lacked` says by how much (mm, by edge) cloth
+    lacked then, so that an edge lies that far inside of where `old` has it.
     """
     new = laid(new, old)
+    first = old if as_cut is None else laid(as_cut, old)
     lying = lying_cloth(cloth, old, new)
     sewn = [edge for edge in new.edges if edge.name != new.fold]
     lines = {edge.name: Line.along(edge) for edge in sewn}
-    needs = {edge.name: need_of(lying, old, edge, least) for edge in sewn}
+    needs = {e.name: need_of(lying, old, e, least, lacked.get(e.name, 0.0)) for e in sewn}
+    fast = {name for name in new.edge_names if f"{new.name}.{name}" in stitched_down}
+    sewn_as = {edge.name: first if edge.name in fast else old for edge in sewn}
     down = grain(old)
 
     def laid_at(slide: float) -> list[LaidEdge]:
         step = down * slide
         return [
-            laid_edge(lying, old, edge, lines[edge.name].moved(step), new.inward, needs[edge.name])
+            laid_edge(
+                lying,
+                sewn_as[edge.name],
+                edge,
+                lines[edge.name].moved(step),
+                new.inward,
+                needs[edge.name],
+            )
             for edge in sewn
         ]
 
     def lacking(slide: float) -> float:
         return max(one.worst for one in laid_at(slide))
 
-    held = any(f"{new.name}.{name}" in stitched_down for name in new.edge_names)
-    slide = 0.0 if held else best_slide(lacking, ENOUGH_CLOTH)
+    slide = 0.0 if fast else best_slide(lacking, ENOUGH_CLOTH)
     found = {one.edge.name: one for one in laid_at(slide)}
     answers = [
-        _fold_answer(old, new, edge)
+        _fold_answer(first, new, edge)
         if edge.name == new.fold
-        else _answer(found[edge.name], f"{new.name}.{edge.name}" in stitched_down)
+        else _answer(found[edge.name], edge.name in fast)
         for edge in new.edges
     ]
     return ClothAnswer(new.name, slide, lacking(0.0), tuple(answers))

@@ -56,8 +56,14 @@ def lying_cloth(cloth: Polygon, old: Piece, new: Piece) -> Cloth:
     return Cloth.unfolded(cloth, (fold.start, fold.end))
 
 
-def need_of(lying: Cloth, old: Piece, edge: Edge, least: float) -> Need:
-    """Return what an edge needs, which is `least` mm, and no more than it was sewn with."""
+def need_of(lying: Cloth, old: Piece, edge: Edge, least: float, lacked: float = 0.0) -> Need:
+    """Return what an edge needs, which is `least` mm, and no more than it was sewn with.
+
+    Where cloth lacked when it was sewn last, by `lacked` mm at worst, its old line is where it was
+    wanted then: it could not even be let out that far.
+    """
+    if lacked > 0:
+        return Need(least, -lacked)
     if edge.name not in old.edge_names:
         return Need(least, 0.0)
     line = Line.along(old.edge(edge.name))

@@ -22,6 +22,12 @@ def laid(new: Piece, old: Piece) -> Piece:
 
     A piece without a fold keeps its place across the grain.
     """
+    motion = laying(new, old)
+    return new if motion == Motion() else moved(new, motion)
+
+
+def laying(new: Piece, old: Piece) -> Motion:
+    """Return the motion by which a new piece is laid on the old one (`laid`)."""
     motion = Motion()
     if new.grainline and old.grainline:
         turn = turn_between(
@@ -34,7 +40,7 @@ def laid(new: Piece, old: Piece) -> Piece:
         across = unit(fold.end - fold.start) * 1j
         middle = motion((new.edge(new.fold).start + new.edge(new.fold).end) / 2)
         motion = Motion(shift=across * dot(fold.start - middle, across)).after(motion)
-    return new if motion == Motion() else moved(new, motion)
+    return motion
 
 
 def grain(piece: Piece) -> complex:

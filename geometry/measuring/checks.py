@@ -1,70 +1,34 @@
 """Check a draft: do its seams sew together, its darts close and its lines run on smoothly.
 
-seam          a seam walks outside the ease its sides are allowed (error, mm)
+seam          a seam, or a section of it, walks outside the ease it is allowed (error, mm)
 legs          the two legs of a dart differ (error, mm)
 outline       the outline of a piece crosses itself (error, mm of outline caught in the loop)
 dart-outside  a dart runs out of the cloth (error, mm of its sewing line that lie outside)
 kink          an edge that runs on across a seam turns there (warning, degrees)
 dart-kink     an edge turns where a dart on it is closed (warning, degrees)
+wave          an edge, as sewn, bends back and forth (warning, mm that it stands out)
+radius        an edge, as sewn, bends too tightly (warning, mm)
+cloth-left    a dart leaves too little cloth up to the next line (warning, mm)
+narrow        two edges leave too little cloth between them (warning, mm)
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from enum import StrEnum
 from functools import lru_cache
 
 from shapely.geometry import LineString, Polygon
 
 from trueup.geometry.lines.polygons import polygon, polyline
-from trueup.geometry.measuring.walk import walk
+from trueup.geometry.measuring.cloth_left import cloth_findings
+from trueup.geometry.measuring.fairness import fairness_findings
+from trueup.geometry.measuring.finding import Finding, Place, Severity
+from trueup.geometry.measuring.seams import seam_finding
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.corner import corner_degrees, edges_at
 from trueup.geometry.pieces.crossing import crossing
-from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
+from trueup.geometry.pieces.draft import Draft, Join
 from trueup.geometry.pieces.piece import InnerDart, Mouth, Piece
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import FLATTEN, LEGS_EQUAL, SMOOTH_JOIN_DEGREES
-
-Place = tuple[str, str]
-
-
-class Severity(StrEnum):
-    """How much a finding matters: an error does not sew, a warning does not lie well."""
-
-    ERROR = "error"
-    WARNING = "warning"
-    NOTE = "note"
-
-
-@dataclass(frozen=True)
-class Finding:
-    """One thing that does not hold.
-
-    `piece` and `edge` name a place of the draft; for `legs`, `dart-kink` and `dart-outside`,
-    `edge` is the name of the dart. `measured` and the allowed `low` to `high` are mm, or degrees
-    for the two kinks; `excess`, never negative, is how far `measured` lies outside. `edges` are
-    all the edges, as (piece, edge), on which the finding hangs. The message is a sentence for a
-    maker.
-    """
-
-    code: str
-    severity: Severity
-    piece: str
-    edge: str
-    measured: float
-    low: float
-    high: float
-    message: str
-    edges: tuple[Place, ...]
-
-    @property
-    def excess(self) -> float:
-        """Return how far the measured value lies outside the allowed range; 0 at its limit."""
-        return max(self.low - self.measured, self.measured - self.high, 0.0)
-
-    @property
-    def key(self) -> tuple[str, str, str]:
-        """Return code, piece and edge: the same for the same trouble, whatever its amount."""
-        return self.code, self.piece, self.edge
 
 
 def check(draft: Draft) -> tuple[Finding, ...]:
@@ -74,7 +38,7 @@ def check(draft: Draft) -> tuple[Finding, ...]:
     corner that the draft does not have.
     """
     found = [finding for piece in draft.pieces for finding in piece_findings(piece)]
-    found.extend(finding for seam in draft.seams if (finding := _walked(draft, seam)))
+    found.extend(finding for seam in draft.seams if (finding := seam_finding(draft, seam)))
     places: set[Place] = set()
     for join in draft.joins:
         # An armhole runs on at both its ends: the second join is told by its other edge.
@@ -88,38 +52,9 @@ def check(draft: Draft) -> tuple[Finding, ...]:
 
 @lru_cache(maxsize=512)
 def piece_findings(piece: Piece) -> tuple[Finding, ...]:
-    """Return what does not hold in one piece by itself: its outline and its darts."""
-    return (*_outline(piece), *_edge_darts(piece), *_inner_darts(piece))
-
-
-def _walked(draft: Draft, seam: Seam) -> Finding | None:
-    walked = walk(draft, seam)
-    if walked.matches:
-        return None
-    side, mate = _sewn(seam.side), _sewn(seam.mate)
-    if seam.ease_low == seam.ease_high == 0:
-        longer, shorter = (side, mate) if walked.ease > 0 else (mate, side)
-        verdict = f"{longer} is {abs(walked.ease):.1f} mm longer than {shorter}"
-        allowed = f"they may differ by {seam.tolerance:.1f} mm"
-    else:
-        verdict = f"the ease is {walked.ease:.1f} mm"
-        allowed = f"{seam.ease_low:.1f} to {seam.ease_high:.1f} mm are allowed"
-    return Finding(
-        "seam",
-        Severity.ERROR,
-        seam.side[0].piece,
-        seam.side[0].edge,
-        walked.ease,
-        seam.ease_low,
-        seam.ease_high,
-        f"{side} measures {walked.side:.1f} mm and {mate} {walked.mate:.1f} mm: "
-        f"{verdict}; {allowed}.",
-        tuple((run.piece, run.edge) for run in seam.runs),
-    )
-
-
-def _sewn(runs: tuple[Run, ...]) -> str:
-    return " + ".join(str(run) for run in runs)
+    """Return what does not hold in one piece by itself: its outline, its darts and its lines."""
+    own = (*_outline(piece), *_edge_darts(piece), *_inner_darts(piece))
+    return (*own, *fairness_findings(piece), *cloth_findings(piece))
 
 
 def _joined(draft: Draft, join: Join, place: Place) -> Finding | None:
@@ -135,9 +70,15 @@ def _joined(draft: Draft, join: Join, place: Place) -> Finding | None:
         total,
         join.degrees - SMOOTH_JOIN_DEGREES,
         join.degrees + SMOOTH_JOIN_DEGREES,
-        f"{first} and {second} meet at {total:.1f} degrees where they are sewn together at the "
-        f"{join.first[2]}; {join.degrees:.0f} would be right, and "
-        f"{SMOOTH_JOIN_DEGREES:.0f} more or less are allowed.",
+        said(
+            "kink-of-ends" if first == second else "kink",
+            first=first,
+            second=second,
+            corner=join.first[2],
+            measured=total,
+            right=join.degrees,
+            slack=SMOOTH_JOIN_DEGREES,
+        ),
         tuple((piece.name, e.name) for piece, corner in corners for e in edges_at(piece, corner)),
     )
 
@@ -146,9 +87,7 @@ def _outline(piece: Piece) -> Iterator[Finding]:
     crossed = crossing(piece)
     if crossed is None:
         return
-    where = f"{piece.name}.{crossed.edge}"
-    if crossed.other != crossed.edge:
-        where = f"{where} and {piece.name}.{crossed.other}"
+    places = {"place": f"{piece.name}.{crossed.edge}", "other": f"{piece.name}.{crossed.other}"}
     yield Finding(
         "outline",
         Severity.ERROR,
@@ -157,8 +96,12 @@ def _outline(piece: Piece) -> Iterator[Finding]:
         crossed.loop,
         0.0,
         0.0,
-        f"The outline of {piece.name} crosses or touches itself at {where}; "
-        f"{crossed.loop:.1f} mm of it are caught in the loop.",
+        said(
+            "outline" if crossed.other == crossed.edge else "outline-of-two",
+            piece=piece.name,
+            loop=crossed.loop,
+            **places,
+        ),
         tuple(sorted({(piece.name, crossed.edge), (piece.name, crossed.other)})),
     )
 
@@ -181,9 +124,13 @@ def _edge_darts(piece: Piece) -> Iterator[Finding]:
                     kink,
                     0.0,
                     SMOOTH_JOIN_DEGREES,
-                    f"{piece.name}.{edge.name} turns by {kink:.1f} degrees where the dart "
-                    f"{piece.name}.{mouth.dart.name} is closed; "
-                    f"{SMOOTH_JOIN_DEGREES:.0f} are allowed.",
+                    said(
+                        "dart-kink",
+                        place=f"{piece.name}.{edge.name}",
+                        dart=f"{piece.name}.{mouth.dart.name}",
+                        measured=kink,
+                        allowed=SMOOTH_JOIN_DEGREES,
+                    ),
                     place,
                 )
     yield from _darts_outside(piece)
@@ -201,8 +148,14 @@ def _legs(piece: Piece, mouth: Mouth, place: tuple[Place, ...]) -> Iterator[Find
             difference,
             0.0,
             LEGS_EQUAL,
-            f"The legs of the dart {piece.name}.{mouth.dart.name} measure {first:.1f} mm and "
-            f"{second:.1f} mm: they differ by {difference:.1f} mm; {LEGS_EQUAL:.1f} mm is allowed.",
+            said(
+                "legs",
+                dart=f"{piece.name}.{mouth.dart.name}",
+                first=first,
+                second=second,
+                measured=difference,
+                allowed=LEGS_EQUAL,
+            ),
             place,
         )
 
@@ -247,7 +200,6 @@ def _outside(
             length,
             0.0,
             0.0,
-            f"The dart {piece.name}.{dart} runs out of the cloth: {length:.1f} mm of its sewing "
-            "line lie outside the piece.",
+            said("dart-outside", dart=f"{piece.name}.{dart}", measured=length),
             tuple((piece.name, edge) for edge in edges),
         )

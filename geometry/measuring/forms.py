@@ -5,6 +5,8 @@ front.armhole.line      how long the straight way between its own ends is, darts
 front.bust.angle        the angle at the pivot of a dart that opens on an edge, radians
 front.bust.tip          how far the tip of a dart (the upper of two) lies from its mouth, mm
 front.waist.lower-tip   the same of the lower tip of a dart inside a piece
+side-seam.least         how much longer one side of a seam has to be than the other, mm
+side-seam.most          how much longer it may be, mm; of a section armhole-seam.front.most
 """
 
 from collections.abc import Mapping
@@ -13,6 +15,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from trueup.geometry.measuring.sections import sections_of
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Edge, Piece
@@ -44,7 +47,22 @@ def forms(draft: Draft) -> dict[str, Form]:
     found: dict[str, Form] = {}
     for piece in draft.pieces:
         found.update(piece_forms(piece))
+    for seam in draft.seams:
+        for part in (None, *sections_of(draft, seam)):
+            allowed = part.allowed if part else seam.allowed
+            name = seam.name if part is None else f"{seam.name}.{part.name}"
+            found[least_of(name)], found[most_of(name)] = (allowed.low,), (allowed.high,)
     return found
+
+
+def least_of(seam: str) -> str:
+    """Return the name of the least ease a seam, or a section of it, may hold."""
+    return f"{seam}.least"
+
+
+def most_of(seam: str) -> str:
+    """Return the name of the most ease a seam, or a section of it, may hold."""
+    return f"{seam}.most"
 
 
 @lru_cache(maxsize=512)

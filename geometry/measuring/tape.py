@@ -11,11 +11,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from trueup.geometry.lines.points import Motion, Point, cross, dot, turn_between
-from trueup.geometry.pieces.piece import Level, Piece
+from trueup.geometry.pieces.piece import Edge, Level, Piece
 from trueup.geometry.tolerance import SAME_POINT
 
 CENTRE = "centre"
 ARMHOLE = "armhole"
+CAP = "cap"
 BUST = "bust"
 
 _JUST_BELOW = 0.01
@@ -157,11 +158,31 @@ def level_width(piece: Piece, level: Level) -> float:
     if level.along:
         return piece.edge(level.along).length
     if CENTRE not in piece.edge_names:
-        return piece.width_at(level.y)
+        across = _across_the_sleeve if CAP in piece.edge_names else Piece.width_at
+        return across(piece, level.y)
     tape = tape_at(piece, level.y)
     if tape and level.name == BUST and _through_armhole(piece, tape):
         tape = _under_the_arm(piece, level.y)
     return tape.width if tape else 0.0
+
+
+def _across_the_sleeve(piece: Piece, y: float) -> float:
+    """Return the width of a sleeve on a level, straight across where the ends of its cap dip below.
+
+    The tape then lies from seam to seam, and not only on the cloth between the dips.
+    """
+    cap = piece.edge(CAP)
+    ends = max(cap.start.imag, cap.end.imag) - SAME_POINT
+    if not ends <= y < max(point.imag for point in cap.outline_points):
+        return piece.width_at(y)
+    before, after = piece.neighbours(CAP)
+    return abs(_on(before, y, cap.start) - _on(after, y, cap.end))
+
+
+def _on(seam: Edge, y: float, corner: Point) -> Point:
+    """Return where a seam crosses a level nearest to a corner of it."""
+    met = [point for part in seam.parts for point in part.meetings(complex(0, y), 1 + 0j)]
+    return min(met, key=lambda point: abs(point - corner), default=corner)
 
 
 def _through_armhole(piece: Piece, tape: Tape) -> bool:

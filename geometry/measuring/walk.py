@@ -1,16 +1,17 @@
 """Walk a seam: lay one seam line along the other, stepping over darts, and read what is left."""
 
 from dataclasses import dataclass
+from itertools import pairwise
 
-from trueup.geometry.pieces.draft import Draft, Run, Seam
-from trueup.geometry.tolerance import SAME_LENGTH
+from trueup.geometry.measuring.sections import sections_of, stations
+from trueup.geometry.pieces.draft import Draft, Run, Seam, Section
 
 
 @dataclass(frozen=True)
-class Walk:
-    """A seam walked: the sewn lengths of both sides, and the ease that side has over mate, mm."""
+class SectionWalk:
+    """A section of a seam walked: the sewn lengths of both sides on it, mm."""
 
-    seam: Seam
+    section: Section
     side: float
     mate: float
 
@@ -22,14 +23,37 @@ class Walk:
     @property
     def excess(self) -> float:
         """Return how far the ease lies outside the allowed range, mm; negative below, 0 inside."""
-        if self.ease < self.seam.ease_low:
-            return self.ease - self.seam.ease_low
-        return max(self.ease - self.seam.ease_high, 0.0)
+        return self.section.allowed.excess(self.ease)
 
     @property
     def matches(self) -> bool:
-        """Return whether the two sides sew together as the seam allows."""
-        return abs(self.excess) <= self.seam.tolerance + SAME_LENGTH
+        """Return whether the two sides sew together as the section allows."""
+        return self.section.allowed.holds(self.ease)
+
+
+@dataclass(frozen=True)
+class Walk:
+    """A seam walked: the sewn lengths of both sides, mm, in all and section by section."""
+
+    seam: Seam
+    side: float
+    mate: float
+    sections: tuple[SectionWalk, ...] = ()
+
+    @property
+    def ease(self) -> float:
+        """Return how much longer the first side is, mm; negative when it is too short."""
+        return self.side - self.mate
+
+    @property
+    def excess(self) -> float:
+        """Return how far the ease lies outside the allowed range, mm; negative below, 0 inside."""
+        return self.seam.allowed.excess(self.ease)
+
+    @property
+    def matches(self) -> bool:
+        """Return whether the two sides sew together as the seam allows, sections aside."""
+        return self.seam.allowed.holds(self.ease)
 
 
 def run_length(draft: Draft, runs: tuple[Run, ...]) -> float:
@@ -39,4 +63,13 @@ def run_length(draft: Draft, runs: tuple[Run, ...]) -> float:
 
 def walk(draft: Draft, seam: Seam) -> Walk:
     """Return the walk of a seam whose pieces the draft has; raises NoSuchName otherwise."""
-    return Walk(seam, run_length(draft, seam.side), run_length(draft, seam.mate))
+    side, mate = run_length(draft, seam.side), run_length(draft, seam.mate)
+    sections = sections_of(draft, seam)
+    ends = [(0.0, 0.0), *stations(draft, seam, sections), (side, mate)]
+    if len(ends) != len(sections) + 1:
+        return Walk(seam, side, mate)
+    walked = (
+        SectionWalk(section, after[0] - before[0], after[1] - before[1])
+        for section, (before, after) in zip(sections, pairwise(ends), strict=True)
+    )
+    return Walk(seam, side, mate, tuple(walked))

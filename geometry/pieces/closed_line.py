@@ -89,6 +89,7 @@ class ClosedLine:
             closed.dart.name,
             f"the new line no longer meets the dart {closed.dart.name}",
             "use a smaller amount or move the dart first",
+            dart=closed.dart.name,
         )
 
 

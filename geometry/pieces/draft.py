@@ -5,8 +5,12 @@ from dataclasses import dataclass, replace
 from typing import Self
 
 from trueup.geometry.errors import NoSuchName
+from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.piece import Dart, Edge, Mouth, Piece
 from trueup.geometry.tolerance import SEAM
+
+EVEN = Band(tolerance=SEAM)
+"""What two seam lines may differ by that should match."""
 
 
 @dataclass(frozen=True)
@@ -22,19 +26,34 @@ class Run:
 
 
 @dataclass(frozen=True)
+class Section:
+    """A stretch of a seam, from where the one before it ends, and the ease `allowed` on it, mm.
+
+    It ends where a mark of the side is sewn to a mark of the mate, `ends_at`: each is a notch, or
+    a corner at which two of its edges meet. The last section of a seam ends with it.
+    """
+
+    name: str
+    allowed: Band
+    ends_at: tuple[str, str] = ("", "")
+
+
+@dataclass(frozen=True)
 class Seam:
     """Two seam lines sewn together, each a run of edges from one common point.
 
-    `ease_low` to `ease_high` (mm) is how much longer `side` may be than `mate`, and `tolerance`
-    what may be missing beyond that before it counts.
+    `allowed` is how much longer `side` may be than `mate`, mm, in all; `sections` say where.
     """
 
     name: str
     side: tuple[Run, ...]
     mate: tuple[Run, ...]
-    ease_low: float = 0.0
-    ease_high: float = 0.0
-    tolerance: float = SEAM
+    allowed: Band = EVEN
+    sections: tuple[Section, ...] = ()
+
+    def moved(self, low: float, high: float) -> Self:
+        """Return the seam with the ends of what is allowed in all moved by so much, mm."""
+        return replace(self, allowed=self.allowed.moved(low, high))
 
     @property
     def runs(self) -> tuple[Run, ...]:

@@ -13,6 +13,7 @@ from typing import Any
 
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Point, unit
+from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
 from trueup.geometry.pieces.piece import Edge, Notch, Piece
@@ -104,8 +105,13 @@ def _seam(seam: Seam) -> list[Any]:
         seam.name,
         [_run(run) for run in seam.side],
         [_run(run) for run in seam.mate],
-        *(_on_grid(mm) for mm in (seam.ease_low, seam.ease_high, seam.tolerance)),
+        *(_on_grid(mm) for mm in _mm_of(seam.allowed)),
+        *([s.name, list(s.ends_at), *map(_on_grid, _mm_of(s.allowed))] for s in seam.sections),
     ]
+
+
+def _mm_of(band: Band) -> tuple[float, float, float]:
+    return band.low, band.high, band.tolerance
 
 
 def _run(run: Run) -> list[Any]:

@@ -83,16 +83,19 @@ def cap_height(cap: Edge) -> float:
 class ScaledCap:
     """A cap line, and the same with both ends moved out by `out` mm, the crown raised by `up` mm.
 
-    The two halves meet at the crown, where the line runs level, so it stays smooth there.
+    The crown moves `aside` mm along the cap line, away from its start. The two halves meet at the
+    crown, where the line runs level, so it stays smooth there.
     Raises CannotChange when a half would lose its width or the cap its height.
     """
 
     old: Chain
     out: float
     up: float
+    aside: float = 0.0
 
     def __post_init__(self) -> None:
-        room, height = min(self._top.before, self._top.after), abs(self._top.rise)
+        before, after = self._top.before + self.aside, self._top.after - self.aside
+        room, height = min(before, after), abs(self._top.rise)
         if room + self.out < SAME_POINT or height + self.up < SAME_POINT:
             raise CannotChange(
                 "shaping a cap",
@@ -109,8 +112,10 @@ class ScaledCap:
     @kept
     def chain(self) -> Chain:
         """Return the new cap line."""
-        before, after = _halves(self.old)
-        cubics = [*self._placed(before, self._top.before), *self._placed(after, self._top.after)]
+        before, after = halves(self.old)
+        wider = 1 + (self.out + self.aside) / self._top.before
+        narrower = 1 + (self.out - self.aside) / self._top.after
+        cubics = [*self._placed(before, wider), *self._placed(after, narrower)]
         move = self._across * self.out
         return _meeting(cubics, self.old.start - move, self.old.end + move)
 
@@ -118,14 +123,13 @@ class ScaledCap:
     def _across(self) -> complex:
         return (self.old.end - self.old.start) / abs(self.old.end - self.old.start)
 
-    def _placed(self, cubics: Iterable[Cubic], half: float) -> Iterator[Cubic]:
+    def _placed(self, cubics: Iterable[Cubic], wider: float) -> Iterator[Cubic]:
         start, across, before = self.old.start, self._across, self._top.before
-        wider = 1 + self.out / half
         higher = 1 + self.up / abs(self._top.rise)
 
         def place(point: Point) -> Point:
             seen = (point - start) / across
-            along = before + (seen.real - before) * wider
+            along = before + self.aside + (seen.real - before) * wider
             return start + across * complex(along, seen.imag * higher)
 
         return (Cubic(*map(place, cubic)) for cubic in cubics)
@@ -133,7 +137,7 @@ class ScaledCap:
     def carried(self, length: float) -> float:
         """Return where a mark, so many mm along the old line, comes to lie on the new one, mm."""
         index = 0
-        cubics = [cubic for half in _halves(self.old) for cubic in half]
+        cubics = [cubic for half in halves(self.old) for cubic in half]
         while index < len(cubics) - 1 and length > cubics[index].length:
             length -= cubics[index].length
             index += 1
@@ -143,7 +147,7 @@ class ScaledCap:
 
 
 @lru_cache(maxsize=64)
-def _halves(cap: Chain) -> tuple[tuple[Cubic, ...], tuple[Cubic, ...]]:
+def halves(cap: Chain) -> tuple[tuple[Cubic, ...], tuple[Cubic, ...]]:
     """Return the curves of a cap before its crown and after it."""
     top = crown(cap)
     before, at, after = cap.cubics[: top.index], cap.cubics[top.index], cap.cubics[top.index + 1 :]

@@ -5,7 +5,7 @@ import math
 from collections.abc import Callable
 
 from trueup.geometry.errors import CannotChange, NoSuchName
-from trueup.geometry.lines.polygons import polygon
+from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.measuring.measures import seam_measure
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Edge, InnerDart, Mouth, Piece
@@ -91,13 +91,13 @@ def room_for_tip(mouth: Mouth) -> float:
 
 def require_sound(kind: str, piece: Piece, dart: str, possible: str) -> None:
     """Raise CannotChange when the outline or an inner dart of a changed piece crosses anything."""
-    if not piece.is_simple:
-        reason = "the outline would cross itself"
-    elif not inner_darts_lie_free(piece):
-        reason = "a dart that lies inside the piece would leave it or run into another"
-    else:
+    if piece.is_simple and inner_darts_lie_free(piece):
         return
-    raise CannotChange(kind, piece.name, dart, reason, possible)
+    met = dart_in_the_way(piece)
+    reason = (
+        f"the dart {met} would run over another line" if met else "the outline would cross itself"
+    )
+    raise CannotChange(kind, piece.name, dart, reason, possible, dart=met)
 
 
 def inner_darts_lie_free(piece: Piece) -> bool:
@@ -110,6 +110,31 @@ def inner_darts_lie_free(piece: Piece) -> bool:
         one.overlaps(other) or one.contains(other) or other.contains(one)
         for one, other in itertools.combinations(diamonds, 2)
     )
+
+
+def dart_in_the_way(piece: Piece) -> str | None:
+    """Return the first dart of a piece that runs over an edge other than its own, or over another.
+
+    None where there is none: then it is the edges that cross.
+    """
+    lines = {
+        mouth.dart.name: polyline((mouth.first, mouth.tip, mouth.second))
+        for edge in piece.edges
+        for mouth in edge.mouths
+    }
+    lines |= {
+        d.name: polyline((d.upper, d.right, d.lower, d.left, d.upper)) for d in piece.inner_darts
+    }
+    edges = {edge.name: [polyline(part.flattened()) for part in edge.parts] for edge in piece.edges}
+    home = {dart.name: edge.name for edge in piece.edges for dart in edge.darts}
+    for name, line in lines.items():
+        others = [each for other, each in lines.items() if other != name]
+        others += [
+            part for edge, parts in edges.items() if edge != home.get(name) for part in parts
+        ]
+        if any(line.intersects(each) for each in others):
+            return name
+    return None
 
 
 def largest_amount(attempt: Callable[[float], object], wanted: float) -> float | None:

@@ -40,7 +40,8 @@ def end_cut_at_level(edge: Edge, y: float, kind: str, piece: str) -> Edge:
         return replace(edge, parts=(*edge.parts[:-1], last.between(0.0, passes[-1])))
     top = min(point.imag for point in last.flattened())
     largest = max(last.end.imag - top - SHORTEST_LEFT, 0.0)
-    met = f"the dart {edge.darts[-1].name}" if edge.darts else f"the upper end of the {edge.name}"
+    dart = edge.darts[-1].name if edge.darts else None
+    met = f"the dart {dart}" if dart else f"the upper end of the {edge.name}"
     raise CannotChange(
         kind,
         piece,
@@ -48,6 +49,7 @@ def end_cut_at_level(edge: Edge, y: float, kind: str, piece: str) -> Edge:
         f"the hem would meet {met}",
         f"it can be raised by at most {largest:.1f} mm",
         -largest,
+        dart,
     )
 
 

@@ -20,13 +20,17 @@ HIP_BELOW_WAIST = 200.0
 _IN_CLOTH = 0.9
 """A dart ends within this share of what lies below the waist, so that the hem stays whole."""
 
+_STUMP = 0.3
+"""The least share of it that a dart takes."""
 
-def let_down(piece: Piece, side: Edge, centre: Edge) -> Piece:
+
+def let_down(piece: Piece, side: Edge, centre: Edge, to_spare: float = 0.0) -> Piece:
     """Return a piece of a bodice whose side and centre were drawn on to a lower hem.
 
     Darts that opened on a hem at the waist become double-pointed and the new hem is one smooth
     line; any other hem keeps its shape, and its darts. The corner angles at both ends stay. A
     level that ran along the hem stays where it was; a hip level is added where the hem reaches it.
+    `to_spare` mm of cloth stay below the darts, unless next to nothing would be left of them.
     """
     hem = piece.edge("hem")
     at_side, at_centre = (
@@ -42,7 +46,7 @@ def let_down(piece: Piece, side: Edge, centre: Edge) -> Piece:
         )
         lower = replace(hem, parts=(line,), darts=())
         below = centre.start.imag - hem.end.imag
-        inner = tuple(double_pointed(mouth, below) for mouth in hem.mouths)
+        inner = tuple(double_pointed(mouth, below, to_spare) for mouth in hem.mouths)
     else:
         lower = drawn_between(hem, at_side, at_centre, side.end, centre.start)
         inner = ()
@@ -85,10 +89,14 @@ def ends_at_waist(piece: Piece) -> bool:
     return any(level.name == WAIST and level.along == "hem" for level in piece.levels)
 
 
-def double_pointed(mouth: Mouth, below: float) -> InnerDart:
-    """Return a dart of the waist as a double-pointed one, with `below` mm of cloth under it."""
+def double_pointed(mouth: Mouth, below: float, to_spare: float = 0.0) -> InnerDart:
+    """Return a dart of the waist as a double-pointed one, with `below` mm of cloth under it.
+
+    It leaves `to_spare` mm of them, unless next to nothing of the dart would be left there.
+    """
     left, right = sorted((mouth.first, mouth.second), key=lambda point: point.real)
-    depth = min(below * _IN_CLOTH, DART_BELOW_WAIST)
+    room = max(below - to_spare, below * _STUMP)
+    depth = min(below * _IN_CLOTH, room, DART_BELOW_WAIST)
     lower = (mouth.first + mouth.second) / 2 + complex(0.0, depth)
     return InnerDart(mouth.dart.name, mouth.tip, lower, left, right)
 

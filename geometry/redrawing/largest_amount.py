@@ -32,6 +32,7 @@ def or_furthest(
             reason if f"{amount:g} mm" in reason else f"with {amount:g} mm {reason}",
             f"its amount can go as far as {largest:g} mm" if largest else "no amount can be done",
             largest,
+            getattr(refusal, "dart", None),
         ) from refusal
 
 
@@ -70,14 +71,19 @@ def _has_dart(piece: Piece, edge: str, dart: str) -> bool:
 
 def _furthest(attempt: Callable[[float], Draft], amount: float) -> float | None:
     """Return the largest amount found to succeed by halving, in whole steps of the grain."""
+
+    def of(steps: int) -> float:
+        # Just what is told is tried: where lines turn unfair, the last bit can decide.
+        return round(math.copysign(steps * _GRAIN, amount), 1)
+
     low, high = 0, math.floor(abs(amount) / _GRAIN) + 1
     while high - low > 1:
         middle = (low + high) // 2
-        if _succeeds(attempt, math.copysign(middle * _GRAIN, amount)):
+        if _succeeds(attempt, of(middle)):
             low = middle
         else:
             high = middle
-    return round(math.copysign(low * _GRAIN, amount), 1) if low else None
+    return of(low) if low else None
 
 
 def _succeeds(attempt: Callable[[float], Draft], amount: float) -> bool:

@@ -48,7 +48,7 @@ def _require_room(
     if by <= part.length - SHORTEST_LEFT:
         return
     lost = f"it would reach the dart {dart}" if dart else "nothing would be left of it"
-    raise CannotChange(kind, piece, edge.name, lost, "use a smaller amount")
+    raise CannotChange(kind, piece, edge.name, lost, "use a smaller amount", dart=dart)
 
 
 def _cut(chain: Chain, by: float) -> Chain:
@@ -142,7 +142,7 @@ def end_carried(edge: Edge, motion: Motion, end: Point | None = None) -> Edge:
     """Return the edge redrawn with its end carried by a motion; its start stays."""
     line = closed(edge)
     back = carried(
-        line.chain.reversed(), (_beside(line, motion), taper(line.chain.length))
+        line.chain.reversed(), (beside(line, motion), taper(line.chain.length))
     ).reversed()
     return meeting(line.opened(back), start=edge.start, end=end)
 
@@ -157,12 +157,12 @@ def both_carried(edge: Edge, at_start: Motion, at_end: Motion, start: Point, end
     chain = carried(
         line.chain,
         (at_start, fade.falling(0.0, length)),
-        (_beside(line, at_end), fade.rising(0.0, length)),
+        (beside(line, at_end), fade.rising(0.0, length)),
     )
     return meeting(line.opened(chain), start=start, end=end)
 
 
-def _beside(line: ClosedLine, motion: Motion) -> Motion:
+def beside(line: ClosedLine, motion: Motion) -> Motion:
     """Return a motion of the last part's paper as it is done beside the closed line."""
     return line.motions[-1].after(motion).after(line.motions[-1].inverse())
 
@@ -205,10 +205,10 @@ def stretched(
     Raises CannotChange when a dart no longer meets the redrawn line.
     """
     line = closed(edge)
-    old, beside = line.chain, _beside(line, at_end)
+    old, last = line.chain, beside(line, at_end)
     origin = at_start(old.start)
     across = along * 1j
-    reach, new_reach = old.end - old.start, beside(old.end) - origin
+    reach, new_reach = old.end - old.start, last(old.end) - origin
     shares = [_ratio(dot(new_reach, axis), dot(reach, axis)) for axis in (along, across)]
 
     def placed(point: Point) -> Point:
@@ -219,7 +219,7 @@ def stretched(
 
     chain = Chain(tuple(Cubic(*(placed(point) for point in cubic)) for cubic in old.cubics))
     chain = _start_turned(chain, old.start_tangent * at_start.rotation)
-    chain = _start_turned(chain.reversed(), -old.end_tangent * beside.rotation).reversed()
+    chain = _start_turned(chain.reversed(), -old.end_tangent * last.rotation).reversed()
     return meeting(line.opened(chain), start=start, end=end)
 
 

@@ -7,6 +7,7 @@ from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.piece import Edge, Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.sleeve_cap import ScaledCap
+from trueup.geometry.redrawing.cap_ends import smooth_across_the_seam
 from trueup.geometry.redrawing.hem import drawn_between
 from trueup.geometry.redrawing.move_corner import end_motion, meeting, start_motion
 from trueup.geometry.tolerance import SAME_POINT
@@ -15,23 +16,35 @@ SLEEVE = "sleeve"
 CROWN_NOTCH = "crown"
 
 
-def recut(sleeve: Piece, out: float, up: float, hem_out: float = 0.0) -> Piece:
+def recut(
+    sleeve: Piece,
+    out: float,
+    up: float,
+    hem_out: float = 0.0,
+    *,
+    aside: float = 0.0,
+    smooth: bool = False,
+) -> Piece:
     """Return a sleeve with both underarm points moved out, the crown raised, both hem ends out.
 
-    Each side moves by the amount given, mm. The crown notch keeps its place on the cap. What does
-    not move stays the same edge. Raises CannotChange when the cap would lose its width or height.
+    Each side moves by the amount given, mm; the crown `aside` towards the back. The crown notch
+    keeps its place on the cap. Where it is to be `smooth`, the cap runs on without a kink across
+    the sleeve seam. What does not move stays the same edge. Raises CannotChange when the cap would
+    lose its width or height.
     """
     old = sleeve.edge("cap")
     line = closed(old)
-    scaled = ScaledCap(line.chain, out, up)
+    scaled = ScaledCap(line.chain, out, up, aside)
     ends = scaled.chain.start, line.motions[-1].inverse()(scaled.chain.end)
     cap = meeting(line.opened(scaled.chain), *ends)
     edges = [cap]
     if out or hem_out:
         across = (old.end - old.start) / abs(old.end - old.start)
         edges += moved_seams(sleeve, cap.start, cap.end, -across * hem_out, across * hem_out)
+    changed = sleeve.with_edges(*edges)
     notches = tuple(_carried(notch, old, cap, scaled) for notch in sleeve.notches)
-    return replace(sleeve.with_edges(*edges), notches=notches)
+    changed = replace(changed, notches=notches)
+    return smooth_across_the_seam(changed)[0] if smooth else changed
 
 
 def moved_seams(

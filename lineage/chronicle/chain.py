@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring.measures import measures
+from trueup.geometry.said import Said
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.lineage.chronicle.chronicle import Chronicle
 from trueup.lineage.chronicle.words import step_in_words
@@ -28,7 +29,7 @@ class ExplainedStep:
     commit: Commit | None
     measures: tuple[MeasureChange, ...]
     conflicts: tuple[ConflictRecord, ...]
-    left_out: str = ""
+    left_out: Said | None = None
 
 
 @dataclass(frozen=True)
@@ -138,7 +139,7 @@ def _chapter(
             first.get(stage.step.id),
             tuple(_moved(evaluator, stages[index - 1], stage.step, taken[index - 1], taken[index])),
             tuple(each for each in node.conflicts if each.change == stage.step.id),
-            stage.problem.says if stage.problem else "",
+            stage.problem.says if stage.problem else None,
         )
         for index, stage in enumerate(stages)
         if stage.step is not None

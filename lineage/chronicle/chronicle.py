@@ -9,9 +9,9 @@ from trueup.lineage.chronicle.selection import Selection
 from trueup.lineage.chronicle.span import ALL, Span
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.few_enough import few_enough
+from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.store import Commit
 from trueup.lineage.trail import EDIT, STEPS, UNDOES, VERB
-from trueup.lineage.wardrobe import Wardrobe
 
 
 class Chronicle:
@@ -22,7 +22,7 @@ class Chronicle:
     """
 
     def __init__(
-        self, wardrobe: Wardrobe, until: str = "HEAD", now: Evaluator | None = None
+        self, wardrobe: OpenWardrobe, until: str = "HEAD", now: Evaluator | None = None
     ) -> None:
         self.wardrobe = wardrobe
         self.until = until

@@ -35,10 +35,13 @@ def _changes(before: GarmentRecord | None, after: GarmentRecord | None) -> Itera
         return
     if before is None:
         yield GarmentChange(after.name, _cut(after))
-    elif before.status is not after.status:
-        yield GarmentChange(after.name, f"now {after.status.value}")
+    else:
+        if before.status is not after.status:
+            yield GarmentChange(after.name, f"now {after.status.value}")
+        if before.altered_to != after.altered_to:
+            yield GarmentChange(after.name, _altered(after))
     known = {note.id: note for note in before.notes} if before else {}
-    told = bool(before is None or before.status is not after.status)
+    told = before is None or _told_of_it(before, after)
     for note in after.notes:
         if note != known.pop(note.id, None):
             told = True
@@ -48,6 +51,16 @@ def _changes(before: GarmentRecord | None, after: GarmentRecord | None) -> Itera
         yield GarmentChange(after.name, f"the note {note.id} was taken out", note)
     if not told:
         yield GarmentChange(after.name, "its record was changed")
+
+
+def _told_of_it(before: GarmentRecord, after: GarmentRecord) -> bool:
+    return (before.status, before.altered_to) != (after.status, after.altered_to)
+
+
+def _altered(garment: GarmentRecord) -> str:
+    if not garment.altered_to:
+        return "its cloth is as it was cut"
+    return f"altered to {garment.pattern} at {garment.altered_to[:10]}"
 
 
 def _cut(garment: GarmentRecord) -> str:

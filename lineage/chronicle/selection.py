@@ -15,7 +15,7 @@ from trueup.lineage.files import graph
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import NodeRecord
 from trueup.lineage.files.state import State
-from trueup.lineage.wardrobe import Wardrobe
+from trueup.lineage.opened import OpenWardrobe
 
 
 def _everything(_: Entry) -> bool:
@@ -47,7 +47,7 @@ class Selection:
         """Return the files, where these say it all; None where more has to be looked up."""
         return self.parts[0].paths if len(self.parts) == 1 and not self.parts[0].beyond else None
 
-    def commits(self, wardrobe: Wardrobe, until: str) -> frozenset[str]:
+    def commits(self, wardrobe: OpenWardrobe, until: str) -> frozenset[str]:
         """Return the ids of the commits in all its parts."""
         found = (
             wardrobe.history(part.paths, until=until, beyond=part.beyond) for part in self.parts
@@ -121,9 +121,9 @@ def _way_up(evaluator: Evaluator, node: str, piece: str) -> tuple[str, ...]:
     return tuple(way)
 
 
-def of_garment(wardrobe: Wardrobe, state: State, garment: GarmentRecord) -> Selection:
+def of_garment(wardrobe: OpenWardrobe, state: State, garment: GarmentRecord) -> Selection:
     """Select a garment's cutting, notes and status, and what changed its pattern since."""
-    own = Part((garment.path, garment.outline_path))
+    own = Part((garment.path, garment.outline_path, garment.altered_path))
     if garment.pattern not in state.nodes:
         return Selection((own,))
     try:
@@ -139,7 +139,7 @@ def of_wearer(state: State, wearer: str) -> Selection:
     Raises NoSuchWearer with the nearest names.
     """
     garments = garments_of(state, wearer)
-    paths = [path for each in garments for path in (each.path, each.outline_path)]
+    paths = [path for each in garments for path in (each.path, *each.outline_paths)]
     for pattern in sorted({each.pattern for each in garments} & state.nodes.keys()):
         paths += paths_above(state, pattern)
     return Selection((Part(tuple(dict.fromkeys(paths))),))
@@ -165,7 +165,7 @@ def _wearers(garment: GarmentRecord) -> list[str]:
 
 
 def subject(
-    wardrobe: Wardrobe, state: State, name: str
+    wardrobe: OpenWardrobe, state: State, name: str
 ) -> tuple[NodeRecord | GarmentRecord, Selection]:
     """Return the node or garment of a name, and the selection of its history.
 

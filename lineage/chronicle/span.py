@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from trueup.lineage.chronicle.errors import BadMoment, NotAfter
 from trueup.lineage.errors import UnknownRevision
+from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.store import Commit
-from trueup.lineage.wardrobe import Wardrobe
 
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
@@ -34,13 +34,13 @@ class Span:
 ALL = Span()
 
 
-def since(wardrobe: Wardrobe, moment: str, today: datetime.date) -> Span:
+def since(wardrobe: OpenWardrobe, moment: str, today: datetime.date) -> Span:
     """Return the span after a version, or from a day on; raises BadMoment."""
     found = _moment(wardrobe, moment, today)
     return Span(first=found) if isinstance(found, datetime.date) else Span(beyond=(found,))
 
 
-def between(wardrobe: Wardrobe, start: str, end: str, today: datetime.date) -> Span:
+def between(wardrobe: OpenWardrobe, start: str, end: str, today: datetime.date) -> Span:
     """Return the span after one moment up to another, which is included; each a version or a day.
 
     Raises BadMoment, NotAfter.
@@ -56,12 +56,12 @@ def between(wardrobe: Wardrobe, start: str, end: str, today: datetime.date) -> S
     return Span(last, span.beyond, span.first)
 
 
-def _comes_before(wardrobe: Wardrobe, earlier: str, later: str) -> bool:
+def _comes_before(wardrobe: OpenWardrobe, earlier: str, later: str) -> bool:
     """Return whether a version holds nothing that another does not hold."""
     return next(wardrobe.history(until=earlier, beyond=(later,)), None) is None
 
 
-def _moment(wardrobe: Wardrobe, text: str, today: datetime.date) -> datetime.date | str:
+def _moment(wardrobe: OpenWardrobe, text: str, today: datetime.date) -> datetime.date | str:
     if not _DATE.fullmatch(text.strip()):
         try:
             return wardrobe.resolve(text)

@@ -75,7 +75,7 @@ def _no_kind(pin: Pin) -> str:
         )
     instead = (
         f"turn a dart to {pin.place} with rotate-dart first, or, where it is to be hollowed, chalk "
-        f"the new line and give it with --chalked"
+        "the new line and give that"
         if pin.place.endswith((".armhole", ".neck"))
         else "take it up at the side or in a dart"
     )

@@ -227,5 +227,5 @@ class StepUnclear(CannotWrite):
         return (
             f"Cannot tell whether the step was recorded, because of {quoted(self.place)} "
             f"({quoted(self.reason)}): do not repeat it yet; the next command finishes the step "
-            "or drops it, and `trueup history` says which."
+            "or drops it, and its history says which."
         )

@@ -1,6 +1,5 @@
 """What can go wrong with blocks, patterns, garments and what their files say."""
 
-import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -198,9 +197,8 @@ class BadRecord(Damaged):
 
     @property
     def remedy(self) -> str:
-        """Return what helps, with the command for it."""
-        put_back = quoted(f"trueup restore {shlex.quote(self.place)}")
-        return f"mend the file, or put back its last version with `{put_back}`"
+        """Return what helps."""
+        return "mend the file, or put back its last version"
 
 
 @dataclass(eq=False)

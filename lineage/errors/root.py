@@ -98,8 +98,8 @@ class Damaged(WardrobeError):
 
     def __str__(self) -> str:
         return (
-            f"{quoted(self.place)} is damaged: {quoted(self.reason)}; `trueup restore` says "
-            "what is wrong and mends what can be mended."
+            f"{quoted(self.place)} is damaged: {quoted(self.reason)}; have the wardrobe restored, "
+            "which says what is wrong and mends what can be mended."
         )
 
     @property

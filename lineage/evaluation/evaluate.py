@@ -26,7 +26,7 @@ from trueup.lineage.drawings.tracing.trace import kept_draft
 from trueup.lineage.errors import BadInput, BadRecord, Damaged
 from trueup.lineage.evaluation.cache import Cache, NoCache
 from trueup.lineage.evaluation.steps import change_of
-from trueup.lineage.evaluation.summary import Problem, SeamWalk, Summary
+from trueup.lineage.evaluation.summary import Problem, SeamWalk, SectionEase, Summary
 from trueup.lineage.files.records import BlockDraft, NodeRecord, ParentRecord, StepRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.limits import DEEPEST_LINEAGE
@@ -251,9 +251,19 @@ def _seam_walk(draft: Draft, name: str) -> SeamWalk:
     return SeamWalk(
         walked.side,
         walked.mate,
-        seam.ease_low,
-        seam.ease_high,
+        seam.allowed.low,
+        seam.allowed.high,
         tuple(str(run) for run in seam.runs),
+        tuple(
+            SectionEase(
+                each.section.name,
+                each.side,
+                each.mate,
+                each.section.allowed.low,
+                each.section.allowed.high,
+            )
+            for each in walked.sections
+        ),
     )
 
 
@@ -269,12 +279,12 @@ def _run(node: NodeRecord, start: Draft, unit: Unit) -> tuple[Stage, ...]:
 
 
 def _problem(step: StepRecord, error: GeometryError) -> Problem:
-    says = f"{step.kind} was left out: {error}"
+    says = (step.kind, str(error))
     if isinstance(error, CannotChange):
-        return Problem(step.id, "impossible", says, error.piece, error.edge, error.largest)
+        return Problem(step.id, "impossible", *says, error.piece, error.edge, error.largest)
     code = "missing" if isinstance(error, NoSuchName) else "impossible"
     piece, edge = _place_of(step.values)
-    return Problem(step.id, code, says, piece, edge)
+    return Problem(step.id, code, *says, piece, edge)
 
 
 def _place_of(values: Mapping[str, object]) -> tuple[str, str]:

@@ -4,22 +4,41 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from trueup.geometry.errors import NoSuchName
-from trueup.geometry.measuring.checks import Finding
+from trueup.geometry.measuring.finding import Finding
+from trueup.geometry.said import Said, said
 
 
 @dataclass(frozen=True)
 class Problem:
     """A step of a node's own chain that could not be carried out and was left out.
 
-    `code` is `missing` or `impossible`; `largest_mm` what could still be done, where known.
+    `code` is `missing` or `impossible`, `kind` that of the step, `error` what the geometry says of
+    it; `largest_mm` what could still be done, where known.
     """
 
     step: str
     code: str
-    says: str
+    kind: str
+    error: str
     piece: str
     edge: str
     largest_mm: float | None = None
+
+    @property
+    def says(self) -> Said:
+        """Return what there is to say of it."""
+        return said("left-out", kind=self.kind, error=self.error)
+
+
+@dataclass(frozen=True)
+class SectionEase:
+    """A section of a seam: its two sewn lengths and the ease it allows, mm."""
+
+    name: str
+    side: float
+    mate: float
+    low: float
+    high: float
 
 
 @dataclass(frozen=True)
@@ -31,6 +50,19 @@ class SeamWalk:
     low: float
     high: float
     runs: tuple[str, ...]
+    sections: tuple[SectionEase, ...] = ()
+
+    def ease(self, section: str = "") -> float | None:
+        """Return its ease, or that of one section, mm; None where it has no such section."""
+        if not section:
+            return self.side - self.mate
+        return next((s.side - s.mate for s in self.sections if s.name == section), None)
+
+    @property
+    def numbers(self) -> tuple[float, ...]:
+        """Return all its lengths and what it allows, section by section, mm."""
+        parts: tuple[SeamWalk | SectionEase, ...] = (self, *self.sections)
+        return tuple(mm for p in parts for mm in (p.side, p.mate, p.low, p.high))
 
 
 @dataclass(frozen=True)

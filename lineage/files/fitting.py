@@ -22,7 +22,7 @@ from trueup.geometry.units import Unit
 from trueup.lineage.errors import BadFitting
 from trueup.lineage.files.toml_text import NoTables, tables_in
 from trueup.lineage.limits import LARGEST_FITTING
-from trueup.lineage.store.plain_file import NotPlain, read_plain
+from trueup.lineage.store.files.plain_file import NotPlain, read_plain
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ BadInput                      asked for something that cannot be done        (ex
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from trueup.lineage.errors import BadInput, listed, quoted
 
@@ -43,6 +44,18 @@ class BadWords(BadInput):
 
 
 @dataclass(eq=False)
+class Unsaid(BadInput):
+    """Words that a step cannot do without, a `reason` or the `words` of a note, and nobody says."""
+
+    what: Literal["reason", "words"]
+    because: str
+
+    def __str__(self) -> str:
+        wanted = "why" if self.what == "reason" else "what is seen, in words"
+        return f"Say {wanted}: {self.because}."
+
+
+@dataclass(eq=False)
 class BadPhoto(BadInput):
     """A file that is no picture, or larger than a fit note should carry."""
 
@@ -66,7 +79,7 @@ class NoSuchSymptom(BadInput):
     def __str__(self) -> str:
         return (
             f'"{quoted(self.symptom)[:60]}" is not a known symptom; try '
-            f"{', '.join(self.nearest)}, or `other` with --words that say what is seen."
+            f"{', '.join(self.nearest)}, or `other` with words that say what is seen."
         )
 
 
@@ -83,7 +96,7 @@ class NoSuchNote(BadInput):
         if self.unreadable:
             start += f" outside of {listed(self.unreadable)}, which cannot be read"
         if not self.known:
-            return f"{start}: none is open; `trueup garments` lists what was cut."
+            return f"{start}: none is open; look at the garments there are."
         return f"{start}; open are {listed(self.known)}."
 
 
@@ -109,7 +122,7 @@ class GoingBack(BadInput):
     def __str__(self) -> str:
         return (
             f"{self.garment} is {self.status} already, which comes after {self.wanted}; if that "
-            "was recorded wrongly, say so with --why."
+            "was recorded wrongly, say why."
         )
 
 

@@ -30,10 +30,15 @@ def read_garment(path: str, content: bytes) -> GarmentRecord:
         raise BadRecord(path, reason, "", "name")
     if not COMMIT.fullmatch(garment.cut_from):
         raise BadRecord(path, "it is not the full id of a commit", "", "cut_from")
+    if garment.altered_to and not COMMIT.fullmatch(garment.altered_to):
+        raise BadRecord(path, "it is not the full id of a commit", "", "altered_to")
     refuse_ids(path, "notes", [note.id for note in garment.notes])
     for edge, amount in garment.allowances.items():
         if not 0 <= amount <= LARGEST_LENGTH:
             raise BadRecord(path, "it is no allowance, from 0 mm up", "allowances", edge)
+    for edge, amount in garment.lacking.items():
+        if not 0 <= amount <= LARGEST_LENGTH:
+            raise BadRecord(path, "it is no length, from 0 mm up", "lacking", edge)
     for index, note in enumerate(garment.notes, 1):
         if note.photo and not _PHOTO.fullmatch(note.photo):
             raise BadRecord(path, "it is no picture in photos/", f"notes {index}", "photo")
@@ -56,10 +61,12 @@ def garment_text(new: GarmentRecord, text: bytes | None = None) -> bytes:
             document[field] = value
     if old is None:
         document.add(tomlkit.nl())
-    if old is not None and old.allowances != new.allowances:
-        document.pop("allowances", None)
-    if new.allowances and "allowances" not in document:
-        document["allowances"] = table_of(new.allowances)
+    for name in ("allowances", "lacking"):
+        amounts = getattr(new, name)
+        if old is not None and getattr(old, name) != amounts:
+            document.pop(name, None)
+        if amounts and name not in document:
+            document[name] = table_of(amounts)
     sync(document, "notes", old.notes if old else (), new.notes, lambda n: n.id, _note_fields)
     comments.put_end(document, end)
     return tomlkit.dumps(document).encode()
@@ -76,6 +83,7 @@ def _fields(garment: GarmentRecord) -> dict[str, object]:
             fabric=garment.fabric,
             wearer=garment.wearer,
             stitched_down=list(garment.stitched_down),
+            altered_to=garment.altered_to,
         ),
     }
 

@@ -54,7 +54,9 @@ class GarmentRecord(Struct, frozen=True):
 
     It was cut from `pattern` as of the commit `cut_from`. `allowances` are the seam and hem
     allowances it was cut with, mm by edge (`front.side`); `stitched_down` names edges that cannot
-    be opened any more (bound, faced, topstitched).
+    be opened any more (bound, faced, topstitched). `altered_to` is the commit as of which the
+    pattern asked for what was last done to its cloth, empty while it is as it was cut; `lacking`
+    says by how much cloth lacked for it, mm by edge.
     """
 
     name: str
@@ -67,6 +69,8 @@ class GarmentRecord(Struct, frozen=True):
     allowances: dict[str, float] = {}
     stitched_down: tuple[str, ...] = ()
     notes: tuple[FitNote, ...] = ()
+    altered_to: str = ""
+    lacking: dict[str, float] = {}
 
     @property
     def path(self) -> str:
@@ -77,6 +81,22 @@ class GarmentRecord(Struct, frozen=True):
     def outline_path(self) -> str:
         """Return the drawing of the cloth as it was cut, inside the wardrobe."""
         return f"garments/{self.name}.svg"
+
+    @property
+    def altered_path(self) -> str:
+        """Return the drawing of the cloth as it was last altered, inside the wardrobe."""
+        return f"garments/{self.name}.altered.svg"
+
+    @property
+    def outline_paths(self) -> tuple[str, ...]:
+        """Return the drawings of its cloth: as cut, and as altered where it was."""
+        cut = (self.outline_path,)
+        return (*cut, self.altered_path) if self.altered_to else cut
+
+    @property
+    def sewn_as(self) -> str:
+        """Return the commit whose pattern it is sewn by."""
+        return self.altered_to or self.cut_from
 
     @property
     def open_notes(self) -> tuple[FitNote, ...]:

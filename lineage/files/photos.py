@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from trueup.lineage.files.garment_errors import BadPhoto
 from trueup.lineage.limits import LARGEST_PHOTO, LONGEST_SIDE, LONGEST_TAKEN, MOST_PIXELS
-from trueup.lineage.store.plain_file import NotPlain, read_plain
+from trueup.lineage.store.files.plain_file import NotPlain, read_plain
 
 if TYPE_CHECKING:  # few commands look at a photo, and none waits for what reads one
     from PIL import Image

@@ -7,6 +7,8 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
+from trueup.geometry.said import Said
+
 FORMAT = 1
 
 __all__ = [
@@ -16,6 +18,7 @@ __all__ = [
     "ConflictRecord",
     "ConflictState",
     "Decision",
+    "LeftOpen",
     "NodeRecord",
     "ParentRecord",
     "Remedy",
@@ -105,31 +108,67 @@ class TracedDraft(Struct, frozen=True, rename={"source": "from"}):
     drawing: str = ""
 
 
+EASE_OF = "ease of "
+"""Begins the name of an effect that is the ease of a section, before the section's name."""
+
+
+class Effect(Struct, frozen=True):
+    """What a remedy does to one measure, or to the ease of a section (`ease of front`), mm."""
+
+    name: str
+    before_mm: float
+    after_mm: float
+
+
+class LeftOpen(Struct, frozen=True):
+    """What a remedy leaves, or makes, open: a finding, by its code, and how far it lies outside.
+
+    `excess` is mm, or degrees for a kink.
+    """
+
+    code: str
+    piece: str
+    edge: str
+    excess: float
+
+
 class Remedy(Struct, frozen=True):
     """One way to settle a conflict; `amount_mm` is computed, None where there is none.
 
-    `step` is the change it adds, as kind and written parameters, where it adds one.
+    `says` is what there is to say of it; text where an earlier version wrote it. `kind`, `version`
+    and `values` are the change it adds, where it adds one; `effects` what that changes of what a
+    maker would ask about, `leaves` what was found open when it was tried out.
     """
 
     name: str
     amount_mm: float | None = None
-    says: str = ""
+    says: Said | str = ""
     kind: str | None = None
     values: dict[str, Any] = {}
+    effects: tuple[Effect, ...] = ()
+    version: int = 1
+    leaves: tuple[LeftOpen, ...] = ()
 
 
 class Decision(Struct, frozen=True):
-    """What was decided about a conflict, and why."""
+    """What was decided about a conflict, and why.
+
+    `accepted_excess` is how far outside it was accepted (mm, or degrees for a kink), and
+    `accepted_at_mm` what was measured then.
+    """
 
     remedy: str
     why: str = ""
     date: datetime.date | None = None
+    accepted_excess: float | None = None
+    accepted_at_mm: float | None = None
 
 
 class ConflictRecord(Struct, frozen=True):
     """A disagreement between a correction and a node's own changes, waiting for a decision.
 
-    `before_mm` and `after_mm` are what was measured at piece and edge (for a seam: its ease);
+    `before_mm` and `after_mm` are what was measured at piece and edge (for a seam: its ease, or
+    that of the `section` of it that is farthest off, and then `whole_before_mm` that of the seam);
     `allowed_mm` the range it should keep to; `excess_mm` how far outside it lies. `correction`
     and `change` are step ids; `since` is the commit before the correction, which `hold` returns to.
     """
@@ -140,7 +179,7 @@ class ConflictRecord(Struct, frozen=True):
     piece: str
     edge: str
     code: str
-    says: str
+    says: Said | str
     correction: str = ""
     corrected: str = ""
     change: str = ""
@@ -148,6 +187,8 @@ class ConflictRecord(Struct, frozen=True):
     after_mm: float | None = None
     allowed_mm: tuple[float, float] | None = None
     excess_mm: float = 0.0
+    section: str = ""
+    whole_before_mm: float | None = None
     since: str = ""
     state: ConflictState = ConflictState.OPEN
     remedies: tuple[Remedy, ...] = ()
@@ -157,6 +198,11 @@ class ConflictRecord(Struct, frozen=True):
     def key(self) -> tuple[str, str, str]:
         """Return what stays the same when the same thing is found again."""
         return self.code, self.piece, self.edge
+
+    @property
+    def whole_before(self) -> float | None:
+        """Return what was measured before of the whole, though a section is what is off, mm."""
+        return self.whole_before_mm if self.section else self.before_mm
 
 
 class NodeRecord(Struct, frozen=True):

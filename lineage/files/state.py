@@ -108,6 +108,10 @@ class State:
             raise NoSuchStep(node, step_id, [step.id for step in self.node(node).steps])
         return found
 
+    def has_conflict(self, conflict_id: str) -> bool:
+        """Return whether a conflict of this id is recorded, settled or not."""
+        return any(c.id == conflict_id for node in self.nodes.values() for c in node.conflicts)
+
     def conflict(self, conflict_id: str) -> ConflictRecord:
         """Return a conflict by its id, settled or not; raises NoSuchConflict with the open ones."""
         for node in self.nodes.values():

@@ -7,8 +7,10 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 import tomlkit
+from msgspec.structs import asdict
 from tomlkit.items import AoT, Table
 
+from trueup.geometry.said import Said
 from trueup.lineage.files import comments
 from trueup.lineage.files.reading import read_node
 from trueup.lineage.files.records import (
@@ -119,10 +121,18 @@ def _value(value: Any) -> Any:
         for each in value:
             tables.append(_table(each))
         return tables
+    return _inline(value)
+
+
+def _inline(value: Any) -> Any:
     if isinstance(value, dict):
         inline = tomlkit.inline_table()
-        inline.update(value)
+        inline.update({name: _inline(each) for name, each in value.items()})
         return inline
+    if isinstance(value, list) and value and isinstance(value[0], dict):
+        array = tomlkit.array()
+        array.extend(_inline(each) for each in value)
+        return array
     return value
 
 
@@ -172,7 +182,7 @@ def _conflict_fields(conflict: ConflictRecord) -> dict[str, Any]:
         "id": conflict.id,
         "kind": conflict.kind.value,
         "state": conflict.state.value,
-        "says": conflict.says,
+        "says": _says(conflict.says),
         "arose_at": conflict.arose_at,
         "piece": conflict.piece,
         "edge": conflict.edge,
@@ -187,18 +197,45 @@ def _conflict_fields(conflict: ConflictRecord) -> dict[str, Any]:
         ),
         "excess_mm": conflict.excess_mm,
         **present(
+            section=conflict.section,
+            whole_before_mm=conflict.whole_before_mm,
             since=conflict.since,
             remedies=[_remedy_fields(remedy) for remedy in conflict.remedies],
             decisions=[
-                {"remedy": d.remedy, **present(why=d.why, date=d.date)} for d in conflict.decisions
+                {
+                    "remedy": d.remedy,
+                    **present(
+                        why=d.why,
+                        date=d.date,
+                        accepted_excess=d.accepted_excess,
+                        accepted_at_mm=d.accepted_at_mm,
+                    ),
+                }
+                for d in conflict.decisions
             ],
         ),
     }
 
 
+def _says(says: Said | str) -> str | dict[str, Any]:
+    if isinstance(says, str):
+        return says
+    also = [_says(each) for each in says.also]
+    return {"what": says.what, **present(facts=dict(says.facts), also=also)}
+
+
 def _remedy_fields(remedy: Remedy) -> dict[str, Any]:
     return {
         "name": remedy.name,
-        **present(amount_mm=remedy.amount_mm, says=remedy.says, kind=remedy.kind),
+        **present(
+            amount_mm=remedy.amount_mm,
+            says=_says(remedy.says),
+            kind=remedy.kind,
+            version=remedy.version if remedy.version > 1 else None,
+        ),
         **({"values": remedy.values} if remedy.values else {}),
+        **present(
+            effects=[asdict(each) for each in remedy.effects],
+            leaves=[asdict(each) for each in remedy.leaves],
+        ),
     }

@@ -1,11 +1,12 @@
 """What of a correction can still be done on a garment that is cut.
 
-The cloth is the outline the garment was cut by; what was sewn is its pattern as of that version;
-what is wanted is the pattern now, or as a correction not yet made would leave it.
+The cloth is the outline the garment was cut by, or as it was altered since; what was sewn is its
+pattern as of that version; what is wanted is the pattern now, or as a correction not yet made
+would leave it.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shapely.geometry import Polygon
 
@@ -18,14 +19,17 @@ from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.bodice import bodice_names
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import InnerDart, Mouth, Piece
+from trueup.geometry.redrawing.sleeve import SLEEVE
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.lineage.drawings.outline import read_outline
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.garment_errors import CannotAlter
 from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.files.records import ConflictRecord
 from trueup.lineage.garments.since import Fate, since
-from trueup.lineage.wardrobe import Wardrobe
+from trueup.lineage.opened import OpenWardrobe
+from trueup.lineage.replay.standing import waiting_at
 
 
 @dataclass(frozen=True)
@@ -35,6 +39,7 @@ class Alteration:
     `pieces` are the answers for the pieces that were cut and are still wanted; `not_cut` are
     wanted now and there is no cloth for them, `not_wanted` were cut. `hollowing` says how much each
     armhole could be hollowed at most, by itself and from as it was, with the cap as it is.
+    `waiting` are the conflicts of the pattern that are open: what they ask may still change.
     """
 
     garment: GarmentRecord
@@ -45,11 +50,13 @@ class Alteration:
     steps: tuple[SewingStep, ...] = ()
     not_cut: tuple[str, ...] = ()
     not_wanted: tuple[str, ...] = ()
+    waiting: tuple[ConflictRecord, ...] = ()
 
     @property
     def stays(self) -> bool:
         """Return whether the garment is as its pattern wants it."""
-        return not self.steps and all(piece.stays for piece in self.pieces)
+        sewn = self.possible is Possible.CAN and all(piece.stays for piece in self.pieces)
+        return sewn and not self.steps
 
     @property
     def possible(self) -> Possible:
@@ -62,7 +69,7 @@ class Alteration:
 class Asked:
     """What is asked of a garment: its cloth by piece, as sewn by `old`, to be as `new` is.
 
-    `least` is the narrowest allowance (mm) a seam may be left with.
+    `least` is the narrowest allowance (mm) a seam may be left with, `as_cut` what it was cut from.
     """
 
     garment: GarmentRecord
@@ -70,14 +77,23 @@ class Asked:
     old: Draft
     new: Draft
     least: float = LEAST
+    as_cut: Draft | None = None
+    waiting: tuple[ConflictRecord, ...] = ()
 
     def answer(self) -> Alteration:
         """Return what can be done; raises BadRecord where cloth of a piece is not drawn."""
-        return alteration(self.garment, self.cloth, self.old, self.new, self.least)
+        found = alteration(
+            self.garment, self.cloth, self.old, self.new, self.least, as_cut=self.as_cut
+        )
+        return replace(found, waiting=self.waiting)
+
+    def lacked(self, piece: str) -> dict[str, float]:
+        """Return what cloth lacked on the edges of a piece when it was altered last, mm."""
+        return lacked(self.garment, piece)
 
 
 def asked_of(
-    wardrobe: Wardrobe, name: str, least: float = LEAST, after: Evaluator | None = None
+    wardrobe: OpenWardrobe, name: str, least: float = LEAST, after: Evaluator | None = None
 ) -> Asked:
     """Return what a garment's pattern asks of its cloth as it is now, or as `after` has it.
 
@@ -91,14 +107,27 @@ def asked_of(
     if became.fate in (Fate.DELETED, Fate.UNREADABLE):
         raise CannotAlter(name, became.says.rstrip("."))
     cloth = cloth_of(wardrobe, garment)
-    old = wardrobe.evaluator_at(garment.cut_from).draft(garment.pattern)
-    new = (after or wardrobe.evaluator).draft(garment.pattern)
-    return Asked(garment, cloth, old, new, least)
+    as_cut = wardrobe.evaluator_at(garment.cut_from).draft(garment.pattern)
+    old = as_cut
+    if garment.altered_to:
+        old = wardrobe.evaluator_at(garment.altered_to).draft(garment.pattern)
+        # A piece the pattern got since it was cut had no cloth then, and has none now.
+        old = old.only([name for name in old.piece_names if as_cut.has_piece(name)])
+    now = after or wardrobe.evaluator
+    waiting = waiting_at(now, garment.pattern)
+    return Asked(garment, cloth, old, now.draft(garment.pattern), least, as_cut, waiting)
 
 
-def cloth_of(wardrobe: Wardrobe, garment: GarmentRecord) -> dict[str, Polygon]:
-    """Return the cloth of each piece as it was cut; raises NoSuchFile, BadRecord."""
-    return read_outline(wardrobe.file(garment.outline_path), garment.outline_path)
+def cloth_of(wardrobe: OpenWardrobe, garment: GarmentRecord) -> dict[str, Polygon]:
+    """Return the cloth of each piece as it is now; raises NoSuchFile, BadRecord."""
+    path = garment.outline_paths[-1]
+    return read_outline(wardrobe.file(path), path)
+
+
+def lacked(garment: GarmentRecord, piece: str) -> dict[str, float]:
+    """Return what cloth lacked on the edges of a piece when it was altered last, mm by edge."""
+    places = ((place.partition("."), mm) for place, mm in garment.lacking.items())
+    return {edge: mm for (of, _, edge), mm in places if of == piece}
 
 
 def alteration(
@@ -107,23 +136,34 @@ def alteration(
     old: Draft,
     new: Draft,
     least: float = LEAST,
+    *,
+    as_cut: Draft | None = None,
 ) -> Alteration:
-    """Return what can be done on cloth cut from `old` (by piece) for the draft that is `new`.
+    """Return what can be done on cloth sewn as `old` (by piece) for the draft that is `new`.
 
-    Raises BadRecord where the drawing of the garment lacks a piece that was cut.
+    `as_cut` is what it was cut from, where it was altered since. Raises BadRecord where the drawing
+    of the garment lacks a piece that was cut.
     """
     for piece in old.piece_names:
         if piece not in cloth:
             reason = f"it holds no outline of {piece}, which was cut"
-            raise BadRecord(garment.outline_path, reason)
+            raise BadRecord(garment.outline_paths[-1], reason)
+    first = as_cut or old
     both = [name for name in new.piece_names if old.has_piece(name)]
     answers = {
         name: compare_cloth(
-            cloth[name], old.piece(name), new.piece(name), garment.stitched_down, least
+            cloth[name],
+            old.piece(name),
+            new.piece(name),
+            garment.stitched_down,
+            least,
+            as_cut=first.piece(name),
+            lacked=lacked(garment, name),
         )
         for name in both
     }
-    cap = cap_answer(old, new)
+    # A cap that could not be cut larger is still as it was cut.
+    cap = cap_answer(first if "cap" in lacked(garment, SLEEVE) else old, new)
     moved = [*_moved_edges(answers.values()), *_moved_darts(old, new, answers)]
     released = [
         dart for dart in old.dart_names if dart not in new.dart_names and dart.split(".")[0] in both
@@ -136,7 +176,7 @@ def alteration(
         uneven_seams(new, answers),
         sewing_order(new.only(both), moved, released),
         tuple(name for name in new.piece_names if name not in both),
-        tuple(name for name in old.piece_names if name not in both),
+        tuple(name for name in first.piece_names if not new.has_piece(name)),
     )
 
 

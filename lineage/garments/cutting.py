@@ -16,9 +16,9 @@ from trueup.lineage.files.records import ConflictRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.garments.filing import Filing
 from trueup.lineage.garments.saying import day, words
+from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.replay.edits import require_free
 from trueup.lineage.replay.standing import inherited_conflicts
-from trueup.lineage.wardrobe import Wardrobe
 
 
 @dataclass(frozen=True)
@@ -37,7 +37,7 @@ class Cutting:
     as_of: str | None = None
 
 
-def cut(wardrobe: Wardrobe, cutting: Cutting, today: datetime.date) -> Filing:
+def cut(wardrobe: OpenWardrobe, cutting: Cutting, today: datetime.date) -> Filing:
     """Return the step that records a garment; nothing is written yet.
 
     Raises NoSuchNode for a pattern that is not there at that version, UnknownRevision, NameTaken,
@@ -64,6 +64,7 @@ def cut(wardrobe: Wardrobe, cutting: Cutting, today: datetime.date) -> Filing:
     )
     drawing = outline_svg(draft, cloth_of(draft), name)
     return Filing(
+        wardrobe.base,
         garment,
         "cut",
         f"Cut {name} from {cutting.pattern}",
@@ -71,14 +72,14 @@ def cut(wardrobe: Wardrobe, cutting: Cutting, today: datetime.date) -> Filing:
     )
 
 
-def open_conflicts(wardrobe: Wardrobe, cutting: Cutting) -> tuple[ConflictRecord, ...]:
+def open_conflicts(wardrobe: OpenWardrobe, cutting: Cutting) -> tuple[ConflictRecord, ...]:
     """Return what waited for a decision in the version that is cut, inherited or its own."""
     evaluator = _evaluator(wardrobe, cutting)
     own = evaluator.state.node(cutting.pattern).open_conflicts
     return (*own, *inherited_conflicts(evaluator, cutting.pattern))
 
 
-def _evaluator(wardrobe: Wardrobe, cutting: Cutting) -> Evaluator:
+def _evaluator(wardrobe: OpenWardrobe, cutting: Cutting) -> Evaluator:
     if cutting.as_of is None:
         return wardrobe.evaluator
     return wardrobe.evaluator_at(cutting.as_of)

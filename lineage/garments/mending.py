@@ -11,11 +11,12 @@ from trueup.lineage.files.records import Role, StepRecord, replace
 from trueup.lineage.files.state import State
 from trueup.lineage.garments.filing import Filing, text_of
 from trueup.lineage.garments.notes import find_note
-from trueup.lineage.wardrobe import Proposal, Wardrobe
+from trueup.lineage.opened import OpenWardrobe
+from trueup.lineage.proposal import Proposal
 
 
 def mend(
-    wardrobe: Wardrobe, note_id: str, step_id: str, node: str | None = None, why: str = ""
+    wardrobe: OpenWardrobe, note_id: str, step_id: str, node: str | None = None, why: str = ""
 ) -> Filing:
     """Return the step that marks a fit note as mended by a correction; nothing is written yet.
 
@@ -41,10 +42,10 @@ def mend(
         raise CannotMend(note_id, f"it was mended by {step_id} already")
     mended = with_note(garment, replace(note, resolved_by=(*note.resolved_by, step_id)))
     says = f"Mended on {garment.name}: {note.symptom} at {note.place}, by {step_id} of {made_at}"
-    return Filing(mended, "resolve", says, why, find_in(mended, note_id))
+    return Filing(wardrobe.base, mended, "resolve", says, why, find_in(mended, note_id))
 
 
-def mending(wardrobe: Wardrobe, proposal: Proposal, note_ids: Sequence[str]) -> Proposal:
+def mending(wardrobe: OpenWardrobe, proposal: Proposal, note_ids: Sequence[str]) -> Proposal:
     """Return a proposed correction that also marks fit notes as mended by it, in the same step.
 
     Raises NoSuchNote, and CannotMend for a note on a garment whose pattern does not build on it.
@@ -74,14 +75,14 @@ def _require_above(
         raise CannotMend(note_id, f"{reason} {corrected}")
 
 
-def reopen(wardrobe: Wardrobe, note_id: str, why: str = "") -> Filing:
+def reopen(wardrobe: OpenWardrobe, note_id: str, why: str = "") -> Filing:
     """Return the step that takes it back that a fit note was mended; raises NoSuchNote, ..."""
     garment, note = find_note(wardrobe.state, note_id)
     if note.is_open:
         raise CannotMend(note_id, "it is open, and nothing has to be taken back")
     again = with_note(garment, replace(note, resolved_by=()))
     says = f"Open again on {garment.name}: {note.symptom} at {note.place}"
-    return Filing(again, "resolve", says, why, find_in(again, note_id))
+    return Filing(wardrobe.base, again, "resolve", says, why, find_in(again, note_id))
 
 
 def with_note(garment: GarmentRecord, changed: FitNote) -> GarmentRecord:
@@ -104,7 +105,7 @@ def ancestry(pattern: str, *states: State | None) -> frozenset[str]:
     return frozenset(found)
 
 
-def _state_when_cut(wardrobe: Wardrobe, garment: GarmentRecord) -> State | None:
+def _state_when_cut(wardrobe: OpenWardrobe, garment: GarmentRecord) -> State | None:
     """Return the wardrobe as it was when a garment was cut, None where that version is gone."""
     try:
         return wardrobe.evaluator_at(garment.cut_from).state

@@ -9,15 +9,15 @@ from difflib import get_close_matches
 from trueup.geometry.errors import BadParameter, NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.units import Unit, parse_length
-from trueup.lineage.files.garment_errors import BadWords, NoSuchNote, NoSuchSymptom
+from trueup.lineage.files.garment_errors import NoSuchNote, NoSuchSymptom, Unsaid
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Side
 from trueup.lineage.files.photos import Photo
 from trueup.lineage.files.records import replace
 from trueup.lineage.files.state import State
 from trueup.lineage.garments.filing import Filing
 from trueup.lineage.garments.saying import LONGEST_WORDS, day, words
+from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.symptoms.rows import SYMPTOMS
-from trueup.lineage.wardrobe import Wardrobe
 
 OTHER = "other"
 """The symptom of a note whose words say what no word of the vocabulary says."""
@@ -40,7 +40,7 @@ class Seen:
     photo: Photo | None = None
 
 
-def note(wardrobe: Wardrobe, garment_name: str, seen: Seen, today: datetime.date) -> Filing:
+def note(wardrobe: OpenWardrobe, garment_name: str, seen: Seen, today: datetime.date) -> Filing:
     """Return the step that adds a fit note to a garment; nothing is written yet.
 
     Raises NoSuchGarment, NoSuchSymptom, NoSuchName for a place that the version it was cut from
@@ -70,7 +70,7 @@ def note(wardrobe: Wardrobe, garment_name: str, seen: Seen, today: datetime.date
         beside[made.photo] = seen.photo.content
     noted = replace(garment, notes=(*garment.notes, made))
     says = f"Note on {garment_name}: {made.symptom} at {made.place}"
-    return Filing(noted, "note", says, made.words, made, beside)
+    return Filing(wardrobe.base, noted, "note", says, made.words, made, beside)
 
 
 def places(draft: Draft) -> tuple[str, ...]:
@@ -82,11 +82,11 @@ def places(draft: Draft) -> tuple[str, ...]:
 def symptom_of(text: str, said: str) -> str:
     """Return a symptom as it is kept: a word of the vocabulary, or `other` where `said` tells it.
 
-    Raises NoSuchSymptom with the nearest words, BadWords where `other` is left without any.
+    Raises NoSuchSymptom with the nearest words, Unsaid where `other` is left without any.
     """
     symptom = "-".join(words(text, "symptom").lower().split())
     if symptom == OTHER and not said:
-        raise BadWords("symptom", "`other` needs --words that say what is seen")
+        raise Unsaid("words", "`other` stands for what no word of the vocabulary says")
     if symptom != OTHER and symptom not in SYMPTOMS:
         raise NoSuchSymptom(text, _nearest(symptom))
     return symptom

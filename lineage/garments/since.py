@@ -8,7 +8,7 @@ from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
 from trueup.lineage.files.records import Role, StepRecord
 from trueup.lineage.files.state import State
-from trueup.lineage.wardrobe import Wardrobe
+from trueup.lineage.opened import OpenWardrobe
 
 
 class Fate(StrEnum):
@@ -34,7 +34,7 @@ class ChangedStep:
 
 @dataclass(frozen=True)
 class Since:
-    """What became of a pattern since a garment was cut from it.
+    """What became of a pattern since a garment was cut from it, or altered to it.
 
     `steps` are those that are new, amended or dropped, in the pattern and in what it derives from,
     parents first; `says` is a sentence about it; `damage` keeps the pattern from being
@@ -52,7 +52,7 @@ class Since:
         return tuple(each for each in self.steps if each.step.role is not Role.STYLE)
 
 
-def since(wardrobe: Wardrobe, garment: GarmentRecord) -> Since:
+def since(wardrobe: OpenWardrobe, garment: GarmentRecord) -> Since:
     """Return what became of a garment's pattern; never fails for one that is gone or damaged."""
     try:
         return _since(wardrobe, garment)
@@ -60,24 +60,26 @@ def since(wardrobe: Wardrobe, garment: GarmentRecord) -> Since:
         return Since(Fate.UNREADABLE, str(error), damage=error)
 
 
-def _since(wardrobe: Wardrobe, garment: GarmentRecord) -> Since:
-    version, pattern = garment.cut_from[:10], garment.pattern
+def _since(wardrobe: OpenWardrobe, garment: GarmentRecord) -> Since:
+    version, pattern = garment.sewn_as[:10], garment.pattern
+    sewn = "altered" if garment.altered_to else "cut"
+    from_it = f"it was {sewn} {'to' if garment.altered_to else 'from'}"
     now = wardrobe.evaluator
     is_there = now.state.has(pattern)
     try:
-        then = wardrobe.evaluator_at(garment.cut_from)
+        then = wardrobe.evaluator_at(garment.sewn_as)
         shape = then.summary(pattern).fingerprint
     except Damaged as error:
-        says = f"{pattern} at version {version}, which it was cut from, cannot be read"
+        says = f"{pattern} at version {version}, which {from_it}, cannot be read"
         return Since(Fate.UNREADABLE, f"{says}: {error.reason}.", damage=error)
     except (UnknownRevision, NoSuchNode):
-        says = f"The history here does not hold {pattern} at version {version}, which it was cut"
-        return Since(Fate.UNREADABLE, f"{says} from; fetch the whole history to compare with it.")
+        says = f"The history here does not hold {pattern} at version {version}, which {from_it}"
+        return Since(Fate.UNREADABLE, f"{says}; fetch the whole history to compare with it.")
     if not is_there:
         says = f"{pattern} was deleted since; version {version} of it is still in the history."
         return Since(Fate.DELETED, says)
     if shape == now.summary(pattern).fingerprint:
-        return Since(Fate.SAME, f"{pattern} is as it was when the garment was cut.")
+        return Since(Fate.SAME, f"{pattern} is as it was when the garment was {sewn}.")
     steps = _changed_steps(pattern, then, now)
     return Since(Fate.CHANGED, _says(garment, steps), steps)
 
@@ -85,8 +87,13 @@ def _since(wardrobe: Wardrobe, garment: GarmentRecord) -> Since:
 def _says(garment: GarmentRecord, steps: tuple[ChangedStep, ...]) -> str:
     corrected = any(each.step.role is not Role.STYLE for each in steps)
     how = "corrected" if corrected else "changed"
+    if garment.altered_to:
+        return f"{garment.pattern} was {how} since; the cloth is as it was altered."
     if garment.status is Status.ALTERED:
-        return f"{garment.pattern} was {how} since, and the garment was altered."
+        return (
+            f"{garment.pattern} was {how} since, and the garment was altered: what was done to its "
+            "cloth was not recorded."
+        )
     return f"{garment.pattern} was {how} since; the cloth is as it was cut."
 
 

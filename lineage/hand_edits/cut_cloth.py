@@ -25,6 +25,8 @@ _FACTS = {
     "cut_from": "the version it was cut from",
     "cut_on": "the day it was cut",
     "allowances": "its allowances",
+    "altered_to": "the version it was altered to",
+    "lacking": "the cloth it lacked when it was altered",
 }
 
 
@@ -53,15 +55,17 @@ class CutCloth:
         was = _garment(path, self.recorded[path])
         if path in self.edits:
             content = self.edits[path]
-            if content is None and (path in self.asked or self._has_another_name(path, was)):
+            if content is None and (path in self.asked or self._has_another_name(was)):
                 return
             if path not in self.asked:
                 what = "is deleted" if content is None else _differing(path, was, content)
                 if what:
                     yield CutClothEdited(path, what)
-        outline = f"{path.removesuffix('.toml')}.svg"
-        if self._is_edited(outline) and self._is_other_cloth(outline):
-            yield CutClothEdited(outline, self._how(outline))
+        stem = path.removesuffix(".toml")
+        outlines = was.outline_paths if was else (f"{stem}.svg", f"{stem}.altered.svg")
+        for outline in outlines:
+            if self._is_edited(outline) and self._is_other_cloth(outline):
+                yield CutClothEdited(outline, self._how(outline))
         for note in was.notes if was else ():
             if note.photo and self._is_edited(note.photo) and not self._mends(note.photo):
                 yield CutClothEdited(note.photo, self._how(note.photo))
@@ -87,14 +91,14 @@ class CutCloth:
                 return read_outline(content, path) != cut
         return True
 
-    def _has_another_name(self, path: str, was: GarmentRecord | None) -> bool:
+    def _has_another_name(self, was: GarmentRecord | None) -> bool:
         """Return whether a garment that is gone is there, cloth and all, under a new name."""
-        cloth = self.recorded.get(f"{path.removesuffix('.toml')}.svg")
-        return any(
-            was is not None
-            and _facts(garment) == _facts(was)
-            and cloth is not None
-            and self.edits.get(garment.outline_path) == cloth
+        if was is None:
+            return False
+        cloth = [self.recorded.get(each) for each in was.outline_paths]
+        return None not in cloth and any(
+            _facts(garment) == _facts(was)
+            and [self.edits.get(each) for each in garment.outline_paths] == cloth
             for garment in self._new
         )
 

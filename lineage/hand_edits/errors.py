@@ -8,7 +8,6 @@ BadInput                      asked for something that cannot be done        (ex
 └── NotEdited                 a file to be kept as it was edited, and it was not
 """
 
-import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -16,7 +15,7 @@ from typing import Literal
 from trueup.lineage.errors import BadInput, listed, printable
 from trueup.lineage.hand_edits.named import Named
 
-_KEEP = "if it is right as it stands, say so with"
+_KEEP = "if it is right as it stands, keep it and say why"
 
 _NOT_JOINED = {
     "nothing": "",
@@ -42,9 +41,8 @@ class OpenedEarlier(BadInput):
     def __str__(self) -> str:
         would = f"{self._effect()}{_NOT_JOINED[self.why]}"
         return (
-            f"{printable(self.path)} as edited by hand would {would}: put it back with "
-            f"{_command('restore', self.path)} and edit it anew{self._by_verb()}; "
-            f"{_KEEP} {_command('keep', self.path, '--why ...')}."
+            f"{printable(self.path)} as edited by hand would {would}: put it back and edit it "
+            f"anew{self._by_step()}; {_KEEP}."
         )
 
     def _effect(self) -> str:
@@ -55,17 +53,11 @@ class OpenedEarlier(BadInput):
             effects.append(f"put back {_named(self.otherwise)} as before")
         return " and ".join(effects) or "take back what was recorded since it was opened"
 
-    def _by_verb(self) -> str:
-        """Return how a step is taken out, or changed, by the verb for it."""
-        for each in self.missing:
-            if each.is_step:
-                verb = _command("drop", each.place, each.id)
-                return f", or take the step out with {verb}"
-        for each in self.otherwise:
-            if each.is_step:
-                verb = _command("amend", each.place, each.id, "...")
-                return f", or change the step with {verb}"
-        return ""
+    def _by_step(self) -> str:
+        """Return how what was meant is done by a step of its own."""
+        if any(each.is_step for each in self.missing):
+            return ", or drop the step"
+        return ", or amend the step" if any(each.is_step for each in self.otherwise) else ""
 
 
 @dataclass(eq=False)
@@ -78,8 +70,7 @@ class CutClothEdited(BadInput):
     def __str__(self) -> str:
         return (
             f"{printable(self.path)} {self.what}, and cut cloth is a fact, so nothing was "
-            f"recorded: put it back with {_command('restore', self.path)}; {_KEEP} "
-            f"{_command('keep', self.path, '--why ...')}."
+            f"recorded: put it back; {_KEEP}."
         )
 
 
@@ -93,7 +84,7 @@ class NotAPicture(BadInput):
     def __str__(self) -> str:
         return (
             f"{printable(self.path)} is no photo to keep: {self.reason}; take it out of the "
-            f"folder, or put its last version back with {_command('restore', self.path)}."
+            "folder, or put its last version back."
         )
 
 
@@ -125,8 +116,3 @@ class NotEdited(BadInput):
 
 def _named(things: Sequence[Named]) -> str:
     return listed([str(each) for each in things])
-
-
-def _command(*words: str) -> str:
-    quoted = (word if word.endswith("...") else shlex.quote(word) for word in words)
-    return f"`trueup {printable(' '.join(quoted))}`"

@@ -18,7 +18,7 @@ from trueup.lineage.hand_edits.said import ABSENT, Said, said_by
 from trueup.lineage.merging.garments import merge_garment
 from trueup.lineage.merging.nodes import merge_node
 from trueup.lineage.merging.three_way import Sides, three_way
-from trueup.lineage.store.merge_errors import CannotJoin
+from trueup.lineage.store.joins.merge_errors import CannotJoin
 
 MergeText = Callable[[bytes, bytes, bytes], bytes | None]
 """Joins base, ours and theirs line by line; None where they touch the same lines."""

@@ -1,7 +1,8 @@
-"""Take up edits by hand: whole and sound, joined with what they did not know of, as one step."""
+"""Edits by hand as a step: whole and sound, joined with what they did not know of."""
 
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from trueup.lineage.drawings.outline import read_outline
 from trueup.lineage.errors import BadRecord, listed
@@ -14,26 +15,65 @@ from trueup.lineage.hand_edits.errors import NotAPicture, NotEdited, TooMuchAtOn
 from trueup.lineage.hand_edits.looking import HandEdits, as_it_lies, look_at
 from trueup.lineage.hand_edits.named import Named, named_apart
 from trueup.lineage.loading import Loader
+from trueup.lineage.recordable import Standing
 from trueup.lineage.replay.bookkeeping import Cause
 from trueup.lineage.replay.replay import replay, stale
 from trueup.lineage.store import Seen, Store
-from trueup.lineage.store.recorded import say_only_edits
 from trueup.lineage.trail import EDIT, JOINED_WITH, TAKES_OUT, VERB
 
 MOST_AT_ONCE = 200_000_000
 """Bytes taken up in one step; what is undone or joined later is read at one go."""
 
 
+class Brought(NamedTuple):
+    """A file on the disk that is joined with what it did not know of: as edited, and as joined."""
+
+    path: str
+    before: bytes
+    content: bytes
+
+
 @dataclass(frozen=True)
 class TakenUp:
-    """Edits by hand that became a step: its commit and files, what was recorded since they were
-    opened and stays in them, and what they take out.
+    """Edits by hand as a step; a `Recordable`.
+
+    `paths` are the files edited and `contents` what they and those they bring conflicts to will
+    hold; `brought` has to be on the disk before it is recorded. `since` is what was recorded since
+    they were opened and stays in them, `taken_out` what they take out.
     """
 
-    commit: str
+    base: str
     paths: tuple[str, ...]
+    contents: Mapping[str, bytes | None]
+    brought: tuple[Brought, ...]
     since: Mapping[str, tuple[Named, ...]]
     taken_out: tuple[Named, ...]
+    why: str = ""
+
+    @property
+    def joins(self) -> None:
+        """Return None: it joins nothing."""
+        return
+
+    @property
+    def message(self) -> str:
+        """Return which files were edited, and why."""
+        subject = f"Edited by hand: {listed(self.paths)}"
+        return f"{subject}\n\n{self.why}" if self.why else subject
+
+    @property
+    def trailers(self) -> Mapping[str, str]:
+        """Return what the edits were joined with and what they take out."""
+        said = {VERB: EDIT}
+        since = [each for path in sorted(self.since) for each in self.since[path]]
+        for key, named in ((JOINED_WITH, since), (TAKES_OUT, self.taken_out)):
+            if named:
+                said[key] = ", ".join(f"{each} of {each.place}" for each in named)
+        return said
+
+    def writes(self, standing: Standing) -> Mapping[str, bytes | None]:  # noqa: ARG002
+        """Return the files it changes."""
+        return self.contents
 
 
 @dataclass(frozen=True)
@@ -45,12 +85,12 @@ class TakingUp:
     evaluator_at: Callable[[str], Evaluator]
     evaluator_of: Callable[[State], Evaluator]
 
-    def take_up(self, asked: Collection[str] = (), why: str = "") -> TakenUp | None:
-        """Record edits by hand as the maker's own step; None where there are none.
+    def propose(self, asked: Collection[str] = (), why: str = "") -> TakenUp | None:
+        """Propose to record edits by hand as the maker's own step; None where there are none.
 
         Those `asked` for are taken as they are written. Raises OpenedEarlier, CutClothEdited,
         NotAPicture, TooMuchAtOnce, NotEdited, FileTooLarge, and BadRecord for a file that cannot
-        be read: then nothing is recorded.
+        be read.
         """
         seen = self.store.look()
         written = self._written(seen)
@@ -63,16 +103,15 @@ class TakingUp:
         for error in edits.refused.values():
             raise error
         contents = {**edits.contents, **self._sound(edits)}
-        for path, content in contents.items():
-            before = written.get(path)
-            if content is not None and before is not None and content != before:
-                self.store.rewrite(path, before, content)
-        out = self._taken_out(edits)
-        commit = self.store.commit(
-            contents, _message(written, why), _trailers(edits, out), expected_head=seen.head
+        brought = tuple(
+            Brought(path, before, content)
+            for path, content in contents.items()
+            if content is not None
+            and (before := written.get(path)) is not None
+            and content != before
         )
-        say_only_edits(commit)
-        return TakenUp(commit, tuple(sorted(written)), edits.since, out)
+        out = self._taken_out(edits)
+        return TakenUp(seen.head, tuple(sorted(written)), contents, brought, edits.since, out, why)
 
     def _written(self, seen: Seen) -> dict[str, bytes | None]:
         """Return what the edited files hold.
@@ -134,7 +173,7 @@ class TakingUp:
 
 def _require_drawings(edits: HandEdits, after: State) -> None:
     """Refuse the outline of a garment, or a photo, that cannot be read."""
-    outlines = {garment.outline_path for garment in after.garments.values()}
+    outlines = {path for garment in after.garments.values() for path in garment.outline_paths}
     for path, content in edits.contents.items():
         if content is None:
             continue
@@ -145,17 +184,3 @@ def _require_drawings(edits: HandEdits, after: State) -> None:
                 require_picture(path, content)
             except BadPhoto as error:
                 raise NotAPicture(path, error.reason) from None
-
-
-def _message(written: Collection[str], why: str) -> str:
-    subject = f"Edited by hand: {listed(sorted(written))}"
-    return f"{subject}\n\n{why}" if why else subject
-
-
-def _trailers(edits: HandEdits, out: Collection[Named]) -> dict[str, str]:
-    said = {VERB: EDIT}
-    since = [each for path in sorted(edits.since) for each in edits.since[path]]
-    for key, named in ((JOINED_WITH, since), (TAKES_OUT, out)):
-        if named:
-            said[key] = ", ".join(f"{each} of {each.place}" for each in named)
-    return said

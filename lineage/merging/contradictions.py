@@ -8,6 +8,7 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from trueup.geometry.said import Said, said
 from trueup.geometry.units import Unit
 from trueup.lineage.evaluation.steps import amount_of
 from trueup.lineage.files.records import (
@@ -43,14 +44,15 @@ def amended_twice(
     ]
     mine, other = in_words(ours, differ), in_words(theirs, differ)
     remedies = [
-        _amounts(KEEP_OURS, ours, f"make it ({mine}), as {sides.ours} did", unit),
-        _amounts(KEEP_THEIRS, theirs, f"make it ({other}), as {sides.theirs} did", unit),
+        _amounts(KEEP_OURS, ours, said("make-with", values=mine, maker=sides.ours), unit),
+        _amounts(KEEP_THEIRS, theirs, said("make-with", values=other, maker=sides.theirs), unit),
     ]
     both = _combined(base, ours, theirs)
     if both is not None:
-        says = f"make it ({in_words(both, differ)}), as each of them amended it"
-        remedies.append(_amounts(KEEP_BOTH, both, says, unit))
-    says = f"{sides.ours} made the {ours.kind} of {node} ({mine}), and {sides.theirs} ({other})."
+        combined = said("make-combined", values=in_words(both, differ))
+        remedies.append(_amounts(KEEP_BOTH, both, combined, unit))
+    makers = {"ours": sides.ours, "theirs": sides.theirs}
+    says = said("amended-twice", **makers, kind=ours.kind, node=node, mine=mine, other=other)
     return contradiction(node, f"step:{ours.id}", says, remedies, step=ours)
 
 
@@ -78,12 +80,12 @@ def dropped_and_amended(
     dropper, amender = (sides.ours, sides.theirs) if by_ours else (sides.theirs, sides.ours)
     drop = Remedy(
         KEEP_OURS if by_ours else KEEP_THEIRS,
-        says=f"take it out, as {dropper} did",
+        says=said("take-out", maker=dropper),
         values={"drop": [kept.id]},
     )
-    says = f"make it with {in_words(kept)}, as {amender} did"
+    says = said("make-with", values=in_words(kept), maker=amender)
     keep = _amounts(KEEP_THEIRS if by_ours else KEEP_OURS, kept, says, unit)
-    words = f"{dropper} took the {kept.kind} of {node} out, and {amender} gave it other amounts."
+    words = said("dropped-and-amended", dropper=dropper, kind=kept.kind, node=node, amender=amender)
     return contradiction(node, f"drop:{kept.id}", words, (keep, drop), step=kept)
 
 
@@ -93,24 +95,18 @@ def made_twice(
     """Return the conflict of steps of one kind that both sides made at the same place."""
     mine, other = (" and ".join(in_words(step) for step in each) for each in (ours, theirs))
     kind = ours[0].kind
-    says = (
-        f"{sides.ours} made a {kind} on {node} ({mine}), and {sides.theirs} one ({other}); "
-        "both stand, one on top of the other."
-    )
-    mine_ids, other_ids = ([step.id for step in each] for each in (ours, theirs))
+    makers = {"ours": sides.ours, "theirs": sides.theirs}
+    says = said("made-twice", **makers, kind=kind, node=node, mine=mine, other=other)
+    mine_ids, other_ids = (sorted(step.id for step in each) for each in (ours, theirs))
     remedies = (
-        Remedy(
-            KEEP_OURS, says=f"keep only {mine}, of {sides.ours}", values={"drop": sorted(other_ids)}
-        ),
-        Remedy(
-            KEEP_THEIRS,
-            says=f"keep only {other}, of {sides.theirs}",
-            values={"drop": sorted(mine_ids)},
-        ),
-        Remedy(KEEP_BOTH, says="keep both, one on top of the other"),
+        _way(KEEP_OURS, said("keep-only", values=mine, maker=sides.ours), {"drop": other_ids}),
+        _way(KEEP_THEIRS, said("keep-only", values=other, maker=sides.theirs), {"drop": mine_ids}),
+        Remedy(KEEP_BOTH, says=said("accept-both")),
     )
     code = f"pair:{'+'.join(sorted((*mine_ids, *other_ids)))}"
-    return contradiction(node, code, says, remedies, step=ours[0], other=" ".join(other_ids))
+    return contradiction(
+        node, code, says, remedies, step=ours[0], other=" ".join(each.id for each in theirs)
+    )
 
 
 def added_and_amended(
@@ -129,19 +125,17 @@ def added_and_amended(
     """
     adder, amender = (sides.ours, sides.theirs) if by_ours else (sides.theirs, sides.ours)
     new, now = in_words(added), in_words(amended)
-    says = (
-        f"{adder} added a {added.kind} on {node} ({new}) where {amender} amended the one there "
-        f"({now}); both stand, one on top of the other."
-    )
-    back = f"keep the one {adder} added, and the other as it was ({in_words(base)})"
+    makers = {"adder": adder, "amender": amender}
+    says = said("added-and-amended", **makers, kind=added.kind, node=node, new=new, now=now)
+    back = said("keep-added", maker=adder, values=in_words(base))
     keep_added = _amounts(KEEP_OURS if by_ours else KEEP_THEIRS, base, back, unit)
     keep_amended = Remedy(
         KEEP_THEIRS if by_ours else KEEP_OURS,
         amount_of(amended, unit),
-        f"keep only the one {amender} amended ({now})",
+        said("keep-amended", maker=amender, values=now),
         values={"drop": [added.id]},
     )
-    both = Remedy(KEEP_BOTH, says="keep both, one on top of the other")
+    both = Remedy(KEEP_BOTH, says=said("accept-both"))
     code = f"added:{added.id}+{amended.id}"
     return contradiction(node, code, says, (keep_added, keep_amended, both), step=added)
 
@@ -158,14 +152,18 @@ def decided_twice(
     `undo` says what takes back what ours, and what theirs, did to the node.
     """
     mine, other = remedies
-    says = (
-        f"{conflict.id} of {node} was decided as {mine} by {sides.ours} and as {other} by "
-        f"{sides.theirs}; what both did stands until one is chosen."
-    )
+    makers = {"ours": sides.ours, "theirs": sides.theirs}
+    says = said("decided-twice", **makers, conflict=conflict.id, node=node, mine=mine, other=other)
     offered = (
-        Remedy(KEEP_OURS, says=f"{mine} only, as {sides.ours} decided", values=dict(undo[1])),
-        Remedy(KEEP_THEIRS, says=f"{other} only, as {sides.theirs} decided", values=dict(undo[0])),
-        Remedy(KEEP_BOTH, says="keep what both did"),
+        Remedy(
+            KEEP_OURS, says=said("decided-so", remedy=mine, maker=sides.ours), values=dict(undo[1])
+        ),
+        Remedy(
+            KEEP_THEIRS,
+            says=said("decided-so", remedy=other, maker=sides.theirs),
+            values=dict(undo[0]),
+        ),
+        Remedy(KEEP_BOTH, says=said("keep-what-both-did")),
     )
     made = contradiction(node, f"decision:{conflict.id}", says, offered)
     place = (conflict.piece, conflict.edge)
@@ -183,11 +181,19 @@ def followed_twice(
             f"as of {parent.hold[:10]}" if parent.hold else "as it now is"
         )
 
-    says = f"{node} takes {words(ours)} for {sides.ours}, and {words(theirs)} for {sides.theirs}."
+    makers = {"ours": sides.ours, "theirs": sides.theirs}
+    mine, other = words(ours), words(theirs)
+    says = said("followed-twice", **makers, node=node, mine=mine, other=other)
     remedies = (
-        Remedy(KEEP_OURS, says=f"take {words(ours)}", values={"parents": [parent_values(ours)]}),
         Remedy(
-            KEEP_THEIRS, says=f"take {words(theirs)}", values={"parents": [parent_values(theirs)]}
+            KEEP_OURS,
+            says=said("take-parent", values=mine),
+            values={"parents": [parent_values(ours)]},
+        ),
+        Remedy(
+            KEEP_THEIRS,
+            says=said("take-parent", values=other),
+            values={"parents": [parent_values(theirs)]},
         ),
     )
     return contradiction(node, f"parent:{ours.name}", says, remedies)
@@ -204,10 +210,17 @@ def drafted_twice(node: str, ours: BlockDraft, theirs: BlockDraft, sides: Sides)
         return ", ".join((*system, *differ)) or "no other measurement"
 
     mine, other = words(ours, theirs), words(theirs, ours)
-    says = f"{node} is drafted from {mine} by {sides.ours}, and from {other} by {sides.theirs}."
+    makers = {"ours": sides.ours, "theirs": sides.theirs}
+    says = said("drafted-twice", **makers, node=node, mine=mine, other=other)
     remedies = (
-        Remedy(KEEP_OURS, says=f"draft it from {mine}", values={"draft": _draft_values(ours)}),
-        Remedy(KEEP_THEIRS, says=f"draft it from {other}", values={"draft": _draft_values(theirs)}),
+        Remedy(
+            KEEP_OURS, says=said("draft-from", values=mine), values={"draft": _draft_values(ours)}
+        ),
+        Remedy(
+            KEEP_THEIRS,
+            says=said("draft-from", values=other),
+            values={"draft": _draft_values(theirs)},
+        ),
     )
     return contradiction(node, "draft", says, remedies)
 
@@ -215,7 +228,7 @@ def drafted_twice(node: str, ours: BlockDraft, theirs: BlockDraft, sides: Sides)
 def contradiction(
     node: str,
     code: str,
-    says: str,
+    says: Said,
     remedies: Sequence[Remedy],
     step: StepRecord | None = None,
     other: str = "",
@@ -256,7 +269,11 @@ def _draft_values(draft: BlockDraft) -> dict[str, Any]:
     return {"system": draft.system, **draft.body}
 
 
-def _amounts(name: str, step: StepRecord, says: str, unit: Unit) -> Remedy:
+def _way(name: str, says: Said, values: dict[str, Any]) -> Remedy:
+    return Remedy(name, says=says, values=values)
+
+
+def _amounts(name: str, step: StepRecord, says: Said, unit: Unit) -> Remedy:
     values = {"step": step.id, "version": step.version, "values": dict(step.values)}
     return Remedy(name, amount_of(step, unit), says, step.kind, values)
 

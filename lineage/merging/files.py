@@ -14,7 +14,7 @@ from trueup.lineage.files.writing import node_text
 from trueup.lineage.merging.states import SETTINGS_FILE
 from trueup.lineage.merging.three_way import Note
 from trueup.lineage.store import Store
-from trueup.lineage.store.merge_errors import CannotJoin
+from trueup.lineage.store.joins.merge_errors import CannotJoin
 
 Read = Callable[[str, bytes], Any]
 Write = Callable[[Any, bytes | None], bytes]
@@ -56,7 +56,7 @@ def files_of(versions: Versions, state: State) -> tuple[dict[str, bytes | None],
         raise CannotJoin(
             special[0],
             "the other side put a link or a foreign repository there",
-            "take it out there, or join the two with `git merge` and run `trueup mend` after it",
+            "take it out there, or join with `git merge` and have that looked over afterwards",
         )
     writes: dict[str, bytes | None] = {}
     notes: list[Note] = []

@@ -6,7 +6,7 @@ from msgspec.structs import asdict, replace
 
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
 from trueup.lineage.merging.three_way import Note, Sides, in_order, three_way, united
-from trueup.lineage.store.merge_errors import CannotJoin
+from trueup.lineage.store.joins.merge_errors import CannotJoin
 
 _WORDS = ("words",)
 _LISTS = ("stitched_down", "resolved_by")
@@ -38,7 +38,7 @@ def merge_garment(
 
 def _bare(garment: GarmentRecord) -> GarmentRecord:
     """Return a garment as it was cut, before anything was seen on it."""
-    return replace(garment, status=Status.CUT, notes=())
+    return replace(garment, status=Status.CUT, notes=(), altered_to="", lacking={})
 
 
 def _later(base: Status, ours: Status, theirs: Status) -> Status:

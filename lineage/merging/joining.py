@@ -14,8 +14,9 @@ from trueup.lineage.merging.files import Versions, files_of
 from trueup.lineage.merging.looking_over import LookedOver, Side, look_over
 from trueup.lineage.merging.states import Merged, merge_states
 from trueup.lineage.merging.three_way import Note, Sides
+from trueup.lineage.recordable import Standing
 from trueup.lineage.store import Commit, Store
-from trueup.lineage.store.merge_errors import CannotJoin
+from trueup.lineage.store.joins.merge_errors import CannotJoin
 from trueup.lineage.trail import VERB
 
 JOINS = "Joins"
@@ -24,7 +25,7 @@ MEND = "mend"
 
 @dataclass(frozen=True)
 class Joining:
-    """Two versions joined to the end and not yet recorded: what it would do and write.
+    """Two versions joined to the end and not yet recorded; a `Recordable`.
 
     `theirs` is the commit that is joined; where the joining was done before by git alone and is
     only looked over, `is_recorded` is true. `conflicts` are those that are open now and were not
@@ -36,7 +37,7 @@ class Joining:
     sides: Sides
     notes: tuple[Note, ...]
     looked_over: LookedOver
-    writes: Mapping[str, bytes | None]
+    files: Mapping[str, bytes | None]
     is_recorded: bool = False
     contradictions: tuple[ConflictRecord, ...] = ()
     conflicts: tuple[ConflictRecord, ...] = ()
@@ -47,6 +48,33 @@ class Joining:
         if self.is_recorded:
             return f"Note the conflicts that joining {self.theirs[:10]} brought"
         return f"Join the work of {self.sides.theirs}"
+
+    @property
+    def base(self) -> str:
+        """Return our version."""
+        return self.ours
+
+    @property
+    def joins(self) -> str | None:
+        """Return the commit that is joined, None where that is done already."""
+        return None if self.is_recorded else self.theirs
+
+    @property
+    def message(self) -> str:
+        """Return what was joined, and what it brought."""
+        lines = [f"{note.what}: {note.place}: {note.says}" for note in self.notes]
+        found = (*self.contradictions, *self.conflicts)
+        lines += [f"conflict {each.id} at {each.arose_at}" for each in found]
+        return "\n".join([self.subject, "", *lines]) if lines else self.subject
+
+    @property
+    def trailers(self) -> Mapping[str, str]:
+        """Return which commit was joined."""
+        return {VERB: MEND, JOINS: self.theirs}
+
+    def writes(self, standing: Standing) -> Mapping[str, bytes | None]:  # noqa: ARG002
+        """Return the files it changes in our version."""
+        return self.files
 
 
 @dataclass(frozen=True)
@@ -187,26 +215,4 @@ def _joining(
         recorded,
         tuple(each for each in now if each.id in asked),
         tuple(each for each in now if each.id not in asked),
-    )
-
-
-def message(joining: Joining) -> str:
-    """Return what a maker reads of a joining in the history."""
-    lines = [f"{note.what}: {note.place}: {note.says}" for note in joining.notes]
-    lines += [f"conflict {c.id} at {c.arose_at}" for c in joining.contradictions]
-    lines += [f"conflict {c.id} at {c.arose_at}" for c in joining.conflicts]
-    return "\n".join([joining.subject, "", *lines]) if lines else joining.subject
-
-
-def record(store: Store, joining: Joining) -> str:
-    """Record a joining as one commit and return its id. Raises MovedOn, HandEdited, ..."""
-    trailers = {VERB: MEND, JOINS: joining.theirs}
-    if joining.is_recorded:
-        return store.commit(joining.writes, message(joining), trailers, expected_head=joining.ours)
-    return store.commit_merge(
-        joining.writes,
-        message(joining),
-        trailers,
-        expected_head=joining.ours,
-        joins=joining.theirs,
     )

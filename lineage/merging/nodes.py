@@ -15,7 +15,7 @@ from trueup.lineage.merging.chains import merge_chains
 from trueup.lineage.merging.contradictions import drafted_twice, followed_twice
 from trueup.lineage.merging.settled import merge_conflicts
 from trueup.lineage.merging.three_way import Note, Sides, in_order, three_way
-from trueup.lineage.store.merge_errors import CannotJoin
+from trueup.lineage.store.joins.merge_errors import CannotJoin
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from trueup.lineage.files.state import State
 from trueup.lineage.merging.garments import merge_garment
 from trueup.lineage.merging.nodes import merge_node
 from trueup.lineage.merging.three_way import Note, Sides, in_order, three_way
-from trueup.lineage.store.merge_errors import CannotJoin
+from trueup.lineage.store.joins.merge_errors import CannotJoin
 
 _Record = TypeVar("_Record", NodeRecord, GarmentRecord)
 

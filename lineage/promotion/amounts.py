@@ -51,9 +51,9 @@ def steps_above(
     draft = evaluator.draft(ancestor.name)
     changes = _placed(draft, move, ancestor.name, wish)
     if wish.by is not None:
-        changes = (_with_amount(move, _only(move, changes, "--by"), wish.by),)
+        changes = (_with_amount(move, _only(move, changes, "another amount"), wish.by),)
     elif wish.scaled:
-        changes = (_scaled(evaluator, move, ancestor, _only(move, changes, "--scaled")),)
+        changes = (_scaled(evaluator, move, ancestor, _only(move, changes, "scaling")),)
     _require_possible(draft, move, ancestor.name, changes)
     return _recorded(move, changes)
 
@@ -73,9 +73,9 @@ def _rewritten(step: StepRecord, change: Change) -> StepRecord:
     return replace(step, kind=made.kind, version=made.version, values=made.values)
 
 
-def _only(move: Moving, changes: Sequence[Change], option: str) -> Change:
+def _only(move: Moving, changes: Sequence[Change], asked: str) -> Change:
     if len(changes) > 1:
-        reason = f"{option} is for one correction, and {move.steps[0].fitting} is {len(changes)}"
+        reason = f"{asked} is for one correction, and {move.steps[0].fitting} is {len(changes)}"
         raise CannotPromote(move.node.name, f"{reason}; move them one by one")
     return changes[0]
 
@@ -102,9 +102,9 @@ def _placed(draft: Draft, move: Moving, ancestor: str, wish: Wish) -> tuple[Chan
 
 
 def _on_other_dart(draft: Draft, move: Moving, ancestor: str, wish: Wish) -> Change:
-    change = _only(move, move.changes, "--dart")
+    change = _only(move, move.changes, "another dart")
     if not hasattr(change, "dart"):
-        reason = f"{change.kind} is made on no dart; leave --dart out"
+        reason = f"{change.kind} is made on no dart, so name none"
         raise CannotPromote(move.node.name, reason)
     if wish.dart not in draft.dart_names:
         raise NoSuchName("dart", str(wish.dart), ancestor, draft.dart_names)
@@ -145,7 +145,7 @@ def _changed(change: Change, **values: object) -> Change:
 def _with_amount(move: Moving, change: Change, amount: float) -> Change:
     name = _amount_name(change)
     if name is None:
-        reason = f"{change.kind} has no amount that could be another; leave --by out"
+        reason = f"{change.kind} has no amount that could be another, so give none"
         raise CannotPromote(move.node.name, reason)
     return _changed(change, **{name: None, "by": amount} if name == "to" else {"by": amount})
 
@@ -158,7 +158,7 @@ def _scaled(evaluator: Evaluator, move: Moving, ancestor: NodeRecord, change: Ch
     name = _amount_name(change)
     meant = move.changes[0].meant(move.draft)
     if name is None or not meant:
-        reason = f"{change.kind} has no amount to scale; use --as-is"
+        reason = f"{change.kind} has no amount to scale, so move it as it is"
         raise CannotPromote(move.node.name, reason)
     measure, node = meant[0], move.node.name
     target = evaluator.summary(node).measures.get(measure)

@@ -37,12 +37,12 @@ class AmountAsked(BadInput):
     known: tuple[str, ...]
 
     def __str__(self) -> str:
-        answers = "--as-is, --scaled or --by AMOUNT"
+        answers = "as it is, scaled to what it does here, or another amount"
         if not self.shared_with:
             darts = ", ".join(self.known) or "none"
             return (
                 f"{self.ancestor} has no dart {self.dart} (it has {darts}), so say which takes the "
-                f"correction, with --dart, and how much of it, with {answers}."
+                f"correction, and how much of it: {answers}."
             )
         darts = " and ".join((self.dart, *self.shared_with))
         return (
@@ -70,5 +70,5 @@ class ComesOutDifferent(BadInput):
         more = f", and {self.count - 1} more differ" if self.count > 1 else ""
         return (
             f"With the correction at {self.ancestor}, {self.node} does not come out as it was"
-            f"{where}{more}; nothing was recorded, and --accept-difference takes it so."
+            f"{where}{more}; nothing was recorded; accept the difference, and it is."
         )

@@ -73,8 +73,8 @@ def moving(evaluator: Evaluator, name: str, step_id: str) -> Moving:
         if after.step is None or after.step.id not in ids:
             continue
         if after.problem:
-            reason = f"{after.problem.says.rstrip('.')}, so it has no effect to move; amend it"
-            raise CannotPromote(name, reason)
+            left_out = f"{after.problem.kind} was left out: {after.problem.error.rstrip('.')}"
+            raise CannotPromote(name, f"{left_out}, so it has no effect to move; amend it")
         lines |= dict.fromkeys(reshaped_edges(before.draft, after.draft))
         touched |= dict.fromkeys(_touched(before.draft, after.draft))
     draft = stages[node.steps.index(steps[0])].draft

@@ -10,8 +10,9 @@ from trueup.lineage.files.state import State
 from trueup.lineage.promotion.amounts import Wish, steps_above
 from trueup.lineage.promotion.errors import CannotPromote, ComesOutDifferent
 from trueup.lineage.promotion.moving import Moving, ancestor_for, moving
+from trueup.lineage.proposal import Proposal
 from trueup.lineage.replay.edits import Edit
-from trueup.lineage.wardrobe import Proposal, Wardrobe
+from trueup.lineage.writable import WritableWardrobe
 
 
 @dataclass(frozen=True)
@@ -51,7 +52,7 @@ class Promotion:
 
 
 def propose_promotion(
-    wardrobe: Wardrobe,
+    wardrobe: WritableWardrobe,
     node: str,
     step: str,
     to: str | None = None,

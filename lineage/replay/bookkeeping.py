@@ -8,19 +8,20 @@ import hashlib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.evaluation.summary import Summary
 from trueup.lineage.files.records import (
     ConflictKind,
     ConflictRecord,
     ConflictState,
+    Decision,
     NodeRecord,
     StepRecord,
     replace,
 )
+from trueup.lineage.replay import accepting, remedies
 from trueup.lineage.replay import collisions as found_by
-from trueup.lineage.replay import remedies
 from trueup.lineage.replay.collisions import Collision, Key
+from trueup.lineage.replay.cures import Trials
 
 BY_DECISION_ONLY = (ConflictKind.DOUBLED, ConflictKind.BOTH_SHAPED, ConflictKind.TWO_MAKERS)
 """What is not found in the drafts: it stands until it is decided, or one of its steps is gone."""
@@ -60,9 +61,17 @@ class Books:
         known = {record.id: record for record in self.conflicts}
         for record in extra:
             old = known.get(record.id)
-            known[record.id] = replace(record, decisions=old.decisions) if old else record
+            if old:
+                again = replace(record, decisions=old.decisions)
+                known[record.id] = accepting.covered(old, record) or again
+            else:
+                known[record.id] = record
         were_open = {c.id for c in self.conflicts if c.state is ConflictState.OPEN}
-        touched = tuple(known[record.id] for record in extra if record.id not in were_open)
+        touched = tuple(
+            known[record.id]
+            for record in extra
+            if record.id not in were_open and known[record.id].state is ConflictState.OPEN
+        )
         return Books(tuple(known.values()), (*self.touched, *touched), self.inherited)
 
 
@@ -77,7 +86,7 @@ def books_after(
     before: Summary | None,
     after: Summary,
     parents: Sequence[Summary],
-    draft: Callable[[], Draft],
+    trials: Trials,
     cause: Cause,
     is_past: Callable[[ConflictRecord], bool],
     beside: Summary | None = None,
@@ -102,14 +111,14 @@ def books_after(
         opens = record.key in fresh.keys() - from_above
         updated = _updated(record, collision, opens, node, is_past)
         if updated is None and collision is not None:
-            updated = _opened(node, collision, before, after, draft(), cause, record)
+            updated = _opened(node, collision, before, after, trials, cause, record)
             if not _says_so_already(record, collision):
                 touched.append(updated)
         kept.append(updated or record)
     known = {r.key for r in kept if r.key not in from_above or r.state is not ConflictState.SETTLED}
     for key, collision in fresh.items():
         if key not in known and key not in from_above:
-            record = _opened(node, collision, before, after, draft(), cause)
+            record = _opened(node, collision, before, after, trials, cause)
             kept.append(record)
             touched.append(record)
     inherited = (key for key in fresh if key in from_above - known)
@@ -139,7 +148,11 @@ def _updated(
             changed = opens
         case ConflictState.OPEN:
             changed = collision.says != record.says or not record.remedies
-    return None if changed else record
+    if not changed:
+        return record
+    # What was gone and came back is asked about anew; what got worse and is back was accepted so.
+    waits = record.state is ConflictState.OPEN
+    return accepting.accepted_again(record, collision) if waits else None
 
 
 def _says_so_already(record: ConflictRecord, collision: Collision) -> bool:
@@ -153,50 +166,90 @@ def _opened(
     collision: Collision,
     before: Summary | None,
     after: Summary,
-    draft: Draft,
+    trials: Trials,
     cause: Cause,
     record: ConflictRecord | None = None,
 ) -> ConflictRecord:
     """Return an open conflict for a collision; `record` is the one it opens again, if any."""
     was_open = record is not None and record.state is ConflictState.OPEN
-    ease_before = record.before_mm if was_open and record else _ease_before(collision, before)
+    opened = record if was_open else None
     corrected = record.corrected if was_open and record else cause.node
+    # What stood there before is known by the id it had as a finding.
+    stood = before is not None and collision.key in found_by.collisions(before)
+    made = conflict_id(node.name, collision.kind, collision.key, "" if stood else cause.step_ids)
+    return record_of(
+        node,
+        collision,
+        after,
+        trials,
+        known_as=record.id if record else made,
+        correction=record.correction if was_open and record else cause.step_ids,
+        corrected=corrected,
+        ease_before=_ease_before(collision, collision.section, before, opened),
+        whole_before=_ease_before(collision, "", before, opened),
+        since=record.since if was_open and record else cause.since,
+        came_from_above=before is not None and corrected != node.name,
+        decisions=record.decisions if record else (),
+    )
+
+
+def record_of(
+    node: NodeRecord,
+    collision: Collision,
+    summary: Summary,
+    trials: Trials,
+    *,
+    known_as: str,
+    correction: str = "",
+    corrected: str = "",
+    ease_before: float | None = None,
+    whole_before: float | None = None,
+    since: str = "",
+    came_from_above: bool = False,
+    decisions: tuple[Decision, ...] = (),
+) -> ConflictRecord:
+    """Return an open conflict for a collision at a node, with its numbers and its remedies.
+
+    `correction`, made at the node `corrected` on the version `since`, is what brought it about,
+    where one did.
+    """
     measured = None if "kink" in collision.code else collision.measured_mm
     return ConflictRecord(
-        id=record.id
-        if record
-        else conflict_id(node.name, collision.kind, collision.key, cause.step_ids),
+        id=known_as,
         kind=collision.kind,
         arose_at=node.name,
         piece=collision.piece,
         edge=collision.edge,
         code=collision.code,
         says=collision.says,
-        correction=record.correction if was_open and record else cause.step_ids,
+        correction=correction,
         corrected=corrected,
-        change=found_by.own_change(collision, after, [step.id for step in node.steps]),
+        change=found_by.own_change(collision, summary, [step.id for step in node.steps]),
         before_mm=_hundredths(ease_before),
         after_mm=_hundredths(measured),
         allowed_mm=_hundredths_of(collision.allowed_mm),
         excess_mm=round(collision.excess, 2),
-        since=record.since if was_open and record else cause.since,
+        section=collision.section,
+        whole_before_mm=_hundredths(whole_before) if collision.section else None,
+        since=since,
         remedies=remedies.for_collision(
-            collision,
-            node,
-            draft,
-            ease_before,
-            came_from_above=before is not None and corrected != node.name,
+            collision, node, trials, whole_before, came_from_above=came_from_above
         ),
-        decisions=record.decisions if record else (),
+        decisions=decisions,
     )
 
 
-def _ease_before(collision: Collision, before: Summary | None) -> float | None:
+def _ease_before(
+    collision: Collision, section: str, before: Summary | None, record: ConflictRecord | None
+) -> float | None:
+    """Return what a seam, or a section of it, held before; an open record of that knows it."""
+    if record is not None and section in (record.section, ""):
+        return record.before_mm if record.section == section else record.whole_before
     if before is None or collision.kind is not ConflictKind.SEAM:
         return None
     place = f"{collision.piece}.{collision.edge}"
     walked = (seam for seam in before.seams.values() if seam.runs[0] == place)
-    return next((seam.side - seam.mate for seam in walked), None)
+    return next((seam.ease(section) for seam in walked), None)
 
 
 def _hundredths(value: float | None) -> float | None:

@@ -3,12 +3,16 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from trueup.geometry.measuring.checks import Finding
+from trueup.geometry.measuring.finding import Finding
+from trueup.geometry.said import Said, said
 from trueup.geometry.tolerance import UNCHANGED, WORSE, WORSE_DEGREES
 from trueup.lineage.evaluation.summary import Problem, Summary
 from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
 
 Key = tuple[str, str, str]
+
+UNSTATED = "unstated"
+"""The code of a piece whose seams are not stated, so that it cannot be checked whether it sews."""
 
 
 @dataclass(frozen=True)
@@ -19,12 +23,13 @@ class Collision:
     code: str
     piece: str
     edge: str
-    says: str
+    says: Said
     measured_mm: float | None
     allowed_mm: tuple[float, float] | None
     excess: float
     change: str = ""
     largest_mm: float | None = None
+    section: str = ""
 
     @property
     def key(self) -> Key:
@@ -58,9 +63,25 @@ def _side(measured: float | None, allowed: tuple[float, float] | None) -> int:
 
 def collisions(summary: Summary) -> dict[Key, Collision]:
     """Return everything that does not hold at an evaluated node, by key."""
-    found = [_from_finding(f) for f in summary.findings if f.severity != "note"]
-    found += [_from_problem(problem) for problem in summary.problems]
-    return {collision.key: collision for collision in found}
+    found = [_from_problem(problem) for problem in summary.problems]
+    found += [_of_unstated(piece) for piece in unsewn(summary)]
+    return {**of_findings(summary.findings), **{collision.key: collision for collision in found}}
+
+
+def of_findings(findings: Iterable[Finding]) -> dict[Key, Collision]:
+    """Return what of some findings has to be settled, by key."""
+    return {each.key: _from_finding(each) for each in findings if each.severity != "note"}
+
+
+def unsewn(summary: Summary) -> tuple[str, ...]:
+    """Return the pieces of which no seam says what they are sewn to: they cannot be called true."""
+    sewn = {run.partition(".")[0] for seam in summary.seams.values() for run in seam.runs}
+    return tuple(piece for piece in summary.pieces if piece not in sewn)
+
+
+def _of_unstated(piece: str) -> Collision:
+    says = said("unstated", piece=piece)
+    return Collision(ConflictKind.SHAPE, UNSTATED, piece, "", says, None, None, 0.0)
 
 
 def _from_finding(finding: Finding) -> Collision:
@@ -69,10 +90,11 @@ def _from_finding(finding: Finding) -> Collision:
         finding.code,
         finding.piece,
         finding.edge,
-        finding.message,
+        finding.says,
         finding.measured,
         (finding.low, finding.high),
         finding.excess,
+        section=finding.section,
     )
 
 
@@ -92,12 +114,16 @@ def _from_problem(problem: Problem) -> Collision:
 
 
 def new_or_worse(before: Summary | None, after: Summary) -> tuple[Collision, ...]:
-    """Return what does not hold after and held before, or holds less well than before."""
+    """Return what does not hold after and held before, or holds less well than before.
+
+    That a piece states no seam is no news: only `check`, and who rests on it, tell of that.
+    """
     old = collisions(before) if before else {}
     return tuple(
         collision
         for key, collision in collisions(after).items()
-        if key not in old or collision.is_worse(old[key].excess, old[key].side)
+        if collision.code != UNSTATED
+        and (key not in old or collision.is_worse(old[key].excess, old[key].side))
     )
 
 
@@ -123,13 +149,10 @@ def _taken_over(collision: Collision, node: Summary, parent: Summary) -> bool:
     for name, seam in node.seams.items():
         if seam.runs[0] == place and name in parent.seams:
             theirs = parent.seams[name]
-            pairs = [
-                (seam.side, theirs.side),
-                (seam.mate, theirs.mate),
-                (seam.low, theirs.low),
-                (seam.high, theirs.high),
-            ]
-            return all(abs(mine - other) <= UNCHANGED for mine, other in pairs)
+            return len(seam.sections) == len(theirs.sections) and all(
+                abs(mine - other) <= UNCHANGED
+                for mine, other in zip(seam.numbers, theirs.numbers, strict=True)
+            )
     return False
 
 

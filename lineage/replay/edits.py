@@ -34,6 +34,7 @@ from trueup.lineage.files.records import (
 )
 from trueup.lineage.files.state import State
 from trueup.lineage.replay import remedies
+from trueup.lineage.replay.accepting import accepted
 from trueup.lineage.replay.bookkeeping import BY_DECISION_ONLY
 from trueup.lineage.replay.choosing import chosen
 
@@ -168,13 +169,17 @@ def decide(
     conflict = state.conflict(conflict_id)
     offered = conflict.remedies if conflict.state is not ConflictState.SETTLED else ()
     if not offered and conflict.state is not ConflictState.OPEN:
-        made = [decision.remedy for decision in conflict.decisions]
-        raise NothingToDecide(conflict_id, conflict.arose_at, conflict.state.value, made)
+        before = [decision.remedy for decision in conflict.decisions]
+        raise NothingToDecide(conflict_id, conflict.arose_at, conflict.state.value, before)
     remedy = next((each for each in offered if each.name == remedy_name), None)
     if remedy is None:
         raise NoSuchRemedy(conflict_id, remedy_name, [each.name for each in offered])
     node = state.node(conflict.arose_at)
-    decided = replace(conflict, decisions=(*conflict.decisions, Decision(remedy.name, why, date)))
+    if remedy.name == remedies.ACCEPT:
+        decided = accepted(conflict, why, date)
+    else:
+        made = Decision(remedy.name, why, date)
+        decided = replace(conflict, decisions=(*conflict.decisions, made))
     if conflict.kind is ConflictKind.TWO_MAKERS:
         changed, steps = chosen(node, conflict, remedy, state.unit)
         decided = replace(decided, state=ConflictState.SETTLED, remedies=())
@@ -199,7 +204,7 @@ def _carry_out(
     done = replace(conflict, state=ConflictState.SETTLED, remedies=()) if by_decision else conflict
     match remedy.name:
         case remedies.ACCEPT:
-            return node, (), replace(conflict, state=ConflictState.ACCEPTED, remedies=())
+            return node, (), conflict
         case remedies.HOLD:
             held = replace(conflict, state=ConflictState.ACCEPTED, remedies=(remedies.following(),))
             return _holding(state, node, conflict), (), held
@@ -213,7 +218,7 @@ def _carry_out(
             edit = amend_step(state, node.name, conflict.change, remedy.values, why)
             return edit.nodes[0], edit.steps, done
         case _:
-            bare = StepRecord("", Role.DECISION, str(remedy.kind), values=remedy.values)
+            bare = StepRecord("", Role.DECISION, str(remedy.kind), remedy.version, remedy.values)
             change = change_of(bare, state.unit)
             made = step_id(head, node.name, change.kind, {**remedy.values, "of": conflict.id})
             step = step_from(change, Role.DECISION, made, why=why, date=date, settles=conflict.id)
@@ -265,7 +270,8 @@ def _open_again(state: State, node: NodeRecord, record: ConflictRecord) -> Confl
     if record.kind is ConflictKind.DOUBLED and own:
         offered = remedies.for_doubled(own, amount_of(own, state.unit))
     elif record.kind is ConflictKind.BOTH_SHAPED and correction:
-        offered = remedies.for_both_shaped(correction, amount_of(correction, state.unit))
+        again = remedies.for_repeating(correction, amount_of(correction, state.unit))
+        offered = (again, remedies.KEEP_OWN_LINE)
     if offered:
         offered = (*offered, *remedies.holding(node))
     return replace(record, state=ConflictState.OPEN, remedies=offered)

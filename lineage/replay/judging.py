@@ -41,6 +41,8 @@ class Judge:
         self._reached = {cause.node}
         # For a node and a correction, the node above or itself where it got lost.
         self._lost: dict[tuple[str, tuple[str, ...]], str] = {}
+        # Likewise, where only a part of it got through.
+        self._part: dict[tuple[str, tuple[str, ...]], str] = {}
         self._settled: dict[str, str] = {}  # likewise, where it was settled by a change of its own
 
     def pass_down_to(self, node: NodeRecord) -> None:
@@ -131,6 +133,8 @@ class Judge:
         """Return the conflicts behind what was lost, if they arose here, and a note in words."""
         if verdict is Verdict.HELD:
             return (), "stays on an earlier version of its parent"
+        if verdict is Verdict.PARTLY:
+            return self._shortened(node, correction, carried)
         if verdict is not Verdict.LOST:
             return (), ""
         lost_at = (self._lost.get((p.name, correction.ids)) for p in node.parents)
@@ -142,7 +146,21 @@ class Judge:
         if own:
             note = f"its own {own.kind} overwrote it"
             return self.overlaps.overwritten(node, correction, own), note
-        if not carried:
-            return (), "nothing of it shows here"
         missing = sorted({each.name.partition(".")[0] for each in carried})
-        return (), f"takes no {' or '.join(missing)} from {self.cause.node}"
+        takes_none = f"takes no {' or '.join(missing)} from {self.cause.node}"
+        return (), takes_none if missing else "nothing of it shows here"
+
+    def _shortened(
+        self, node: NodeRecord, correction: Correction, carried: tuple[Carried, ...]
+    ) -> tuple[tuple[ConflictRecord, ...], str]:
+        """Return the conflict behind what arrived in part, if an own step is behind it."""
+        at = (self._part.get((p.name, correction.ids)) for p in node.parents)
+        above = next((name for name in at if name), None)
+        self._part[node.name, correction.ids] = above or node.name
+        if above:
+            return (), f"in part above, at {above}"
+        own = self.overlaps.shortener(node, correction)
+        if own is None or own.role is Role.DECISION:
+            return (), ""
+        worst = max(carried, key=lambda each: abs((each.got_mm or 0.0) - each.wanted_mm))
+        return self.overlaps.shortened(node, correction, own, worst), ""

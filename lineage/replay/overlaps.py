@@ -1,11 +1,13 @@
 """Where a correction and a pattern's own steps do the same thing, or undo one another."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from types import MappingProxyType
 
 from trueup.geometry.changes import Change
 from trueup.geometry.errors import GeometryError
+from trueup.geometry.said import Fact, Said, said
 from trueup.geometry.units import write_length
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.steps import amount_of, change_of
@@ -21,12 +23,12 @@ from trueup.lineage.files.records import (
 from trueup.lineage.replay import remedies
 from trueup.lineage.replay.bookkeeping import Cause, conflict_id
 from trueup.lineage.replay.corrections import Correction
+from trueup.lineage.replay.cures import Trials, left_open
 from trueup.lineage.replay.intentions import carried_of, read
+from trueup.lineage.replay.repeating import repeating
+from trueup.lineage.replay.verdicts import Carried
 
 _PLACES = ("edge", "dart", "piece")
-
-_TRIED = "tried"
-"""The id of a step that is only tried out; no step that is recorded has it."""
 
 
 @dataclass(frozen=True)
@@ -50,15 +52,14 @@ class Overlaps:
                 continue
             if not self._reaches(node, own):
                 continue
-            says = (
-                f"{node.name} has a {own.kind} of its own already, and now inherits another from "
-                f"{self.cause.node}."
-            )
+            says = said("doubled", node=node.name, kind=own.kind, corrected=self.cause.node)
             offered = remedies.for_doubled(own, self._amount(own))
             if not self._arrives_without(node, own, repeated):
                 offered = tuple(r for r in offered if r.name != remedies.DROP_OWN_COPY)
+            offered = self._without(node, own, offered)
+            twice = self._amount(repeated)
             found.append(
-                self._conflict(node, ConflictKind.DOUBLED, own, says, offered, repeated.id)
+                self._conflict(node, ConflictKind.DOUBLED, own, says, offered, repeated.id, twice)
             )
         return tuple(found)
 
@@ -90,6 +91,19 @@ class Overlaps:
         carried = carried_of(correction.wanted, old, new)
         return not new.problems and all(each.arrived for each in carried)
 
+    def _without(
+        self, node: NodeRecord, own: StepRecord, offered: tuple[Remedy, ...]
+    ) -> tuple[Remedy, ...]:
+        """Return remedies with what dropping an own step would leave open."""
+        trials = Trials(self.after, node)
+        left = trials.with_steps(tuple(s for s in node.steps if s.id != own.id))
+        return tuple(
+            replace(each, leaves=left_open(trials.now, left))
+            if each.name == remedies.DROP_OWN_COPY and left is not None
+            else each
+            for each in offered
+        )
+
     def _correction(self, step: str) -> Correction | None:
         return next((c for c in self.corrections if step in c.ids), None)
 
@@ -119,13 +133,30 @@ class Overlaps:
 
     def overwriter(self, node: NodeRecord, correction: Correction) -> StepRecord | None:
         """Return the own step after which nothing of a correction is left, if there is one."""
+        return self._turning(
+            node, correction, lambda carried: not all(each.vanished for each in carried)
+        )
+
+    def shortener(self, node: NodeRecord, correction: Correction) -> StepRecord | None:
+        """Return the own step after which a correction that was there whole is no more so."""
+        return self._turning(
+            node, correction, lambda carried: all(each.arrived for each in carried)
+        )
+
+    def _turning(
+        self,
+        node: NodeRecord,
+        correction: Correction,
+        is_there: Callable[[tuple[Carried, ...]], bool],
+    ) -> StepRecord | None:
+        """Return the own step after which something is no more so of a correction, and was."""
         old, new = correction.before.stages(node.name), correction.after.stages(node.name)
-        arrived = False
+        was_there = False
         for before, after in zip(old, new, strict=False):
             carried = carried_of(correction.wanted, read(before.draft), read(after.draft))
-            if not all(each.vanished for each in carried):
-                arrived = True
-            elif arrived:
+            if is_there(carried):
+                was_there = True
+            elif was_there:
                 return after.step
         return None
 
@@ -137,31 +168,54 @@ class Overlaps:
         for step in correction.steps:
             if step not in self._standing_steps:
                 continue
-            says = (
-                f"{node.name} draws this line anew with its own {own.kind}, so the {step.kind} "
-                f"made on {self.cause.node} does not reach it."
-            )
-            record = self._conflict(node, ConflictKind.BOTH_SHAPED, own, says, (), step.id)
+            says, lost = self._said("drawn-anew", node, own, step), self._amount(step)
+            record = self._conflict(node, ConflictKind.BOTH_SHAPED, own, says, (), step.id, lost)
             waits = any(each.id == record.id for each in node.open_conflicts)
             repeat = step if waits else self._what_is_new(step)
-            offered = remedies.for_both_shaped(repeat, self._amount(repeat))
-            if not self._arrives_by(node, correction, repeat, in_full=not waits):
-                offered = tuple(r for r in offered if r.name != remedies.REPEAT_HERE)
+            again = repeating(self.after, node, correction, repeat, in_full=not waits)
+            keep = remedies.KEEP_OWN_LINE
+            offered = (again, keep) if again else (keep,)
             found.append(replace(record, remedies=(*offered, *record.remedies)))
         return tuple(found)
 
-    def _arrives_by(
-        self, node: NodeRecord, correction: Correction, repeat: StepRecord, *, in_full: bool
-    ) -> bool:
-        """Return whether a step made once more at a node can be made and brings what was wanted."""
-        tried = replace(repeat, id=_TRIED, role=Role.DECISION)
-        trial = replace(node, steps=(*node.steps, tried))
-        new = correction.after.beside(trial).summary(node.name)
-        if any(problem.step == _TRIED for problem in new.problems):
-            return False
-        old = correction.before.summary(node.name)
-        carried = carried_of(correction.wanted, old, new)
-        return not in_full or all(each.arrived for each in carried)
+    def shortened(
+        self, node: NodeRecord, correction: Correction, own: StepRecord, worst: Carried
+    ) -> tuple[ConflictRecord, ...]:
+        """Return a conflict for a correction of which an own step lets only a part arrive.
+
+        Only where making it once more, by what is missing, brings it: else the verdict says all.
+        """
+        if len(correction.steps) != 1 or correction.steps[0] not in self._standing_steps:
+            return ()
+        (step,) = correction.steps
+        if self._amount(step) is None:
+            return ()
+        again = repeating(self.after, node, correction, self._what_is_new(step), in_full=True)
+        if again is None:
+            return ()
+        wanted, got = abs(worst.wanted_mm), worst.got_mm or 0.0
+        arrived = got if worst.wanted_mm > 0 else -got
+        place = worst.name.removesuffix(".line")
+        came: dict[str, Fact] = {"got": arrived, "wanted": wanted, "measure": place}
+        says = self._said("arrives-in-part", node, own, step, came)
+        kind, short = ConflictKind.BOTH_SHAPED, wanted - arrived
+        record = self._conflict(node, kind, own, says, (), step.id, short)
+        if place in self.after.summary(node.name).shaped:
+            piece, _, edge = place.partition(".")
+            record = replace(record, piece=piece, edge=edge)
+        offered = (again, remedies.KEEP_OWN_LINE, *record.remedies)
+        return (replace(record, remedies=offered),)
+
+    def _said(
+        self,
+        what: str,
+        node: NodeRecord,
+        own: StepRecord,
+        step: StepRecord,
+        more: Mapping[str, Fact] = MappingProxyType({}),
+    ) -> Said:
+        facts = {"node": node.name, "own": own.kind, "kind": step.kind}
+        return said(what, **facts, corrected=self.cause.node, **more)
 
     def _what_is_new(self, step: StepRecord) -> StepRecord:
         """Return a step with only what the cause added to its amount, if it was there before."""
@@ -200,9 +254,10 @@ class Overlaps:
         node: NodeRecord,
         kind: ConflictKind,
         own: StepRecord,
-        says: str,
+        says: Said,
         offered: Iterable[Remedy],
         correction: str,
+        excess: float | None,
     ) -> ConflictRecord:
         old, new = self.before.summary(node.name), self.after.summary(node.name)
         shaped = (place for place, step in sorted(new.shaped.items()) if step == own.id)
@@ -223,6 +278,7 @@ class Overlaps:
             change=own.id,
             before_mm=_hundredths(old.measures.get(name)),
             after_mm=_hundredths(new.measures.get(name)),
+            excess_mm=round(abs(excess or 0.0), 2),
             since=self.cause.since,
             remedies=(*offered, *remedies.holding(node)),
         )

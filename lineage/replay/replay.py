@@ -16,7 +16,9 @@ from trueup.lineage.files.records import ConflictRecord, ConflictState, NodeReco
 from trueup.lineage.files.state import State
 from trueup.lineage.replay.bookkeeping import BY_DECISION_ONLY, Books, Cause, books_after
 from trueup.lineage.replay.collisions import Key
+from trueup.lineage.replay.cures import Trials
 from trueup.lineage.replay.judging import Judge
+from trueup.lineage.replay.standing import unchecked
 from trueup.lineage.replay.verdicts import (
     Carried,
     Judged,
@@ -33,7 +35,8 @@ class PatternReplay:
 
     `conflicts` are those that arose here by this step; `inherits` the ids of conflicts that arose
     above and settle with what they came from; `note` says in words what the numbers do not. The
-    verdict is the gravest of those on its `corrections`, each judged for itself.
+    verdict is the gravest of those on its `corrections`, each judged for itself; it says nothing of
+    how the pieces `unchecked` sew, for which no seam is stated.
     """
 
     name: str
@@ -43,6 +46,7 @@ class PatternReplay:
     inherits: tuple[str, ...] = ()
     note: str = ""
     corrections: tuple[Judged, ...] = ()
+    unchecked: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -51,7 +55,8 @@ class Replay:
 
     `measures` are those it meant to change and the knock-on ones, `conflicts` those of its own
     node, `settled` what was open before and holds now, `ran` what was really evaluated, and
-    `changed` the nodes whose recorded conflicts changed.
+    `changed` the nodes whose recorded conflicts changed. `unchecked` are the pieces of its own node
+    for which no seam is stated.
     """
 
     cause: Cause
@@ -61,6 +66,7 @@ class Replay:
     settled: tuple[ConflictRecord, ...]
     ran: tuple[str, ...]
     changed: tuple[NodeRecord, ...]
+    unchecked: tuple[str, ...] = ()
 
 
 def stale(before: State, after: State) -> tuple[str, ...]:
@@ -114,6 +120,7 @@ def replay(
         tuple(run.settled()),
         tuple(after.ran),
         tuple(run.changed.values()),
+        unchecked(after, cause.node) if cause.node in after.state.nodes else (),
     )
 
 
@@ -174,7 +181,7 @@ class _Run:
             old,
             new,
             parents,
-            lambda: self.after.draft(name),
+            Trials(self.after, node),
             self.cause,
             self._is_past,
             beside,
@@ -201,6 +208,7 @@ class _Run:
                 tuple(self._inherits[node.name]),
                 "; ".join(dict.fromkeys(each.note for each in found.corrections if each.note)),
                 found.corrections,
+                unchecked(self.after, node.name),
             )
         )
         return books
@@ -230,10 +238,13 @@ class _Run:
         return record.kind in BY_DECISION_ONLY and record.piece in new.pieces
 
     def settled(self) -> Iterator[ConflictRecord]:
-        """Yield the conflicts that were open before and are settled now."""
+        """Yield the conflicts that were open before and are not now, accepted again or gone."""
         for name, books in self.books.items():
             before = self.before.state.nodes.get(name)
             was_open = {record.id for record in before.open_conflicts} if before else set()
+            open_now = {record.id for record in self.after.state.node(name).open_conflicts}
             for record in books.conflicts:
-                if record.state is ConflictState.SETTLED and record.id in was_open:
+                gone = record.state is ConflictState.SETTLED
+                as_before = record.state is ConflictState.ACCEPTED and record.id in open_now
+                if record.id in was_open and (gone or as_before):
                     yield record

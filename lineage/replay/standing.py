@@ -3,26 +3,37 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from trueup.geometry.measuring.checks import Finding, Severity
+from trueup.geometry.measuring.finding import Finding, Severity
+from trueup.geometry.said import Said
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.records import ConflictRecord, ConflictState
-from trueup.lineage.replay.collisions import Collision, arose_here, collisions, still_accepted
+from trueup.lineage.replay.collisions import (
+    UNSTATED,
+    Collision,
+    arose_here,
+    collisions,
+    still_accepted,
+)
+from trueup.lineage.replay.findings import arising, id_of
 
 
 @dataclass(frozen=True)
 class Standing:
     """One thing that does not hold at a node.
 
-    `measured` and `allowed` are mm, or degrees where `in_degrees`; both None for a step that was
-    left out. `conflict` is the record that speaks of it, at this node or the one it arose at;
-    `accepted` whether the maker has accepted it as it is.
+    `id` is what it is decided by, at the node where it arose. `measured` and `allowed` are mm, or
+    degrees where `in_degrees`; both None for a step that was left out. `conflict` is the record
+    that speaks of it, at this node or the one it arose at; `accepted` whether the maker has
+    accepted it as it is.
     """
 
+    id: str
+    arose_at: str
     code: str
     severity: Severity
     piece: str
     edge: str
-    message: str
+    says: Said
     measured: float | None
     allowed: tuple[float, float] | None
     in_degrees: bool
@@ -34,6 +45,11 @@ class Standing:
         """Return whether something has to be done about it."""
         return self.severity is not Severity.NOTE and not self.accepted
 
+    @property
+    def is_unchecked(self) -> bool:
+        """Return whether it is a piece that cannot be called true: no seam is stated for it."""
+        return self.code == UNSTATED and self.is_open
+
 
 def standing(evaluator: Evaluator, name: str) -> tuple[Standing, ...]:
     """Return everything that does not hold at a node; raises NoSuchNode."""
@@ -41,8 +57,10 @@ def standing(evaluator: Evaluator, name: str) -> tuple[Standing, ...]:
     summary = evaluator.summary(name)
     found = collisions(summary)
     problems = [found[f"{p.code}:{p.step}", p.piece, p.edge] for p in summary.problems]
+    unstated = [each for each in found.values() if each.code == UNSTATED]
     return (
-        *(_of_problem(evaluator, name, problem) for problem in problems),
+        *(_unmeasured(evaluator, name, p, p.kind.value, Severity.ERROR) for p in problems),
+        *(_unmeasured(evaluator, name, each, UNSTATED, Severity.WARNING) for each in unstated),
         *(_of_finding(evaluator, name, each, found.get(each.key)) for each in summary.findings),
     )
 
@@ -75,11 +93,12 @@ def _of_finding(
 ) -> Standing:
     record = _record(evaluator, name, collision) if collision else None
     return Standing(
+        *(_known_as(evaluator, name, collision, record) if collision else ("", name)),
         finding.code,
         finding.severity,
         finding.piece,
         finding.edge,
-        finding.message,
+        finding.says,
         finding.measured,
         (finding.low, finding.high),
         "kink" in finding.code,
@@ -88,11 +107,24 @@ def _of_finding(
     )
 
 
-def _of_problem(evaluator: Evaluator, name: str, collision: Collision) -> Standing:
+def unchecked(evaluator: Evaluator, name: str) -> tuple[str, ...]:
+    """Return the pieces of a node that could not be checked: no seam is stated for them.
+
+    Those that were accepted so are left out.
+    """
+    found = (each for each in _collisions(evaluator, name) if each.code == UNSTATED)
+    pairs = ((each, _record(evaluator, name, each)) for each in found)
+    return tuple(c.piece for c, record in pairs if not (record and still_accepted(record, c)))
+
+
+def _unmeasured(
+    evaluator: Evaluator, name: str, collision: Collision, code: str, severity: Severity
+) -> Standing:
     record = _record(evaluator, name, collision)
     return Standing(
-        collision.kind.value,
-        Severity.ERROR,
+        *_known_as(evaluator, name, collision, record),
+        code,
+        severity,
         collision.piece,
         collision.edge,
         collision.says,
@@ -102,6 +134,16 @@ def _of_problem(evaluator: Evaluator, name: str, collision: Collision) -> Standi
         record,
         bool(record and still_accepted(record, collision)),
     )
+
+
+def _known_as(
+    evaluator: Evaluator, name: str, collision: Collision, record: ConflictRecord | None
+) -> tuple[str, str]:
+    """Return the id of what does not hold, and the node where it arose."""
+    if record is not None:
+        return record.id, record.arose_at
+    at, there = arising(evaluator, name, collision)
+    return id_of(evaluator.state.node(at), there), at
 
 
 def _record(evaluator: Evaluator, name: str, collision: Collision) -> ConflictRecord | None:

@@ -17,8 +17,8 @@ from typing import IO
 
 from trueup.lineage.errors import CannotWrite
 from trueup.lineage.restoring.acts import Act, Allow, Aside, Bring, Folder, PutBack, TakeAway, Write
-from trueup.lineage.store.paths import MADE_READY, OWN_FOLDER
-from trueup.lineage.store.plain_repository import MOVED_ASIDE
+from trueup.lineage.store.files.paths import MADE_READY, OWN_FOLDER
+from trueup.lineage.store.files.plain_repository import MOVED_ASIDE
 
 ASIDE = f".git/{OWN_FOLDER}/{MOVED_ASIDE}"
 """Where what was in the way is kept, by the moment it was moved, its path as it was."""

@@ -14,8 +14,8 @@ from trueup.lineage.restoring.stored.bench import Bench, bench
 from trueup.lineage.restoring.stored.commits import History, contents, read_history
 from trueup.lineage.restoring.stored.gathering import gather
 from trueup.lineage.restoring.stored.known import Known
-from trueup.lineage.store.merge_errors import NotAClone
-from trueup.lineage.store.neighbour import LONGEST_ANSWER
+from trueup.lineage.store.joins.merge_errors import NotAClone
+from trueup.lineage.store.joins.neighbour import LONGEST_ANSWER
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from pathlib import Path
 from trueup.lineage.restoring.acts import Act, Aside, TakeAway
 from trueup.lineage.restoring.findings import Cure, Finding, Help, Wrong
 from trueup.lineage.restoring.plain import Lying
-from trueup.lineage.store.paths import MADE_READY
+from trueup.lineage.store.files.paths import MADE_READY
 
 STALE = 60.0
 """Seconds after which a lock file is nobody's, where it can be seen that no git is at work here."""

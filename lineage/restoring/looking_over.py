@@ -11,8 +11,8 @@ from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.restoring.findings import Finding, Help, Wrong
 from trueup.lineage.restoring.repository import Plan, planned
 from trueup.lineage.restoring.working.looking import FilesLook, FilesPlan
-from trueup.lineage.store.objects import list_tree
-from trueup.lineage.store.paths import OWN_FOLDER, SETTINGS
+from trueup.lineage.store.files.paths import OWN_FOLDER, SETTINGS
+from trueup.lineage.store.git.objects import list_tree
 
 _JOINING = ("MERGE_HEAD", "CHERRY_PICK_HEAD", "REVERT_HEAD", "rebase-merge", "rebase-apply")
 

@@ -23,7 +23,7 @@ from trueup.lineage.restoring.stored.gathering import PLACE, Gathered, gather
 from trueup.lineage.restoring.stored.known import Known
 from trueup.lineage.restoring.stored.missing import is_complete, needs
 from trueup.lineage.restoring.working.lying import lies_as
-from trueup.lineage.store.objects import list_tree, look_up
+from trueup.lineage.store.git.objects import list_tree, look_up
 
 Planned = tuple[Finding | None, tuple[Act, ...]]
 

@@ -19,13 +19,14 @@ from trueup.lineage.restoring.looking_over import Seen, is_joining, look_at_file
 from trueup.lineage.restoring.repository import planned
 from trueup.lineage.restoring.working.looking import FilesLook
 from trueup.lineage.restoring.working.versions import Source, content_of
-from trueup.lineage.store import Store, unfinished
-from trueup.lineage.store.lock_files import PATIENCE
-from trueup.lineage.store.merge_errors import NotAClone
-from trueup.lineage.store.paths import MADE_READY, OWN_FOLDER, SETTINGS, require_contained
-from trueup.lineage.store.plain_repository import require_own_folder, require_plain_repository
-from trueup.lineage.store.quiet_git import QuietGit
-from trueup.lineage.store.writers_lock import WritersLock
+from trueup.lineage.store import Store
+from trueup.lineage.store.files.paths import MADE_READY, OWN_FOLDER, SETTINGS, require_contained
+from trueup.lineage.store.files.plain_repository import require_own_folder, require_plain_repository
+from trueup.lineage.store.git.lock_files import PATIENCE
+from trueup.lineage.store.git.quiet_git import QuietGit
+from trueup.lineage.store.joins.merge_errors import NotAClone
+from trueup.lineage.store.writing import unfinished
+from trueup.lineage.store.writing.writers_lock import WritersLock
 from trueup.lineage.trail import VERB
 
 _MOST_ROUNDS = 4

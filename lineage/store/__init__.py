@@ -4,7 +4,7 @@ The only place that touches git. It knows files and versions, and nothing of pat
 """
 
 from trueup.lineage.store.disk import HandEdit, Seen
-from trueup.lineage.store.history import Commit
+from trueup.lineage.store.git.history import Commit
 from trueup.lineage.store.repository import Store
 
 __all__ = ["Commit", "HandEdit", "Seen", "Store"]

@@ -11,10 +11,11 @@ from typing import Literal
 
 from trueup.lineage.errors import FileTooLarge, UnsafePath, WardrobeError
 from trueup.lineage.limits import LARGEST_FILE
-from trueup.lineage.store import objects, unfinished
-from trueup.lineage.store.paths import is_owned
-from trueup.lineage.store.quiet_git import QuietGit
-from trueup.lineage.store.working_files import Change, WorkingFiles
+from trueup.lineage.store.files.paths import is_owned
+from trueup.lineage.store.files.working_files import Change, WorkingFiles
+from trueup.lineage.store.git import objects
+from trueup.lineage.store.git.quiet_git import QuietGit
+from trueup.lineage.store.writing import unfinished
 
 _LOOKS = 50
 """So often a reader looks again while others write; each time, somebody recorded a step."""

@@ -10,31 +10,25 @@ from typing import Self
 
 from trueup.lineage.errors import BeyondLimits
 from trueup.lineage.limits import LARGEST_FILE
-from trueup.lineage.store import (
-    disk,
-    founding,
-    half_merge,
-    history,
-    neighbour,
-    objects,
-    text_merge,
-    unfinished,
-)
+from trueup.lineage.store import disk
 from trueup.lineage.store.disk import HandEdit, Seen
-from trueup.lineage.store.history import Commit
-from trueup.lineage.store.merge_errors import HalfMerged
-from trueup.lineage.store.paths import (
+from trueup.lineage.store.files.paths import (
     FIRST_FILES,
     SETTINGS,
     require_contained,
     require_room_beside,
     require_writable_name,
 )
-from trueup.lineage.store.plain_repository import require_plain_repository
-from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.files.plain_repository import require_plain_repository
+from trueup.lineage.store.files.working_files import WorkingFiles
+from trueup.lineage.store.git import history, objects
+from trueup.lineage.store.git.history import Commit
+from trueup.lineage.store.git.quiet_git import QuietGit
+from trueup.lineage.store.joins import half_merge, neighbour, text_merge
+from trueup.lineage.store.joins.merge_errors import HalfMerged
 from trueup.lineage.store.whole import require_whole
-from trueup.lineage.store.working_files import WorkingFiles
-from trueup.lineage.store.writer import Writer
+from trueup.lineage.store.writing import founding, unfinished
+from trueup.lineage.store.writing.writer import Writer
 
 
 class Store:

@@ -4,10 +4,10 @@ import os
 from pathlib import Path
 
 from trueup.lineage.errors import Damaged, NotAWardrobe
-from trueup.lineage.store import objects
-from trueup.lineage.store.git_failures import closed, not_given
-from trueup.lineage.store.paths import SETTINGS
-from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.files.paths import SETTINGS
+from trueup.lineage.store.git import objects
+from trueup.lineage.store.git.git_failures import closed, not_given
+from trueup.lineage.store.git.quiet_git import QuietGit
 
 
 def require_whole(git: QuietGit) -> None:

@@ -120,7 +120,7 @@ def test_a_narrow_page_cuts_off_nothing(cut: Any, monkeypatch: pytest.MonkeyPatc
 def test_what_cannot_be_answered_is_one_sentence(cut: Any, tmp_path: Path) -> None:
     assert "try blouse-1" in refused(cut, "alter", "blouse-9")
     assert "--from" in refused(cut, "alter", "blouse-1", "--on", "village")
-    assert "0 and 10 cm" in refused(cut, "alter", "blouse-1", "--least=-1mm")
+    assert "0 cm and 10 cm" in refused(cut, "alter", "blouse-1", "--least=-1mm")
     assert "no such file" in refused(cut, "alter", "blouse-1", "--from", "nowhere.toml").lower()
     file = fitting(
         tmp_path,

@@ -6,6 +6,8 @@ from typing import Any
 
 import pytest
 
+from tests.cli.conftest import Trueup, run
+
 SCOOP = ("correct", "village", "scoop-armhole", "--piece", "front")
 DRAFT = ("draft", "new", "--waist", "68", "--back-length", "38", "--sleeve-length", "54")
 FITTING = "[[corrections]]\nkind = "
@@ -89,7 +91,7 @@ def test_what_is_not_there_is_answered_with_the_nearest_there_is(
         ("1/0in", "divided by 0"),
         ("1,200mm", "comma"),
         ("0", "would change nothing"),
-        ("5000cm", "more than 10 m"),
+        ("5000cm", "it is more than 10 m"),
         ("70mm", "between -6 cm and 6 cm"),
         ("9" * 500, "far too long"),
     ],
@@ -370,3 +372,44 @@ def test_a_body_that_no_block_fits_is_told_in_the_wardrobes_unit(
 
 def test_what_was_typed_is_quoted_as_it_was_typed(trueup: Any) -> None:
     assert '"5 mm long"' in refused(trueup, *SCOOP, "--by", "5 mm long")
+
+
+@pytest.fixture
+def inches(tmp_path: Path) -> Trueup:
+    """A wardrobe whose maker reads inches, with a coat longer than a sheet."""
+    store = Trueup(tmp_path / "inches")
+    assert run("start", str(store.folder), "--unit", "in").code == 0
+    body = ("--bust", "36", "--waist", "28", "--back-length", "15", "--sleeve-length", "22")
+    store.made("draft", "block", *body)
+    store.made("derive", "coat", "--from", "block")
+    store.made("style", "coat", "lengthen", "--by", "35")
+    return store
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("correct", "block", "lengthen", "--by", "500in"), "more than 393 in"),
+        (("sheet", "coat", "x.pdf", "--paper", "500in"), "more than 393 in"),
+        (("sheet", "coat", "x.pdf", "--paper", "300in"), "which is 200 in"),
+        (("sheet", "coat", "x.pdf", "--paper", "a0"), "offers 45 11/16 in"),
+        (("sheet", "coat", "x.pdf", "--paper", "8in"), "a roll 8 in wide"),
+        (("alter", "coat-1", "--least", "50in"), "between 0 in and 3 7/8 in"),
+    ],
+)
+def test_limits_are_told_in_the_unit_the_maker_reads(
+    inches: Trueup, words: tuple[str, ...], told: str
+) -> None:
+    sentence = refused(inches, *words)
+    assert told in sentence
+    assert " mm" not in sentence
+    assert not re.search(r"\d m\b", sentence)
+
+
+def test_a_preview_prints_no_command_for_what_is_only_foretold(trueup: Any) -> None:
+    words = ("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
+    document = trueup.made(*words, "--preview", "--json").document
+    offered = [each for conflict in document["conflicts"] for each in conflict["remedies"]]
+    assert offered
+    assert {each["command"] for each in offered} == {None}
+    assert "decide" not in trueup.made(*words, "--preview").out

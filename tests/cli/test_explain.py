@@ -72,9 +72,9 @@ def test_numbered_steps_keep_their_words_in_line(
 
 def test_edits_by_hand_are_part_of_the_answer(trueup: Any) -> None:
     file = trueup.folder / "patterns/own.toml"
-    file.write_text(file.read_text().replace('"8mm"', '"9mm"'))
+    file.write_text(file.read_text().replace('"4mm"', '"5mm"'))
     answer = trueup.made("explain", "own")
-    assert "by 0.9 cm" in answer.out
+    assert "by 0.5 cm" in answer.out
     assert "Edited by hand" in answer.err
 
 

@@ -12,7 +12,7 @@ import pytest
 
 from tests.cli.sheet.pdf import read
 from trueup.cli.exporting.formats import FORMATS
-from trueup.cli.sheet.ink import Pen
+from trueup.cli.sheet.ink.drawn import Pen
 
 
 @pytest.mark.parametrize("suffix", FORMATS)

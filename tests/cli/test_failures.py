@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from tests.checkout import IMPORTS
+from tests.lineage.recording import undo
 from trueup.cli import failures
 from trueup.cli.failures import Misused, guarded
 from trueup.lineage.wardrobe import Wardrobe
@@ -118,7 +119,7 @@ def test_what_fails_after_a_step_says_that_it_is_recorded(
 ) -> None:
     def step_and_fail() -> int:
         with Wardrobe.open(trueup.folder) as wardrobe:
-            wardrobe.undo()
+            undo(wardrobe)
         raise raised
 
     assert guarded(step_and_fail) == code

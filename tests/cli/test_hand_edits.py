@@ -165,7 +165,7 @@ def test_a_file_as_it_was_before_a_correction_is_refused_by_the_name_of_it(trueu
     assert f"would take out shorten-shoulder ({step})" in sentence
     assert "`trueup restore blocks/village.toml`" in sentence
     assert f"`trueup drop village {step}`" in sentence
-    assert "`trueup keep blocks/village.toml --why ...`" in sentence
+    assert "`trueup keep blocks/village.toml --why TEXT`" in sentence
     assert trueup.contents()["HEAD"] == before
     assert editor.file.read_text() == editor.text
 
@@ -202,7 +202,7 @@ def test_an_amount_as_it_was_before_is_refused_and_changed_by_its_verb(trueup: A
     editor.save()
     sentence = refused(trueup, *NEXT)
     assert f"put back shorten-shoulder ({step}) as before" in sentence
-    assert f"`trueup amend village {step} ...`" in sentence
+    assert f"`trueup amend village {step}`" in sentence
 
 
 def test_an_older_step_taken_out_by_hand_is_taken_up_and_named(trueup: Any) -> None:

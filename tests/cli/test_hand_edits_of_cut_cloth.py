@@ -60,7 +60,7 @@ def test_the_outline_of_cut_cloth_stays_until_it_is_asked_for(worn: Any, how: st
         sentence = refused_and_kept(worn, *words)
         assert sentence.startswith(OUTLINE)
         assert f"`trueup restore {OUTLINE}`" in sentence
-        assert f"`trueup keep {OUTLINE} --why ...`" in sentence
+        assert f"`trueup keep {OUTLINE} --why TEXT`" in sentence
 
 
 @pytest.mark.parametrize("how", ["emptied", "zeros", "halved"])
@@ -186,7 +186,7 @@ def test_a_file_larger_than_any_is_refused_before_it_is_read(worn: Any, path: st
     assert answer.code == 2
     assert path in answer.err
     assert "is larger than" in answer.err
-    assert path in worn.made("check", "vest").err
+    assert path in worn("check", "vest").err
 
 
 def test_a_recorded_file_that_became_larger_than_any_is_refused_too(worn: Any) -> None:

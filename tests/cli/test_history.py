@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from rich.text import Text
 
+from tests.lineage.recording import record_files
 from trueup.cli import page
 from trueup.lineage.files.garment_files import garment_text
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
@@ -23,7 +24,7 @@ def worn(trueup: Any) -> Any:
     with Wardrobe.open(trueup.folder) as wardrobe:
         note = FitNote("n1", "armhole binds", "front.armhole", DAY, wearer="Bea")
         cut = GarmentRecord("tea-dress", "blouse", wardrobe.head, DAY, wearer="Ana", notes=(note,))
-        wardrobe.record_files({cut.path: garment_text(cut)}, "cut", "Cut tea-dress from blouse")
+        record_files(wardrobe, {cut.path: garment_text(cut)}, "cut", "Cut tea-dress from blouse")
     trueup.made(*SCOOP, "--why", "it binds")
     return trueup
 

@@ -32,7 +32,7 @@ def test_a_previewed_correction(trueup: Any) -> None:
 
 
 def test_a_conflict_and_its_remedies(trueup: Any) -> None:
-    document = trueup.made(*SCOOP, "--preview", "--json").document
+    document = trueup.made(*SCOOP, "--json").document
     (own,) = document["conflicts"]
     assert keys(own) >= CONFLICT
     assert (own["kind"], own["arose_at"], own["piece"], own["edge"]) == (
@@ -87,7 +87,8 @@ def test_measures(trueup: Any) -> None:
 
 def test_findings(corrected: Any) -> None:
     document = corrected("check", "village", "--json").document
-    assert keys(document) == {"node", "findings"}
+    assert keys(document) == {"node", "true", "unchecked", "findings"}
+    assert (document["true"], document["unchecked"]) == (False, [])
     (finding,) = document["findings"]
     assert keys(finding) >= {
         "code", "severity", "piece", "edge", "measured_mm", "allowed_mm", "message",

@@ -108,7 +108,7 @@ def test_origin_names_the_node_and_the_step(corrected: Any) -> None:
 def test_the_chain_of_a_node_is_told_with_the_ids_of_its_steps(trueup: Any) -> None:
     out = trueup.made("history", "own").out
     assert trueup.step_of("own") in out
-    assert "--piece front --by 8mm" in out
+    assert "--piece front --by 4mm" in out
     assert "Derive the pattern own from village" in out
     assert "blouse" not in out
 

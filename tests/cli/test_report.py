@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from tests.lineage.recording import record_files
 from trueup.lineage.files.garment_files import garment_text
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
 from trueup.lineage.wardrobe import Wardrobe
@@ -20,7 +21,7 @@ def worn(corrected: Any) -> Any:
         cut = GarmentRecord(
             "tea-dress", "blouse", wardrobe.head, day, "li_nen", "Ana", notes=(note,)
         )
-        wardrobe.record_files({cut.path: garment_text(cut)}, "cut", "Cut tea-dress from blouse")
+        record_files(wardrobe, {cut.path: garment_text(cut)}, "cut", "Cut tea-dress from blouse")
     return corrected
 
 

@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 
+from tests.lineage.recording import record_files
 from trueup.lineage.files.garment_files import garment_text
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
 from trueup.lineage.wardrobe import Wardrobe
@@ -15,7 +16,7 @@ DAY = date(2025, 3, 1)
 def cut(trueup: Any, name: str, pattern: str, *notes: FitNote) -> None:
     with Wardrobe.open(trueup.folder) as wardrobe:
         made = GarmentRecord(name, pattern, wardrobe.head, DAY, notes=notes)
-        wardrobe.record_files({made.path: garment_text(made)}, "cut", f"Cut {name}")
+        record_files(wardrobe, {made.path: garment_text(made)}, "cut", f"Cut {name}")
 
 
 def note(name: str, place: str = "back.armhole") -> FitNote:

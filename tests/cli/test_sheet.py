@@ -11,7 +11,7 @@ import pytest
 
 from tests.cli.sheet.pdf import metadata, read
 from tests.cli.test_bad_input import refused
-from trueup.cli.sheet.ink import Pen
+from trueup.cli.sheet.ink.drawn import Pen
 
 
 def head(folder: Path) -> str:

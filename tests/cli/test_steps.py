@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from tests.cli.conftest import without_commands
 from trueup.lineage.wardrobe import Wardrobe
 
 SCOOP = ("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
@@ -77,7 +78,7 @@ def test_a_preview_writes_nothing_and_foretells_what_is_recorded(trueup: Any) ->
     recorded = trueup.made(*SCOOP, "--json").document
     assert foretold["correction"].pop("commit") is None
     assert recorded["correction"].pop("commit")
-    assert foretold == recorded
+    assert without_commands(foretold) == without_commands(recorded)
 
 
 def commands_of(out: str) -> list[str]:
@@ -90,7 +91,7 @@ def test_a_preview_tells_the_remedies_and_no_command_that_would_fail(corrected: 
     promoted = corrected.step_of("own")
     for words in (
         ("correct", "easy", "scoop-armhole", "--piece", "front", "--by", "9mm"),
-        ("correct", "village", "scoop-armhole", "--piece", "back", "--by", "8mm"),
+        ("correct", "village", "scoop-armhole", "--piece", "back", "--by", "5mm"),
         ("decide", shaped, "hold"),
         ("promote", "own", promoted, "--to", "village"),
     ):
@@ -128,7 +129,7 @@ def test_a_fitting_is_one_step_of_several_corrections(trueup: Any, tmp_path: Pat
     assert len(subjects(trueup.folder)) == before
     document = trueup.made("correct", "village", "--from", str(file), "--json").document
     assert len(subjects(trueup.folder)) == before + 1
-    assert preview["patterns"] == document["patterns"]
+    assert without_commands(preview["patterns"]) == without_commands(document["patterns"])
     assert [step["kind"] for step in document["correction"]["steps"]] == [
         "scoop-armhole",
         "refit-cap",

@@ -6,6 +6,10 @@ from typing import Any
 
 import pytest
 
+from trueup.cli.book.source import Source
+from trueup.cli.book.views import view
+from trueup.cli.opening import reading
+
 SQUARE = """<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="100mm"
  viewBox="0 0 200 100"><path id="p1" d="M 10 10 H 60"/><path id="p2" d="M 60 10 V 70"/>
  <path id="pocket.bottom" d="M 60 70 H 10"/><path id="pocket.left" d="M 10 70 V 10"/></svg>"""
@@ -135,3 +139,50 @@ def test_what_cannot_be_traced_is_told_in_a_sentence(
     assert told in answer.err
     assert len(answer.err.strip().splitlines()) == 1
     assert trueup.contents() == before
+
+
+def pocket(trueup: Any, tmp_path: Path) -> None:
+    """Trace a pocket: four lines, and no word of what they are sewn to."""
+    file = tmp_path / "pocket.svg"
+    file.write_text(SQUARE)
+    names = ("--name", "p1=pocket.top", "--name", "p2=pocket.right")
+    trueup.made("trace", str(file), "pocket", *names)
+    trueup.made("derive", "flap", "--from", "pocket")
+
+
+def test_a_piece_without_stated_seams_is_never_called_true(trueup: Any, tmp_path: Path) -> None:
+    pocket(trueup, tmp_path)
+    for node in ("pocket", "flap"):
+        answer = trueup("check", node)
+        assert answer.code == 1
+        assert f"{node} cannot be called true: no seam is stated for pocket" in answer.out
+        assert f"{node} is true" not in answer.out
+        document = trueup("check", node, "--json").document
+        assert (document["true"], document["unchecked"]) == (False, ["pocket"])
+    assert trueup("conflicts").code == 0
+    village = trueup.made("check", "village", "--json").document
+    assert (village["true"], village["unchecked"]) == (True, [])
+
+
+def test_a_verdict_that_rests_on_unstated_seams_says_so(trueup: Any, tmp_path: Path) -> None:
+    pocket(trueup, tmp_path)
+    words = ("correct", "pocket", "redraw-edge", "--edge", "pocket.top", "--through", "50%:5mm")
+    answer = trueup.made(*words, "--preview")
+    assert "Not checked at pocket: no seam is stated for pocket" in answer.out
+    assert "not checked: no seam is stated for pocket" in " ".join(answer.out.split())
+    document = trueup.made(*words, "--json").document
+    assert document["unchecked"] == ["pocket"]
+    assert [each["unchecked"] for each in document["patterns"]] == [["pocket"]]
+    with reading(trueup.folder) as opened:
+        assert "cannot be called true" in view(Source(opened, 2), "pattern/flap").content
+
+
+def test_a_piece_that_is_sewn_to_nothing_is_accepted_as_it_is(trueup: Any, tmp_path: Path) -> None:
+    pocket(trueup, tmp_path)
+    (found,) = trueup("check", "pocket", "--json").document["findings"]
+    trueup.made("decide", found["id"], "accept", "--why", "it is sewn on top")
+    for node in ("pocket", "flap"):
+        assert "it is sewn on top" in trueup.made("check", node).out
+        assert trueup.made("check", node, "--json").document["unchecked"] == []
+    trueup.made("correct", "pocket", "redraw-edge", "--edge", "pocket.top", "--through", "50%:3mm")
+    trueup.made("check", "flap")

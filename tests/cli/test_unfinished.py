@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from trueup.lineage.store import index
+from trueup.lineage.store.writing import index
 
 SCOOP = ("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
 
@@ -18,7 +18,7 @@ def interrupted(trueup: Any, monkeypatch: pytest.MonkeyPatch) -> Any:
 
     with monkeypatch.context() as during:
         during.setattr(index, "bring", stop)
-        during.setattr("trueup.lineage.store.working_files.WorkingFiles.bring", stop)
+        during.setattr("trueup.lineage.store.files.working_files.WorkingFiles.bring", stop)
         assert trueup(*SCOOP).code == 130
     room = trueup.folder / ".git" / "trueup"
     (room / "lock").unlink()

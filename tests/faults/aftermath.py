@@ -78,7 +78,8 @@ class Aftermath:
         return self.workshop.place / self.case.store
 
     def _chain(self) -> Chain:
-        return chain(self._store, self.workshop.environment)
+        in_words = self.case.writes is Writes.STEPS
+        return chain(self._store, self.workshop.environment, in_words=in_words)
 
     def _everything(self) -> frozenset[str]:
         return everything(self._store, self.workshop.environment)

@@ -1,11 +1,13 @@
 """How a wardrobe stands, as plain git and the file system see it, with the program left out."""
 
+import re
 import subprocess
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 _ASIDE = ".git/trueup/aside"
+_ID = re.compile(r"\b[0-9a-f]{8}\b")
 
 
 @dataclass(frozen=True)
@@ -40,10 +42,12 @@ def git(
     )
 
 
-def chain(folder: Path, environment: Mapping[str, str]) -> Chain:
+def chain(folder: Path, environment: Mapping[str, str], *, in_words: bool = False) -> Chain:
     """Return the steps of a wardrobe, the first first; none where there is no wardrobe yet.
 
-    Raises ValueError where git cannot read them.
+    `in_words` is for several steps made anew each time: the id of a step follows from the version
+    it was made on, and a version from its time, so ids and contents are left out. Raises ValueError
+    where git cannot read them.
     """
     if not (folder / ".git").exists():
         return ()
@@ -52,6 +56,8 @@ def chain(folder: Path, environment: Mapping[str, str]) -> Chain:
     if told.returncode != 0:
         raise ValueError(told.stderr.strip())
     lines = [line.split("\t", 3) for line in told.stdout.splitlines()]
+    if in_words:
+        lines = [[c, "", p, _ID.sub("#", subject)] for c, _, p, subject in lines]
     return tuple(Recorded(c, t, len(p.split()), subject) for c, t, p, subject in lines)
 
 

@@ -49,15 +49,17 @@ class Trials:
     def _run_through(self, case: Case) -> Undisturbed:
         self.workshop.take(case.scene)
         store, environment = self.workshop.place / case.store, self.workshop.environment
-        before = chain(store, environment)
+        in_words = case.writes is Writes.STEPS
+        before = chain(store, environment, in_words=in_words)
         outcome = self._run(case, None)
-        wanted = chain(store, environment)
+        assert not outcome.hung, f"{case.name}: too busy a machine to tell it from one that hangs"
+        wanted = chain(store, environment, in_words=in_words)
         file = WrittenFile.of(self.workshop, case)
         after_next, named = wanted, names(store)
         if case.writes in (Writes.STEP, Writes.STEPS, Writes.WHOLE):
             follows = self.workshop.run(*next_step(case))
             assert follows.code == 0, f"{case.name}: {outcome.err}{follows.err}"
-            after_next, named = chain(store, environment), names(store)
+            after_next, named = chain(store, environment, in_words=in_words), names(store)
         return Undisturbed(outcome, before, wanted, after_next, named, file)
 
     def points(self, case: Case, mode: Mode, alike: int | None = None) -> list[int]:

@@ -47,7 +47,7 @@ def freeze(folder: Path) -> tuple[str, ...]:
     for name in fresh:
         summary = evaluator.summary(name)
         if summary.problems:
-            raise SystemExit(f"{name}: {summary.problems[0].says}")
+            raise SystemExit(f"{name}: {summary.problems[0].error}")
         recorded[name] = summary.measures
     if fresh:
         place.write_text(json.dumps(recorded, indent=1, sort_keys=True) + "\n")

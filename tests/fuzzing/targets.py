@@ -43,7 +43,7 @@ from trueup.lineage.files.reading import read_node, read_settings
 from trueup.lineage.files.records import Settings, replace
 from trueup.lineage.files.state import State
 from trueup.lineage.files.writing import node_text
-from trueup.lineage.store.history import compose_message, parse_message
+from trueup.lineage.store.git.history import compose_message, parse_message
 
 Target = Callable[[bytes], None]
 DECLARED = (GeometryError, WardrobeError)

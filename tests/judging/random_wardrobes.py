@@ -4,8 +4,9 @@ from dataclasses import dataclass
 from random import Random
 from typing import Any
 
-from tests.lineage.making import block, change, child
-from trueup.geometry.changes import Change
+from tests.lineage.making import block, child
+from trueup.geometry.changes import Change, kind_named, read_change
+from trueup.geometry.units import Unit
 from trueup.lineage.evaluation.steps import step_from
 from trueup.lineage.files.records import NodeRecord, ParentRecord, Role
 
@@ -34,8 +35,11 @@ class Case:
     afterwards: Afterwards | None = None
 
 
-def case(seed: int) -> Case:
-    """Return the case of a seed, always the same."""
+def case(seed: int, version: int | None = None) -> Case:
+    """Return the case of a seed, always the same; its steps of an earlier version of their kinds.
+
+    Without one they are of the latest.
+    """
     dice = Random(seed)
     nodes = [block()]
     for index in range(dice.randint(2, 4)):
@@ -43,15 +47,21 @@ def case(seed: int) -> Case:
         parents = [ParentRecord(dice.choice(nodes[-3:]).name)]
         roles = [Role.STYLE] * dice.randint(0, 3) + [Role.CORRECTION] * (dice.random() < 0.2)
         steps = [
-            step_from(any_change(dice, looks=role is Role.STYLE), role, f"{name}s{number}")
+            step_from(
+                any_change(dice, looks=role is Role.STYLE, version=version),
+                role,
+                f"{name}s{number}",
+            )
             for number, role in enumerate(roles)
         ]
         nodes.append(child(name, *steps, of=parents))
-    fitting = [any_change(dice, looks=False) for _ in range(dice.choice((1, 1, 2, 3)))]
+    fitting = [
+        any_change(dice, looks=False, version=version) for _ in range(dice.choice((1, 1, 2, 3)))
+    ]
     return Case(tuple(nodes), tuple(fitting))
 
 
-def any_change(dice: Random, *, looks: bool) -> Change:
+def any_change(dice: Random, *, looks: bool, version: int | None = None) -> Change:
     def mm(low: float, high: float) -> str:
         amount = round(dice.uniform(low, high), 1)
         return f"{amount or 1.0:g}mm"
@@ -88,4 +98,4 @@ def any_change(dice: Random, *, looks: bool) -> Change:
             ("widen-sleeve", {"by": mm(10, 40)}),
         ]
     kind, values = dice.choice(ways)
-    return change(kind, **values)
+    return read_change(kind_named(kind, version), values, Unit.MILLIMETRE)

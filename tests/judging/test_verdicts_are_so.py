@@ -21,6 +21,7 @@ def test_nor_does_one_with_holds_several_parents_and_a_step_changed_later(first:
 
 @pytest.mark.parametrize("seed", [988, 1021, 1022, 3362])
 def test_what_was_found_once_is_so_since(seed: int) -> None:
-    trial = tried(seed)
+    # Found with the first version of each kind; a later one refuses some of these steps.
+    trial = tried(seed, 1)
     assert trial.verdicts
     assert trial.faults == ()

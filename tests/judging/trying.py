@@ -45,9 +45,9 @@ class Made:
     after: Evaluator
 
 
-def tried(seed: int) -> Trial:
+def tried(seed: int, version: int | None = None) -> Trial:
     """Return how many verdicts a case brought, and those that are not so."""
-    return _tried(seed, case(seed))
+    return _tried(seed, case(seed, version))
 
 
 def tried_widely(seed: int) -> Trial:
@@ -55,16 +55,25 @@ def tried_widely(seed: int) -> Trial:
     return _tried(seed, wider_case(seed))
 
 
-def _tried(seed: int, given: Case) -> Trial:
+def made_of(given: Case) -> Bench | None:
+    """Return the wardrobe of a case with its fitting made; None where a step cannot be made."""
     bench = Bench(state(*given.nodes))
     if not _can_be_made(bench, (*given.before, *given.fitting)):
-        return Trial(0, ())
+        return None
     if given.before:
         earlier = bench.head
         bench.correct("village", *given.before)
         held = [_holding(bench.state.node(name), earlier) for name in given.holding]
         bench.state = bench.state.with_nodes(held)
-    found = bench.correct("village", *given.fitting)
+    bench.correct("village", *given.fitting)
+    return bench
+
+
+def _tried(seed: int, given: Case) -> Trial:
+    bench = made_of(given)
+    if bench is None or bench.last is None:
+        return Trial(0, ())
+    found = bench.last
     made = _one_by_one(bench, len(given.before))
     trial = _held_against(seed, found, made)
     if given.afterwards:

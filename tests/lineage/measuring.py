@@ -50,8 +50,8 @@ def out_of_range(draft: Draft, give: float = 0.0) -> dict[str, float]:
     found = {}
     for seam in draft.seams:
         walked = ease(draft, seam)
-        beyond = max(seam.ease_low - walked, walked - seam.ease_high)
-        if beyond > seam.tolerance + give:
+        beyond = max(seam.allowed.low - walked, walked - seam.allowed.high)
+        if beyond > seam.allowed.tolerance + give:
             found[seam.name] = beyond
     return found
 

@@ -5,7 +5,8 @@ from typing import Any
 
 from tests.lineage.making import change
 from trueup.lineage.files.records import Role
-from trueup.lineage.wardrobe import Proposal, Wardrobe
+from trueup.lineage.proposal import Proposal
+from trueup.lineage.wardrobe import Wardrobe
 
 SCOOP = change("scoop-armhole", piece="front", by="20mm")
 LITTLE = change("scoop-armhole", piece="front", by="4mm")

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from tests.lineage.making import change
+from tests.lineage.recording import undo
 from tests.lineage.stepping import corrected, done, only_open, prints
 from trueup.lineage.files.records import ParentRecord, Role
 from trueup.lineage.wardrobe import Wardrobe
@@ -36,7 +37,7 @@ def test_every_node_comes_out_as_it_did_at_every_commit(
         path.write_text(path.read_text().replace('"mm"', '"cm"'))
         wardrobe.take_up_hand_edits()
         note()
-        wardrobe.undo()
+        undo(wardrobe)
         done(wardrobe.propose_drop("village", made), wardrobe)
         note()
     assert len(then) == 7

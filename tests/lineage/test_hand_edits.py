@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from tests.lineage.making import change
+from tests.lineage.recording import undo
 from tests.lineage.stepping import LITTLE, corrected, done, only_open, prints
 from trueup.lineage.errors import BadRecord, HandEdited
 from trueup.lineage.files.records import ParentRecord, Role
@@ -92,7 +93,7 @@ def test_deleting_a_leaf_by_hand_is_taken_up(folder: Path, wardrobe: Wardrobe):
     (folder / "patterns/short.toml").unlink()
     wardrobe.take_up_hand_edits()
     assert "short" not in wardrobe.state.nodes
-    wardrobe.undo()
+    undo(wardrobe)
     assert "short" in wardrobe.state.nodes
 
 
@@ -133,5 +134,5 @@ def test_an_edit_and_the_conflicts_it_brings_below_are_one_step(folder: Path, wa
     wardrobe.take_up_hand_edits()
     assert only_open(wardrobe, "short")
     assert next(iter(wardrobe.history())).parents == (before,)
-    wardrobe.undo()
+    undo(wardrobe)
     assert wardrobe.state.open_conflicts == ()

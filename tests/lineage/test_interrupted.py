@@ -4,10 +4,11 @@ from pathlib import Path
 
 import pytest
 
+from tests.lineage.recording import undo
 from tests.lineage.stepping import LITTLE, SCOOP, corrected, files, prints
 from trueup.lineage.errors import CannotWrite, MovedOn
 from trueup.lineage.files.records import Role
-from trueup.lineage.store import index, step
+from trueup.lineage.store.writing import index, step
 from trueup.lineage.wardrobe import Wardrobe
 
 
@@ -65,4 +66,4 @@ def test_a_kill_between_the_branch_and_the_files_loses_nothing(
         assert {n.name: again.state.node(n.name) for n in proposal.nodes} == {
             n.name: n for n in proposal.nodes
         }
-        assert again.undo().subject == "Correct village: scoop-armhole"
+        assert undo(again).subject == "Correct village: scoop-armhole"

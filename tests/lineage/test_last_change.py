@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.lineage.recording import undo
 from trueup.geometry.changes import read_change
 from trueup.geometry.changes.base import kind_named
 from trueup.geometry.units import Unit
@@ -49,7 +50,7 @@ def test_a_step_on_an_ancestor_counts_and_one_on_a_descendant_does_not(wardrobe)
 
 def test_a_step_taken_back_is_a_change_as_well(wardrobe):
     made = lowered(wardrobe, "village", "5mm")
-    wardrobe.undo()
+    undo(wardrobe)
     assert found(wardrobe, "village") == made
 
 

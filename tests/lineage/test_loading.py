@@ -10,7 +10,7 @@ from trueup.lineage.errors import BadRecord, MissingParent
 from trueup.lineage.evaluation.cache import FileCache
 from trueup.lineage.files.writing import node_text
 from trueup.lineage.loading import Loader
-from trueup.lineage.store.objects import Listing
+from trueup.lineage.store.git.objects import Listing
 
 SETTINGS = b'format = 1\nname = "Village store"\nunit = "cm"\n'
 

@@ -6,7 +6,7 @@ from tests.lineage.making import Bench, block, change, child, pattern, state, st
 from trueup.lineage.files.records import Role
 from trueup.lineage.replay.verdicts import Verdict
 
-SCOOP = change("scoop-armhole", piece="front", by="5mm")
+SLIGHT_SCOOP = change("scoop-armhole", piece="front", by="2mm")
 DEEP_SCOOP = change("scoop-armhole", piece="front", by="20mm")
 OWN_LINE = step("r1", "redraw-edge", edge="front.armhole", through="30%:20mm 70%:40mm")
 
@@ -36,11 +36,11 @@ def test_an_amendment_after_the_decision_asks_only_for_what_was_added():
 
 
 def test_amending_what_is_doubled_does_not_double_it_again():
-    own = step("o1", "scoop-armhole", Role.CORRECTION, piece="front", by="4mm")
+    own = step("o1", "scoop-armhole", Role.CORRECTION, piece="front", by="2mm")
     bench = Bench(state(block(), child("blouse", own)))
-    bench.correct("village", SCOOP)
+    bench.correct("village", SLIGHT_SCOOP)
     bench.decide(bench.conflict_at("blouse"), "accept")
-    bench.amend("village", bench.state.node("village").steps[0].id, by="6mm")
+    bench.amend("village", bench.state.node("village").steps[0].id, by="2.5mm")
     assert verdicts(bench) == {"blouse": Verdict.CARRIED}
     assert bench.open_at("blouse") == ()
 

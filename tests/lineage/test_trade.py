@@ -61,7 +61,7 @@ def test_a_deeper_side_dart_leaves_the_front_side_short_and_true_hem_mends_it(be
     then = measures(bench)
     found = bench.correct("village", change("deepen-dart", dart="front.bust", by="10mm"))
     short = moved(bench, then, "front.side")
-    assert short == pytest.approx(-10, abs=1.5)  # what was taken in, to first order
+    assert short == pytest.approx(-8.5, abs=0.3)  # the legs grow as the seam is drawn straight
     assert moved(bench, then, "side-seam.ease") == pytest.approx(short, abs=1e-6)
     (conflict,) = [c for c in found.conflicts if c.code == "seam"]
     bench.decide(conflict, "true-hem")

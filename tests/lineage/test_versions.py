@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.lineage.recording import undo
 from trueup.geometry.changes import read_change
 from trueup.geometry.changes.base import kind_named
 from trueup.geometry.units import Unit
@@ -52,7 +53,7 @@ def test_a_step_counts_where_it_arrives_and_nowhere_else(wardrobe):
 
 def test_a_step_taken_back_is_a_version_as_well(wardrobe):
     made = lowered(wardrobe, "village", "5mm")
-    wardrobe.undo()
+    undo(wardrobe)
     assert ids(wardrobe, "blouse")[:-1] == (wardrobe.head, made)
 
 

@@ -8,6 +8,13 @@ Source: Bunka Fashion Series, Fundamentals of Garment Design (bodice block of 20
 the worked size, bust 83, waist 64, back length 38 cm, as on the Yuzu & Pear page on drafting it.
 The draft is trued beyond the book: dart legs are made equal, and armhole, neck and waist are drawn
 to run smoothly across the seams and closed darts, within the book's own lengths.
+
+The front chest is the rule's width, B/8 + 62 mm to a half, up to a bust of about 85 cm. Beyond it
+is narrower: by 4.9 mm a half at 96, by 15.6 mm at 118. The rules themselves bring the upper end of
+the bust dart inside the front-width line there, by 1.2 mm and by 10.8 mm, and the armhole must pass
+through it as it is sewn. A line held out on the width until just above the dart would turn back by
+about 3 degrees at 96 and by 12 at 118, which no maker would cut; so the width gives way instead.
+Widen the chest of a large size by a negative scoop, or let out the dart.
 """
 
 from collections.abc import Mapping
@@ -16,7 +23,9 @@ from trueup.geometry.drafting.base import BodyMeasurement, DraftingSystem
 from trueup.geometry.drafting.bust_proportion.bodice import draw_back, draw_front
 from trueup.geometry.drafting.bust_proportion.frame import Frame
 from trueup.geometry.drafting.bust_proportion.sleeve import draw_sleeve
+from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
+from trueup.geometry.tolerance import SEAM
 
 CAP_EASE_LOW, CAP_EASE_HIGH = 25.0, 45.0
 
@@ -27,8 +36,7 @@ _SEAMS = (
         "armhole-seam",
         (Run("sleeve", "cap"),),
         (Run("front", "armhole", backwards=True), Run("back", "armhole")),
-        CAP_EASE_LOW,
-        CAP_EASE_HIGH,
+        Band(CAP_EASE_LOW, CAP_EASE_HIGH, SEAM),
     ),
     Seam(
         "sleeve-seam",
@@ -46,6 +54,11 @@ _JOINS = (
     Join("neck-at-shoulder", ("front", "neck", "neck-point"), ("back", "neck", "neck-point")),
     Join("armhole-at-side", ("front", "armhole", "underarm"), ("back", "armhole", "underarm")),
     Join("hem-at-side", ("front", "hem", "hem-side"), ("back", "hem", "hem-side")),
+    Join(
+        "cap-at-sleeve-seam",
+        ("sleeve", "cap", "front-underarm"),
+        ("sleeve", "cap", "back-underarm"),
+    ),
     Join("hem-at-sleeve-seam", ("sleeve", "hem", "hem-back"), ("sleeve", "hem", "hem-front")),
 )
 

@@ -7,7 +7,8 @@ full precision, so that what is read back is the same draft to the last bit.
 from typing import Any
 
 from trueup.geometry.lines.points import Point
-from trueup.geometry.pieces.draft import Draft, Run
+from trueup.geometry.pieces.band import Band
+from trueup.geometry.pieces.draft import Draft, Run, Section
 from trueup.geometry.pieces.piece import Piece
 
 FORM_VERSION = 1
@@ -23,9 +24,8 @@ def draft_form(draft: Draft) -> dict[str, Any]:
                 "name": seam.name,
                 "side": [_run_form(run) for run in seam.side],
                 "mate": [_run_form(run) for run in seam.mate],
-                "ease_low": seam.ease_low,
-                "ease_high": seam.ease_high,
-                "tolerance": seam.tolerance,
+                **_band_form(seam.allowed),
+                **_sections_form(seam.sections),
             }
             for seam in draft.seams
         ],
@@ -89,6 +89,18 @@ def _piece_form(piece: Piece) -> dict[str, Any]:
         "levels": [{"name": at.name, "y": at.y, "along": at.along} for at in piece.levels],
         "allowances": dict(piece.allowances),
     }
+
+
+def _sections_form(sections: tuple[Section, ...]) -> dict[str, Any]:
+    """Return what a seam states of its sections; nothing where it states none."""
+    if not sections:
+        return {}
+    forms = [{"name": s.name, "ends_at": [*s.ends_at], **_band_form(s.allowed)} for s in sections]
+    return {"sections": forms}
+
+
+def _band_form(band: Band) -> dict[str, float]:
+    return {"ease_low": band.low, "ease_high": band.high, "tolerance": band.tolerance}
 
 
 def _run_form(run: Run) -> dict[str, Any]:

@@ -9,7 +9,8 @@ from trueup.geometry.errors import GeometryError
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.points import Point
-from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
+from trueup.geometry.pieces.band import Band
+from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, Section
 from trueup.geometry.pieces.piece import Dart, Edge, Grainline, InnerDart, Level, Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.lineage.drawings.tracing.form import FORM_VERSION
@@ -78,6 +79,14 @@ class _Run(Struct):
     backwards: bool = False
 
 
+class _Section(Struct):
+    name: str
+    ends_at: tuple[str, str]
+    ease_low: float
+    ease_high: float
+    tolerance: float
+
+
 class _Seam(Struct):
     name: str
     side: Annotated[list[_Run], _EDGES]
@@ -85,6 +94,7 @@ class _Seam(Struct):
     ease_low: float
     ease_high: float
     tolerance: float
+    sections: Annotated[list[_Section], _EDGES] = []
 
 
 class _End(Struct):
@@ -177,8 +187,12 @@ def _seam(form: _Seam) -> Seam:
         tuple(Run(run.piece, run.edge, run.backwards) for run in runs)
         for runs in (form.side, form.mate)
     )
-    low, high, tolerance = (_near(mm) for mm in (form.ease_low, form.ease_high, form.tolerance))
-    return Seam(form.name, side, mate, low, high, tolerance)
+    sections = tuple(Section(s.name, _band(s), s.ends_at) for s in form.sections)
+    return Seam(form.name, side, mate, _band(form), sections)
+
+
+def _band(form: _Seam | _Section) -> Band:
+    return Band(*(_near(mm) for mm in (form.ease_low, form.ease_high, form.tolerance)))
 
 
 def _end(form: _End) -> tuple[str, str, str]:
@@ -188,6 +202,7 @@ def _end(form: _End) -> tuple[str, str, str]:
 def _require_consistent(draft: Draft, place: str) -> None:
     """Refuse names that are no plain words or stand twice, and what names a thing not there."""
     named = [draft.piece_names, [s.name for s in draft.seams], [j.name for j in draft.joins]]
+    named += [[part.name for part in seam.sections] for seam in draft.seams]
     for piece in draft.pieces:
         named.append([corner for edge in piece.edges for corner in (edge.starts_at,)])
         named += [piece.edge_names, piece.dart_names, [level.name for level in piece.levels]]
@@ -199,7 +214,8 @@ def _require_consistent(draft: Draft, place: str) -> None:
         if len(set(names)) < len(names):
             raise BadRecord(place, f'the name "{max(names, key=list(names).count)}" stands twice')
     for seam in draft.seams:
-        if not (seam.side and seam.mate) or seam.ease_low > seam.ease_high or seam.tolerance < 0:
+        bands = (seam.allowed, *(section.allowed for section in seam.sections))
+        if not (seam.side and seam.mate) or any(map(_is_none, bands)):
             raise BadRecord(place, f"the seam {seam.name} has a side or a range that is none")
         for run in seam.runs:
             draft.edge(run.piece, run.edge)
@@ -208,6 +224,10 @@ def _require_consistent(draft: Draft, place: str) -> None:
             found = draft.edge(piece_name, edge)
             if corner not in (found.starts_at, found.ends_at):
                 raise BadRecord(place, f"the join {join.name} names no corner of {edge}")
+
+
+def _is_none(band: Band) -> bool:
+    return band.low > band.high or band.tolerance < 0
 
 
 def _require_marks(piece: Piece) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from trueup.lineage.restoring.acts import Act, Aside
 from trueup.lineage.restoring.findings import Cure, Finding, Wrong
-from trueup.lineage.store import unfinished
+from trueup.lineage.store.writing import unfinished
 
 STEP = ".git/trueup/step"
 WAITING = ".git/trueup/waiting"

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from trueup.lineage.errors import CannotWrite
-from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.git.quiet_git import QuietGit
 
 _SETTINGS = "[core]\n\trepositoryformatversion = 0\n\tbare = false\n"
 _SETTINGS_SHA256 = (

@@ -8,7 +8,7 @@ from graphlib import TopologicalSorter
 
 from trueup.lineage.errors import Damaged
 from trueup.lineage.limits import LARGEST_FILE
-from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.git.quiet_git import QuietGit
 
 
 @dataclass(frozen=True)

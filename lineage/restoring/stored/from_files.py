@@ -10,7 +10,7 @@ from trueup.lineage.limits import LARGEST_FILE
 from trueup.lineage.restoring.stored import loose, sealed
 from trueup.lineage.restoring.stored.bench import Bench, bench
 from trueup.lineage.restoring.stored.survey import loose_name
-from trueup.lineage.store.paths import FIRST_FILES, FOLDERS, SETTINGS, is_owned
+from trueup.lineage.store.files.paths import FIRST_FILES, FOLDERS, SETTINGS, is_owned
 
 _PLAIN = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
 _WAITING = ".git/trueup/waiting"

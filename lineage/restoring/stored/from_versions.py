@@ -7,7 +7,7 @@ from trueup.lineage.restoring.stored.between import Patience, derived_list
 from trueup.lineage.restoring.stored.commits import History, contents
 from trueup.lineage.restoring.stored.known import Known
 from trueup.lineage.restoring.stored.missing import Entry, Need, entries, needs
-from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.git.quiet_git import QuietGit
 
 MOST_LISTS = 50
 """Lost lists that are looked for at once; each is a search of its own."""

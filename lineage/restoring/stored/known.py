@@ -7,7 +7,7 @@ from functools import cached_property
 from trueup.lineage.restoring.stored.bench import Bench
 from trueup.lineage.restoring.stored.commits import History, read_history
 from trueup.lineage.restoring.stored.missing import Broken, broken_lists, missing_things
-from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.git.quiet_git import QuietGit
 
 Found = Iterable[tuple[str, bytes]]
 """Ids with the files of the things found."""

@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from trueup.lineage.restoring.stored.commits import History, contents
-from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.git.quiet_git import QuietGit
 
 
 def is_complete(git: QuietGit, starts: Iterable[str]) -> bool:

@@ -12,7 +12,7 @@ from pathlib import Path
 from trueup.lineage.errors import CannotWrite, Damaged
 from trueup.lineage.restoring.stored import loose, sealed
 from trueup.lineage.restoring.stored.bench import Bench, bench
-from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.git.quiet_git import QuietGit
 
 _LINE = re.compile(rb"(\d+) ([0-9a-f]+) \(([0-9a-f]{8})\)")
 MOST_ATTEMPTS = 2_000

@@ -14,10 +14,10 @@ from trueup.lineage.restoring.working import readable
 from trueup.lineage.restoring.working.lying import Lying, lying_at, owned_in
 from trueup.lineage.restoring.working.readable import Beside, Newer
 from trueup.lineage.restoring.working.versions import Source, content_of, latest_readable
-from trueup.lineage.store.objects import differences, list_tree, look_up
-from trueup.lineage.store.paths import FIRST_FILES, FOLDERS, is_owned
-from trueup.lineage.store.quiet_git import QuietGit
-from trueup.lineage.store.working_files import blob_id
+from trueup.lineage.store.files.paths import FIRST_FILES, FOLDERS, is_owned
+from trueup.lineage.store.files.working_files import blob_id
+from trueup.lineage.store.git.objects import differences, list_tree, look_up
+from trueup.lineage.store.git.quiet_git import QuietGit
 
 Record = Settings | NodeRecord | GarmentRecord
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from trueup.lineage.limits import LARGEST_FILE
-from trueup.lineage.store.paths import FOLDERS, SETTINGS, is_owned
-from trueup.lineage.store.working_files import blob_id
+from trueup.lineage.store.files.paths import FOLDERS, SETTINGS, is_owned
+from trueup.lineage.store.files.working_files import blob_id
 
 _PLAIN = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
 

@@ -14,7 +14,7 @@ from trueup.lineage.files.reading import is_node_file, read_node, read_settings
 from trueup.lineage.files.records import FORMAT, NodeRecord, Settings
 from trueup.lineage.files.toml_text import NoTables, tables_in
 from trueup.lineage.limits import LARGEST_RECORD
-from trueup.lineage.store.paths import SETTINGS
+from trueup.lineage.store.files.paths import SETTINGS
 
 
 class Newer(Exception):
@@ -76,12 +76,14 @@ class Beside:
 
 def beside(records: Iterable[Settings | NodeRecord | GarmentRecord]) -> Beside:
     """Return the files that records speak of."""
-    drawings, outlines, photos = set(), set(), set()
+    drawings: set[str] = set()
+    outlines: set[str] = set()
+    photos: set[str] = set()
     for each in records:
         if isinstance(each, NodeRecord) and each.traced:
             drawings.add(each.drawing_path)
         elif isinstance(each, GarmentRecord):
-            outlines.add(each.outline_path)
+            outlines.update(each.outline_paths)
             photos |= {note.photo for note in each.notes if note.photo}
     return Beside(frozenset(drawings), frozenset(outlines), frozenset(photos))
 

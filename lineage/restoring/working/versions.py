@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from trueup.lineage.errors import Damaged
 from trueup.lineage.restoring.findings import Version
-from trueup.lineage.store import history
-from trueup.lineage.store.objects import look_up, read_blobs
-from trueup.lineage.store.quiet_git import QuietGit
+from trueup.lineage.store.git import history
+from trueup.lineage.store.git.objects import look_up, read_blobs
+from trueup.lineage.store.git.quiet_git import QuietGit
 
 
 @dataclass(frozen=True)

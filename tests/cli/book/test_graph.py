@@ -7,7 +7,7 @@ from pathlib import Path
 
 from trueup.cli.book.graph import family_picture, graph_picture
 from trueup.cli.book.source import Source
-from trueup.cli.drawing.scene import Group, Scene, Words
+from trueup.cli.drawing.scene.scene import Group, Scene, Words
 from trueup.cli.opening import reading
 
 

@@ -10,7 +10,7 @@ from tests.builders import block
 from tests.cli.drawing.legible import SVG, assert_legible
 from tests.geometry.cloth.test_cut_cloth import with_allowances
 from trueup.cli.drawing.cloth_picture import ClothWords, EdgeLine, PieceOfCloth, cloth_picture
-from trueup.cli.drawing.writer import svg_text
+from trueup.cli.drawing.scene.writer import svg_text
 from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.cloth.cloth_areas import cloth_areas
 from trueup.geometry.cloth.cut_cloth import Possible, compare_cloth

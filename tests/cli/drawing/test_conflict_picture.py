@@ -10,7 +10,7 @@ from tests.builders import block
 from tests.cli.drawing.legible import SVG, assert_legible
 from trueup.cli.drawing.conflict_picture import ConflictWords, conflict_picture
 from trueup.cli.drawing.draft_picture import Marked, draft_picture
-from trueup.cli.drawing.writer import svg_text
+from trueup.cli.drawing.scene.writer import svg_text
 from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.draft import Draft

@@ -15,6 +15,7 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.allowances import allowed
+from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
 from trueup.geometry.pieces.fingerprint import fingerprint
 from trueup.geometry.pieces.piece import Dart, Edge, Grainline, InnerDart, Level, Notch, Piece
@@ -77,9 +78,7 @@ def draft_from(document) -> Draft:
                 seam["name"],
                 runs_from(seam["side"]),
                 runs_from(seam["mate"]),
-                seam["ease_low"],
-                seam["ease_high"],
-                seam["tolerance"],
+                Band(seam["ease_low"], seam["ease_high"], seam["tolerance"]),
             )
             for seam in document["seams"]
         ),

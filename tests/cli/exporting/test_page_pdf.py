@@ -15,8 +15,8 @@ from tests.cli.sheet.test_cut_list import rectangle
 from tests.strategies import drafts, side_dart_blocks
 from trueup.cli.exporting.page_pdf import page_pdf
 from trueup.cli.failures import Misused
-from trueup.cli.sheet.ink import Pen
-from trueup.cli.sheet.paper import MARGIN
+from trueup.cli.sheet.ink.drawn import Pen
+from trueup.cli.sheet.laying.paper import MARGIN
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.pieces.allowances import allowed
 from trueup.geometry.pieces.draft import Draft

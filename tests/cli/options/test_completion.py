@@ -47,6 +47,7 @@ def offered(folder: Path, line: str) -> list[str]:
         ("trueup correct village scoop-armhole --piece f", ["front"]),
         ("trueup correct village scoop-armhole --b", ["--by"]),
         ("trueup walk village side", ["side-seam"]),
+        ("trueup style blouse state-ease --seam side", ["side-seam"]),
         ("trueup measure village sleeve.cap-e", ["sleeve.cap-ease"]),
         ("trueup origin village front.arm", ["front.armhole"]),
         ("trueup derive new --from ea", ["easy"]),

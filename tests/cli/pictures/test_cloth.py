@@ -9,11 +9,11 @@ import pytest
 
 from tests.cli.drawing.legible import SVG, assert_legible
 from tests.cli.test_bad_input import refused
-from trueup.cli.drawing.writer import svg_text
+from trueup.cli.drawing.scene.writer import svg_text
 from trueup.cli.main import main
 from trueup.cli.opening import Reading, reading
 from trueup.cli.pictures.cloth import alteration_scene, cloth_scene
-from trueup.cli.render.alteration import edge_words
+from trueup.cli.render.garments.alteration import edge_words
 from trueup.geometry.cloth.cloth_areas import cloth_areas
 from trueup.geometry.cloth.cut_cloth import Reason
 from trueup.geometry.units import Unit

@@ -9,7 +9,7 @@ import pytest
 
 from tests.cli.drawing.legible import SVG, assert_legible
 from trueup.cli.amounts import retold
-from trueup.cli.drawing.writer import svg_text
+from trueup.cli.drawing.scene.writer import svg_text
 from trueup.cli.opening import reading
 from trueup.cli.pictures.conflicts import conflict_scene
 from trueup.geometry.units import Unit

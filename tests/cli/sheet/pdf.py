@@ -8,7 +8,7 @@ from typing import Any
 import pdfplumber
 from shapely.geometry import LineString
 
-from trueup.cli.sheet.ink import Pen
+from trueup.cli.sheet.ink.drawn import Pen
 
 MM = 25.4 / 72
 

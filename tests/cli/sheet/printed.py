@@ -8,8 +8,8 @@ from tests.builders import block
 from tests.cli.sheet.pdf import ReadPage, read
 from trueup.cli.sheet.document import Sheet, composed, written
 from trueup.cli.sheet.facts import Facts, Version
-from trueup.cli.sheet.layout import Layout, ToPrint
-from trueup.cli.sheet.paper import PAPERS, Paper, paper_named
+from trueup.cli.sheet.laying.layout import Layout, ToPrint
+from trueup.cli.sheet.laying.paper import PAPERS, Paper, paper_named
 from trueup.cli.sheet.piece_lines import Layer
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.allowances import allowed

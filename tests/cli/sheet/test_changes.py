@@ -6,8 +6,8 @@ import shapely
 from tests.builders import block
 from tests.cli.sheet.test_cut_list import rectangle
 from trueup.cli.sheet.changes import between
-from trueup.cli.sheet.hatch import SPACING, hatched
-from trueup.cli.sheet.ink import Pen
+from trueup.cli.sheet.ink.drawn import Pen
+from trueup.cli.sheet.ink.hatch import SPACING, hatched
 from trueup.geometry.comparing.laying import moved
 from trueup.geometry.lines.points import Motion
 

@@ -21,9 +21,9 @@ from tests.cli.sheet.printed import (
     sheet,
 )
 from trueup.cli.sheet.document import composed, written
-from trueup.cli.sheet.ink import Pen
-from trueup.cli.sheet.layout import ToPrint
-from trueup.cli.sheet.paper import MARGIN, Paper
+from trueup.cli.sheet.ink.drawn import Pen
+from trueup.cli.sheet.laying.layout import ToPrint
+from trueup.cli.sheet.laying.paper import MARGIN, Paper
 from trueup.cli.sheet.piece_lines import Layer
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.pieces.draft import Draft

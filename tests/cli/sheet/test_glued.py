@@ -10,9 +10,9 @@ from shapely.geometry import LineString
 
 from tests.cli.sheet.pdf import ReadPage
 from tests.cli.sheet.printed import A0, A4, LETTER, PENCIL, ROLL, pages, printed
-from trueup.cli.sheet.ink import Pen
-from trueup.cli.sheet.layout import GAP, Laid
-from trueup.cli.sheet.paper import MARGIN, Paper
+from trueup.cli.sheet.ink.drawn import Pen
+from trueup.cli.sheet.laying.layout import GAP, Laid
+from trueup.cli.sheet.laying.paper import MARGIN, Paper
 from trueup.geometry.pieces.piece import Edge, Piece
 
 Lines = dict[Pen, list[LineString]]

@@ -3,10 +3,10 @@
 import pytest
 
 from tests.cli.sheet.test_cut_list import rectangle
-from trueup.cli.sheet.layout import ToPrint, lay_out
+from trueup.cli.sheet.laying.layout import ToPrint, lay_out
+from trueup.cli.sheet.laying.paper import PAPERS, Paper
+from trueup.cli.sheet.laying.sheets import Sheets
 from trueup.cli.sheet.page_map import HIGHEST, LEGIBLE, page_map
-from trueup.cli.sheet.paper import PAPERS, Paper
-from trueup.cli.sheet.sheets import Sheets
 
 A4, LETTER, _ = PAPERS
 

@@ -1,22 +1,22 @@
 import math
-from itertools import pairwise
 
+import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
+from tests.fair import closed_points, depth, sampled, smallest_radius, turns
 from tests.sound import assert_sound, outcome
-from tests.strategies import drafts
-from trueup.geometry.changes.deepen_dart import REACH, DeepenDart
+from tests.strategies import drafts, side_dart_blocks
+from trueup.geometry.changes.deepen_dart import DeepenDart
 from trueup.geometry.changes.rotate_dart import RotateDart
 from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName
 from trueup.geometry.lines.chain import Chain
-from trueup.geometry.lines.points import degrees_between
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, InnerDart, Level, Mouth, Piece
+from trueup.geometry.pieces.piece import Edge, InnerDart, Level, Piece
 from trueup.geometry.pieces.position import Position
 
 DARTS = st.sampled_from(block().dart_names)
@@ -34,27 +34,29 @@ def part_after(draft: Draft, dart: str) -> Chain:
 
 @given(drafts(), DARTS, AMOUNTS)
 @settings(max_examples=80)
-def test_intake_changes_by_exactly_the_amount_and_the_rest_of_the_dart_stays(
+def test_intake_changes_by_exactly_the_amount_and_the_apex_stays(
     draft: Draft, dart: str, by: float
 ) -> None:
     before, after = draft.mouth(dart), DeepenDart(dart=dart, by=by).apply(draft).mouth(dart)
     assert after.intake == pytest.approx(before.intake + by, abs=1e-9)
-    assert (after.first, after.dart) == (before.first, before.dart)
+    assert after.dart == before.dart
 
 
 @given(drafts(), DARTS, AMOUNTS)
 @settings(max_examples=80)
-def test_only_the_line_beside_the_dart_is_touched(draft: Draft, dart: str, by: float) -> None:
+def test_only_the_edge_of_the_dart_is_touched_and_its_ends_stay(
+    draft: Draft, dart: str, by: float
+) -> None:
     after = DeepenDart(dart=dart, by=by).apply(draft)
-    piece, edge, found = draft.find_dart(dart)
+    piece, edge, _ = draft.find_dart(dart)
     changed = after.edge(piece.name, edge.name)
     assert_sound(after)
     assert changed.start == edge.start
     assert changed.end == edge.end
-    moved = edge.darts.index(found) + 1
-    assert [new is old for new, old in zip(changed.parts, edge.parts, strict=True)] == [
-        k != moved for k in range(len(edge.parts))
-    ]
+    for new, old in zip(changed.mouths, edge.mouths, strict=True):
+        if f"{piece.name}.{old.dart.name}" != dart:
+            assert new.dart == old.dart
+            assert new.angle == pytest.approx(old.angle, abs=1e-9)
     assert all(
         after.edge(p.name, e.name) is e for p in draft.pieces for e in p.edges if e is not edge
     )
@@ -69,78 +71,96 @@ def test_the_edge_runs_on_without_a_kink_across_the_closed_dart(
     assert closed(edge_of(after, dart)).kink_degrees(dart.partition(".")[2]) < 1e-5
 
 
-@given(drafts(), DARTS, AMOUNTS, st.floats(0, 1))
-@settings(max_examples=80)
-def test_beyond_the_reach_of_the_truing_the_edge_stays(
-    draft: Draft, dart: str, by: float, share: float
-) -> None:
-    old, new = part_after(draft, dart), part_after(DeepenDart(dart=dart, by=by).apply(draft), dart)
-    from_far_end = max(old.length - REACH - 1.5 * abs(by), 0.0) * share
-    there = old.point_at(old.length - from_far_end)
-    assert abs(new.point_at(new.length - from_far_end) - there) < 1e-6
-
-
-def rate(mouth: Mouth, line: Chain) -> tuple[float, float]:
-    """Return how much edge goes for each mm of intake, and how far curve and slant may change it.
-
-    Turning the leg by one mm of intake takes 1 / cos(angle/2) mm of arc; of that the edge loses the
-    part along itself. Where the edge bends, the truing moves it sideways and so changes its length
-    by the bend times the sideways move.
-    """
-    leg = mouth.second - mouth.dart.apex
-    slant = math.radians(degrees_between(leg, line.start_tangent))
-    loss = math.sin(slant) / math.cos(mouth.angle / 2)
-    reach = min(REACH, line.length)
-    steps = [line.tangent_at(reach * k / 32) for k in range(33)]
-    bend = math.radians(sum(degrees_between(a, b) for a, b in pairwise(steps)))
-    sideways = abs(math.cos(slant)) + 4 / 27 * reach / abs(leg)
-    return loss, bend * sideways / math.cos(mouth.angle / 2)
-
-
 @given(drafts(), DARTS, AMOUNTS)
-@settings(max_examples=100)
-def test_the_sewn_edge_falls_by_what_is_taken_in_to_first_order(
-    draft: Draft, dart: str, by: float
+@settings(max_examples=60)
+def test_the_closed_edge_gets_no_hook(draft: Draft, dart: str, by: float) -> None:
+    """Trued over 40 mm only, the armhole bent as a circle of 15 mm, the waist turned back."""
+    before = closed_points(edge_of(draft, dart))
+    after = closed_points(edge_of(DeepenDart(dart=dart, by=by).apply(draft), dart))
+    assert len(turns(after, 2.5)) <= 1
+    assert smallest_radius(after) > min(0.6 * smallest_radius(before), 150)
+
+
+@given(side_dart_blocks(), AMOUNTS)
+@settings(max_examples=40)
+def test_a_straight_seam_stays_straight_as_sewn(draft: Draft, by: float) -> None:
+    """Trued over 40 mm only, it got a hook of 3.3 mm for 10 mm and of 8.7 mm for 25."""
+    after = outcome(lambda: DeepenDart(dart="front.bust", by=by).apply(draft))
+    assume(after is not None)  # where a waist dart is in the way
+    assert after is not None
+    assert depth(closed_points(draft.edge("front", "side"))) < 1e-6
+    assert depth(closed_points(after.edge("front", "side"))) < 1e-6
+    assert [len(part.cubics) for part in after.edge("front", "side").parts] == [1, 1]
+
+
+@given(drafts(), st.floats(2, 20), st.integers(20, 80))
+@settings(max_examples=30)
+def test_turned_elsewhere_a_deeper_dart_leaves_no_jog(draft: Draft, by: float, share: int) -> None:
+    deeper = DeepenDart(dart="front.bust", by=by).apply(draft)
+    turned = RotateDart(
+        dart="front.bust", edge="front.shoulder", at=Position("neck-point", share=share / 100)
+    ).apply(deeper)
+    left = sampled(turned.edge("front", "armhole").parts[0])
+    assert len(turns(left, 2.5)) == 1
+    assert smallest_radius(left) > 25
+
+
+@given(drafts(), st.floats(2, 12))
+@settings(max_examples=20)
+def test_deeper_again_and_again_does_not_multiply_the_curves(draft: Draft, by: float) -> None:
+    for dart in ("front.bust", "front.waist", "back.waist-side"):
+        once = again = DeepenDart(dart=dart, by=by / 12).apply(draft)
+        for _ in range(11):
+            again = DeepenDart(dart=dart, by=by / 12).apply(again)
+        count = [sum(len(part.cubics) for part in edge_of(d, dart).parts) for d in (once, again)]
+        assert count[1] <= count[0] + 4
+
+
+@given(side_dart_blocks(), st.floats(0.01, 12))
+@settings(max_examples=40)
+def test_a_straight_seam_falls_by_the_turn_times_the_distance_of_the_apex(
+    draft: Draft, by: float
 ) -> None:
-    mouth, line = draft.mouth(dart), part_after(draft, dart)
-    loss, give = rate(mouth, line)
+    """The way between its ends, once turned about the apex: two sides of a triangle."""
+    old = draft.edge("front", "side")
+    after = outcome(lambda: DeepenDart(dart="front.bust", by=by).apply(draft))
+    assume(after is not None)  # where a waist dart is in the way
+    assert after is not None
+    new = after.edge("front", "side")
+    line, apex = closed_points(old), old.darts[0].apex
+    turn = np.exp(1j * (abs(new.mouths[0].angle) - abs(old.mouths[0].angle)))
+    ends = [abs(apex + (line[-1] - apex) * each - line[0]) for each in (turn, turn.conjugate())]
+    assert new.length == pytest.approx(min(ends), abs=1e-6)
+
+
+@given(drafts(), st.sampled_from(["front.waist", "back.waist", "back.waist-side"]), AMOUNTS)
+@settings(max_examples=40)
+def test_the_waist_falls_by_what_is_taken_in(draft: Draft, dart: str, by: float) -> None:
     after = DeepenDart(dart=dart, by=by).apply(draft)
     lost = edge_of(draft, dart).length - edge_of(after, dart).length
-    shortest = min(abs(mouth.first - mouth.dart.apex), line.length)
-    assert abs(lost - loss * by) <= give * abs(by) + 2 * by * by / shortest + 1e-6
+    assert lost == pytest.approx(by, rel=0.04)
 
 
 @given(drafts(), DARTS, AMOUNTS)
 @settings(max_examples=50)
-def test_on_the_block_that_is_the_amount_within_six_in_the_hundred(
+def test_any_edge_of_the_block_falls_by_what_is_taken_in_to_first_order(
     draft: Draft, dart: str, by: float
 ) -> None:
     after = DeepenDart(dart=dart, by=by).apply(draft)
     lost = edge_of(draft, dart).length - edge_of(after, dart).length
-    assert lost == pytest.approx(by, rel=0.06)
-
-
-@given(drafts(), st.floats(0.01, 0.1))
-@settings(max_examples=25)
-def test_a_dart_square_to_a_straight_edge_takes_just_what_it_takes_in(
-    draft: Draft, by: float
-) -> None:
-    for dart in ("front.waist", "back.waist", "back.waist-side"):
-        after = DeepenDart(dart=dart, by=by).apply(draft)
-        lost = edge_of(draft, dart).length - edge_of(after, dart).length
-        assert lost == pytest.approx(by, rel=0.02)
+    assert 0.85 < lost / by < 1.06
 
 
 def test_a_deeper_side_dart_leaves_the_front_side_seam_short_by_what_was_taken() -> None:
-    # Common practice, no source. The legs of a dart 60 mm below the underarm run aslant to the
-    # side, at 69 degrees, so the seam loses a little less than the intake.
+    # The legs of a dart 60 mm below the underarm run aslant to the side, at 69 degrees, and grow
+    # as the seam is drawn straight past it: it loses less than the intake grows.
     side = RotateDart(
         dart="front.bust", edge="front.side", at=Position("underarm", distance=60)
     ).apply(block())
     deeper = DeepenDart(dart="front.bust", by=10).apply(side)
     before, after = measures(side), measures(deeper)
     lost = before["front.side"] - after["front.side"]
-    assert lost == pytest.approx(10, abs=0.75)
+    assert lost == pytest.approx(8.4, abs=0.1)
     assert after["side-seam.ease"] == pytest.approx(before["side-seam.ease"] - lost, abs=1e-9)
     assert after["back.side"] == before["back.side"]
 
@@ -163,11 +183,14 @@ def test_too_much_is_refused_with_the_largest_amount_that_can_be_done(
 
 @given(drafts())
 @settings(max_examples=10)
-def test_more_than_the_edge_has_left_is_refused(draft: Draft) -> None:
+def test_some_cloth_is_left_beside_the_dart(draft: Draft) -> None:
     left = part_after(draft, "back.waist-side").length
-    with pytest.raises(CannotChange, match="mm of hem beside it") as caught:
+    with pytest.raises(CannotChange, match=r"up to the dart waist|meets the dart waist") as caught:
         DeepenDart(dart="back.waist-side", by=left + 10).apply(draft)
-    assert caught.value.largest == pytest.approx(left, abs=6)
+    assert caught.value.largest is not None
+    largest = DeepenDart(dart="back.waist-side", by=caught.value.largest).apply(draft)
+    assert 5 <= part_after(largest, "back.waist-side").length < 6
+    assert_sound(largest)
 
 
 def test_a_dart_cannot_close_below_nothing() -> None:

@@ -60,7 +60,7 @@ def test_waist_darts_become_double_pointed_and_the_hem_is_whole(draft: Draft, by
             assert dart.left.real < dart.right.real
             below = dart.lower - (mouth.first + mouth.second) / 2
             assert below.real == pytest.approx(0, abs=1e-9)
-            assert below.imag == pytest.approx(min(0.9 * by, 130), abs=0.5)
+            assert below.imag == pytest.approx(min(0.9 * by, max(by - 6, 0.3 * by), 130), abs=0.5)
         waist = new.level("waist")
         assert waist.along is None
         assert waist.y == pytest.approx(old.corner("hem-centre").imag)
@@ -102,10 +102,11 @@ def test_a_bodice_that_ends_at_the_waist_cannot_be_cut_shorter() -> None:
 
 def test_cutting_into_the_waist_darts_is_refused_with_what_is_possible() -> None:
     longer = lengthen(block(), 300)
-    with pytest.raises(CannotChange, match="lies inside the piece") as error:
+    with pytest.raises(CannotChange, match=r"the dart .* would|of cloth would be left") as error:
         lengthen(longer, -200)
     largest = error.value.largest
-    assert largest == pytest.approx(-170, abs=0.2)
+    assert error.value.dart in ("waist", "waist-side")
+    assert largest == pytest.approx(-165, abs=0.3)
     assert check(lengthen(longer, largest)) == ()
 
 

@@ -1,15 +1,19 @@
+from contextlib import suppress
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
-from tests.corners import corner_degrees, sharpest_bend
+from tests.corners import across_the_sleeve_seam, corner_degrees, sharpest_bend
 from tests.strategies import drafts
 from trueup.geometry.changes import kind_named
-from trueup.geometry.changes.refit_cap import WAYS, CapRefit, cap_refit
+from trueup.geometry.changes.refit_cap import WAYS, cap_refit
 from trueup.geometry.errors import BadParameter, CannotChange, GeometryError, NoSuchName
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.measuring.measures import measure, measures
+from trueup.geometry.measuring.sections import shared_out
+from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.draft import Draft
 
 SLEEVE_SEAMS = ("back-seam", "front-seam")
@@ -73,13 +77,16 @@ def test_a_cap_too_small_for_a_hollowed_armhole_is_brought_to_the_least_it_may_h
     draft = hollowed(block(), 30)
     assert [finding.code for finding in check(draft)] == ["seam"]
     after = refit(draft)
-    low = draft.seam("armhole-seam").ease_low
-    assert measure(after, "sleeve.cap-ease") == pytest.approx(low, abs=1e-6)
+    front, back = walk(after, after.seam("armhole-seam")).sections
+    assert front.ease == pytest.approx(front.section.allowed.low, abs=1e-6)
+    assert back.ease == pytest.approx(walk(draft, draft.seam("armhole-seam")).sections[1].ease)
     assert check(after) == ()
 
 
 def test_a_cap_that_fits_is_left_alone() -> None:
-    assert cap_refit(block()) == CapRefit(measure(block(), "sleeve.cap-ease"), 0.0, 0.0)
+    found = cap_refit(block())
+    assert (found.width, found.height, found.notch) == (0.0, 0.0, 0.0)
+    assert found.ease == pytest.approx(measure(block(), "sleeve.cap-ease"))
     assert refit(block()) is block()
 
 
@@ -145,3 +152,75 @@ def test_it_means_the_cap_and_its_ease() -> None:
     change = kind_named("refit-cap")()
     named = {*change.meant(block()), *change.knock_on(block())}
     assert named <= set(measures(block()))
+
+
+# --- by halves ------------------------------------------------------------------------------------
+
+
+@given(drafts(), st.floats(2, 20), st.floats(2, 14), st.floats(26, 44), st.sampled_from(WAYS))
+@settings(max_examples=40)
+def test_each_half_has_its_share_of_the_ease_over_its_half_of_the_armhole(
+    draft: Draft, front: float, back: float, ease: float, how: str
+) -> None:
+    scoop = kind_named("scoop-armhole")
+    for piece, by in (("front", front), ("back", back)):
+        with suppress(GeometryError):
+            draft = scoop(piece=piece, by=by).apply(draft)
+    after = refit(draft, ease, how)
+    walked = walk(after, after.seam("armhole-seam")).sections
+    wanted = shared_out(ease, tuple(part.section for part in walked))
+    assert [part.ease for part in walked] == pytest.approx(wanted, abs=1e-6)
+    assert all(part.excess == pytest.approx(0, abs=1e-6) for part in walked)
+    assert across_the_sleeve_seam(after) == pytest.approx(180, abs=0.01)
+    assert sharpest_bend(after.piece("sleeve"), "cap") < 0.01
+
+
+@given(st.floats(310, 400), st.floats(28, 42))
+@settings(max_examples=20)
+def test_a_given_width_is_met_and_the_height_follows(width: float, ease: float) -> None:
+    after = kind_named("refit-cap")(to=ease, width=width).apply(hollowed(block(), 8))
+    cap = after.edge("sleeve", "cap")
+    assert abs(cap.end - cap.start) == pytest.approx(width, abs=1e-6)
+    assert measure(after, "sleeve.biceps-width") == pytest.approx(width, abs=1e-6)
+    assert measure(after, "sleeve.cap-ease") == pytest.approx(ease, abs=1e-6)
+    assert measure(after, "sleeve-seam.ease") == pytest.approx(0, abs=1e-6)
+
+
+def test_a_given_width_and_a_way_are_one_too_many() -> None:
+    with pytest.raises(BadParameter, match="height follows"):
+        kind_named("refit-cap")(width=340.0, how="width")
+
+
+def test_moving_the_crown_notch_leaves_a_cap_of_the_right_length_as_it_is() -> None:
+    draft = hollowed(block(), 7)
+    assert [each.section for each in check(draft)] == ["front"]
+    after = kind_named("refit-cap")(notch=True).apply(draft)
+    assert check(after) == ()
+    sleeve, old = after.piece("sleeve"), draft.piece("sleeve")
+    assert all(a is b for a, b in zip(sleeve.edges, old.edges, strict=True))
+    moved = [a.name for a, b in zip(sleeve.notches, old.notches, strict=True) if a != b]
+    assert moved == ["crown"]
+
+
+def test_the_notches_below_the_crown_match_those_of_the_armhole() -> None:
+    after = refit(kind_named("lower-armhole")(by=15.0).apply(hollowed(block(), 8)), 35)
+    at = {
+        (piece.name, notch.name): min(
+            along := notch.at.along(edge := piece.edge(notch.edge)), edge.length - along
+        )
+        for piece in after.pieces
+        for notch in piece.notches
+    }
+    for piece, name in (("front", "front"), ("back", "back-lower"), ("back", "back-upper")):
+        assert at["sleeve", name] == pytest.approx(at[piece, name], abs=1e-6)
+
+
+def test_a_cap_whose_ends_kink_is_smoothed_though_its_ease_is_right() -> None:
+    kinked = kind_named("widen-sleeve", 1)(by=20.0).apply(block())
+    kinked = kind_named("raise-cap", 1)(by=-8.0).apply(kinked)
+    assert [each.code for each in check(kinked)] == ["kink"]
+    after = refit(kinked)
+    assert check(after) == ()
+    assert measure(after, "sleeve.cap-ease") == pytest.approx(
+        measure(kinked, "sleeve.cap-ease"), abs=1e-6
+    )

@@ -1,8 +1,10 @@
+import numpy as np
 import pytest
 from hypothesis import given, settings
 
 from tests.builders import block
 from tests.corners import across_the_shoulder, amounts, corner_degrees, sharpest_bend
+from tests.fair import sampled
 from tests.strategies import drafts
 from trueup.geometry.changes import kind_named
 from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
@@ -115,3 +117,13 @@ def test_it_means_the_shoulders_that_are_there() -> None:
     assert change.meant(block()) == ("front.shoulder", "back.shoulder")
     assert change.meant(block().only(["back"])) == ("back.shoulder",)
     assert set(change.knock_on(block())) <= set(measures(block()))
+
+
+@pytest.mark.parametrize(("below", "narrower"), [(40, 8.0), (60, 6.5), (100, 3.0)])
+def test_it_reaches_as_far_down_the_armhole_as_its_help_says(below: float, narrower: float) -> None:
+    draft = block(880.0, 680.0)
+    after = kind_named("shorten-shoulder")(by=10.0).apply(draft)
+    was, now = (sampled(each.edge("front", "armhole").parts[0]) for each in (draft, after))
+    level = was[0].imag + below
+    came_in = np.interp(level, now.imag, now.real) - np.interp(level, was.imag, was.real)
+    assert abs(came_in) == pytest.approx(narrower, abs=0.2)

@@ -3,6 +3,7 @@ from hypothesis import given, settings
 
 from tests.builders import block
 from tests.corners import across_the_shoulder, amounts, corner_degrees, sharpest_bend
+from tests.fair import closed_points, smallest_radius, turns
 from tests.strategies import drafts
 from trueup.geometry.changes import kind_named
 from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
@@ -52,6 +53,17 @@ def test_the_neck_keeps_its_angles_and_runs_on_across_the_shoulder(draft: Draft,
                 corner_degrees(draft.piece(name), corner), abs=1e-4
             )
         assert sharpest_bend(after.piece(name), "neck") < 0.01
+
+
+@pytest.mark.parametrize("bust", [800, 960, 1040, 1180])
+@pytest.mark.parametrize("by", [-15, 10, 20, 30, 35, 38])
+def test_the_neck_bends_one_way_however_wide(bust: int, by: float) -> None:
+    """Once the back neck waved from 30 mm on."""
+    after = widen(block(float(bust), float(bust - 180)), by)
+    for name in BODICE:
+        line = closed_points(after.edge(name, "neck"))
+        assert len(turns(line, 1.0)) == 1
+        assert smallest_radius(line) > 15
 
 
 def test_a_wider_neck_is_wider_on_both() -> None:

@@ -44,6 +44,7 @@ def test_amounts_are_told_in_the_unit_of_the_wardrobe() -> None:
 
 def test_what_is_left_to_the_kind_is_not_told() -> None:
     assert words("refit-cap") == "refit the sleeve cap"
+    assert words("refit-cap", notch=True) == "move the crown notch of the sleeve cap"
     assert words("slope-shoulder", by="4mm") == "lower the shoulder point by 4 mm"
     told = words("slope-shoulder", by="4mm", with_underarm=True)
     assert told == "lower the shoulder point by 4 mm with underarm"

@@ -30,8 +30,8 @@ def test_the_ease_shrinks_by_what_the_armhole_grows(draft: Draft, by: float) -> 
     assert found.old_ease == pytest.approx(measure(draft, CAP_EASE))
     assert found.new_ease == pytest.approx(measure(after, CAP_EASE))
     assert found.old_ease - found.new_ease == pytest.approx(found.growth)
-    low = draft.seam(CAP_SEAM).ease_low
-    assert found.fits == (found.new_ease >= low - draft.seam(CAP_SEAM).tolerance)
+    low = draft.seam(CAP_SEAM).allowed.low
+    assert found.fits == (found.new_ease >= low - draft.seam(CAP_SEAM).allowed.tolerance)
 
 
 @given(drafts(), st.sampled_from(["front", "back"]), st.floats(1, 12))

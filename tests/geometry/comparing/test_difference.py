@@ -12,6 +12,7 @@ from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.comparing.difference import difference
 from trueup.geometry.comparing.distance import farthest
 from trueup.geometry.lines.points import Motion
+from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.fingerprint import fingerprint
 from trueup.geometry.units import Unit
@@ -49,8 +50,9 @@ def test_lengths_before_and_after_are_the_sewn_lengths() -> None:
 
 def test_a_deeper_dart_is_told_with_its_intake() -> None:
     found = difference(block(), changed(block(), "deepen-dart", dart="front.waist", by="6mm"))
-    (dart,) = found.darts
-    assert dart.dart == "front.waist"
+    # The hem is trued over its whole run, so the mouth of its other dart moves a little as well.
+    (dart,) = [each for each in found.darts if each.dart == "front.waist"]
+    assert all(each.moved < 1.5 for each in found.darts if each is not dart)
     assert (dart.after or 0) - (dart.before or 0) == pytest.approx(6, abs=1e-6)
     assert dart.moved == pytest.approx(6, abs=0.2)
 
@@ -70,7 +72,7 @@ def test_a_piece_that_is_gone_takes_its_edges_along() -> None:
 
 
 def test_what_has_no_length_is_told_in_words() -> None:
-    seam = replace(block().seam("armhole-seam"), ease_high=60.0)
+    seam = replace(block().seam("armhole-seam"), allowed=Band(25.0, 60.0))
     assert difference(block(), block().with_seam(seam)).others == (
         "the seams or the ease they allow",
     )

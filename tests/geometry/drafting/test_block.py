@@ -6,9 +6,12 @@ from hypothesis import given, settings
 from shapely.geometry import LinearRing, Point, Polygon
 
 from tests.builders import block
+from tests.fair import closed_points, sampled, turns
 from tests.geometry.drafting.truth import assert_true, corner_angle, seam_differences
 from tests.strategies import bodies, drafts, side_dart_blocks
+from trueup.geometry.drafting.bust_proportion.frame import Frame
 from trueup.geometry.lines.cubic import Cubic
+from trueup.geometry.lines.interpolate import smooth_line
 from trueup.geometry.measuring.measures import measure
 from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.closed_line import closed
@@ -110,7 +113,7 @@ def test_every_dart_lies_inside_its_piece(draft: Draft):
 def test_the_cap_has_its_ease_above_the_notches_and_none_below(draft: Draft):
     seam = draft.seam("armhole-seam")
     assert walk(draft, seam).matches
-    assert seam.ease_low <= seam_differences(draft)["armhole-seam"] <= seam.ease_high
+    assert seam.allowed.low <= seam_differences(draft)["armhole-seam"] <= seam.allowed.high
     front, back = draft.edge("front", "armhole"), draft.edge("back", "armhole")
     cap = draft.edge("sleeve", "cap")
     crown = notch_station(draft, "sleeve", "crown")
@@ -288,3 +291,38 @@ def test_levels_read_as_widths():
     )
     for piece in ("front", "back"):
         assert measure(draft, f"{piece}.waist-width") == measure(draft, f"{piece}.hem")
+
+
+@pytest.mark.parametrize(
+    ("bust", "narrower"), [(800, 0.97), (830, 1.37), (960, 4.88), (1180, 15.59)]
+)
+def test_the_front_chest_gives_way_where_the_bust_dart_ends_inside_it(
+    bust: int, narrower: float
+) -> None:
+    """How far the sampled armhole comes inside the rule of width, as the system says of itself."""
+    draft = block(float(bust), float(bust - 180), 400.0)
+    frame = Frame(float(bust), float(bust - 180), 400.0)
+    upper, _ = draft.edge("front", "armhole").parts
+    inside = sampled(upper).real.max() - frame.front_width
+    assert inside == pytest.approx(narrower, abs=0.05)
+    dart_end = upper.end.real - frame.front_width
+    assert dart_end < inside
+    assert (dart_end > 0) == (bust > 930)
+
+
+@pytest.mark.parametrize(("bust", "turns_back"), [(960, 2.5), (1180, 12.0)])
+def test_held_out_on_the_width_the_armhole_would_wave(bust: int, turns_back: float) -> None:
+    frame = Frame(float(bust), float(bust - 180), 400.0)
+    draft = block(float(bust), float(bust - 180), 400.0)
+    shoulder, raised = frame.front_shoulder_point, frame.bust_dart_opened
+    closed_line = closed_points(draft.edge("front", "armhole"))
+    meeting = raised(frame.bust_dart_lower)
+    held_out = complex(frame.front_width - 1, (2 * meeting.imag + shoulder.imag) / 3)
+    foot = frame.front_armhole_foot - (1 + 1j) / 2**0.5 * (frame.armhole_sixth + 5)
+    line = smooth_line(
+        [shoulder, held_out, meeting, raised(foot), complex(closed_line[-1])],
+        complex(closed_line[1] - closed_line[0]),
+        complex(closed_line[-1] - closed_line[-2]),
+    )
+    assert max(turns(sampled(line), 1.0)) > 100
+    assert min(turns(sampled(line), 1.0)) < -turns_back

@@ -101,5 +101,5 @@ def assert_true(draft: Draft) -> None:
     assert max(kinks(draft).values()) < 1e-3
     for seam in draft.seams:
         difference = seam_differences(draft)[seam.name]
-        assert seam.ease_low - 1e-3 <= difference <= seam.ease_high + 1e-3, seam.name
+        assert seam.allowed.low - 1e-3 <= difference <= seam.allowed.high + 1e-3, seam.name
     assert all(piece.is_simple for piece in draft.pieces)

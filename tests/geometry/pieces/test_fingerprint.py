@@ -154,7 +154,11 @@ class TestFingerprint:
     def test_seams_and_joins_show(self):
         draft = block()
         seam = draft.seam("armhole-seam")
-        assert fingerprint(draft.with_seam(replace(seam, ease_high=80.0))) != fingerprint(draft)
+        assert fingerprint(
+            draft.with_seam(
+                replace(seam, allowed=seam.allowed.moved(0.0, 80.0 - seam.allowed.high))
+            )
+        ) != fingerprint(draft)
         assert fingerprint(replace(draft, joins=draft.joins[1:])) != fingerprint(draft)
         assert fingerprint(draft.only(["front", "back"])) != fingerprint(draft)
 

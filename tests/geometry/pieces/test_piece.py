@@ -154,16 +154,17 @@ def test_an_outline_that_crosses_or_touches_itself_is_not_simple() -> None:
 
 # --- darts ----------------------------------------------------------------------------------------
 
-# Trade-facts section 4, width table 2 L sin(θ/2), computed: degrees, then leg and width in cm.
+# Plane geometry: a mouth is the chord 2 L sin(θ/2) of its legs. Degrees, then leg and width in cm,
+# computed by hand.
 WIDTHS = [
     (10, 8, 1.39), (10, 15, 2.61), (12, 10, 2.09), (12, 25, 5.23), (15, 12, 3.13),
     (15.66, 10, 2.72), (15.66, 25, 6.81), (18.25, 8, 2.54), (18.25, 15, 4.76), (18.25, 25, 7.93),
     (20, 20, 6.95), (20, 25, 8.68),
 ]  # fmt: skip
 
-# Trade-facts section 4, transfer check (computed): System B size 12 at the waist under the bust
-# point, the side 5 cm below the underarm, the centre front neck, the armhole; System A B83 at the
-# armhole, the waist, the side 8 cm below the underarm.
+# The same, for one dart turned about the bust point of two drafts whose rules are from memory: to
+# the waist, the side, the neck and the armhole of a size 12, then to the armhole, the waist and the
+# side of a bodice for a bust of 83 cm.
 TRANSFERS = [
     (15.66, 25.69, 7.00), (15.66, 17.00, 4.63), (15.66, 15.85, 4.32), (15.66, 20.78, 5.66),
     (15.66, 12.55, 3.42), (18.25, 11.72, 3.72), (18.25, 17.38, 5.51), (18.25, 17.41, 5.52),

@@ -10,12 +10,14 @@ from pathlib import Path
 import pytest
 
 from tests.lineage.making import change
+from tests.lineage.recording import record_files, undo
 from tests.lineage.stepping import corrected, done, only_open
 from trueup.lineage.chronicle import Chronicle
 from trueup.lineage.files.garment_files import garment_text
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
 from trueup.lineage.files.records import Role, replace
-from trueup.lineage.wardrobe import Proposal, Wardrobe
+from trueup.lineage.proposal import Proposal
+from trueup.lineage.wardrobe import Wardrobe
 
 TODAY = datetime.date(2025, 3, 1)
 Git = Callable[..., str]
@@ -40,7 +42,7 @@ def lived_in(made: Path, tmp_path_factory: pytest.TempPathFactory) -> Lived:
             proposals[wardrobe.record(proposal)] = proposal
 
         cut = GarmentRecord("tea-dress", "short", wardrobe.head, TODAY, "linen", "Ana")
-        wardrobe.record_files({cut.path: garment_text(cut)}, "cut", "Cut tea-dress from short")
+        record_files(wardrobe, {cut.path: garment_text(cut)}, "cut", "Cut tea-dress from short")
         scoop = change("scoop-armhole", piece="front", by="20mm")
         record(wardrobe.propose_steps("village", [scoop], Role.CORRECTION, "it binds"))
         step = wardrobe.state.node("village").steps[0].id
@@ -48,12 +50,12 @@ def lived_in(made: Path, tmp_path_factory: pytest.TempPathFactory) -> Lived:
         record(wardrobe.propose_amend("village", step, {"by": "12mm"}, "a little less"))
         note = FitNote("n1", "armhole binds", "front.armhole", TODAY, wearer="Bea")
         worn = replace(cut, status=Status.WORN, notes=(note,))
-        wardrobe.record_files({cut.path: garment_text(worn)}, "note", "Note on tea-dress")
+        record_files(wardrobe, {cut.path: garment_text(worn)}, "note", "Note on tea-dress")
         mended = replace(worn, notes=(replace(note, resolved_by=(step,)),))
-        wardrobe.record_files({cut.path: garment_text(mended)}, "resolve", "Resolve n1")
+        record_files(wardrobe, {cut.path: garment_text(mended)}, "resolve", "Resolve n1")
         neck = change("lower-neck", piece="front", by="5mm")
         record(wardrobe.propose_steps("flat", [neck], Role.STYLE, "a whim"))
-        wardrobe.undo()
+        undo(wardrobe)
         own = wardrobe.state.node("blouse").steps[0].id
         record(wardrobe.propose_drop("blouse", own, "high again"))
     return Lived(folder, proposals)

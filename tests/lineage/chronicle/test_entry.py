@@ -7,12 +7,14 @@ import pytest
 
 from tests.lineage.chronicle.conftest import Lived
 from tests.lineage.making import change
+from tests.lineage.recording import record_files
 from tests.lineage.stepping import corrected
-from trueup.cli.demo.playing import plan, record
+from trueup.cli.demo.playing import plan
 from trueup.cli.demo.telling import sample_story
 from trueup.lineage.chronicle import Chronicle, Entry
 from trueup.lineage.promotion.promoting import propose_promotion
-from trueup.lineage.wardrobe import Proposal, Wardrobe
+from trueup.lineage.proposal import Proposal
+from trueup.lineage.wardrobe import Wardrobe
 
 
 def entry(chronicle: Chronicle, subject: str) -> Entry:
@@ -48,7 +50,7 @@ def test_the_whole_sample_wardrobe_is_told_as_it_was_made(tmp_path: Path) -> Non
         told = sample_story().step
         for each in told:
             planned = plan(wardrobe, each, datetime.date.today())
-            commit = record(wardrobe, planned)
+            commit = wardrobe.record(planned)
             if isinstance(planned, Proposal):
                 made[commit] = planned
         chronicle = Chronicle(wardrobe)
@@ -115,7 +117,7 @@ def test_an_edit_by_hand_is_told_by_what_it_changed(chronicle: Chronicle) -> Non
 
 def test_a_version_that_cannot_be_read_spoils_no_other_entry(chronicle: Chronicle) -> None:
     wardrobe = chronicle.wardrobe
-    wardrobe.record_files({"patterns/flat.toml": b"name = 3"}, "edit", "Spoil it")
+    record_files(wardrobe, {"patterns/flat.toml": b"name = 3"}, "edit", "Spoil it")
     good = (wardrobe.folder / "patterns/flat.toml").read_bytes()
     assert good == b"name = 3"
     told = list(Chronicle(wardrobe).entries())

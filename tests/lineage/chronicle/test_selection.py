@@ -2,6 +2,7 @@
 
 import pytest
 
+from tests.lineage.recording import record_files
 from trueup.geometry.errors import NoSuchName
 from trueup.lineage.chronicle import Chronicle, selection
 from trueup.lineage.chronicle.errors import NoSuchSubject, NoSuchWearer
@@ -82,7 +83,7 @@ def test_two_selections_keep_what_both_keep(chronicle: Chronicle) -> None:
 
 def test_a_garment_whose_pattern_is_gone_still_has_its_own_entries(chronicle: Chronicle) -> None:
     wardrobe = chronicle.wardrobe
-    wardrobe.record_files({"patterns/short.toml": None}, "edit", "Throw short away")
+    record_files(wardrobe, {"patterns/short.toml": None}, "edit", "Throw short away")
     now = Chronicle(wardrobe)
     _, chosen = selection.subject(wardrobe, now.now.state, "tea-dress")
     assert subjects(now, chosen)[-1] == "Cut tea-dress from short"

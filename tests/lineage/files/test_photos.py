@@ -15,7 +15,7 @@ from trueup.lineage.errors import printable
 from trueup.lineage.files.garment_errors import BadPhoto
 from trueup.lineage.files.photos import Photo, read_photo
 from trueup.lineage.limits import LARGEST_PHOTO, LONGEST_SIDE, LONGEST_TAKEN
-from trueup.lineage.store import plain_file
+from trueup.lineage.store.files import plain_file
 
 SECRET = b"48.2082N 16.3738E Ada"
 KINDS = {"JPEG": "jpg", "PNG": "png", "WEBP": "webp"}

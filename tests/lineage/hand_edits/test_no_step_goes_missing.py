@@ -215,7 +215,7 @@ def test_no_step_is_missing_afterwards_unless_it_is_named(
                 assert wardrobe.head == head
                 assert file.read_text() == text
                 return
-            named = {each.id for each in taken.taken_out} if taken else set()
+            named = {each.id for each in taken.step.taken_out} if taken else set()
             there = {step.id for node in wardrobe.state.nodes.values() for step in node.steps}
             assert known - there <= named
             assert wardrobe.hand_edits() == ()

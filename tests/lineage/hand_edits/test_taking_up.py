@@ -48,7 +48,7 @@ def test_an_edit_joined_and_not_yet_recorded_keeps_the_step_after_a_kill(
     with Wardrobe.open(folder) as again:
         taken = again.take_up_hand_edits()
         assert taken is not None
-        assert taken.taken_out == ()
+        assert taken.step.taken_out == ()
         assert again.state.step("flat", step)
     assert "# hers" in file.read_text()
 
@@ -110,6 +110,6 @@ def test_several_files_opened_before_one_correction_are_joined_each(wardrobe: Wa
         (wardrobe.folder / path).write_text(f"{text}# hers\n")
     taken = wardrobe.take_up_hand_edits()
     assert taken is not None
-    assert taken.paths == paths
+    assert taken.step.paths == paths
     assert wardrobe.state.step("village", made)
     assert wardrobe.state.node("flat").conflicts == conflicts

@@ -21,7 +21,7 @@ from trueup.lineage.files.records import (
 from trueup.lineage.files.state import State
 from trueup.lineage.merging.states import Merged, merge_states
 from trueup.lineage.merging.three_way import in_order
-from trueup.lineage.store.merge_errors import CannotJoin
+from trueup.lineage.store.joins.merge_errors import CannotJoin
 
 CUT_ON = datetime.date(2025, 3, 1)
 
@@ -135,8 +135,8 @@ def test_measurements_are_merged_one_by_one():
 def test_one_measurement_taken_in_two_ways_is_a_conflict():
     merged = merge_states(drafted(), drafted(bust="90cm"), drafted(bust="92cm"))
     (question,) = merged.questions
-    assert "90cm" in question.says
-    assert "92cm" in question.says
+    assert "90cm" in question.says.facts["mine"]
+    assert "92cm" in question.says.facts["other"]
     assert question in merged.state.node("village").conflicts
 
 

@@ -50,7 +50,8 @@ def test_where_two_darts_share_what_one_does_here_the_amount_is_asked_for() -> N
         promote(Evaluator(start), "blouse", "deeper", "village")
     assert str(asked.value) == (
         "In village front.waist and front.waist-side share what front.waist takes in alone in "
-        "blouse, so say how much of the correction belongs there: --as-is, --scaled or --by AMOUNT."
+        "blouse, so say how much of the correction belongs there: as it is, scaled to what it does "
+        "here, or another amount."
     )
 
 
@@ -93,7 +94,9 @@ def on_dart_of_its_own() -> tuple[Evaluator, Moving]:
 @pytest.mark.parametrize("wish", [ASKED_NOTHING, AS_IS, SCALED, Wish(dart="front.waist")])
 def test_a_dart_that_no_ancestor_has_is_asked_for_with_its_amount(wish: Wish) -> None:
     evaluator, move = on_dart_of_its_own()
-    with pytest.raises(AmountAsked, match=r"village has no dart front\.extra \(it has .*--dart"):
+    with pytest.raises(
+        AmountAsked, match=r"village has no dart front\.extra \(it has .* which takes"
+    ):
         steps_above(evaluator, move, evaluator.state.node("village"), wish)
 
 

@@ -196,7 +196,7 @@ def test_not_more_than_the_ancestor_can_take() -> None:
 
 def test_amounts_are_only_for_what_has_one() -> None:
     start = family(correction("cap", "refit-cap"))
-    assert "leave --by out" in refused(start, "cap", "village", Wish(by=3.0))
+    assert "so give none" in refused(start, "cap", "village", Wish(by=3.0))
     assert "no amount to scale" in refused(start, "cap", "village", SCALED)
     assert "made on no dart" in refused(
         family(scoop()), "scoop", "village", Wish(as_is=True, dart="front.waist")

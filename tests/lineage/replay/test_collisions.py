@@ -2,7 +2,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trueup.geometry.measuring.checks import Finding, Severity
+from trueup.geometry.measuring.finding import Finding, Severity
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import UNCHANGED, WORSE, WORSE_DEGREES
 from trueup.lineage.evaluation.summary import Problem, SeamWalk, Summary
 from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
@@ -22,7 +23,7 @@ def seam(side: float = 470.0, mate: float = 440.0, low: float = 25.0, high: floa
 
 
 def finding(measured: float, code: str = "seam", severity: Severity = Severity.ERROR) -> Finding:
-    return Finding(code, severity, "sleeve", "cap", measured, 25.0, 45.0, "It is wrong.", ())
+    return Finding(code, severity, "sleeve", "cap", measured, 25.0, 45.0, said("legs"), ())
 
 
 def summary(*findings: Finding, problems=(), shaped=None, walked: SeamWalk | None = None):
@@ -43,7 +44,7 @@ def only(of: Summary):
 
 
 def test_findings_and_left_out_steps_are_collisions_and_notes_are_none():
-    problem = Problem("a1", "missing", "no such dart", "front", "bust")
+    problem = Problem("a1", "missing", "deepen-dart", "no such dart", "front", "bust")
     found = collisions(summary(finding(20.0), finding(9.0, "kink"), problems=[problem]))
     assert [c.kind for c in found.values()] == [
         ConflictKind.SEAM,
@@ -103,7 +104,7 @@ def test_a_kink_is_inherited_unless_an_own_step_shaped_the_edge():
 
 
 def test_a_step_that_cannot_be_made_is_always_the_nodes_own():
-    problem = Problem("a1", "impossible", "too much", "front", "armhole", 8.0)
+    problem = Problem("a1", "impossible", "scoop-armhole", "too much", "front", "armhole", 8.0)
     with_it = summary(problems=[problem])
     assert arose_here(only(with_it), with_it, [with_it])
 
@@ -123,5 +124,5 @@ def test_the_own_change_in_a_collision_is_the_last_that_shaped_its_seam_lines():
     assert own_change(only(with_them), with_them, ["a1", "b2", "c3"]) == "b2"
     assert own_change(only(with_them), with_them, ["b2", "a1", "c3"]) == "a1"
     assert own_change(only(with_them), summary(), []) == ""
-    problem = Problem("d4", "missing", "", "front", "bust")
+    problem = Problem("d4", "missing", "deepen-dart", "", "front", "bust")
     assert own_change(only(summary(problems=[problem])), summary(), []) == "d4"

@@ -6,7 +6,8 @@ import shutil
 import pytest
 
 from trueup.lineage.errors import GitSlow, LeadsElsewhere, NotAWardrobe
-from trueup.lineage.store import Store, neighbour
+from trueup.lineage.store import Store
+from trueup.lineage.store.joins import neighbour
 
 
 def test_a_forged_list_of_ancestors_shows_no_other_history(store, folder):

@@ -12,7 +12,10 @@ from trueup.lineage.errors import (
     NoSuchFile,
     UnsafePath,
 )
-from trueup.lineage.store import Store, lock_files, step, working_files
+from trueup.lineage.store import Store
+from trueup.lineage.store.files import working_files
+from trueup.lineage.store.git import lock_files
+from trueup.lineage.store.writing import step
 
 
 def test_a_step_is_one_commit_with_its_message_and_facts(store, git):
@@ -257,7 +260,8 @@ class TestWhenTheDiskIsFull:
             import os, resource, sys
             from pathlib import Path
             from trueup.lineage.errors import CannotWrite
-            from trueup.lineage.store import Store, step
+            from trueup.lineage.store import Store
+            from trueup.lineage.store.writing import step
             def limit():
                 resource.setrlimit(resource.RLIMIT_FSIZE, (50_000, 50_000))
             if sys.argv[2] == "contents":

@@ -3,7 +3,8 @@ from pathlib import Path
 import pytest
 
 from trueup.lineage.errors import CannotWrite, FolderNotEmpty, UnsafePath
-from trueup.lineage.store import Store, founding, index, step, unfinished
+from trueup.lineage.store import Store
+from trueup.lineage.store.writing import founding, index, step, unfinished
 
 
 def test_a_new_wardrobe_is_a_plain_repository_with_one_commit(store, folder, git, assert_whole):
@@ -56,7 +57,7 @@ def test_a_full_disk_leaves_no_folder_behind(folder, monkeypatch):
     def full(path: Path, content: bytes) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("trueup.lineage.store.working_files.write_file", full)
+    monkeypatch.setattr("trueup.lineage.store.files.working_files.write_file", full)
     with pytest.raises(CannotWrite, match="No space left"):
         Store.create(folder, {"wardrobe.toml": b"x\n"}, "Start")
     assert not folder.exists()

@@ -3,7 +3,9 @@ import os
 
 import pytest
 
-from trueup.lineage.store import HandEdit, Store, index, working_files
+from trueup.lineage.store import HandEdit, Store
+from trueup.lineage.store.files import working_files
+from trueup.lineage.store.writing import index
 
 
 def test_a_fresh_wardrobe_has_none(store):
@@ -50,7 +52,7 @@ def test_a_step_in_the_making_is_not_taken_for_an_edit(store, folder, monkeypatc
         raise KeyboardInterrupt
 
     with monkeypatch.context() as during:
-        during.setattr("trueup.lineage.store.working_files.WorkingFiles.bring", interrupted)
+        during.setattr("trueup.lineage.store.files.working_files.WorkingFiles.bring", interrupted)
         with pytest.raises(KeyboardInterrupt):
             store.commit({"blocks/village.toml": b"new\n"}, "Step", expected_head=store.head())
     assert (folder / "blocks" / "village.toml").read_bytes() == b"kind = 'block'\n"
@@ -76,10 +78,10 @@ def test_a_reader_does_not_wait_for_a_writer(store, folder, monkeypatch):
 @pytest.mark.parametrize(
     ("place", "name"),
     [
-        ("trueup.lineage.store.step", "move_branch"),
-        ("trueup.lineage.store.working_files", "exchange"),
-        ("trueup.lineage.store.index", "bring"),
-        ("trueup.lineage.store.unfinished", "forget"),
+        ("trueup.lineage.store.writing.step", "move_branch"),
+        ("trueup.lineage.store.files.working_files", "exchange"),
+        ("trueup.lineage.store.writing.index", "bring"),
+        ("trueup.lineage.store.writing.unfinished", "forget"),
     ],
 )
 @pytest.mark.parametrize("moment", ["before", "after"])
@@ -103,7 +105,7 @@ def test_no_reader_takes_a_step_on_its_way_for_an_edit(
 
     monkeypatch.setattr(module, name, watched)
     monkeypatch.setattr(
-        "trueup.lineage.store.working_files.exchange", watched
+        "trueup.lineage.store.files.working_files.exchange", watched
     ) if name == "exchange" else 0
     store.commit(
         {
@@ -168,7 +170,7 @@ class TestAnEditorThatSavesInMidStep:
                 source.write_bytes(b"mine\n")
             replace(source, target)
 
-        monkeypatch.setattr("trueup.lineage.store.working_files.os.replace", late)
+        monkeypatch.setattr("trueup.lineage.store.files.working_files.os.replace", late)
         self.step(store, None)
         assert (folder / "blocks" / "village.toml").read_bytes() == b"mine\n"
 
@@ -180,6 +182,6 @@ class TestAnEditorThatSavesInMidStep:
                 target.write_bytes(b"mine\n")
             link(source, target)
 
-        monkeypatch.setattr("trueup.lineage.store.working_files.os.link", late)
+        monkeypatch.setattr("trueup.lineage.store.files.working_files.os.link", late)
         store.commit({"patterns/cape.toml": b"new\n"}, "Step", expected_head=store.head())
         assert (folder / "patterns" / "cape.toml").read_bytes() == b"mine\n"

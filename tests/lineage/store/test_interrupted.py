@@ -21,7 +21,12 @@ AFTER = {
 ONE_STEP = """
     import importlib, os, sys
     from pathlib import Path
-    from trueup.lineage.store import Store, index, step, unfinished, working_files, writer
+    from trueup.lineage.store import Store
+    from trueup.lineage.store.writing import index
+    from trueup.lineage.store.writing import step
+    from trueup.lineage.store.writing import unfinished
+    from trueup.lineage.store.files import working_files
+    from trueup.lineage.store.writing import writer
 
     def kill_at(place, name, moment, count):
         whole = getattr(place, name)
@@ -156,7 +161,7 @@ def interrupt(store, monkeypatch, name):
 
 
 def test_an_edit_made_after_the_kill_is_kept_and_shows(store, folder, monkeypatch):
-    interrupt(store, monkeypatch, "trueup.lineage.store.working_files.WorkingFiles.bring")
+    interrupt(store, monkeypatch, "trueup.lineage.store.files.working_files.WorkingFiles.bring")
     (folder / "blocks" / "village.toml").write_bytes(b"mine\n")
     with Store.open(folder) as again:
         assert (folder / "blocks" / "village.toml").read_bytes() == b"mine\n"
@@ -166,7 +171,7 @@ def test_an_edit_made_after_the_kill_is_kept_and_shows(store, folder, monkeypatc
 
 def test_an_edit_made_before_the_branch_moved_drops_the_step(store, folder, monkeypatch):
     head = store.head()
-    interrupt(store, monkeypatch, "trueup.lineage.store.step.move_branch")
+    interrupt(store, monkeypatch, "trueup.lineage.store.writing.step.move_branch")
     (folder / "blocks" / "village.toml").write_bytes(b"mine\n")
     with Store.open(folder) as again:
         assert again.head() == head
@@ -174,7 +179,7 @@ def test_an_edit_made_before_the_branch_moved_drops_the_step(store, folder, monk
 
 
 def test_a_step_the_branch_has_gone_past_is_dropped(store, git, monkeypatch, assert_whole):
-    interrupt(store, monkeypatch, "trueup.lineage.store.step.move_branch")
+    interrupt(store, monkeypatch, "trueup.lineage.store.writing.step.move_branch")
     git("commit", "--allow-empty", "--quiet", "-m", "My own")
     files = assert_whole()
     assert as_in(files, BEFORE)
@@ -184,7 +189,7 @@ def test_a_step_the_branch_has_gone_past_is_dropped(store, git, monkeypatch, ass
 def test_a_step_interrupted_in_this_process_is_settled_by_its_next_one(
     store, monkeypatch, assert_whole
 ):
-    interrupt(store, monkeypatch, "trueup.lineage.store.index.bring")
+    interrupt(store, monkeypatch, "trueup.lineage.store.writing.index.bring")
     store.commit({"blocks/village.toml": b"next\n"}, "Next", expected_head=store.head())
     assert assert_whole()["patterns/cape.toml"] == AFTER["patterns/cape.toml"]
 
@@ -196,7 +201,7 @@ def test_a_file_that_cannot_follow_is_told_and_follows_later(
         raise PermissionError(13, "Permission denied", str(source), None, str(target))
 
     with monkeypatch.context() as during:
-        during.setattr("trueup.lineage.store.working_files.exchange", refuse)
+        during.setattr("trueup.lineage.store.files.working_files.exchange", refuse)
         with pytest.raises(WorkingFilesBehind, match="do not repeat the step") as caught:
             store.commit(AFTER, "Correct", expected_head=store.head())
         assert caught.value.commit == store.head()
@@ -207,6 +212,6 @@ def test_a_file_that_cannot_follow_is_told_and_follows_later(
 
 
 def test_an_interrupted_step_does_not_keep_a_reader_out(store, folder, monkeypatch):
-    interrupt(store, monkeypatch, "trueup.lineage.store.index.bring")
+    interrupt(store, monkeypatch, "trueup.lineage.store.writing.index.bring")
     with store._writer._lock._lock, Store.open(folder) as reader:
         assert reader.listing("HEAD")

@@ -7,8 +7,9 @@ import pytest
 
 from tests.lineage.store.test_stranger import HOOKS
 from trueup.lineage.errors import Damaged, HandEdited, MovedOn
-from trueup.lineage.store import Store, neighbour
-from trueup.lineage.store.merge_errors import CannotJoin, HalfMerged, NotAClone
+from trueup.lineage.store import Store
+from trueup.lineage.store.joins import neighbour
+from trueup.lineage.store.joins.merge_errors import CannotJoin, HalfMerged, NotAClone
 
 JOINED = {"patterns/blouse.toml": b"parent = 'village'\nboth\n"}
 
@@ -182,7 +183,7 @@ def test_what_the_joining_leaves_as_ours_is_put_back(store, stopped, assert_whol
 
 
 def test_no_other_step_is_made_meanwhile(store, stopped):
-    with pytest.raises(HalfMerged, match="trueup mend"):
+    with pytest.raises(HalfMerged, match="finish joining it"):
         commit(store, "patterns/tunic.toml", b"new\n")
     with pytest.raises(HalfMerged):
         store.hand_edits()

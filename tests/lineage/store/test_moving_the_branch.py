@@ -3,7 +3,8 @@
 import pytest
 
 from trueup.lineage.errors import MovedOn, StepUnclear
-from trueup.lineage.store import Store, step, unfinished
+from trueup.lineage.store import Store
+from trueup.lineage.store.writing import step, unfinished
 
 STEP = {"blocks/village.toml": b"corrected\n"}
 
@@ -46,7 +47,7 @@ def test_what_cannot_be_seen_is_not_told_to_be_undone(store, folder, git, monkey
 
     monkeypatch.setattr(step, "look_up", blind)
     (folder / ".git" / "refs" / "heads" / "main.lock").touch()
-    monkeypatch.setattr("trueup.lineage.store.lock_files.wait_until_free", lambda *paths: None)
+    monkeypatch.setattr("trueup.lineage.store.git.lock_files.wait_until_free", lambda *paths: None)
     with pytest.raises(StepUnclear, match="do not repeat it yet"):
         correct(store)
     assert unfinished.read(folder / ".git") is not None

@@ -233,7 +233,7 @@ class TestADamagedWardrobe:
             Store.open(folder)
 
     def test_content_is_absurdly_large(self, store, monkeypatch):
-        monkeypatch.setattr("trueup.lineage.store.objects.LARGEST_FILE", 3)
+        monkeypatch.setattr("trueup.lineage.store.git.objects.LARGEST_FILE", 3)
         with pytest.raises(
             BeyondLimits, match=r"^(blocks|patterns|wardrobe|\.git)\S+ is more than"
         ):
@@ -284,7 +284,7 @@ def test_a_working_file_is_read_from_the_disk(store, folder):
 
 
 def test_of_a_message_without_end_the_beginning_is_read(store, git, monkeypatch):
-    monkeypatch.setattr("trueup.lineage.store.history.LONGEST_MESSAGE", 2_000)
+    monkeypatch.setattr("trueup.lineage.store.git.history.LONGEST_MESSAGE", 2_000)
     text = "Longer\n\n" + "word " * 5_000 + "\n\nVerb: style\n"
     git("commit", "--quiet", "--allow-empty", "--file", "-", feed=text.encode())
     after, before = itertools.islice(store.log(), 2)
@@ -295,7 +295,7 @@ def test_of_a_message_without_end_the_beginning_is_read(store, git, monkeypatch)
 
 
 def test_more_messages_than_any_maker_writes_are_refused(store, git, monkeypatch):
-    monkeypatch.setattr("trueup.lineage.store.history.LARGEST_HISTORY", 2_000)
+    monkeypatch.setattr("trueup.lineage.store.git.history.LARGEST_HISTORY", 2_000)
     for number in range(5):
         git("commit", "--quiet", "--allow-empty", "-m", f"{number} {'word ' * 200}")
     assert next(store.log()).subject.startswith("4 ")
@@ -331,6 +331,6 @@ def test_what_a_file_is_too_long_for_is_seen_without_reading_it_all(store, git):
 
 def test_the_differences_of_two_versions_are_bounded_too(store, git, monkeypatch):
     base = store.head()
-    monkeypatch.setattr("trueup.lineage.store.objects.MOST_FILES", 3)
+    monkeypatch.setattr("trueup.lineage.store.git.objects.MOST_FILES", 3)
     with pytest.raises(BeyondLimits, match="files"):
         store.listing(base)

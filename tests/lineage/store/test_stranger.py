@@ -139,7 +139,7 @@ def test_a_missing_content_is_not_fetched(hostile, marker):
 def test_an_interrupted_step_is_settled_without_running_anything(hostile, marker, monkeypatch):
     with Store.open(hostile) as store:
         with monkeypatch.context() as during:
-            during.setattr("trueup.lineage.store.index.bring", lambda *arguments: 1 / 0)
+            during.setattr("trueup.lineage.store.writing.index.bring", lambda *arguments: 1 / 0)
             with pytest.raises(ZeroDivisionError):
                 store.commit({"blocks/village.toml": b"x"}, "X", expected_head=store.head())
         with store.writing():
@@ -253,7 +253,9 @@ class TestLinks:
         self, store, folder, outside, monkeypatch
     ):
         with monkeypatch.context() as during:
-            during.setattr("trueup.lineage.store.step.move_branch", lambda *arguments: 1 / 0)
+            during.setattr(
+                "trueup.lineage.store.writing.step.move_branch", lambda *arguments: 1 / 0
+            )
             with pytest.raises(ZeroDivisionError):
                 store.commit({"blocks/village.toml": b"x"}, "X", expected_head=store.head())
         (folder / "blocks").rename(folder / "was")

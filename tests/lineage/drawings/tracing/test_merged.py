@@ -6,7 +6,7 @@ from trueup.geometry.units import Unit
 from trueup.lineage.files.records import NodeRecord, TracedDraft, replace
 from trueup.lineage.merging.nodes import merge_node
 from trueup.lineage.merging.three_way import Sides
-from trueup.lineage.store.merge_errors import CannotJoin
+from trueup.lineage.store.joins.merge_errors import CannotJoin
 
 BASE = NodeRecord(name="coat", is_block=True, traced=TracedDraft("coat.svg", "<svg/>"))
 

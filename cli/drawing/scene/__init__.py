@@ -1,0 +1,1 @@
+"""What any picture is made of, and how it is written."""

@@ -1,0 +1,96 @@
+"""What one entry of the history did: its steps, measures, verdicts, and what followed."""
+
+from collections import defaultdict
+from collections.abc import Iterator
+
+from rich.console import RenderableType
+
+from trueup.cli.amounts import before_and_after
+from trueup.cli.page import said
+from trueup.cli.render.replay import got_of_wanted, tally
+from trueup.cli.wording.words import worded
+from trueup.geometry.tolerance import UNCHANGED
+from trueup.geometry.units import Unit
+from trueup.lineage.chronicle.entry import Decided, Entry
+from trueup.lineage.chronicle.words import step_in_words
+from trueup.lineage.replay.replay import PatternReplay
+from trueup.lineage.replay.verdicts import Verdict
+from trueup.lineage.store import Commit
+
+
+def effect_lines(entry: Entry, unit: Unit) -> Iterator[RenderableType]:
+    """Yield all that is known of an entry beyond its heading; evaluates what it needs."""
+    yield from (said(line) for line in effect_in_words(entry, unit))
+
+
+def effect_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
+    """Yield, a line each: steps, why, measures, verdicts, conflicts, decisions, garments."""
+    yield from made_in_words(entry, unit)
+    for each in entry.effect.measures:
+        if abs(each.change_mm) > UNCHANGED:
+            yield f"{each.name} {before_and_after(each.before_mm, each.after_mm, unit)}"
+    yield from verdicts_in_words(entry.effect.patterns, unit)
+    yield from followed_in_words(entry, unit)
+
+
+def made_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
+    """Yield the steps of an entry and why they were made."""
+    if entry.is_join:
+        yield "joined two histories; the steps of both are told one by one"
+    undone = "took back: " if entry.undone else ""
+    for step in entry.steps:
+        yield f"{undone}{step_in_words(step, unit)} ({step.role.value} {step.id} of {entry.node})"
+    if entry.why:
+        yield f"why: {entry.why}"
+    if entry.effect.unreadable:
+        yield f"not all it did can be told: {entry.effect.unreadable}"
+
+
+def followed_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
+    """Yield the conflicts an entry brought and settled, and what came of them and of garments."""
+    for conflict in entry.effect.opened:
+        yield f"brought {conflict.id} at {conflict.arose_at}: {worded(conflict.says, unit)}"
+    for conflict in entry.effect.settled:
+        yield f"settled {conflict.id} at {conflict.arose_at}"
+    yield from (decision_in_words(each) for each in entry.decided)
+    for change in entry.garments:
+        yield f"garment {change.garment}: {worded(change.says, unit)}"
+    for garment, note in entry.mended:
+        yield f"mended {note.id} of {garment}: {note.symptom} at {note.place}"
+
+
+def verdicts_in_words(patterns: tuple[PatternReplay, ...], unit: Unit) -> Iterator[str]:
+    """Yield the count of verdicts, and the patterns of each; amounts where not all arrived."""
+    if not patterns:
+        return
+    yield tally(patterns)
+    by_verdict: dict[Verdict, list[str]] = defaultdict(list)
+    for pattern in patterns:
+        by_verdict[pattern.verdict].append(_named(pattern, unit))
+    for verdict in Verdict:
+        if by_verdict[verdict]:
+            yield f"{verdict.value}: {', '.join(by_verdict[verdict])}"
+
+
+def _named(pattern: PatternReplay, unit: Unit) -> str:
+    short = [got_of_wanted(each, unit) for each in pattern.measures if not each.arrived]
+    remark = pattern.note or ", ".join(short)
+    return f"{pattern.name} ({remark})" if remark else pattern.name
+
+
+def who(commit: Commit) -> str:
+    """Return the name of whoever recorded a commit, without the address."""
+    name, _, _ = commit.author.rpartition(" <")
+    return name.strip() or commit.author
+
+
+def decision_in_words(decided: Decided) -> str:
+    """Return a decision that followed: what about, what, when, by whom and why."""
+    day = decided.commit.when.strftime("%Y-%m-%d")
+    why = f": {decided.decision.why}" if decided.decision.why else ""
+    back = " (taken back)" if decided.taken_back else ""
+    conflict = decided.conflict
+    return (
+        f"decided {conflict.id} at {conflict.arose_at}: {decided.decision.remedy} on {day} by "
+        f"{who(decided.commit)}, {decided.commit.id[:10]}{back}{why}"
+    )

@@ -1,0 +1,122 @@
+"""How a pattern came to be, on the page."""
+
+from collections.abc import Iterable, Iterator
+
+from rich.console import RenderableType
+from rich.padding import Padding
+from rich.table import Table
+
+from trueup.cli.amounts import before_and_after
+from trueup.cli.page import said
+from trueup.cli.render.chronicle.entries import who
+from trueup.cli.render.chronicle.history import origin_in_words
+from trueup.cli.render.table import PlainTable
+from trueup.cli.wording.words import worded
+from trueup.geometry.units import Unit
+from trueup.lineage.chronicle.chain import Chapter, ExplainedStep, Explanation
+from trueup.lineage.files.records import ConflictRecord
+from trueup.lineage.replay.verdicts import MeasureChange
+
+
+def explanation_lines(found: Explanation, unit: Unit) -> Iterator[RenderableType]:
+    """Yield the chapters of a pattern's lineage, and what its measures came to."""
+    yield said(f"How {found.node.name} came to be", "bold")
+    for chapter in found.chapters:
+        yield ""
+        yield said(heading(chapter), "bold")
+        for line in chapter_start(chapter, unit):
+            yield _indented(line, 2)
+        for number, (told, previous) in enumerate(with_previous(chapter), 1):
+            yield _item(number, sentence(told, previous), after_step(told, unit))
+    if found.moved:
+        yield ""
+        yield said(f"What the steps changed, from the block to {found.node.name}", "bold")
+        rows = [(each.name, changed(each, unit)) for each in found.moved]
+        yield PlainTable(("measure", "block -> now"), rows)
+
+
+def heading(chapter: Chapter) -> str:
+    """Return what a chapter is called."""
+    held = f", as of version {chapter.held[:10]}" if chapter.held else ""
+    return f"{chapter.node.name} ({chapter.node.kind}{held})"
+
+
+def chapter_start(chapter: Chapter, unit: Unit) -> Iterator[str]:
+    """Yield what a node starts from, and the conflicts that no step of its own is part of."""
+    words = origin_in_words(chapter.node)
+    steps = "" if chapter.steps else "; it has no steps of its own"
+    yield f"{words[0].upper()}{words[1:]}{steps}."
+    for conflict in chapter.conflicts:
+        yield from conflict_in_words(conflict, unit)
+
+
+def with_previous(chapter: Chapter) -> Iterator[tuple[ExplainedStep, ExplainedStep | None]]:
+    """Yield each step of a chapter with the one before it."""
+    yield from zip(chapter.steps, (None, *chapter.steps), strict=False)
+
+
+def sentence(told: ExplainedStep, previous: ExplainedStep | None) -> str:
+    """Return a step as a sentence: what, why, when and by whom.
+
+    Why is not said again of steps that were made at one fitting.
+    """
+    words = f"{told.words[0].upper()}{told.words[1:]}"
+    day = told.step.date or (told.commit.when.date() if told.commit else None)
+    facts = [told.step.role.value, told.step.id, *([str(day)] if day else [])]
+    facts += [f"by {who(told.commit)}"] if told.commit else []
+    fitting = told.step.fitting
+    together = bool(fitting and previous and previous.step.fitting == fitting)
+    said = "" if together else told.step.why
+    why = f" Why: {_full(said)}" if said else ""
+    return f"{words} ({', '.join(facts)}).{why}"
+
+
+def after_step(told: ExplainedStep, unit: Unit) -> Iterator[str]:
+    """Yield what a step changed, and what it ran into."""
+    if told.left_out:
+        yield _full(worded(told.left_out, unit))
+    for each in told.measures:
+        yield f"{each.name} {changed(each, unit)}"
+    if not told.measures and not told.left_out:
+        yield "no measure changed"
+    for conflict in told.conflicts:
+        yield from conflict_in_words(conflict, unit)
+
+
+def changed(measure: MeasureChange, unit: Unit) -> str:
+    """Return a measure before and after; new or gone where it has only one of them."""
+    if measure.before_mm is None:
+        return f"new, {before_and_after(None, measure.after_mm, unit).removeprefix('- -> ')}"
+    if measure.after_mm is None:
+        return f"{before_and_after(measure.before_mm, None, unit).removesuffix(' -> -')}, gone"
+    return before_and_after(measure.before_mm, measure.after_mm, unit)
+
+
+def conflict_in_words(conflict: ConflictRecord, unit: Unit) -> Iterable[str]:
+    """Yield a conflict with its state, then each decision made about it."""
+    corrected = f", met by a correction of {conflict.corrected}" if conflict.corrected else ""
+    says = _full(worded(conflict.says, unit))
+    yield f"Conflict {conflict.id}, {conflict.state.value}{corrected}: {says}"
+    for decision in conflict.decisions:
+        day = f" on {decision.date}" if decision.date else ""
+        why = f": {_full(decision.why)}" if decision.why else "."
+        yield f"Decided{day}: {decision.remedy}{why}"
+
+
+def _full(text: str) -> str:
+    return text if text.rstrip().endswith((".", "!", "?")) else f"{text.rstrip()}."
+
+
+def _item(number: int, text: str, lines: Iterable[str]) -> Padding:
+    """Return a numbered sentence with lines below it, all in line with its words."""
+    item = Table.grid(padding=(0, 1, 0, 0))
+    item.add_column(no_wrap=True)
+    item.add_column(overflow="fold")
+    item.add_row(said(f"{number}."), said(text))
+    for line in lines:
+        item.add_row("", said(line))
+    return Padding(item, (0, 0, 0, 2))
+
+
+def _indented(line: str, by: int) -> Padding:
+    return Padding(said(line), (0, 0, 0, by))

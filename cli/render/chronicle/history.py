@@ -1,0 +1,92 @@
+"""The history on the page: the chain of a node or the facts of a garment, then what was done."""
+
+from collections.abc import Iterable, Iterator
+
+from rich.console import RenderableType
+from rich.padding import Padding
+
+from trueup.cli.page import said
+from trueup.cli.render.chronicle.entries import effect_lines, who
+from trueup.cli.render.steps import amounts
+from trueup.cli.render.table import PlainTable
+from trueup.geometry.units import Unit
+from trueup.lineage.chronicle.entry import Entry
+from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.files.records import NodeRecord, StepRecord
+from trueup.lineage.trail import STEPS
+
+
+def history_lines(
+    about: NodeRecord | GarmentRecord | None,
+    entries: Iterable[Entry],
+    unit: Unit,
+    *,
+    with_effects: bool,
+) -> Iterator[RenderableType]:
+    """Yield what the history is about, when it is about one thing, and its entries."""
+    if isinstance(about, NodeRecord):
+        yield from _chain(about)
+    elif about is not None:
+        yield from _garment(about)
+    if about is not None:
+        yield ""
+        yield said("What was done, newest first", "bold")
+    told = False
+    for entry in entries:
+        told = True
+        yield from _entry(entry, unit, with_effects=with_effects)
+    if not told:
+        yield said("Nothing was done here in that time.")
+
+
+def _chain(node: NodeRecord) -> Iterator[RenderableType]:
+    yield said(f"The chain of {node.name}", "bold")
+    yield said(origin_in_words(node))
+    if node.steps:
+        heads = ("step", "made as", "kind", "with", "why")
+        yield PlainTable(heads, [_row(step) for step in node.steps])
+
+
+def _garment(garment: GarmentRecord) -> Iterator[RenderableType]:
+    wearer = f" for {garment.wearer}" if garment.wearer else ""
+    yield said(f"The garment {garment.name}{wearer}, {garment.status.value}", "bold")
+    version = f"at version {garment.cut_from[:10]}"
+    yield said(f"cut from {garment.pattern} {version} on {garment.cut_on}")
+
+
+def _entry(entry: Entry, unit: Unit, *, with_effects: bool) -> Iterator[RenderableType]:
+    commit = entry.commit
+    yield said(f"{commit.subject}{' (taken back)' if entry.taken_back_by else ''}")
+    when = commit.when.strftime("%Y-%m-%d %H:%M")
+    steps = [f"step {commit.trailers[STEPS]}"] if commit.trailers.get(STEPS) else []
+    author = [who(commit)] if with_effects else []
+    yield _indented(", ".join([commit.id[:10], when, *author, *steps]))
+    if with_effects:
+        yield from (Padding(line, (0, 0, 0, 2)) for line in effect_lines(entry, unit))
+        return
+    for line in commit.body.split("\n"):
+        if line.strip():
+            yield _indented(line)
+
+
+def _indented(line: str) -> Padding:
+    return Padding(said(line), (0, 0, 0, 2))
+
+
+def origin_in_words(node: NodeRecord) -> str:
+    """Return what a node starts from: measurements, or its parents."""
+    if node.draft is not None:
+        body = ", ".join(f"{name} {amount}" for name, amount in node.draft.body.items())
+        return f"drafted by {node.draft.system} from {body}"
+    if node.traced is not None:
+        return f"traced from {node.traced.source}"
+    parents = []
+    for parent in node.parents:
+        pieces = f" ({', '.join(parent.pieces)})" if parent.pieces else ""
+        hold = f", staying on version {parent.hold[:10]}" if parent.hold else ""
+        parents.append(f"{parent.name}{pieces}{hold}")
+    return f"derived from {' and '.join(parents)}"
+
+
+def _row(step: StepRecord) -> tuple[str, str, str, str, str]:
+    return step.id, step.role.value, step.kind, amounts(step) or "-", step.why or "-"

@@ -1,0 +1,1 @@
+"""What is told of garments, their fit notes, their cloth and their faults."""

@@ -1,0 +1,1 @@
+"""What is told of one pattern: its seams, findings, origins, sheets, and how it differs."""

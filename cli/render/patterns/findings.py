@@ -1,0 +1,75 @@
+"""What does not hold at a node, on the page."""
+
+from collections.abc import Iterator, Sequence
+
+from rich.console import RenderableType
+from rich.padding import Padding
+
+from trueup.cli.command_line import CommandLine
+from trueup.cli.page import command, said
+from trueup.cli.wording.words import worded
+from trueup.geometry.measuring.finding import Severity
+from trueup.geometry.units import Unit
+from trueup.lineage.files.records import ConflictRecord
+from trueup.lineage.replay.remedies import ACCEPT
+from trueup.lineage.replay.standing import Standing
+
+_SIGNS = {
+    Severity.ERROR: ("!", "bold red"),
+    Severity.WARNING: ("~", "yellow"),
+    Severity.NOTE: (".", ""),
+}
+
+
+def finding_lines(
+    node: str,
+    found: Sequence[Standing],
+    waiting: Sequence[ConflictRecord],
+    unit: Unit,
+    commands: CommandLine,
+) -> Iterator[RenderableType]:
+    """Yield each finding with its sign and place, and what to do next.
+
+    `waiting` are the open conflicts of the node, of which some are no findings.
+    """
+    for each in found:
+        yield from _finding(node, each, unit)
+    count = sum(each.is_open for each in found)
+    taken = sum(each.accepted for each in found)
+    blind = [each.piece for each in found if each.is_unchecked]
+    if blind:
+        yield said(f"{node} cannot be called true: no seam is stated for {', '.join(blind)}.")
+    if count:
+        yield said(f"{count} {'thing is' if count == 1 else 'things are'} open at {node}.", "bold")
+    elif waiting:
+        yield said(f"{node} is true as it is drawn; a decision about it is open.", "yellow")
+    else:
+        accepted = f" ({taken} accepted)" if taken else ""
+        yield said(f"{node} is true: nothing is open{accepted}.", "green")
+    above = [each.conflict for each in found if each.conflict is not None and each.is_open]
+    to_settle = [*above, *waiting]
+    if to_settle:
+        waits = (
+            "Next, see what waits for a decision:" if not count else "Next, see how to settle it:"
+        )
+        yield said(waits)
+        yield command(commands.line("conflicts", to_settle[0].arose_at))
+    elif unspoken := [each for each in found if each.is_open and each.conflict is None]:
+        yield said("Next, see how to settle it, or accept it as it is, saying why:")
+        yield command(commands.line("conflicts", unspoken[0].id))
+        yield command(f"{commands.decide(unspoken[0].id, ACCEPT)} --why ...")
+
+
+def _finding(node: str, found: Standing, unit: Unit) -> Iterator[RenderableType]:
+    sign, style = (".", "") if found.accepted else _SIGNS[found.severity]
+    word = "accepted" if found.accepted else found.severity.value
+    place = ".".join(part for part in (found.piece, found.edge) if part)
+    yield said(f"{sign} {word} {found.code} {place}".rstrip(), style)
+    yield Padding(said(worded(found.says, unit)), (0, 0, 0, 2))
+    if found.id:
+        inherited = "" if found.arose_at == node else ", inherited"
+        what = "" if found.conflict is None else "conflict "
+        yield Padding(said(f"{what}{found.id} at {found.arose_at}{inherited}"), (0, 0, 0, 2))
+    reasons = [each.why for each in found.conflict.decisions if each.why] if found.conflict else []
+    if found.accepted and reasons:
+        yield Padding(said(f"accepted: {reasons[-1]}"), (0, 0, 0, 2))

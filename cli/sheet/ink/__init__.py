@@ -1,0 +1,1 @@
+"""What a page is drawn with: pens, letters, hatches, blocks of text."""

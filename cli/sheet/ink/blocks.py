@@ -1,0 +1,94 @@
+"""Blocks of a text column, flowed into columns of a height. Lengths in mm, y down."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from trueup.cli.sheet.ink.drawn import Drawing, Words
+from trueup.cli.sheet.ink.letters import width_of, wrapped
+from trueup.geometry.lines.points import Motion
+
+LETTERS = 3.2
+LINE = 1.5
+"""From one line to the next, in sizes of the letters."""
+
+NOTHING = Drawing()
+
+
+@dataclass(frozen=True)
+class Block:
+    """What stays together on a column: a drawing from nought down to a height."""
+
+    height: float
+    drawing: Drawing = NOTHING
+    is_heading: bool = False
+    """A heading is not left alone at the end of a column."""
+
+
+@dataclass(frozen=True)
+class Column:
+    """Blocks below each other, as one drawing, and how much of the height they use."""
+
+    drawing: Drawing
+    height: float
+
+
+def gap(height: float) -> Block:
+    """Return an empty block."""
+    return Block(height)
+
+
+def heading(text: str, size: float = 4.2) -> Block:
+    """Return a heading, with room above it."""
+    words = Words(text, 1j * (size + 3.0), size, bold=True)
+    return Block(size * LINE + 3.0, Drawing((), (words,)), is_heading=True)
+
+
+def paragraph(
+    text: str, width: float, size: float = LETTERS, *, bold: bool = False, indent: float = 0.0
+) -> Iterator[Block]:
+    """Yield the lines of a text; those after the first are moved in by `indent`."""
+    for n, line in enumerate(wrapped(text, width - indent, size, bold)):
+        at = complex(indent if n else 0.0, size)
+        yield Block(size * LINE, Drawing((), (Words(line, at, size, bold),)))
+
+
+def table(rows: Sequence[Sequence[str]], width: float, size: float = LETTERS) -> Iterator[Block]:
+    """Yield rows whose cells stand below each other; the last cell takes what room is left."""
+    if not rows:
+        return
+    count = len(rows[0])
+    wide = [max(width_of(row[n], size) for row in rows) + 2 * size for n in range(count - 1)]
+    for row in rows:
+        lines = wrapped(row[-1], max(width - sum(wide), 10 * size), size) or [""]
+        words = [Words(cell, complex(sum(wide[:n]), size), size) for n, cell in enumerate(row[:-1])]
+        words += [
+            Words(line, complex(sum(wide), size * (1 + LINE * n)), size)
+            for n, line in enumerate(lines)
+        ]
+        yield Block(len(lines) * size * LINE, Drawing((), tuple(words)))
+
+
+def together(blocks: Iterable[Block]) -> Block:
+    """Return blocks as one, which no column parts."""
+    drawing, height = NOTHING, 0.0
+    for block in blocks:
+        drawing += block.drawing.moved(Motion(shift=1j * height))
+        height += block.height
+    return Block(height, drawing)
+
+
+def flowed(blocks: Iterable[Block], height: float) -> list[Column]:
+    """Return blocks below each other in columns of a height."""
+    columns: list[Column] = []
+    waiting = list(blocks)
+    drawing, used = Drawing(), 0.0
+    for n, block in enumerate(waiting):
+        needed = block.height
+        if block.is_heading and n + 1 < len(waiting):
+            needed += waiting[n + 1].height
+        if used > 0 and used + needed > height:
+            columns.append(Column(drawing, used))
+            drawing, used = Drawing(), 0.0
+        drawing += block.drawing.moved(Motion(shift=1j * used))
+        used += block.height
+    return [*columns, Column(drawing, used)]

@@ -1,0 +1,94 @@
+"""What is drawn: lines in one of a few pens, and words. Lengths in mm, y down."""
+
+from dataclasses import dataclass, replace
+from enum import Enum
+
+from trueup.cli.sheet.ink.letters import width_of
+from trueup.geometry.lines.points import Motion, Point
+
+
+class Pen(Enum):
+    """How a line is drawn: its width, and its dashes (drawn, left out, ...), mm."""
+
+    CUT = (0.5, ())
+    SEAM = (0.3, (5.0, 1.5))
+    FOLD = (0.4, (12.0, 2.0, 2.0, 2.0))
+    DART = (0.3, (3.0, 1.5))
+    GRAIN = (0.35, ())
+    NOTCH = (0.45, ())
+    CHANGED = (0.2, ())
+    MATCH = (0.3, ())
+    FRAME = (0.1, ())
+    BORDER = (0.15, (1.0, 2.0))
+    TEST = (0.25, ())
+
+    def __init__(self, width: float, dashes: tuple[float, ...]) -> None:
+        self.width = width
+        self.dashes = dashes
+
+
+@dataclass(frozen=True)
+class Stroke:
+    """A polyline in one pen."""
+
+    points: tuple[Point, ...]
+    pen: Pen
+
+    def moved(self, motion: Motion) -> "Stroke":
+        """Return the line after a rigid motion."""
+        return replace(self, points=tuple(motion(p) for p in self.points))
+
+
+@dataclass(frozen=True)
+class Words:
+    """One line of words across the page: where its first letter stands, and its size."""
+
+    text: str
+    at: Point
+    size: float
+    bold: bool = False
+
+    @property
+    def width(self) -> float:
+        """Return how long the line of words is."""
+        return width_of(self.text, self.size, self.bold)
+
+    @property
+    def corners(self) -> tuple[Point, ...]:
+        """Return the four corners of the room that the words take up."""
+        up, down = -0.95 * self.size * 1j, 0.25 * self.size * 1j
+        return tuple(self.at + way for way in (up, up + self.width, down + self.width, down))
+
+    def moved(self, motion: Motion) -> "Words":
+        """Return the words after a rigid motion of their place; they still run across."""
+        return replace(self, at=motion(self.at))
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """Lines and words that belong together."""
+
+    strokes: tuple[Stroke, ...] = ()
+    words: tuple[Words, ...] = ()
+
+    def moved(self, motion: Motion) -> "Drawing":
+        """Return the drawing after a rigid motion."""
+        return Drawing(
+            tuple(stroke.moved(motion) for stroke in self.strokes),
+            tuple(words.moved(motion) for words in self.words),
+        )
+
+    def __add__(self, other: "Drawing") -> "Drawing":
+        return Drawing(self.strokes + other.strokes, self.words + other.words)
+
+
+def rectangle(left: float, top: float, width: float, height: float, pen: Pen) -> Stroke:
+    """Return the outline of a rectangle."""
+    corner = complex(left, top)
+    across, down = complex(width, 0), complex(0, height)
+    return Stroke((corner, corner + across, corner + across + down, corner + down, corner), pen)
+
+
+def centred(text: str, at: Point, size: float, bold: bool = False) -> Words:
+    """Return words whose middle stands at a point."""
+    return Words(text, at - width_of(text, size, bold) / 2 + 0.35j * size, size, bold)

@@ -1,0 +1,1 @@
+"""Pieces laid out on paper, and the paper cut into pages."""

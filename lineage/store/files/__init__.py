@@ -1,0 +1,1 @@
+"""Files on the disk: which names a wardrobe takes, and how they are read and replaced."""

@@ -1,0 +1,1 @@
+"""One step recorded: the lock, the objects, the branch, the files that follow."""
