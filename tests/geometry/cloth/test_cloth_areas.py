@@ -65,7 +65,8 @@ def test_what_lacks_reaches_beyond_the_cloth_by_as_much_as_is_told(
         assert wanted.difference(lying).buffer(NEAR).covers(areas.lacking)
 
 
-@given(st.floats(2, 7), st.sampled_from(["front", "back"]))
+# The back takes 6.4 mm before less than 5 mm of cloth is left beside its dart.
+@given(st.floats(2, 6.3), st.sampled_from(["front", "back"]))
 @settings(max_examples=25)
 def test_a_hollowed_armhole_is_cut_off_up_to_the_new_cutting_line(by: float, piece: str) -> None:
     before = allowed_block()
