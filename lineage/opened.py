@@ -11,6 +11,7 @@ from trueup.geometry.errors import GeometryError
 from trueup.lineage.errors import BadInput, NoSuchFile, WardrobeError
 from trueup.lineage.evaluation.cache import FileCache
 from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.lanes import Processes
 from trueup.lineage.files.records import Settings
 from trueup.lineage.files.state import State
 from trueup.lineage.files.writing import settings_text
@@ -42,6 +43,7 @@ class OpenWardrobe:
         self._cache = FileCache(folder)
         self._loader = Loader(store, self._cache)
         self._way: list[str] = []
+        self._lanes = Processes()
         self._evaluators: OrderedDict[str, Evaluator] = OrderedDict()
         self._working: _Working | None = None
 
@@ -60,6 +62,7 @@ class OpenWardrobe:
 
     def close(self) -> None:
         """Keep what was evaluated, and let go of the folder."""
+        self._lanes.close()
         self._cache.close()
         self._store.close()
 
@@ -131,7 +134,7 @@ class OpenWardrobe:
 
     def evaluator_of(self, state: State) -> Evaluator:
         """Return an evaluator of any state, which shares what was evaluated before."""
-        return Evaluator(state, self._cache, self.evaluator_at, way=self._way)
+        return Evaluator(state, self._cache, self.evaluator_at, way=self._way, lanes=self._lanes)
 
     def evaluator_at(self, revision: str) -> Evaluator:
         """Return the evaluator of the wardrobe as of a revision; raises UnknownRevision."""

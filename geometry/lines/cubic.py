@@ -182,21 +182,13 @@ class Cubic(Struct, frozen=True, dict=True, cache_hash=True):
 
     def reversed(self) -> "Cubic":
         """Return the same curve travelled the other way."""
-        return self._as_long(Cubic(self.end, self.end_control, self.start_control, self.start))
+        return Cubic(self.end, self.end_control, self.start_control, self.start)
 
     def moved(self, motion: Motion) -> "Cubic":
         """Return the curve after a rigid motion."""
         turn, shift = motion.rotation, motion.shift
         a, b, c, d = self.start, self.start_control, self.end_control, self.end
-        return self._as_long(
-            Cubic(turn * a + shift, turn * b + shift, turn * c + shift, turn * d + shift)
-        )
-
-    def _as_long(self, other: "Cubic") -> "Cubic":
-        """Return another curve, told its length where that of this one, as long, is known."""
-        if (known := self.__dict__.get("length")) is not None:
-            other.__dict__["length"] = known
-        return other
+        return Cubic(turn * a + shift, turn * b + shift, turn * c + shift, turn * d + shift)
 
     @kept
     def swept_area(self) -> float:
