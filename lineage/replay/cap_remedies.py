@@ -5,7 +5,7 @@ Each says what it does to the width at the biceps, to the height, and to the eas
 
 from collections.abc import Iterator
 
-from trueup.geometry.changes.refit_cap import RefitCap, cap_refit
+from trueup.geometry.changes.sleeve.refit_cap import RefitCap, cap_refit
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring.measures import CAP_SEAM, measure
 from trueup.geometry.measuring.walk import walk

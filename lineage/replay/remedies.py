@@ -7,8 +7,11 @@ import math
 from collections.abc import Iterable
 
 from trueup.geometry.changes import kind_named
-from trueup.geometry.changes.true_hem import SIDE_SEAM, true_hem_amount
-from trueup.geometry.changes.true_shoulder import SHOULDER_SEAM, true_shoulder_amount
+from trueup.geometry.changes.neck_and_shoulder.true_shoulder import (
+    SHOULDER_SEAM,
+    true_shoulder_amount,
+)
+from trueup.geometry.changes.side_and_hem.true_hem import SIDE_SEAM, true_hem_amount
 from trueup.geometry.measuring.measures import CAP_SEAM
 from trueup.geometry.pieces.bodice import bodice_names
 from trueup.geometry.pieces.draft import Draft, Seam

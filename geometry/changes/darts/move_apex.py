@@ -7,8 +7,9 @@ from trueup.geometry.changes.parameters import length, name
 from trueup.geometry.errors import BadParameter, CannotChange
 from trueup.geometry.lines.points import unit
 from trueup.geometry.measuring.forms import tip_of
+from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import InnerDart, Piece
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.darts import (
     SHORTEST_LEG,
     find_edge_dart,

@@ -10,16 +10,18 @@ from tests.builders import block
 from tests.sound import assert_sound, largest_shift, outcome
 from tests.strategies import drafts
 from trueup.geometry.changes.base import Change, kind_named
-from trueup.geometry.changes.deepen_dart import DeepenDart
-from trueup.geometry.changes.move_apex import MoveApex
-from trueup.geometry.changes.release_dart import ReleaseDart
-from trueup.geometry.changes.rotate_dart import RotateDart
+from trueup.geometry.changes.darts.deepen_dart import DeepenDart
+from trueup.geometry.changes.darts.move_apex import MoveApex
+from trueup.geometry.changes.darts.release_dart import ReleaseDart
+from trueup.geometry.changes.darts.rotate_dart import RotateDart
 from trueup.geometry.errors import BadPosition, CannotChange, NoSuchName
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import degrees_between
 from trueup.geometry.measuring.measures import measures
+from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Dart, Edge, InnerDart, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.darts import room_for_tip
 

@@ -14,7 +14,8 @@ from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.bodice import BACK, FRONT
 from trueup.geometry.pieces.closed_line import closed, reshaped, smoothed_at
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, Notch, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.move_corner import start_carried, turned_about_start
 from trueup.geometry.tolerance import SAME_AREA, SAME_DIRECTION, SAME_POINT
@@ -174,7 +175,7 @@ def _swollen(piece: Piece, amount: float) -> Piece:
         middle = line.length / 2
         outward = -line.tangent_at(middle) * piece.inward
         line = line.cut_at([line.length * k / 8 for k in range(1, 8)])
-        return line.shifted(outward * amount, fade.swelling(0.0, middle, line.length))
+        return fade.shifted(line, outward * amount, fade.swelling(0.0, middle, line.length))
 
     return piece.with_edges(reshaped(armhole, redraw))
 

@@ -61,7 +61,7 @@ class ScoopArmhole(ByAmount):
             stations = [line.length * k / _STEPS for k in range(1, _STEPS)]
             inward = line.tangent_at(level) * piece.inward
             weight = fade.swelling(0.0, level, line.length)
-            return line.cut_at([*stations, level]).shifted(inward * by, weight)
+            return fade.shifted(line.cut_at([*stations, level]), inward * by, weight)
 
         return draft.with_pieces(piece.with_edges(reshaped(piece.edge("armhole"), hollowed)))
 

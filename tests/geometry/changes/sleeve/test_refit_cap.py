@@ -8,7 +8,7 @@ from tests.builders import block
 from tests.corners import across_the_sleeve_seam, corner_degrees, sharpest_bend
 from tests.strategies import drafts
 from trueup.geometry.changes import kind_named
-from trueup.geometry.changes.refit_cap import WAYS, cap_refit
+from trueup.geometry.changes.sleeve.refit_cap import WAYS, cap_refit
 from trueup.geometry.errors import BadParameter, CannotChange, GeometryError, NoSuchName
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.measuring.measures import measure, measures

@@ -10,7 +10,8 @@ from trueup.geometry.lines.points import Motion, turn_between
 from trueup.geometry.measuring.measures import CAP_EASE, sewn_span
 from trueup.geometry.pieces.bodice import bodice_names, bodice_pieces
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.move_corner import (
     both_carried,
     start_carried,

@@ -3,8 +3,10 @@
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.parameters import name, position
 from trueup.geometry.errors import BrokenOutline, CannotChange, NoSuchName
+from trueup.geometry.pieces.dart import Mouth
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, Mouth, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.darts import find_edge_dart, require_sound, room_for_tip
 from trueup.geometry.redrawing.ring import Halves, halves

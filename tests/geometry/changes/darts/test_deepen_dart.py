@@ -9,14 +9,16 @@ from tests.builders import block
 from tests.fair import closed_points, depth, sampled, smallest_radius, turns
 from tests.sound import assert_sound, outcome
 from tests.strategies import drafts, side_dart_blocks
-from trueup.geometry.changes.deepen_dart import DeepenDart
-from trueup.geometry.changes.rotate_dart import RotateDart
+from trueup.geometry.changes.darts.deepen_dart import DeepenDart
+from trueup.geometry.changes.darts.rotate_dart import RotateDart
 from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.closed_line import closed
+from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, InnerDart, Level, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Level, Piece
 from trueup.geometry.pieces.position import Position
 
 DARTS = st.sampled_from(block().dart_names)

@@ -3,7 +3,7 @@
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.earlier.widen_neck_1 import FirstWidenNeck
 from trueup.geometry.lines.points import Motion, Point
-from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.redrawing.between_tangents import fitted_between_tangents
 
 

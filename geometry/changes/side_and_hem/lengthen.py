@@ -7,7 +7,8 @@ from trueup.geometry.changes.sound import require_cloth
 from trueup.geometry.errors import BadParameter, CannotChange
 from trueup.geometry.pieces.bodice import BACK, FRONT, bodice_pieces
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.darts import require_sound
 from trueup.geometry.redrawing.drawn_on import end_cut_at_level, end_drawn_to, reversed_edge
 from trueup.geometry.redrawing.hem import at_hem, cut_off, drawn_between, ends_at_waist, let_down

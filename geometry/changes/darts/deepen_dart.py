@@ -5,7 +5,9 @@ import math
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.earlier.deepen_dart_1 import FirstDeepenDart, refusal
 from trueup.geometry.changes.sound import require_cloth
-from trueup.geometry.pieces.piece import Edge, Mouth, Piece
+from trueup.geometry.pieces.dart import Mouth
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.darts import SMALLEST_INTAKE, require_sound, room_for_tip
 from trueup.geometry.redrawing.trued_dart import with_intake
 from trueup.geometry.tolerance import CLOTH_LEFT

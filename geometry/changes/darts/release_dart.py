@@ -7,8 +7,10 @@ from trueup.geometry.changes.parameters import flag, name
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.measuring.sections import eased
+from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.draft import Draft, Seam
-from trueup.geometry.pieces.piece import Edge, InnerDart, Mouth, Notch, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.darts import (
     dart_edge_measures,

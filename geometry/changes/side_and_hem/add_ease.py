@@ -8,7 +8,8 @@ from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.bodice import bodice_names, bodice_pieces
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.move_corner import carried, end_carried, meeting, taper
 
 _STEPS = 4

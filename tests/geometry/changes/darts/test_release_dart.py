@@ -5,10 +5,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
-from tests.geometry.changes.test_deepen_dart import panel
+from tests.geometry.changes.darts.test_deepen_dart import panel
 from tests.sound import assert_sound
 from tests.strategies import drafts
-from trueup.geometry.changes.release_dart import ReleaseDart
+from trueup.geometry.changes.darts.release_dart import ReleaseDart
 from trueup.geometry.errors import CannotChange, NoSuchName
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.measuring.walk import walk
