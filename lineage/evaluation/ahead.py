@@ -15,7 +15,7 @@ from typing import Protocol
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.units import Unit
-from trueup.lineage.errors import BadInput
+from trueup.lineage.errors import BadInput, Damaged
 from trueup.lineage.evaluation.chain import worked_out
 from trueup.lineage.evaluation.lanes import Lanes
 from trueup.lineage.evaluation.plain import read_draft, read_summary, to_bytes
@@ -140,7 +140,7 @@ class Ahead:
             if node.name not in self._unasked or self._asker.is_known(node.name):
                 continue
             # One that has nothing to start from is refused when it is asked for.
-            with suppress(BadInput):
+            with suppress(BadInput, Damaged):
                 yield node, self._start(node)
                 left -= 1
 
@@ -163,6 +163,6 @@ def answers(
 def _answer(start: Draft, node: NodeRecord, unit: Unit) -> Answer:
     try:
         summary, draft = worked_out(node, start, unit)
-    except (GeometryError, BadInput):
+    except (GeometryError, BadInput, Damaged):
         return None
     return to_bytes(summary), to_bytes(draft)
