@@ -11,7 +11,7 @@ from trueup.geometry.errors import GeometryError
 from trueup.lineage.errors import BadInput, NoSuchFile, WardrobeError
 from trueup.lineage.evaluation.cache import FileCache
 from trueup.lineage.evaluation.evaluate import Evaluator
-from trueup.lineage.evaluation.lanes import Processes
+from trueup.lineage.evaluation.lanes import Lanes, Processes
 from trueup.lineage.files.records import Settings
 from trueup.lineage.files.state import State
 from trueup.lineage.files.writing import settings_text
@@ -37,13 +37,13 @@ class _Working:
 class OpenWardrobe:
     """A wardrobe that was opened: its nodes as they are, and as they were. Close it after use."""
 
-    def __init__(self, store: Store, folder: Path) -> None:
+    def __init__(self, store: Store, folder: Path, lanes: Lanes | None = None) -> None:
         self.folder = folder
         self._store = store
         self._cache = FileCache(folder)
         self._loader = Loader(store, self._cache)
         self._way: list[str] = []
-        self._lanes = Processes()
+        self._lanes = lanes or Processes()
         self._evaluators: OrderedDict[str, Evaluator] = OrderedDict()
         self._working: _Working | None = None
 
@@ -56,9 +56,13 @@ class OpenWardrobe:
         return cls(Store.create(folder, files, f"Start the wardrobe {name}"), folder)
 
     @classmethod
-    def open(cls, folder: Path) -> Self:
-        """Open the wardrobe in a folder; raises NotAWardrobe, GitMissing, Damaged."""
-        return cls(Store.open(folder), folder)
+    def open(cls, folder: Path, lanes: Lanes | None = None) -> Self:
+        """Open the wardrobe in a folder; raises NotAWardrobe, GitMissing, Damaged.
+
+        `lanes` are where many nodes are evaluated beside one another: without them, on all cores
+        of this machine.
+        """
+        return cls(Store.open(folder), folder, lanes)
 
     def close(self) -> None:
         """Keep what was evaluated, and let go of the folder."""
