@@ -7,7 +7,9 @@ Horizontal darts are pressed down, vertical ones towards the centre (from memory
 
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Point, cross, dot, unit
-from trueup.geometry.pieces.piece import Edge, Mouth, Piece
+from trueup.geometry.pieces.dart import Mouth
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 
 CENTRE = "centre"
 

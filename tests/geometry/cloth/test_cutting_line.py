@@ -11,7 +11,8 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import degrees_between
 from trueup.geometry.pieces.allowances import allowed
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 
 PIECES = st.sampled_from(["front", "back", "sleeve"])
 SEAM_ALLOWANCES = st.floats(1, 25)
