@@ -10,7 +10,7 @@ from typing import Self
 from trueup.geometry.errors import GeometryError
 from trueup.lineage.errors import BadInput, NoSuchFile, WardrobeError
 from trueup.lineage.evaluation.cache import FileCache
-from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.evaluate import Evaluator, Progress
 from trueup.lineage.evaluation.lanes import Lanes, Processes
 from trueup.lineage.files.records import Settings
 from trueup.lineage.files.state import State
@@ -35,7 +35,10 @@ class _Working:
 
 
 class OpenWardrobe:
-    """A wardrobe that was opened: its nodes as they are, and as they were. Close it after use."""
+    """A wardrobe that was opened: its nodes as they are, and as they were. Close it after use.
+
+    `progress`, where it is set, is told how many nodes are done of how many that take a while.
+    """
 
     def __init__(self, store: Store, folder: Path, lanes: Lanes | None = None) -> None:
         self.folder = folder
@@ -44,6 +47,7 @@ class OpenWardrobe:
         self._loader = Loader(store, self._cache)
         self._way: list[str] = []
         self._lanes = lanes or Processes()
+        self.progress: Progress | None = None
         self._evaluators: OrderedDict[str, Evaluator] = OrderedDict()
         self._working: _Working | None = None
 
@@ -138,7 +142,18 @@ class OpenWardrobe:
 
     def evaluator_of(self, state: State) -> Evaluator:
         """Return an evaluator of any state, which shares what was evaluated before."""
-        return Evaluator(state, self._cache, self.evaluator_at, way=self._way, lanes=self._lanes)
+        return Evaluator(
+            state,
+            self._cache,
+            self.evaluator_at,
+            way=self._way,
+            lanes=self._lanes,
+            progress=self._tell_progress,
+        )
+
+    def _tell_progress(self, done: int, of: int) -> None:
+        if self.progress is not None:
+            self.progress(done, of)
 
     def evaluator_at(self, revision: str) -> Evaluator:
         """Return the evaluator of the wardrobe as of a revision; raises UnknownRevision."""

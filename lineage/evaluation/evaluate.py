@@ -7,7 +7,7 @@ evaluated again, and an input that comes out equal stops the wave.
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 
@@ -26,6 +26,9 @@ from trueup.lineage.files.records import BlockDraft, NodeRecord, ParentRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.limits import DEEPEST_LINEAGE
 
+Progress = Callable[[int, int], None]
+"""Told how many nodes are done, of how many."""
+
 
 @dataclass
 class Evaluator:
@@ -33,7 +36,8 @@ class Evaluator:
 
     `earlier` gives the evaluator of an older commit, for nodes that stay on an old parent; `way`,
     which evaluators of one wardrobe share, are the nodes being looked into this moment, one for
-    the sake of the other; `lanes` are where nodes can be evaluated beside one another.
+    the sake of the other; `lanes` are where nodes can be evaluated beside one another; `progress`
+    is told how many are done of those that were announced.
     """
 
     state: State
@@ -42,6 +46,7 @@ class Evaluator:
     ran: list[str] = field(default_factory=list)
     way: list[str] = field(default_factory=list)
     lanes: Lanes | None = None
+    progress: Progress | None = None
     _summaries: dict[str, Summary] = field(default_factory=dict)
     _drafts: dict[str, Draft] = field(default_factory=dict)
     _latest: tuple[str, Draft] | None = None
@@ -49,13 +54,18 @@ class Evaluator:
     _keys: dict[str, str] = field(default_factory=dict)
     _ahead: Ahead | None = None
 
-    def look_ahead(self, names: Iterable[str]) -> None:
-        """Have nodes evaluated beside one another from here on, where that is worth the while.
+    def announced(self, names: Sequence[str]) -> Iterator[str]:
+        """Yield nodes, parents before children, each of which will be asked for as it is yielded.
 
-        They will be asked for in this order, parents before children.
+        Where that is worth the while, they are evaluated beside one another from here on.
         """
         if self.lanes is not None:
-            self._ahead = Ahead(self, tuple(names), self.lanes)
+            self._ahead = Ahead(self, names, self.lanes)
+        for done, name in enumerate(names):
+            if self.progress is not None:
+                self.progress(done, len(names))
+            yield name
+        self._ahead = None
 
     def is_known(self, name: str) -> bool:
         """Return whether a node was evaluated already, now or at another time."""
@@ -105,8 +115,7 @@ class Evaluator:
         What cannot is then told of in its state, as what cannot be read is.
         """
         lost: dict[str, Damaged] = {}
-        self.look_ahead(self.state.in_order)
-        for name in self.state.in_order:
+        for name in self.announced(self.state.in_order):
             node = self.state.node(name)
             if not any(parent.name in lost for parent in node.parents):
                 try:

@@ -109,8 +109,7 @@ def replay(
     meant, knock_on = _measured(before, after, cause)
     run = _Run(before, after, cause, beside, judged_from)
     names = graph.in_order(after.state.graph, {*stale(before.state, after.state), *also})
-    after.look_ahead(names)
-    for name in names:
+    for name in after.announced(names):
         run.visit(name)
     own = run.books.get(cause.node)
     return Replay(

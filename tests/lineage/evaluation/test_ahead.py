@@ -17,7 +17,7 @@ from trueup.lineage.evaluation import ahead
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.lanes import Processes
 from trueup.lineage.evaluation.plain import to_bytes
-from trueup.lineage.files.records import NodeRecord, ParentRecord
+from trueup.lineage.files.records import ParentRecord
 from trueup.lineage.files.state import State
 
 
@@ -72,10 +72,9 @@ def a_tree() -> State:
 
 def evaluated(wardrobe: State, lanes: Processes | None) -> dict[str, tuple[bytes, bytes]]:
     evaluator = Evaluator(wardrobe, lanes=lanes)
-    evaluator.look_ahead(wardrobe.in_order)
     return {
         name: (to_bytes(evaluator.summary(name)), to_bytes(evaluator.draft(name)))
-        for name in wardrobe.in_order
+        for name in evaluator.announced(wardrobe.in_order)
     }
 
 
@@ -87,8 +86,7 @@ def test_workers_find_what_is_found_without_them_to_the_last_bit(lanes: AtOnce):
 def test_what_is_evaluated_is_told_in_the_same_order(lanes: AtOnce):
     with_lanes, without = Evaluator(a_tree(), lanes=lanes), Evaluator(a_tree())
     for evaluator in (with_lanes, without):
-        evaluator.look_ahead(evaluator.state.in_order)
-        for name in evaluator.state.in_order:
+        for name in evaluator.announced(evaluator.state.in_order):
             evaluator.summary(name)
     assert with_lanes.ran == without.ran
 
@@ -109,13 +107,21 @@ def test_what_nothing_can_be_started_from_is_refused_when_it_is_asked_for(lanes:
     twice = child("twice", of=(ParentRecord("loose"), ParentRecord("longer")))
     wardrobe = a_tree().with_nodes([twice])
     evaluator = Evaluator(wardrobe, lanes=lanes)
-    evaluator.look_ahead(wardrobe.in_order)
-    for name in wardrobe.in_order:
+    for name in evaluator.announced(wardrobe.in_order):
         if name == "twice":
             with pytest.raises(BadRecord, match="the piece back comes from two parents"):
                 evaluator.summary(name)
         else:
             evaluator.summary(name)
+
+
+def test_it_is_told_how_many_are_done_of_how_many():
+    told: list[tuple[int, int]] = []
+    wardrobe = a_tree()
+    evaluator = Evaluator(wardrobe, progress=lambda done, of: told.append((done, of)))
+    for name in evaluator.announced(wardrobe.in_order):
+        evaluator.summary(name)
+    assert told == [(done, len(wardrobe.nodes)) for done in range(len(wardrobe.nodes))]
 
 
 def test_few_nodes_are_evaluated_without_starting_anything():
@@ -128,15 +134,13 @@ def test_few_nodes_are_evaluated_without_starting_anything():
 
 
 def test_what_was_evaluated_before_is_not_sent_again(lanes: AtOnce):
-    nodes: list[NodeRecord] = []
     wardrobe = a_tree()
     evaluator = Evaluator(wardrobe, lanes=lanes)
     for name in wardrobe.in_order:
         evaluator.summary(name)
     ran = len(evaluator.ran)
-    evaluator.look_ahead(wardrobe.in_order)
-    nodes += [wardrobe.node(name) for name in wardrobe.in_order if evaluator.summary(name)]
-    assert len(nodes) == len(wardrobe.nodes)
+    for name in evaluator.announced(wardrobe.in_order):
+        evaluator.summary(name)
     assert (len(evaluator.ran), lanes.started) == (ran, 0)
 
 
