@@ -9,7 +9,7 @@ from trueup.cli.carrying_out.manner import Manner
 from trueup.cli.carrying_out.taking_up import tell_taken_up
 from trueup.cli.command_line import CommandLine
 from trueup.cli.json import forms as json_forms
-from trueup.cli.opening import note_hand_edits
+from trueup.cli.opening import lanes_of, note_hand_edits
 from trueup.cli.page import command, said, show
 from trueup.cli.patience import patience
 from trueup.cli.render.replay import conflicts_of, replay_lines
@@ -24,7 +24,11 @@ from trueup.lineage.writable import WritableWardrobe
 def carry_out(manner: Manner, propose: Callable[[WritableWardrobe], Proposal]) -> int:
     """Preview or record the step that `propose` works out, and print what it did."""
     commands = CommandLine(manner.folder)
-    with WritableWardrobe.open(manner.folder or Path()) as wardrobe, patience(wardrobe):
+    lanes = lanes_of(manner.cluster)
+    with (
+        WritableWardrobe.open(manner.folder or Path(), lanes) as wardrobe,
+        patience(wardrobe),
+    ):
         if manner.preview:
             proposal, commit = propose(wardrobe), None
             note_hand_edits(wardrobe, wardrobe.state)
