@@ -48,7 +48,7 @@ def trueup(
     """
     verb = ctx.invoked_subcommand
     if verb is None:
-        from trueup.cli.commands.attention import attention  # noqa: PLC0415
+        from trueup.cli.commands.reading.attention import attention  # noqa: PLC0415
 
         return attention(folder, as_json)
     if as_json and not _answers_in_json(ctx, verb):

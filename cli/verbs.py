@@ -1,7 +1,7 @@
-"""The verbs as a maker meets them: begin, make, read, decide.
+"""The verbs as a maker meets them: begin, make steps, read, cut cloth, write files, put right.
 
-A verb's module is `trueup.cli.commands.<verb>` and is loaded when the verb is asked for, so that
-none waits for what the others need. It holds a function of the verb's name, or `verb()` where
+A verb's module is `trueup.cli.commands.<room>.<verb>` and is loaded when the verb is asked for, so
+that none waits for what the others need. It holds a function of the verb's name, or `verb()` where
 more than a plain command is made of it.
 """
 
@@ -15,59 +15,54 @@ from trueup.cli.options.made import plain
 
 @dataclass(frozen=True)
 class Verb:
-    """A verb of the program, and its help in one sentence."""
+    """A verb of the program, the room of `commands` it is in, and its help in one sentence."""
 
     name: str
+    room: str
     summary: str
 
     def command(self) -> Any:
         """Load the verb and return its command."""
         word = self.name.replace("-", "_")
-        module = import_module(f"trueup.cli.commands.{word}")
+        module = import_module(f"trueup.cli.commands.{self.room}.{word}")
         made = getattr(module, "verb", None)
         return made() if made else plain(getattr(module, word))
 
 
-VERBS: Mapping[str, Verb] = {
-    name: Verb(name, summary)
-    for name, summary in {
+_ROOMS = {
+    "begin": {
         "start": "Start a wardrobe in a new or empty folder.",
         "demo": "Play a sample wardrobe into a folder and show what a correction does to it.",
         "draft": "Draft a block from body measurements.",
         "trace": "Make a block of an SVG drawing whose lines are named by their ids.",
         "derive": "Derive a pattern from a block or another pattern.",
+    },
+    "steps": {
         "style": "Change a block or pattern for its looks.",
-        "correct": (
-            "Correct the fit of a block or pattern; every pattern derived from it follows."
-        ),
+        "correct": "Correct the fit of a block or pattern; every pattern derived from it follows.",
         "amend": "Change the amounts of a step in a chain.",
         "drop": "Take a step out of a chain; what comes after it is done again without it.",
         "undo": "Take the last step back, by a new step; nothing is ever rewritten.",
-        "keep": "Record what you edited by hand in the wardrobe's files, as a step of its own.",
+        "decide": "Settle a conflict, or anything `check` finds, by one of its remedies.",
+        "promote": "Move a correction made on a pattern up to the ancestor where the fault lives.",
+    },
+    "reading": {
         "check": "Check that a block or pattern is true.",
         "measure": "Measure a block or pattern: seam lines as sewn, widths, darts and ease.",
         "walk": "Walk the seams: lay each seam line along its mate, stepping over darts.",
         "tree": "Show every block and the patterns derived from it.",
         "origin": "Say where each edge got its shape: the node, and the step that last shaped it.",
-        "history": "Read back what was done, newest first.",
-        "explain": (
-            "Tell how a block or pattern came to be: every step from the first block on, in words."
-        ),
-        "report": (
-            "Write an audit: steps, reasons, effects, verdicts, decisions, open conflicts and "
-            "garments."
-        ),
-        "export": "Write a block or pattern as a file for other tools, at true scale.",
         "compare": (
             "Compare two versions of a block or pattern, or two of them: which edges moved, and "
             "how far."
         ),
-        "sheet": ("Print a block or pattern at true scale as PDF, with a cover and test squares."),
-        "book": (
-            "Write the wardrobe as a book: one HTML file for any browser, which needs nothing else."
-        ),
         "conflicts": "List the conflicts that wait for a decision, parents first.",
-        "decide": "Settle a conflict, or anything `check` finds, by one of its remedies.",
+        "history": "Read back what was done, newest first.",
+        "explain": (
+            "Tell how a block or pattern came to be: every step from the first block on, in words."
+        ),
+    },
+    "garments": {
         "cut": "Record a garment: cloth cut from one exact version of a pattern.",
         "garments": (
             "List the garments that were cut, how far each has come, and its open fit notes."
@@ -84,16 +79,33 @@ VERBS: Mapping[str, Verb] = {
             "Mark a fit note as mended by a correction of its pattern, or of what that derives "
             "from."
         ),
-        "shared": ("Say who shares a fault, and at which node one correction would mend the most."),
-        "promote": (
-            "Move a correction made on a pattern up to the ancestor where the fault lives."
-        ),
-        "mend": "Join the work of another maker, as one step that loses no change of either.",
-        "restore": "Say what is wrong with a wardrobe, and mend it.",
-        "diagnose": ("Say what to check for a symptom, in order, and what correction may mend it."),
+        "shared": "Say who shares a fault, and at which node one correction would mend the most.",
+        "diagnose": "Say what to check for a symptom, in order, and what correction may mend it.",
         "fit-from": (
             "Turn what was pinned on a garment into corrections of its pattern, or of the block "
             "above."
         ),
-    }.items()
+    },
+    "files": {
+        "export": "Write a block or pattern as a file for other tools, at true scale.",
+        "sheet": "Print a block or pattern at true scale as PDF, with a cover and test squares.",
+        "book": (
+            "Write the wardrobe as a book: one HTML file for any browser, which needs nothing else."
+        ),
+        "report": (
+            "Write an audit: steps, reasons, effects, verdicts, decisions, open conflicts and "
+            "garments."
+        ),
+    },
+    "upkeep": {
+        "keep": "Record what you edited by hand in the wardrobe's files, as a step of its own.",
+        "mend": "Join the work of another maker, as one step that loses no change of either.",
+        "restore": "Say what is wrong with a wardrobe, and mend it.",
+    },
+}
+
+VERBS: Mapping[str, Verb] = {
+    name: Verb(name, room, summary)
+    for room, verbs in _ROOMS.items()
+    for name, summary in verbs.items()
 }

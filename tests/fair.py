@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from trueup.geometry.lines.chain import Chain
-from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.pieces.edge import Edge
 
 Points = NDArray[np.complex128]
 

@@ -4,7 +4,8 @@ from collections.abc import Callable
 
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 
 
 def assert_sound(draft: Draft) -> None:

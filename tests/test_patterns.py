@@ -3,7 +3,9 @@
 from tests import bounded
 
 GUARDED = {
-    "trueup.geometry.changes.redraw_edge._POINT": "never given more than LONGEST_DRAWN characters",
+    "trueup.geometry.changes.edges_and_seams.redraw_edge._POINT": (
+        "never given more than LONGEST_DRAWN characters"
+    ),
 }
 
 SEARCHES = [

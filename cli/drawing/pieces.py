@@ -15,7 +15,8 @@ from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.drawing.scene.scene import CUT, FOLD, SEAM, Item, Line, Pen, Words
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.lines.points import Point, coordinates, unit
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 
 NOTCH = 5.0
 ARROW = 4.0

@@ -25,7 +25,8 @@ from trueup.geometry.cloth.cutting_line import cutting_edges, cutting_line
 from trueup.geometry.cloth.dart_peak import cut_across
 from trueup.geometry.lines.points import Point, degrees_between
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.tolerance import SAME_POINT
 
 STRAY = 0.005

@@ -13,8 +13,10 @@ from typing import Any, TypeVar
 from trueup.cli.exporting.exported import Exported
 from trueup.cli.json import forms as json_forms
 from trueup.geometry.measuring.walk import walk
+from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.draft import Draft, Seam
-from trueup.geometry.pieces.piece import Edge, InnerDart, Mouth, Notch, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.lineage.drawings.tracing.form import draft_form, point_form
 
 FORMAT_VERSION = 1

@@ -11,7 +11,9 @@ from trueup.cli.sheet.ink.hatch import hatched
 from trueup.cli.sheet.laying.layout import Laid
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.lines.points import Point, unit
-from trueup.geometry.pieces.piece import Edge, InnerDart, Mouth, Piece
+from trueup.geometry.pieces.dart import InnerDart, Mouth
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 
 NOTCH = 5.0
 ARROW = 5.0

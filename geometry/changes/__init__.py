@@ -1,7 +1,8 @@
-"""The vocabulary of changes: one kind a file, each found and registered by standing here.
+"""The vocabulary of changes: one kind a file, each found and registered by standing in a room here.
 
-To add a kind, add one module to this package: a frozen dataclass that extends `Change`, decorated
-with `@kind`. The registry, the commands' options, the file format and the reference page follow.
+To add a kind, add one module to the room it belongs to: a frozen dataclass that extends `Change`,
+decorated with `@kind`. The registry, the commands' options, the file format and the reference page
+follow. A new room is a folder with an `__init__.py`.
 """
 
 import importlib
@@ -16,8 +17,8 @@ from trueup.geometry.changes.parameters import (
     write_change,
 )
 
-for _module in pkgutil.iter_modules(__path__):
-    importlib.import_module(f"{__name__}.{_module.name}")
+for _module in pkgutil.walk_packages(__path__, f"{__name__}."):
+    importlib.import_module(_module.name)
 
 __all__ = [
     "KINDS",

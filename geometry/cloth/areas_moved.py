@@ -12,7 +12,7 @@ from shapely.geometry import Polygon
 
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Point, unit
-from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.tolerance import FLATTEN, SAME_POINT
 
 Points = NDArray[np.complex128]

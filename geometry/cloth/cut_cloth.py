@@ -17,7 +17,8 @@ from trueup.geometry.cloth.areas_moved import Lengths, Line, moves
 from trueup.geometry.cloth.laid_edge import LaidEdge, laid_edge, lying_cloth, need_of
 from trueup.geometry.comparing.laying import best_slide, grain, laid
 from trueup.geometry.errors import NoSuchName
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.tolerance import ENOUGH_CLOTH, UNCHANGED
 
 LEAST = 6.0

@@ -14,7 +14,9 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from trueup.geometry.lines.points import Point, cross, dot, unit
-from trueup.geometry.pieces.piece import Dart, Edge, Mouth, Piece
+from trueup.geometry.pieces.dart import Dart, Mouth
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.tolerance import SAME_POINT
 
 CENTRE = "centre"

@@ -7,7 +7,8 @@ from shapely.geometry import Polygon
 
 from trueup.geometry.cloth.areas_moved import Cloth, Lengths, Line, moves
 from trueup.geometry.lines.points import Point
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.tolerance import ENOUGH_CLOTH, UNCHANGED
 
 

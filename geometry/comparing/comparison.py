@@ -16,7 +16,7 @@ from trueup.geometry.comparing.difference import DartDifference, dart_difference
 from trueup.geometry.comparing.distance import farthest
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.tolerance import UNCHANGED
 
 

@@ -8,8 +8,9 @@ from msgspec import Struct
 from trueup.geometry.comparing.distance import farthest
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.fingerprint import fingerprint, piece_fingerprint
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.tolerance import DRAWN_ALIKE, FINGERPRINT_GRID
 
 TOO_SMALL = "something too small to measure"

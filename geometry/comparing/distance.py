@@ -7,7 +7,7 @@ import shapely
 from numpy.typing import NDArray
 
 from trueup.geometry.lines.points import Point
-from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.pieces.edge import Edge
 
 _FLAT = 0.002
 _STEP = 8.0

@@ -4,7 +4,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from trueup.geometry.lines.points import Motion, dot, turn_between, unit
-from trueup.geometry.pieces.piece import Edge, Grainline, InnerDart, Piece
+from trueup.geometry.pieces.dart import InnerDart
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Grainline, Piece
 from trueup.geometry.tolerance import UNCHANGED
 
 FARTHEST = 80.0

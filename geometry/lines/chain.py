@@ -1,8 +1,7 @@
 """A run of cubics end to end: a seam line, or part of one."""
 
 import bisect
-import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import accumulate, pairwise, product
 
 from msgspec import Struct
@@ -13,7 +12,7 @@ from trueup.geometry.errors import BrokenOutline
 from trueup.geometry.kept import kept
 from trueup.geometry.limits import MOST_CURVES
 from trueup.geometry.lines.cubic import Cubic
-from trueup.geometry.lines.points import STILL, Motion, Point, turn_between, unit
+from trueup.geometry.lines.points import STILL, Motion, Point
 from trueup.geometry.tolerance import FLATTEN, SAME_POINT
 
 
@@ -166,31 +165,6 @@ class Chain(Struct, frozen=True, dict=True, cache_hash=True):
         points[0][0], points[-1][-1] = start, end
         return Chain(tuple(Cubic(*four) for four in points))
 
-    def shifted(
-        self, direction: complex, weight: Callable[[float], tuple[float, float]]
-    ) -> "Chain":
-        """Return the line moved by direction x weight, smooth where it was smooth.
-
-        `weight(length)` returns the share at a length along the line and its slope per mm.
-        Each cubic gains the cubic that has the weight's value and slope at its two ends, so the
-        join of two cubics keeps one tangent (Hermite form).
-        """
-        cubics: list[Cubic] = []
-        for index, cubic in enumerate(self.cubics):
-            low, high = self._stations[index], self._stations[index + 1]
-            (w_low, slope_low), (w_high, slope_high) = weight(low), weight(high)
-            run_low = abs(cubic.start_control - cubic.start)
-            run_high = abs(cubic.end - cubic.end_control)
-            cubics.append(
-                Cubic(
-                    cubics[-1].end if cubics else cubic.start + direction * w_low,
-                    cubic.start_control + direction * (w_low + slope_low * run_low),
-                    cubic.end_control + direction * (w_high - slope_high * run_high),
-                    cubic.end + direction * w_high,
-                )
-            )
-        return Chain(tuple(cubics))
-
     def cut_at(self, lengths: Sequence[float]) -> "Chain":
         """Return the same line with joins added at the given lengths (those inside it).
 
@@ -293,17 +267,3 @@ def _on_both_sides(points: Iterable[Point], back: complex, level: float) -> bool
 def _with_direction(cubics: Sequence[Cubic]) -> Cubic:
     """Return the first curve that is more than a point, since a point has no direction."""
     return next((cubic for cubic in cubics if cubic.length > SAME_POINT), cubics[0])
-
-
-def smooth_join(start: Point, leaving: complex, end: Point, arriving: complex) -> Chain:
-    """Return one fair cubic between two points with given directions.
-
-    The controls reach out by the length that makes a circular arc of equal turns:
-    chord / (3 cos²(turn/4)). Raises BrokenOutline when the two points are one.
-    """
-    chord = end - start
-    if abs(chord) < SAME_POINT:
-        raise BrokenOutline(f"no line can be drawn fair from {start} to itself")
-    half_turn = (abs(turn_between(leaving, chord)) + abs(turn_between(chord, arriving))) / 2
-    reach = abs(chord) / (3 * max(math.cos(half_turn / 2) ** 2, 0.25))
-    return Chain((Cubic(start, start + unit(leaving) * reach, end - unit(arriving) * reach, end),))

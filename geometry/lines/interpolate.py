@@ -1,5 +1,6 @@
 """A smooth line through given points: how a drafting curve is laid along its guide points."""
 
+import math
 from collections.abc import Sequence
 from itertools import pairwise
 
@@ -8,7 +9,7 @@ import numpy as np
 from trueup.geometry.errors import BrokenOutline
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
-from trueup.geometry.lines.points import Point, unit
+from trueup.geometry.lines.points import Point, turn_between, unit
 from trueup.geometry.tolerance import SAME_POINT
 
 
@@ -41,6 +42,20 @@ def smooth_line(points: Sequence[Point], leaving: complex, arriving: complex) ->
         )
     )
     return Chain(tuple(cubics))
+
+
+def smooth_join(start: Point, leaving: complex, end: Point, arriving: complex) -> Chain:
+    """Return one fair cubic between two points with given directions.
+
+    The controls reach out by the length that makes a circular arc of equal turns:
+    chord / (3 cos²(turn/4)). Raises BrokenOutline when the two points are one.
+    """
+    chord = end - start
+    if abs(chord) < SAME_POINT:
+        raise BrokenOutline(f"no line can be drawn fair from {start} to itself")
+    half_turn = (abs(turn_between(leaving, chord)) + abs(turn_between(chord, arriving))) / 2
+    reach = abs(chord) / (3 * max(math.cos(half_turn / 2) ** 2, 0.25))
+    return Chain((Cubic(start, start + unit(leaving) * reach, end - unit(arriving) * reach, end),))
 
 
 def _velocities(

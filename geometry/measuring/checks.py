@@ -25,8 +25,9 @@ from trueup.geometry.measuring.seams import seam_finding
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.corner import corner_degrees, edges_at
 from trueup.geometry.pieces.crossing import crossing
+from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.draft import Draft, Join
-from trueup.geometry.pieces.piece import InnerDart, Mouth, Piece
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import FLATTEN, LEGS_EQUAL, SMOOTH_JOIN_DEGREES
 

@@ -11,7 +11,8 @@ from shapely.geometry.base import BaseGeometry
 from trueup.geometry.limits import LARGEST_LENGTH
 from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.measuring.finding import Finding, Place, Severity
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import CLOTH_LEFT, SAME_POINT, WORSE
 

@@ -16,7 +16,8 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import degrees_between
 from trueup.geometry.measuring.finding import Finding, Severity
 from trueup.geometry.pieces.closed_line import closed
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.said import Fact, Said, said
 from trueup.geometry.tolerance import (
     CORNER_DEGREES,

@@ -18,7 +18,8 @@ from numpy.typing import NDArray
 from trueup.geometry.measuring.sections import sections_of
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.tolerance import FLATTEN, SAME_POINT, UNCHANGED
 
 Form = tuple[float, ...]

@@ -23,7 +23,8 @@ from trueup.geometry.measuring.tape import level_width
 from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.sleeve_cap import cap_height
 
 CAP_SEAM = "armhole-seam"

@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from trueup.geometry.lines.points import Motion, Point, cross, dot, turn_between
-from trueup.geometry.pieces.piece import Edge, Level, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Level, Piece
 from trueup.geometry.tolerance import SAME_POINT
 
 CENTRE = "centre"

@@ -5,9 +5,11 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from trueup.geometry.errors import CannotChange
-from trueup.geometry.lines.chain import Chain, smooth_join
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.interpolate import smooth_join
 from trueup.geometry.lines.points import Motion, Point, degrees_between, dot
-from trueup.geometry.pieces.piece import Dart, Edge, Mouth
+from trueup.geometry.pieces.dart import Dart, Mouth
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.tolerance import SAME_POINT
 
 

@@ -4,7 +4,8 @@ import math
 
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.lines.points import turn_between
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 
 
 def edges_at(piece: Piece, corner: str) -> tuple[Edge, Edge]:

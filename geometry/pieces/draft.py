@@ -6,7 +6,9 @@ from typing import Self
 
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.band import Band
-from trueup.geometry.pieces.piece import Dart, Edge, Mouth, Piece
+from trueup.geometry.pieces.dart import Dart, Mouth
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.tolerance import SEAM
 
 EVEN = Band(tolerance=SEAM)

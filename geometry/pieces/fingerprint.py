@@ -16,7 +16,8 @@ from trueup.geometry.lines.points import Point, unit
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
-from trueup.geometry.pieces.piece import Edge, Notch, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.tolerance import FINGERPRINT_GRID, SAME_POINT, SHAPE_GRID
 
 Shape = tuple[Any, ...]

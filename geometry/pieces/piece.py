@@ -8,150 +8,13 @@ from shapely import Polygon
 
 from trueup.geometry.errors import BrokenOutline, NoSuchName
 from trueup.geometry.kept import kept
-from trueup.geometry.lines.chain import Chain
-from trueup.geometry.lines.points import Point, turn_between, unit
+from trueup.geometry.lines.points import Point
 from trueup.geometry.lines.polygons import polygon, polyline
+from trueup.geometry.pieces.dart import InnerDart, Mouth
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.position import Position
 
 _FAR = 1e5
-
-
-@dataclass(frozen=True)
-class Dart:
-    """A dart that opens on an edge; its mouth is the gap between two parts of that edge.
-
-    `apex` is the pivot, the point of the body it aims at. The tip it is sewn to may stop short of
-    it, `setback` mm towards the mouth; the dart still closes and turns about its apex.
-    `turned` says that it was brought here from elsewhere: what lies beyond is turned by its angle.
-    """
-
-    name: str
-    apex: Point
-    setback: float = 0.0
-    turned: bool = False
-
-
-@dataclass(frozen=True)
-class InnerDart:
-    """A double-pointed dart inside a piece: two tips, and the two mouth points between them."""
-
-    name: str
-    upper: Point
-    lower: Point
-    left: Point
-    right: Point
-
-    @property
-    def intake(self) -> float:
-        """Return the width taken in at its widest, mm."""
-        return abs(self.right - self.left)
-
-
-@dataclass(frozen=True)
-class Mouth:
-    """Where a dart opens on its edge: the two mouth points in ring order, and the apex."""
-
-    dart: Dart
-    first: Point
-    second: Point
-
-    @property
-    def intake(self) -> float:
-        """Return the straight distance between the mouth points, mm."""
-        return abs(self.second - self.first)
-
-    @property
-    def angle(self) -> float:
-        """Return the signed turn in radians about the apex that closes the dart."""
-        return turn_between(self.second - self.dart.apex, self.first - self.dart.apex)
-
-    @property
-    def tip(self) -> Point:
-        """Return the point the dart is sewn to, on its centre line."""
-        centre = (self.first + self.second) / 2 - self.dart.apex
-        if self.dart.setback == 0 or centre == 0:
-            return self.dart.apex
-        return self.dart.apex + unit(centre) * self.dart.setback
-
-    @property
-    def legs(self) -> tuple[float, float]:
-        """Return the lengths of the two legs, from mouth to tip, mm."""
-        return abs(self.first - self.tip), abs(self.second - self.tip)
-
-
-@dataclass(frozen=True)
-class Edge:
-    """A named edge from one named corner to the next, in ring order.
-
-    A dart that opens on the edge leaves it in two parts; the edge stays one, and its length skips
-    the dart. There is always one part more than there are darts.
-    """
-
-    name: str
-    starts_at: str
-    ends_at: str
-    parts: tuple[Chain, ...]
-    darts: tuple[Dart, ...] = ()
-
-    def __post_init__(self) -> None:
-        if len(self.parts) != len(self.darts) + 1:
-            raise BrokenOutline(
-                f"the edge {self.name} has {len(self.parts)} parts and {len(self.darts)} darts"
-            )
-
-    @property
-    def start(self) -> Point:
-        """Return the corner point where the edge starts."""
-        return self.parts[0].start
-
-    @property
-    def end(self) -> Point:
-        """Return the corner point where the edge ends."""
-        return self.parts[-1].end
-
-    @kept
-    def length(self) -> float:
-        """Return the sewn length, mm: the sum of the parts, darts skipped."""
-        return sum(part.length for part in self.parts)
-
-    @kept
-    def mouths(self) -> tuple[Mouth, ...]:
-        """Return the mouths of its darts, in ring order."""
-        return tuple(
-            Mouth(dart, before.end, after.start)
-            for dart, (before, after) in zip(self.darts, pairwise(self.parts), strict=True)
-        )
-
-    def point_at(self, length: float) -> Point:
-        """Return the point so many sewn mm from the start; at a mouth, its first point."""
-        return self.place_at(length)[0]
-
-    def place_at(self, length: float) -> tuple[Point, complex]:
-        """Return the point so many sewn mm from the start, and the direction of travel there."""
-        part = self.parts[0]
-        for part in self.parts:
-            if length <= part.length + 1e-9:
-                break
-            length -= part.length
-        return part.point_at(length), part.tangent_at(length)
-
-    @kept
-    def outline(self) -> Chain:
-        """Return the edge with its darts cut out: leg in to the tip and leg out again."""
-        runs = [self.parts[0]]
-        for mouth, part in zip(self.mouths, self.parts[1:], strict=True):
-            runs += [Chain.line(mouth.first, mouth.tip, mouth.second), part]
-        return Chain(tuple(c for run in runs for c in run.cubics))
-
-    @kept
-    def swept_area(self) -> float:
-        """Return ½∮(x dy − y dx) along the edge, darts cut out, mm²."""
-        return self.outline.swept_area
-
-    @kept
-    def outline_points(self) -> tuple[Point, ...]:
-        """Return the flattened outline of the edge, darts cut out, without its first point."""
-        return tuple(self.outline.flattened()[1:])
 
 
 @dataclass(frozen=True)
@@ -281,7 +144,7 @@ class Piece:
     def area(self) -> float:
         """Return the area of cloth, mm², darts taken out; exact (Green's theorem)."""
         swept = sum(edge.swept_area for edge in self.edges)
-        inner = sum(_diamond(dart).area for dart in self.inner_darts)
+        inner = sum(dart.diamond.area for dart in self.inner_darts)
         return abs(swept) - float(inner)
 
     @kept
@@ -307,7 +170,7 @@ class Piece:
         if not cloth.is_valid:
             cloth = cloth.buffer(0)
         for dart in self.inner_darts:
-            cloth = cloth.difference(_diamond(dart))
+            cloth = cloth.difference(dart.diamond)
         return cloth
 
     @kept
@@ -319,7 +182,3 @@ class Piece:
         """Return the width of cloth on the horizontal line y mm down the page, darts skipped."""
         line = polyline((complex(-_FAR, y), complex(_FAR, y)))
         return float(self.cloth.intersection(line).length)
-
-
-def _diamond(dart: InnerDart) -> Polygon:
-    return polygon((dart.upper, dart.right, dart.lower, dart.left))

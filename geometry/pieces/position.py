@@ -11,7 +11,7 @@ from trueup.geometry.tolerance import SAME_POINT
 from trueup.geometry.units import Unit, parse_length, write_length
 
 if TYPE_CHECKING:
-    from trueup.geometry.pieces.piece import Edge
+    from trueup.geometry.pieces.edge import Edge
 
 _CORNER = re.compile(r"[a-z][a-z0-9-]*")
 _SHARE = re.compile(r"^(?P<percent>[0-9]+(?:[.,][0-9]+)?)\s*%$")

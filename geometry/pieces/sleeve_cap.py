@@ -19,7 +19,7 @@ from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.points import Point
 from trueup.geometry.lines.polynomials import roots_inside
 from trueup.geometry.pieces.closed_line import closed
-from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.tolerance import SAME_POINT
 
 

@@ -9,7 +9,7 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.points import Motion, Point, cross
 from trueup.geometry.pieces.closed_line import closed
-from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.redrawing.move_corner import beside, meeting
 from trueup.geometry.tolerance import SAME_POINT
 

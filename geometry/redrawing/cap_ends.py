@@ -16,7 +16,8 @@ from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.points import Motion, cross, unit
 from trueup.geometry.measuring.sections import CROWN
 from trueup.geometry.pieces.corner import corner_degrees
-from trueup.geometry.pieces.piece import Edge, Notch, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.tolerance import SAME_DIRECTION, SAME_POINT
 

@@ -7,8 +7,10 @@ from collections.abc import Callable
 from trueup.geometry.errors import CannotChange, NoSuchName
 from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.measuring.measures import seam_measure
+from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, InnerDart, Mouth, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 
 SHORTEST_LEG = 1.0
 """A dart keeps at least this much of its length, mm: below it there is nothing to sew."""

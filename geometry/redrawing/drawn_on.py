@@ -6,7 +6,7 @@ from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Point, degrees_between
 from trueup.geometry.pieces.closed_line import smoothed_at
-from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT
 
 _ROUNDING = 40.0

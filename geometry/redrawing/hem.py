@@ -3,10 +3,14 @@
 from dataclasses import replace
 
 from trueup.geometry.errors import GeometryError
-from trueup.geometry.lines.chain import Chain, smooth_join
+from trueup.geometry.lines import fade
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.interpolate import smooth_join
 from trueup.geometry.lines.points import Motion, Point
 from trueup.geometry.pieces.closed_line import closed
-from trueup.geometry.pieces.piece import Edge, Grainline, InnerDart, Level, Mouth, Notch, Piece
+from trueup.geometry.pieces.dart import InnerDart, Mouth
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
 from trueup.geometry.redrawing.move_corner import end_motion, meeting, start_motion
 
 WAIST, HIP = "waist", "hip"
@@ -81,7 +85,7 @@ def _start_turned(line: Chain, heading: complex) -> Chain:
         s = length / total
         return total * s * (1 - s) ** 2, (1 - s) * (1 - 3 * s)
 
-    return line.shifted(heading - line.start_tangent, weight)
+    return fade.shifted(line, heading - line.start_tangent, weight)
 
 
 def ends_at_waist(piece: Piece) -> bool:

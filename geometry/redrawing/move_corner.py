@@ -10,12 +10,13 @@ from dataclasses import replace
 
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines import fade
-from trueup.geometry.lines.chain import Chain, smooth_join
+from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.fade import Weight
+from trueup.geometry.lines.interpolate import smooth_join
 from trueup.geometry.lines.points import Motion, Point, cross, dot, unit
 from trueup.geometry.pieces.closed_line import ClosedLine, closed
-from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT
 
 _STEPS = 8

@@ -3,7 +3,8 @@
 from dataclasses import replace
 
 from trueup.geometry.lines.fewer import with_fewer_curves
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 
 
 def refitted(piece: Piece, *edges: str) -> Piece:

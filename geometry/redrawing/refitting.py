@@ -9,7 +9,8 @@ from trueup.geometry.measuring.sections import CROWN, shared_out
 from trueup.geometry.measuring.walk import Walk, walk
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft, Run
-from trueup.geometry.pieces.piece import Edge, Notch, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.cap_ends import Reaches, seam_kink, smooth_across_the_seam
 from trueup.geometry.redrawing.cap_halves import Cap, Shape, Way, at_the_ends, solved

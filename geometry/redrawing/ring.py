@@ -9,7 +9,9 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion, Point
 from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.pieces.closed_line import end_to_end
-from trueup.geometry.pieces.piece import Dart, Edge, InnerDart, Mouth, Piece
+from trueup.geometry.pieces.dart import Dart, InnerDart, Mouth
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.tolerance import FLATTEN
 
 _HELD = "centre"

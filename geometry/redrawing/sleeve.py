@@ -2,9 +2,11 @@
 
 from dataclasses import replace
 
+from trueup.geometry.lines import fade
 from trueup.geometry.lines.points import Motion, Point
 from trueup.geometry.pieces.closed_line import closed
-from trueup.geometry.pieces.piece import Edge, Notch, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.sleeve_cap import ScaledCap
 from trueup.geometry.redrawing.cap_ends import smooth_across_the_seam
@@ -94,7 +96,7 @@ def _swung(
     last = line.motions[-1].rotation
     at_hem, at_underarm = (1, last) if hem_first else (last, 1)
     with_hem = upwards.moved(Motion(shift=hem_step * at_hem))
-    moved = with_hem.shifted(step * at_underarm - hem_step * at_hem, near_underarm)
+    moved = fade.shifted(with_hem, step * at_underarm - hem_step * at_hem, near_underarm)
     opened = line.opened(moved if hem_first else moved.reversed())
     return meeting(opened, end=underarm) if hem_first else meeting(opened, start=underarm)
 

@@ -15,7 +15,7 @@ from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.fewer import with_fewer_curves
 from trueup.geometry.lines.points import Motion, cross, dot, unit
 from trueup.geometry.pieces.closed_line import ClosedDart, ClosedLine, closed, end_to_end
-from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.tolerance import FLATTEN, SAME_POINT
 
 _STEPS = 4

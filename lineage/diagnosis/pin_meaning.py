@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from trueup.geometry.errors import BadParameter, NoSuchName
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.units import Unit
 from trueup.lineage.diagnosis.pin_rules import DART, Rule, concrete, places_of
 from trueup.lineage.diagnosis.pinned import How, Pin

@@ -5,9 +5,9 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from trueup.geometry.lines.points import unit
+from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.fingerprint import Shape, shape_of
-from trueup.geometry.pieces.piece import InnerDart
 from trueup.geometry.tolerance import SAME_POINT, SHAPE_GRID
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.faults.places import Line

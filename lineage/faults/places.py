@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 
 from trueup.geometry.errors import NoSuchName
+from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import InnerDart, Level, Piece
+from trueup.geometry.pieces.piece import Level, Piece
 
 _EDGES_AT = {
     "chest": ("armhole",),

@@ -17,8 +17,9 @@ from trueup.geometry.cloth.uneven import Uneven, uneven_seams
 from trueup.geometry.comparing.laying import laid
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.bodice import bodice_names
+from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import InnerDart, Mouth, Piece
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.sleeve import SLEEVE
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.lineage.drawings.outline import read_outline

@@ -12,7 +12,7 @@ from trueup.lineage.files.records import (
 )
 from trueup.lineage.merging.contradictions import decided_twice, parent_values
 from trueup.lineage.merging.three_way import Sides, in_order, three_way
-from trueup.lineage.replay import remedies
+from trueup.lineage.replay.curing import remedies
 
 
 def merge_conflicts(

@@ -33,10 +33,10 @@ from trueup.lineage.files.records import (
     replace,
 )
 from trueup.lineage.files.state import State
-from trueup.lineage.replay import remedies
 from trueup.lineage.replay.accepting import accepted
 from trueup.lineage.replay.bookkeeping import BY_DECISION_ONLY
-from trueup.lineage.replay.choosing import chosen
+from trueup.lineage.replay.curing import remedies
+from trueup.lineage.replay.curing.choosing import chosen
 
 
 @dataclass(frozen=True)

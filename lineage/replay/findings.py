@@ -13,7 +13,7 @@ from trueup.lineage.files.records import ConflictRecord, ConflictState, NodeReco
 from trueup.lineage.files.state import State
 from trueup.lineage.replay.bookkeeping import conflict_id, record_of
 from trueup.lineage.replay.collisions import Collision, arose_here, collisions
-from trueup.lineage.replay.cures import Trials
+from trueup.lineage.replay.curing.cures import Trials
 
 
 def arising(evaluator: Evaluator, name: str, collision: Collision) -> tuple[str, Collision]:

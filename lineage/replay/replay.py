@@ -16,7 +16,7 @@ from trueup.lineage.files.records import ConflictRecord, ConflictState, NodeReco
 from trueup.lineage.files.state import State
 from trueup.lineage.replay.bookkeeping import BY_DECISION_ONLY, Books, Cause, books_after
 from trueup.lineage.replay.collisions import Key
-from trueup.lineage.replay.cures import Trials
+from trueup.lineage.replay.curing.cures import Trials
 from trueup.lineage.replay.judging import Judge
 from trueup.lineage.replay.standing import unchecked
 from trueup.lineage.replay.verdicts import (

@@ -17,9 +17,9 @@ from types import TracebackType
 from typing import Any, Self
 
 from tests.checkout import IMPORTS
-from tests.faults.kernel_filter import CannotFilter
-from tests.faults.orders import Fault, Order, WritingCall
-from tests.faults.watch import Watch
+from tests.faults.watching.kernel_filter import CannotFilter
+from tests.faults.watching.orders import Fault, Order, WritingCall
+from tests.faults.watching.watch import Watch
 
 HANG = 60.0
 """Seconds after which a command that has not ended is taken to hang, and killed."""

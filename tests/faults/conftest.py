@@ -5,8 +5,8 @@ from collections.abc import Iterator
 
 import pytest
 
-from tests.faults.kernel_filter import CannotFilter
 from tests.faults.trial import Trials, trials_in_memory
+from tests.faults.watching.kernel_filter import CannotFilter
 
 
 @pytest.fixture(scope="session")

@@ -18,9 +18,9 @@ from collections.abc import Iterator, Sequence
 from multiprocessing import Process, Queue
 
 from tests.faults.cases import CASES, Case, Writes
-from tests.faults.faults import Finding, Wrong
-from tests.faults.orders import MODES, Order
+from tests.faults.harm.faults import Finding, Wrong
 from tests.faults.trial import Trials, trials_in_memory
+from tests.faults.watching.orders import MODES, Order
 
 Met = set[tuple[str, tuple[str, ...]]]
 """Kinds of fault, each with what the calls it befell have in common."""

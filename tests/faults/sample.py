@@ -4,9 +4,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from tests.faults.cases import CASES, Case, Writes
-from tests.faults.faults import Finding
-from tests.faults.orders import MODES, Fault, Order
+from tests.faults.harm.faults import Finding
 from tests.faults.trial import Trials
+from tests.faults.watching.orders import MODES, Fault, Order
 
 _GOLDEN = 0.618033988749895
 """Steps of this share, taken round and round, spread evenly however many there are."""

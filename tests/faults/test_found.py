@@ -3,8 +3,8 @@
 import pytest
 
 from tests.faults.cases import CASES
-from tests.faults.orders import MODES, Order
 from tests.faults.trial import Trials
+from tests.faults.watching.orders import MODES, Order
 
 LOG_OF_HEAD = "git update-ref: write store/.git/logs/HEAD"
 

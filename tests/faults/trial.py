@@ -8,14 +8,14 @@ from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
-from tests.faults.aftermath import Aftermath, Undisturbed, next_step
 from tests.faults.cases import Case, Writes
 from tests.faults.commands import Outcome, Workshop
-from tests.faults.faults import Finding
-from tests.faults.orders import Mode, Order, WritingCall
+from tests.faults.harm.aftermath import Aftermath, Undisturbed, next_step
+from tests.faults.harm.faults import Finding
+from tests.faults.harm.standing import chain, names
+from tests.faults.harm.written import WrittenFile
 from tests.faults.scenes import Scenes, filled
-from tests.faults.standing import chain, names
-from tests.faults.written import WrittenFile
+from tests.faults.watching.orders import Mode, Order, WritingCall
 
 
 def _spread(numbers: Sequence[int], most: int) -> Sequence[int]:

@@ -25,7 +25,7 @@ import typer
 import trueup.cli
 import trueup.geometry
 import trueup.lineage
-from tests.faults.kernel_filter import CannotFilter, put_over_this_process
+from tests.faults.watching.kernel_filter import CannotFilter, put_over_this_process
 from trueup.cli.main import app, main
 from trueup.cli.verbs import VERBS
 from trueup.lineage.evaluation.cache.program import program

@@ -16,8 +16,8 @@ from pathlib import Path
 import tomli
 
 from tests.builders import block
+from tests.lineage.files.refusing import BLOCK, FULL
 from tests.lineage.making import block as block_record
-from tests.lineage.refusing import BLOCK, FULL
 from trueup.cli.drawing.svg import draft_svg
 from trueup.cli.main import main
 from trueup.geometry.changes import kind_named, read_change

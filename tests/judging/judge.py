@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from tests.judging.sampled import SHARES, dart_of, depths, edge_of, laid_closed, length, way
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.pieces.edge import Edge
 
 STILL = 0.05  # mm; what moved by less did not move
 SAME, SAME_SHARE = 0.6, 0.03  # mm, or a share: above this something is missing

@@ -7,7 +7,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 
 Points = NDArray[np.complex128]
 

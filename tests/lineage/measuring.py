@@ -9,7 +9,8 @@ from itertools import pairwise
 
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.pieces.draft import Draft, Run, Seam
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 
 
 def points(edge: Edge) -> list[list[complex]]:

@@ -11,8 +11,9 @@ from trueup.geometry.changes.base import kind_named
 from trueup.geometry.comparing.comparison import compare
 from trueup.geometry.comparing.distance import farthest
 from trueup.geometry.lines.chain import Chain
+from trueup.geometry.pieces.dart import Dart
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Dart, Edge
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.geometry.units import Unit
 

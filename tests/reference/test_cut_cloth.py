@@ -25,7 +25,8 @@ from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.pieces.allowances import allowed
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.tolerance import ENOUGH_CLOTH
 from trueup.geometry.units import Unit
 

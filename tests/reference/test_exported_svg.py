@@ -13,11 +13,11 @@ from svgelements import SVG, Line, Path, Shape
 
 from tests.builders import block
 from trueup.cli.drawing.svg import draft_svg
-from trueup.geometry.changes.lower_neck import LowerNeck
-from trueup.geometry.changes.scoop_armhole import ScoopArmhole
+from trueup.geometry.changes.armhole.scoop_armhole import ScoopArmhole
+from trueup.geometry.changes.neck_and_shoulder.lower_neck import LowerNeck
 from trueup.geometry.measuring.measures import measures
+from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import InnerDart
 
 WITHIN = 0.01
 PER_INCH = 25.4

@@ -11,8 +11,10 @@ from trueup.geometry.errors import BadParameter, CannotChange
 from trueup.geometry.lines import fade
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import dot
+from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, InnerDart, Mouth, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.darts import (
     SHORTEST_LEG,
     SMALLEST_INTAKE,
@@ -148,14 +150,14 @@ def _led_from(line: Chain, start: complex, leaving: complex) -> Chain:
     reach = min(REACH, line.length)
     beyond = line.length - reach
     parted = line.cut_at([reach * k / _STEPS for k in range(1, _STEPS + 1)])
-    moved = parted.shifted(start - line.start, fade.falling(0.0, reach))
+    moved = fade.shifted(parted, start - line.start, fade.falling(0.0, reach))
     reach = moved.length - beyond
 
     def turning(at: float) -> tuple[float, float]:
         left = max(1 - at / reach, 0.0)
         return at * left * left, left * (1 - 3 * at / reach)
 
-    led = moved.shifted(leaving - moved.start_tangent, turning)
+    led = fade.shifted(moved, leaving - moved.start_tangent, turning)
     return led.starting_at(start).ending_at(line.end)
 
 

@@ -9,7 +9,8 @@ from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines.points import Motion, Point, dot
 from trueup.geometry.pieces.bodice import bodice_names, bodice_pieces
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.move_corner import start_cut, start_motion, stretched
 from trueup.geometry.tolerance import SHORTEST_LEFT
 

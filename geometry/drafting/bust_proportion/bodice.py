@@ -9,7 +9,9 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.interpolate import smooth_line
 from trueup.geometry.lines.points import Motion, Point, unit
 from trueup.geometry.pieces.closed_line import smoothed_at
-from trueup.geometry.pieces.piece import Dart, Edge, Grainline, Level, Notch, Piece
+from trueup.geometry.pieces.dart import Dart
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
 from trueup.geometry.pieces.position import Position
 
 FRONT_NOTCH_SHARE, BACK_NOTCH_SHARE = 1 / 3, 3 / 8

@@ -7,7 +7,8 @@ from trueup.geometry.drafting.bust_proportion.frame import Frame
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.interpolate import smooth_line
 from trueup.geometry.lines.points import Point, unit
-from trueup.geometry.pieces.piece import Edge, Grainline, Level, Notch, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
 from trueup.geometry.pieces.position import Position
 
 _FRONT_FULLNESS, _BACK_FULLNESS = 18.5, 19.5

@@ -8,7 +8,8 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.interpolate import smooth_line
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.closed_line import closed
-from trueup.geometry.pieces.piece import Dart, Edge
+from trueup.geometry.pieces.dart import Dart
+from trueup.geometry.pieces.edge import Edge
 
 
 @dataclass(frozen=True)

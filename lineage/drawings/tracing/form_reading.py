@@ -10,8 +10,10 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.band import Band
+from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, Section
-from trueup.geometry.pieces.piece import Dart, Edge, Grainline, InnerDart, Level, Notch, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.lineage.drawings.tracing.form import FORM_VERSION
 from trueup.lineage.errors import BadRecord

@@ -12,7 +12,9 @@ from shapely.geometry import Point as Place
 
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Point, coordinates
-from trueup.geometry.pieces.piece import Dart, Edge, Grainline, InnerDart, Notch, Piece
+from trueup.geometry.pieces.dart import Dart, InnerDart
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Grainline, Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.tolerance import DRAWN_TOGETHER
 from trueup.lineage.drawings.tracing.names import Name, What

@@ -11,7 +11,9 @@ from statistics import median
 
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion, Point, unit
-from trueup.geometry.pieces.piece import Edge, Grainline, InnerDart, Mouth, Piece
+from trueup.geometry.pieces.dart import InnerDart, Mouth
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Grainline, Piece
 from trueup.geometry.tolerance import DRAWN_TOGETHER, SHAPE_GRID
 from trueup.lineage.drawings.tracing.names import Name, What
 from trueup.lineage.drawings.tracing.page import Drawn

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 from tests.builders import block
 from tests.strategies import drafts
 from trueup.cli.drawing.svg import draft_svg
+from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import InnerDart, Piece
+from trueup.geometry.pieces.piece import Piece
 
 SVG = "{http://www.w3.org/2000/svg}"
 NUMBER = re.compile(r"-?\d+\.\d+")

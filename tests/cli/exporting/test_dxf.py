@@ -16,8 +16,9 @@ from trueup.cli.exporting.dxf import draft_dxf
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.allowances import allowed
+from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import InnerDart, Piece
+from trueup.geometry.pieces.piece import Piece
 
 WITHIN = 0.05
 

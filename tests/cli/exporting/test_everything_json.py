@@ -16,9 +16,11 @@ from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.allowances import allowed
 from trueup.geometry.pieces.band import Band
+from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.fingerprint import fingerprint
-from trueup.geometry.pieces.piece import Dart, Edge, Grainline, InnerDart, Level, Notch, Piece
+from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.lineage.evaluation.summary import Summary
 

@@ -19,8 +19,8 @@ from trueup.cli.sheet.ink.drawn import Pen
 from trueup.cli.sheet.laying.paper import MARGIN
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.pieces.allowances import allowed
+from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import InnerDart
 from trueup.lineage.files.records import ConflictKind, ConflictRecord
 
 PENCIL = 0.1

@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 import pytest
 
 from tests.cli.drawing.legible import SVG, assert_legible
-from tests.cli.test_bad_input import refused
+from tests.cli.trouble.test_bad_input import refused
 from trueup.cli.drawing.scene.writer import svg_text
 from trueup.cli.main import main
 from trueup.cli.opening import Reading, reading

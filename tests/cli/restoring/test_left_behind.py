@@ -18,7 +18,7 @@ from tests.cli.restoring import damage, judging
 from tests.cli.restoring.story import git, made
 from tests.cli.restoring.test_names import aside, mended
 from tests.cli.restoring.test_whole import WHOLE
-from tests.cli.test_failures import ROOT
+from tests.cli.trouble.test_failures import ROOT
 
 LOCKS = ("index.lock", "HEAD.lock", "refs/heads/main.lock", "packed-refs.lock", "config.lock")
 HALF = ("objects/tmp_obj_a1b2c3", "objects/pack/tmp_pack_a1b2c3", "objects/pack/.tmp-7-pack-1.pack")

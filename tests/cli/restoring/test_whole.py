@@ -8,7 +8,7 @@ import pytest
 from tests.cli.conftest import run
 from tests.cli.restoring import judging
 from tests.cli.restoring.story import SCOOP, git
-from tests.cli.test_failures import process
+from tests.cli.trouble.test_failures import process
 
 WHOLE = "Nothing is wrong: every file and every step can be read.\n"
 

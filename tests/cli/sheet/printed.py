@@ -13,8 +13,8 @@ from trueup.cli.sheet.laying.paper import PAPERS, Paper, paper_named
 from trueup.cli.sheet.piece_lines import Layer
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.allowances import allowed
+from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import InnerDart
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictKind, ConflictRecord
 

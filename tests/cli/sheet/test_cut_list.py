@@ -12,7 +12,8 @@ from trueup.cli.sheet.cut_list import cut_list
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.pieces.allowances import allowed
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, Grainline, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Grainline, Piece
 
 
 def rectangle(name: str, width: float, height: float, fold: bool = False) -> Piece:

@@ -13,7 +13,8 @@ from tests.cli.sheet.printed import A0, A4, LETTER, PENCIL, ROLL, pages, printed
 from trueup.cli.sheet.ink.drawn import Pen
 from trueup.cli.sheet.laying.layout import GAP, Laid
 from trueup.cli.sheet.laying.paper import MARGIN, Paper
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 
 Lines = dict[Pen, list[LineString]]
 

@@ -12,7 +12,7 @@ from trueup.geometry.changes import KINDS, kind_named
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.pieces.edge import Edge
 
 MIXED = (
     ("shorten-shoulder", {"by": 0.3}),

@@ -16,7 +16,8 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import degrees_between
 from trueup.geometry.pieces.allowances import allowed
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 
 PIECES = st.sampled_from(["front", "back", "sleeve"])
 SEAM_ALLOWANCES = st.floats(1, 25)
@@ -199,10 +200,6 @@ def test_a_waist_dart_gets_a_peak() -> None:
 
 
 BODIES = [
-    (800.0, 620.0, 400.0, 580.0),
-    (960.0, 780.0, 410.0, 600.0),
-    (1180.0, 1020.0, 430.0, 610.0),
-]
     (800.0, 620.0, 400.0, 580.0),
     (960.0, 780.0, 410.0, 600.0),
     (1180.0, 1020.0, 430.0, 610.0),

@@ -9,8 +9,9 @@ from tests.curves import MOTIONS, NASTY, POINTS, chains, smooth_chains
 from trueup.geometry.errors import BrokenOutline
 from trueup.geometry.limits import MOST_CURVES
 from trueup.geometry.lines import fade
-from trueup.geometry.lines.chain import Chain, smooth_join
+from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
+from trueup.geometry.lines.interpolate import smooth_join
 from trueup.geometry.lines.points import degrees_between, dot
 from trueup.geometry.tolerance import SAME_POINT
 
@@ -169,7 +170,7 @@ class TestShifting:
         direction = towards / abs(towards) * 8
         cut = chain.cut_at([chain.length * k / 8 for k in range(1, 8)])
         weight = fade.swelling(0.0, share * cut.length, cut.length)
-        shifted = cut.shifted(direction, weight)
+        shifted = fade.shifted(cut, direction, weight)
         assert max(kinks(shifted), default=0.0) < 0.01
 
     @given(smooth_chains(), SHARES)
@@ -177,7 +178,7 @@ class TestShifting:
     def test_a_swelling_shift_leaves_the_ends_and_moves_its_peak(self, chain, share):
         peak = share * chain.length
         assume(0.1 < peak < chain.length - 0.1)
-        shifted = chain.cut_at([peak]).shifted(12j, fade.swelling(0.0, peak, chain.length))
+        shifted = fade.shifted(chain.cut_at([peak]), 12j, fade.swelling(0.0, peak, chain.length))
         assert (shifted.start, shifted.end) == (chain.start, chain.end)
         wanted = chain.point_at(peak) + 12j
         assert abs(shifted.point_at(shifted.nearest(wanted)) - wanted) < 1e-6
@@ -185,7 +186,7 @@ class TestShifting:
     @given(smooth_chains(), POINTS)
     @settings(max_examples=40)
     def test_a_whole_shift_moves_the_line_bodily(self, chain, by):
-        shifted = chain.shifted(by, lambda _: (1.0, 0.0))
+        shifted = fade.shifted(chain, by, lambda _: (1.0, 0.0))
         assert shifted.length == pytest.approx(chain.length, abs=1e-6)
         assert abs(shifted.end - chain.end - by) < 1e-9
 

@@ -15,8 +15,10 @@ from trueup.geometry.measuring.finding import Finding
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.corner import corner_degrees, edges_at
 from trueup.geometry.pieces.crossing import crossing
+from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft, Join
-from trueup.geometry.pieces.piece import Dart, Edge, InnerDart, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.tolerance import LEGS_EQUAL, SEAM, SMOOTH_JOIN_DEGREES
 
 

@@ -14,8 +14,9 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.measuring.checks import check, piece_findings
 from trueup.geometry.measuring.finding import Finding, Severity
+from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import InnerDart, Piece
+from trueup.geometry.pieces.piece import Piece
 
 CODES = {"wave", "radius", "cloth-left", "narrow"}
 

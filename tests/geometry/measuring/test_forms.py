@@ -8,7 +8,7 @@ import pytest
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.measuring.forms import STATIONS, depths, farthest_move, like_move, moved
-from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.pieces.edge import Edge
 
 
 def arc(radius: float, way: float) -> Edge:

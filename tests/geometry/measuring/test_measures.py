@@ -14,8 +14,8 @@ from trueup.geometry.measuring.measures import (
     seam_measure,
 )
 from trueup.geometry.measuring.walk import walk
+from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft, Run, Seam
-from trueup.geometry.pieces.piece import InnerDart
 
 
 @given(drafts())

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from tests.builders import block
 from tests.strategies import drafts
 from trueup.geometry.changes import kind_named
-from trueup.geometry.changes.rotate_dart import RotateDart
+from trueup.geometry.changes.darts.rotate_dart import RotateDart
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.measuring.tape import level_width, tape_at

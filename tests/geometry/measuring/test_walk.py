@@ -11,8 +11,10 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion
 from trueup.geometry.measuring.walk import run_length, walk
 from trueup.geometry.pieces.band import Band
+from trueup.geometry.pieces.dart import Dart
 from trueup.geometry.pieces.draft import Draft, Run, Seam
-from trueup.geometry.pieces.piece import Dart, Edge, Piece
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.tolerance import SEAM
 
 EASED = Seam("seam", (Run("left", "side"),), (Run("right", "side"),), Band(25.0, 45.0, SEAM))

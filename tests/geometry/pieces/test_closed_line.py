@@ -8,14 +8,15 @@ from hypothesis import strategies as st
 
 from tests.builders import block
 from tests.strategies import drafts
-from trueup.geometry.changes.move_apex import MoveApex
-from trueup.geometry.changes.scoop_armhole import ScoopArmhole
+from trueup.geometry.changes.armhole.scoop_armhole import ScoopArmhole
+from trueup.geometry.changes.darts.move_apex import MoveApex
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion
 from trueup.geometry.pieces.closed_line import closed, end_to_end, reshaped, smoothed_at
+from trueup.geometry.pieces.dart import Dart, Mouth
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Dart, Edge, Mouth
+from trueup.geometry.pieces.edge import Edge
 
 DARTED = st.sampled_from([("front", "armhole"), ("front", "hem"), ("back", "shoulder")])
 

@@ -9,13 +9,15 @@ from hypothesis import strategies as st
 from tests.builders import block
 from tests.checkout import IMPORTS
 from tests.strategies import drafts
-from trueup.geometry.changes.scoop_armhole import ScoopArmhole
+from trueup.geometry.changes.armhole.scoop_armhole import ScoopArmhole
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion
+from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.fingerprint import fingerprint, piece_fingerprint, shape_of
-from trueup.geometry.pieces.piece import Dart, Edge, Grainline, InnerDart, Level, Notch, Piece
+from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
 from trueup.geometry.pieces.position import Position
 
 ROOT_TWO = 2**0.5

@@ -9,7 +9,9 @@ from hypothesis import strategies as st
 from tests.builders import block
 from trueup.geometry.errors import BrokenOutline, NoSuchName
 from trueup.geometry.lines.chain import Chain
-from trueup.geometry.pieces.piece import Dart, Edge, InnerDart, Level, Mouth, Piece
+from trueup.geometry.pieces.dart import Dart, InnerDart, Mouth
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Level, Piece
 
 CORNERS = ("waist-left", "waist-right", "hem-right", "hem-left")
 NAMES = ("waist", "side", "hem", "centre")

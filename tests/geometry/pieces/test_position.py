@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from tests import bounded
 from trueup.geometry.errors import BadLength, BadPosition, GeometryError, NoSuchName
 from trueup.geometry.lines.chain import Chain
-from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.units import Unit
 

@@ -4,7 +4,8 @@ from hypothesis import strategies as st
 
 from tests.builders import block
 from trueup.geometry.errors import CannotChange
-from trueup.geometry.lines.chain import Chain, smooth_join
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.interpolate import smooth_join
 from trueup.geometry.lines.points import Motion
 from trueup.geometry.pieces.sleeve_cap import ScaledCap, cap_height, crown
 

@@ -7,9 +7,11 @@ from hypothesis import strategies as st
 from tests.builders import block
 from tests.corners import amounts
 from trueup.geometry.errors import CannotChange
-from trueup.geometry.lines.chain import Chain, smooth_join
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.interpolate import smooth_join
 from trueup.geometry.lines.points import Motion, degrees_between
-from trueup.geometry.pieces.piece import Dart, Edge
+from trueup.geometry.pieces.dart import Dart
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.redrawing.move_corner import (
     both_carried,
     carried,

@@ -5,7 +5,7 @@ import tomlkit
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.lineage.refusing import BLOCK, FULL, PATH, read, refusal, refused
+from tests.lineage.files.refusing import BLOCK, FULL, PATH, read, refusal, refused
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.files.reading import is_name, read_node, read_settings, read_toml, refuse_ids
 from trueup.lineage.files.records import ConflictKind, ConflictState, Role

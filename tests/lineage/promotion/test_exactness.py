@@ -19,7 +19,7 @@ from tests.lineage.promotion.families import (
 )
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Edge
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import CannotStep
 from trueup.lineage.evaluation.evaluate import Evaluator

@@ -10,12 +10,12 @@ from hypothesis import strategies as st
 from tests.builders import block
 from tests.strategies import drafts, side_dart_blocks
 from trueup.cli.drawing.svg import draft_svg
-from trueup.geometry.changes.lower_neck import LowerNeck
-from trueup.geometry.changes.scoop_armhole import ScoopArmhole
+from trueup.geometry.changes.armhole.scoop_armhole import ScoopArmhole
+from trueup.geometry.changes.neck_and_shoulder.lower_neck import LowerNeck
 from trueup.geometry.pieces.allowances import allowed
+from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.fingerprint import fingerprint
-from trueup.geometry.pieces.piece import InnerDart
 from trueup.lineage.drawings.tracing.drawing import describing, drawing_of
 from trueup.lineage.drawings.tracing.trace import traced
 from trueup.lineage.errors import BadRecord

@@ -1,0 +1,1 @@
+"""Begin: a wardrobe, a block, a pattern derived from it."""

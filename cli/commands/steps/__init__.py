@@ -1,0 +1,1 @@
+"""Make a step, change it, decide what came of it."""

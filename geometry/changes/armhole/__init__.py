@@ -1,0 +1,1 @@
+"""The armhole between shoulder point and underarm."""

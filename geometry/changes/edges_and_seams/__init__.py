@@ -1,0 +1,1 @@
+"""Any edge and any seam: drawn by hand, its allowance, what it may hold."""

@@ -1,0 +1,1 @@
+"""The neck line, the shoulder seam, and where they end."""

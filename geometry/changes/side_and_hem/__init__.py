@@ -1,0 +1,1 @@
+"""The side seam and the hem: wider, longer, and walked equal."""

@@ -1,0 +1,1 @@
+"""The sleeve: its cap, and how wide it is."""

@@ -1,0 +1,1 @@
+"""What can be done about a conflict, with amounts, tried out before it is offered."""

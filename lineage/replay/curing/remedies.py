@@ -1,0 +1,180 @@
+"""Remedies for a conflict, with amounts computed from the geometry it sits in.
+
+What would mend it is offered only where it was tried out and does.
+"""
+
+import math
+from collections.abc import Iterable
+
+from trueup.geometry.changes import kind_named
+from trueup.geometry.changes.neck_and_shoulder.true_shoulder import (
+    SHOULDER_SEAM,
+    true_shoulder_amount,
+)
+from trueup.geometry.changes.side_and_hem.true_hem import SIDE_SEAM, true_hem_amount
+from trueup.geometry.measuring.measures import CAP_SEAM
+from trueup.geometry.pieces.bodice import bodice_names
+from trueup.geometry.pieces.draft import Draft, Seam
+from trueup.geometry.said import said
+from trueup.lineage.files.records import (
+    ConflictKind,
+    ConflictRecord,
+    NodeRecord,
+    Remedy,
+    StepRecord,
+    replace,
+)
+from trueup.lineage.replay.collisions import Collision
+from trueup.lineage.replay.curing.cap_remedies import for_cap, for_kinked_cap
+from trueup.lineage.replay.curing.cures import Trials, left_open
+
+ACCEPT = "accept"
+HOLD = "hold"
+FOLLOW = "follow"
+DROP_OWN_COPY = "drop-own-copy"
+DROP_STEP = "drop-step"
+SMALLER_STEP = "smaller-step"
+REPEAT_HERE = "repeat-here"
+
+
+def for_collision(
+    collision: Collision,
+    node: NodeRecord,
+    trials: Trials,
+    ease_before: float | None,
+    *,
+    came_from_above: bool,
+) -> tuple[Remedy, ...]:
+    """Return what can be done about a collision at a node, first what leaves nothing open.
+
+    `ease_before` is what a seam walked to in all before the correction; a refit aims for it where
+    it was allowed, and for the nearest allowed ease where it was not. Only what came from above can
+    be kept away by staying on an earlier parent.
+    """
+    match collision.kind:
+        case ConflictKind.SEAM:
+            candidates = _for_seam(collision, trials.draft, ease_before)
+            cures = trials.of_cures(candidates, collision.key)
+        case ConflictKind.SHAPE if (collision.code, collision.edge) == ("kink", "cap"):
+            cures = trials.of_cures(for_kinked_cap(trials.draft), collision.key)
+        case ConflictKind.MISSING | ConflictKind.IMPOSSIBLE:
+            cures = _for_step(collision, node, trials)
+        case _:
+            cures = ()
+    held = holding(node) if came_from_above else ()
+    return (*cures, *held, Remedy(ACCEPT, says=said("accept")))
+
+
+def holding(node: NodeRecord) -> tuple[Remedy, ...]:
+    """Return the remedy of staying on the parent's earlier version, for a node with parents."""
+    if not node.parents:
+        return ()
+    return (Remedy(HOLD, says=said("hold")),)
+
+
+def holds(record: ConflictRecord) -> bool:
+    """Return whether a conflict was decided by staying on an earlier version of the parent."""
+    return any(remedy.name == FOLLOW for remedy in record.remedies)
+
+
+def following() -> Remedy:
+    """Return the remedy that lets a held node follow its parent again."""
+    return Remedy(FOLLOW, says=said("follow"))
+
+
+def _for_seam(collision: Collision, draft: Draft, ease_before: float | None) -> tuple[Remedy, ...]:
+    seam = next(
+        (s for s in draft.seams if str(s.side[0]) == f"{collision.piece}.{collision.edge}"), None
+    )
+    if seam is None or collision.measured_mm is None:
+        return ()
+    if seam.name == CAP_SEAM:
+        return for_cap(draft, seam, ease_before)
+    if seam.name == SIDE_SEAM:
+        amounts = ((p, true_hem_amount(draft, p)) for p in _sewn(draft, seam))
+        return _trued("true-hem", "hem", amounts)
+    if seam.name == SHOULDER_SEAM:
+        amounts = ((p, true_shoulder_amount(draft, p)) for p in _sewn(draft, seam))
+        return _trued("true-shoulder", "shoulder", amounts)
+    return ()
+
+
+def _sewn(draft: Draft, seam: Seam) -> tuple[str, ...]:
+    """Return the pieces of a seam that sews front to back, edge to edge; none for any other."""
+    pieces = [run.piece for run in seam.runs]
+    return tuple(pieces) if sorted(pieces) == sorted(bodice_names(draft)) else ()
+
+
+def _trued(kind: str, line: str, amounts: Iterable[tuple[str, float]]) -> tuple[Remedy, ...]:
+    """Return a remedy for each piece of an uneven seam: the shorter made longer comes first."""
+    found = []
+    for piece, by in sorted(amounts, key=lambda each: -each[1]):
+        says = said(f"{'lengthen' if by > 0 else 'shorten'}-{line}", piece=piece, by=abs(by))
+        name = kind if by > 0 else f"{kind}-of-{piece}"
+        values = {"piece": piece}
+        version = kind_named(kind).version
+        found.append(Remedy(name, round(abs(by), 2), says, kind, values, version=version))
+    return tuple(found)
+
+
+def _for_step(collision: Collision, node: NodeRecord, trials: Trials) -> tuple[Remedy, ...]:
+    """Return what can be done about a step that is left out, as far as that mends it.
+
+    To do without it comes last, though it leaves nothing open: it is what the maker wanted.
+    """
+    offered = []
+    for remedy in _of_step(collision, node):
+        steps = tuple(s for s in node.steps if s.id != collision.change or remedy.values)
+        if remedy.values:
+            steps = tuple(
+                replace(s, values={**s.values, **remedy.values}) if s.id == collision.change else s
+                for s in steps
+            )
+        after = trials.with_steps(steps)
+        if after is not None and collision.key not in after:
+            offered.append(replace(remedy, leaves=left_open(trials.now, after)))
+    return tuple(offered)
+
+
+def _of_step(collision: Collision, node: NodeRecord) -> tuple[Remedy, ...]:
+    step = node.step(collision.change)
+    if step is None:
+        return ()
+    drop = Remedy(DROP_STEP, says=said("drop-step", kind=step.kind))
+    if collision.largest_mm is None or "by" not in step.values:
+        return (drop,)
+    # Towards nought: an amount rounded up would be refused again.
+    largest = math.trunc(collision.largest_mm * 10) / 10
+    if not largest:
+        return (drop,)
+    smaller = Remedy(
+        SMALLER_STEP,
+        largest,
+        said("smaller-step", kind=step.kind, by=largest),
+        step.kind,
+        {"by": f"{largest:g}mm"},
+    )
+    return smaller, drop
+
+
+def for_doubled(own: StepRecord, amount: float | None) -> tuple[Remedy, ...]:
+    """Return what can be done when a pattern has a correction of its own already."""
+    return (
+        Remedy(DROP_OWN_COPY, amount, said("drop-own", kind=own.kind)),
+        Remedy(ACCEPT, says=said("accept-both")),
+    )
+
+
+def for_repeating(correction: StepRecord, amount: float | None) -> Remedy:
+    """Return the remedy of making a correction once more, where a pattern's own change undid it."""
+    return Remedy(
+        REPEAT_HERE,
+        amount,
+        said("repeat", kind=correction.kind),
+        correction.kind,
+        dict(correction.values),
+        version=correction.version,
+    )
+
+
+KEEP_OWN_LINE = Remedy(ACCEPT, says=said("accept-own-line"))

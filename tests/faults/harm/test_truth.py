@@ -1,0 +1,58 @@
+"""What counts as told falsely, half done or lost, on made-up commands."""
+
+import pytest
+
+from tests.faults.commands import Outcome
+from tests.faults.harm.faults import Wrong
+from tests.faults.harm.standing import Recorded
+from tests.faults.harm.truth import Steps, untrue
+
+FIRST, EDITS, STEP, OTHER = (
+    Recorded(letter * 40, letter * 40, 1, subject)
+    for letter, subject in (("a", "Start"), ("b", "Edited"), ("c", "Style"), ("d", "Other"))
+)
+DONE = Steps((FIRST,), (FIRST, STEP), (FIRST, STEP))
+ABSENT = Steps((FIRST,), (FIRST, STEP), (FIRST,))
+AFTER_EDITS = Steps((FIRST,), (FIRST, EDITS, STEP), (FIRST, EDITS))
+NOT_RECORDED = "Cannot write here: no room; nothing was recorded, so try again."
+TAKEN_UP = "Your own edits were taken up as a step of their own: a.toml.\n"
+
+
+def told(steps: Steps, code: int, out: str = "", err: str = "") -> list[Wrong]:
+    return [wrong for wrong, _ in untrue(Outcome((), code, out, err, 0), steps)]
+
+
+@pytest.mark.parametrize(
+    ("steps", "code", "out", "err"),
+    [
+        (DONE, 0, "Recorded as cccccccccc.", ""),
+        (DONE, 2, "", "The step is recorded as cccccccccc, but a file is behind."),
+        (ABSENT, 2, "", NOT_RECORDED),
+        (AFTER_EDITS, 2, "", TAKEN_UP + NOT_RECORDED),
+        (DONE, -9, "", ""),
+        (ABSENT, -9, "", ""),
+        (ABSENT, 2, "", "Cannot tell whether the step was recorded: do not repeat it yet."),
+    ],
+)
+def test_what_is_so_may_be_told(steps: Steps, code: int, out: str, err: str) -> None:
+    assert told(steps, code, out, err) == []
+
+
+@pytest.mark.parametrize(
+    ("steps", "code", "out", "err", "wrong"),
+    [
+        (ABSENT, 0, "Recorded as cccccccccc.", "", Wrong.LOST),
+        (ABSENT, -9, "Recorded as cccccccccc.", "", Wrong.LOST),
+        (DONE, 2, "", NOT_RECORDED, Wrong.TOLD_FALSELY),
+        (DONE, 2, "", "The step is recorded as dddddddddd.", Wrong.TOLD_FALSELY),
+        (ABSENT, 2, "", "The step is recorded as cccccccccc.", Wrong.TOLD_FALSELY),
+        (ABSENT, 3, "", "It is damaged: restore it from a copy.", Wrong.TOLD_FALSELY),
+        (ABSENT, 2, "", "Traceback (most recent call last):", Wrong.TOLD_FALSELY),
+        (ABSENT, 2, "", "", Wrong.TOLD_FALSELY),
+        (AFTER_EDITS, 2, "", NOT_RECORDED, Wrong.TOLD_FALSELY),
+        (Steps((FIRST,), (FIRST, STEP), (FIRST, OTHER)), 0, "", "", Wrong.HALF_DONE),
+        (Steps((FIRST,), (FIRST, STEP), ()), 2, "", NOT_RECORDED, Wrong.HALF_DONE),
+    ],
+)
+def test_what_is_not_so_is_found(steps: Steps, code: int, out: str, err: str, wrong: Wrong) -> None:
+    assert told(steps, code, out, err) == [wrong]
