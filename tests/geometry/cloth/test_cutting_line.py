@@ -88,9 +88,8 @@ def folded(piece: Piece, edge: Edge, k: int) -> tuple[Points, Points]:
     return lying, np.concatenate(seam)
 
 
-def pressed_to_the_part_before(
-    piece: Piece, first: complex, second: complex, apex: complex
-) -> bool:
+def pressed_back(piece: Piece, first: complex, second: complex, apex: complex) -> bool:
+    """Return whether a dart is pressed towards the part of its edge that lies before it."""
     depth = (first + second) / 2 - apex
     if abs(depth.real) > abs(depth.imag):
         return first.imag > second.imag
