@@ -166,7 +166,7 @@ class Entry:
             befores = self.befores
             after = self.after
         except WardrobeError as error:
-            return Effect(unreadable=str(error))
+            return Effect(unreadable=error.says)
         if not befores:
             return NONE
         if self.is_join or self.verb == MEND:

@@ -111,7 +111,7 @@ class Evaluator:
                 except Damaged as error:
                     lost[name] = error
                 except (BadInput, GeometryError) as error:  # a version it stays on is gone, ...
-                    lost[name] = BadRecord(node.path, str(error).rstrip("."))
+                    lost[name] = BadRecord(node.path, error.says)
         return replace(self, state=self.state.without(lost)) if lost else self
 
     def stages(self, name: str) -> tuple[Stage, ...]:
@@ -182,7 +182,7 @@ class Evaluator:
         try:
             return self._started(node)
         except GeometryError as error:
-            raise BadRecord(node.path, str(error).rstrip("."), _start_of(node)) from error
+            raise BadRecord(node.path, error.says, _start_of(node)) from error
 
     def _started(self, node: NodeRecord) -> Draft:
         if node.draft:
@@ -279,7 +279,7 @@ def _run(node: NodeRecord, start: Draft, unit: Unit) -> tuple[Stage, ...]:
 
 
 def _problem(step: StepRecord, error: GeometryError) -> Problem:
-    says = (step.kind, str(error))
+    says = (step.kind, error.says)
     if isinstance(error, CannotChange):
         return Problem(step.id, "impossible", *says, error.piece, error.edge, error.largest)
     code = "missing" if isinstance(error, NoSuchName) else "impossible"
