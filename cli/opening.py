@@ -11,6 +11,7 @@ from trueup.cli.hints import sentence
 from trueup.cli.json import forms as json_forms
 from trueup.cli.json.forms import Form
 from trueup.cli.page import note
+from trueup.cli.patience import patience
 from trueup.cli.unreadable import code_of_whole, note_unreadable, with_unreadable
 from trueup.lineage.errors import listed
 from trueup.lineage.evaluation.evaluate import Evaluator
@@ -53,7 +54,10 @@ def reading(
     """
     with WritableWardrobe.open(folder or Path()) as wardrobe:
         evaluator = wardrobe.evaluator if as_of is None else wardrobe.evaluator_at(as_of)
-        opened = evaluator.sound() if evaluated else evaluator
+        opened = evaluator
+        if evaluated:
+            with patience(wardrobe):
+                opened = evaluator.sound()
         try:
             yield Reading(wardrobe, opened, CommandLine(folder))
         except Misused as error:

@@ -1,7 +1,7 @@
 """What can be done on a garment's cloth as JSON: plain values with lengths in mm."""
 
 from trueup.cli.json.forms import Form, mm
-from trueup.geometry.cloth.cap_answer import CapAnswer
+from trueup.geometry.cloth.cap_answer import CapAnswer, EaseAnswer
 from trueup.geometry.cloth.cut_cloth import ClothAnswer, EdgeAnswer
 from trueup.geometry.cloth.sewing_order import SewingStep
 from trueup.geometry.cloth.uneven import Uneven
@@ -55,14 +55,24 @@ def _edge(piece: str, answer: EdgeAnswer) -> Form:
 def _cap(cap: CapAnswer, found: Alteration) -> Form:
     return {
         "fits": cap.fits,
-        "cap_mm": mm(cap.cap),
-        "armhole_before_mm": mm(cap.old_armhole),
-        "armhole_after_mm": mm(cap.new_armhole),
-        "ease_before_mm": mm(cap.old_ease),
-        "ease_after_mm": mm(cap.new_ease),
-        "allowed_mm": [mm(cap.low), mm(cap.high)],
-        "room_mm": mm(cap.room),
+        **_ease(cap),
+        "sections": [
+            {"section": each.name, "holds": each.holds, **_ease(each)} for each in cap.sections
+        ],
+        "crown_notch_moves_mm": mm(cap.notch),
         "most_hollowing_mm": {n: mm(by) for n, by in (found.hollowing or {}).items()},
+    }
+
+
+def _ease(answer: EaseAnswer) -> Form:
+    return {
+        "cap_mm": mm(answer.cap),
+        "armhole_before_mm": mm(answer.old_armhole),
+        "armhole_after_mm": mm(answer.new_armhole),
+        "ease_before_mm": mm(answer.old_ease),
+        "ease_after_mm": mm(answer.new_ease),
+        "allowed_mm": [mm(answer.allowed.low), mm(answer.allowed.high)],
+        "room_mm": mm(answer.room),
     }
 
 

@@ -11,6 +11,10 @@ CONFLICTS = {
         "{node} changes this line with its own {own}, so of the {kind} made on {corrected} "
         "{got:mm} of {wanted:mm} arrive at {measure}."
     ),
+    "arrives-otherwise": (
+        "{node} changes this line with its own {own}, so of the {kind} made on {corrected} "
+        "{got:mm} instead of {wanted:mm} arrive at {measure}."
+    ),
     "amended-twice": "{ours} made the {kind} of {node} ({mine}), and {theirs} ({other}).",
     "dropped-and-amended": (
         "{dropper} took the {kind} of {node} out, and {amender} gave it other amounts."

@@ -39,7 +39,8 @@ class Alteration:
 
     `pieces` are the answers for the pieces that were cut and are still wanted; `not_cut` are
     wanted now and there is no cloth for them, `not_wanted` were cut. `hollowing` says how much each
-    armhole could be hollowed at most, by itself and from as it was, with the cap as it is.
+    armhole could be hollowed at most, by itself and from as it was, with the cap as it is: what is
+    sewn to it there has to keep its ease.
     `waiting` are the conflicts of the pattern that are open: what they ask may still change.
     """
 
@@ -173,7 +174,7 @@ def alteration(
         garment,
         tuple(answers.values()),
         cap,
-        {n: most_hollowing(old, n, cap.room) for n in bodice_names(old)} if cap else None,
+        {n: most_hollowing(old, n, cap.room_on(n)) for n in bodice_names(old)} if cap else None,
         uneven_seams(new, answers),
         sewing_order(new.only(both), moved, released),
         tuple(name for name in new.piece_names if name not in both),

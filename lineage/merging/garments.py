@@ -28,12 +28,27 @@ def merge_garment(
                 "rename one of them (its file and the name in it) and join again",
             )
         base = _bare(ours)
+    _require_one_alteration(base, ours, theirs, sides)
     allowances = _allowances(base, ours, theirs, sides)
     facts = _facts(ours.path, base, ours, theirs, sides, ("allowances", "notes", "status"))
     notes, came_in = _notes(base, ours, theirs, sides)
     status = _later(base.status, ours.status, theirs.status)
     merged = replace(ours, **facts, allowances=allowances, notes=notes, status=status)
     return merged, came_in
+
+
+def _require_one_alteration(
+    base: GarmentRecord, ours: GarmentRecord, theirs: GarmentRecord, sides: Sides
+) -> None:
+    """Raise CannotJoin where both altered it to another version: its cloth is one of the two."""
+    here, there = ours.altered_to, theirs.altered_to
+    if not three_way(base.altered_to, here, there)[1]:
+        raise CannotJoin(
+            ours.path,
+            f"{sides.ours} altered it to version {here[:10]}, and {sides.theirs} to version "
+            f"{there[:10]}; its cloth is one of the two",
+            "take one of the two alterations back on its side, and join again",
+        )
 
 
 def _bare(garment: GarmentRecord) -> GarmentRecord:

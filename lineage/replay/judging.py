@@ -153,14 +153,34 @@ class Judge:
     def _shortened(
         self, node: NodeRecord, correction: Correction, carried: tuple[Carried, ...]
     ) -> tuple[tuple[ConflictRecord, ...], str]:
-        """Return the conflict behind what arrived in part, if an own step is behind it."""
-        at = (self._part.get((p.name, correction.ids)) for p in node.parents)
-        above = next((name for name in at if name), None)
-        self._part[node.name, correction.ids] = above or node.name
-        if above:
-            return (), f"in part above, at {above}"
+        """Return the conflict behind what arrived in part, if there is one, and why it did."""
+        places = {(p.name, correction.ids): p.name for p in node.parents}
+        part, lost = (
+            next((found[each] for each in places if each in found), None)
+            for found in (self._part, self._lost)
+        )
+        self._part[node.name, correction.ids] = part or lost or node.name
+        if part:
+            return (), f"in part above, at {part}"
         own = self.overlaps.shortener(node, correction)
-        if own is None or own.role is Role.DECISION:
-            return (), ""
+        if own is None:
+            return (), f"lost above, at {lost}" if lost else self._not_taken(node, carried)
+        could, can = (
+            all(problem.step != own.id for problem in at.summary(node.name).problems)
+            for at in (correction.before, correction.after)
+        )
+        if could is not can:
+            return (), f"its own {own.kind} can{' ' if can else 'not '}be made with it"
+        note = f"its own {own.kind} changes what arrives"
+        if own.role is Role.DECISION:
+            return (), note
         worst = max(carried, key=lambda each: abs((each.got_mm or 0.0) - each.wanted_mm))
-        return self.overlaps.shortened(node, correction, own, worst), ""
+        return self.overlaps.shortened(node, correction, own, worst), note
+
+    def _not_taken(self, node: NodeRecord, carried: tuple[Carried, ...]) -> str:
+        """Return why a part of what was wanted does not show, where no step is behind it."""
+        short = {each.name.partition(".")[0] for each in carried if not each.arrived}
+        missing = sorted(p for p in short if not self.overlaps.comes_down(node.name, p))
+        if missing:
+            return f"takes no {' or '.join(missing)} from {self.cause.node} as it is now"
+        return "lies otherwise in what it takes over"

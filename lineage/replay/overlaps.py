@@ -68,11 +68,10 @@ class Overlaps:
         summary = self.after.summary(node.name)
         pieces = {edge.partition(".")[0] for edge, step in summary.shaped.items() if step == own.id}
         named = {str(own.values[w]).partition(".")[0] for w in _PLACES if w in own.values}
-        return any(
-            self._comes_down(node.name, piece) for piece in pieces or named or summary.pieces
-        )
+        return any(self.comes_down(node.name, p) for p in pieces or named or summary.pieces)
 
-    def _comes_down(self, name: str, piece: str) -> bool:
+    def comes_down(self, name: str, piece: str) -> bool:
+        """Return whether a piece of a node is taken over, as it is now, from where the cause is."""
         while name != self.cause.node:
             giver = self.after.giver(name, piece)
             if giver is None or giver[0] is not self.after:
@@ -183,28 +182,28 @@ class Overlaps:
     ) -> tuple[ConflictRecord, ...]:
         """Return a conflict for a correction of which an own step lets only a part arrive.
 
-        Only where making it once more, by what is missing, brings it: else the verdict says all.
+        Making it once more, by what is missing, is offered only where that brings it. There is none
+        where the correction is not one step that stands: what is undone leaves nothing to decide.
         """
         if len(correction.steps) != 1 or correction.steps[0] not in self._standing_steps:
             return ()
         (step,) = correction.steps
-        if self._amount(step) is None:
-            return ()
-        again = repeating(self.after, node, correction, self._what_is_new(step), in_full=True)
-        if again is None:
-            return ()
         wanted, got = abs(worst.wanted_mm), worst.got_mm or 0.0
         arrived = got if worst.wanted_mm > 0 else -got
         place = worst.name.removesuffix(".line")
         came: dict[str, Fact] = {"got": arrived, "wanted": wanted, "measure": place}
-        says = self._said("arrives-in-part", node, own, step, came)
-        kind, short = ConflictKind.BOTH_SHAPED, wanted - arrived
-        record = self._conflict(node, kind, own, says, (), step.id, short)
+        in_part = 0 <= arrived < wanted
+        says = self._said(
+            "arrives-in-part" if in_part else "arrives-otherwise", node, own, step, came
+        )
+        kind, off = ConflictKind.BOTH_SHAPED, wanted - arrived
+        record = self._conflict(node, kind, own, says, (), step.id, off)
         if place in self.after.summary(node.name).shaped:
             piece, _, edge = place.partition(".")
             record = replace(record, piece=piece, edge=edge)
-        offered = (again, remedies.KEEP_OWN_LINE, *record.remedies)
-        return (replace(record, remedies=offered),)
+        again = repeating(self.after, node, correction, self._what_is_new(step), in_full=True)
+        offered = (again, remedies.KEEP_OWN_LINE) if again else (remedies.KEEP_OWN_LINE,)
+        return (replace(record, remedies=(*offered, *record.remedies)),)
 
     def _said(
         self,

@@ -154,4 +154,7 @@ def _wrong(pattern: PatternReplay, judged: Judged, come: tuple[Arrival, ...]) ->
         wrong.append("a graver verdict hidden")
     if pattern.verdict is Verdict.CARRIED and pattern.conflicts:
         wrong.append("carried beside a conflict")
+    # What arrived in part is asked about, or its reason is told.
+    if judged.verdict is Verdict.PARTLY and not judged.note:
+        wrong.append("partly without a reason")
     return wrong

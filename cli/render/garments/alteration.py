@@ -11,7 +11,7 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.cli.render.table import Cell, PlainTable
 from trueup.cli.wording.words import worded
-from trueup.geometry.cloth.cap_answer import CapAnswer
+from trueup.geometry.cloth.cap_answer import CapAnswer, EaseAnswer
 from trueup.geometry.cloth.cut_cloth import ClothAnswer, EdgeAnswer, Possible, Reason
 from trueup.geometry.cloth.uneven import SIDE_SEAM, Uneven
 from trueup.geometry.units import Unit
@@ -67,7 +67,7 @@ def alteration_lines(
         yield said(AS_WANTED)
         return
     yield from _pieces(found, unit)
-    if found.cap and abs(found.cap.growth) > 0.05:
+    if found.cap and found.cap.moves:
         yield from _cap(found.cap, found, unit)
     if found.uneven:
         yield ""
@@ -137,8 +137,8 @@ def how_laid(found: Alteration, unit: Unit) -> Iterator[str]:
 
 def what_follows(found: Alteration, unit: Unit) -> Iterator[str]:
     """Yield whether the sleeve cap still fits, and what would be left uneven."""
-    if found.cap and abs(found.cap.growth) > 0.05:
-        yield f"{_cap_fits(found.cap)}: {_cap_ease(found.cap, unit)}"
+    if found.cap and found.cap.moves:
+        yield f"{_cap_fits(found.cap)}: {'; '.join(_cap_eases(found.cap, unit))}"
     for each in found.uneven:
         yield _uneven(each, unit)
 
@@ -190,7 +190,11 @@ def _slide(answer: ClothAnswer, unit: Unit) -> str:
 def _cap(cap: CapAnswer, found: Alteration, unit: Unit) -> Iterator[RenderableType]:
     yield ""
     yield said(_cap_fits(cap), "bold" if cap.fits else "bold red")
-    yield said(_cap_ease(cap, unit))
+    yield from map(said, _cap_eases(cap, unit))
+    if cap.notch is not None:
+        way = "back" if cap.notch > 0 else "front"
+        moved = length(abs(cap.notch), unit)
+        yield said(f"it fits once its crown notch is moved by {moved} towards the {way}")
     grows = f"grows by {length(cap.growth, unit)}"
     if cap.growth < 0:
         grows = f"becomes {length(-cap.growth, unit)} shorter"
@@ -204,9 +208,17 @@ def _cap_fits(cap: CapAnswer) -> str:
     return f"The sleeve cap as it was sewn {fits}"
 
 
-def _cap_ease(cap: CapAnswer, unit: Unit) -> str:
-    ease = f"{length(cap.old_ease, unit)} -> {length(cap.new_ease, unit)}"
-    allowed = f"{length(cap.low, unit)} to {length(cap.high, unit)}"
+def _cap_eases(cap: CapAnswer, unit: Unit) -> Iterator[str]:
+    """Yield the ease of the whole cap and of each part of it."""
+    yield _ease(cap, unit)
+    for each in cap.sections:
+        wrong = "" if each.holds else "! "
+        yield f"{wrong}its {each.name} part: {_ease(each, unit)}"
+
+
+def _ease(answer: EaseAnswer, unit: Unit) -> str:
+    ease = f"{length(answer.old_ease, unit)} -> {length(answer.new_ease, unit)}"
+    allowed = f"{length(answer.allowed.low, unit)} to {length(answer.allowed.high, unit)}"
     return f"ease {ease}, allowed {allowed}"
 
 

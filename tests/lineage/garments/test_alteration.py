@@ -49,12 +49,13 @@ def test_a_garment_as_its_pattern_wants_it_needs_nothing() -> None:
 
 def test_a_hollowed_armhole_is_cut_and_the_sleeve_set_again() -> None:
     old = cut_draft()
-    found = altered(old, changed(old, "scoop-armhole", piece="front", by="6mm"))
+    found = altered(old, changed(old, "scoop-armhole", piece="front", by="4mm"))
     assert found.possible is Possible.CAN
     assert found.cap is not None
     assert found.cap.fits
     assert found.hollowing is not None
-    assert found.hollowing["front"] > 6
+    # The front half of its cap gives out before the whole.
+    assert 3 < found.hollowing["front"] < 4
     works = [step.work for step in found.steps]
     assert works.index(Work.OPEN) < works.index(Work.RECUT) < works.index(Work.SET)
 

@@ -99,6 +99,25 @@ def test_a_fitting_is_answered_before_it_is_recorded(cut: Any, tmp_path: Path) -
     assert cut.made("alter", "blouse-1", "--json").document["as_wanted"]
 
 
+def test_a_cap_is_answered_for_by_halves(cut: Any) -> None:
+    cut.made("correct", "village", "scoop-armhole", "--piece", "front", "--by", "8mm")
+    cap = cut.made("alter", "blouse-1", "--json").document["cap"]
+    low, high = cap["allowed_mm"]
+    assert low < cap["ease_after_mm"] < high
+    front, back = cap["sections"]
+    assert (front["section"], back["section"]) == ("front", "back")
+    assert (front["holds"], back["holds"], cap["fits"]) == (False, True, False)
+    assert front["ease_after_mm"] + back["ease_after_mm"] == pytest.approx(cap["ease_after_mm"])
+    walked = cut.made("walk", "blouse", "armhole-seam", "--json").document["seams"][0]
+    eases = [each["ease_after_mm"] for each in cap["sections"]]
+    assert eases == pytest.approx([each["ease_mm"] for each in walked["sections"]])
+    said = cut.made("alter", "blouse-1").out
+    assert "The sleeve cap as it was sewn does not fit" in said
+    assert "! its front part: ease" in said
+    assert "it fits once its crown notch is moved by" in said
+    assert "towards the back" in said
+
+
 def test_a_longer_front_is_flagged(cut: Any, tmp_path: Path) -> None:
     file = fitting(tmp_path, 'kind = "true-hem"\npiece = "front"\nby = "20mm"')
     answer = cut.made("alter", "blouse-1", "--from", file, "--json")
