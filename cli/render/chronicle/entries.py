@@ -48,7 +48,7 @@ def made_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
     if entry.why:
         yield f"why: {entry.why}"
     if entry.effect.unreadable:
-        yield f"not all it did can be told: {entry.effect.unreadable}"
+        yield f"not all it did can be told: {worded(entry.effect.unreadable, unit)}"
 
 
 def followed_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
