@@ -73,9 +73,9 @@ def _kind_command(name: str, verb: str) -> Any:
 
     def run(ctx: Any, why: str, preview: bool, as_json: bool, folder: Any, **given: Any) -> int:
         mends = given.pop("mends", None) or options.given_above(ctx, "mends") or ()
-        values = kind_options.given_values(given)
         is_preview = preview or bool(options.given_above(ctx, "preview"))
-        manner = Manner(folder, is_preview, as_json)
+        manner = Manner(folder, is_preview, as_json, given.pop("cluster", None))
+        values = kind_options.given_values(given)
         node = str(options.given_above(ctx, "node"))
         reason = why or options.given_above(ctx, "why") or ""
         return _make(node, name, values, verb, reason, mends, manner)
@@ -89,6 +89,7 @@ def _kind_command(name: str, verb: str) -> Any:
     ]
     if verb == "correct":
         shared.insert(1, keyword("mends", options.Mends))
+        shared.append(keyword("cluster", options.Cluster))
     return as_command(run, name, cls.__doc__ or "", [*own, *shared])
 
 

@@ -11,9 +11,11 @@ from trueup.cli.hints import sentence
 from trueup.cli.json import forms as json_forms
 from trueup.cli.json.forms import Form
 from trueup.cli.page import note
+from trueup.cli.patience import patience
 from trueup.cli.unreadable import code_of_whole, note_unreadable, with_unreadable
 from trueup.lineage.errors import listed
 from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.lanes import Lanes
 from trueup.lineage.files.state import State
 from trueup.lineage.hand_edits.looking import HandEdits
 from trueup.lineage.hand_edits.named import Named
@@ -44,16 +46,23 @@ class Reading:
 
 @contextmanager
 def reading(
-    folder: Path | None, as_of: str | None = None, *, evaluated: bool = False
+    folder: Path | None,
+    as_of: str | None = None,
+    *,
+    evaluated: bool = False,
+    cluster: str | None = None,
 ) -> Iterator[Reading]:
     """Open a wardrobe to read it, without what cannot be read.
 
     Says so where edits made by hand are part of the answer, or something is left out of it. With
     `evaluated` that is also what cannot be evaluated: for an answer that evaluates every node.
     """
-    with WritableWardrobe.open(folder or Path()) as wardrobe:
+    with WritableWardrobe.open(folder or Path(), lanes_of(cluster)) as wardrobe:
         evaluator = wardrobe.evaluator if as_of is None else wardrobe.evaluator_at(as_of)
-        opened = evaluator.sound() if evaluated else evaluator
+        opened = evaluator
+        if evaluated:
+            with patience(wardrobe):
+                opened = evaluator.sound()
         try:
             yield Reading(wardrobe, opened, CommandLine(folder))
         except Misused as error:
@@ -63,6 +72,16 @@ def reading(
         if as_of is None:
             note_hand_edits(wardrobe, opened.state)
         note_unreadable(opened.state)
+
+
+def lanes_of(cluster: str | None) -> Lanes | None:
+    """Return the lanes of a cluster that was asked for; raises NoCluster where it is of no use."""
+    if cluster is None:
+        return None
+    # Loading it takes longer than most verbs.
+    from trueup.lineage.evaluation.cluster import Cluster  # noqa: PLC0415
+
+    return Cluster(cluster)
 
 
 def note_hand_edits(wardrobe: WritableWardrobe, state: State) -> None:

@@ -10,7 +10,8 @@ from typing import Self
 from trueup.geometry.errors import GeometryError
 from trueup.lineage.errors import BadInput, NoSuchFile, WardrobeError
 from trueup.lineage.evaluation.cache import FileCache
-from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.evaluate import Evaluator, Progress
+from trueup.lineage.evaluation.lanes import Lanes, Processes
 from trueup.lineage.files.records import Settings
 from trueup.lineage.files.state import State
 from trueup.lineage.files.writing import settings_text
@@ -34,14 +35,19 @@ class _Working:
 
 
 class OpenWardrobe:
-    """A wardrobe that was opened: its nodes as they are, and as they were. Close it after use."""
+    """A wardrobe that was opened: its nodes as they are, and as they were. Close it after use.
 
-    def __init__(self, store: Store, folder: Path) -> None:
+    `progress`, where it is set, is told how many nodes are done of how many that take a while.
+    """
+
+    def __init__(self, store: Store, folder: Path, lanes: Lanes | None = None) -> None:
         self.folder = folder
         self._store = store
         self._cache = FileCache(folder)
         self._loader = Loader(store, self._cache)
         self._way: list[str] = []
+        self._lanes = lanes or Processes()
+        self.progress: Progress | None = None
         self._evaluators: OrderedDict[str, Evaluator] = OrderedDict()
         self._working: _Working | None = None
 
@@ -54,12 +60,17 @@ class OpenWardrobe:
         return cls(Store.create(folder, files, f"Start the wardrobe {name}"), folder)
 
     @classmethod
-    def open(cls, folder: Path) -> Self:
-        """Open the wardrobe in a folder; raises NotAWardrobe, GitMissing, Damaged."""
-        return cls(Store.open(folder), folder)
+    def open(cls, folder: Path, lanes: Lanes | None = None) -> Self:
+        """Open the wardrobe in a folder; raises NotAWardrobe, GitMissing, Damaged.
+
+        `lanes` are where many nodes are evaluated beside one another: without them, on all cores
+        of this machine.
+        """
+        return cls(Store.open(folder), folder, lanes)
 
     def close(self) -> None:
         """Keep what was evaluated, and let go of the folder."""
+        self._lanes.close()
         self._cache.close()
         self._store.close()
 
@@ -131,7 +142,18 @@ class OpenWardrobe:
 
     def evaluator_of(self, state: State) -> Evaluator:
         """Return an evaluator of any state, which shares what was evaluated before."""
-        return Evaluator(state, self._cache, self.evaluator_at, way=self._way)
+        return Evaluator(
+            state,
+            self._cache,
+            self.evaluator_at,
+            way=self._way,
+            lanes=self._lanes,
+            progress=self._tell_progress,
+        )
+
+    def _tell_progress(self, done: int, of: int) -> None:
+        if self.progress is not None:
+            self.progress(done, of)
 
     def evaluator_at(self, revision: str) -> Evaluator:
         """Return the evaluator of the wardrobe as of a revision; raises UnknownRevision."""

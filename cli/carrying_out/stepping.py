@@ -1,18 +1,17 @@
 """Carry out one step for a verb that writes: preview it or record it, and say what it did."""
 
-import sys
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
-from rich.console import Console, RenderableType
+from rich.console import RenderableType
 
 from trueup.cli.carrying_out.manner import Manner
 from trueup.cli.carrying_out.taking_up import tell_taken_up
 from trueup.cli.command_line import CommandLine
 from trueup.cli.json import forms as json_forms
-from trueup.cli.opening import note_hand_edits
+from trueup.cli.opening import lanes_of, note_hand_edits
 from trueup.cli.page import command, said, show
+from trueup.cli.patience import patience
 from trueup.cli.render.replay import conflicts_of, replay_lines
 from trueup.cli.unreadable import note_unreadable
 from trueup.cli.wording.words import worded
@@ -25,7 +24,11 @@ from trueup.lineage.writable import WritableWardrobe
 def carry_out(manner: Manner, propose: Callable[[WritableWardrobe], Proposal]) -> int:
     """Preview or record the step that `propose` works out, and print what it did."""
     commands = CommandLine(manner.folder)
-    with WritableWardrobe.open(manner.folder or Path()) as wardrobe, _patience():
+    lanes = lanes_of(manner.cluster)
+    with (
+        WritableWardrobe.open(manner.folder or Path(), lanes) as wardrobe,
+        patience(wardrobe),
+    ):
         if manner.preview:
             proposal, commit = propose(wardrobe), None
             note_hand_edits(wardrobe, wardrobe.state)
@@ -41,16 +44,6 @@ def carry_out(manner: Manner, propose: Callable[[WritableWardrobe], Proposal]) -
     else:
         show(*_lines(proposal, unit, commands, commit, waiting))
     return 0
-
-
-@contextmanager
-def _patience() -> Iterator[None]:
-    """Show on a terminal that work goes on, and nothing at all elsewhere."""
-    if not sys.stderr.isatty():
-        yield
-        return
-    with Console(stderr=True).status("Working it out ...", spinner="line"):
-        yield
 
 
 def _lines(

@@ -26,6 +26,10 @@ def _json(ctx: typer.Context, value: bool) -> bool:
     return value or bool(given_above(ctx, "as_json"))
 
 
+def _cluster(ctx: typer.Context, value: str | None) -> str | None:
+    return value if value is not None else given_above(ctx, "cluster")
+
+
 def _tell_version(asked: bool) -> None:
     """Print the version and end the command, before any verb is looked at."""
     if asked:
@@ -64,6 +68,16 @@ Node = Annotated[
 Why = Annotated[str, typer.Option("--why", metavar="TEXT", help=WHY_HELP, show_default=False)]
 Preview = Annotated[bool, typer.Option("--preview", help=PREVIEW_HELP)]
 Json = Annotated[bool, typer.Option("--json", help=JSON_HELP, callback=_json)]
+Cluster = Annotated[
+    str | None,
+    typer.Option(
+        "--cluster",
+        metavar="ADDRESS",
+        help="A Dask scheduler, as tcp://192.0.2.7:8786, whose workers evaluate the patterns.",
+        show_default=False,
+        callback=_cluster,
+    ),
+]
 AsOf = Annotated[
     str | None,
     typer.Option(

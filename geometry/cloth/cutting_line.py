@@ -2,7 +2,8 @@
 
 At a corner the two lines are drawn on until they meet; where they would meet far out they are cut
 square across. Nothing is added on a fold. Darts are not cut out: the line runs over their mouths as
-it does when the edge is cut with the dart folded.
+it does when the edge is cut with the dart folded, and the allowance is laid on the edge as it is
+sewn, its darts closed.
 """
 
 from collections.abc import Mapping
@@ -13,8 +14,9 @@ from shapely.geometry import LineString, MultiLineString, Polygon
 from shapely.geometry import Point as Place
 from shapely.ops import substring, unary_union
 
-from trueup.geometry.cloth.dart_peak import bridged
+from trueup.geometry.cloth.dart_peak import bridged, led_over
 from trueup.geometry.lines.points import Point, unit
+from trueup.geometry.pieces.closed_line import ClosedLine, closed
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.tolerance import SAME_POINT
 
@@ -44,18 +46,50 @@ def cutting_edges(piece: Piece) -> Mapping[str, tuple[Point, ...]]:
     return {name: tuple(line) for name, line in lines.items()}
 
 
-def _laid_out(piece: Piece, edge: str) -> list[Point]:
+def _laid_out(piece: Piece, name: str) -> list[Point]:
     """Return an edge, darts bridged, moved outwards by its allowance; its ends not yet drawn on."""
-    points = bridged(piece, piece.edge(edge))
-    by = piece.allowance(edge)
-    if by == 0:
-        return points
+    edge, by = piece.edge(name), piece.allowance(name)
     # Shapely lays a line out by a positive distance to the side of a quarter turn by +i.
     out = by if piece.inward.imag < 0 else -by
-    laid = _line(points).offset_curve(out, join_style="mitre", mitre_limit=MITRE)
+    if by == 0:
+        return bridged(piece, edge)
+    line = closed(edge)
+    laid = _offset(line.chain.flattened(), out)
+    # What is folded in beside a corner is cut by its line drawn on.
+    reach = MITRE * by
+    before, after = laid[0] + _heading(laid[::-1]) * reach, laid[-1] + _heading(laid) * reach
+    runs = _opened(line, [before, *laid, after])
+    return led_over(piece, edge, runs)[1:-1] if runs else _offset(bridged(piece, edge), out)
+
+
+def _offset(points: list[Point], by: float) -> list[Point]:
+    # A point in the midst of a straight stretch can cost shapely all that lies before it.
+    line = _line(points).simplify(SAME_POINT)
+    laid = line.offset_curve(by, join_style="mitre", mitre_limit=MITRE)
     if isinstance(laid, MultiLineString):
         laid = max(laid.geoms, key=lambda part: part.length)
     return [complex(x, y) for x, y in laid.coords] or points
+
+
+def _opened(line: ClosedLine, laid: list[Point]) -> list[list[Point]]:
+    """Return a line laid beside a closed edge as one run beside each part, ending on the legs.
+
+    A dart is sewn through the allowance: its legs are drawn on to the line. Nothing where they do
+    not meet it one after the other.
+    """
+    along = _line(laid)
+    stations = [0.0]
+    for dart in line.darts:
+        far = dart.meets + unit(dart.meets - dart.apex) * along.length
+        met = _met(along, _line([dart.meets, far]), dart.meets)
+        stations.append(along.project(met) if met else 0.0)
+    stations.append(along.length)
+    if any(after - before < SAME_POINT for before, after in pairwise(stations)):
+        return []
+    return [
+        [motion.inverse()(complex(x, y)) for x, y in substring(along, low, high).coords]
+        for motion, (low, high) in zip(line.motions, pairwise(stations), strict=True)
+    ]
 
 
 def _cornered(
@@ -66,7 +100,8 @@ def _cornered(
         return before, after
     first = [*before, before[-1] + _heading(before) * reach]
     second = [after[0] + _heading(after[::-1]) * reach, *after]
-    meeting = _meeting(first, second)
+    corner = (before[-1] + after[0]) / 2
+    meeting = _met(_line(first), _line(second), corner)
     if meeting is not None:
         return _until(first, meeting), _until(second[::-1], meeting)[::-1]
     if _run_together(first, second):
@@ -85,17 +120,16 @@ def _run_together(first: list[Point], second: list[Point]) -> bool:
     return abs(first[-1] - second[0]) < abs(first[-2] - second[1])
 
 
-def _meeting(first: list[Point], second: list[Point]) -> Place | None:
+def _met(first: LineString, second: LineString, corner: Point) -> Place | None:
     """Return the place where two lines meet nearest to the corner between them, if they do."""
-    met = _line(first).intersection(_line(second))
+    met = first.intersection(second)
     places = [
         Place(xy)
         for part in getattr(met, "geoms", [met])
         if not part.is_empty
         for xy in part.coords
     ]
-    corner = Place(*_xy((first[-2] + second[1]) / 2))
-    return min(places, key=corner.distance, default=None)
+    return min(places, key=Place(*_xy(corner)).distance, default=None)
 
 
 def _until(line: list[Point], place: Place) -> list[Point]:

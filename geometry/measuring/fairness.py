@@ -111,17 +111,18 @@ def _faults(edge: Edge) -> tuple[_Fault | None, _Fault | None]:
     """Return the worst wave and the tightest bend of an edge as sewn, between its corners."""
     waves: list[_Fault] = []
     bends: list[_Fault] = []
-    start = 0.0
+    before: list[Chain] = []
     for run in _between_corners(closed(edge).chain):
         if len(run.cubics) == 1 and run.cubics[0].is_straight:
-            start += run.length
+            before.append(run)
             continue
+        start = sum(each.length for each in before)
         heading, places = _headings(run)
         if wave := _wave(heading, places, edge.name):
             waves.append(_Fault(wave.measured, start + wave.at))
         if bend := _tightest(heading):
             bends.append(_Fault(bend.measured, start + bend.at))
-        start += run.length
+        before.append(run)
     return max(waves, default=None), min(bends, default=None)
 
 

@@ -9,7 +9,8 @@ from trueup.geometry.said import Said
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.lineage.chronicle.chronicle import Chronicle
 from trueup.lineage.chronicle.words import step_in_words
-from trueup.lineage.evaluation.evaluate import Evaluator, Stage
+from trueup.lineage.evaluation.chain import Stage
+from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.files.records import ConflictRecord, NodeRecord, ParentRecord, StepRecord
 from trueup.lineage.replay.verdicts import MeasureChange, measure_changes

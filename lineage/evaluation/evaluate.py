@@ -7,38 +7,27 @@ evaluated again, and an input that comes out equal stops the wave.
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
-from itertools import pairwise
 
-from trueup.geometry.comparing.new_shapes import reshaped_edges
 from trueup.geometry.drafting import draft_block
-from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
-from trueup.geometry.measuring.checks import check
-from trueup.geometry.measuring.forms import forms
-from trueup.geometry.measuring.measures import measures
-from trueup.geometry.measuring.walk import walk
+from trueup.geometry.errors import GeometryError
 from trueup.geometry.pieces.draft import Draft, assembled
-from trueup.geometry.pieces.fingerprint import fingerprint
 from trueup.geometry.units import Unit, parse_length
 from trueup.lineage.drawings.tracing.trace import kept_draft
 from trueup.lineage.errors import BadInput, BadRecord, Damaged
+from trueup.lineage.evaluation.ahead import Ahead
 from trueup.lineage.evaluation.cache import Cache, NoCache
-from trueup.lineage.evaluation.steps import change_of
-from trueup.lineage.evaluation.summary import Problem, SeamWalk, SectionEase, Summary
-from trueup.lineage.files.records import BlockDraft, NodeRecord, ParentRecord, StepRecord
+from trueup.lineage.evaluation.chain import Stage, stages_of, worked_out
+from trueup.lineage.evaluation.lanes import Lanes
+from trueup.lineage.evaluation.summary import Summary
+from trueup.lineage.files.records import BlockDraft, NodeRecord, ParentRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.limits import DEEPEST_LINEAGE
 
-
-@dataclass(frozen=True)
-class Stage:
-    """A draft as it is after one step of the chain; no `step` for what the chain starts from."""
-
-    step: StepRecord | None
-    draft: Draft
-    problem: Problem | None = None
+Progress = Callable[[int, int], None]
+"""Told how many nodes are done, of how many."""
 
 
 @dataclass
@@ -47,7 +36,8 @@ class Evaluator:
 
     `earlier` gives the evaluator of an older commit, for nodes that stay on an old parent; `way`,
     which evaluators of one wardrobe share, are the nodes being looked into this moment, one for
-    the sake of the other.
+    the sake of the other; `lanes` are where nodes can be evaluated beside one another; `progress`
+    is told how many are done of those that were announced.
     """
 
     state: State
@@ -55,11 +45,31 @@ class Evaluator:
     earlier: Callable[[str], "Evaluator"] | None = None
     ran: list[str] = field(default_factory=list)
     way: list[str] = field(default_factory=list)
+    lanes: Lanes | None = None
+    progress: Progress | None = None
     _summaries: dict[str, Summary] = field(default_factory=dict)
     _drafts: dict[str, Draft] = field(default_factory=dict)
     _latest: tuple[str, Draft] | None = None
     _latest_stages: tuple[str, tuple[Stage, ...]] | None = None
     _keys: dict[str, str] = field(default_factory=dict)
+    _ahead: Ahead | None = None
+
+    def announced(self, names: Sequence[str]) -> Iterator[str]:
+        """Yield nodes, parents before children, each of which will be asked for as it is yielded.
+
+        Where that is worth the while, they are evaluated beside one another from here on.
+        """
+        if self.lanes is not None:
+            self._ahead = Ahead(self, names, self.lanes)
+        for done, name in enumerate(names):
+            if self.progress is not None:
+                self.progress(done, len(names))
+            yield name
+        self._ahead = None
+
+    def is_known(self, name: str) -> bool:
+        """Return whether a node was evaluated already, now or at another time."""
+        return name in self._summaries or self.cache.summary(self.key(name)) is not None
 
     def summary(self, name: str) -> Summary:
         """Return what is known of a node; evaluates it, and its parents, only where needed."""
@@ -68,6 +78,8 @@ class Evaluator:
             if found is None:
                 found = self._evaluate(self.state.node(name))
             self._summaries[name] = found
+            if self._ahead:
+                self._ahead.go_on_below(name)
         return self._summaries[name]
 
     def beside(self, *nodes: NodeRecord) -> "Evaluator":
@@ -103,7 +115,7 @@ class Evaluator:
         What cannot is then told of in its state, as what cannot be read is.
         """
         lost: dict[str, Damaged] = {}
-        for name in self.state.in_order:
+        for name in self.announced(self.state.in_order):
             node = self.state.node(name)
             if not any(parent.name in lost for parent in node.parents):
                 try:
@@ -118,7 +130,7 @@ class Evaluator:
         """Return the draft the chain starts from and the draft after each step."""
         if self._latest_stages is None or self._latest_stages[0] != name:
             node = self.state.node(name)
-            self._latest_stages = name, _run(node, self._start(node), self.state.unit)
+            self._latest_stages = name, stages_of(node, self.start(node), self.state.unit)
         return self._latest_stages[1]
 
     def key(self, name: str) -> str:
@@ -178,7 +190,8 @@ class Evaluator:
             return self
         return self.earlier(parent.hold)
 
-    def _start(self, node: NodeRecord) -> Draft:
+    def start(self, node: NodeRecord) -> Draft:
+        """Return what the chain of a node starts from; raises BadRecord where that cannot be."""
         try:
             return self._started(node)
         except GeometryError as error:
@@ -204,18 +217,10 @@ class Evaluator:
 
     def _evaluate(self, node: NodeRecord) -> Summary:
         self.ran.append(node.name)
-        stages = _run(node, self._start(node), self.state.unit)
-        draft = stages[-1].draft
-        summary = Summary(
-            fingerprint(draft),
-            measures(draft),
-            check(draft),
-            tuple(stage.problem for stage in stages if stage.problem),
-            _shaped(stages),
-            {seam.name: _seam_walk(draft, seam.name) for seam in draft.seams},
-            draft.piece_names,
-            forms(draft),
-        )
+        if self._ahead:
+            summary, draft = self._ahead.evaluated(node)
+        else:
+            summary, draft = worked_out(node, self.start(node), self.state.unit)
         self._latest = (node.name, draft)
         self._keep(node.name, summary, draft)
         return summary
@@ -243,62 +248,3 @@ def start_of(draft: BlockDraft, unit: Unit) -> Draft:
 def _start_of(node: NodeRecord) -> str:
     """Return the table of a node's file that says what its chain starts from."""
     return "draft" if node.draft else "traced" if node.traced else "parents"
-
-
-def _seam_walk(draft: Draft, name: str) -> SeamWalk:
-    walked = walk(draft, draft.seam(name))
-    seam = walked.seam
-    return SeamWalk(
-        walked.side,
-        walked.mate,
-        seam.allowed.low,
-        seam.allowed.high,
-        tuple(str(run) for run in seam.runs),
-        tuple(
-            SectionEase(
-                each.section.name,
-                each.side,
-                each.mate,
-                each.section.allowed.low,
-                each.section.allowed.high,
-            )
-            for each in walked.sections
-        ),
-    )
-
-
-def _run(node: NodeRecord, start: Draft, unit: Unit) -> tuple[Stage, ...]:
-    stages = [Stage(None, start)]
-    for step in node.steps:
-        draft = stages[-1].draft
-        try:
-            stages.append(Stage(step, change_of(step, unit).apply(draft)))
-        except GeometryError as error:
-            stages.append(Stage(step, draft, _problem(step, error)))
-    return tuple(stages)
-
-
-def _problem(step: StepRecord, error: GeometryError) -> Problem:
-    says = (step.kind, str(error))
-    if isinstance(error, CannotChange):
-        return Problem(step.id, "impossible", *says, error.piece, error.edge, error.largest)
-    code = "missing" if isinstance(error, NoSuchName) else "impossible"
-    piece, edge = _place_of(step.values)
-    return Problem(step.id, code, *says, piece, edge)
-
-
-def _place_of(values: Mapping[str, object]) -> tuple[str, str]:
-    """Return piece and edge (or dart) that a step's values name, as far as they do."""
-    full = str(values.get("dart") or values.get("edge") or "")
-    piece, _, place = full.partition(".")
-    return piece or str(values.get("piece", "")), place
-
-
-def _shaped(stages: Sequence[Stage]) -> dict[str, str]:
-    shaped: dict[str, str] = {}
-    for before, after in pairwise(stages):
-        if after.step is None or after.draft is before.draft:
-            continue
-        for name in reshaped_edges(before.draft, after.draft):
-            shaped[name] = after.step.id
-    return shaped

@@ -108,8 +108,8 @@ def replay(
     """
     meant, knock_on = _measured(before, after, cause)
     run = _Run(before, after, cause, beside, judged_from)
-    names = {*stale(before.state, after.state), *also}
-    for name in graph.in_order(after.state.graph, names):
+    names = graph.in_order(after.state.graph, {*stale(before.state, after.state), *also})
+    for name in after.announced(names):
         run.visit(name)
     own = run.books.get(cause.node)
     return Replay(

@@ -5,7 +5,8 @@
 For each size (patterns, eight changes each: one block, ten patterns below it, the rest spread below
 those ten) it builds a wardrobe and times
 
-    correct   a correction of the block: every pattern replayed, judged and recorded
+    correct   a correction of the block: every pattern replayed, judged and recorded, on all cores
+    one core  another one on one core alone
     status    opening the wardrobe and reading what needs attention, nothing changed
     leaf      a change of one pattern that nothing derives from
 
@@ -31,6 +32,7 @@ from rich.table import Table
 
 from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.units import Unit
+from trueup.lineage.evaluation.lanes import Lanes, Processes
 from trueup.lineage.files.records import Role
 from trueup.lineage.store import Store
 from trueup.lineage.wardrobe import Wardrobe
@@ -98,11 +100,13 @@ def timed(work: Callable[[], object]) -> float:
     return time.perf_counter() - start
 
 
-def correct(folder: Path, node: str, kind: str, by: str, role: Role) -> None:
+def correct(
+    folder: Path, node: str, kind: str, by: str, role: Role, lanes: Lanes | None = None
+) -> None:
     """Make one change on a node and record it, opening the wardrobe anew as a command does."""
     values = {"by": by} if kind != "scoop-armhole" else {"by": by, "piece": "front"}
     change = read_change(kind_named(kind), values, Unit.MILLIMETRE)
-    with Wardrobe.open(folder) as wardrobe:
+    with Wardrobe.open(folder, lanes) as wardrobe:
         wardrobe.record(wardrobe.propose_steps(node, [change], role, "bench"))
 
 
@@ -178,6 +182,11 @@ def bench(size: int, at_most: int) -> dict[str, float]:
             "correct": timed(
                 lambda: correct(wardrobe, BLOCK, "scoop-armhole", "3", Role.CORRECTION)
             ),
+            "one core": timed(
+                lambda: correct(
+                    wardrobe, BLOCK, "scoop-armhole", "3.1", Role.CORRECTION, Processes(1)
+                )
+            ),
             "status": timed(lambda: status(wardrobe)),
             "leaf": timed(
                 lambda: correct(wardrobe, name_of(size - 1), "lengthen", "10", Role.STYLE)
@@ -196,14 +205,26 @@ def main() -> None:
     parser.add_argument("--rebase-at-most", type=int, default=1000)
     asked = parser.parse_args()
     table = Table(title="seconds, and rebase / correct")
-    for heading in ("patterns", "correct", "status", "leaf", "rebase", "log", "rebase/correct"):
+    for heading in (
+        "patterns",
+        "correct",
+        "one core",
+        "one/all",
+        "status",
+        "leaf",
+        "rebase",
+        "log",
+        "rebase/correct",
+    ):
         table.add_column(heading, justify="right")
     for size in asked.sizes:
         seconds = bench(size, asked.rebase_at_most)
         scaled = " (scaled)" if size > asked.rebase_at_most else ""
         table.add_row(
             str(size),
-            *(f"{seconds[name]:.2f}" for name in ("correct", "status", "leaf")),
+            *(f"{seconds[name]:.2f}" for name in ("correct", "one core")),
+            f"{seconds['one core'] / seconds['correct']:.2f}",
+            *(f"{seconds[name]:.2f}" for name in ("status", "leaf")),
             f"{seconds['rebase']:.1f}{scaled}",
             f"{seconds['log']:.3f}",
             f"{seconds['rebase'] / seconds['correct']:.1f}{scaled}",

@@ -32,6 +32,7 @@ def book(
     ] = 5,
     force: options.Force = False,
     as_json: options.Json = False,
+    cluster: options.Cluster = None,
     folder: options.Folder = None,
 ) -> int:
     """Write the wardrobe as a book: one HTML file for any browser, which needs nothing else.
@@ -41,7 +42,7 @@ def book(
     each other, its remedies, fit notes with their photos, and the faults that garments share.
     Exits with 3 when something cannot be read; the book is of the rest, and says so.
     """
-    with reading(folder, evaluated=True) as wardrobe:
+    with reading(folder, evaluated=True, cluster=cluster) as wardrobe:
         made = bound(wardrobe, file, versions, replace=force)
     if as_json:
         wardrobe.write({"file": str(made.file), "pages": made.pages, "bytes": made.size})

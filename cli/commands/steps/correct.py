@@ -34,6 +34,7 @@ def correct(
     mends: options.Mends = None,
     preview: options.Preview = False,
     as_json: options.Json = False,
+    cluster: options.Cluster = None,
     folder: options.Folder = None,
 ) -> int:
     """Correct the fit of a block or pattern; every pattern derived from it follows.
@@ -54,7 +55,7 @@ def correct(
         raise Misused(
             f"Say which kind of change corrects {node}; `trueup correct {node} --help` lists them."
         )
-    return _make_fitting(node, fitting, why, mends or (), Manner(folder, preview, as_json))
+    return _make_fitting(node, fitting, why, mends or (), Manner(folder, preview, as_json, cluster))
 
 
 def verb() -> Any:

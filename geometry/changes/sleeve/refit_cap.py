@@ -1,6 +1,7 @@
 """refit-cap: solve the sleeve cap so that each half holds its ease over its half of the armhole."""
 
 from dataclasses import replace
+from functools import lru_cache
 from typing import Any, cast
 
 from trueup.geometry.changes.base import Change, kind
@@ -84,7 +85,11 @@ def cap_refit(
     if how not in WAYS:
         raise BadParameter("how", how, f"it is one of {', '.join(WAYS)}")
     draft.piece(SLEEVE)
-    job = Refitting(draft, how, width, notch)
+    return _refitted(Refitting(draft, how, width, notch), to)
+
+
+@lru_cache(maxsize=8)  # a remedy that was worked out is tried out at once
+def _refitted(job: Refitting, to: float | None) -> CapRefit:
     wanted = job.wanted(to)
     found = job.found(wanted)
     if found is not None:

@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
-from typing import Any
 
 import msgspec
 
@@ -12,25 +11,13 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.evaluation.cache.private_folder import file_of, private_folder, secret_of
 from trueup.lineage.evaluation.cache.program import program
 from trueup.lineage.evaluation.cache.sealed_rows import Row, SealedRows, key_from
+from trueup.lineage.evaluation.plain import read_draft, read_summary, to_bytes
 from trueup.lineage.evaluation.summary import Summary
 from trueup.lineage.files.records import NodeRecord
 
 SUMMARY = "summary"
 DRAFT = "draft"
 NODE = "node"
-
-
-def _to_plain(value: Any) -> Any:
-    if isinstance(value, complex):
-        return (value.real, value.imag)
-    raise NotImplementedError(f"no plain form for {type(value)}")
-
-
-def _from_plain(type_: Any, value: Any) -> Any:
-    if type_ is complex:
-        real, imag = value
-        return complex(real, imag)
-    raise NotImplementedError(f"no {type_} from a plain form")
 
 
 def cache_file(wardrobe: Path) -> tuple[Path, bytes] | None:
@@ -49,9 +36,6 @@ class FileCache:
     """The cache of the wardrobe in a folder; without a place to keep it, it is only slower."""
 
     def __init__(self, wardrobe: Path) -> None:
-        self._encoder = msgspec.msgpack.Encoder(enc_hook=_to_plain)
-        self._summaries = msgspec.msgpack.Decoder(Summary)
-        self._drafts = msgspec.msgpack.Decoder(Draft, dec_hook=_from_plain)
         self._nodes = msgspec.msgpack.Decoder(NodeRecord)
         self._kept: dict[tuple[str, str], bytes] = {}
         place = cache_file(wardrobe)
@@ -66,21 +50,21 @@ class FileCache:
         """Return the summary kept under a key, None when there is none that can be read."""
         content = self._content(SUMMARY, key)
         with suppress(msgspec.MsgspecError):
-            return self._summaries.decode(content) if content else None
+            return read_summary(content) if content else None
         return None
 
     def draft(self, key: str) -> Draft | None:
         """Return the draft kept under a key, None when there is none that can be read."""
         content = self._content(DRAFT, key)
         with suppress(msgspec.MsgspecError, GeometryError):
-            return self._drafts.decode(content) if content else None
+            return read_draft(content) if content else None
         return None
 
     def keep(self, key: str, summary: Summary, draft: Draft | None) -> None:
         """Keep what a key evaluates to, for `flush` to write."""
-        self._kept[SUMMARY, key] = self._encoder.encode(summary)
+        self._kept[SUMMARY, key] = to_bytes(summary)
         if draft is not None:
-            self._kept[DRAFT, key] = self._encoder.encode(draft)
+            self._kept[DRAFT, key] = to_bytes(draft)
 
     def nodes(self, keys: Iterable[str]) -> Mapping[str, NodeRecord]:
         """Return those of these files that were read before and can still be decoded."""
@@ -92,7 +76,7 @@ class FileCache:
 
     def keep_node(self, key: str, node: NodeRecord) -> None:
         """Keep what a file says, unless something in it has no exact plain form."""
-        content = self._encoder.encode(node)
+        content = to_bytes(node)
         if self._nodes.decode(content) == node:
             self._kept[NODE, key] = content
 

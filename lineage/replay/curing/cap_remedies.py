@@ -31,7 +31,7 @@ def for_cap(draft: Draft, seam: Seam, ease_before: float | None) -> tuple[Remedy
     """
     now = walk(draft, seam).ease
     middle = (seam.allowed.low + seam.allowed.high) / 2
-    wanted = seam.allowed.nearest(middle if ease_before is None else ease_before)
+    wanted = round(seam.allowed.nearest(middle if ease_before is None else ease_before), 3)
     refits = (*_refit(draft, seam, wanted, WIDTH), *_refit(draft, seam, wanted, HEIGHT))
     if not seam.allowed.holds(now):
         return refits
@@ -64,7 +64,7 @@ def _refit(draft: Draft, seam: Seam, wanted: float, how: str) -> Iterator[Remedy
         round(amount, 2),
         said("refit", by=amount, how=how, ease=wanted),
         "refit-cap",
-        {"to": f"{round(wanted, 3):g}mm", "how": how},
+        {"to": f"{wanted:g}mm", "how": how},
         _effects(draft, seam, refit),
         RefitCap.version,
     )

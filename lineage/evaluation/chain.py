@@ -1,0 +1,107 @@
+"""One node worked out: its changes, in order, applied to what it starts from. Pure."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from trueup.geometry.comparing.new_shapes import reshaped_edges
+from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
+from trueup.geometry.measuring.checks import check
+from trueup.geometry.measuring.forms import forms
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.measuring.walk import walk
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.fingerprint import fingerprint
+from trueup.geometry.units import Unit
+from trueup.lineage.evaluation.steps import change_of
+from trueup.lineage.evaluation.summary import Problem, SeamWalk, SectionEase, Summary
+from trueup.lineage.files.records import NodeRecord, StepRecord
+
+
+@dataclass(frozen=True)
+class Stage:
+    """A draft as it is after one step of the chain; no `step` for what the chain starts from."""
+
+    step: StepRecord | None
+    draft: Draft
+    problem: Problem | None = None
+
+
+def stages_of(node: NodeRecord, start: Draft, unit: Unit) -> tuple[Stage, ...]:
+    """Return the draft a chain starts from and the draft after each step of a node.
+
+    A step that cannot be carried out is left out, and told of as a problem.
+    """
+    stages = [Stage(None, start)]
+    for step in node.steps:
+        draft = stages[-1].draft
+        try:
+            stages.append(Stage(step, change_of(step, unit).apply(draft)))
+        except GeometryError as error:
+            stages.append(Stage(step, draft, _problem(step, error)))
+    return tuple(stages)
+
+
+def worked_out(node: NodeRecord, start: Draft, unit: Unit) -> tuple[Summary, Draft]:
+    """Return what a node evaluates to, its chain starting from a draft."""
+    stages = stages_of(node, start, unit)
+    draft = stages[-1].draft
+    summary = Summary(
+        fingerprint(draft),
+        measures(draft),
+        check(draft),
+        tuple(stage.problem for stage in stages if stage.problem),
+        _shaped(stages),
+        {seam.name: _seam_walk(draft, seam.name) for seam in draft.seams},
+        draft.piece_names,
+        forms(draft),
+    )
+    return summary, draft
+
+
+def _seam_walk(draft: Draft, name: str) -> SeamWalk:
+    walked = walk(draft, draft.seam(name))
+    seam = walked.seam
+    return SeamWalk(
+        walked.side,
+        walked.mate,
+        seam.allowed.low,
+        seam.allowed.high,
+        tuple(str(run) for run in seam.runs),
+        tuple(
+            SectionEase(
+                each.section.name,
+                each.side,
+                each.mate,
+                each.section.allowed.low,
+                each.section.allowed.high,
+            )
+            for each in walked.sections
+        ),
+    )
+
+
+def _problem(step: StepRecord, error: GeometryError) -> Problem:
+    says = (step.kind, str(error))
+    if isinstance(error, CannotChange):
+        return Problem(step.id, "impossible", *says, error.piece, error.edge, error.largest)
+    code = "missing" if isinstance(error, NoSuchName) else "impossible"
+    piece, edge = _place_of(step.values)
+    return Problem(step.id, code, *says, piece, edge)
+
+
+def _place_of(values: Mapping[str, object]) -> tuple[str, str]:
+    """Return piece and edge (or dart) that a step's values name, as far as they do."""
+    full = str(values.get("dart") or values.get("edge") or "")
+    piece, _, place = full.partition(".")
+    return piece or str(values.get("piece", "")), place
+
+
+def _shaped(stages: Sequence[Stage]) -> dict[str, str]:
+    shaped: dict[str, str] = {}
+    for before, after in pairwise(stages):
+        if after.step is None or after.draft is before.draft:
+            continue
+        for name in reshaped_edges(before.draft, after.draft):
+            shaped[name] = after.step.id
+    return shaped
