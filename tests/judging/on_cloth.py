@@ -18,7 +18,7 @@ from tests.judging.random_wardrobes import case
 from tests.judging.sampled import Points, piece_of, sampled
 from tests.judging.trying import Fault, Trial
 from tests.lineage.making import Bench, state
-from trueup.geometry.cloth.cut_cloth import LEAST, ClothAnswer, Reason
+from trueup.geometry.cloth.cut_cloth import LEAST, ClothAnswer, Possible, Reason
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
@@ -100,7 +100,6 @@ def _grain(piece: Piece) -> complex:
 def _edges(answer: ClothAnswer, cloth: Polygon, old: Piece, new: Piece) -> Iterator[str]:
     slide = answer.slide * _grain(old)
     lines = {edge.name: np.concatenate(sampled(edge)) + slide for edge in new.edges}
-    lacking = {each.edge: each.lacking for each in answer.edges if each.reason is not None}
     for said in answer.edges:
         if said.edge not in lines or said.edge == new.fold:
             continue
@@ -111,13 +110,9 @@ def _edges(answer: ClothAnswer, cloth: Polygon, old: Piece, new: Piece) -> Itera
         place, least = f"{answer.piece}.{said.edge}", float(depths.min())
         if said.reason is Reason.CLOTH and LEAST - least < said.lacking - OFF:
             yield f"{place} lacks {said.lacking:.1f} mm, and has {least:.1f} mm around it"
-        # Where it meets an edge for which cloth lacks, that one answers for it.
-        for name, mm in lacking.items():
-            other = shapely.LineString(np.column_stack([lines[name].real, lines[name].imag]))
-            depths[shapely.distance(other, points) < mm + LEAST + OFF] = np.inf
-        beyond = -float(depths.min())
-        if said.reason is None and beyond > OFF:
-            yield f"{place} can be sewn, and lies {beyond:.1f} mm beyond the cloth"
+        # Where cloth lacks, the edges that meet there answer for one another.
+        if answer.possible is Possible.CAN and least < -OFF:
+            yield f"{place} can be sewn, and lies {-least:.1f} mm beyond the cloth"
 
 
 def _cap(found: Alteration, old: Draft, new: Draft) -> Iterator[str]:
