@@ -1,4 +1,4 @@
-"""What became of a correction, through the real command, in chains where it was once told wrongly."""
+"""What became of a correction, through the real command, where it was once told wrongly."""
 
 from pathlib import Path
 from typing import Any
