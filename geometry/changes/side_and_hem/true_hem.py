@@ -3,13 +3,14 @@
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.parameters import length, name
-from trueup.geometry.errors import CannotChange
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.measuring.measures import seam_measure
 from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.bodice import BACK, FRONT
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.move_corner import end_cut, end_motion, start_carried
+from trueup.geometry.said import said
 
 SIDE_SEAM = "side-seam"
 
@@ -36,12 +37,9 @@ class TrueHem(ByAmount):
         draft.piece(self.piece)
         return true_hem_amount(draft, self.piece) if self.by is None else self.by
 
-    def made(self, draft: Draft, by: float) -> Draft:
-        return draft.with_pieces(self._on(draft.piece(self.piece), by))
-
-    def _on(self, piece: Piece, by: float) -> Piece:
+    def on(self, piece: Piece, by: float) -> Piece:
         old = piece.edge("side")
-        side = end_cut(old, -by, self.kind, piece.name)
+        side = end_cut(old, -by)
         hem = start_carried(piece.edge("hem"), end_motion(old, side), side.end)
         return piece.with_edges(side, hem)
 
@@ -60,7 +58,7 @@ def true_hem_amount(draft: Draft, piece: str) -> float:
     """Return how much longer the side of a piece must become for the side seams to match, mm.
 
     Where the seam allows some ease, the nearest allowed one is aimed at. Raises NoSuchName when
-    the draft lacks the piece or the seam, CannotChange when the seam does not sew this piece.
+    the draft lacks the piece or the seam, DoesNotFit when the seam does not sew this piece.
     """
     seam = draft.seam(SIDE_SEAM)
     draft.piece(piece)
@@ -73,6 +71,5 @@ def _sign(seam: Seam, piece: str) -> float:
         return 1.0
     if piece in {run.piece for run in seam.mate}:
         return -1.0
-    raise CannotChange(
-        "true-hem", piece, "side", f"the {seam.name} does not sew it", "give an amount instead"
-    )
+    reason, possible = said("not-sewn-by", seam=seam.name), said("give-amount")
+    raise DoesNotFit(reason, possible, piece=piece, edge="side")

@@ -4,6 +4,7 @@ from hypothesis import strategies as st
 
 from tests.builders import block
 from tests.corners import amounts, corner_degrees, sharpest_bend
+from tests.refusals import refusing
 from tests.strategies import drafts
 from trueup.geometry.changes import kind_named
 from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
@@ -58,7 +59,7 @@ def test_a_neck_of_straight_lines_keeps_them(shape: str) -> None:
 
 
 def test_raising_it_to_the_neck_point_is_refused_with_the_largest_amount() -> None:
-    with pytest.raises(CannotChange, match="up to the neck point") as refused:
+    with refusing(CannotChange, match="up to the neck point") as refused:
         lower(block(), "back", -60)
     largest = refused.value.largest
     assert largest is not None
