@@ -290,7 +290,7 @@ def test_the_history_tells_of_the_rest_what_a_step_did(folder: Path):
         broken(folder, "patterns/short.toml", whole)
         entries = [e for e in Chronicle(wardrobe).entries() if e.node == "flat"]
         assert entries[0].effect.measures
-        assert "patterns/short.toml" in entries[0].effect.unreadable
+        assert "patterns/short.toml" in str(entries[0].effect.unreadable)
         assert entries[1].effect.unreadable == ""
         mended = next(Chronicle(wardrobe).entries())
         assert (mended.effect.opened, mended.effect.patterns) == ((), ())
