@@ -294,7 +294,7 @@ def test_the_history_tells_of_the_rest_what_a_step_did(folder: Path):
         assert entries[1].effect.unreadable == ""
         mended = next(Chronicle(wardrobe).entries())
         assert (mended.effect.opened, mended.effect.patterns) == ((), ())
-        assert "short.toml" in mended.effect.unreadable
+        assert "short.toml" in str(mended.effect.unreadable)
 
 
 def test_versions_of_the_others_are_told_from_before_the_damage(folder: Path):
