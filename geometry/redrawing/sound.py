@@ -19,13 +19,13 @@ def require_sound(piece: Piece, edge: str, possible: Said | None = None) -> None
 
 
 def require_sound_pieces(before: Draft, after: Draft) -> None:
-    """Raise DoesNotFit when a piece whose lines were drawn anew crosses itself, and did not."""
+    """Raise DoesNotFit when a piece whose lines were drawn anew is not sound, and was before."""
     for new in after.pieces:
         old = before.piece(new.name) if before.has_piece(new.name) else None
         if old is None or new is old:
             continue
         lines, old_lines = (new.edges, new.inner_darts), (old.edges, old.inner_darts)
-        if lines != old_lines and old.is_simple:
+        if lines != old_lines and old.is_simple and inner_darts_lie_free(old):
             require_sound(new, "")
 
 

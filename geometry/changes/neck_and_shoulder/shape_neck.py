@@ -34,6 +34,7 @@ class ShapeNeck(Change):
     """
 
     phrases = ("shape the neck line",)
+    sound = False
 
     piece: str = name("piece whose neck line is drawn", choices=("front", "back"), of="piece")
     shape: str = name("the shape of the neck line", choices=(ROUND, V, SQUARE))

@@ -13,6 +13,7 @@ from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.measuring.measures import measure, measures
+from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.units import Unit
 
@@ -123,3 +124,22 @@ def test_it_means_the_length_of_the_neck_line() -> None:
 def test_a_shaped_neck_leaves_nothing_to_complain_of(shape: str) -> None:
     shaped = kind_named("shape-neck")(piece="front", shape=shape).apply(block())
     assert check(shaped) == ()
+
+
+def test_a_neck_that_meets_a_double_pointed_dart_is_drawn_as_it_ever_was() -> None:
+    draft = block()
+    front = draft.piece("front")
+    neck = front.edge("neck")
+    corner = complex(neck.end.real, neck.start.imag)
+    out = (neck.start - corner) + (neck.end - corner)
+    dart = InnerDart(
+        "pinched",
+        corner + 0.05 * out,
+        corner - 0.5 * out,
+        corner - 0.2 * out - 2,
+        corner - 0.2 * out + 2,
+    )
+    before = draft.with_pieces(replace(front, inner_darts=(dart,)))
+    after = shape(before, "front", "square").piece("front")
+    assert not after.outline_polygon.contains(dart.diamond)
+    assert before.piece("front").outline_polygon.contains(dart.diamond)
