@@ -21,7 +21,7 @@ class ByAmount(Change):
 
     It is refused where an outline would cross itself or a dart. What a `finished` version drew is
     drawn with as few curves as show it; a `fair` one is refused, too, where a redrawn edge would
-    wave or bend tightly, or too little cloth would be left between two lines.
+    wave or bend tightly, and one that `leaves_cloth` where too little would be left between lines.
     """
 
     about: ClassVar[str]
@@ -29,6 +29,7 @@ class ByAmount(Change):
 
     finished: ClassVar[bool] = True
     fair: ClassVar[bool] = False
+    leaves_cloth: ClassVar[bool] = False
 
     @abstractmethod
     def made(self, draft: Draft, by: float) -> Draft:
@@ -68,8 +69,9 @@ class ByAmount(Change):
             return new
         at = self.about if self.about in new.edge_names else edges[0]
         require_simple(self, new, at, by)
-        if self.fair:
+        if self.leaves_cloth:
             require_cloth(self, old, new, at)
+        if self.fair:
             for edge in edges:
                 require_fair(self, old, new, edge)
         return refitted(new, *edges) if self.finished else new

@@ -2,8 +2,10 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from tests.as_far import as_far_as_it_goes
 from tests.builders import block
 from tests.corners import corner_degrees, sharpest_bend
+from tests.fair import closed_points, smallest_radius, turns
 from tests.strategies import drafts
 from trueup.geometry.changes import kind_named
 from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
@@ -31,7 +33,7 @@ def test_the_side_changes_by_the_amount_and_the_centre_stays(
     draft: Draft, piece: str, by: float
 ) -> None:
     assume(abs(by) > 1e-3)
-    after = true_hem(draft, piece, by)
+    after, by = as_far_as_it_goes("true-hem", draft, by, piece=piece)
     old, new = draft.piece(piece), after.piece(piece)
     assert new.edge("side").length == pytest.approx(old.edge("side").length + by, abs=1e-6)
     assert new.edge("centre") is old.edge("centre")
@@ -40,6 +42,19 @@ def test_the_side_changes_by_the_amount_and_the_centre_stays(
     for corner in ("hem-side", "hem-centre"):
         assert corner_degrees(new, corner) == pytest.approx(corner_degrees(old, corner), abs=1e-4)
     assert new.is_simple
+
+
+@pytest.mark.parametrize("bust", [800.0, 960.0, 1180.0])
+@pytest.mark.parametrize("piece", ["front", "back"])
+@pytest.mark.parametrize("by", [-40.0, -28.0, 28.0, 40.0])
+def test_the_hem_turns_evenly_on_its_way_to_the_side(bust: float, piece: str, by: float) -> None:
+    draft = block(bust, bust - 170.0, 400.0, 580.0)
+    hem = closed_points(true_hem(draft, piece, by).edge(piece, "hem"))
+    earlier = kind_named("true-hem", 2)(piece=piece, by=by).apply(draft)
+    before = closed_points(earlier.edge(piece, "hem"))
+    assert len(turns(hem, 3.0)) <= 2
+    assert smallest_radius(hem) > 1.2 * smallest_radius(before)
+    assert smallest_radius(hem) > 95.0
 
 
 @given(drafts(), PIECES, PIECES, st.floats(-20, 40))
