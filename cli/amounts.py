@@ -1,20 +1,12 @@
 """Lengths and changes of length as the maker reads them, in the wardrobe's unit."""
 
 import math
-import re
 from fractions import Fraction
 
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.units import Unit, as_printed, format_length, in_unit
 
 _MM_OF_YARD = 914.4
-_NUMBER = r"(?<![\w.])[+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?"
-_IN_MM = re.compile(
-    rf"between (?P<low>{_NUMBER}) (?:mm )?and (?P<high>{_NUMBER}) mm\b"
-    rf"|(?P<limit>at most |as far as |at least |up to )(?P<to>{_NUMBER}) mm\b"
-    rf"|(?P<most>more than )(?P<metres>{_NUMBER}) m\b"
-    rf"|(?:(?P<first>{_NUMBER})(?P<and> to | -> ))?(?P<last>{_NUMBER}) mm\b"
-)
 
 
 def length(mm: float | None, unit: Unit) -> str:
@@ -101,43 +93,10 @@ def before_and_after(before: float | None, after: float | None, unit: Unit) -> s
     return f"{both} ({difference(before, after, unit)})"
 
 
-def retold(sentence: str, unit: Unit) -> str:
-    """Return a sentence whose lengths are in mm, with the lengths in the wardrobe's unit.
+def metres(mm: float, unit: Unit) -> str:
+    """Return a great length: in metres, or in whole inches where a maker reads inches.
 
-    What is found about a pattern is kept in words, and in mm; a maker reads it in her own unit.
-
-    >>> retold("the ease is 16.0 mm; 25.0 to 45.0 mm are allowed", Unit.CENTIMETRE)
-    'the ease is 1.6 cm; 2.5 cm to 4.5 cm are allowed'
-    >>> retold("it can take in at most 23.2 mm more", Unit.INCH)
-    'it can take in at most 7/8 in more'
-    >>> retold("it is more than 10 m", Unit.INCH)
-    'it is more than 393 in'
+    >>> metres(10_000.0, Unit.CENTIMETRE), metres(10_000.0, Unit.INCH)
+    ('10 m', '393 in')
     """
-    if unit is Unit.MILLIMETRE:
-        return sentence
-    return _IN_MM.sub(lambda found: _retold(found, unit), sentence)
-
-
-def _retold(found: re.Match[str], unit: Unit) -> str:
-    if found["low"]:  # whatever lies between is allowed, so neither end is rounded outwards
-        low = format_length(float(found["low"]), unit, math.ceil)
-        return f"between {low} and {format_length(float(found['high']), unit, math.floor)}"
-    if found["limit"]:
-        is_least = found["limit"] in ("at least ", "up to ")  # "moves by up to": no more than that
-        return found["limit"] + format_length(
-            float(found["to"]), unit, math.ceil if is_least else math.trunc
-        )
-    if found["most"]:
-        return f"{found['most']}{_in_metres(float(found['metres']), unit)}"
-    written = [_one(number, unit) for number in (found["first"], found["last"]) if number]
-    return (found["and"] or "").join(written)
-
-
-def _in_metres(metres: float, unit: Unit) -> str:
-    """Return a great length, in whole inches where a maker reads inches."""
-    return f"{metres * 1000 // 25.4:.0f} in" if unit is Unit.INCH else f"{metres:g} m"
-
-
-def _one(number: str, unit: Unit) -> str:
-    mm = float(number)
-    return change(mm, unit) if number.startswith("+") else length(mm, unit)
+    return f"{mm // 25.4:.0f} in" if unit is Unit.INCH else f"{mm / 1000:g} m"

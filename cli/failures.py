@@ -9,10 +9,14 @@ import sys
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from difflib import get_close_matches
+from typing import TYPE_CHECKING
 
 import typer
 
 from trueup.cli.help_pages import plain_words
+
+if TYPE_CHECKING:
+    from trueup.geometry.said import Said
 
 _STOPPED_SENTENCE = (
     "Stopped: the wardrobe is as it was before this step or as it is after it, nothing between; "
@@ -34,12 +38,16 @@ _USAGE_ERROR: type[Exception] = next(
 
 
 class Misused(Exception):
-    """A command line that asks for something there is not; its text is the whole sentence.
+    """A command line that asks for something there is not; `says` is the whole sentence.
 
-    `unit` is the one the maker reads lengths in, where that is known; the text has them in mm.
+    `unit` is the one the maker reads lengths in, where that is known; the facts have them in mm.
     """
 
     unit = "mm"
+
+    def __init__(self, says: "Said | str") -> None:
+        super().__init__(says)
+        self.says = says
 
 
 def nearest(name: str, known: Sequence[str]) -> str:
@@ -118,7 +126,7 @@ def sentence_and_code(error: BaseException) -> tuple[str, int]:
     if isinstance(error, KeyboardInterrupt | typer.Abort):
         return _STOPPED_SENTENCE, STOPPED
     if isinstance(error, Damaged):
-        return _in_unit(sentence(error), error.unit), BAD_INPUT if error.may_be_whole else DAMAGED
+        return sentence(error), BAD_INPUT if error.may_be_whole else DAMAGED
     return _of_bad_input(error), BAD_INPUT
 
 
@@ -129,9 +137,9 @@ def _of_bad_input(error: BaseException) -> str:
 
     match error:
         case WardrobeError() | GeometryError():
-            return _in_unit(sentence(error), error.unit)
+            return sentence(error)
         case Misused():
-            return _in_unit(str(error), error.unit)
+            return _misused(error)
         case OSError():
             return _of_system(error)
         case MemoryError():
@@ -144,14 +152,11 @@ def _of_bad_input(error: BaseException) -> str:
     )
 
 
-def _in_unit(sentence: str, unit: str) -> str:
-    """Return a sentence with its lengths in a unit; what it quotes stays as it was typed."""
-    from trueup.cli.amounts import retold  # noqa: PLC0415
+def _misused(error: Misused) -> str:
+    from trueup.cli.wording.words import worded  # noqa: PLC0415
     from trueup.geometry.units import Unit  # noqa: PLC0415
 
-    parts = sentence.split('"')
-    parts[::2] = [retold(part, Unit(unit)) for part in parts[::2]]
-    return '"'.join(parts)
+    return worded(error.says, Unit(error.unit))
 
 
 def _of_system(error: OSError) -> str:

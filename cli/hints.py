@@ -6,7 +6,9 @@ Below the command line an error says what, where and what to do; here it is said
 import shlex
 from functools import singledispatch
 
+from trueup.cli.wording.words import sentence as worded_error
 from trueup.geometry.errors import GeometryError
+from trueup.geometry.units import Unit
 from trueup.lineage.errors import (
     Damaged,
     StandsOnUnreadable,
@@ -23,10 +25,13 @@ from trueup.lineage.promotion.errors import AmountAsked, ComesOutDifferent
 from trueup.lineage.store.joins.merge_errors import HalfMerged
 
 
-def sentence(error: WardrobeError | GeometryError) -> str:
-    """Return what an error says, with the commands or options that help."""
-    words = listed(commands(error))
-    return f"{str(error).removesuffix('.')} ({words})." if words else str(error)
+def sentence(error: WardrobeError | GeometryError, unit: Unit | None = None) -> str:
+    """Return what an error says, with the commands or options that help.
+
+    Lengths are in a unit, or in the one of the wardrobe it was met in.
+    """
+    helping, said = listed(commands(error)), worded_error(error, unit)
+    return f"{said.removesuffix('.')} ({helping})." if helping else said
 
 
 def listed(helping: tuple[str, ...]) -> str:

@@ -7,7 +7,7 @@ import typer
 
 from trueup.cli import failures, streams
 from trueup.cli.failures import Misused
-from trueup.cli.groups import NamedGroup
+from trueup.cli.groups.named import NamedGroup
 from trueup.cli.options import shared as options
 from trueup.cli.verbs import VERBS
 

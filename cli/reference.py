@@ -11,7 +11,7 @@ from typing import Any
 import typer
 
 from trueup.cli import limits_table
-from trueup.cli.kind_group import KindGroup
+from trueup.cli.groups.of_kinds import KindGroup
 from trueup.cli.main import app
 from trueup.cli.options.symptom_help import symptoms_in_words
 from trueup.geometry.changes import kinds

@@ -6,6 +6,8 @@ from trueup.cli.failures import DAMAGED
 from trueup.cli.hints import sentence
 from trueup.cli.json.forms import Form
 from trueup.cli.page import note
+from trueup.cli.wording.words import worded
+from trueup.geometry.units import Unit
 from trueup.lineage.errors import Damaged, StandsOnUnreadable, printable
 from trueup.lineage.files.state import State
 from trueup.lineage.files.unreadable import causes, name_of
@@ -32,9 +34,11 @@ def unreadable_line(state: State) -> str:
     """Return in one sentence what cannot be read, what is left out for it, and what helps."""
     found = causes(state.unreadable)
     if len(found) == 1:
-        says = sentence(found[0]).removesuffix(".")
+        says = sentence(found[0], state.unit).removesuffix(".")
     else:
-        listed = _some([f"{printable(e.place)} ({printable(e.reason)})" for e in found])
+        listed = _some(
+            [f"{printable(e.place)} ({printable(worded(e.reason, state.unit))})" for e in found]
+        )
         helps = "mend them, or put back the last version of each with `trueup restore FILE`"
         if all(each.may_be_whole for each in found):
             helps = "allow reading them"
@@ -65,7 +69,7 @@ def with_unreadable(document: Form, state: State) -> Form:
 
 
 def _form(error: Damaged) -> Form:
-    reason = error.reason
+    reason = worded(error.reason, Unit.MILLIMETRE)
     if isinstance(error, StandsOnUnreadable):
         reason = f"{reason}, and {error.cause.place} cannot be read"
     return {"path": error.place, "reason": reason}

@@ -14,6 +14,7 @@ from fractions import Fraction
 
 from trueup.geometry.errors import BadLength, shown
 from trueup.geometry.limits import LARGEST_LENGTH, LONGEST_LENGTH
+from trueup.geometry.said import said
 
 
 class Unit(StrEnum):
@@ -81,7 +82,7 @@ _HYPHENATED = re.compile(rf"[+\-−]?[0-9]+{_SPACE}*[-−‐‑–]{_SPACE}*(?:[
 # One to three digits, a comma, three digits: 1.200 to one maker, 1200 to another.
 _COMMA_OR_THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
 
-_HOW_TO_WRITE = 'write a number with mm, cm or in ("), as in 12mm, 1.2cm or 1 1/2in'
+_HOW_TO_WRITE = said("write-length")
 
 
 def parse_length(text: str, default: Unit = Unit.MILLIMETRE) -> float:
@@ -104,23 +105,22 @@ def parse_length(text: str, default: Unit = Unit.MILLIMETRE) -> float:
 
     >>> parse_length("12ft")
     Traceback (most recent call last):
-    trueup.geometry.errors.BadLength: "12ft" is not a length: ft is not a known unit; \
-write a number with mm, cm or in ("), as in 12mm, 1.2cm or 1 1/2in.
+    trueup.geometry.errors.BadLength: bad-length (text 12ft): unknown-unit (unit ft); write-length
     """
     if len(text) > LONGEST_LENGTH:
-        raise BadLength(text, "it is far too long to be one", _HOW_TO_WRITE)
+        raise BadLength(text, said("far-too-long"), _HOW_TO_WRITE)
     written = text.strip()
     if not written:
-        raise BadLength(text, "it is empty", _HOW_TO_WRITE)
+        raise BadLength(text, said("empty"), _HOW_TO_WRITE)
     if _HYPHENATED.fullmatch(written):
         raise BadLength(
             text,
-            "the hyphen could be a minus",
-            "put a space between the whole number and the fraction, as in 1 1/2in",
+            said("hyphen-or-minus"),
+            said("space-before-fraction"),
         )
     match = _LENGTH.fullmatch(written)
     if match is None:
-        raise BadLength(text, "it does not read as one number and its unit", _HOW_TO_WRITE)
+        raise BadLength(text, said("no-number-and-unit"), _HOW_TO_WRITE)
     unit = _unit_of(text, match["unit"], default)
     amount = _amount_of(text, match) * _MILLIMETRES[unit]
     if amount > LARGEST_LENGTH:
@@ -220,7 +220,7 @@ def _unit_of(text: str, mark: str, default: Unit) -> Unit:
         return default
     unit = _UNIT_MARKS.get(mark.lower())
     if unit is None:
-        raise BadLength(text, f"{shown(mark)} is not a known unit", _HOW_TO_WRITE)
+        raise BadLength(text, said("unknown-unit", unit=shown(mark)), _HOW_TO_WRITE)
     return unit
 
 
@@ -231,14 +231,14 @@ def _amount_of(text: str, match: re.Match[str]) -> Fraction:
         if _COMMA_OR_THOUSANDS.fullmatch(decimal):
             raise BadLength(
                 text,
-                "the comma could be a decimal comma or stand for thousands",
-                f"write {decimal.replace(',', '.')} or {decimal.replace(',', '')}",
+                said("comma-or-thousands"),
+                said("write-either", one=decimal.replace(",", "."), other=decimal.replace(",", "")),
             )
         return Fraction(decimal.replace(",", "."))
     if match["sign"] is not None:
         part = _FRACTION_SIGNS[match["sign"]]
     elif int(match["bottom"]) == 0:
-        raise BadLength(text, "nothing can be divided by 0", _HOW_TO_WRITE)
+        raise BadLength(text, said("divided-by-nought"), _HOW_TO_WRITE)
     else:
         part = Fraction(int(match["top"]), int(match["bottom"]))
     if match["whole"] is None:
@@ -246,8 +246,8 @@ def _amount_of(text: str, match: re.Match[str]) -> Fraction:
     if part >= 1:
         raise BadLength(
             text,
-            "the fraction after the whole number is not less than one",
-            "write the whole number and what is left over, as in 1 1/2in",
+            said("fraction-over-one"),
+            said("whole-and-rest"),
         )
     return int(match["whole"]) + part
 
@@ -255,7 +255,7 @@ def _amount_of(text: str, match: re.Match[str]) -> Fraction:
 def _fraction_of(mm: float) -> Fraction:
     """Return the number a float is written as, not its binary neighbour: 0.1 is one tenth."""
     if not math.isfinite(mm):
-        raise BadLength(f"{mm}", "it is not a finite number", "give a length in millimetres")
+        raise BadLength(f"{mm}", said("not-finite"), said("give-millimetres"))
     return Fraction(_digits(mm))
 
 
@@ -272,6 +272,6 @@ def _nearest(steps: Fraction) -> int:
 def _too_long(text: str) -> BadLength:
     return BadLength(
         text,
-        f"it is more than {LARGEST_LENGTH / 1000:g} m",
-        "look for a slipped decimal or a wrong unit",
+        said("more-than", most=LARGEST_LENGTH),
+        said("slipped-decimal"),
     )

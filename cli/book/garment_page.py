@@ -18,6 +18,7 @@ from trueup.cli.pictures.cloth import alteration_scene, cloth_scene
 from trueup.cli.render.garments.alteration import alteration_lines
 from trueup.cli.render.garments.faults import one_cause_lines
 from trueup.cli.render.garments.garment import garment_lines
+from trueup.cli.wording.words import sentence
 from trueup.geometry.errors import GeometryError
 from trueup.lineage.errors import WardrobeError
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
@@ -81,7 +82,7 @@ def _photos(source: Source, garment: GarmentRecord) -> Iterator[_Photo]:
             try:
                 content = source.wardrobe.file(note.photo)
             except WardrobeError as error:
-                yield _Photo("", f"{_shows(note)}. {error}")
+                yield _Photo("", f"{_shows(note)}. {sentence(error, source.unit)}")
                 continue
             size += len(content)
             if size > LARGEST_PAGE:
@@ -113,7 +114,8 @@ def _cloth(source: Source, garment: GarmentRecord) -> _Cloth:
         asked = asked_of(source.wardrobe, garment.name)
         found = asked.answer()
     except (WardrobeError, GeometryError) as error:
-        return _Cloth(_cloth_alone(source, garment, str(error)), (str(error),))
+        says = sentence(error, source.unit)
+        return _Cloth(_cloth_alone(source, garment, says), (says,))
     lines = alteration_lines(found, source.unit, source.commands, is_preview=False)
     return _Cloth(alteration_scene(asked, found, source.unit, is_preview=False), tuple(lines))
 
@@ -129,6 +131,6 @@ def _measured(source: Source, garment: GarmentRecord) -> _Measured:
     try:
         found = source.wardrobe.evaluator_at(garment.cut_from).summary(garment.pattern).measures
     except (WardrobeError, GeometryError) as error:
-        return _Measured(says=str(error))
+        return _Measured(says=sentence(error, source.unit))
     unit = source.unit
     return _Measured(tuple((measure, length(mm, unit)) for measure, mm in found.items()))

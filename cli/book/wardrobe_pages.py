@@ -79,7 +79,7 @@ def garments_page(source: Source) -> Markup:
 
 def faults_page(source: Source) -> Markup:
     """Return the page of the causes behind all open fit notes."""
-    found = cause_lines(source.causes, source.commands, with_single=True)
+    found = cause_lines(source.causes, source.unit, source.commands, with_single=True)
     return page("faults.html", lines=html_lines(found, source.addresses))
 
 

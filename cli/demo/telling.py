@@ -45,9 +45,9 @@ def tell(folder: Path, check: Callable[[str, Path], int]) -> int:
     _play(story, folder)
     show(*_opening(story, folder))
     with WritableWardrobe.open(folder) as wardrobe:
-        found = causes(Inquiry(wardrobe.evaluator))
+        found, unit = causes(Inquiry(wardrobe.evaluator)), wardrobe.state.unit
     show("", said("What do their fit notes have in common?"), _all_causes(commands), "")
-    show(*cause_lines(found, commands, with_single=False))
+    show(*cause_lines(found, unit, commands, with_single=False))
 
     told = story.correction
     cause = cause_of(found, told)

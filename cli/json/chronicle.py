@@ -59,11 +59,15 @@ def entry(found: Entry, commands: CommandLine, unit: Unit) -> Form:
         "settled": [each.id for each in effect.settled],
         "decisions": [decided(each) for each in found.decided],
         "garments": [
-            {"garment": each.garment, "says": each.says, "note": each.note and each.note.id}
+            {
+                "garment": each.garment,
+                "says": worded(each.says, Unit.MILLIMETRE),
+                "note": each.note and each.note.id,
+            }
             for each in found.garments
         ],
         "mended": [{"garment": name, "note": each.id} for name, each in found.mended],
-        "unreadable": effect.unreadable or None,
+        "unreadable": worded(effect.unreadable, Unit.MILLIMETRE) or None,
     }
 
 

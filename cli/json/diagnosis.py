@@ -7,6 +7,8 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.json import forms as json_forms
 from trueup.cli.json.forms import Form, mm
 from trueup.cli.proposed import correction_line
+from trueup.cli.wording.words import worded
+from trueup.geometry.units import Unit
 from trueup.lineage.diagnosis.diagnose import Advice, Diagnosis
 from trueup.lineage.diagnosis.proposing import Proposed
 from trueup.lineage.diagnosis.readings import Reading
@@ -56,7 +58,7 @@ def _advice(advice: Advice, commands: CommandLine) -> Form:
         "capped": advice.capped,
         "proposed": _proposed(advice.proposed, commands),
         "on_this_pattern_alone": _proposed(advice.here, commands),
-        "obstacle": advice.obstacle or None,
+        "obstacle": worded(advice.obstacle, Unit.MILLIMETRE) or None,
     }
 
 

@@ -3,6 +3,8 @@
 from collections.abc import Iterable
 
 from trueup.cli.json.forms import Form, mm, step
+from trueup.cli.wording.words import worded
+from trueup.geometry.units import Unit
 from trueup.lineage.faults.causes import Cause, Causes
 from trueup.lineage.faults.inquiry import Seen
 from trueup.lineage.faults.shared import Rank, SharedFault
@@ -15,7 +17,11 @@ def causes(found: Causes, *, with_single: bool) -> Form:
         "causes": [_cause(each) for each in listed],
         "seen_once": len(found.single),
         "unplaced": [
-            {"note": each.seen.note.id, "garment": each.seen.garment.name, "says": each.says}
+            {
+                "note": each.seen.note.id,
+                "garment": each.seen.garment.name,
+                "says": worded(each.says, Unit.MILLIMETRE),
+            }
             for each in found.unplaced
         ],
     }

@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from typing import Any
 
 from trueup.cli.json.forms import Form, mm, step
+from trueup.cli.wording.words import worded
+from trueup.geometry.units import Unit
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.garments.filing import Filing
@@ -82,7 +84,7 @@ def garment_since(record: GarmentRecord, became: Since, state: State) -> Form:
         "garment": garment(record),
         "since": {
             "pattern": became.fate.value,
-            "says": became.says,
+            "says": worded(became.says, Unit.MILLIMETRE),
             "corrected": bool(became.corrections),
             "steps": [
                 {"node": each.node, "how": each.how, "step": step(each.step)}

@@ -2,6 +2,8 @@
 
 from trueup.cli.json.forms import Form
 from trueup.cli.render.restoring import sentence
+from trueup.cli.wording.words import worded
+from trueup.geometry.units import Unit
 from trueup.lineage.restoring.findings import Finding, Restored, Version
 
 
@@ -25,7 +27,7 @@ def _finding(each: Finding) -> Form:
         "place": each.place,
         "cure": each.cure.value if each.cure else None,
         "help": each.help.value if each.help else None,
-        "reason": each.reason,
+        "reason": worded(each.reason, Unit.MILLIMETRE),
         "version": _version(each.version) if each.version else None,
         "lost": [_version(step) for step in each.lost],
         "count": each.count,

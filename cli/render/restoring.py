@@ -9,6 +9,8 @@ from rich.padding import Padding
 
 from trueup.cli import hints
 from trueup.cli.page import command, said
+from trueup.cli.wording.words import worded
+from trueup.geometry.units import Unit
 from trueup.lineage.restoring.findings import Cure, Finding, Help, Restored, Version, Wrong
 
 WHOLE = "Nothing is wrong: every file and every step can be read."
@@ -140,7 +142,8 @@ def _what(finding: Finding) -> str:
         case Wrong.NAMED:
             return finding.place
     why = finding.reason if finding.wrong in (Wrong.FILE, Wrong.RECORD) else ""
-    return f"{finding.place}, {_WRONG[finding.wrong]}{f' ({why})' if why else ''}"
+    told = f" ({worded(why, Unit.MILLIMETRE)})" if why else ""
+    return f"{finding.place}, {_WRONG[finding.wrong]}{told}"
 
 
 def _content(finding: Finding) -> str:

@@ -1,7 +1,7 @@
 """The words for conflicts that are no findings, by the names the facts have in `lineage`."""
 
 CONFLICTS = {
-    "left-out": "{kind} was left out: {error}",
+    "step-left-out": "{kind} was left out: {0}.",
     "doubled": "{node} has a {kind} of its own already, and now inherits another from {corrected}.",
     "drawn-anew": (
         "{node} draws this line anew with its own {own}, so the {kind} made on {corrected} does "

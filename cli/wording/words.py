@@ -5,21 +5,28 @@ import re
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
-from trueup.cli.amounts import change, fine_length, length, retold
+from trueup.cli.amounts import change, fine_length, length, metres
 from trueup.cli.wording.conflicts import CONFLICTS
+from trueup.cli.wording.earlier import EARLIER
 from trueup.cli.wording.findings import FINDINGS
+from trueup.cli.wording.refusals import NOUGHT, REFUSALS
 from trueup.cli.wording.remedies import REMEDIES
+from trueup.cli.wording.sheets import SHEETS
+from trueup.geometry.errors import GeometryError
 from trueup.geometry.said import Fact, Said
 from trueup.geometry.units import Unit, format_length
+from trueup.lineage.errors import WardrobeError
 
-SENTENCES: Mapping[str, str] = MappingProxyType({**FINDINGS, **CONFLICTS, **REMEDIES})
+SENTENCES: Mapping[str, str] = MappingProxyType(
+    {**FINDINGS, **CONFLICTS, **REMEDIES, **REFUSALS, **SHEETS}
+)
 """Every sentence by its name. `{length:mm}` is a length, `{gap:fine}` a small one,
 `{by:change}` one with its sign, `{at:most}` and `{at:least}` a limit never rounded beyond itself,
-`{turn:degrees}` an angle, `{name}` a word; `{0}` is the first of the other sentences in it, and
-`{*}` all of them after it.
+`{far:metres}` a great length, `{turn:degrees}` an angle, `{name}` a word; `{0}` is the first of the
+other sentences in it, `{*}` all of them after it, and `{+}` all of them end to end.
 """
 
-_FIELD = re.compile(r"\{(\w+|\*)(?::(\w+))?\}")
+_FIELD = re.compile(r"\{(\w+|[*+])(?::(\w+))?\}")
 
 _WRITERS: Mapping[str, Callable[[float, Unit], str]] = MappingProxyType(
     {
@@ -28,6 +35,7 @@ _WRITERS: Mapping[str, Callable[[float, Unit], str]] = MappingProxyType(
         "most": lambda mm, unit: format_length(mm, unit, math.trunc),
         "least": lambda mm, unit: format_length(mm, unit, math.ceil),
         "fine": fine_length,
+        "metres": metres,
         "degrees": lambda angle, _: f"{angle:.1f} degrees",
     }
 )
@@ -36,25 +44,42 @@ _WRITERS: Mapping[str, Callable[[float, Unit], str]] = MappingProxyType(
 def worded(said: Said | str, unit: Unit) -> str:
     """Return a sentence in words; one that an earlier version wrote into a file is text already.
 
-    What a file of another version says in other facts is told as it stands there.
+    Such text is told as it stands there, its lengths in mm, and so is what a file of another
+    version says in other facts.
     """
     if isinstance(said, str):
-        return retold(said, unit)
-    sentence = SENTENCES.get(said.what)
+        return said
+    sentence = SENTENCES.get(said.what) or EARLIER.get(said.what)
     if sentence is None:
         return ", ".join([said.what, *(f"{name} {fact}" for name, fact in said.facts.items())])
-    return _FIELD.sub(lambda found: _fact(said, found[1], found[2], unit), sentence).rstrip()
+    if said.what in NOUGHT and _comes_to_nothing(said, unit):
+        sentence = SENTENCES[NOUGHT[said.what]]
+    words = _FIELD.sub(lambda found: _fact(said, found[1], found[2], unit), sentence)
+    return words.rstrip() if "{*}" in sentence else words
+
+
+def sentence(error: WardrobeError | GeometryError, unit: Unit | None = None) -> str:
+    """Return what an error says, in a unit, or in the one it was met in."""
+    return f"{worded(error.says, unit or Unit(error.unit))}."
+
+
+def _comes_to_nothing(said: Said, unit: Unit) -> bool:
+    """Return whether a limit is less than is ever told in a unit."""
+    limits = [fact for fact in said.facts.values() if not isinstance(fact, str)]
+    return all(format_length(limit, unit, math.trunc).startswith("0 ") for limit in limits)
 
 
 def _fact(said: Said, name: str, form: str | None, unit: Unit) -> str:
     if name == "*":
         return " ".join(worded(each, unit) for each in said.also)
+    if name == "+":
+        return "".join(worded(each, unit) for each in said.also)
     if name.isdecimal():
         return worded(said.also[int(name)], unit) if int(name) < len(said.also) else "?"
     return _written(said.facts.get(name, "?"), form, unit)
 
 
 def _written(fact: Fact, form: str | None, unit: Unit) -> str:
-    if isinstance(fact, str) or form is None:
+    if isinstance(fact, str) or form is None or not math.isfinite(fact):
         return str(fact)
     return _WRITERS[form](float(fact), unit)

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from trueup.geometry.changes.wording import places_named, worded
-from trueup.geometry.errors import NoSuchName
+from trueup.geometry.errors import BrokenOutline, CannotChange, DoesNotFit, NoSuchName
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.redrawing.sound import require_sound_pieces
 from trueup.geometry.units import Unit
 
 
@@ -23,13 +24,30 @@ class Change(ABC):
     """How a maker says it where the kind's name is not enough: plainly, then for a negative `by`
     if that has a word of its own."""
 
-    @abstractmethod
     def apply(self, draft: Draft) -> Draft:
         """Return the draft after the change.
 
         Raises NoSuchName when it names something the draft does not have, CannotChange when the
-        geometry cannot take its amounts.
+        geometry cannot take its amounts: what does not fit is told with kind and place here, and
+        whatever was drawn anew is held to be sound, so that no kind can forget it.
         """
+        try:
+            after = self.carried_out(draft)
+            require_sound_pieces(draft, after)
+        except (DoesNotFit, BrokenOutline) as refusal:
+            met = DoesNotFit.of(refusal).at(*self.place(draft))
+            raise CannotChange.of(self.kind, met) from refusal
+        return after
+
+    @abstractmethod
+    def carried_out(self, draft: Draft) -> Draft:
+        """Return the draft after the change; raises as `apply`, DoesNotFit where that is known."""
+
+    def place(self, draft: Draft) -> tuple[str, str]:  # noqa: ARG002
+        """Return piece and edge (or dart) that a refusal names, where nothing nearer is known."""
+        full = str(getattr(self, "dart", None) or getattr(self, "edge", None) or "")
+        piece, _, place = full.partition(".")
+        return piece or str(getattr(self, "piece", None) or ""), place
 
     @abstractmethod
     def meant(self, draft: Draft) -> tuple[str, ...]:

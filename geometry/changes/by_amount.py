@@ -3,21 +3,21 @@
 What every such kind needs stands here, so that none can forget it.
 """
 
-from abc import abstractmethod
 from typing import ClassVar
 
 from trueup.geometry.changes.base import Change
-from trueup.geometry.changes.sound import require_cloth, require_fair, require_simple
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.pieces.bodice import bodice_pieces
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.largest_amount import or_furthest
 from trueup.geometry.redrawing.refit import refitted
+from trueup.geometry.redrawing.sound import require_cloth, require_fair, require_sound
 from trueup.geometry.tolerance import SAME_POINT
 
 
 class ByAmount(Change):
-    """A change whose `made` draws the draft anew by an amount, mm.
+    """A change of some pieces, each drawn anew by an amount, mm, in `on`.
 
     It is refused where an outline would cross itself or a dart. What a `finished` version drew is
     drawn with as few curves as show it; a `fair` one is refused, too, where a redrawn edge would
@@ -31,9 +31,21 @@ class ByAmount(Change):
     fair: ClassVar[bool] = False
     leaves_cloth: ClassVar[bool] = False
 
-    @abstractmethod
+    def on(self, piece: Piece, by: float) -> Piece:
+        """Return a piece changed by an amount, mm; raises DoesNotFit where it does not fit."""
+        raise NotImplementedError(f"{self.kind} changes neither {piece.name} nor a draft by {by}")
+
     def made(self, draft: Draft, by: float) -> Draft:
-        """Return the draft changed by an amount, mm; raises CannotChange where it does not fit."""
+        """Return the draft changed by an amount, mm; raises DoesNotFit where it does not fit.
+
+        What changes several pieces at once, or more than pieces, has its own.
+        """
+        return draft.with_pieces(*(self._on(piece, by) for piece in self.pieces(draft)))
+
+    def pieces(self, draft: Draft) -> tuple[Piece, ...]:
+        """Return the pieces that are changed: the one it names, or front and back alike."""
+        named = getattr(self, "piece", None)
+        return (draft.piece(named),) if named else bodice_pieces(draft)
 
     def wanted(self, draft: Draft) -> float:  # noqa: ARG002
         """Return the amount on this draft, mm; next to nothing leaves it as it is."""
@@ -41,37 +53,50 @@ class ByAmount(Change):
         return amount
 
     def place(self, draft: Draft) -> tuple[str, str]:
-        """Return piece and edge that it is about."""
-        named = getattr(self, "piece", None)
-        return named or bodice_pieces(draft)[0].name, self.about
+        return self.pieces(draft)[0].name, self.about
 
-    def apply(self, draft: Draft) -> Draft:
+    def carried_out(self, draft: Draft) -> Draft:
         amount = self.wanted(draft)
         if abs(amount) < SAME_POINT:
             return draft
+        return or_furthest(lambda by: self._held(draft, self.made(draft, by)), amount)
 
-        def attempt(by: float) -> Draft:
-            return self._held(draft, self.made(draft, by), by)
+    def _on(self, piece: Piece, by: float) -> Piece:
+        try:
+            return self.on(piece, by)
+        except DoesNotFit as refusal:
+            raise refusal.at(piece.name) from refusal
 
-        return or_furthest(self.kind, draft, attempt, amount, self.place(draft))
-
-    def _held(self, before: Draft, after: Draft, by: float) -> Draft:
+    def _held(self, before: Draft, after: Draft) -> Draft:
         redrawn = [
             (before.piece(new.name), new)
             for new in after.pieces
             if before.has_piece(new.name) and new is not before.piece(new.name)
         ]
-        return after.with_pieces(*(self._held_piece(old, new, by) for old, new in redrawn))
+        return after.with_pieces(*(self._held_piece(old, new) for old, new in redrawn))
 
-    def _held_piece(self, old: Piece, new: Piece, by: float) -> Piece:
+    def _held_piece(self, old: Piece, new: Piece) -> Piece:
         edges = [e.name for e in new.edges if e is not old.edge(e.name)]
         if not edges:
             return new
         at = self.about if self.about in new.edge_names else edges[0]
-        require_simple(self, new, at, by)
+        require_sound(new, at)
         if self.leaves_cloth:
-            require_cloth(self, old, new, at)
+            require_cloth(old, new, at)
         if self.fair:
             for edge in edges:
-                require_fair(self, old, new, edge)
-        return refitted(new, *edges) if self.finished else new
+                require_fair(old, new, edge)
+        return self._simpler(old, new, edges, at)
+
+    def _simpler(self, old: Piece, new: Piece, edges: list[str], at: str) -> Piece:
+        """Return a piece drawn with fewer curves; as it is where that hair's breadth tips it."""
+        if not self.finished:
+            return new
+        few = refitted(new, *edges)
+        try:
+            require_sound(few, at)
+            for edge in edges if self.fair else ():
+                require_fair(old, few, edge)
+        except DoesNotFit:
+            return new
+        return few

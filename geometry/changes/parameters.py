@@ -10,6 +10,7 @@ from typing import Any, cast
 from trueup.geometry.changes.base import Change
 from trueup.geometry.errors import BadParameter, NoSuchName
 from trueup.geometry.pieces.position import Position
+from trueup.geometry.said import said
 from trueup.geometry.units import Unit, parse_length, write_length
 
 
@@ -106,9 +107,9 @@ def require_one_of(change: Change, first: str, second: str) -> None:
     """Raise BadParameter unless exactly one of two parameters of a change is given."""
     given = [name for name in (first, second) if getattr(change, name) is not None]
     if not given:
-        raise BadParameter(first, "left out", f"give {first} or {second}")
+        raise BadParameter(first, "left out", said("give-either", first=first, second=second))
     if len(given) > 1:
-        raise BadParameter(first, f"given beside {second}", "give one of the two")
+        raise BadParameter(first, f"given beside {second}", said("give-one"))
 
 
 # --- reading and writing --------------------------------------------------------------------------
@@ -129,7 +130,8 @@ def read_change(cls: type[Change], values: Mapping[str, Any], unit: Unit) -> Cha
         value = values.get(field_name)
         if value is None:
             if field.default is MISSING:
-                raise BadParameter(field_name, "left out", f"{cls.kind} needs it: {_hint(field)}")
+                remedy = said("kind-needs", kind=cls.kind, help=_hint(field))
+                raise BadParameter(field_name, "left out", remedy)
             continue
         read[field_name] = _read_value(field_name, field, value, unit)
     return cls(**read)
@@ -142,14 +144,14 @@ def _hint(field: "dataclasses.Field[Any]") -> str:
 def _read_value(name_: str, field: "dataclasses.Field[Any]", value: Any, unit: Unit) -> Any:
     match field.metadata["type"]:
         case ParameterType.LENGTH:
-            return _in_range(name_, field, parse_length(str(value), unit), " mm")
+            return _in_range(name_, field, parse_length(str(value), unit), is_length=True)
         case ParameterType.NUMBER:
-            return _in_range(name_, field, _plain_number(name_, value), "")
+            return _in_range(name_, field, _plain_number(name_, value), is_length=False)
         case ParameterType.POSITION:
             return Position.parse(str(value), unit)
         case ParameterType.FLAG:
             if not isinstance(value, bool):
-                raise BadParameter(name_, value, "it is true or false")
+                raise BadParameter(name_, value, said("true-or-false"))
             return value
         case _:
             return _one_of(name_, field, value)
@@ -159,24 +161,30 @@ def _plain_number(name_: str, value: Any) -> float:
     try:
         return float(value)
     except (TypeError, ValueError):
-        raise BadParameter(name_, value, "it is a plain number") from None
+        raise BadParameter(name_, value, said("plain-number")) from None
 
 
-def _in_range(name_: str, field: "dataclasses.Field[Any]", value: float, unit: str) -> float:
+def _in_range(
+    name_: str, field: "dataclasses.Field[Any]", value: float, *, is_length: bool
+) -> float:
     low, high = field.metadata["low"], field.metadata["high"]
     if not (math.isfinite(value) and low <= value <= high):
-        raise BadParameter(name_, f"{value:g}{unit}", f"it lies between {low:g} and {high:g}{unit}")
+        if is_length:
+            between = said("between", low=low, high=high)
+            raise BadParameter(name_, said("length", mm=value), between)
+        numbers = said("between-numbers", low=f"{low:g}", high=f"{high:g}")
+        raise BadParameter(name_, f"{value:g}", numbers)
     if value == 0 and not field.metadata.get("zero", True):
-        raise BadParameter(name_, "nothing", "an amount of 0 would change nothing")
+        raise BadParameter(name_, "nothing", said("changes-nothing"))
     return value
 
 
 def _one_of(name_: str, field: "dataclasses.Field[Any]", value: Any) -> str:
     if not isinstance(value, str):
-        raise BadParameter(name_, value, "it is a name")
+        raise BadParameter(name_, value, said("is-a-name"))
     choices = field.metadata.get("choices", ())
     if choices and value not in choices:
-        raise BadParameter(name_, value, f"it is one of {', '.join(choices)}")
+        raise BadParameter(name_, value, said("one-of", choices=", ".join(choices)))
     return value
 
 

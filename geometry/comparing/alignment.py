@@ -7,6 +7,7 @@ from trueup.geometry.errors import BadParameter, NoSuchName
 from trueup.geometry.lines.points import Motion, Point, turn_between
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
 
 CENTRE = "centre"
@@ -87,7 +88,7 @@ def _motion(old: Piece, new: Piece, by: Alignment) -> Motion:
     chords = [line.end - line.start for line in lines]
     middles = [(line.start + line.end) / 2 for line in lines]
     if min(abs(chord) for chord in chords) < SAME_POINT:
-        raise BadParameter("align", f"{by.piece}.{by.edge}", "the edge ends where it starts")
+        raise BadParameter("align", f"{by.piece}.{by.edge}", said("edge-ends-where-it-starts"))
     turn = Motion.turn(middles[0], turn_between(chords[0], chords[1]))
     return Motion(shift=middles[1] - middles[0]).after(turn)
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from trueup.geometry.errors import BadParameter, NoSuchName
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.said import said
 
 
 @dataclass(frozen=True)
@@ -20,11 +21,8 @@ class BodyMeasurement:
     def checked(self, value: float) -> float:
         """Return the measurement in mm; raises BadParameter for one no body has."""
         if not (math.isfinite(value) and self.low <= value <= self.high):
-            raise BadParameter(
-                self.name,
-                f"{value:g} mm",
-                f"it lies between {self.low:g} and {self.high:g} mm",
-            )
+            between = said("between", low=self.low, high=self.high)
+            raise BadParameter(self.name, said("length", mm=value), between)
         return float(value)
 
 
@@ -55,7 +53,6 @@ class DraftingSystem:
 
     def _taken(self, measurement: BodyMeasurement, body: Mapping[str, float]) -> float:
         if measurement.name not in body:
-            raise BadParameter(
-                measurement.name, "left out", f"{self.name} needs it, the {measurement.help}"
-            )
+            remedy = said("system-needs", system=self.name, help=measurement.help)
+            raise BadParameter(measurement.name, "left out", remedy)
         return measurement.checked(body[measurement.name])

@@ -13,6 +13,7 @@ from trueup.geometry.kept import kept
 from trueup.geometry.limits import MOST_CURVES
 from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.points import STILL, Motion, Point
+from trueup.geometry.said import Said, said
 from trueup.geometry.tolerance import FLATTEN, SAME_POINT
 
 
@@ -23,10 +24,10 @@ class Chain(Struct, frozen=True, dict=True, cache_hash=True):
 
     def __post_init__(self) -> None:
         if not self.cubics:
-            raise BrokenOutline("a line needs at least one curve")
+            raise BrokenOutline(said("no-curve"))
         for before, after in pairwise(self.cubics):
             if before.end != after.start:
-                raise BrokenOutline(f"a line has a gap between {before.end} and {after.start}")
+                raise BrokenOutline(_gap(before.end, after.start))
 
     @classmethod
     def line(cls, *points: Point) -> "Chain":
@@ -42,7 +43,7 @@ class Chain(Struct, frozen=True, dict=True, cache_hash=True):
         cubics: list[Cubic] = []
         for chain in chains:
             if cubics and abs(chain.start - cubics[-1].end) > 10 * SAME_POINT:
-                raise BrokenOutline(f"a line has a gap between {cubics[-1].end} and {chain.start}")
+                raise BrokenOutline(_gap(cubics[-1].end, chain.start))
             following = chain.starting_at(cubics[-1].end) if cubics else chain
             cubics.extend(following.cubics)
         return cls(tuple(cubics))
@@ -102,9 +103,7 @@ class Chain(Struct, frozen=True, dict=True, cache_hash=True):
         Raises BrokenOutline when the point is not inside.
         """
         if not SAME_POINT < length < self.length - SAME_POINT:
-            raise BrokenOutline(
-                f"a line of {self.length:.1f} mm cannot be split at {length:.1f} mm"
-            )
+            raise BrokenOutline(said("cannot-split", length=self.length, at=length))
         index, t = self._locate(length)
         before, after = self.cubics[:index], self.cubics[index + 1 :]
         station = self._stations[index]
@@ -157,7 +156,7 @@ class Chain(Struct, frozen=True, dict=True, cache_hash=True):
         Raises BrokenOutline when the line ends where it starts, for then it has no direction.
         """
         if abs(self.end - self.start) < SAME_POINT:
-            raise BrokenOutline("a line that ends where it starts cannot be fitted to two points")
+            raise BrokenOutline(said("no-direction"))
         scale = (end - start) / (self.end - self.start)
         points = [[start + scale * (p - self.start) for p in cubic] for cubic in self.cubics]
         for before, after in pairwise(points):
@@ -178,7 +177,7 @@ class Chain(Struct, frozen=True, dict=True, cache_hash=True):
         Raises BrokenOutline for a line of more curves than are ever cut finer.
         """
         if len(self.cubics) > MOST_CURVES:
-            raise BrokenOutline(f"a line of more than {MOST_CURVES:,} curves would be drawn anew")
+            raise BrokenOutline(said("too-many-curves", most=f"{MOST_CURVES:,}"))
         wanted = sorted(lengths)
         for cubic, (low, high) in zip(self.cubics, pairwise(self._stations), strict=True):
             rest, cut, done = cubic, low, 0.0
@@ -256,6 +255,10 @@ class Chain(Struct, frozen=True, dict=True, cache_hash=True):
         """Return whether the line crosses itself."""
         points = [(p.real, p.imag) for p in self.flattened()]
         return not LineString(points).is_simple
+
+
+def _gap(end: Point, start: Point) -> Said:
+    return said("line-gap", end=str(end), start=str(start))
 
 
 def _on_both_sides(points: Iterable[Point], back: complex, level: float) -> bool:

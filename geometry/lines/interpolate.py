@@ -10,6 +10,7 @@ from trueup.geometry.errors import BrokenOutline
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.points import Point, turn_between, unit
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
 
 
@@ -29,11 +30,11 @@ def smooth_line(points: Sequence[Point], leaving: complex, arriving: complex) ->
     1.57
     """
     if len(points) < 2:
-        raise BrokenOutline("a smooth line needs at least two points")
+        raise BrokenOutline(said("too-few-points"))
     chords = np.array([after - before for before, after in pairwise(points)])
     spans = np.abs(chords)
     if spans.min() < SAME_POINT:
-        raise BrokenOutline(f"a smooth line cannot pass twice through {points[spans.argmin()]}")
+        raise BrokenOutline(said("twice-through", point=str(points[spans.argmin()])))
     velocities = _velocities(chords, spans, unit(leaving), unit(arriving))
     cubics = (
         Cubic(start, start + v_start * span / 3, end - v_end * span / 3, end)
@@ -52,7 +53,7 @@ def smooth_join(start: Point, leaving: complex, end: Point, arriving: complex) -
     """
     chord = end - start
     if abs(chord) < SAME_POINT:
-        raise BrokenOutline(f"no line can be drawn fair from {start} to itself")
+        raise BrokenOutline(said("fair-to-itself", point=str(start)))
     half_turn = (abs(turn_between(leaving, chord)) + abs(turn_between(chord, arriving))) / 2
     reach = abs(chord) / (3 * max(math.cos(half_turn / 2) ** 2, 0.25))
     return Chain((Cubic(start, start + unit(leaving) * reach, end - unit(arriving) * reach, end),))

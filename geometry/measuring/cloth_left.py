@@ -34,10 +34,6 @@ class Gap(NamedTuple):
         """Return the line itself in words."""
         return _dart(piece, self.line) if self.is_dart else _edge(piece, self.line)
 
-    def between(self, piece: Piece) -> str:
-        """Return the two lines in words."""
-        return f"{self.own(piece)} and {self.other}"
-
 
 def cloth_findings(piece: Piece) -> Iterator[Finding]:
     """Yield where a dart or an edge of a piece leaves too little cloth up to the next line."""

@@ -69,26 +69,18 @@ def fairness_findings(piece: Piece) -> Iterator[Finding]:
             yield _finding("radius", piece, edge.name, radius.measured, allowed, says)
 
 
-def unfairness(before: Edge, after: Edge) -> str:
-    """Return what a redrawn edge now has that no maker would cut; empty for nothing.
-
-    The clause completes "it cannot be done: ...".
-    """
+def unfairness(before: Edge, after: Edge) -> Said | None:
+    """Return what a redrawn edge now has that no maker would cut; None for nothing."""
     (wave, radius), (old_wave, old_radius) = _faults(after), _faults(before)
     if wave and wave.measured > max(WAVE, old_wave.measured + WORSE if old_wave else 0.0):
-        return f"the line would bend back and forth {_place(after, wave)}"
+        return said("would-wave", **_at(after, wave))
     if (
         radius
         and radius.measured < TIGHTEST_RADIUS
         and (old_radius is None or radius.measured < old_radius.measured - WORSE)
     ):
-        bend = f"as tightly as a circle of {radius.measured:.1f} mm radius"
-        return f"the line would bend {bend} {_place(after, radius)}"
-    return ""
-
-
-def _place(edge: Edge, fault: _Fault) -> str:
-    return f"{fault.at:.1f} mm from its {edge.starts_at.replace('-', ' ')}"
+        return said("would-bend", **_at(after, radius))
+    return None
 
 
 def _at(edge: Edge, fault: _Fault) -> dict[str, Fact]:

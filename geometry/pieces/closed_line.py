@@ -4,12 +4,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from trueup.geometry.errors import CannotChange
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.interpolate import smooth_join
 from trueup.geometry.lines.points import Motion, Point, degrees_between, dot
 from trueup.geometry.pieces.dart import Dart, Mouth
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
 
 
@@ -58,7 +59,7 @@ class ClosedLine:
         """Return the edge with its darts opened again on a new line drawn over the closed one.
 
         Each dart keeps its apex and its angle; its legs end where its closed seam, drawn on or cut
-        short, meets the new line, so they are equal. Raises CannotChange when it does not meet it.
+        short, meets the new line, so they are equal. Raises DoesNotFit when it does not meet it.
         """
         if not self.darts:
             return replace(self.edge, parts=(_snapped(chain, self.edge.start, self.edge.end),))
@@ -84,15 +85,10 @@ class ClosedLine:
             raise self._out_of_reach(closed)
         return min(ahead, key=lambda length: abs(chain.point_at(length) - closed.meets))
 
-    def _out_of_reach(self, closed: ClosedDart) -> CannotChange:
-        return CannotChange(
-            "this change",
-            self.edge.name,
-            closed.dart.name,
-            f"the new line no longer meets the dart {closed.dart.name}",
-            "use a smaller amount or move the dart first",
-            dart=closed.dart.name,
-        )
+    def _out_of_reach(self, closed: ClosedDart) -> DoesNotFit:
+        dart = closed.dart.name
+        reason, possible = said("dart-not-met", dart=dart), said("smaller-or-move-dart")
+        return DoesNotFit(reason, possible, edge=self.edge.name, dart=dart)
 
 
 def _snapped(chain: Chain, start: Point, end: Point) -> Chain:
@@ -137,7 +133,7 @@ def end_to_end(chains: list[Chain]) -> Chain:
 def reshaped(edge: Edge, redraw: Callable[[Chain], Chain]) -> Edge:
     """Return the edge after its darts were closed, the one line redrawn, and the darts opened.
 
-    Raises CannotChange when a dart no longer meets the redrawn line.
+    Raises DoesNotFit when a dart no longer meets the redrawn line.
     """
     if not edge.darts:
         return replace(edge, parts=(redraw(edge.parts[0]),))

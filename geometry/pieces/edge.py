@@ -8,6 +8,7 @@ from trueup.geometry.kept import kept
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.dart import Dart, Mouth
+from trueup.geometry.said import said
 
 
 @dataclass(frozen=True)
@@ -26,9 +27,8 @@ class Edge:
 
     def __post_init__(self) -> None:
         if len(self.parts) != len(self.darts) + 1:
-            raise BrokenOutline(
-                f"the edge {self.name} has {len(self.parts)} parts and {len(self.darts)} darts"
-            )
+            counts = {"parts": str(len(self.parts)), "darts": str(len(self.darts))}
+            raise BrokenOutline(said("parts-and-darts", edge=self.name, **counts))
 
     @property
     def start(self) -> Point:

@@ -13,6 +13,7 @@ from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.position import Position
+from trueup.geometry.said import said
 
 _FAR = 1e5
 
@@ -67,13 +68,12 @@ class Piece:
     def __post_init__(self) -> None:
         for before, after in pairwise((*self.edges, self.edges[0])):
             if before.end != after.start or before.ends_at != after.starts_at:
-                raise BrokenOutline(
-                    f"the edges {before.name} and {after.name} of {self.name} do not meet"
-                )
+                edges = {"first": before.name, "second": after.name}
+                raise BrokenOutline(said("edges-apart", piece=self.name, **edges))
         for names in (self.edge_names, self.dart_names):
             if len({*names}) < len(names):
                 twice = {name for name in names if names.count(name) > 1}
-                raise BrokenOutline(f"the name {min(twice)} stands twice in {self.name}")
+                raise BrokenOutline(said("name-twice", name=min(twice), piece=self.name))
 
     @property
     def edge_names(self) -> tuple[str, ...]:

@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from trueup.geometry.errors import BadPosition, NoSuchName
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
 from trueup.geometry.units import Unit, parse_length, write_length
 
@@ -31,13 +32,13 @@ class Position:
     def __post_init__(self) -> None:
         if (self.distance is None) == (self.share is None):
             text = f"{self.distance} mm and {self.share} from {self.corner}"
-            raise BadPosition(text, "give a distance or a share")
+            raise BadPosition(text, said("distance-or-share"))
         if self.distance is not None and not 0 <= self.distance < math.inf:
-            text = f"{self.distance:g} mm from {self.corner}"
-            raise BadPosition(text, "a distance along an edge is not negative")
+            written = said("distance-from", distance=self.distance, corner=self.corner)
+            raise BadPosition(written, said("distance-not-negative"))
         if self.share is not None and not 0 <= self.share <= 1:
             text = f"{self.share * 100:g}% from {self.corner}"
-            raise BadPosition(text, "a share lies between 0% and 100%")
+            raise BadPosition(text, said("share-range"))
 
     @classmethod
     def parse(cls, text: str, default: Unit = Unit.MILLIMETRE) -> "Position":
@@ -46,7 +47,7 @@ class Position:
         *amount, between, corner = ("", "", *text.lower().split())
         written = " ".join(amount).strip()
         if between != "from" or not written or not _CORNER.fullmatch(corner):
-            raise BadPosition(text, "write it like '60mm from underarm' or '40% from underarm'")
+            raise BadPosition(text, said("write-position"))
         percent = _SHARE.match(written)
         if percent:
             share = Decimal(percent["percent"].replace(",", ".")).scaleb(-2)
@@ -69,6 +70,6 @@ class Position:
         total = edge.length
         distance = self.share * total if self.share is not None else self.distance or 0.0
         if distance > total + SAME_POINT:
-            raise BadPosition(str(self), f"the edge {edge.name} is only {total:.1f} mm long")
+            raise BadPosition(str(self), said("edge-only", edge=edge.name, length=total))
         distance = min(distance, total)
         return distance if self.corner == edge.starts_at else total - distance

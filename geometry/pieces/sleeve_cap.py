@@ -12,7 +12,7 @@ from itertools import pairwise
 
 from msgspec.structs import replace
 
-from trueup.geometry.errors import CannotChange
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.kept import kept
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
@@ -20,6 +20,7 @@ from trueup.geometry.lines.points import Point
 from trueup.geometry.lines.polynomials import roots_inside
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.said import Said, said
 from trueup.geometry.tolerance import SAME_POINT
 
 
@@ -43,11 +44,11 @@ class Crown:
 def crown(cap: Chain) -> Crown:
     """Return the crown of a cap line that runs from underarm point to underarm point.
 
-    Raises CannotChange when the two points are one or the cap is flat, for then it has no crown.
+    Raises DoesNotFit when the two points are one or the cap is flat, for then it has no crown.
     """
     width = abs(cap.end - cap.start)
     if width < SAME_POINT:
-        raise _no_crown("its two underarm points are one")
+        raise _no_crown(said("underarm-points-one"))
     across = (cap.end - cap.start) / width
     best = Crown(0.0, width, 0.0, 0, 0.0)
     for index, cubic in enumerate(cap.cubics):
@@ -57,7 +58,7 @@ def crown(cap: Chain) -> Crown:
             if abs(place.imag) > abs(best.rise):
                 best = Crown(place.real, width - place.real, place.imag, index, t)
     if abs(best.rise) < SAME_POINT:
-        raise _no_crown("it is flat")
+        raise _no_crown(said("cap-flat"))
     return best
 
 
@@ -67,15 +68,15 @@ def _level_places(cubic: Cubic) -> list[float]:
     return roots_inside((d - 3 * c + 3 * b - a, 2 * (a - 2 * b + c), b - a))
 
 
-def _no_crown(reason: str) -> CannotChange:
-    return CannotChange("shaping a cap", "sleeve", "cap", reason, "redraw the cap first")
+def _no_crown(reason: Said) -> DoesNotFit:
+    return DoesNotFit(reason, said("redraw-cap-first"))
 
 
 def cap_height(cap: Edge) -> float:
     """Return how far the crown rises above the cap line, darts closed, mm; 0 for a flat cap."""
     try:
         return abs(crown(closed(cap).chain).rise)
-    except CannotChange:
+    except DoesNotFit:
         return 0.0
 
 
@@ -85,7 +86,7 @@ class ScaledCap:
 
     The crown moves `aside` mm along the cap line, away from its start. The two halves meet at the
     crown, where the line runs level, so it stays smooth there.
-    Raises CannotChange when a half would lose its width or the cap its height.
+    Raises DoesNotFit when a half would lose its width or the cap its height.
     """
 
     old: Chain
@@ -97,13 +98,8 @@ class ScaledCap:
         before, after = self._top.before + self.aside, self._top.after - self.aside
         room, height = min(before, after), abs(self._top.rise)
         if room + self.out < SAME_POINT or height + self.up < SAME_POINT:
-            raise CannotChange(
-                "shaping a cap",
-                "sleeve",
-                "cap",
-                f"it is {height:.1f} mm high and {room:.1f} mm wide beside the crown",
-                "take off less than that",
-            )
+            reason = said("cap-size", height=height, room=room)
+            raise DoesNotFit(reason, said("take-off-less"))
 
     @property
     def _top(self) -> Crown:

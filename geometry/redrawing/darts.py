@@ -4,13 +4,14 @@ import itertools
 import math
 from collections.abc import Callable
 
-from trueup.geometry.errors import CannotChange, NoSuchName
-from trueup.geometry.lines.polygons import polygon, polyline
+from trueup.geometry.errors import DoesNotFit, NoSuchName
+from trueup.geometry.lines.polygons import polyline
 from trueup.geometry.measuring.measures import seam_measure
 from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.said import said
 
 SHORTEST_LEG = 1.0
 """A dart keeps at least this much of its length, mm: below it there is nothing to sew."""
@@ -21,22 +22,18 @@ SMALLEST_INTAKE = 0.5
 _HALVINGS = 16
 
 
-def find_edge_dart(kind: str, draft: Draft, full_name: str) -> tuple[Piece, Edge, Mouth]:
+def find_edge_dart(draft: Draft, full_name: str) -> tuple[Piece, Edge, Mouth]:
     """Return piece, edge and mouth of a dart written `piece.dart` that opens on an edge.
 
-    Raises NoSuchName for a dart that is not there, CannotChange for one that lies inside the piece.
+    Raises NoSuchName for a dart that is not there, DoesNotFit for one that lies inside the piece.
     """
     inner = find_inner_dart(draft, full_name)
     if inner:
-        raise CannotChange(
-            kind,
-            inner[0].name,
-            inner[1].name,
-            "this dart lies inside the piece and opens on no edge",
-            "name a dart that opens on an edge",
-        )
-    piece, edge, dart = draft.find_dart(full_name)
-    return piece, edge, piece.mouth(dart.name)
+        piece, dart = inner
+        reason, possible = said("dart-inside"), said("name-edge-dart")
+        raise DoesNotFit(reason, possible, piece=piece.name, edge=dart.name)
+    piece, edge, opening = draft.find_dart(full_name)
+    return piece, edge, piece.mouth(opening.name)
 
 
 def find_inner_dart(draft: Draft, full_name: str) -> tuple[Piece, InnerDart] | None:
@@ -91,23 +88,12 @@ def room_for_tip(mouth: Mouth) -> float:
     return max(depth - SHORTEST_LEG, 0.0)
 
 
-def require_sound(kind: str, piece: Piece, dart: str, possible: str) -> None:
-    """Raise CannotChange when the outline or an inner dart of a changed piece crosses anything."""
-    if piece.is_simple and inner_darts_lie_free(piece):
-        return
-    met = dart_in_the_way(piece)
-    reason = (
-        f"the dart {met} would run over another line" if met else "the outline would cross itself"
-    )
-    raise CannotChange(kind, piece.name, dart, reason, possible, dart=met)
-
-
 def inner_darts_lie_free(piece: Piece) -> bool:
     """Return whether every dart inside a piece lies in its cloth and runs into no other."""
     if not piece.inner_darts:
         return True
     outline = piece.outline_polygon
-    diamonds = [polygon((d.upper, d.right, d.lower, d.left)) for d in piece.inner_darts]
+    diamonds = [d.diamond for d in piece.inner_darts]
     return all(outline.contains(diamond) for diamond in diamonds) and not any(
         one.overlaps(other) or one.contains(other) or other.contains(one)
         for one, other in itertools.combinations(diamonds, 2)
@@ -142,14 +128,14 @@ def dart_in_the_way(piece: Piece) -> str | None:
 def largest_amount(attempt: Callable[[float], object], wanted: float) -> float | None:
     """Return the amount nearest to `wanted`, from nought towards it, that an attempt can take.
 
-    `attempt(amount)` raises CannotChange for an amount it cannot take. The answer is a whole tenth
+    `attempt(amount)` raises DoesNotFit for an amount it cannot take. The answer is a whole tenth
     of a millimetre where that leaves anything, and None where not even the least amount works.
     """
 
     def works(amount: float) -> bool:
         try:
             attempt(amount)
-        except (CannotChange, NoSuchName):
+        except (DoesNotFit, NoSuchName):
             return False
         return True
 
@@ -157,7 +143,9 @@ def largest_amount(attempt: Callable[[float], object], wanted: float) -> float |
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
         low, high = (middle, high) if works(middle) else (low, middle)
-    whole = math.trunc(low * 10) / 10
-    if whole and works(whole):
-        return whole
+    # The limit can be a whole tenth itself, which halving only comes near to.
+    tenths = math.trunc(low * 10)
+    for each in (tenths + int(math.copysign(1, wanted)), tenths):
+        if each and abs(each / 10) <= abs(wanted) and works(each / 10):
+            return each / 10
     return low or None

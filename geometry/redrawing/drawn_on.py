@@ -2,11 +2,12 @@
 
 from dataclasses import replace
 
-from trueup.geometry.errors import CannotChange
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Point, degrees_between
 from trueup.geometry.pieces.closed_line import smoothed_at
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT
 
 _ROUNDING = 40.0
@@ -28,10 +29,10 @@ def end_drawn_to(edge: Edge, point: Point) -> Edge:
     return replace(edge, parts=(*edge.parts[:-1], line))
 
 
-def end_cut_at_level(edge: Edge, y: float, kind: str, piece: str) -> Edge:
+def end_cut_at_level(edge: Edge, y: float) -> Edge:
     """Return the edge cut where its last stretch comes nearest its end past a level y mm down.
 
-    Raises CannotChange, with the largest rise of the end in mm, when it does not pass the level
+    Raises DoesNotFit, with the largest rise of the end in mm, when it does not pass the level
     between its last dart and its end.
     """
     last = edge.parts[-1]
@@ -41,16 +42,9 @@ def end_cut_at_level(edge: Edge, y: float, kind: str, piece: str) -> Edge:
     top = min(point.imag for point in last.flattened())
     largest = max(last.end.imag - top - SHORTEST_LEFT, 0.0)
     dart = edge.darts[-1].name if edge.darts else None
-    met = f"the dart {dart}" if dart else f"the upper end of the {edge.name}"
-    raise CannotChange(
-        kind,
-        piece,
-        edge.name,
-        f"the hem would meet {met}",
-        f"it can be raised by at most {largest:.1f} mm",
-        -largest,
-        dart,
-    )
+    reason = said("hem-meets-dart", dart=dart) if dart else said("hem-meets-end", edge=edge.name)
+    possible = said("raise-at-most", by=largest)
+    raise DoesNotFit(reason, possible, edge=edge.name, largest=-largest, dart=dart)
 
 
 def reversed_edge(edge: Edge) -> Edge:

@@ -3,70 +3,32 @@
 import math
 from collections.abc import Callable
 
-from trueup.geometry.errors import BrokenOutline, CannotChange
-from trueup.geometry.pieces.bodice import bodice_pieces
+from trueup.geometry.errors import BrokenOutline, DoesNotFit
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.said import said
 
 _GRAIN = 0.1
 
 
-def or_furthest(
-    kind: str, draft: Draft, attempt: Callable[[float], Draft], amount: float, at: tuple[str, str]
-) -> Draft:
+def or_furthest(attempt: Callable[[float], Draft], amount: float) -> Draft:
     """Return what `attempt` makes of an amount in mm, or refuse with the largest it can take.
 
-    Raises CannotChange with the `largest` amount of the same sign, in tenths of a mm, at which the
-    attempt was found to succeed; none when not even a tenth does. `at` names piece and edge for
-    a refusal that does not know its place.
+    Raises DoesNotFit with the `largest` amount of the same sign, in tenths of a mm, at which the
+    attempt was found to succeed; none when not even a tenth does.
     """
     try:
         return attempt(amount)
-    except (CannotChange, BrokenOutline) as refusal:
-        piece, edge, reason = _place(draft, refusal, at)
+    except (DoesNotFit, BrokenOutline) as refusal:
+        met = DoesNotFit.of(refusal)
         largest = _furthest(attempt, amount)
-        raise CannotChange(
-            kind,
-            piece,
-            edge,
-            reason if f"{amount:g} mm" in reason else f"with {amount:g} mm {reason}",
-            f"its amount can go as far as {largest:g} mm" if largest else "no amount can be done",
-            largest,
-            getattr(refusal, "dart", None),
+        raise DoesNotFit(
+            said("with-amount", met.reason, by=amount),
+            said("as-far-as", by=largest) if largest else said("no-amount"),
+            piece=met.piece,
+            edge=met.edge,
+            largest=largest,
+            dart=met.dart,
         ) from refusal
-
-
-def both_or_furthest(
-    kind: str, draft: Draft, changed: Callable[[Piece, float], Piece], amount: float, edge: str
-) -> Draft:
-    """Return the draft with front and back each changed by an amount in mm, or refuse.
-
-    Raises CannotChange as `or_furthest` does; `edge` is the one that the change is about.
-    """
-    pieces = bodice_pieces(draft)
-
-    def attempt(by: float) -> Draft:
-        return draft.with_pieces(*(changed(piece, by) for piece in pieces))
-
-    return or_furthest(kind, draft, attempt, amount, (pieces[0].name, edge))
-
-
-def _place(
-    draft: Draft, refusal: CannotChange | BrokenOutline, at: tuple[str, str]
-) -> tuple[str, str, str]:
-    """Return piece, edge and reason; a dart that is out of reach is known by its edge alone."""
-    if isinstance(refusal, BrokenOutline):
-        return *at, str(refusal)
-    if draft.has_piece(refusal.piece):
-        return refusal.piece, refusal.edge, refusal.reason
-    for piece in draft.pieces:
-        if _has_dart(piece, refusal.piece, refusal.edge):
-            return piece.name, refusal.piece, refusal.reason
-    return *at, refusal.reason
-
-
-def _has_dart(piece: Piece, edge: str, dart: str) -> bool:
-    return any(e.name == edge and dart in {d.name for d in e.darts} for e in piece.edges)
 
 
 def _furthest(attempt: Callable[[float], Draft], amount: float) -> float | None:
@@ -89,6 +51,6 @@ def _furthest(attempt: Callable[[float], Draft], amount: float) -> float | None:
 def _succeeds(attempt: Callable[[float], Draft], amount: float) -> bool:
     try:
         attempt(amount)
-    except (CannotChange, BrokenOutline):
+    except (DoesNotFit, BrokenOutline):
         return False
     return True

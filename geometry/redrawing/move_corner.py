@@ -9,7 +9,7 @@ it is with its direction. An edge with darts is redrawn with its darts closed.
 from collections.abc import Callable
 from dataclasses import replace
 
-from trueup.geometry.errors import CannotChange
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines import fade
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
@@ -18,6 +18,7 @@ from trueup.geometry.lines.interpolate import smooth_join
 from trueup.geometry.lines.points import Motion, Point, cross, dot, unit
 from trueup.geometry.pieces.closed_line import ClosedLine, closed
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT
 
 _STEPS = 8
@@ -28,31 +29,29 @@ _EVENLY = 192 / 47
 # --- along an edge --------------------------------------------------------------------------------
 
 
-def end_cut(edge: Edge, by: float, kind: str, piece: str) -> Edge:
+def end_cut(edge: Edge, by: float) -> Edge:
     """Return the edge `by` mm shorter at its end; drawn on straight when `by` is negative.
 
-    Its darts are left alone. Raises CannotChange when the cut would reach the last dart or leave
-    nothing of the edge; `kind` and `piece` are for its sentence.
+    Its darts are left alone. Raises DoesNotFit when the cut would reach the last dart or leave
+    nothing of the edge.
     """
     last = edge.parts[-1]
-    _require_room(edge, by, last, kind, piece, edge.darts[-1].name if edge.darts else None)
+    _require_room(edge, by, last, edge.darts[-1].name if edge.darts else None)
     return replace(edge, parts=(*edge.parts[:-1], _cut(last, by)))
 
 
-def start_cut(edge: Edge, by: float, kind: str, piece: str) -> Edge:
+def start_cut(edge: Edge, by: float) -> Edge:
     """Return the edge `by` mm shorter at its start; the mirror image of `end_cut`."""
     first = edge.parts[0]
-    _require_room(edge, by, first, kind, piece, edge.darts[0].name if edge.darts else None)
+    _require_room(edge, by, first, edge.darts[0].name if edge.darts else None)
     return replace(edge, parts=(_cut(first.reversed(), by).reversed(), *edge.parts[1:]))
 
 
-def _require_room(
-    edge: Edge, by: float, part: Chain, kind: str, piece: str, dart: str | None
-) -> None:
+def _require_room(edge: Edge, by: float, part: Chain, dart: str | None) -> None:
     if by <= part.length - SHORTEST_LEFT:
         return
-    lost = f"it would reach the dart {dart}" if dart else "nothing would be left of it"
-    raise CannotChange(kind, piece, edge.name, lost, "use a smaller amount", dart=dart)
+    lost = said("reaches-dart", dart=dart) if dart else said("nothing-left")
+    raise DoesNotFit(lost, edge=edge.name, dart=dart)
 
 
 def _cut(chain: Chain, by: float) -> Chain:
@@ -158,7 +157,7 @@ def start_carried(
     """Return the edge redrawn with its start carried by a motion; its end stays.
 
     `start` is the exact corner it must meet, when that is known; `fading` how the carrying fades
-    over its length. Raises CannotChange when a dart no longer meets the redrawn line.
+    over its length. Raises DoesNotFit when a dart no longer meets the redrawn line.
     """
     line = closed(edge)
     chain = carried(line.chain, (motion, fading(line.chain.length)))
@@ -211,7 +210,7 @@ def turned_about_start(edge: Edge, radians: float) -> tuple[Edge, Motion]:
     """Return the edge, darts closed, turned about its start and opened again; and the motion.
 
     Its length stays; each dart keeps its apex and angle. The motion is that of the paper beside
-    its end. Raises CannotChange when a dart no longer meets the turned line.
+    its end. Raises DoesNotFit when a dart no longer meets the turned line.
     """
     line = closed(edge)
     turn = Motion.turn(edge.start, radians)
@@ -229,7 +228,7 @@ def stretched(
 
     Straight lines stay straight, and those along or square to the direction stay so. A curve is
     then turned at its ends, as the motions turn, so that it keeps the angles to the edges it meets.
-    Raises CannotChange when a dart no longer meets the redrawn line.
+    Raises DoesNotFit when a dart no longer meets the redrawn line.
     """
     line = closed(edge)
     old, last = line.chain, beside(line, at_end)

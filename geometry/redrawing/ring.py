@@ -12,6 +12,7 @@ from trueup.geometry.pieces.closed_line import end_to_end
 from trueup.geometry.pieces.dart import Dart, InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import FLATTEN
 
 _HELD = "centre"
@@ -76,7 +77,7 @@ class Halves:
             if mouth.dart != self.mouth.dart
         }
         for inner in self.piece.inner_darts:
-            wedges[inner.name] = polygon((inner.upper, inner.right, inner.lower, inner.left))
+            wedges[inner.name] = inner.diamond
         return tuple(name for name, wedge in wedges.items() if wedge.crosses(self.cut))
 
     def pivoted(self) -> Piece:
@@ -107,14 +108,14 @@ class Halves:
             if following and stretch.dart:
                 points.append(Mouth(stretch.dart, stretch.line.end, following.line.start).tip)
         paper = polygon(tuple(points)).buffer(0)
-        diamond = polygon((inner.upper, inner.right, inner.lower, inner.left))
+        diamond = inner.diamond
         if paper.covers(diamond):
             return InnerDart(
                 inner.name,
                 *(motion(p) for p in (inner.upper, inner.lower, inner.left, inner.right)),
             )
         if paper.intersects(diamond) and not paper.touches(diamond):
-            raise BrokenOutline(f"the cut runs through the dart {inner.name}")
+            raise BrokenOutline(said("cut-through-dart", dart=inner.name))
         return inner
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
+from trueup.geometry.said import Said
 from trueup.lineage.errors import Damaged, WardrobeError
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.records import (
@@ -33,7 +34,7 @@ class Effect:
     patterns: tuple[PatternReplay, ...] = ()
     opened: tuple[ConflictRecord, ...] = ()
     settled: tuple[ConflictRecord, ...] = ()
-    unreadable: str = ""
+    unreadable: Said | str = ""
 
 
 NONE = Effect()
@@ -63,7 +64,7 @@ def effect(
         base = evaluator_of(before.state.with_nodes(left)) if left else None
         found = replay(before, after, cause, judged_from=base)
     except WardrobeError as error:
-        return Effect(unreadable=str(error))
+        return Effect(unreadable=error.says)
     below = [conflict for pattern in found.patterns for conflict in pattern.conflicts]
     opened = (*found.conflicts, *below)
     return Effect(found.measures, found.patterns, opened, found.settled, unreadable)
@@ -71,7 +72,7 @@ def effect(
 
 def _both_readable(
     before: Evaluator, after: Evaluator, evaluator_of: Callable[[State], Evaluator]
-) -> tuple[Evaluator, Evaluator, str]:
+) -> tuple[Evaluator, Evaluator, Said | str]:
     """Return two versions with only what can be read in both, and in words why other cannot."""
     states = [before.state, after.state]
     if not any(state.lost_nodes for state in states):
@@ -84,9 +85,9 @@ def _both_readable(
     return first, second, _in_words(lost)
 
 
-def _in_words(lost: Mapping[str, Damaged]) -> str:
+def _in_words(lost: Mapping[str, Damaged]) -> Said | str:
     """Return the first of the errors that is not only another's consequence, "" for none."""
-    return next((str(error) for error in causes(lost)), "")
+    return next((error.says for error in causes(lost)), "")
 
 
 def moved_away(before: State, after: State, cause: Cause) -> tuple[NodeRecord, ...]:

@@ -1,9 +1,9 @@
 """One entry of the history: a commit with what it did, found when it is asked for."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from trueup.lineage.chronicle.effects import NONE, Effect, effect, noted, steps_changed
 from trueup.lineage.chronicle.garment_changes import GarmentChange, garment_changes
@@ -21,12 +21,10 @@ from trueup.lineage.files.records import (
 )
 from trueup.lineage.files.state import State
 from trueup.lineage.limits import MOST_JOINED
+from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.replay.bookkeeping import Cause
 from trueup.lineage.store import Commit
 from trueup.lineage.trail import EDIT, NODE, STEPS, UNDOES, VERB
-
-if TYPE_CHECKING:
-    from trueup.lineage.chronicle.chronicle import Chronicle
 
 MEND = "mend"
 DECIDE = "decide"
@@ -42,6 +40,33 @@ class Decided:
     taken_back: bool
 
 
+class Around(Protocol):
+    """What an entry asks of the history that it stands in."""
+
+    wardrobe: OpenWardrobe
+
+    @property
+    def now(self) -> Evaluator:
+        """Return the evaluator of the last version."""
+
+    @property
+    def taken_back(self) -> Mapping[str, str]:
+        """Return which commit took another back."""
+
+    @property
+    def decisions(self) -> Sequence[Decided]:
+        """Return the decisions there were."""
+
+    def find(self, commit: str) -> "Entry | None":
+        """Return the entry of a commit."""
+
+    def at(self, commit: str) -> Evaluator:
+        """Return the evaluator of a version."""
+
+    def place(self, commit: str) -> int:
+        """Return how far down the history a commit lies."""
+
+
 class Entry:
     """A commit of the wardrobe: who, when, what, why, and what it did.
 
@@ -49,7 +74,7 @@ class Entry:
     versions before and after the commit when it is first asked for.
     """
 
-    def __init__(self, commit: Commit, chronicle: "Chronicle") -> None:
+    def __init__(self, commit: Commit, chronicle: Around) -> None:
         self.commit = commit
         self._chronicle = chronicle
 
@@ -166,7 +191,7 @@ class Entry:
             befores = self.befores
             after = self.after
         except WardrobeError as error:
-            return Effect(unreadable=str(error))
+            return Effect(unreadable=error.says)
         if not befores:
             return NONE
         if self.is_join or self.verb == MEND:

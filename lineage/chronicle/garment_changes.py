@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from trueup.geometry.said import Said, parts, said
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.files.unreadable import name_of
@@ -13,7 +14,7 @@ class GarmentChange:
     """What happened to one garment: a sentence, and the fit note it is about, if any."""
 
     garment: str
-    says: str
+    says: Said | str
     note: FitNote | None = None
 
 
@@ -70,11 +71,12 @@ def _cut(garment: GarmentRecord) -> str:
     return f"cut from {garment.pattern} at {version} on {garment.cut_on}{wearer}{fabric}"
 
 
-def note_in_words(note: FitNote) -> str:
-    """Return a fit note as a sentence; its amount in mm."""
+def note_in_words(note: FitNote) -> Said:
+    """Return what a fit note says."""
     side = "" if note.side.value == "both" else f" on the {note.side.value} side"
-    amount = "" if note.amount_mm is None else f", {note.amount_mm:.1f} mm"
+    amount = "" if note.amount_mm is None else said("amount-noted", by=note.amount_mm)
     wearer = f", seen on {note.wearer}" if note.wearer else ""
     words = f": {note.words}" if note.words else ""
     mended = f" (mended by {' '.join(note.resolved_by)})" if note.resolved_by else ""
-    return f"{note.id}: {note.symptom} at {note.place}{side}{amount}{wearer}{words}{mended}"
+    place = f"{note.id}: {note.symptom} at {note.place}{side}"
+    return parts(place, amount, f"{wearer}{words}{mended}")

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.said import Said
 from trueup.lineage.diagnosis.proposing import Proposed, amount_of, tried
 from trueup.lineage.diagnosis.readings import Reading, read_off, ways_up
 from trueup.lineage.evaluation.evaluate import Evaluator
@@ -31,7 +32,7 @@ class Advice:
     capped: bool = False
     proposed: Proposed | None = None
     here: Proposed | None = None
-    obstacle: str = ""
+    obstacle: Said | str = ""
 
 
 @dataclass(frozen=True)
@@ -164,7 +165,7 @@ class _AtHand:
 
     def _belongs(
         self, check: Check, shaped: Origin, piece: str, amount: float | None
-    ) -> tuple[Proposed | None, str]:
+    ) -> tuple[Proposed | None, Said | str]:
         """Return the correction on the nearest node, from the edge's origin upwards, that takes it.
 
         None, and why, where the pattern does not follow its origin as that is now.
@@ -172,7 +173,7 @@ class _AtHand:
         way = list(ways_up(self.evaluator, self.node, piece))
         if shaped.node not in way:
             return None, ""
-        refused = ""
+        refused: Said | str = ""
         for node in way[way.index(shaped.node) :]:
             proposed, obstacle = tried(self.evaluator, check, node, piece, amount)
             if proposed:

@@ -9,6 +9,7 @@ from trueup.geometry.changes import Change, kind_named, read_change, write_chang
 from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.said import said
 from trueup.geometry.units import Unit, write_length
 from trueup.lineage.diagnosis.pin_meaning import Wanted, meaning
 from trueup.lineage.diagnosis.pin_rules import RULES
@@ -91,7 +92,7 @@ def fit_from(
     state = evaluator.state
     state.node(pattern)
     if not pins:
-        raise BadParameter("pinned", "nothing", "give at least one place, like front.side=8mm")
+        raise BadParameter("pinned", "nothing", said("give-place"))
     node = _node(evaluator, pattern, pins, on)
     draft = evaluator.draft(node)
     wanted = _joined([meaning(draft, node, pin, state.unit) for pin in pins])
@@ -103,7 +104,7 @@ def fit_from(
         try:
             after = change.apply(draft)
         except CannotChange as error:
-            raise CannotStep(node, str(error)) from error
+            raise CannotStep(node, error.says) from error
         shaped = _origin(evaluator, pattern, each.edge)
         above = ways_up(evaluator, node, each.edge.partition(".")[0])
         corrections.append(
@@ -117,8 +118,8 @@ def fit_from(
             )
         )
         draft = after
-    said = "; ".join(pin.said(state.unit) for pin in pins)
-    return Fit(pattern, node, tuple(corrections), why or f"on a garment of {pattern}: {said}")
+    told = "; ".join(pin.said(state.unit) for pin in pins)
+    return Fit(pattern, node, tuple(corrections), why or f"on a garment of {pattern}: {told}")
 
 
 # --- where ----------------------------------------------------------------------------------------
@@ -132,7 +133,8 @@ def _node(evaluator: Evaluator, pattern: str, pins: Sequence[Pin], on: str | Non
     if on == BLOCK and on not in evaluator.state.nodes:
         blocks = dict.fromkeys(root_of(evaluator, pattern, piece)[1] for piece in pieces)
         if len(blocks) > 1:
-            raise BadParameter("on", on, f"the pieces come from {' and '.join(blocks)}; name one")
+            remedy = said("several-blocks", blocks=" and ".join(blocks))
+            raise BadParameter("on", on, remedy)
         (on,) = blocks
     evaluator.state.node(on)
     for piece in pieces:
@@ -179,12 +181,9 @@ def _joined(wanted: Sequence[Wanted]) -> list[Wanted]:
         elif _amounts(same) == _amounts(each):
             joined = replace(same, pins=(*same.pins, *each.pins))
         else:
-            said = " and ".join(pin.written for pin in (*same.pins, *each.pins))
-            raise BadParameter(
-                each.pins[0].how.value,
-                said,
-                f"{each.rule.kind} makes one change of the two; give one of them, or amounts alike",
-            )
+            written = " and ".join(pin.written for pin in (*same.pins, *each.pins))
+            remedy = said("one-of-two", kind=each.rule.kind)
+            raise BadParameter(each.pins[0].how.value, written, remedy)
         found[index] = joined
     return sorted(found, key=lambda each: RULES.index(each.rule))
 

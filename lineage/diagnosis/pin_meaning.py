@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from trueup.geometry.errors import BadParameter, NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.said import said
 from trueup.geometry.units import Unit
 from trueup.lineage.diagnosis.pin_rules import DART, Rule, concrete, places_of
 from trueup.lineage.diagnosis.pinned import How, Pin
@@ -36,7 +37,7 @@ def meaning(draft: Draft, node: str, pin: Pin, unit: Unit) -> Wanted:
         return _by_rule(*rules[pin.place], edge, pin, unit)
     if pin.how is not How.CHALKED:
         if edge is None and pin.at:
-            raise BadParameter(pin.how.value, pin.written, f"{pin.place} is no edge; leave @ out")
+            raise BadParameter(pin.how.value, pin.written, said("no-edge", place=pin.place))
         if edge is not None and edge.darts:
             dart = f"{pin.place.partition('.')[0]}.{_nearest_dart(edge, pin, unit)}"
         if dart in draft.dart_names:
@@ -53,11 +54,8 @@ def _by_rule(rule: Rule, piece: str, edge: Edge | None, pin: Pin, unit: Unit) ->
     at = ""
     if pin.at:
         if not rule.at or edge is None:
-            raise BadParameter(
-                pin.how.value,
-                pin.written,
-                f"{rule.kind} takes no place along {pin.place}; leave it out",
-            )
+            remedy = said("no-place-along", kind=rule.kind, place=pin.place)
+            raise BadParameter(pin.how.value, pin.written, remedy)
         place = pin.position(edge.starts_at, unit)
         if place is not None:
             place.along(edge)
@@ -71,7 +69,7 @@ def _no_kind(pin: Pin) -> str:
     if pin.how is How.CHALKED:
         return (
             f"no kind of change stands for a line chalked at {pin.place}; redraw it with "
-            "redraw-edge."
+            "redraw-edge"
         )
     instead = (
         f"turn a dart to {pin.place} with rotate-dart first, or, where it is to be hollowed, chalk "
@@ -80,8 +78,7 @@ def _no_kind(pin: Pin) -> str:
         else "take it up at the side or in a dart"
     )
     return (
-        f"no dart opens on {pin.place} that could take up what was {pin.how.value} there; "
-        f"{instead}."
+        f"no dart opens on {pin.place} that could take up what was {pin.how.value} there; {instead}"
     )
 
 
@@ -107,11 +104,8 @@ def _nearest_dart(edge: Edge, pin: Pin, unit: Unit) -> str:
     if place is None and len(edge.darts) == 1:
         return names
     if place is None:
-        raise BadParameter(
-            pin.how.value,
-            pin.written,
-            f"{pin.place} carries the darts {names}; name one, or say where with @30%",
-        )
+        remedy = said("several-darts", place=pin.place, darts=names)
+        raise BadParameter(pin.how.value, pin.written, remedy)
     at, sewn, reached = place.along(edge), {}, 0.0
     for part, dart in zip(edge.parts, edge.darts, strict=False):
         reached += part.length

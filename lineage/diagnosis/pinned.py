@@ -13,10 +13,10 @@ from enum import StrEnum
 
 from trueup.geometry.errors import BadParameter
 from trueup.geometry.pieces.position import Position
+from trueup.geometry.said import said
 from trueup.geometry.units import Unit, format_length, parse_length, write_length
 
 _FORM = re.compile(r"^\s*(?P<place>[^=@\s]+)\s*=\s*(?P<amount>[^@]+?)\s*(@\s*(?P<at>.+?)\s*)?$")
-_HOW_TO_WRITE = "write it like front.side=8mm, or front.armhole=5mm@50% for a place along the edge"
 
 
 class How(StrEnum):
@@ -41,12 +41,10 @@ class Pin:
         """Return what a maker wrote; raises BadParameter, or BadLength for the amount."""
         form = _FORM.match(text)
         if not form:
-            raise BadParameter(how.value, text, _HOW_TO_WRITE)
+            raise BadParameter(how.value, text, said("write-pin"))
         amount = parse_length(form["amount"], unit)
         if amount <= 0:
-            raise BadParameter(
-                how.value, text, "give an amount above 0; what was too tight is let-out"
-            )
+            raise BadParameter(how.value, text, said("above-nought-or-let-out"))
         return cls(how, form["place"].lower(), amount, form["at"] or "")
 
     def position(self, starts_at: str, unit: Unit) -> Position | None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.said import Said, parts
 from trueup.geometry.units import Unit, write_length
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.symptoms.rows import PIECE, Check
@@ -24,7 +25,7 @@ class Proposed:
 
 def tried(
     evaluator: Evaluator, check: Check, node: str, piece: str, amount: float | None
-) -> tuple[Proposed | None, str]:
+) -> tuple[Proposed | None, Said | str]:
     """Return a check's correction on a node when its geometry takes it, or why it does not.
 
     `piece` is the one complained of, `amount` what was seen there, mm.
@@ -41,7 +42,7 @@ def tried(
     try:
         read_change(kind_named(check.kind), values, Unit.MILLIMETRE).apply(draft)
     except GeometryError as error:
-        return None, f"on {node}: {error}".rstrip(".")
+        return None, parts(f"on {node}: ", error.says)
     return Proposed(node, check.kind, values), ""
 
 

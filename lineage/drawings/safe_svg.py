@@ -9,6 +9,7 @@ from defusedxml.ElementTree import fromstring
 from fontTools.pens.basePen import BasePen
 from fontTools.svgLib.path import parse_path
 
+from trueup.geometry.said import said
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.limits import FARTHEST, LARGEST_DRAWING, MOST_ELEMENTS
 
@@ -60,7 +61,7 @@ def require_near(*points: tuple[float, float]) -> None:
     """Raise TooFar for a point that lies farther out than any; NaN does too."""
     for x, y in points:
         if not max(abs(x), abs(y)) <= FARTHEST:
-            raise TooFar(f"a point of its path lies more than {FARTHEST / 1000:.0f} m away")
+            raise TooFar
 
 
 def follow(drawn: str, pen: BasePen, place: str, name: str) -> None:
@@ -69,7 +70,7 @@ def follow(drawn: str, pen: BasePen, place: str, name: str) -> None:
         raise BadRecord(place, "its path holds what is no line, curve or number", field=name)
     try:
         parse_path(drawn, pen)
-    except TooFar as error:
-        raise BadRecord(place, str(error), field=name) from None
+    except TooFar:
+        raise BadRecord(place, said("point-too-far", most=FARTHEST), field=name) from None
     except Exception:  # the parser trips in its own ways over a path that is cut short
         raise BadRecord(place, "its path cannot be followed", field=name) from None

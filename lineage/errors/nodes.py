@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from trueup.lineage.errors.root import BadInput, Damaged, listed, quoted
+from trueup.geometry.said import Said, parts
+from trueup.lineage.errors.root import BadInput, Damaged, listed, quoted, told
 
 _LONGEST_RING = 8  # names of a ring that a sentence shows
 
@@ -135,10 +136,15 @@ class CannotStep(BadInput):
     """A step that the geometry cannot carry out where it was asked for."""
 
     node: str
-    reason: str
+    reason: Said | str
+
+    @property
+    def says(self) -> Said:
+        """Return node and reason."""
+        return parts(f"On {quoted(self.node)}: ", self.reason)
 
     def __str__(self) -> str:
-        return f"On {quoted(self.node)}: {self.reason}"
+        return f"{self.says}."
 
 
 @dataclass(eq=False)
@@ -174,10 +180,15 @@ class BadFitting(BadInput):
     """A file of corrections that does not say what it should."""
 
     place: str
-    reason: str
+    reason: Said | str
+
+    @property
+    def says(self) -> Said:
+        """Return place and reason, and what helps."""
+        return parts(f"{quoted(self.place)} is no fitting: ", told(self.reason), "; mend the file")
 
     def __str__(self) -> str:
-        return f"{quoted(self.place)} is no fitting: {quoted(self.reason)}; mend the file."
+        return f"{self.says}."
 
 
 @dataclass(eq=False)
@@ -185,15 +196,18 @@ class BadRecord(Damaged):
     """A file of the wardrobe that does not say what it should: file, table, field and problem."""
 
     place: str
-    reason: str
+    reason: Said | str
     table: str = ""
     field: str = ""
 
-    def __str__(self) -> str:
+    @property
+    def says(self) -> Said:
+        """Return file, table and field, the reason, and what helps."""
         where = [f"table {self.table}"] if self.table else []
         where += [f"field {self.field}"] if self.field else []
         inside = f" ({', '.join(quoted(word) for word in where)})" if where else ""
-        return f"{quoted(self.place)}{inside} cannot be read: {quoted(self.reason)}; {self.remedy}."
+        named = f"{quoted(self.place)}{inside} cannot be read: "
+        return parts(named, told(self.reason), f"; {self.remedy}")
 
     @property
     def remedy(self) -> str:
@@ -251,8 +265,11 @@ class StandsOnUnreadable(Damaged):
 
     cause: Damaged
 
-    def __str__(self) -> str:
-        return f"{quoted(self.place)} cannot be worked out: {self.reason}, and {self.cause}"
+    @property
+    def says(self) -> Said:
+        """Return the node, from which it derives, and what is said of that."""
+        start = f"{quoted(self.place)} cannot be worked out: "
+        return parts(start, told(self.reason), ", and ", self.cause.says)
 
     @property
     def may_be_whole(self) -> bool:
@@ -267,11 +284,11 @@ class VerdictUnknown(Damaged):
     node: str
     cause: Damaged
 
-    def __str__(self) -> str:
-        return (
-            f"Nothing was recorded, for {quoted(self.reason)} {quoted(self.node)} and what "
-            f"becomes of it could not be told: {self.cause}"
-        )
+    @property
+    def says(self) -> Said:
+        """Return why nothing was recorded, and what is said of what cannot be read."""
+        ends = f" {quoted(self.node)} and what becomes of it could not be told: "
+        return parts("Nothing was recorded, for ", told(self.reason), ends, self.cause.says)
 
     @property
     def may_be_whole(self) -> bool:

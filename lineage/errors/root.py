@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from trueup.geometry.said import Said, parts, text
+
 _LONGEST_QUOTE = 400  # characters of one name or reason in a sentence
 _MOST_LISTED = 40  # names in a sentence
 
@@ -26,6 +28,11 @@ def quoted(text: object) -> str:
     return printable(whole)
 
 
+def told(reason: Said | str) -> Said:
+    """Return a reason to be part of what an error says: its facts, or a text that is printable."""
+    return reason if isinstance(reason, Said) else text(quoted(reason))
+
+
 def listed(names: Sequence[str]) -> str:
     """Return names in one sentence, printable; of very many only the first, and how many more."""
     told = ", ".join(quoted(name) for name in names[:_MOST_LISTED])
@@ -37,10 +44,15 @@ def listed(names: Sequence[str]) -> str:
 class WardrobeError(Exception):
     """Anything a wardrobe can refuse; the root of this tree.
 
-    `unit` is the one the maker reads lengths in, where that is known; a sentence has them in mm.
+    `unit` is the one the maker reads lengths in, where that is known; the facts have them in mm.
     """
 
     unit = "mm"
+
+    @property
+    def says(self) -> Said:
+        """Return what there is to say of it; text where nothing in it is a length."""
+        return text(str(self).removesuffix("."))
 
     def __post_init__(self) -> None:
         # The facts are also the exception's args, so that it can be pickled and copied.
@@ -94,13 +106,16 @@ class Damaged(WardrobeError):
     """What is stored cannot be read."""
 
     place: str
-    reason: str
+    reason: Said | str
+
+    @property
+    def says(self) -> Said:
+        """Return place and reason, and what helps."""
+        helps = "have the wardrobe restored, which says what is wrong and mends what can be mended"
+        return parts(f"{quoted(self.place)} is damaged: ", told(self.reason), f"; {helps}")
 
     def __str__(self) -> str:
-        return (
-            f"{quoted(self.place)} is damaged: {quoted(self.reason)}; have the wardrobe restored, "
-            "which says what is wrong and mends what can be mended."
-        )
+        return f"{self.says}."
 
     @property
     def may_be_whole(self) -> bool:
@@ -112,11 +127,11 @@ class Damaged(WardrobeError):
 class CannotRead(Damaged):
     """The maker may not read what is stored, or the disk does not give it; it may be whole."""
 
-    def __str__(self) -> str:
-        return (
-            f"Cannot read {quoted(self.place)}: {quoted(self.reason)}; allow reading there "
-            "and try again."
-        )
+    @property
+    def says(self) -> Said:
+        """Return place and reason, and what helps."""
+        helps = "; allow reading there and try again"
+        return parts(f"Cannot read {quoted(self.place)}: ", told(self.reason), helps)
 
     @property
     def may_be_whole(self) -> bool:
@@ -128,8 +143,8 @@ class CannotRead(Damaged):
 class BeyondLimits(Damaged):
     """What is stored, or lies on the disk, is more than is ever read: a mistake, or a trap."""
 
-    def __str__(self) -> str:
-        return (
-            f"{quoted(self.place)} is more than trueup reads: {quoted(self.reason)}; take it out, "
-            "or go back to a version without it."
-        )
+    @property
+    def says(self) -> Said:
+        """Return place and reason, and what helps."""
+        helps = "; take it out, or go back to a version without it"
+        return parts(f"{quoted(self.place)} is more than trueup reads: ", told(self.reason), helps)

@@ -82,7 +82,7 @@ def _seam_walk(draft: Draft, name: str) -> SeamWalk:
 
 
 def _problem(step: StepRecord, error: GeometryError) -> Problem:
-    says = (step.kind, str(error))
+    says = (step.kind, error.says)
     if isinstance(error, CannotChange):
         return Problem(step.id, "impossible", *says, error.piece, error.edge, error.largest)
     code = "missing" if isinstance(error, NoSuchName) else "impossible"

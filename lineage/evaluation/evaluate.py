@@ -123,7 +123,7 @@ class Evaluator:
                 except Damaged as error:
                     lost[name] = error
                 except (BadInput, GeometryError) as error:  # a version it stays on is gone, ...
-                    lost[name] = BadRecord(node.path, str(error).rstrip("."))
+                    lost[name] = BadRecord(node.path, error.says)
         return replace(self, state=self.state.without(lost)) if lost else self
 
     def stages(self, name: str) -> tuple[Stage, ...]:
@@ -195,7 +195,7 @@ class Evaluator:
         try:
             return self._started(node)
         except GeometryError as error:
-            raise BadRecord(node.path, str(error).rstrip("."), _start_of(node)) from error
+            raise BadRecord(node.path, error.says, _start_of(node)) from error
 
     def _started(self, node: NodeRecord) -> Draft:
         if node.draft:

@@ -19,7 +19,7 @@ class Problem:
     step: str
     code: str
     kind: str
-    error: str
+    error: Said
     piece: str
     edge: str
     largest_mm: float | None = None
@@ -27,7 +27,7 @@ class Problem:
     @property
     def says(self) -> Said:
         """Return what there is to say of it."""
-        return said("left-out", kind=self.kind, error=self.error)
+        return said("step-left-out", self.error, kind=self.kind)
 
 
 @dataclass(frozen=True)

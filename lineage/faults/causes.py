@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from trueup.geometry.errors import NoSuchName
+from trueup.geometry.said import Said, parts
 from trueup.lineage.errors import Damaged, NoSuchNode, UnknownRevision
 from trueup.lineage.faults.inquiry import Inquiry, Place, Seen, Sources, kind_of
 from trueup.lineage.faults.shared import Rank, fault_of_note
@@ -42,7 +43,7 @@ class Unplaced:
     """An open note whose place, or the version its garment was cut from, is not to be found."""
 
     seen: Seen
-    says: str
+    says: Said
 
 
 @dataclass(frozen=True)
@@ -75,7 +76,7 @@ def causes(inquiry: Inquiry) -> Causes:
         try:
             place = inquiry.cut_place(seen.garment, seen.note.place)
         except (NoSuchName, NoSuchNode, UnknownRevision, Damaged) as error:
-            unplaced.append(Unplaced(seen, str(error)))
+            unplaced.append(Unplaced(seen, parts(error.says, ".")))
             continue
         key = (place.sources, place.name, kind_of(seen.note))
         groups.setdefault(key, []).append(seen)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.said import Said
 from trueup.lineage.errors import BadInput, Damaged, UnknownRevision, quoted
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.faults.handed_down import Source, Trace, Tracer
@@ -73,7 +74,7 @@ class Inquiry:
     """
 
     now: Evaluator
-    unknown: dict[str, str] = field(default_factory=dict)
+    unknown: dict[str, Said] = field(default_factory=dict)
     """What is wrong with garments whose version cannot be asked for, by name; filled by asking."""
     _earlier: dict[str, Evaluator] = field(default_factory=dict, repr=False)
 
@@ -126,7 +127,7 @@ class Inquiry:
             version = self.as_cut(garment)
             cut = self.placed(version, garment.pattern, place.name, place.lines)
         except (UnknownRevision, Damaged) as error:
-            self.unknown[garment.name] = str(error)
+            self.unknown[garment.name] = error.says
             return False
         return cut is not None and cut.sources == place.sources
 

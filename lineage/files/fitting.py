@@ -72,4 +72,4 @@ def _change(place: str, table: object, unit: Unit) -> Change:
     try:
         return read_change(kind_named(table["kind"]), values, unit)
     except GeometryError as error:
-        raise BadFitting(place, str(error).rstrip(".")) from None
+        raise BadFitting(place, error.says) from None

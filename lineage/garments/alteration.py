@@ -107,7 +107,7 @@ def asked_of(
     if became.damage is not None:
         raise became.damage
     if became.fate in (Fate.DELETED, Fate.UNREADABLE):
-        raise CannotAlter(name, became.says.rstrip("."))
+        raise CannotAlter(name, str(became.says).rstrip("."))
     cloth = cloth_of(wardrobe, garment)
     as_cut = wardrobe.evaluator_at(garment.cut_from).draft(garment.pattern)
     old = as_cut

@@ -8,6 +8,7 @@ from difflib import get_close_matches
 
 from trueup.geometry.errors import BadParameter, NoSuchName
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.said import said
 from trueup.geometry.units import Unit, parse_length
 from trueup.lineage.files.garment_errors import NoSuchNote, NoSuchSymptom, Unsaid
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Side
@@ -109,7 +110,7 @@ def _amount(text: str | None, unit: Unit) -> float | None:
         return None
     amount = parse_length(text, unit)
     if amount <= 0:
-        raise BadParameter("amount", text, "give how much it is, more than 0")
+        raise BadParameter("amount", text, said("more-than-nought"))
     return amount
 
 

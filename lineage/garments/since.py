@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from trueup.geometry.said import Said, parts
 from trueup.lineage.errors import Damaged, NoSuchNode, UnknownRevision
+from trueup.lineage.errors.root import told
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
 from trueup.lineage.files.records import Role, StepRecord
@@ -42,7 +44,7 @@ class Since:
     """
 
     fate: Fate
-    says: str
+    says: Said | str
     steps: tuple[ChangedStep, ...] = ()
     damage: Damaged | None = None
 
@@ -57,7 +59,7 @@ def since(wardrobe: OpenWardrobe, garment: GarmentRecord) -> Since:
     try:
         return _since(wardrobe, garment)
     except Damaged as error:
-        return Since(Fate.UNREADABLE, str(error), damage=error)
+        return Since(Fate.UNREADABLE, parts(error.says, "."), damage=error)
 
 
 def _since(wardrobe: OpenWardrobe, garment: GarmentRecord) -> Since:
@@ -71,7 +73,7 @@ def _since(wardrobe: OpenWardrobe, garment: GarmentRecord) -> Since:
         shape = then.summary(pattern).fingerprint
     except Damaged as error:
         says = f"{pattern} at version {version}, which {from_it}, cannot be read"
-        return Since(Fate.UNREADABLE, f"{says}: {error.reason}.", damage=error)
+        return Since(Fate.UNREADABLE, parts(f"{says}: ", told(error.reason), "."), damage=error)
     except (UnknownRevision, NoSuchNode):
         says = f"The history here does not hold {pattern} at version {version}, which {from_it}"
         return Since(Fate.UNREADABLE, f"{says}; fetch the whole history to compare with it.")

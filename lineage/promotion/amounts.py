@@ -8,6 +8,7 @@ from trueup.geometry.changes import Change
 from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.said import parts
 from trueup.geometry.tolerance import SAME_POINT, UNCHANGED
 from trueup.lineage.errors import CannotStep
 from trueup.lineage.evaluation.evaluate import Evaluator
@@ -206,9 +207,10 @@ def _require_possible(draft: Draft, move: Moving, ancestor: str, changes: Sequen
         try:
             draft = change.apply(draft)
         except NoSuchName as error:
-            reason = f"{ancestor} does not have what it changes ({str(error).rstrip('.')})"
-            raise CannotPromote(move.node.name, f"{reason}; name another with --to") from error
+            lacks = f"{ancestor} does not have what it changes ("
+            reason = parts(lacks, error.says, "); name another with --to")
+            raise CannotPromote(move.node.name, reason) from error
         except CannotChange as error:
-            raise CannotStep(ancestor, str(error)) from error
+            raise CannotStep(ancestor, error.says) from error
         except GeometryError as error:
-            raise CannotPromote(move.node.name, str(error).rstrip(".")) from error
+            raise CannotPromote(move.node.name, error.says) from error

@@ -8,7 +8,9 @@ BadInput                      asked for something that cannot be done        (ex
 
 from dataclasses import dataclass
 
+from trueup.geometry.said import Said, parts, said
 from trueup.lineage.errors import BadInput, quoted
+from trueup.lineage.errors.root import told
 
 
 @dataclass(eq=False)
@@ -16,10 +18,15 @@ class CannotPromote(BadInput):
     """A step that cannot be moved up from its node; `reason` ends the sentence with what to do."""
 
     node: str
-    reason: str
+    reason: Said | str
+
+    @property
+    def says(self) -> Said:
+        """Return node and reason."""
+        return parts(f"Nothing of {quoted(self.node)} was moved up: ", told(self.reason))
 
     def __str__(self) -> str:
-        return f"Nothing of {quoted(self.node)} was moved up: {quoted(self.reason)}."
+        return f"{self.says}."
 
 
 @dataclass(eq=False)
@@ -64,11 +71,18 @@ class ComesOutDifferent(BadInput):
     moved_mm: float | None
     count: int
 
-    def __str__(self) -> str:
-        moved = "" if self.moved_mm is None else f" by up to {self.moved_mm:.2f} mm"
-        where = f": {self.edge} moves{moved}" if self.edge else ""
-        more = f", and {self.count - 1} more differ" if self.count > 1 else ""
-        return (
-            f"With the correction at {self.ancestor}, {self.node} does not come out as it was"
-            f"{where}{more}; nothing was recorded; accept the difference, and it is."
+    @property
+    def says(self) -> Said:
+        """Return what differs, and by how much."""
+        far = self.moved_mm is not None
+        edge, more = self.edge, self.count - 1
+        moved = said("moves-by", edge=edge, by=self.moved_mm or 0.0) if far else f"{edge} moves"
+        return parts(
+            f"With the correction at {self.ancestor}, {self.node} does not come out as it was",
+            *((": ", moved) if edge else ()),
+            f", and {more} more differ" if more > 0 else "",
+            "; nothing was recorded; accept the difference, and it is",
         )
+
+    def __str__(self) -> str:
+        return f"{self.says}."

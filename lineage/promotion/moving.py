@@ -8,6 +8,7 @@ from trueup.geometry.changes import Change
 from trueup.geometry.comparing.new_shapes import reshaped_edges
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.said import parts
 from trueup.lineage.errors import NoSuchStep
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.steps import change_of
@@ -73,8 +74,8 @@ def moving(evaluator: Evaluator, name: str, step_id: str) -> Moving:
         if after.step is None or after.step.id not in ids:
             continue
         if after.problem:
-            left_out = f"{after.problem.kind} was left out: {after.problem.error.rstrip('.')}"
-            raise CannotPromote(name, f"{left_out}, so it has no effect to move; amend it")
+            left_out = parts(after.problem.says, ", so it has no effect to move; amend it")
+            raise CannotPromote(name, left_out)
         lines |= dict.fromkeys(reshaped_edges(before.draft, after.draft))
         touched |= dict.fromkeys(_touched(before.draft, after.draft))
     draft = stages[node.steps.index(steps[0])].draft

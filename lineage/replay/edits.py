@@ -78,11 +78,11 @@ def new_child(state: State, name: str, parents: Sequence[ParentRecord], is_block
     """Return the edit that derives a node; raises BadName, NameTaken, NoSuchNode."""
     require_free(state, name)
     if not parents:
-        raise CannotStep(name, "it derives from nothing; name its parent.")
+        raise CannotStep(name, "it derives from nothing; name its parent")
     for index, parent in enumerate(parents):
         state.node(parent.name)
         if parent.name in [other.name for other in parents[:index]]:
-            raise CannotStep(name, f"{parent.name} is named twice; name it once with its pieces.")
+            raise CannotStep(name, f"{parent.name} is named twice; name it once with its pieces")
     node = NodeRecord(name=name, is_block=is_block, parents=tuple(parents))
     origin = " and ".join(parent.name for parent in parents)
     return Edit((node,), name, (), f"Derive the {node.kind} {name} from {origin}")

@@ -24,8 +24,8 @@ from trueup.lineage.replay.bookkeeping import Cause, conflict_id
 from trueup.lineage.replay.corrections import Correction
 from trueup.lineage.replay.curing import remedies
 from trueup.lineage.replay.curing.cures import Trials, left_open
-from trueup.lineage.replay.curing.repeating import repeating
 from trueup.lineage.replay.intentions import carried_of, read
+from trueup.lineage.replay.repeating import repeating
 from trueup.lineage.replay.verdicts import Carried
 
 _PLACES = ("edge", "dart", "piece")

@@ -46,14 +46,14 @@ class Clone:
                     if object_id in ids:
                         yield object_id, loose.packed(kind, content)
         except Damaged as error:
-            raise NotAClone(self.folder, error.reason) from error
+            raise NotAClone(self.folder, str(error.reason)) from error
 
     @cached_property
     def _history(self) -> History:
         try:
             return read_history(self.made.git)
         except Damaged as error:
-            raise NotAClone(self.folder, error.reason) from error
+            raise NotAClone(self.folder, str(error.reason)) from error
 
 
 @contextmanager

@@ -6,6 +6,7 @@ from datetime import datetime
 from enum import StrEnum
 from pathlib import Path
 
+from trueup.geometry.said import Said
 from trueup.lineage.errors import WardrobeError
 
 
@@ -93,7 +94,7 @@ class Finding:
     place: str
     cure: Cure | None = None
     help: Help | None = None
-    reason: str = ""
+    reason: Said | str = ""
     version: Version | None = None
     lost: Sequence[Version] = ()
     count: int = 1

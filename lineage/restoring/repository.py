@@ -72,7 +72,7 @@ def planned(folder: Path, clone: Path | None, now: float) -> Iterator[Plan]:
         except CannotRead:
             raise
         except Damaged as error:
-            raise BeyondRestoring(str(git_dir), error.reason) from error
+            raise BeyondRestoring(str(git_dir), str(error.reason)) from error
         yield plan
 
 

@@ -90,7 +90,7 @@ def _require_clone(clone: Path | None) -> Path | None:
     try:
         require_plain_repository(place)
     except NotAWardrobe as error:
-        raise NotAClone(place, error.reason) from error
+        raise NotAClone(place, str(error.reason)) from error
     return place
 
 

@@ -11,8 +11,11 @@ from hypothesis import strategies as st
 
 import trueup.geometry.errors
 import trueup.geometry.units
+from tests.refusals import refusing
+from trueup.cli.wording.words import sentence
 from trueup.geometry.errors import BadLength, GeometryError
 from trueup.geometry.limits import LARGEST_LENGTH
+from trueup.geometry.said import said
 from trueup.geometry.units import Unit, format_length, parse_length, write_length
 
 LENGTHS = st.floats(min_value=-LARGEST_LENGTH, max_value=LARGEST_LENGTH)
@@ -147,14 +150,14 @@ def test_every_fraction_sign_is_worth_what_it_shows(sign: str) -> None:
 def test_what_is_not_a_length_is_refused_with_the_reason(text: str, says: str) -> None:
     with pytest.raises(BadLength) as caught:
         parse_length(text)
-    assert says in str(caught.value)
+    assert says in sentence(caught.value)
     assert caught.value.text == text
 
 
 def test_an_unknown_unit_is_answered_with_the_known_ones() -> None:
     with pytest.raises(BadLength) as caught:
         parse_length("12ft")
-    assert str(caught.value) == (
+    assert sentence(caught.value) == (
         '"12ft" is not a length: ft is not a known unit; '
         'write a number with mm, cm or in ("), as in 12mm, 1.2cm or 1 1/2in.'
     )
@@ -173,11 +176,11 @@ def test_any_text_is_a_length_or_is_refused_in_one_short_sentence(text: str, uni
     try:
         mm = parse_length(text, unit)
     except BadLength as refused:
-        sentence = str(refused)
-        assert sentence.isprintable()
-        sentence.encode()
-        assert len(sentence) < 600
-        assert sentence.endswith(".")
+        told = sentence(refused)
+        assert told.isprintable()
+        told.encode()
+        assert len(told) < 600
+        assert told.endswith(".")
     else:
         assert math.isfinite(mm)
         assert abs(mm) <= LARGEST_LENGTH
@@ -260,15 +263,15 @@ def test_a_number_from_an_array_is_written_like_any_other() -> None:
 
 @pytest.mark.parametrize("mm", [math.nan, math.inf, -math.inf])
 def test_a_number_that_is_no_length_is_neither_printed_nor_written(mm: float) -> None:
-    with pytest.raises(BadLength, match="not a finite number"):
+    with refusing(BadLength, match="not a finite number"):
         format_length(mm, Unit.MILLIMETRE)
-    with pytest.raises(BadLength, match="not a finite number"):
+    with refusing(BadLength, match="not a finite number"):
         write_length(mm)
 
 
 @pytest.mark.parametrize("mm", [10_000.000001, -20_000.0, 1e300])
 def test_a_file_never_holds_a_length_that_could_not_be_read_back(mm: float) -> None:
-    with pytest.raises(BadLength, match="more than 10 m"):
+    with refusing(BadLength, match="more than 10 m"):
         write_length(mm)
 
 
@@ -278,10 +281,11 @@ def test_catching_what_the_geometry_refuses_catches_a_bad_length() -> None:
 
 
 def test_a_refusal_keeps_its_facts_when_it_crosses_processes() -> None:
-    refused = BadLength("12ft", "ft is not a known unit", "use in")
+    reason, remedy = said("unknown-unit", unit="ft"), said("write-length")
+    refused = BadLength("12ft", reason, remedy)
     again = pickle.loads(pickle.dumps(refused))
     assert isinstance(again, BadLength)
-    assert (again.text, again.reason, again.remedy) == ("12ft", "ft is not a known unit", "use in")
+    assert (again.text, again.reason, again.remedy) == ("12ft", reason, remedy)
     assert str(again) == str(refused)
 
 

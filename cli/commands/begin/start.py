@@ -8,6 +8,7 @@ import typer
 from trueup.cli.command_line import CommandLine
 from trueup.cli.options import completion
 from trueup.cli.page import command, said, show
+from trueup.geometry import said as facts
 from trueup.geometry.errors import BadParameter
 from trueup.geometry.units import Unit
 from trueup.lineage.writable import WritableWardrobe
@@ -48,7 +49,7 @@ def start(
     A wardrobe is a plain folder of text files with its history kept by git.
     """
     if unit not in {each.value for each in Unit}:
-        raise BadParameter("unit", unit, "it is mm, cm or in")
+        raise BadParameter("unit", unit, facts.said("is-a-unit"))
     called = name or directory.absolute().name
     with WritableWardrobe.start(directory, called, unit) as wardrobe:
         words = ["draft", "BLOCK", "--system", "bust-proportion", *_BODIES[unit].split()]

@@ -12,12 +12,16 @@ from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import said, show
 from trueup.cli.render.garments.alteration import alteration_lines
+from trueup.geometry import said as facts
 from trueup.geometry.cloth.cut_cloth import LEAST
 from trueup.geometry.units import parse_length
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.fitting import fitting_content, read_fitting
 from trueup.lineage.files.records import Role
 from trueup.lineage.garments.alteration import asked_of
+
+_WIDEST = 100.0
+"""What a seam allowance may be at most, mm."""
 
 
 def alter(
@@ -74,8 +78,8 @@ def alter(
     with reading(folder) as wardrobe:
         unit = wardrobe.state.unit
         narrowest = LEAST if least is None else parse_length(least, unit)
-        if not 0 <= narrowest <= 100:
-            raise Misused("--least is the width of a seam allowance, between 0 mm and 100 mm.")
+        if not 0 <= narrowest <= _WIDEST:
+            raise Misused(facts.said("narrowest-allowance", low=0.0, high=_WIDEST))
         after = None if fitting is None else _as_if(wardrobe, garment, fitting, on)
         asked = asked_of(wardrobe.wardrobe, garment, narrowest, after)
         found = asked.answer()

@@ -11,6 +11,7 @@ from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import note, show
 from trueup.cli.render.garments.faults import cause_lines, fault_lines
+from trueup.cli.wording.words import worded
 from trueup.lineage.faults.causes import causes
 from trueup.lineage.faults.inquiry import Inquiry
 from trueup.lineage.faults.shared import SharedFault, fault_of_place, faults_of_garment
@@ -69,15 +70,16 @@ def shared(
         if as_json:
             wardrobe.write(json_faults.causes(found, with_single=single))
         else:
-            show(*cause_lines(found, wardrobe.commands, with_single=single))
+            show(*cause_lines(found, wardrobe.state.unit, wardrobe.commands, with_single=single))
         return wardrobe.code_of_whole()
     if as_json:
         wardrobe.write(json_faults.faults(faults, inquiry.unknown))
         return wardrobe.code_of_whole()
     for index, each in enumerate(faults):
         show(*([""] if index else []), *fault_lines(each, wardrobe.commands))
-    for garment, says in sorted(inquiry.unknown.items()):
-        note(f"{garment} was not looked at: {says}")
+    for garment in sorted(inquiry.unknown):
+        says = worded(inquiry.unknown[garment], wardrobe.state.unit)
+        note(f"{garment} was not looked at: {says}.")
     return wardrobe.code_of_whole()
 
 

@@ -9,7 +9,7 @@ import typer
 from trueup.cli.carrying_out.manner import Manner
 from trueup.cli.carrying_out.stepping import carry_out
 from trueup.cli.failures import Misused
-from trueup.cli.kind_group import group_of_kinds
+from trueup.cli.groups.of_kinds import group_of_kinds
 from trueup.cli.options import shared as options
 from trueup.lineage.files.fitting import fitting_content, read_fitting
 from trueup.lineage.files.records import Role

@@ -5,7 +5,7 @@ from typing import Any
 import typer
 
 from trueup.cli.failures import Misused
-from trueup.cli.kind_group import group_of_kinds
+from trueup.cli.groups.of_kinds import group_of_kinds
 from trueup.cli.options import shared as options
 
 

@@ -14,7 +14,7 @@ from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.entry import Decided, Entry
 from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.replay.replay import PatternReplay
-from trueup.lineage.replay.verdicts import Verdict
+from trueup.lineage.replay.verdicts import MeasureChange, Verdict
 from trueup.lineage.store import Commit
 
 
@@ -28,9 +28,14 @@ def effect_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
     yield from made_in_words(entry, unit)
     for each in entry.effect.measures:
         if abs(each.change_mm) > UNCHANGED:
-            yield f"{each.name} {before_and_after(each.before_mm, each.after_mm, unit)}"
+            yield measure_in_words(each, unit)
     yield from verdicts_in_words(entry.effect.patterns, unit)
     yield from followed_in_words(entry, unit)
+
+
+def measure_in_words(measure: MeasureChange, unit: Unit) -> str:
+    """Return the name of a measure, what it was and what it became."""
+    return f"{measure.name} {before_and_after(measure.before_mm, measure.after_mm, unit)}"
 
 
 def made_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
@@ -43,7 +48,7 @@ def made_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
     if entry.why:
         yield f"why: {entry.why}"
     if entry.effect.unreadable:
-        yield f"not all it did can be told: {entry.effect.unreadable}"
+        yield f"not all it did can be told: {worded(entry.effect.unreadable, unit)}"
 
 
 def followed_in_words(entry: Entry, unit: Unit) -> Iterator[str]:

@@ -6,11 +6,12 @@ from rich.console import RenderableType
 from rich.padding import Padding
 
 from trueup.cli.page import said
-from trueup.cli.render.chronicle.entries import effect_lines, who
+from trueup.cli.render.chronicle.entries import effect_lines, measure_in_words, who
 from trueup.cli.render.steps import amounts
 from trueup.cli.render.table import PlainTable
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.entry import Entry
+from trueup.lineage.chronicle.reasons import measured, reason
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import NodeRecord, StepRecord
 from trueup.lineage.trail import STEPS
@@ -64,9 +65,11 @@ def _entry(entry: Entry, unit: Unit, *, with_effects: bool) -> Iterator[Renderab
     if with_effects:
         yield from (Padding(line, (0, 0, 0, 2)) for line in effect_lines(entry, unit))
         return
-    for line in commit.body.split("\n"):
+    for line in reason(commit.body).split("\n"):
         if line.strip():
             yield _indented(line)
+    for each in measured(commit.body):
+        yield _indented(measure_in_words(each, unit))
 
 
 def _indented(line: str) -> Padding:

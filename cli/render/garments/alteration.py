@@ -219,7 +219,8 @@ def _cap_eases(cap: CapAnswer, unit: Unit) -> Iterator[str]:
 def _ease(answer: EaseAnswer, unit: Unit) -> str:
     ease = f"{length(answer.old_ease, unit)} -> {length(answer.new_ease, unit)}"
     allowed = f"{length(answer.allowed.low, unit)} to {length(answer.allowed.high, unit)}"
-    return f"ease {ease}, allowed {allowed}"
+    close = ", within tolerance" if answer.allowed.within_tolerance(answer.new_ease) else ""
+    return f"ease {ease}, allowed {allowed}{close}"
 
 
 def _uneven(each: Uneven, unit: Unit) -> str:

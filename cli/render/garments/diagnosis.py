@@ -11,6 +11,7 @@ from trueup.cli.page import command, said
 from trueup.cli.proposed import correction_line
 from trueup.cli.render.steps import amounts
 from trueup.cli.render.table import PlainTable
+from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.diagnosis.diagnose import Advice, Diagnosis
 from trueup.lineage.diagnosis.proposing import Proposed
@@ -138,7 +139,8 @@ def _what_to_try(
     if advice.check.kind is None:
         yield said(f"{number}. No kind of change for this yet: {remedy}.")
     elif advice.proposed is None:
-        yield said(f"{number}. Nothing to try, for {advice.obstacle}; it would be to {remedy}.")
+        obstacle = worded(advice.obstacle, unit)
+        yield said(f"{number}. Nothing to try, for {obstacle}; it would be to {remedy}.")
     else:
         yield said(f"{number}. {remedy[:1].upper()}{remedy[1:]}.")
         yield Padding(said(_shaped(advice.origin) + _amount(advice, unit)), (0, 0, 0, 2))

@@ -9,6 +9,8 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.cli.render.steps import amounts
 from trueup.cli.render.table import PlainTable
+from trueup.cli.wording.words import worded
+from trueup.geometry.units import Unit
 from trueup.lineage.faults.causes import Cause, Causes
 from trueup.lineage.faults.shared import Reason, SharedFault
 from trueup.lineage.files.records import StepRecord
@@ -104,7 +106,7 @@ def _origin(node: str, step: StepRecord | None) -> str:
 
 
 def cause_lines(
-    found: Causes, commands: CommandLine, *, with_single: bool
+    found: Causes, unit: Unit, commands: CommandLine, *, with_single: bool
 ) -> Iterator[RenderableType]:
     """Yield the causes behind all open notes, the most often seen first."""
     listed = found.causes if with_single else found.common
@@ -116,7 +118,8 @@ def cause_lines(
         yield ""
     yield said(_tally(found, with_single=with_single))
     for each in found.unplaced:
-        yield said(f"Not placed: {each.seen.note.id} on {each.seen.garment.name}. {each.says}")
+        says = worded(each.says, unit)
+        yield said(f"Not placed: {each.seen.note.id} on {each.seen.garment.name}. {says}")
 
 
 def one_cause_lines(cause: Cause, commands: CommandLine) -> Iterator[RenderableType]:

@@ -10,6 +10,7 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.cli.render.steps import amounts
 from trueup.cli.render.table import PlainTable
+from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Side
 from trueup.lineage.files.state import State
@@ -89,7 +90,7 @@ def garment_lines(
     if garment.altered_to:
         yield said(f"altered to {garment.pattern} as of version {garment.altered_to[:10]}")
     yield from _facts(garment, state.unit)
-    yield said(became.says)
+    yield said(worded(became.says, state.unit))
     if became.fate is Fate.CHANGED:
         heads = ("step", "of", "made as", "kind", "with", "now")
         rows = (

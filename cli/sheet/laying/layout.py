@@ -19,6 +19,7 @@ from trueup.cli.sheet.laying.tiles import Tile, count_for, covered, tiles_over
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.lines.points import Motion, Point, turn_between
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.said import said
 
 GAP = 10.0
 """Pieces lie this far apart, so that one can be cut out without cutting into the next."""
@@ -160,12 +161,8 @@ class _TooLarge(Misused):
     """More than a page of a PDF can hold; its text is the whole sentence."""
 
     def __init__(self, name: str, width: float, height: float) -> None:
-        super().__init__(
-            f"There is no room for {name} on one page of a PDF: it is {width:.0f} mm wide and "
-            f"{height:.0f} mm long, and a page is at most {LONGEST:.0f} mm each way with its "
-            "margins; take `sheet`, which spreads a pattern over pages, or a file that ends in "
-            ".svg or .dxf."
-        )
+        sizes = {"width": width, "height": height, "most": LONGEST}
+        super().__init__(said("no-room-on-page", piece=name, **sizes))
 
 
 def _over_sheets(printed: Sequence[ToPrint], paper: Paper) -> Layout:
@@ -175,7 +172,7 @@ def _over_sheets(printed: Sequence[ToPrint], paper: Paper) -> Layout:
     all_beside = sum(box.width + GAP for box in boxes)
     first, last = count_for(widest, sheet.width), count_for(all_beside, sheet.width)
     if first > _MOST_COLUMNS:
-        raise Misused(f"A piece {widest:.0f} mm wide is too much for {paper.name}; take a roll.")
+        raise Misused(said("too-wide-for-paper", width=widest, paper=paper.name))
     found: list[Layout] = []
     for columns in range(first, min(last, _MOST_COLUMNS) + 1):
         packing = packed(boxes, covered(columns, sheet.width), GAP, paper.name)
@@ -222,10 +219,8 @@ def _whole(printed: Sequence[ToPrint], paper: Paper, cover: Sequence[Rectangle])
 def _refuse_too_long(boxes: Sequence[Box], paper: Paper) -> None:
     for box in boxes:
         if box.height > paper.drawn_height:
-            raise Misused(
-                f"There is no room for {box.name}: it is {box.height:.0f} mm long, and the paper "
-                f"({paper.name}) offers {paper.drawn_height:.0f} mm; take a roll, or --paper a4."
-            )
+            sizes = {"height": box.height, "most": paper.drawn_height}
+            raise Misused(said("too-long-for-paper", piece=box.name, paper=paper.name, **sizes))
 
 
 def _page_count(paper: Paper, packing: Packing) -> int:

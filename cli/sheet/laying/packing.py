@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from trueup.cli.failures import Misused
+from trueup.geometry.said import said
 
 _ROUNDING = 1e-6
 
@@ -37,10 +38,8 @@ class TooWide(Misused):
     """A box that is wider than the area; its text is the whole sentence."""
 
     def __init__(self, box: Box, width: float, where: str) -> None:
-        super().__init__(
-            f"There is no room for {box.name}: it is {box.width:.0f} mm wide, and {where} offers "
-            f"{max(0.0, width):.0f} mm; take what is wider."
-        )
+        most = max(0.0, width)
+        super().__init__(said("too-wide", piece=box.name, width=box.width, where=where, most=most))
 
 
 @dataclass

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.failures import Misused
 from trueup.geometry.errors import BadLength
-from trueup.geometry.units import Unit, parse_length
+from trueup.geometry.said import said
+from trueup.geometry.units import Unit, format_length, parse_length
 
 MARGIN = 10.0
 """Nothing is drawn nearer to the edge of the paper: no usual printer fails to reach this far."""
@@ -72,7 +73,7 @@ def paper_named(text: str, unit: Unit) -> Paper:
         width = parse_length(text, unit)
     except BadLength as error:
         if text.strip()[:1].isdigit():
-            raise Misused(f'A roll "{text}" wide is none: {error.reason}.') from None
+            raise Misused(said("no-roll", error.reason, roll=text)) from None
         names = ", ".join(paper.name for paper in PAPERS)
         raise Misused(
             f'"{text}" is no paper; name one of {names}, or the width of a roll, as in 91.4cm.'
@@ -80,6 +81,5 @@ def paper_named(text: str, unit: Unit) -> Paper:
     if width <= 0:
         raise Misused(f'A roll "{text}" wide is none; give its width, as in 91.4cm.')
     if width > LONGEST:
-        most = f"more than a PDF can hold, which is {LONGEST:.0f} mm"
-        raise Misused(f'A roll "{text}" wide is {most}.')
-    return Paper(f"a roll {width:g} mm wide", width)
+        raise Misused(said("roll-too-wide", roll=text, most=LONGEST))
+    return Paper(f"a roll {format_length(width, unit)} wide", width)

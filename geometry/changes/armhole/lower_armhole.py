@@ -4,7 +4,7 @@ from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.parameters import length
 from trueup.geometry.measuring.measures import CAP_EASE
-from trueup.geometry.pieces.bodice import bodice_names, bodice_pieces
+from trueup.geometry.pieces.bodice import bodice_names
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.move_corner import end_carried, start_cut, start_motion
@@ -26,12 +26,9 @@ class LowerArmhole(ByAmount):
 
     by: float = length("how far the underarm is lowered", low=-120, high=200, zero=False)
 
-    def made(self, draft: Draft, by: float) -> Draft:
-        return draft.with_pieces(*(self._on(piece, by) for piece in bodice_pieces(draft)))
-
-    def _on(self, piece: Piece, by: float) -> Piece:
+    def on(self, piece: Piece, by: float) -> Piece:
         old = piece.edge("side")
-        side = start_cut(old, by, self.kind, piece.name)
+        side = start_cut(old, by)
         armhole = end_carried(piece.edge("armhole"), start_motion(old, side), side.start)
         return piece.with_edges(armhole, side)
 

@@ -3,14 +3,16 @@
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.parameters import length, name, position
-from trueup.geometry.errors import CannotChange
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines import fade
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.measuring.forms import line_of
 from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.closed_line import reshaped
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
 
 _STEPS = 8
@@ -39,24 +41,19 @@ class ScoopArmhole(ByAmount):
     )
 
     def wanted(self, draft: Draft) -> float:
-        self._level(draft)
+        self._level(draft.piece(self.piece))
         return self.by
 
-    def _level(self, draft: Draft) -> float:
-        armhole = draft.piece(self.piece).edge("armhole")
+    def _level(self, piece: Piece) -> float:
+        armhole = piece.edge("armhole")
         level = self.at.along(armhole)
         if not SAME_POINT < level < armhole.length - SAME_POINT:
-            raise CannotChange(
-                self.kind,
-                self.piece,
-                "armhole",
-                "its level lies on the end of the armhole",
-                "choose a place between shoulder point and underarm",
-            )
+            reason, possible = said("level-on-end"), said("between-ends")
+            raise DoesNotFit(reason, possible, piece=self.piece, edge="armhole")
         return level
 
-    def made(self, draft: Draft, by: float) -> Draft:
-        piece, level = draft.piece(self.piece), self._level(draft)
+    def on(self, piece: Piece, by: float) -> Piece:
+        level = self._level(piece)
 
         def hollowed(line: Chain) -> Chain:
             stations = [line.length * k / _STEPS for k in range(1, _STEPS)]
@@ -64,7 +61,7 @@ class ScoopArmhole(ByAmount):
             weight = fade.swelling(0.0, level, line.length)
             return fade.shifted(line.cut_at([*stations, level]), inward * by, weight)
 
-        return draft.with_pieces(piece.with_edges(reshaped(piece.edge("armhole"), hollowed)))
+        return piece.with_edges(reshaped(piece.edge("armhole"), hollowed))
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return (f"{self.piece}.chest-width",)

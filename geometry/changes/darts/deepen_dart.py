@@ -3,13 +3,15 @@
 import math
 
 from trueup.geometry.changes.base import kind
-from trueup.geometry.changes.earlier.deepen_dart_1 import FirstDeepenDart, refusal
-from trueup.geometry.changes.sound import require_cloth
+from trueup.geometry.changes.earlier.deepen_dart_1 import FirstDeepenDart
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.pieces.dart import Mouth
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.darts import SMALLEST_INTAKE, require_sound, room_for_tip
+from trueup.geometry.redrawing.darts import SMALLEST_INTAKE, room_for_tip
+from trueup.geometry.redrawing.sound import require_cloth, require_sound
 from trueup.geometry.redrawing.trued_dart import with_intake
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import CLOTH_LEFT
 
 
@@ -30,25 +32,28 @@ class DeepenDart(FirstDeepenDart):
     def deeper(self, piece: Piece, edge: Edge, mouth: Mouth, intake: float) -> Piece:
         dart, leg = mouth.dart, abs(mouth.first - mouth.dart.apex)
         if intake < SMALLEST_INTAKE:
-            raise refusal(self.kind, piece, dart.name, "nothing would be left of it")
+            raise DoesNotFit(said("nothing-left"))
         trued = with_intake(edge, dart.name, intake)
         if trued is None:
-            raise refusal(self.kind, piece, dart.name, f"its legs of {leg:.1f} mm open no wider")
+            raise DoesNotFit(said("legs-open-no-wider", leg=leg))
         changed = piece.with_edges(trued)
         opened = changed.mouth(dart.name)
         if dart.setback > room_for_tip(opened):
-            raise refusal(self.kind, piece, dart.name, "its mouth would come up to its tip")
-        self._require_left(piece, edge, trued, dart.name)
-        require_sound(self.kind, changed, dart.name, "")
-        require_cloth(self, piece, changed, dart.name)
+            raise DoesNotFit(said("mouth-at-tip"))
+        _require_left(edge, trued, dart.name)
+        require_sound(changed, dart.name)
+        require_cloth(piece, changed, dart.name)
         return changed
 
-    def _require_left(self, piece: Piece, edge: Edge, trued: Edge, dart: str) -> None:
-        """Refuse to leave less than CLOTH_LEFT of a part of the edge that was longer."""
-        for k, (old, new) in enumerate(zip(edge.parts, trued.parts, strict=True)):
-            if new.length < min(CLOTH_LEFT, old.length) - math.ulp(old.length):
-                others = [each.name for each in edge.darts[max(k - 1, 0) : k + 1]]
-                beside = [f"the dart {name}" for name in others if name != dart]
-                where = beside[0] if beside else f"the end of {edge.name}"
-                reason = f"{new.length:.1f} mm of {edge.name} would be left up to {where}"
-                raise refusal(self.kind, piece, dart, reason)
+
+def _require_left(edge: Edge, trued: Edge, dart: str) -> None:
+    """Refuse to leave less than CLOTH_LEFT of a part of the edge that was longer."""
+    for k, (old, new) in enumerate(zip(edge.parts, trued.parts, strict=True)):
+        if new.length < min(CLOTH_LEFT, old.length) - math.ulp(old.length):
+            others = [each.name for each in edge.darts[max(k - 1, 0) : k + 1] if each.name != dart]
+            if others:
+                raise DoesNotFit(
+                    said("left-up-to-dart", left=new.length, edge=edge.name, dart=others[0]),
+                    dart=others[0],
+                )
+            raise DoesNotFit(said("left-up-to-end", left=new.length, edge=edge.name))

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.parameters import length, name
-from trueup.geometry.errors import BadParameter, CannotChange
+from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.lines.points import unit
 from trueup.geometry.measuring.forms import tip_of
 from trueup.geometry.pieces.dart import InnerDart
@@ -14,9 +14,10 @@ from trueup.geometry.redrawing.darts import (
     SHORTEST_LEG,
     find_edge_dart,
     find_inner_dart,
-    require_sound,
     room_for_tip,
 )
+from trueup.geometry.redrawing.sound import require_sound
+from trueup.geometry.said import Said, said
 from trueup.geometry.tolerance import SAME_POINT
 
 
@@ -37,51 +38,43 @@ class MoveApex(Change):
     by: float = length("how far the tip moves off the pivot", low=-300, high=300, zero=False)
     tip: str = name("which tip of a dart inside the piece", "upper", choices=("upper", "lower"))
 
-    def apply(self, draft: Draft) -> Draft:
+    def carried_out(self, draft: Draft) -> Draft:
         inner = find_inner_dart(draft, self.dart)
         if inner:
             return draft.with_pieces(self._inside(*inner))
         if self.tip != "upper":
-            raise BadParameter("tip", self.tip, "a dart that opens on an edge has one tip")
-        piece, edge, mouth = find_edge_dart(self.kind, draft, self.dart)
+            raise BadParameter("tip", self.tip, said("one-tip"))
+        piece, edge, mouth = find_edge_dart(draft, self.dart)
         dart = mouth.dart
         setback = dart.setback + self.by
         if not setback >= -SAME_POINT:
-            raise self._refused(piece.name, dart.name, "pass the pivot", -dart.setback)
+            raise self._refused(said("tip-past-pivot"), -dart.setback)
         room = room_for_tip(mouth)
         if setback > room:
-            raise self._refused(
-                piece.name, dart.name, "leave the dart at its mouth", room - dart.setback
-            )
+            raise self._refused(said("tip-out-of-mouth"), room - dart.setback)
         moved = replace(dart, setback=max(setback, 0.0))
         darts = tuple(moved if d.name == dart.name else d for d in edge.darts)
         changed = piece.with_edges(replace(edge, darts=darts))
-        require_sound(self.kind, changed, dart.name, "use a smaller amount")
+        require_sound(changed, dart.name)
         return draft.with_pieces(changed)
 
     def _inside(self, piece: Piece, dart: InnerDart) -> Piece:
         old = dart.lower if self.tip == "lower" else dart.upper
         way = (dart.left + dart.right) / 2 - old
         if abs(way) < SAME_POINT or self.by > abs(way) - SHORTEST_LEG:
-            raise self._refused(
-                piece.name, dart.name, "leave the dart at its mouth", abs(way) - SHORTEST_LEG
-            )
+            raise self._refused(said("tip-out-of-mouth"), abs(way) - SHORTEST_LEG)
         new = old + unit(way) * self.by
         moved = replace(dart, lower=new) if self.tip == "lower" else replace(dart, upper=new)
         darts = tuple(moved if d.name == dart.name else d for d in piece.inner_darts)
         changed = replace(piece, inner_darts=darts)
-        require_sound(self.kind, changed, dart.name, "use a smaller amount")
+        require_sound(changed, dart.name)
         return changed
 
-    def _refused(self, piece: str, dart: str, what: str, largest: float) -> CannotChange:
+    def _refused(self, reason: Said, largest: float) -> DoesNotFit:
         if abs(largest) < 0.05 or largest * self.by < 0:
-            return CannotChange(
-                self.kind, piece, dart, f"its tip would {what}", "leave it where it is", 0.0
-            )
-        reason = f"moved by {self.by:.1f} mm its tip would {what}"
-        return CannotChange(
-            self.kind, piece, dart, reason, f"use at most {largest:.1f} mm", largest
-        )
+            return DoesNotFit(reason, said("leave-it-there"), largest=0.0)
+        moved = said("moved-by", reason, by=self.by)
+        return DoesNotFit(moved, said("use-at-most", by=largest), largest=largest)
 
     def drawn(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return (tip_of(self.dart, self.tip),)

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.parameters import flag, name
-from trueup.geometry.errors import CannotChange
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.measuring.sections import eased
 from trueup.geometry.pieces.dart import InnerDart, Mouth
@@ -17,8 +17,9 @@ from trueup.geometry.redrawing.darts import (
     find_edge_dart,
     find_inner_dart,
     level_measures,
-    require_sound,
 )
+from trueup.geometry.redrawing.sound import require_sound
+from trueup.geometry.said import said
 
 
 @kind("release-dart")
@@ -37,19 +38,19 @@ class ReleaseDart(Change):
     dart: str = name("dart left unsewn, as piece.dart", of="dart")
     eased: bool = flag("the seam takes up what the edge gains")
 
-    def apply(self, draft: Draft) -> Draft:
+    def carried_out(self, draft: Draft) -> Draft:
         inner = find_inner_dart(draft, self.dart)
         if inner:
             return self._without(draft, *inner)
-        piece, edge, mouth = find_edge_dart(self.kind, draft, self.dart)
+        piece, edge, mouth = find_edge_dart(draft, self.dart)
         seams = _seams_of(draft, piece, edge)
         if self.eased and not seams:
-            raise self._nothing_to_ease(piece, mouth.dart.name, f"{edge.name} is sewn to nothing")
+            raise DoesNotFit(said("sewn-to-nothing", edge=edge.name), said("leave-eased-out"))
         changed = replace(
             piece.with_edges(_joined(edge, mouth)),
             notches=tuple(_kept(notch, edge) for notch in piece.notches),
         )
-        require_sound(self.kind, changed, mouth.dart.name, "rotate the dart to another edge first")
+        require_sound(changed, mouth.dart.name, said("rotate-first"))
         released = draft.with_pieces(changed)
         if self.eased:
             for seam in seams:
@@ -58,12 +59,9 @@ class ReleaseDart(Change):
 
     def _without(self, draft: Draft, piece: Piece, dart: InnerDart) -> Draft:
         if self.eased:
-            raise self._nothing_to_ease(piece, dart.name, "it opens on no seam")
+            raise DoesNotFit(said("opens-on-no-seam"), said("leave-eased-out"))
         kept = tuple(d for d in piece.inner_darts if d.name != dart.name)
         return draft.with_pieces(replace(piece, inner_darts=kept))
-
-    def _nothing_to_ease(self, piece: Piece, dart: str, reason: str) -> CannotChange:
-        return CannotChange(self.kind, piece.name, dart, reason, "leave eased out")
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         return (f"{self.dart}.intake",) if self.dart in draft.dart_names else ()

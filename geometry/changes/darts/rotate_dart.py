@@ -2,14 +2,16 @@
 
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.parameters import name, position
-from trueup.geometry.errors import BrokenOutline, CannotChange, NoSuchName
+from trueup.geometry.errors import BrokenOutline, DoesNotFit, NoSuchName
 from trueup.geometry.pieces.dart import Mouth
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.redrawing.darts import find_edge_dart, require_sound, room_for_tip
+from trueup.geometry.redrawing.darts import find_edge_dart, room_for_tip
 from trueup.geometry.redrawing.ring import Halves, halves
+from trueup.geometry.redrawing.sound import require_sound
+from trueup.geometry.said import said
 
 _ROOM = 1.0
 
@@ -30,42 +32,31 @@ class RotateDart(Change):
     edge: str = name("edge it is opened on, as piece.edge", of="edge")
     at: Position = position("where along that edge it opens", on="edge")
 
-    def apply(self, draft: Draft) -> Draft:
-        piece, _, mouth = find_edge_dart(self.kind, draft, self.dart)
+    def carried_out(self, draft: Draft) -> Draft:
+        piece, _, mouth = find_edge_dart(draft, self.dart)
         edge = self._new_edge(draft, piece)
         part, length = self._place(piece, mouth, edge)
         cut = halves(piece, mouth.dart.name, edge.name, part, length)
-        self._require_free(piece, mouth, edge, cut)
+        self._require_free(edge, cut)
         try:
             changed = cut.pivoted()
         except BrokenOutline as broken:
-            raise self._refused(piece, mouth, str(broken), "choose another place") from broken
+            raise DoesNotFit(broken.reason, said("another-place")) from broken
         opened = changed.mouth(mouth.dart.name)
         if opened.dart.setback > room_for_tip(opened):
-            raise self._refused(
-                piece,
-                mouth,
-                f"its tip stops {opened.dart.setback:.1f} mm short of its pivot, farther than the "
-                "new place lies from it",
-                "bring the tip back with move-apex first",
-            )
-        require_sound(self.kind, changed, mouth.dart.name, "choose another place")
+            reason = said("tip-short-of-pivot", setback=opened.dart.setback)
+            raise DoesNotFit(reason, said("tip-back-first"))
+        require_sound(changed, mouth.dart.name, said("another-place"))
         return draft.with_pieces(changed)
 
-    def _require_free(self, piece: Piece, mouth: Mouth, edge: Edge, cut: Halves) -> None:
-        line = f"the line from its apex to {self.at} on {edge.name}"
+    def _require_free(self, edge: Edge, cut: Halves) -> None:
+        line = {"place": str(self.at), "edge": edge.name}
         if cut.darts_crossed:
             crossed = " and ".join(cut.darts_crossed)
-            raise self._refused(
-                piece,
-                mouth,
-                f"{line} crosses the dart {crossed}",
-                "choose another place, or first shorten that dart with move-apex",
-            )
+            reason = said("line-crosses-dart", dart=crossed, **line)
+            raise DoesNotFit(reason, said("place-or-shorten"), dart=cut.darts_crossed[0])
         if not cut.cut_lies_in_cloth:
-            raise self._refused(
-                piece, mouth, f"{line} leaves the cloth", "choose a place the apex looks at freely"
-            )
+            raise DoesNotFit(said("line-leaves-cloth", **line), said("place-in-sight"))
 
     def _new_edge(self, draft: Draft, piece: Piece) -> Edge:
         there = tuple(f"{piece.name}.{edge}" for edge in piece.edge_names)
@@ -77,38 +68,22 @@ class RotateDart(Change):
     def _place(self, piece: Piece, mouth: Mouth, edge: Edge) -> tuple[int, float]:
         """Return the part of the new edge, and the length along it, where the dart opens."""
         if edge.name == piece.fold:
-            raise self._refused(
-                piece,
-                mouth,
-                f"{edge.name} lies on the fold of the cloth, where no dart can open",
-                "choose another edge",
-            )
-        length = self.at.along(edge)
+            raise DoesNotFit(said("no-dart-on-fold", edge=edge.name), said("another-edge"))
+        length, elsewhere = self.at.along(edge), said("another-place")
         for index, part in enumerate(edge.parts):
             if length < part.length - _ROOM or index == len(edge.parts) - 1:
                 break
             if length < part.length + _ROOM:
                 opens = edge.darts[index].name
                 if opens == mouth.dart.name:
-                    raise self._refused(
-                        piece, mouth, f"it opens at {self.at} already", "choose another place"
-                    )
-                raise self._refused(
-                    piece, mouth, f"the dart {opens} opens at {self.at}", "choose another place"
-                )
+                    raise DoesNotFit(said("opens-already", place=str(self.at)), elsewhere)
+                other = said("other-opens", dart=opens, place=str(self.at))
+                raise DoesNotFit(other, elsewhere, dart=opens)
             length -= part.length
         if not _ROOM < length < part.length - _ROOM:
-            raise self._refused(
-                piece,
-                mouth,
-                f"{self.at} lies on a corner of {edge.name}",
-                f"choose a place at least {_ROOM:g} mm from the ends of an edge of "
-                f"{edge.length:.1f} mm",
-            )
+            reason = said("on-corner", place=str(self.at), edge=edge.name)
+            raise DoesNotFit(reason, said("away-from-ends", room=_ROOM, length=edge.length))
         return index, length
-
-    def _refused(self, piece: Piece, mouth: Mouth, reason: str, possible: str) -> CannotChange:
-        return CannotChange(self.kind, piece.name, mouth.dart.name, reason, possible)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return (f"{self.dart}.intake", f"{self.dart}.leg")

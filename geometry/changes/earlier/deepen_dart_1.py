@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.parameters import length, name, require_one_of
-from trueup.geometry.errors import BadParameter, CannotChange
+from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.lines import fade
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import dot
@@ -23,9 +23,10 @@ from trueup.geometry.redrawing.darts import (
     find_inner_dart,
     largest_amount,
     level_measures,
-    require_sound,
     room_for_tip,
 )
+from trueup.geometry.redrawing.sound import require_sound
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
 
 REACH = 40.0
@@ -58,19 +59,19 @@ class FirstDeepenDart(Change):
         require_one_of(self, "by", "to")
         amount = self.by if self.by is not None else self.to
         if amount is None or not math.isfinite(amount):
-            raise BadParameter("by" if self.to is None else "to", amount, "give a length in mm")
+            raise BadParameter("by" if self.to is None else "to", amount, said("give-length"))
 
-    def apply(self, draft: Draft) -> Draft:
+    def carried_out(self, draft: Draft) -> Draft:
         inner = find_inner_dart(draft, self.dart)
         if inner:
             piece, lying = inner
-            intake, dart = lying.intake, lying.name
+            intake = lying.intake
 
             def attempt(new: float) -> Piece:
-                return _wider(self.kind, piece, lying, new)
+                return _wider(piece, lying, new)
         else:
-            piece, edge, mouth = find_edge_dart(self.kind, draft, self.dart)
-            intake, dart = mouth.intake, mouth.dart.name
+            piece, edge, mouth = find_edge_dart(draft, self.dart)
+            intake = mouth.intake
 
             def attempt(new: float) -> Piece:
                 return self.deeper(piece, edge, mouth, new)
@@ -80,30 +81,27 @@ class FirstDeepenDart(Change):
             return draft
         try:
             return draft.with_pieces(attempt(wanted))
-        except CannotChange as refused:
-            raise self._with_largest(refused, piece, dart, intake, wanted, attempt) from refused
+        except DoesNotFit as refused:
+            raise self._with_largest(refused, intake, wanted, attempt) from refused
 
     def _with_largest(
         self,
-        refused: CannotChange,
-        piece: Piece,
-        dart: str,
+        refused: DoesNotFit,
         intake: float,
         wanted: float,
         attempt: Callable[[float], Piece],
-    ) -> CannotChange:
+    ) -> DoesNotFit:
         largest = largest_amount(lambda more: attempt(intake + more), wanted - intake)
         if largest is None:
-            possible = "leave its intake as it is"
+            possible = said("leave-intake")
         elif self.to is not None:
-            bound, rounded = ("at most", math.floor) if largest > 0 else ("at least", math.ceil)
-            largest += intake
-            possible = f"its intake can be {bound} {rounded(largest * 10) / 10:.1f} mm"
+            more, largest = largest > 0, largest + intake
+            possible = said("intake-at-most" if more else "intake-at-least", intake=largest)
+        elif largest > 0:
+            possible = said("take-in-at-most", by=largest)
         else:
-            possible = f"it can take in at most {largest:.1f} mm more"
-            if largest < 0:
-                possible = f"it can be let out by at most {-largest:.1f} mm"
-        return CannotChange(self.kind, piece.name, dart, refused.reason, possible, largest)
+            possible = said("let-out-at-most", by=-largest)
+        return DoesNotFit(refused.reason, possible, largest=largest, dart=refused.dart)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return (f"{self.dart}.intake",)
@@ -113,16 +111,16 @@ class FirstDeepenDart(Change):
         return level_measures(*inner) if inner else dart_edge_measures(draft, self.dart)
 
     def deeper(self, piece: Piece, edge: Edge, mouth: Mouth, intake: float) -> Piece:
-        """Return the piece with the dart's intake made what is asked; raises CannotChange."""
+        """Return the piece with the dart's intake made what is asked; raises DoesNotFit."""
         dart, leg = mouth.dart, abs(mouth.first - mouth.dart.apex)
         if intake < SMALLEST_INTAKE:
-            raise refusal(self.kind, piece, dart.name, "nothing would be left of it")
+            raise DoesNotFit(said("nothing-left"))
         if intake >= 2 * leg:
-            raise refusal(self.kind, piece, dart.name, f"its legs of {leg:.1f} mm open no wider")
+            raise DoesNotFit(said("legs-open-no-wider", leg=leg))
         opening = math.copysign(2 * math.asin(intake / (2 * leg)), -mouth.angle)
         second = dart.apex + (mouth.first - dart.apex) * cmath.rect(1.0, opening)
         if dart.setback > room_for_tip(Mouth(dart, mouth.first, second)):
-            raise refusal(self.kind, piece, dart.name, "its mouth would come up to its tip")
+            raise DoesNotFit(said("mouth-at-tip"))
         index = edge.darts.index(dart)
         cut = edge.parts[index + 1]
         if intake > mouth.intake:
@@ -130,14 +128,13 @@ class FirstDeepenDart(Change):
             met = cut.crossings(dart.apex, ray)
             ahead = [at for at in met if dot(cut.point_at(at) - dart.apex, ray) > 0]
             if not ahead or cut.length - ahead[0] < SHORTEST_LEG:
-                reason = f"there are only {cut.length:.1f} mm of {edge.name} beside it"
-                raise refusal(self.kind, piece, dart.name, reason)
+                raise DoesNotFit(said("only-beside", left=cut.length, edge=edge.name))
             cut = cut.between(ahead[0], cut.length)
         leaving = edge.parts[index].end_tangent * cmath.rect(1.0, opening)
         fair = _led_from(cut, second, leaving)
         parts = (*edge.parts[: index + 1], fair, *edge.parts[index + 2 :])
         changed = piece.with_edges(replace(edge, parts=parts))
-        require_sound(self.kind, changed, dart.name, "")
+        require_sound(changed, dart.name)
         return changed
 
 
@@ -161,19 +158,14 @@ def _led_from(line: Chain, start: complex, leaving: complex) -> Chain:
     return led.starting_at(start).ending_at(line.end)
 
 
-def _wider(kind: str, piece: Piece, dart: InnerDart, intake: float) -> Piece:
-    """Return the piece with the inner dart's intake made what is asked; raises CannotChange."""
+def _wider(piece: Piece, dart: InnerDart, intake: float) -> Piece:
+    """Return the piece with the inner dart's intake made what is asked; raises DoesNotFit."""
     if intake < SMALLEST_INTAKE:
-        raise refusal(kind, piece, dart.name, "nothing would be left of it")
+        raise DoesNotFit(said("nothing-left"))
     across = dart.right - dart.left
     step = (across / abs(across) if across else 1 + 0j) * (intake - dart.intake) / 2
     wider = replace(dart, left=dart.left - step, right=dart.right + step)
     inner = tuple(wider if d.name == dart.name else d for d in piece.inner_darts)
     changed = replace(piece, inner_darts=inner)
-    require_sound(kind, changed, dart.name, "")
+    require_sound(changed, dart.name)
     return changed
-
-
-def refusal(kind: str, piece: Piece, dart: str, reason: str) -> CannotChange:
-    """Return what is raised where a dart cannot take an amount; the largest is told by another."""
-    return CannotChange(kind, piece.name, dart, reason, "use a smaller amount")

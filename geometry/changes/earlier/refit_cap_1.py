@@ -4,8 +4,7 @@ from dataclasses import dataclass
 
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.parameters import length, name
-from trueup.geometry.changes.sound import require_simple
-from trueup.geometry.errors import BadParameter, CannotChange
+from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.lines.bisection import root_between
 from trueup.geometry.measuring.measures import CAP_EASE, CAP_SEAM
 from trueup.geometry.measuring.walk import walk
@@ -13,6 +12,7 @@ from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.sleeve_cap import ScaledCap, crown
 from trueup.geometry.redrawing.sleeve import SLEEVE, recut
+from trueup.geometry.said import said
 
 WIDTH, HEIGHT, BOTH = "width", "height", "both"
 WAYS = (WIDTH, HEIGHT, BOTH)
@@ -38,14 +38,16 @@ class FirstRefitCap(Change):
     to: float | None = length("wanted cap ease; the nearest allowed unless given", None, low=-200)
     how: str = name("what of the cap may change", BOTH, choices=WAYS)
 
-    def apply(self, draft: Draft) -> Draft:
+    def carried_out(self, draft: Draft) -> Draft:
         sleeve = draft.piece(SLEEVE)
         refit = _cap_refit(draft, self.to, self.how)
         if not (refit.width or refit.height):
             return draft
         changed = recut(sleeve, refit.width / 2, refit.height)
-        require_simple(self, changed, "cap", refit.amount)
         return draft.with_pieces(changed)
+
+    def place(self, draft: Draft) -> tuple[str, str]:  # noqa: ARG002
+        return SLEEVE, "cap"
 
     @property
     def trues(self) -> bool:
@@ -83,10 +85,10 @@ def _cap_refit(draft: Draft, to: float | None = None, how: str = BOTH) -> _CapRe
 
     `to` is the nearest allowed ease unless given. `how` is width, height or both, which scales
     the cap alike in both. Raises NoSuchName without sleeve or armhole, BadParameter for another
-    way, CannotChange, with the eases that can be had, when the cap would leave its sane size.
+    way, DoesNotFit, with the eases that can be had, when the cap would leave its sane size.
     """
     if how not in WAYS:
-        raise BadParameter("how", how, f"it is one of {', '.join(WAYS)}")
+        raise BadParameter("how", how, said("one-of", choices=", ".join(WAYS)))
     sewn = walk(draft, draft.seam(CAP_SEAM))
     ease = _wanted_ease(draft) if to is None else to
     if abs(sewn.ease - ease) <= _EXACT:
@@ -104,13 +106,10 @@ def _cap_refit(draft: Draft, to: float | None = None, how: str = BOTH) -> _CapRe
     share = root_between(missing, low, high, _EXACT)
     if share is None:
         least, most = missing(low) + ease, missing(high) + ease
-        raise CannotChange(
-            "refit-cap",
-            SLEEVE,
-            "cap",
-            f"an ease of {ease:.1f} mm would need a cap of another size altogether",
-            f"changing its {_spoken(how)} can bring the ease from {least:.1f} to {most:.1f} mm",
-            most if ease > most else least,
+        raise DoesNotFit(
+            said("another-size", ease=ease),
+            said("ease-from-to", how=_spoken(how), least=least, most=most),
+            largest=most if ease > most else least,
         )
     return _CapRefit(ease, share * width, share * height)
 

@@ -5,13 +5,14 @@ import math
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.parameters import length
-from trueup.geometry.errors import CannotChange
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.points import Motion, Point, dot
-from trueup.geometry.pieces.bodice import bodice_names, bodice_pieces
+from trueup.geometry.pieces.bodice import bodice_names
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.move_corner import start_cut, start_motion, stretched
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import SHORTEST_LEFT
 
 
@@ -32,15 +33,12 @@ class FirstWidenNeck(ByAmount):
 
     by: float = length("how far each neck point moves out", low=-100, high=150, zero=False)
 
-    def made(self, draft: Draft, by: float) -> Draft:
-        return draft.with_pieces(*(self._on(piece, by) for piece in bodice_pieces(draft)))
-
-    def _on(self, piece: Piece, by: float) -> Piece:
+    def on(self, piece: Piece, by: float) -> Piece:
         shoulder, neck = piece.edge("shoulder"), piece.edge("neck")
-        new_shoulder = start_cut(shoulder, by, self.kind, piece.name)
+        new_shoulder = start_cut(shoulder, by)
         moved = start_motion(shoulder, new_shoulder)
         down = -piece.edge("centre").parts[-1].end_tangent
-        self._require_extent(piece.name, neck, down, new_shoulder.start)
+        _require_extent(neck, down, new_shoulder.start)
         new_neck = self.redrawn(neck, down, moved, new_shoulder.start)
         return piece.with_edges(new_neck, new_shoulder)
 
@@ -48,17 +46,17 @@ class FirstWidenNeck(ByAmount):
         """Return the neck line drawn out to its new end, which moves by a motion."""
         return stretched(neck, down, Motion(), moved, neck.start, end)
 
-    def _require_extent(self, piece: str, neck: Edge, down: complex, end: Point) -> None:
-        """Refuse a neck point that would come to lie on the centre, or level with its top."""
-        for axis, there in ((down, "down to the centre of the neck"), (down * 1j, "to the centre")):
-            was, becomes = dot(neck.start - neck.end, axis), dot(neck.start - end, axis)
-            if math.copysign(becomes, was * becomes) < SHORTEST_LEFT:
-                reason = f"the neck point would come {there}"
-                raise CannotChange(self.kind, piece, "neck", reason, "use a smaller amount")
-
     def meant(self, draft: Draft) -> tuple[str, ...]:
         return tuple(f"{name}.shoulder" for name in bodice_names(draft))
 
     def knock_on(self, draft: Draft) -> tuple[str, ...]:
         measures = ("neck-width", "neck")
         return tuple(f"{name}.{measure}" for name in bodice_names(draft) for measure in measures)
+
+
+def _require_extent(neck: Edge, down: complex, end: Point) -> None:
+    """Refuse a neck point that would come to lie on the centre, or level with its top."""
+    for axis, there in ((down, said("neck-down-to-centre")), (down * 1j, said("neck-to-centre"))):
+        was, becomes = dot(neck.start - neck.end, axis), dot(neck.start - end, axis)
+        if math.copysign(becomes, was * becomes) < SHORTEST_LEFT:
+            raise DoesNotFit(there, edge="neck")

@@ -1,21 +1,23 @@
 """widen-sleeve, version 1: the cap kinked at the sleeve seam, and gathers asked for nothing."""
 
-from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.base import kind
+from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.parameters import length
-from trueup.geometry.changes.sound import require_simple
-from trueup.geometry.errors import BadParameter, CannotChange
+from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.measuring.gathers import may_be_gathered
 from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.redrawing.largest_amount import or_furthest
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.sleeve import SLEEVE, recut
+from trueup.geometry.said import said
+from trueup.geometry.tolerance import SAME_POINT
 
 _NARROWEST = 0.4
 """A sleeve keeps at least this share of its width: below it no arm goes in."""
 
 
 @kind("widen-sleeve")
-class FirstWidenSleeve(Change):
+class FirstWidenSleeve(ByAmount):
     """Widen the sleeve by an amount at the biceps, both sides alike; a negative amount narrows it.
 
     The crown keeps its height, the hem its width unless `hem` says how much wider that becomes in
@@ -23,6 +25,8 @@ class FirstWidenSleeve(Change):
     into the armhole is given as `gathers`, and the armhole seam then takes as much more ease.
     """
 
+    about = "cap"
+    finished = False
     phrases = ("widen the sleeve", "narrow the sleeve")
 
     by: float = length("how much wider the sleeve becomes at the biceps", low=-200, high=600)
@@ -31,34 +35,29 @@ class FirstWidenSleeve(Change):
 
     def __post_init__(self) -> None:
         if self.by == 0 and self.hem == 0:
-            raise BadParameter("by", "nothing", "widen the sleeve at the biceps or at the hem")
+            raise BadParameter("by", "nothing", said("biceps-or-hem"))
 
-    def apply(self, draft: Draft) -> Draft:
+    @property
+    def _is_at_biceps(self) -> bool:
+        return abs(self.by) >= SAME_POINT
+
+    def wanted(self, draft: Draft) -> float:  # noqa: ARG002
+        return self.by if self._is_at_biceps else self.hem
+
+    def pieces(self, draft: Draft) -> tuple[Piece, ...]:
+        return (draft.piece(SLEEVE),)
+
+    def carried_out(self, draft: Draft) -> Draft:
         sleeve = draft.piece(SLEEVE)
         cap, hem = sleeve.edge("cap"), sleeve.edge("hem")
-        self._require_width("cap", abs(cap.end - cap.start), self.by)
-        self._require_width("hem", abs(hem.end - hem.start), self.hem)
-
-        def attempt(amount: float) -> Draft:
-            by, hem_by = (amount, self.hem) if self.by else (0.0, amount)
-            changed = recut(sleeve, by / 2, 0.0, hem_by / 2)
-            require_simple(self, changed, "cap", amount)
-            return draft.with_pieces(changed)
-
-        widened = or_furthest(self.kind, draft, attempt, self.by or self.hem, (SLEEVE, "cap"))
+        _require_width("cap", abs(cap.end - cap.start), self.by)
+        _require_width("hem", abs(hem.end - hem.start), self.hem)
+        widened = super().carried_out(draft)
         return may_be_gathered(widened, self.gathers)
 
-    def _require_width(self, edge: str, width: float, by: float) -> None:
-        if width + by < width * _NARROWEST:
-            largest = width * (1 - _NARROWEST)
-            raise CannotChange(
-                self.kind,
-                SLEEVE,
-                edge,
-                f"it is {width:.1f} mm wide and would lose {-by:g} mm",
-                f"it can lose at most {largest:.1f} mm",
-                -largest,
-            )
+    def on(self, piece: Piece, by: float) -> Piece:
+        at_biceps, at_hem = (by, self.hem) if self._is_at_biceps else (0.0, by)
+        return recut(piece, at_biceps / 2, 0.0, at_hem / 2)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         widened = ((f"{SLEEVE}.biceps-width", self.by), (f"{SLEEVE}.hem", self.hem))
@@ -66,3 +65,12 @@ class FirstWidenSleeve(Change):
 
     def knock_on(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return (f"{SLEEVE}.cap", CAP_EASE) if self.by else ()
+
+
+def _require_width(edge: str, width: float, by: float) -> None:
+    if width + by < width * _NARROWEST:
+        largest = width * (1 - _NARROWEST)
+        reason = said("narrow-already", width=width, by=-by)
+        raise DoesNotFit(
+            reason, said("lose-at-most", by=largest), piece=SLEEVE, edge=edge, largest=-largest
+        )

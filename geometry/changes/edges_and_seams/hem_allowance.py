@@ -2,10 +2,11 @@
 
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.parameters import length, name
-from trueup.geometry.errors import CannotChange
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.measuring.measures import allowance_measure
 from trueup.geometry.pieces.allowances import HEM, allowed
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.said import said
 
 
 @kind("hem-allowance")
@@ -18,13 +19,11 @@ class HemAllowance(Change):
     piece: str = name("piece whose hem gets it", of="piece")
     by: float = length("depth of the allowance", low=0, high=500)
 
-    def apply(self, draft: Draft) -> Draft:
+    def carried_out(self, draft: Draft) -> Draft:
         piece = draft.piece(self.piece)
         piece.edge(HEM)
         if piece.fold == HEM:
-            raise CannotChange(
-                self.kind, piece.name, HEM, "it lies on the fold of the cloth", "leave it as it is"
-            )
+            raise DoesNotFit(said("on-fold"), said("leave-as-is"), edge=HEM)
         return draft.with_pieces(allowed(piece, {HEM: self.by}))
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002

@@ -2,10 +2,11 @@
 
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.parameters import length, name, require_one_of
-from trueup.geometry.errors import CannotChange
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.measuring.measures import allowance_measure
 from trueup.geometry.pieces.allowances import HEM, allowed
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.said import said
 
 
 @kind("seam-allowance")
@@ -23,7 +24,7 @@ class SeamAllowance(Change):
     def __post_init__(self) -> None:
         require_one_of(self, "edge", "piece")
 
-    def apply(self, draft: Draft) -> Draft:
+    def carried_out(self, draft: Draft) -> Draft:
         piece, edges = self._place(draft)
         return draft.with_pieces(allowed(draft.piece(piece), dict.fromkeys(edges, self.by)))
 
@@ -34,9 +35,7 @@ class SeamAllowance(Change):
             return piece.name, tuple(n for n in piece.edge_names if n not in (piece.fold, HEM))
         of, edge = draft.split_edge_name(self.edge)
         if draft.piece(of).fold == edge:
-            raise CannotChange(
-                self.kind, of, edge, "it lies on the fold of the cloth", "name another edge"
-            )
+            raise DoesNotFit(said("on-fold"), said("name-another-edge"))
         return of, (edge,)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from trueup.geometry.measuring.forms import least_of, most_of
 from trueup.geometry.measuring.sections import sections_of
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft, Seam
+from trueup.geometry.said import said
 from trueup.geometry.units import Unit, format_length
 
 
@@ -29,9 +30,9 @@ class StateEase(Change):
 
     def __post_init__(self) -> None:
         if self.low > self.high:
-            raise BadParameter("low", f"{self.low:g} mm", f"it is at most {self.high:g} mm")
+            raise BadParameter("low", said("length", mm=self.low), said("at-most", most=self.high))
 
-    def apply(self, draft: Draft) -> Draft:
+    def carried_out(self, draft: Draft) -> Draft:
         seam = draft.seam(self.seam)
         allowed = Band(self.low, self.high, seam.allowed.tolerance)
         if self.section is None:

@@ -3,11 +3,12 @@
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.parameters import length, name
-from trueup.geometry.errors import CannotChange
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.points import Motion, dot
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.move_corner import end_cut, end_motion, stretched
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import SHORTEST_LEFT
 
 
@@ -27,16 +28,12 @@ class LowerNeck(ByAmount):
     piece: str = name("piece whose neck is lowered", choices=("front", "back"), of="piece")
     by: float = length("how far it is lowered at the centre", low=-400, high=400, zero=False)
 
-    def made(self, draft: Draft, by: float) -> Draft:
-        return draft.with_pieces(self._on(draft.piece(self.piece), by))
-
-    def _on(self, piece: Piece, by: float) -> Piece:
+    def on(self, piece: Piece, by: float) -> Piece:
         centre, neck = piece.edge("centre"), piece.edge("neck")
         down = -centre.parts[-1].end_tangent
         if dot(neck.start - neck.end, down) + by < SHORTEST_LEFT:
-            reason = "the centre of the neck would come up to the neck point"
-            raise CannotChange(self.kind, self.piece, "neck", reason, "use a smaller amount")
-        new_centre = end_cut(centre, by, self.kind, self.piece)
+            raise DoesNotFit(said("centre-up-to-neck-point"), edge="neck")
+        new_centre = end_cut(centre, by)
         moved = end_motion(centre, new_centre)
         new_neck = stretched(neck, down, moved, Motion(), new_centre.end, neck.end)
         return piece.with_edges(new_centre, new_neck)

@@ -5,7 +5,7 @@ import math
 
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.parameters import name
-from trueup.geometry.errors import CannotChange
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import degrees_between, dot
 from trueup.geometry.measuring.forms import line_of
@@ -14,6 +14,7 @@ from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.move_corner import meeting, quarter_curve
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import SHORTEST_LEFT
 
 ROUND, V, SQUARE = "round", "v", "square"
@@ -37,7 +38,7 @@ class ShapeNeck(Change):
     piece: str = name("piece whose neck line is drawn", choices=("front", "back"), of="piece")
     shape: str = name("the shape of the neck line", choices=(ROUND, V, SQUARE))
 
-    def apply(self, draft: Draft) -> Draft:
+    def carried_out(self, draft: Draft) -> Draft:
         piece = draft.piece(self.piece)
         line = closed(piece.edge("neck"))
         square = cmath.rect(1.0, piece.inward.imag * math.radians(_angle_left(draft, piece)))
@@ -46,15 +47,13 @@ class ShapeNeck(Change):
         neck = meeting(line.opened(chain), start=line.edge.start, end=line.edge.end)
         changed = piece.with_edges(neck)
         if not changed.is_simple:
-            raise CannotChange(
-                self.kind,
-                self.piece,
-                "neck",
-                f"a {self.shape} neck between these ends would make the outline cross itself",
-                "use another shape, or move the ends first",
-            )
+            reason = said("shape-crosses", shape=self.shape)
+            raise DoesNotFit(reason, said("shape-or-ends"))
         shaped = draft.with_pieces(changed)
         return shaped if self.shape == ROUND else shaped.without_joins(self.piece, "neck")
+
+    def place(self, draft: Draft) -> tuple[str, str]:  # noqa: ARG002
+        return self.piece, "neck"
 
     def _drawn(self, piece: Piece, old: Chain, smooth: complex) -> Chain:
         """Return the new line beside the old; `smooth` is how it arrives after a straight one."""
@@ -64,13 +63,7 @@ class ShapeNeck(Change):
         across = down * 1j
         width = dot(old.end - old.start, across)
         if abs(width) < SHORTEST_LEFT or abs(dot(old.end - old.start, down)) < SHORTEST_LEFT:
-            raise CannotChange(
-                self.kind,
-                self.piece,
-                "neck",
-                "its ends lie straight across or straight above one another",
-                "lower or widen the neck first",
-            )
+            raise DoesNotFit(said("ends-in-line"), said("neck-first"))
         if self.shape == SQUARE:
             return Chain.line(old.start, old.start + across * width, old.end)
         leaving = across if width > 0 else -across

@@ -6,7 +6,7 @@ from dataclasses import replace
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.parameters import length
-from trueup.geometry.errors import CannotChange
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines import fade
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion, degrees_between, dot, unit
@@ -18,6 +18,7 @@ from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.move_corner import start_carried, turned_about_start
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_AREA, SAME_DIRECTION, SAME_POINT
 
 _FURTHEST = 2 * math.sin(math.radians(30))
@@ -58,17 +59,14 @@ class ShiftShoulder(ByAmount):
         new_taker = self._given(taker, giver, bit, radians)
         changed = _evened(new_giver, new_taker, front.area + back.area)
         if changed is None:
-            raise self._refusal(giver.name, "armhole", "the armholes cannot be evened out")
+            raise DoesNotFit(said("armholes-uneven"), piece=giver.name, edge="armhole")
         return _with_crown(draft.with_pieces(*changed), math.copysign(bit.length, by))
-
-    def _refusal(self, piece: str, edge: str, reason: str) -> CannotChange:
-        return CannotChange(self.kind, piece, edge, reason, "use a smaller amount")
 
     def _angle(self, front: Piece, by: float) -> float:
         line = closed(front.edge("shoulder")).chain
         reach = abs(line.end - line.start)
         if abs(by) > reach * _FURTHEST:
-            raise self._refusal(FRONT, "shoulder", "the seam would stand on end")
+            raise DoesNotFit(said("seam-on-end"), piece=FRONT)
         return 2 * math.asin(abs(by) / (2 * reach))
 
     def _taken(self, giver: Piece, radians: float) -> tuple[Piece, Chain]:
@@ -92,8 +90,7 @@ class ShiftShoulder(ByAmount):
             and dot(first.point_at(at) - origin, ray) > 0
         ]
         if not found:
-            reason = "the seam would come past the part of the armhole that it can cut off"
-            raise self._refusal(giver.name, "armhole", reason)
+            raise DoesNotFit(said("seam-past-armhole"), piece=giver.name, edge="armhole")
         return first.split_at(found[0])
 
     def _given(self, taker: Piece, giver: Piece, bit: Chain, radians: float) -> Piece:

@@ -4,7 +4,7 @@ from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.parameters import length
 from trueup.geometry.measuring.measures import CAP_EASE
-from trueup.geometry.pieces.bodice import bodice_names, bodice_pieces
+from trueup.geometry.pieces.bodice import bodice_names
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.move_corner import end_cut, end_motion, start_carried
@@ -27,12 +27,9 @@ class ShortenShoulder(ByAmount):
 
     by: float = length("how much shorter each shoulder becomes", low=-150, high=150, zero=False)
 
-    def made(self, draft: Draft, by: float) -> Draft:
-        return draft.with_pieces(*(self._on(piece, by) for piece in bodice_pieces(draft)))
-
-    def _on(self, piece: Piece, by: float) -> Piece:
+    def on(self, piece: Piece, by: float) -> Piece:
         old = piece.edge("shoulder")
-        shoulder = end_cut(old, by, self.kind, piece.name)
+        shoulder = end_cut(old, by)
         armhole = start_carried(piece.edge("armhole"), end_motion(old, shoulder), shoulder.end)
         return piece.with_edges(shoulder, armhole)
 

@@ -5,10 +5,10 @@ import math
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.parameters import flag, length
-from trueup.geometry.errors import CannotChange
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.points import Motion, turn_between
 from trueup.geometry.measuring.measures import CAP_EASE, sewn_span
-from trueup.geometry.pieces.bodice import bodice_names, bodice_pieces
+from trueup.geometry.pieces.bodice import bodice_names
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
@@ -20,6 +20,7 @@ from trueup.geometry.redrawing.move_corner import (
     stretched,
     turned_about_start,
 )
+from trueup.geometry.said import said
 
 _STEEPEST = math.sin(math.radians(75))
 
@@ -44,17 +45,14 @@ class SlopeShoulder(ByAmount):
     by: float = length("how far the shoulder point is lowered", low=-150, high=150, zero=False)
     with_underarm: bool = flag("lower the underarm by the same amount, keeping the armhole's shape")
 
-    def made(self, draft: Draft, by: float) -> Draft:
-        return draft.with_pieces(*(self._on(piece, by) for piece in bodice_pieces(draft)))
-
-    def _on(self, piece: Piece, by: float) -> Piece:
+    def on(self, piece: Piece, by: float) -> Piece:
         old = piece.edge("shoulder")
-        radians = self._turn(piece.name, old, by)
+        radians = _turn(old, by)
         shoulder, moved = turned_about_start(old, radians)
         neck = self._neck(piece.edge("neck"), radians)
         armhole, side = piece.edge("armhole"), piece.edge("side")
         if self.with_underarm:
-            new_side = start_cut(side, by, self.kind, piece.name)
+            new_side = start_cut(side, by)
             below = start_motion(side, new_side)
             armhole = both_carried(armhole, moved, below, shoulder.end, new_side.start)
             return piece.with_edges(neck, shoulder, armhole, new_side)
@@ -65,19 +63,19 @@ class SlopeShoulder(ByAmount):
         turn = Motion.turn(neck.end, radians)
         return stretched(neck, 1j, Motion(), turn, neck.start, neck.end)
 
-    def _turn(self, piece: str, shoulder: Edge, by: float) -> float:
-        """Return the turn about the neck point, in radians, that lowers the end by an amount."""
-        span = sewn_span(shoulder)
-        drop = span.imag + by
-        if abs(drop) > abs(span) * _STEEPEST:
-            reason = "the seam would stand on end"
-            raise CannotChange(self.kind, piece, "shoulder", reason, "use a smaller amount")
-        level = math.copysign(math.sqrt(abs(span) ** 2 - drop**2), span.real)
-        return turn_between(span, complex(level, drop))
-
     def meant(self, draft: Draft) -> tuple[str, ...]:
         return tuple(f"{name}.shoulder-drop" for name in bodice_names(draft))
 
     def knock_on(self, draft: Draft) -> tuple[str, ...]:
         edges = ("armhole", "side") if self.with_underarm else ("armhole",)
         return (*(f"{n}.{edge}" for n in bodice_names(draft) for edge in edges), CAP_EASE)
+
+
+def _turn(shoulder: Edge, by: float) -> float:
+    """Return the turn about the neck point, in radians, that lowers the end by an amount."""
+    span = sewn_span(shoulder)
+    drop = span.imag + by
+    if abs(drop) > abs(span) * _STEEPEST:
+        raise DoesNotFit(said("seam-on-end"), edge="shoulder")
+    level = math.copysign(math.sqrt(abs(span) ** 2 - drop**2), span.real)
+    return turn_between(span, complex(level, drop))

@@ -1,23 +1,22 @@
 """true-shoulder: move the shoulder point of one piece so that the shoulder seams walk equal."""
 
-from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.base import kind
+from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.parameters import length, name
-from trueup.geometry.changes.sound import require_simple
-from trueup.geometry.errors import CannotChange
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.measuring.measures import CAP_EASE, seam_measure
 from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.bodice import BACK, FRONT
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.largest_amount import or_furthest
 from trueup.geometry.redrawing.move_corner import end_cut, end_motion, start_carried
-from trueup.geometry.tolerance import SAME_POINT
+from trueup.geometry.said import said
 
 SHOULDER_SEAM = "shoulder-seam"
 
 
 @kind("true-shoulder")
-class TrueShoulder(Change):
+class TrueShoulder(ByAmount):
     """Move the shoulder point of one piece along its seam, so that front and back shoulder match.
 
     Without an amount, the shoulder of the piece becomes as long as the one it is sewn to, or as
@@ -27,6 +26,8 @@ class TrueShoulder(Change):
     a dart that opens on one shoulder was changed (common practice, no source).
     """
 
+    about = "shoulder"
+    finished = False
     phrases = ("true the shoulder",)
 
     piece: str = name("piece whose shoulder is trued", choices=(FRONT, BACK), of="piece")
@@ -37,24 +38,15 @@ class TrueShoulder(Change):
         high=150,
     )
 
-    def apply(self, draft: Draft) -> Draft:
-        piece = draft.piece(self.piece)
-        by = true_shoulder_amount(draft, self.piece) if self.by is None else self.by
-        if abs(by) < SAME_POINT:
-            return draft
+    def wanted(self, draft: Draft) -> float:
+        draft.piece(self.piece)
+        return true_shoulder_amount(draft, self.piece) if self.by is None else self.by
 
-        def attempt(by: float) -> Draft:
-            return draft.with_pieces(self._on(piece, by))
-
-        return or_furthest(self.kind, draft, attempt, by, (piece.name, "shoulder"))
-
-    def _on(self, piece: Piece, by: float) -> Piece:
+    def on(self, piece: Piece, by: float) -> Piece:
         old = piece.edge("shoulder")
-        shoulder = end_cut(old, -by, self.kind, piece.name)
+        shoulder = end_cut(old, -by)
         armhole = start_carried(piece.edge("armhole"), end_motion(old, shoulder), shoulder.end)
-        changed = piece.with_edges(shoulder, armhole)
-        require_simple(self, changed, "shoulder", by)
-        return changed
+        return piece.with_edges(shoulder, armhole)
 
     @property
     def trues(self) -> bool:
@@ -70,7 +62,7 @@ class TrueShoulder(Change):
 def true_shoulder_amount(draft: Draft, piece: str) -> float:
     """Return how much longer the shoulder of a piece must become for the seam to be allowed, mm.
 
-    Raises NoSuchName when the draft lacks the piece or the seam, CannotChange when the seam does
+    Raises NoSuchName when the draft lacks the piece or the seam, DoesNotFit when the seam does
     not sew this piece.
     """
     seam = draft.seam(SHOULDER_SEAM)
@@ -81,5 +73,5 @@ def true_shoulder_amount(draft: Draft, piece: str) -> float:
         return missing
     if piece in {run.piece for run in seam.mate}:
         return -missing
-    reason = f"the {seam.name} does not sew it"
-    raise CannotChange("true-shoulder", piece, "shoulder", reason, "give an amount instead")
+    reason, possible = said("not-sewn-by", seam=seam.name), said("give-amount")
+    raise DoesNotFit(reason, possible, piece=piece, edge="shoulder")

@@ -5,7 +5,7 @@ from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.parameters import length
 from trueup.geometry.lines.points import Motion, Point
 from trueup.geometry.measuring.measures import CAP_EASE
-from trueup.geometry.pieces.bodice import bodice_names, bodice_pieces
+from trueup.geometry.pieces.bodice import bodice_names
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
@@ -33,10 +33,7 @@ class AddEase(ByAmount):
         "ease added to the girth of the whole garment", low=-400, high=800, zero=False
     )
 
-    def made(self, draft: Draft, by: float) -> Draft:
-        return draft.with_pieces(*(self._on(piece, by) for piece in bodice_pieces(draft)))
-
-    def _on(self, piece: Piece, by: float) -> Piece:
+    def on(self, piece: Piece, by: float) -> Piece:
         old, centre = piece.edge("side"), piece.corner("hem-centre")
         outward = 1.0 if old.start.real > centre.real else -1.0
         at_hem = Motion(shift=complex(outward * by / 4, 0.0))

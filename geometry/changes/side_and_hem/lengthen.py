@@ -3,17 +3,16 @@
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.parameters import length, name
-from trueup.geometry.changes.sound import require_cloth
-from trueup.geometry.errors import BadParameter, CannotChange
+from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.pieces.bodice import BACK, FRONT, bodice_pieces
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.darts import require_sound
 from trueup.geometry.redrawing.drawn_on import end_cut_at_level, end_drawn_to, reversed_edge
 from trueup.geometry.redrawing.hem import at_hem, cut_off, drawn_between, ends_at_waist, let_down
 from trueup.geometry.redrawing.move_corner import end_motion, start_motion
 from trueup.geometry.redrawing.sleeve import SLEEVE, moved_seams
+from trueup.geometry.redrawing.sound import require_cloth, require_sound
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import CLOTH_LEFT
 
 BODICE = "bodice"
@@ -45,16 +44,14 @@ class Lengthen(ByAmount):
 
     def __post_init__(self) -> None:
         if self.by < 0 and self.flare:
-            raise BadParameter("flare", f"{self.flare:g} mm", "only a longer piece can be flared")
+            raise BadParameter("flare", said("length", mm=self.flare), said("only-longer-flares"))
 
-    def made(self, draft: Draft, by: float) -> Draft:
-        cut = self._sleeve if self.piece == SLEEVE else self._bodice
-        return draft.with_pieces(*(cut(piece, by) for piece in self._pieces(draft)))
+    def on(self, piece: Piece, by: float) -> Piece:
+        changed = self._sleeve(piece, by) if self.piece == SLEEVE else self._bodice(piece, by)
+        require_sound(changed, "hem")
+        return changed
 
-    def place(self, draft: Draft) -> tuple[str, str]:
-        return self._pieces(draft)[0].name, self.about
-
-    def _pieces(self, draft: Draft) -> tuple[Piece, ...]:
+    def pieces(self, draft: Draft) -> tuple[Piece, ...]:
         return bodice_pieces(draft) if self.piece == BODICE else (draft.piece(self.piece),)
 
     def _bodice(self, piece: Piece, by: float) -> Piece:
@@ -67,8 +64,7 @@ class Lengthen(ByAmount):
         straight_on = -by * centre.parts[0].start_tangent
         below = centre.start + (straight_on if piece.fold == "centre" else complex(0.0, by))
         new_centre = reversed_edge(end_drawn_to(reversed_edge(centre), below))
-        changed = let_down(piece, new_side, new_centre, _BELOW_DART if self.finished else 0.0)
-        return self._sound(changed)
+        return let_down(piece, new_side, new_centre, _BELOW_DART if self.finished else 0.0)
 
     def _sleeve(self, sleeve: Piece, by: float) -> Piece:
         if by < 0:
@@ -77,44 +73,31 @@ class Lengthen(ByAmount):
         across = (hem.end - hem.start) / abs(hem.end - hem.start)
         down, out = complex(0.0, by), across * self.flare
         edges = moved_seams(sleeve, cap.start, cap.end, down + out, down - out)
-        return self._sound(at_hem(sleeve.with_edges(*edges)))
+        return at_hem(sleeve.with_edges(*edges))
 
     def _shortened(self, piece: Piece, by: float, before: str, after: str) -> Piece:
         """Return the piece cut off at a higher hem, which keeps its shape between its new ends."""
         old, hem, upwards = piece.edge(before), piece.edge("hem"), piece.edge(after)
-        first = self._cut(piece, old, by)
-        second = reversed_edge(self._cut(piece, reversed_edge(upwards), by))
+        first = end_cut_at_level(old, old.end.imag + by)
+        second = reversed_edge(end_cut_at_level(reversed_edge(upwards), upwards.start.imag + by))
         new_hem = drawn_between(
             hem, end_motion(old, first), start_motion(upwards, second), first.end, second.start
         )
         changed = cut_off(piece.with_edges(first, new_hem, second))
         if self.finished:
-            require_cloth(self, piece, changed, "hem")
-        return self._sound(changed)
-
-    def _cut(self, piece: Piece, edge: Edge, by: float) -> Edge:
-        return end_cut_at_level(edge, edge.end.imag + by, self.kind, piece.name)
+            require_cloth(piece, changed, "hem")
+        return changed
 
     def _require_below_waist(self, piece: Piece) -> None:
         if piece.edge("hem").darts or ends_at_waist(piece):
-            raise CannotChange(
-                self.kind,
-                piece.name,
-                "hem",
-                "a piece that ends at the waist would end above it",
-                "shorten only what was lengthened before",
-            )
-
-    def _sound(self, changed: Piece) -> Piece:
-        require_sound(self.kind, changed, "hem", "use a smaller amount")
-        return changed
+            raise DoesNotFit(said("ends-at-waist"), said("shorten-lengthened"), edge="hem")
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         if self.piece == SLEEVE:
             return (f"{SLEEVE}.back-seam", f"{SLEEVE}.front-seam")
-        return tuple(f"{piece.name}.centre" for piece in self._pieces(draft))
+        return tuple(f"{piece.name}.centre" for piece in self.pieces(draft))
 
     def knock_on(self, draft: Draft) -> tuple[str, ...]:
         if self.piece == SLEEVE:
             return ()
-        return tuple(f"{piece.name}.side" for piece in self._pieces(draft))
+        return tuple(f"{piece.name}.side" for piece in self.pieces(draft))

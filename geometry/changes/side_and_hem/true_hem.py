@@ -3,7 +3,7 @@
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.parameters import length, name
-from trueup.geometry.errors import CannotChange
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.measuring.measures import seam_measure
 from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.bodice import BACK, FRONT
@@ -16,6 +16,7 @@ from trueup.geometry.redrawing.move_corner import (
     start_carried,
     taper,
 )
+from trueup.geometry.said import said
 
 SIDE_SEAM = "side-seam"
 
@@ -28,7 +29,8 @@ class TrueHem(ByAmount):
     becomes longer by exactly that, or shorter by a negative amount. The side is drawn on, or cut,
     along itself; the hem, its waist darts closed, meets it at the angle it had, and turns as evenly
     as it can on its way. An amount that so short a hem could only take in a wave is refused. The
-    length of the centre stays. Use it after taking in a dart at the side (common practice, no source).
+    length of the centre stays. Use it after taking in a dart at the side (common practice, no
+    source).
     """
 
     about = "hem"
@@ -44,12 +46,9 @@ class TrueHem(ByAmount):
         draft.piece(self.piece)
         return true_hem_amount(draft, self.piece) if self.by is None else self.by
 
-    def made(self, draft: Draft, by: float) -> Draft:
-        return draft.with_pieces(self._on(draft.piece(self.piece), by))
-
-    def _on(self, piece: Piece, by: float) -> Piece:
+    def on(self, piece: Piece, by: float) -> Piece:
         old = piece.edge("side")
-        side = end_cut(old, -by, self.kind, piece.name)
+        side = end_cut(old, -by)
         fading = evenly if self.fair else taper
         hem = start_carried(piece.edge("hem"), end_motion(old, side), side.end, fading)
         return piece.with_edges(side, hem)
@@ -69,7 +68,7 @@ def true_hem_amount(draft: Draft, piece: str) -> float:
     """Return how much longer the side of a piece must become for the side seams to match, mm.
 
     Where the seam allows some ease, the nearest allowed one is aimed at. Raises NoSuchName when
-    the draft lacks the piece or the seam, CannotChange when the seam does not sew this piece.
+    the draft lacks the piece or the seam, DoesNotFit when the seam does not sew this piece.
     """
     seam = draft.seam(SIDE_SEAM)
     draft.piece(piece)
@@ -82,6 +81,5 @@ def _sign(seam: Seam, piece: str) -> float:
         return 1.0
     if piece in {run.piece for run in seam.mate}:
         return -1.0
-    raise CannotChange(
-        "true-hem", piece, "side", f"the {seam.name} does not sew it", "give an amount instead"
-    )
+    reason, possible = said("not-sewn-by", seam=seam.name), said("give-amount")
+    raise DoesNotFit(reason, possible, piece=piece, edge="side")

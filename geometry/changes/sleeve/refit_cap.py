@@ -6,13 +6,13 @@ from typing import Any, cast
 
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.parameters import flag, length, name
-from trueup.geometry.changes.sound import require_simple
 from trueup.geometry.changes.wording import worded
-from trueup.geometry.errors import BadParameter, CannotChange
+from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.redrawing.refitting import BOTH, WAYS, CapRefit, Refitting
 from trueup.geometry.redrawing.sleeve import SLEEVE
+from trueup.geometry.said import said
 from trueup.geometry.units import Unit
 
 
@@ -41,7 +41,7 @@ class RefitCap(Change):
 
     def __post_init__(self) -> None:
         if self.width is not None and self.how != BOTH:
-            raise BadParameter("how", self.how, "with a given width the height follows")
+            raise BadParameter("how", self.how, said("height-follows"))
 
     def in_words(self, unit: Unit) -> str:
         if not self.notch:
@@ -49,12 +49,14 @@ class RefitCap(Change):
         whole = replace(cast(Any, self), notch=False)
         return worded(whole, "move the crown notch of the sleeve cap", unit)
 
-    def apply(self, draft: Draft) -> Draft:
+    def carried_out(self, draft: Draft) -> Draft:
         refit = cap_refit(draft, self.to, self.how, self.width, notch=self.notch)
         if refit.sleeve is draft.piece(SLEEVE):
             return draft
-        require_simple(self, refit.sleeve, "cap", refit.amount)
         return draft.with_pieces(refit.sleeve)
+
+    def place(self, draft: Draft) -> tuple[str, str]:  # noqa: ARG002
+        return SLEEVE, "cap"
 
     @property
     def trues(self) -> bool:
@@ -79,11 +81,11 @@ def cap_refit(
 
     `to` is the nearest allowed unless given. `how` is width, height or both; a given `width` (mm)
     is met instead. With `notch` the crown notch moves. Raises NoSuchName without sleeve or
-    armhole, BadParameter for another way, CannotChange, with the eases that can be had, when the
+    armhole, BadParameter for another way, DoesNotFit, with the eases that can be had, when the
     cap would leave its sane size.
     """
     if how not in WAYS:
-        raise BadParameter("how", how, f"it is one of {', '.join(WAYS)}")
+        raise BadParameter("how", how, said("one-of", choices=", ".join(WAYS)))
     draft.piece(SLEEVE)
     return _refitted(Refitting(draft, how, width, notch), to)
 
@@ -96,11 +98,8 @@ def _refitted(job: Refitting, to: float | None) -> CapRefit:
         return found
     least, most = job.possible()
     ease = sum(wanted)
-    raise CannotChange(
-        "refit-cap",
-        SLEEVE,
-        "cap",
-        f"an ease of {ease:.1f} mm would need a cap of another size altogether",
-        f"changing its {job.in_words} can bring the ease from {least:.1f} to {most:.1f} mm",
-        most if ease > most else least,
+    raise DoesNotFit(
+        said("another-size", ease=ease),
+        said("ease-from-to", how=job.in_words, least=least, most=most),
+        largest=most if ease > most else least,
     )

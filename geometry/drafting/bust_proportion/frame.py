@@ -11,6 +11,7 @@ from functools import cached_property
 
 from trueup.geometry.errors import BadParameter
 from trueup.geometry.lines.points import Motion, Point
+from trueup.geometry.said import said
 
 SHOULDER_BLADE = 80.0
 """How far the shoulder-blade line lies below the centre back neck."""
@@ -49,18 +50,12 @@ class Frame:
         if not _LEAST_REDUCTION <= self.waist_reduction <= _LARGEST_REDUCTION:
             eased = self.bust + 2 * (_BUST_EASE - _WAIST_EASE)
             low, high = eased - 2 * _LARGEST_REDUCTION, eased - 2 * _LEAST_REDUCTION
-            raise BadParameter(
-                "waist",
-                f"{self.waist:g} mm",
-                f"with a bust of {self.bust:g} mm it lies between {low:g} and {high:g} mm",
-            )
+            remedy = said("between-with-bust", bust=self.bust, low=low, high=high)
+            raise BadParameter("waist", said("length", mm=self.waist), remedy)
         if self.back_length < self.bust_line + _SHORTEST_SIDE:
-            raise BadParameter(
-                "back-length",
-                f"{self.back_length:g} mm",
-                f"with a bust of {self.bust:g} mm it is at least "
-                f"{math.ceil(self.bust_line + _SHORTEST_SIDE)} mm",
-            )
+            least = math.ceil(self.bust_line + _SHORTEST_SIDE)
+            remedy = said("at-least-with-bust", bust=self.bust, least=least)
+            raise BadParameter("back-length", said("length", mm=self.back_length), remedy)
 
     # --- lines ------------------------------------------------------------------------------------
 

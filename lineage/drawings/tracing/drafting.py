@@ -37,5 +37,5 @@ def draft_from(content: bytes, names: Mapping[str, str], source: str, *, others:
         measures(found.draft)
         check(found.draft)
     except GeometryError as error:
-        raise CannotTrace(source, str(error).rstrip(".")) from None
+        raise CannotTrace(source, error.says) from None
     return Found(found.draft, found.missing)

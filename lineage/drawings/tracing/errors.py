@@ -2,8 +2,10 @@
 
 from dataclasses import dataclass
 
+from trueup.geometry.said import Said, parts
 from trueup.lineage.drawings.tracing.trace import Unnamed
 from trueup.lineage.errors import BadInput, listed, quoted
+from trueup.lineage.errors.root import told
 
 _LONGEST = 120
 
@@ -13,15 +15,18 @@ class CannotTrace(BadInput):
     """A drawing that makes no block: file, reason, and the line where there is one."""
 
     place: str
-    reason: str
+    reason: Said | str
     line: str = ""
 
-    def __str__(self) -> str:
+    @property
+    def says(self) -> Said:
+        """Return file and line, the reason, and what helps."""
         inside = f" ({quoted(self.line[:_LONGEST])})" if self.line else ""
-        return (
-            f"{quoted(self.place)}{inside} cannot be traced: {quoted(self.reason)}; "
-            "mend the drawing and try again."
-        )
+        named = f"{quoted(self.place)}{inside} cannot be traced: "
+        return parts(named, told(self.reason), "; mend the drawing and try again")
+
+    def __str__(self) -> str:
+        return f"{self.says}."
 
 
 @dataclass(eq=False)

@@ -15,6 +15,7 @@ from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, Section
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
 from trueup.geometry.pieces.position import Position
+from trueup.geometry.said import said
 from trueup.lineage.drawings.tracing.form import FORM_VERSION
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.files.reading import is_name
@@ -137,9 +138,9 @@ def read_form(text: str, place: str) -> Draft:
         )
         _require_consistent(draft, place)
     except GeometryError as error:
-        raise BadRecord(place, str(error).rstrip(".")) from None
+        raise BadRecord(place, error.says) from None
     except _OutOfReach:
-        reason = f"a point or an amount lies beyond {FARTHEST / 1000:.0f} m"
+        reason = said("beyond", most=FARTHEST)
         raise BadRecord(place, reason) from None
     return draft
 

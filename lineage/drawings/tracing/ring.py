@@ -16,6 +16,7 @@ from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Grainline, Notch, Piece
 from trueup.geometry.pieces.position import Position
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import DRAWN_TOGETHER
 from trueup.lineage.drawings.tracing.names import Name, What
 from trueup.lineage.drawings.tracing.page import Drawn
@@ -105,11 +106,8 @@ def _walked(piece: str, runs: Sequence[_Run], place: str) -> list[_Run]:
             if abs(start - end) <= DRAWN_TOGETHER
         ]
         if len(near) != 1:
-            problem = "no other line of the piece" if not near else "more than one line"
-            where = f"({end.real:.1f}, {end.imag:.1f}) mm"
-            raise BadRecord(
-                place, f"{problem} starts where it ends, at {where}", field=_says(way[-1].name)
-            )
+            problem = said("no-line-follows" if not near else "many-follow", x=end.real, y=end.imag)
+            raise BadRecord(place, problem, field=_says(way[-1].name))
         ((run, start),) = near
         waiting.remove(run)
         turned = run.chain if start == run.chain.start else run.chain.reversed()
@@ -210,7 +208,7 @@ def _notch(name: Name, at: Point, edges: Sequence[Edge], place: str) -> Notch:
             before += part.length
     away, along, edge = min(on, key=lambda found: found[0])
     if away > DRAWN_TOGETHER:
-        raise BadRecord(place, f"it starts {away:.1f} mm off the nearest edge", field=_says(name))
+        raise BadRecord(place, said("starts-off", away=away), field=_says(name))
     return Notch(name.word, edge.name, Position(edge.starts_at, distance=along))
 
 

@@ -14,6 +14,7 @@ from trueup.geometry.lines.points import Motion, Point, unit
 from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Grainline, Piece
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import DRAWN_TOGETHER, SHAPE_GRID
 from trueup.lineage.drawings.tracing.names import Name, What
 from trueup.lineage.drawings.tracing.page import Drawn
@@ -105,7 +106,7 @@ def _cornered(piece: Piece, edges: list[Edge], place: str) -> list[Edge]:
         if gap > DRAWN_TOGETHER:
             raise BadRecord(
                 place,
-                f"it ends {gap:.1f} mm from where {after.name} starts",
+                said("ends-off", gap=gap, edge=after.name),
                 field=f"{piece.name}.{old.name}",
             )
         if after is piece.edges[here]:
@@ -129,7 +130,7 @@ def _with_darts(
             if off > DRAWN_TOGETHER:
                 raise BadRecord(
                     place,
-                    f"it ends {off:.1f} mm from where its edge {edge.name} is parted",
+                    said("ends-off-mouth", gap=off, edge=edge.name),
                     field=f"{piece.name}.dart.{mouth.dart.name}",
                 )
             was = piece.mouth(mouth.dart.name).tip

@@ -8,6 +8,7 @@ from trueup.geometry.errors import GeometryError
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import SEAM, SHORTEST_LEFT
 from trueup.lineage.drawings.tracing.form_reading import read_form
 from trueup.lineage.drawings.tracing.names import Name, name_of
@@ -100,7 +101,7 @@ def traced(content: bytes, names: Mapping[str, str], place: str, *, others: bool
     try:
         pieces = [_piece(each, by_piece[each], told, place) for each in order]
     except GeometryError as error:
-        raise BadRecord(place, str(error).rstrip(".")) from None
+        raise BadRecord(place, error.says) from None
     draft = Draft(tuple(pieces), told.seams, told.joins) if pieces else None
     return Traced(draft, looks, _missing(draft, told))
 
@@ -110,7 +111,7 @@ def _piece(name: str, lines: Mapping[Name, Drawn], told: Draft, place: str) -> P
     piece = redrawn(told.piece(name), lines, place) if described else piece_of(name, lines, place)
     for edge in piece.edges:
         if edge.length < SHORTEST_LEFT:
-            reason = f"it is only {edge.length:.2f} mm long"
+            reason = said("only-long", length=edge.length)
             raise BadRecord(place, reason, field=f"{name}.{edge.name}")
     if len(set(piece.outline_points)) < 3 or not piece.is_simple or piece.area < SMALLEST_CLOTH:
         raise BadRecord(place, "its outline crosses itself, or goes round no cloth", field=name)

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from trueup.geometry.said import Said
 from trueup.lineage.errors import BadRecord, NoSuchFile
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import NodeRecord, Settings
@@ -144,7 +145,7 @@ class FilesLook:
                 self._give_up(path, lying, reason)
         return fine
 
-    def _reason(self, path: str, lying: Lying) -> str | None:
+    def _reason(self, path: str, lying: Lying) -> Said | str | None:
         """Return why a file is to be put back; None for one that can be read."""
         if lying.content is not None:
             return self._why_unreadable(path, lying.content)
@@ -165,7 +166,7 @@ class FilesLook:
             return Wrong.GONE
         return Wrong.RECORD if self._is_as_recorded(path, lying) else Wrong.FILE
 
-    def _why_unreadable(self, path: str, content: bytes) -> str | None:
+    def _why_unreadable(self, path: str, content: bytes) -> Said | str | None:
         if readable.is_record(path):
             return readable.why_unreadable(path, content)
         recorded = self._recorded.get(path)
@@ -194,7 +195,7 @@ class FilesLook:
         return latest_readable(self._git, self._tip, [path], lambda _path, _content: True)
 
     def _put_back(
-        self, wrong: Wrong, path: str, lying: Lying, source: Source, reason: str = ""
+        self, wrong: Wrong, path: str, lying: Lying, source: Source, reason: Said | str = ""
     ) -> None:
         finding = Finding(wrong, path, Cure.FROM_HISTORY, reason=reason, version=source.version)
         self._findings.append(finding)
@@ -214,7 +215,7 @@ class FilesLook:
             self._findings.append(Finding(Wrong.NOT_PLAIN, name, Cure.ASIDE))
             self._clear(name)
 
-    def _give_up(self, path: str, lying: Lying, reason: str) -> None:
+    def _give_up(self, path: str, lying: Lying, reason: Said | str) -> None:
         if lying.obstacle and path not in self._recorded:
             self._findings.append(Finding(Wrong.NOT_PLAIN, path, Cure.ASIDE))
             self._clear(lying.obstacle)

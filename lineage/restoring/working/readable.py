@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from trueup.geometry.errors import GeometryError
+from trueup.geometry.said import Said
 from trueup.lineage.drawings.outline import read_outline
 from trueup.lineage.drawings.tracing.trace import kept_draft
 from trueup.lineage.errors import BadRecord, WardrobeError
@@ -26,7 +27,7 @@ def is_record(path: str) -> bool:
     return path == SETTINGS or is_node_file(path) or is_garment_file(path)
 
 
-def why_unreadable(path: str, content: bytes) -> str | None:
+def why_unreadable(path: str, content: bytes) -> Said | str | None:
     """Return why a record cannot be read, as the end of a sentence; None where it can.
 
     Raises `Newer`.

@@ -37,7 +37,7 @@ def latest_of(git: QuietGit, folder: Path, head: str) -> str:
     try:
         require_plain_repository(folder)
     except NotAWardrobe as error:
-        raise NotAClone(folder, error.reason) from error
+        raise NotAClone(folder, str(error.reason)) from error
     there = QuietGit(folder, folder / ".git", time_limit=LONGEST_ANSWER)
     try:
         wanted = objects.commit_id(there, "HEAD")

@@ -8,11 +8,10 @@ from xml.etree import ElementTree
 import pytest
 
 from tests.cli.drawing.legible import SVG, assert_legible
-from trueup.cli.amounts import retold
 from trueup.cli.drawing.scene.writer import svg_text
 from trueup.cli.opening import reading
 from trueup.cli.pictures.conflicts import conflict_scene
-from trueup.geometry.units import Unit
+from trueup.geometry.units import Unit, format_length
 from trueup.lineage.files.records import replace
 
 
@@ -29,7 +28,8 @@ def words(file: Path) -> str:
 
 def in_cm(sentence: str) -> str:
     """Return a sentence as the pictures of this wardrobe tell it, which is in cm."""
-    return retold(sentence, Unit.CENTIMETRE)
+    lengths = r"(-?[0-9.]+) mm\b"
+    return re.sub(lengths, lambda mm: format_length(float(mm[1]), Unit.CENTIMETRE), sentence)
 
 
 def listed(trueup: Any, *names: str) -> list[Any]:

@@ -7,26 +7,38 @@ from pathlib import Path
 
 import pytest
 
+import trueup.cli
 import trueup.geometry
 import trueup.lineage
+from trueup.cli.wording.refusals import NOUGHT
 from trueup.cli.wording.words import SENTENCES, worded
-from trueup.geometry.said import Said, said
+from trueup.geometry.errors import CannotChange
+from trueup.geometry.said import Said, parts, said
 from trueup.geometry.units import Unit
+from trueup.lineage.errors import CannotStep
 
-FLOORS = [Path(floor.__path__[0]) for floor in (trueup.geometry, trueup.lineage)]
-FIELD = re.compile(r"\{(\w+|\*)(?::(\w+))?\}")
-LENGTHS = ("mm", "fine", "change", "most", "least", "degrees")
+FLOORS = [Path(floor.__path__[0]) for floor in (trueup.geometry, trueup.lineage, trueup.cli)]
+FIELD = re.compile(r"\{(\w+|[*+])(?::(\w+))?\}")
+LENGTHS = ("mm", "fine", "change", "most", "least", "metres", "degrees")
+HOW_A_LENGTH_IS_WRITTEN = {"write-length", "is-a-unit"}
 
 
 def names_said() -> Iterator[str]:
-    """Yield the name of every sentence that the two lower floors say."""
+    """Yield the name of every sentence that is said anywhere."""
     for floor in FLOORS:
         for file in floor.rglob("*.py"):
-            for node in ast.walk(ast.parse(file.read_text())):
-                if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "said":
-                    yield from _texts(node.args[0]) if node.args else ()
-                if isinstance(node, ast.Call) and getattr(node.func, "attr", "") == "_said":
-                    yield from _texts(node.args[0])
+            code = file.read_text()
+            # A line that the command prints is called the same; only facts have a name.
+            is_facts = "from trueup.cli.page import" not in code
+            yield from _names_in(code, "said" if is_facts else "facts.said")
+
+
+def _names_in(code: str, saying: str) -> Iterator[str]:
+    for node in ast.walk(ast.parse(code)):
+        if not isinstance(node, ast.Call) or not node.args:
+            continue
+        if ast.unparse(node.func) in (saying, "self._said"):
+            yield from _texts(node.args[0])
 
 
 def _texts(node: ast.expr) -> Iterator[str]:
@@ -50,7 +62,8 @@ def test_every_sentence_that_is_said_has_words_and_all_words_are_said() -> None:
 def test_a_sentence_has_no_length_of_its_own_and_knows_its_forms(name: str) -> None:
     sentence = SENTENCES[name]
     assert all(form in LENGTHS for _, form in FIELD.findall(sentence) if form)
-    assert not re.search(r"\b(mm|cm|inch)\b", FIELD.sub("", sentence))
+    if name not in HOW_A_LENGTH_IS_WRITTEN:
+        assert not re.search(r"\b(mm|cm|inch)\b", FIELD.sub("", sentence))
 
 
 def test_lengths_are_in_the_makers_unit_and_limits_never_beyond_themselves() -> None:
@@ -85,5 +98,28 @@ def test_what_a_strangers_file_says_is_told_and_never_carried_out(strange: Said)
     assert worded(strange, Unit.INCH)
 
 
-def test_text_of_an_earlier_version_is_told_in_the_makers_unit() -> None:
-    assert worded("the ease is 16.0 mm", Unit.CENTIMETRE) == "the ease is 1.6 cm"
+def test_text_of_an_earlier_version_is_told_as_it_stands_there() -> None:
+    assert worded("the ease is 16.0 mm", Unit.CENTIMETRE) == "the ease is 16.0 mm"
+    old = said("left-out", kind="scoop-armhole", error="by 8 mm too much.")
+    assert worded(old, Unit.INCH) == "scoop-armhole was left out: by 8 mm too much."
+
+
+@pytest.mark.parametrize("what", sorted(NOUGHT))
+def test_a_limit_that_is_nothing_in_the_makers_unit_is_told_as_nothing(what: str) -> None:
+    limit = said(what, by=0.4, intake=0.4)
+    assert "0.4 mm" in worded(limit, Unit.MILLIMETRE)
+    assert not re.search(r"\d", worded(limit, Unit.CENTIMETRE))
+    assert not re.search(r"\d", worded(limit, Unit.INCH))
+
+
+def test_what_a_maker_wrote_stays_as_she_wrote_it() -> None:
+    quoted = parts("note 1: ", said("amount-noted", by=8.0), ": 8 mm too long")
+    assert worded(quoted, Unit.CENTIMETRE) == "note 1: , 0.8 cm: 8 mm too long"
+
+
+def test_below_the_command_line_an_error_tells_its_facts() -> None:
+    refused = CannotChange("scoop-armhole", "front", "armhole", said("cap-flat"), said("no-amount"))
+    assert str(refused) == (
+        "cannot-change (kind scoop-armhole, place front.armhole): cap-flat; no-amount"
+    )
+    assert str(CannotStep("blouse", refused.says)) == f"On blouse: {refused}."

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from itertools import cycle, islice
 
 import pytest
@@ -7,12 +8,15 @@ from shapely.geometry import LineString, Point
 
 from tests.builders import block
 from tests.fair import sampled
+from tests.refusals import refusing
 from tests.strategies import drafts
 from trueup.geometry.changes import KINDS, kind_named
-from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.errors import CannotChange
+from trueup.geometry.changes.base import Change
+from trueup.geometry.errors import BrokenOutline, CannotChange, DoesNotFit
+from trueup.geometry.lines.chain import Chain
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.said import said
 
 MIXED = (
     ("shorten-shoulder", {"by": 0.3}),
@@ -68,9 +72,54 @@ def test_drawn_with_fewer_curves_a_line_stays_where_it_was(
                 assert max(line.distance(point) for point in points) < 0.03
 
 
-@pytest.mark.parametrize("kind", sorted(name for name, _ in KINDS))
-def test_every_change_by_an_amount_is_held_to_be_sound_in_one_place(kind: str) -> None:
+@pytest.mark.parametrize("kind", sorted(KINDS))
+def test_every_change_is_held_to_be_sound_in_one_place(kind: tuple[str, int]) -> None:
     """A kind that works on its own must not forget what all others are asked."""
-    cls = kind_named(kind)
-    if issubclass(cls, ByAmount):
-        assert cls.apply is ByAmount.apply
+    assert KINDS[kind].apply is Change.apply
+
+
+class _Met(Change):
+    """A change that meets what is not drawn: something that knows its place in part, or not."""
+
+    kind, version = "met", 1
+    dart = "front.bust"
+
+    def __init__(self, error: Exception) -> None:
+        self.error = error
+
+    def carried_out(self, draft: Draft) -> Draft:
+        raise self.error
+
+    def meant(self, draft: Draft) -> tuple[str, ...]:
+        return ()
+
+
+@pytest.mark.parametrize(
+    ("error", "place"),
+    [
+        (BrokenOutline(said("no-curve")), "front.bust"),
+        (DoesNotFit(said("cap-flat")), "front.bust"),
+        (DoesNotFit(said("cap-flat"), piece="back"), "back.bust"),
+        (DoesNotFit(said("cap-flat"), edge="side", piece="back"), "back.side"),
+    ],
+)
+def test_what_does_not_fit_is_told_with_its_kind_and_the_nearest_place(
+    error: Exception, place: str
+) -> None:
+    with refusing(CannotChange, match=f"^met cannot be done on {place}: "):
+        _Met(error).apply(block())
+
+
+class _Crossing(_Met):
+    """A change that turns the outline inside out, and does not look."""
+
+    def carried_out(self, draft: Draft) -> Draft:
+        front = draft.piece("front")
+        side = front.edge("side")
+        far = Chain.line(side.start, side.start + 2000, side.end)
+        return draft.with_pieces(front.with_edges(replace(side, parts=(far,), darts=())))
+
+
+def test_a_kind_that_does_not_look_is_refused_all_the_same() -> None:
+    with refusing(CannotChange, match="the outline would cross itself|would run over"):
+        _Crossing(ValueError()).apply(block())

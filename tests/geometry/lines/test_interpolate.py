@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.interpolate import CubicSpline
 
+from tests.refusals import refusing
 from trueup.geometry.errors import BrokenOutline
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.interpolate import smooth_line
@@ -85,5 +86,5 @@ def test_the_same_points_give_the_same_line_to_the_last_bit():
 
 @pytest.mark.parametrize("points", [[], [5 + 5j], [0j, 10 + 0j, 10 + 0j, 20 + 0j]])
 def test_too_few_or_repeated_points_are_refused(points: list[complex]):
-    with pytest.raises(BrokenOutline, match="smooth line"):
+    with refusing(BrokenOutline, match="smooth line"):
         smooth_line(points, 1, 1)

@@ -3,7 +3,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from trueup.geometry.measuring.finding import Finding, Severity
-from trueup.geometry.said import said
+from trueup.geometry.said import said, text
 from trueup.geometry.tolerance import UNCHANGED, WORSE, WORSE_DEGREES
 from trueup.lineage.evaluation.summary import Problem, SeamWalk, Summary
 from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
@@ -44,7 +44,7 @@ def only(of: Summary):
 
 
 def test_findings_and_left_out_steps_are_collisions_and_notes_are_none():
-    problem = Problem("a1", "missing", "deepen-dart", "no such dart", "front", "bust")
+    problem = Problem("a1", "missing", "deepen-dart", text("no such dart"), "front", "bust")
     found = collisions(summary(finding(20.0), finding(9.0, "kink"), problems=[problem]))
     assert [c.kind for c in found.values()] == [
         ConflictKind.SEAM,
@@ -104,7 +104,9 @@ def test_a_kink_is_inherited_unless_an_own_step_shaped_the_edge():
 
 
 def test_a_step_that_cannot_be_made_is_always_the_nodes_own():
-    problem = Problem("a1", "impossible", "scoop-armhole", "too much", "front", "armhole", 8.0)
+    problem = Problem(
+        "a1", "impossible", "scoop-armhole", text("too much"), "front", "armhole", 8.0
+    )
     with_it = summary(problems=[problem])
     assert arose_here(only(with_it), with_it, [with_it])
 
@@ -124,5 +126,5 @@ def test_the_own_change_in_a_collision_is_the_last_that_shaped_its_seam_lines():
     assert own_change(only(with_them), with_them, ["a1", "b2", "c3"]) == "b2"
     assert own_change(only(with_them), with_them, ["b2", "a1", "c3"]) == "a1"
     assert own_change(only(with_them), summary(), []) == ""
-    problem = Problem("d4", "missing", "deepen-dart", "", "front", "bust")
+    problem = Problem("d4", "missing", "deepen-dart", text(""), "front", "bust")
     assert own_change(only(summary(problems=[problem])), summary(), []) == "d4"

@@ -158,3 +158,19 @@ def test_a_spoilt_drawing_is_refused(cut: Any) -> None:
     drawing.write_text(drawing.read_text().replace("sleeve.cut", "sleeve.lost"))
     cut.made("keep", "garments/blouse-1.svg", "--why", "the sleeves were cut from other cloth")
     assert "no outline of sleeve" in refused(cut, "alter", "blouse-1", code=3)
+
+
+def test_ease_that_only_a_tolerance_allows_is_said_to_be_so(cut: Any) -> None:
+    met = 0
+    for _ in range(6):
+        cut.made("correct", "village", "scoop-armhole", "--piece", "front", "--by", "1mm")
+        sections = cut.made("alter", "blouse-1", "--json").document["cap"]["sections"]
+        said = cut.made("alter", "blouse-1").out.splitlines()
+        for each in sections:
+            (line,) = [line for line in said if f"its {each['section']} part: ease" in line]
+            low, high = each["allowed_mm"]
+            is_outside = not low <= each["ease_after_mm"] <= high
+            assert line.startswith("! ") == (not each["holds"])
+            assert line.endswith(", within tolerance") == (is_outside and each["holds"])
+            met += is_outside and each["holds"]
+    assert met

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from tests.builders import block
 from tests.fair import closed_points, depth, sampled, smallest_radius, turns
+from tests.refusals import refusing
 from tests.sound import assert_sound, outcome
 from tests.strategies import drafts, side_dart_blocks
 from trueup.geometry.changes.darts.deepen_dart import DeepenDart
@@ -187,7 +188,7 @@ def test_too_much_is_refused_with_the_largest_amount_that_can_be_done(
 @settings(max_examples=10)
 def test_some_cloth_is_left_beside_the_dart(draft: Draft) -> None:
     left = part_after(draft, "back.waist-side").length
-    with pytest.raises(CannotChange, match=r"up to the dart waist|meets the dart waist") as caught:
+    with refusing(CannotChange, match=r"up to the dart waist|meets the dart waist") as caught:
         DeepenDart(dart="back.waist-side", by=left + 10).apply(draft)
     assert caught.value.largest is not None
     largest = DeepenDart(dart="back.waist-side", by=caught.value.largest).apply(draft)
@@ -196,13 +197,13 @@ def test_some_cloth_is_left_beside_the_dart(draft: Draft) -> None:
 
 
 def test_a_dart_cannot_close_below_nothing() -> None:
-    with pytest.raises(CannotChange, match="let out by at most 36") as caught:
+    with refusing(CannotChange, match="let out by at most 36") as caught:
         DeepenDart(dart="front.bust", by=-40).apply(block())
     assert caught.value.largest == pytest.approx(-36.6, abs=0.1)
 
 
 def test_a_refused_target_names_the_nearest_intake() -> None:
-    with pytest.raises(CannotChange, match="its intake can be at") as caught:
+    with refusing(CannotChange, match="its intake can be at") as caught:
         DeepenDart(dart="front.waist", to=500).apply(block())
     reached = DeepenDart(dart="front.waist", to=caught.value.largest).apply(block())
     assert reached.mouth("front.waist").intake == pytest.approx(caught.value.largest)
@@ -231,7 +232,7 @@ def test_the_intake_it_has_already_changes_nothing() -> None:
 
 def test_one_of_by_and_to_is_needed_and_only_one() -> None:
     for amounts in ({}, {"by": 1.0, "to": 20.0}):
-        with pytest.raises(BadParameter, match=r"by or to|one of the two"):
+        with refusing(BadParameter, match=r"by or to|one of the two"):
             DeepenDart(dart="front.bust", **amounts)
 
 
@@ -277,5 +278,5 @@ def test_a_dart_inside_a_piece_widens_by_half_on_each_side(by: float) -> None:
 
 
 def test_a_dart_inside_a_piece_cannot_grow_beyond_it() -> None:
-    with pytest.raises(CannotChange, match=r"at most 179\.9 mm more"):
+    with refusing(CannotChange, match=r"at most 179\.9 mm more"):
         DeepenDart(dart="skirt.waist", by=250).apply(panel())

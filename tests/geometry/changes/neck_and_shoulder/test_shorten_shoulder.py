@@ -6,6 +6,7 @@ from tests.as_far import as_far_as_it_goes
 from tests.builders import block
 from tests.corners import across_the_shoulder, amounts, corner_degrees, sharpest_bend
 from tests.fair import sampled
+from tests.refusals import refusing
 from tests.strategies import drafts
 from trueup.geometry.changes import kind_named
 from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
@@ -80,7 +81,7 @@ def test_the_back_keeps_its_shoulder_dart() -> None:
 
 
 def test_shortening_as_far_as_the_dart_is_refused_with_the_largest_amount() -> None:
-    with pytest.raises(CannotChange, match=r"back\.shoulder.*reach the dart shoulder") as refused:
+    with refusing(CannotChange, match=r"back\.shoulder.*reach the dart shoulder") as refused:
         shorten(block(), 100)
     largest = refused.value.largest
     assert largest is not None
@@ -90,7 +91,7 @@ def test_shortening_as_far_as_the_dart_is_refused_with_the_largest_amount() -> N
 
 
 def test_shortening_the_whole_shoulder_away_is_refused() -> None:
-    with pytest.raises(CannotChange, match="nothing would be left"):
+    with refusing(CannotChange, match="nothing would be left"):
         shorten(block().only(["front"]), 149)
 
 

@@ -6,6 +6,7 @@ from tests.as_far import as_far_as_it_goes
 from tests.builders import block
 from tests.corners import corner_degrees, sharpest_bend
 from tests.fair import closed_points, smallest_radius, turns
+from tests.refusals import refusing
 from tests.strategies import drafts
 from trueup.geometry.changes import kind_named
 from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
@@ -48,13 +49,15 @@ def test_the_side_changes_by_the_amount_and_the_centre_stays(
 @pytest.mark.parametrize("piece", ["front", "back"])
 @pytest.mark.parametrize("by", [-40.0, -28.0, 28.0, 40.0])
 def test_the_hem_turns_evenly_on_its_way_to_the_side(bust: float, piece: str, by: float) -> None:
+    """It once bent as tightly at the side as a circle of 47 mm radius."""
     draft = block(bust, bust - 170.0, 400.0, 580.0)
-    hem = closed_points(true_hem(draft, piece, by).edge(piece, "hem"))
+    after = true_hem(draft, piece, by)
+    hem = closed_points(after.edge(piece, "hem"))
     earlier = kind_named("true-hem", 2)(piece=piece, by=by).apply(draft)
-    before = closed_points(earlier.edge(piece, "hem"))
     assert len(turns(hem, 3.0)) <= 2
-    assert smallest_radius(hem) > 1.2 * smallest_radius(before)
-    assert smallest_radius(hem) > 95.0
+    assert smallest_radius(hem) > smallest_radius(closed_points(earlier.edge(piece, "hem")))
+    assert smallest_radius(hem) > 80.0
+    assert not [each for each in check(after) if each.code == "wave"]
 
 
 @given(drafts(), PIECES, PIECES, st.floats(-20, 40))
@@ -101,7 +104,7 @@ def test_sides_that_match_already_are_left_alone() -> None:
 
 
 def test_cutting_more_than_the_side_has_is_refused_with_what_is_possible() -> None:
-    with pytest.raises(CannotChange, match=r"true-hem cannot be done on front") as error:
+    with refusing(CannotChange, match=r"true-hem cannot be done on front") as error:
         true_hem(block(), "front", -250)
     assert error.value.largest is not None
     assert true_hem(block(), "front", error.value.largest).piece("front").is_simple

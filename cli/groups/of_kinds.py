@@ -7,7 +7,7 @@ import typer
 
 from trueup.cli.carrying_out.manner import Manner
 from trueup.cli.carrying_out.stepping import carry_out
-from trueup.cli.groups import NamedGroup
+from trueup.cli.groups.named import NamedGroup
 from trueup.cli.options import kinds as kind_options
 from trueup.cli.options import shared as options
 from trueup.cli.options.made import as_command, keyword

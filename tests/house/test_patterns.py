@@ -9,7 +9,6 @@ GUARDED = {
 }
 
 SEARCHES = [
-    "_IN_MM",
     "_HYPHENED",
     "_MARKS",
     "_ADDRESS",

@@ -1,0 +1,1 @@
+"""Groups of commands: the verbs, and the kinds of change under a verb."""
