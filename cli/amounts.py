@@ -21,7 +21,7 @@ def fine_length(mm: float, unit: Unit) -> str:
     ('0.03 cm', '0.01 in', '0.47 in')
     """
     if unit is Unit.MILLIMETRE:
-        return length(mm, unit)
+        return length(mm, unit) if abs(mm) >= 0.1 else f"{mm:.2g} mm"
     return f"{in_unit(mm, unit):.2f} {unit.value}"
 
 

@@ -18,6 +18,6 @@ SHEETS = {
     "no-roll": 'A roll "{roll}" wide is none: {0}.',
     "roll-too-wide": ('A roll "{roll}" wide is more than a PDF can hold, which is {most:mm}.'),
     "narrowest-allowance": (
-        "--least is the width of a seam allowance, between {low:mm} and {high:mm}."
+        "--least is the width of a seam allowance, between {low:least} and {high:most}."
     ),
 }

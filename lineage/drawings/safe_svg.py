@@ -9,7 +9,7 @@ from defusedxml.ElementTree import fromstring
 from fontTools.pens.basePen import BasePen
 from fontTools.svgLib.path import parse_path
 
-from trueup.geometry.said import said
+from trueup.geometry.said import Said, said
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.limits import FARTHEST, LARGEST_DRAWING, MOST_ELEMENTS
 
@@ -54,14 +54,18 @@ def local(element: ElementTree.Element) -> str:
 
 
 class TooFar(Exception):
-    """A path that leads farther, or has more points, than any cloth."""
+    """A path that leads farther, or has more points, than any cloth; `says` which of the two."""
+
+    def __init__(self, says: Said | str) -> None:
+        super().__init__(says)
+        self.says = says
 
 
 def require_near(*points: tuple[float, float]) -> None:
     """Raise TooFar for a point that lies farther out than any; NaN does too."""
     for x, y in points:
         if not max(abs(x), abs(y)) <= FARTHEST:
-            raise TooFar
+            raise TooFar(said("point-too-far", most=FARTHEST))
 
 
 def follow(drawn: str, pen: BasePen, place: str, name: str) -> None:
@@ -70,7 +74,7 @@ def follow(drawn: str, pen: BasePen, place: str, name: str) -> None:
         raise BadRecord(place, "its path holds what is no line, curve or number", field=name)
     try:
         parse_path(drawn, pen)
-    except TooFar:
-        raise BadRecord(place, said("point-too-far", most=FARTHEST), field=name) from None
+    except TooFar as error:
+        raise BadRecord(place, error.says, field=name) from None
     except Exception:  # the parser trips in its own ways over a path that is cut short
         raise BadRecord(place, "its path cannot be followed", field=name) from None

@@ -50,11 +50,12 @@ class Overlaps:
             repeated = self._repeated(own, self._new_steps)
             if own.role is not Role.CORRECTION or repeated is None or self.trues(own):
                 continue
-            if not self._reaches(node, own):
+            carried = self._without_own(node, own, repeated)
+            if not self._reaches(node, own) or (carried and all(c.vanished for c in carried)):
                 continue
             says = said("doubled", node=node.name, kind=own.kind, corrected=self.cause.node)
             offered = remedies.for_doubled(own, self._amount(own))
-            if not self._arrives_without(node, own, repeated):
+            if carried is None or not all(each.arrived for each in carried):
                 offered = tuple(r for r in offered if r.name != remedies.DROP_OWN_COPY)
             offered = self._without(node, own, offered)
             twice = self._amount(repeated)
@@ -79,16 +80,20 @@ class Overlaps:
             name = giver[1]
         return True
 
-    def _arrives_without(self, node: NodeRecord, own: StepRecord, repeated: StepRecord) -> bool:
-        """Return whether the cause's step arrives whole where an own step is taken out."""
+    def _without_own(
+        self, node: NodeRecord, own: StepRecord, repeated: StepRecord
+    ) -> tuple[Carried, ...] | None:
+        """Return how much of the cause's step arrives where an own step is taken out.
+
+        None where a step of the node cannot be made then.
+        """
         correction = self._correction(repeated.id)
-        without = replace(node, steps=tuple(s for s in node.steps if s.id != own.id))
         if correction is None:
-            return True
+            return ()
+        without = replace(node, steps=tuple(s for s in node.steps if s.id != own.id))
         old = correction.before.beside(without).summary(node.name)
         new = correction.after.beside(without).summary(node.name)
-        carried = carried_of(correction.wanted, old, new)
-        return not new.problems and all(each.arrived for each in carried)
+        return None if new.problems else carried_of(correction.wanted, old, new)
 
     def _without(
         self, node: NodeRecord, own: StepRecord, offered: tuple[Remedy, ...]

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from tests.refusals import refusing
 from trueup.cli.atomic_file import write_new
 from trueup.cli.failures import Misused, sentence_and_code
 
@@ -46,7 +47,7 @@ def way(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None
 def test_a_file_is_written_once_and_replaced_only_when_asked(tmp_path: Path) -> None:
     file = tmp_path / "book.html"
     write_new(file, b"first", replace=False)
-    with pytest.raises(Misused, match="is there already"):
+    with refusing(Misused, match="is there already"):
         write_new(file, b"second", replace=False)
     assert file.read_bytes() == b"first"
     write_new(file, b"third", replace=True)
@@ -66,7 +67,7 @@ def test_one_that_appears_while_it_is_written_stays(
         file.write_bytes(b"somebody's own")
 
     monkeypatch.setattr(os, "fsync", meanwhile)
-    with pytest.raises(Misused, match="is there already"):
+    with refusing(Misused, match="is there already"):
         write_new(file, b"pages", replace=False)
     assert file.read_bytes() == b"somebody's own"
     assert list(tmp_path.iterdir()) == [file]

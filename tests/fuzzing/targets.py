@@ -20,6 +20,7 @@ from tests.lineage.files.refusing import BLOCK, FULL
 from tests.lineage.making import block as block_record
 from trueup.cli.drawing.svg import draft_svg
 from trueup.cli.main import main
+from trueup.cli.wording.words import sentence
 from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.changes.base import Change
 from trueup.geometry.cloth.cutting_line import cutting_line
@@ -56,7 +57,7 @@ def only_declared(target: Target, content: bytes) -> None:
     try:
         target(content)
     except DECLARED as error:
-        told = str(error)
+        told = sentence(error)
         assert "\n" not in told, f"more than one line: {told!r}"
         assert told.isprintable(), f"it acts on a terminal: {told!r}"
         assert len(told) < 2000, f"{len(told)} characters"

@@ -1,6 +1,10 @@
 """Try many random fittings and print every verdict that is not so, and the figures.
 
-.venv/bin/python -m tests.judging.long_run 2000 [FIRST-SEED] [--wider]
+.venv/bin/python -m tests.judging.long_run 2000 [FIRST-SEED]
+.venv/bin/python -m tests.judging.long_run 2000 --wider    # holds, several parents, later changes
+.venv/bin/python -m tests.judging.long_run 2000 --doubled  # with the same correction of their own
+.venv/bin/python -m tests.judging.long_run 2000 --holds    # told to stay, and to follow again
+.venv/bin/python -m tests.judging.long_run 2000 --cloth    # cut before the fitting
 .venv/bin/python -m tests.judging.long_run 2000 --remedies     # every remedy offered, taken
 """
 
@@ -8,8 +12,18 @@ import argparse
 from collections import Counter
 from collections.abc import Callable
 
+from tests.judging.doubling import tried_doubled
+from tests.judging.holding import tried_holding
+from tests.judging.on_cloth import tried_on_cloth
 from tests.judging.remedying import remedied
 from tests.judging.trying import Trial, tried, tried_widely
+
+TRIES: dict[str, Callable[[int], Trial]] = {
+    "wider": tried_widely,
+    "doubled": tried_doubled,
+    "holds": tried_holding,
+    "cloth": tried_on_cloth,
+}
 
 
 def main(tries: Callable[[int], Trial], count: int, first: int) -> None:
@@ -41,10 +55,11 @@ if __name__ == "__main__":
     words = argparse.ArgumentParser()
     words.add_argument("count", type=int)
     words.add_argument("first", type=int, nargs="?", default=0)
-    words.add_argument("--wider", action="store_true")
-    words.add_argument("--remedies", action="store_true")
+    for name in (*TRIES, "remedies"):
+        words.add_argument(f"--{name}", action="store_true")
     given = words.parse_args()
     if given.remedies:
         take_remedies(given.count, given.first)
         raise SystemExit
-    main(tried_widely if given.wider else tried, given.count, given.first)
+    chosen = next((TRIES[name] for name in TRIES if getattr(given, name)), tried)
+    main(chosen, given.count, given.first)

@@ -16,7 +16,7 @@ def wider_case(seed: int) -> Case:
     nodes = list(narrow.nodes[:1])
     for node in narrow.nodes[1:]:
         (parent,) = node.parents
-        parents = _taken_apart(dice, parent.name, dice.choice(nodes).name)
+        parents = taken_apart(dice, parent.name, dice.choice(nodes).name)
         nodes.append(replace(node, parents=parents))
     holding = tuple(node.name for node in nodes[1:] if dice.random() < 0.15)
     fitting = tuple(any_correction(dice) for _ in range(dice.choice((1, 2, 3))))
@@ -53,7 +53,7 @@ def any_correction(dice: Random) -> Change:
     return change(kind, **values)
 
 
-def _taken_apart(dice: Random, bodice: str, sleeve: str) -> tuple[ParentRecord, ...]:
+def taken_apart(dice: Random, bodice: str, sleeve: str) -> tuple[ParentRecord, ...]:
     """Return one parent for all, or one for front and back and another for the sleeve."""
     if bodice == sleeve or dice.random() < 0.5:
         return (ParentRecord(bodice),)

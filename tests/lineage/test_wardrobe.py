@@ -7,6 +7,7 @@ import pytest
 from tests.lineage.making import BODY, change
 from tests.lineage.recording import undo
 from tests.lineage.stepping import LITTLE, SCOOP, corrected, done, files, only_open, prints
+from tests.refusals import refusing
 from trueup.lineage.errors import (
     CannotStep,
     NoSuchNode,
@@ -84,17 +85,17 @@ def test_only_the_touched_tables_of_a_file_change(folder: Path, wardrobe: Wardro
 
 
 def test_a_step_that_cannot_be_made_is_refused_and_one_asked_of_nobody_too(wardrobe: Wardrobe):
-    with pytest.raises(CannotStep, match="village"):
+    with refusing(CannotStep, match="village"):
         wardrobe.propose_steps("village", [change("shorten-shoulder", by="150mm")], Role.STYLE)
     missing = change("deepen-dart", dart="front.nowhere", by="3mm")
-    with pytest.raises(CannotStep, match="nowhere"):
+    with refusing(CannotStep, match="nowhere"):
         wardrobe.propose_steps("village", [missing], Role.CORRECTION)
     with pytest.raises(NoSuchNode, match="village"):
         wardrobe.propose_steps("vilage", [SCOOP], Role.CORRECTION)
-    with pytest.raises(CannotStep, match="nothing"):
+    with refusing(CannotStep, match="nothing"):
         wardrobe.propose_child("new", [])
     parents = [ParentRecord("village", ("front",)), ParentRecord("village", ("back",))]
-    with pytest.raises(CannotStep, match="twice"):
+    with refusing(CannotStep, match="twice"):
         wardrobe.propose_child("new", parents)
 
 

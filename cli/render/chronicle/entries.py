@@ -79,7 +79,9 @@ def verdicts_in_words(patterns: tuple[PatternReplay, ...], unit: Unit) -> Iterat
 
 def _named(pattern: PatternReplay, unit: Unit) -> str:
     short = [got_of_wanted(each, unit) for each in pattern.measures if not each.arrived]
-    remark = pattern.note or ", ".join(short)
+    if pattern.note:
+        short = [*(short if pattern.verdict is Verdict.PARTLY else ()), pattern.note]
+    remark = ", ".join(short)
     return f"{pattern.name} ({remark})" if remark else pattern.name
 
 

@@ -138,7 +138,9 @@ def how_laid(found: Alteration, unit: Unit) -> Iterator[str]:
 def what_follows(found: Alteration, unit: Unit) -> Iterator[str]:
     """Yield whether the sleeve cap still fits, and what would be left uneven."""
     if found.cap and found.cap.moves:
-        yield f"{_cap_fits(found.cap)}: {'; '.join(_cap_eases(found.cap, unit))}"
+        whole, *parts = _cap_eases(found.cap, unit)
+        yield f"{_cap_fits(found.cap)}: {whole}"
+        yield from parts
     for each in found.uneven:
         yield _uneven(each, unit)
 

@@ -62,7 +62,7 @@ def test_a_waist_too_large_for_the_bust_is_refused_with_what_would_do():
 
 
 def test_a_waist_too_small_for_the_bust_is_refused_with_what_would_do():
-    with refusing(BadParameter, match=r"^waist cannot be 600 mm: .*1100 mm.*720 and"):
+    with refusing(BadParameter, match=r"^waist cannot be 600 mm: .*1100 mm.*720 mm and"):
         draft_block(SYSTEM, body(bust=1100, waist=600, back_length=420))
     block(1100, 720, 420)
 

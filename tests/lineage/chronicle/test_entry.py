@@ -91,7 +91,7 @@ def test_what_happened_to_a_garment_is_told_in_words(chronicle: Chronicle) -> No
     assert cut.garment == "tea-dress"
     assert cut.says.startswith("cut from short at ")
     assert cut.says.endswith("on 2025-03-01 for Ana in linen")
-    said = [each.says for each in entry(chronicle, "Note on tea-dress").garments]
+    said = [str(each.says) for each in entry(chronicle, "Note on tea-dress").garments]
     assert said == ["now worn", "n1: armhole binds at front.armhole, seen on Bea"]
 
 

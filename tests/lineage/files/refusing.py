@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
+from trueup.cli.wording.words import sentence
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.files.reading import read_node
 from trueup.lineage.files.records import NodeRecord
@@ -82,10 +83,10 @@ def refused(text: str | bytes, path: str = PATH) -> BadRecord:
     content = text.encode() if isinstance(text, str) else text
     with pytest.raises(BadRecord) as caught:
         read_node(path, content)
-    sentence = str(caught.value)
-    assert sentence.startswith(path)
-    assert "\n" not in sentence
-    assert sentence.endswith(".")
+    told = sentence(caught.value)
+    assert told.startswith(path)
+    assert "\n" not in told
+    assert told.endswith(".")
     return caught.value
 
 
@@ -94,5 +95,5 @@ def refusal(reading: Callable[[], object]) -> str:
     try:
         reading()
     except BadRecord as error:
-        return str(error)
+        return sentence(error)
     return "nothing is refused"

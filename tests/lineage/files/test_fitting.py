@@ -2,6 +2,7 @@
 
 import pytest
 
+from tests.refusals import refusing
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import BadFitting
 from trueup.lineage.files.fitting import read_fitting
@@ -23,7 +24,7 @@ def test_a_bare_number_takes_the_wardrobes_unit() -> None:
 
 def test_a_correction_that_cannot_be_read_is_named_by_its_number() -> None:
     content = SCOOP + b'[[corrections]]\nkind = "scoop-armhole"\npiece = "frnt"\nby = "2cm"\n'
-    with pytest.raises(BadFitting, match=r"fitting\.toml, correction 2 .* one of front, back"):
+    with refusing(BadFitting, match=r"fitting\.toml, correction 2 .* one of front, back"):
         read_fitting("fitting.toml", content, Unit.MILLIMETRE)
 
 
@@ -36,5 +37,5 @@ def test_what_is_no_fitting_is_refused(content: bytes) -> None:
 
 
 def test_a_file_beyond_all_measure_is_not_parsed() -> None:
-    with pytest.raises(BadFitting, match="larger than"):
+    with refusing(BadFitting, match="larger than"):
         read_fitting("fitting.toml", b"#" * 1_000_001, Unit.MILLIMETRE)

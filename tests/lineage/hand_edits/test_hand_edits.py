@@ -9,6 +9,7 @@ import pytest
 from tests.lineage.making import change
 from tests.lineage.recording import undo
 from tests.lineage.stepping import LITTLE, corrected, done, only_open, prints
+from tests.refusals import refusing
 from trueup.lineage.errors import BadRecord, HandEdited
 from trueup.lineage.files.records import ParentRecord, Role
 from trueup.lineage.wardrobe import Wardrobe
@@ -68,7 +69,7 @@ def test_edits_by_hand_that_make_no_sense_are_refused_and_kept(
         place.unlink()
     else:
         place.write_text(changed)
-    with pytest.raises(BadRecord, match=said):
+    with refusing(BadRecord, match=said):
         wardrobe.take_up_hand_edits()
     assert wardrobe.head == head
     assert (place.read_text() if place.exists() else None) == changed
@@ -82,7 +83,7 @@ def test_a_damaged_file_is_mended_by_hand(folder: Path):
     author = ["-c", "user.name=x", "-c", "user.email=x@example.org"]
     subprocess.run(["git", "-C", folder, *author, "commit", "-qm", "Oh no"], check=True)
     with Wardrobe.open(folder) as wardrobe:
-        with pytest.raises(BadRecord, match="short"):
+        with refusing(BadRecord, match="short"):
             wardrobe.state.node("short")
         path.write_text(whole)
         wardrobe.take_up_hand_edits()

@@ -13,6 +13,7 @@ from tests.lineage.promotion.families import (
     scoop,
     verdicts,
 )
+from tests.refusals import refusing
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import CannotStep, NoSuchNode, NoSuchStep
 from trueup.lineage.evaluation.evaluate import Evaluator
@@ -112,7 +113,7 @@ def test_where_the_order_matters_the_difference_is_told_edge_by_edge() -> None:
     result, _, _ = moved(family(scoop(), easy=(wide,)), "scoop", "village")
     assert not result.is_exact
     assert {each.edge for each in result.difference.edges} == {"front.armhole"}
-    with pytest.raises(ComesOutDifferent, match=r"front.armhole moves by up to \d\.\d\d mm"):
+    with refusing(ComesOutDifferent, match=r"front.armhole moves by up to \d(\.\d+)? mm"):
         result.require_as_drawn()
 
 
@@ -148,7 +149,7 @@ def test_only_to_an_ancestor() -> None:
     )
     assert "go round in a circle" in refused(start, "scoop", "small")
     assert "it stands there already" in refused(start, "scoop", "blouse")
-    with pytest.raises(CannotPromote, match="nowhere to move it to"):
+    with refusing(CannotPromote, match="nowhere to move it to"):
         promote(Evaluator(state(block("village", scoop()))), "village", "scoop")
 
 
@@ -184,13 +185,13 @@ def test_not_what_the_ancestor_does_not_have() -> None:
     start = family(correction("mark", "redraw-edge", edge="front.armhole", through="50%:30mm"))
     assert moved(start, "mark", "village")[0].is_exact
     own = child("blouse", *longer, correction("f", "raise-cap", by="4mm"), of="vest")
-    with pytest.raises(CannotPromote, match="left out"):
+    with refusing(CannotPromote, match="left out"):
         promote(Evaluator(start.with_nodes([own])), "blouse", "f", "village")
 
 
 def test_not_more_than_the_ancestor_can_take() -> None:
     start = family(scoop("scoop", "2mm"))
-    with pytest.raises(CannotStep, match="On village: scoop-armhole cannot be done"):
+    with refusing(CannotStep, match="On village: scoop-armhole cannot be done"):
         promote(Evaluator(start), "blouse", "scoop", "village", Wish(by=1000.0))
 
 

@@ -156,6 +156,19 @@ def test_nothing_is_doubled_in_a_piece_that_does_not_come_down_from_the_correcti
     assert pattern(found, "dress").verdict is Verdict.DOUBLED
 
 
+def test_nothing_is_doubled_where_the_correction_got_lost_on_its_way():
+    line = step("s1", "redraw-edge", edge="front.armhole", through="30%:18.5mm 70%:34mm")
+    own = step("o1", "scoop-armhole", Role.CORRECTION, piece="front", by="3.9mm")
+    bench = Bench(state(block(), child("smock", line), child("worn", own, of="smock")))
+    found = bench.correct("village", change("scoop-armhole", piece="front", by="4.9mm"))
+    assert pattern(found, "worn").verdict is Verdict.LOST
+    assert pattern(found, "worn").note == "lost above, at smock"
+    assert bench.open_at("worn") == ()
+    # Made once more above it does come down, and is there twice.
+    found = bench.decide(bench.conflict_at("smock"), "repeat-here")
+    assert pattern(found, "worn").verdict is Verdict.DOUBLED
+
+
 def test_an_own_copy_of_the_correction_is_doubled():
     own = step("o1", "scoop-armhole", Role.CORRECTION, piece="front", by="2mm")
     bench = Bench(state(block(), child("blouse", own), child("short", of="blouse")))

@@ -4,10 +4,10 @@ from typing import Any
 
 import pytest
 
+from tests.cli.commands.garments.test_altered import ALTERED, CUT, SCOOP, cut, outline, record
+from tests.cli.commands.upkeep.test_mend import assert_whole, git, mend, node, theirs
 from tests.cli.conftest import Trueup
-from tests.cli.test_altered import ALTERED, CUT, SCOOP, cut, outline, record
-from tests.cli.test_bad_input import refused
-from tests.cli.test_mend import assert_whole, git, mend, node, theirs
+from tests.cli.trouble.test_bad_input import refused
 
 __all__ = ["cut", "theirs"]
 

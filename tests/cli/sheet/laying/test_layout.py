@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from tests.builders import block
 from tests.cli.sheet.test_cut_list import rectangle
+from tests.refusals import refusing
 from tests.strategies import drafts
 from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.failures import Misused
@@ -138,12 +139,12 @@ def test_a_pattern_too_large_for_one_sheet_has_each_piece_whole_on_one_of_severa
 
 def test_a_piece_longer_than_the_sheet_is_refused() -> None:
     long = ToPrint(rectangle("train", 400, 1400))
-    with pytest.raises(Misused, match=r"train: it is 1400 mm long, and the paper \(a0\)"):
+    with refusing(Misused, match=r"train: it is 1400 mm long, and the paper \(a0\)"):
         lay_out([long], A0)
 
 
 def test_a_roll_narrower_than_a_piece_is_refused() -> None:
-    with pytest.raises(Misused, match="There is no room for"):
+    with refusing(Misused, match="There is no room for"):
         lay_out(printed(block()), Paper("a narrow roll", 200.0))
 
 

@@ -2,10 +2,10 @@
 
 from itertools import combinations
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.refusals import refusing
 from trueup.cli.sheet.laying.packing import Box, TooWide, packed
 
 WIDTH = 900.0
@@ -50,7 +50,7 @@ def test_all_boxes_lie_inside_what_is_said_to_be_used(
 
 
 def test_what_is_wider_than_the_area_is_refused_by_name() -> None:
-    with pytest.raises(TooWide, match=r"front: it is 300 mm wide, and the cloth offers 200 mm"):
+    with refusing(TooWide, match=r"front: it is 300 mm wide, and the cloth offers 200 mm"):
         packed([Box("front", 300, 10)], 200, GAP, "the cloth")
 
 

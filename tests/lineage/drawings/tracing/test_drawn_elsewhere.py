@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 
 from tests.builders import block
+from tests.refusals import refusing
 from tests.strategies import drafts
 from trueup.cli.drawing.svg import draft_svg
 from trueup.geometry.measuring.measures import measures
@@ -63,12 +64,12 @@ def test_ends_that_almost_meet_are_put_together_and_others_are_not():
     piece = draft_of(page(*almost)).piece("pocket")
     for before, after in zip(piece.edges, (*piece.edges[1:], piece.edges[0]), strict=True):
         assert before.end == after.start
-    with pytest.raises(BadRecord, match="no other line of the piece starts where it ends"):
+    with refusing(BadRecord, match="no other line of the piece starts where it ends"):
         draft_of(page(*SQUARE[:3], ("pocket.left", "M 12 70 V 10")))
 
 
 def test_where_two_lines_could_follow_nothing_is_guessed():
-    with pytest.raises(BadRecord, match="more than one line"):
+    with refusing(BadRecord, match="more than one line"):
         draft_of(page(*SQUARE, ("pocket.flap", "M 60 10 L 90 40")))
 
 
@@ -98,7 +99,7 @@ def test_a_dart_parts_the_edge_it_opens_on():
     ],
 )
 def test_lines_that_make_no_piece_are_refused(lines, told):
-    with pytest.raises(BadRecord, match=told):
+    with refusing(BadRecord, match=told):
         draft_of(page(*lines))
 
 
@@ -117,7 +118,7 @@ def test_a_line_is_named_by_its_id():
     assert found.unnamed == ()
     assert found.draft.edge("pocket", "top").length == 50
     for names, told in (({"path2": "a.b"}, "no line of this id"), ({"path1": "Top"}, "is not")):
-        with pytest.raises(BadRecord, match=told):
+        with refusing(BadRecord, match=told):
             traced(content, names, "x.svg")
 
 
@@ -144,7 +145,7 @@ def test_centimetres_inches_and_a_scaled_view_box_are_worked_in():
     ],
 )
 def test_a_page_that_is_no_paper_is_refused(old, new, told):
-    with pytest.raises(BadRecord, match=told):
+    with refusing(BadRecord, match=told):
         draft_of(page(*SQUARE, head=HEAD.replace(old, new)))
 
 
@@ -177,7 +178,7 @@ def test_turning_about_a_point_goes_where_svg_says():
 @pytest.mark.parametrize("moved", ["skewX(10)", "scale(1 2)", "scale(0)", "spin(3)", "rotate(x)"])
 def test_transforms_that_do_not_are_refused(moved):
     content = page(*SQUARE).replace(b"<path", f'<path transform="{moved}"'.encode())
-    with pytest.raises(BadRecord, match="transform"):
+    with refusing(BadRecord, match="transform"):
         draft_of(content)
 
 

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.refusals import refusing
 from trueup.lineage.errors import (
     CannotRead,
     CannotWrite,
@@ -104,7 +105,7 @@ def test_a_git_that_takes_too_long_is_stopped(store, folder, tmp_path, monkeypat
 
 class TestDamageIsNotAMissingWardrobe:
     def refused(self, folder):
-        with pytest.raises(Damaged, match="restored") as caught:
+        with refusing(Damaged, match="restored") as caught:
             Store.open(folder)
         return str(caught.value)
 
