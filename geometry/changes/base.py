@@ -107,21 +107,22 @@ KINDS: dict[tuple[str, int], type[Change]] = {}
 
 
 def kind(
-    name: str, version: int = 1, *, unfinished: int | None = None
+    name: str, version: int = 1, *, unfair: int | None = None, unfinished: int | None = None
 ) -> Callable[[type[Change]], type[Change]]:
     """Register a kind of change under its name and version; a second one of both is a mistake.
 
-    `unfinished` is an earlier version that drew the same lines and left them as they came: with all
-    the curves they were drawn of, and whether fair or not.
+    `unfair` is an earlier version that left lines as they came, whether fair or not; `unfinished`
+    one that besides left them with all the curves they were drawn of.
     """
 
     def register(cls: type[Change]) -> type[Change]:
         made = _entered(cls, name, version)
+        as_before = {"fair": False, "leaves_cloth": False, "__doc__": cls.__doc__}
+        if unfair is not None:
+            _entered(type(cls.__name__, (cls,), as_before), name, unfair)
         if unfinished is not None:
-            earlier = type(
-                cls.__name__, (cls,), {"finished": False, "fair": False, "__doc__": cls.__doc__}
-            )
-            _entered(earlier, name, unfinished)
+            rough = {"finished": False, **as_before}
+            _entered(type(cls.__name__, (cls,), rough), name, unfinished)
         return made
 
     return register

@@ -21,7 +21,7 @@ class ByAmount(Change):
 
     It is refused where an outline would cross itself or a dart. What a `finished` version drew is
     drawn with as few curves as show it; a `fair` one is refused, too, where a redrawn edge would
-    wave or bend tightly, or too little cloth would be left between two lines.
+    wave or bend tightly, and one that `leaves_cloth` where too little would be left between lines.
     """
 
     about: ClassVar[str]
@@ -29,6 +29,7 @@ class ByAmount(Change):
 
     finished: ClassVar[bool] = True
     fair: ClassVar[bool] = False
+    leaves_cloth: ClassVar[bool] = False
 
     def on(self, piece: Piece, by: float) -> Piece:
         """Return a piece changed by an amount, mm; raises DoesNotFit where it does not fit."""
@@ -80,8 +81,22 @@ class ByAmount(Change):
             return new
         at = self.about if self.about in new.edge_names else edges[0]
         require_sound(new, at)
-        if self.fair:
+        if self.leaves_cloth:
             require_cloth(old, new, at)
+        if self.fair:
             for edge in edges:
                 require_fair(old, new, edge)
-        return refitted(new, *edges) if self.finished else new
+        return self._simpler(old, new, edges, at)
+
+    def _simpler(self, old: Piece, new: Piece, edges: list[str], at: str) -> Piece:
+        """Return a piece drawn with fewer curves; as it is where that hair's breadth tips it."""
+        if not self.finished:
+            return new
+        few = refitted(new, *edges)
+        try:
+            require_sound(few, at)
+            for edge in edges if self.fair else ():
+                require_fair(old, few, edge)
+        except DoesNotFit:
+            return new
+        return few

@@ -59,6 +59,39 @@ def smooth_join(start: Point, leaving: complex, end: Point, arriving: complex) -
     return Chain((Cubic(start, start + unit(leaving) * reach, end - unit(arriving) * reach, end),))
 
 
+def fair_line(points: Sequence[Point], leaving: complex, arriving: complex) -> Chain:
+    """Return the smooth line through points that is straight as far as they lie so at its ends.
+
+    Where the first points lie straight on in the direction it leaves in, or the last ones in that
+    it arrives in, it runs straight through them, and is a `smooth_line` only between. A spline
+    through all of them would swing out a little before it bends. Raises BrokenOutline as that does.
+
+    >>> bump = fair_line([0j, 20 + 0j, 50 + 8j, 80 + 0j, 100 + 0j], leaving=1, arriving=1)
+    >>> bump.cubics[0].is_straight, bump.cubics[-1].is_straight
+    (True, True)
+    """
+    first = _straight_on(points, unit(leaving))
+    last = len(points) - 1 - _straight_on(points[::-1], -unit(arriving))
+    if first >= last:
+        straight = first == len(points) - 1
+        return Chain.line(*points) if straight else smooth_line(points, leaving, arriving)
+    between = smooth_line(points[first : last + 1], leaving, arriving)
+    before = [Chain.line(*points[: first + 1])] if first else []
+    after = [Chain.line(*points[last:])] if last < len(points) - 1 else []
+    return Chain.joining([*before, between, *after])
+
+
+def _straight_on(points: Sequence[Point], heading: complex) -> int:
+    """Return which is the last of the points that lie straight ahead of the first."""
+    reached = 0.0
+    for k, point in enumerate(points[1:], 1):
+        ahead = (point - points[0]) / heading
+        if abs(ahead.imag) > SAME_POINT or ahead.real < reached + SAME_POINT:
+            return k - 1
+        reached = ahead.real
+    return len(points) - 1
+
+
 def _velocities(
     chords: np.ndarray[tuple[int], np.dtype[np.complex128]],
     spans: np.ndarray[tuple[int], np.dtype[np.float64]],

@@ -143,7 +143,9 @@ def largest_amount(attempt: Callable[[float], object], wanted: float) -> float |
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
         low, high = (middle, high) if works(middle) else (low, middle)
-    whole = math.trunc(low * 10) / 10
-    if whole and works(whole):
-        return whole
+    # The limit can be a whole tenth itself, which halving only comes near to.
+    tenths = math.trunc(low * 10)
+    for each in (tenths + int(math.copysign(1, wanted)), tenths):
+        if each and abs(each / 10) <= abs(wanted) and works(each / 10):
+            return each / 10
     return low or None

@@ -6,6 +6,7 @@ meets its neighbour, and lets the carrying fade to nothing towards the other end
 it is with its direction. An edge with darts is redrawn with its darts closed.
 """
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from trueup.geometry.errors import DoesNotFit
@@ -21,6 +22,8 @@ from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT
 
 _STEPS = 8
+_EVEN_TO = 3 / 8
+_EVENLY = 192 / 47
 
 
 # --- along an edge --------------------------------------------------------------------------------
@@ -98,6 +101,24 @@ def taper(length: float) -> Weight:
     return weight
 
 
+def evenly(length: float) -> Weight:
+    """Return the weight from 1 at the start of a line to 0 at its end that bends it most evenly.
+
+    It bends alike over three eighths of the `length`, mm, and back again over as much, and has no
+    slope at either end: a line that has to come level at both turns no more tightly than it must.
+    """
+
+    def weight(at: float) -> tuple[float, float]:
+        s = min(max(at / length, 0.0), 1.0)
+        near = min(s, 1 - s)
+        past = max(near - _EVEN_TO, 0.0)
+        gone = _EVENLY * (near**2 / 2 - 4 / 3 * past**3)
+        slope = _EVENLY * (near - 4 * past**2)
+        return (1 - gone if s < 0.5 else gone), -slope / length
+
+    return weight
+
+
 def carried(chain: Chain, *moves: tuple[Motion, Weight]) -> Chain:
     """Return the line with each point moved by the weighted sum of several rigid motions.
 
@@ -127,14 +148,19 @@ def _moved(
     return new_point, new_arm
 
 
-def start_carried(edge: Edge, motion: Motion, start: Point | None = None) -> Edge:
+def start_carried(
+    edge: Edge,
+    motion: Motion,
+    start: Point | None = None,
+    fading: Callable[[float], Weight] = taper,
+) -> Edge:
     """Return the edge redrawn with its start carried by a motion; its end stays.
 
-    `start` is the exact corner it must meet, when that is known. Raises DoesNotFit when a dart
-    no longer meets the redrawn line.
+    `start` is the exact corner it must meet, when that is known; `fading` how the carrying fades
+    over its length. Raises DoesNotFit when a dart no longer meets the redrawn line.
     """
     line = closed(edge)
-    chain = carried(line.chain, (motion, taper(line.chain.length)))
+    chain = carried(line.chain, (motion, fading(line.chain.length)))
     return meeting(line.opened(chain), start=start, end=edge.end)
 
 

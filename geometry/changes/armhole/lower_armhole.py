@@ -10,7 +10,7 @@ from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.move_corner import end_carried, start_cut, start_motion
 
 
-@kind("lower-armhole", version=2, unfinished=1)
+@kind("lower-armhole", version=3, unfair=2, unfinished=1)
 class LowerArmhole(ByAmount):
     """Drop the underarm down the side seam, on front and back by the same amount.
 
@@ -21,6 +21,7 @@ class LowerArmhole(ByAmount):
     """
 
     about = "armhole"
+    fair = True
     phrases = ("lower the armhole", "raise the armhole")
 
     by: float = length("how far the underarm is lowered", low=-120, high=200, zero=False)

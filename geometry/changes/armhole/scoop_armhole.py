@@ -29,6 +29,7 @@ class ScoopArmhole(ByAmount):
 
     about = "armhole"
     fair = True
+    leaves_cloth = True
     phrases = ("hollow the armhole", "fill out the armhole")
 
     piece: str = name("piece whose armhole is hollowed", choices=("front", "back"), of="piece")

@@ -2,13 +2,14 @@
 
 import re
 from itertools import pairwise
+from typing import ClassVar
 
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.parameters import name, text
 from trueup.geometry.errors import BadLength, BadParameter, DoesNotFit
 from trueup.geometry.limits import LONGEST_DRAWN
 from trueup.geometry.lines.chain import Chain
-from trueup.geometry.lines.interpolate import smooth_line
+from trueup.geometry.lines.interpolate import fair_line, smooth_line
 from trueup.geometry.measuring.forms import line_of
 from trueup.geometry.pieces.closed_line import reshaped
 from trueup.geometry.pieces.draft import Draft
@@ -25,7 +26,7 @@ _POINT = re.compile(
 _MOST_POINTS = 24
 
 
-@kind("redraw-edge")
+@kind("redraw-edge", version=2, unfair=1)
 class RedrawEdge(Change):
     """Draw an edge anew through points given in the frame of its own ends.
 
@@ -33,9 +34,11 @@ class RedrawEdge(Change):
     the outline, and how far from it square into the piece (a negative distance lies outwards):
     `25%:6mm 50%:14mm`. The line runs smoothly through them; it keeps its ends and the directions
     in which it leaves them, so it still runs on smoothly across the seams there, and it follows
-    when a correction moves its ends. Darts in the edge are closed while it is drawn.
+    when a correction moves its ends. Where the edge was straight, and the first points or the last
+    lie on it, it stays straight up to them. Darts in the edge are closed while it is drawn.
     """
 
+    fair: ClassVar[bool] = True
     phrases = ("redraw the edge",)
 
     edge: str = name("full name of the edge, such as front.armhole", of="edge")
@@ -80,7 +83,8 @@ class RedrawEdge(Change):
             inward = way / abs(way) * piece.inward
             scale = amount / deepest if deepest else 1.0
             through = [line.start + way * s + inward * depth * scale for s, depth in points]
-            return smooth_line(
+            through_them = fair_line if self.fair else smooth_line
+            return through_them(
                 [line.start, *through, line.end], line.start_tangent, line.end_tangent
             )
 

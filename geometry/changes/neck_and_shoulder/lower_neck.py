@@ -12,7 +12,7 @@ from trueup.geometry.said import said
 from trueup.geometry.tolerance import SHORTEST_LEFT
 
 
-@kind("lower-neck", version=2, unfinished=1)
+@kind("lower-neck", version=3, unfair=2, unfinished=1)
 class LowerNeck(ByAmount):
     """Lower the neck line of the front or the back at its centre; a negative amount raises it.
 
@@ -22,6 +22,7 @@ class LowerNeck(ByAmount):
     """
 
     about = "neck"
+    fair = True
     phrases = ("lower the neck", "raise the neck")
 
     piece: str = name("piece whose neck is lowered", choices=("front", "back"), of="piece")

@@ -10,7 +10,7 @@ from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.move_corner import end_cut, end_motion, start_carried
 
 
-@kind("shorten-shoulder", version=2, unfinished=1)
+@kind("shorten-shoulder", version=3, unfair=2, unfinished=1)
 class ShortenShoulder(ByAmount):
     """Bring the shoulder point in along the shoulder seam, on front and back by the same amount.
 
@@ -22,6 +22,7 @@ class ShortenShoulder(ByAmount):
     """
 
     about = "shoulder"
+    fair = True
     phrases = ("shorten the shoulder", "lengthen the shoulder")
 
     by: float = length("how much shorter each shoulder becomes", low=-150, high=150, zero=False)

@@ -25,7 +25,7 @@ from trueup.geometry.said import said
 _STEEPEST = math.sin(math.radians(75))
 
 
-@kind("slope-shoulder", version=2, unfinished=1)
+@kind("slope-shoulder", version=3, unfair=2, unfinished=1)
 class SlopeShoulder(ByAmount):
     """Lower the shoulder point by an amount, measured square down; a negative amount raises it.
 
@@ -39,6 +39,7 @@ class SlopeShoulder(ByAmount):
     """
 
     about = "shoulder"
+    fair = True
     phrases = ("lower the shoulder point", "raise the shoulder point")
 
     by: float = length("how far the shoulder point is lowered", low=-150, high=150, zero=False)

@@ -21,6 +21,7 @@ class WidenNeck(FirstWidenNeck):
 
     finished = True
     fair = True
+    leaves_cloth = True
 
     def redrawn(self, neck: Edge, down: complex, moved: Motion, end: Point) -> Edge:
         fitted = fitted_between_tangents(neck, Motion(), moved, neck.start, end)

@@ -16,7 +16,7 @@ _STEPS = 4
 _STEEPEST = 3.0
 
 
-@kind("add-ease", version=2, unfinished=1)
+@kind("add-ease", version=3, unfair=2, unfinished=1)
 class AddEase(ByAmount):
     """Add ease to the girth of the whole garment: a quarter of it at the side of front and back.
 
@@ -26,6 +26,7 @@ class AddEase(ByAmount):
     """
 
     about = "side"
+    fair = True
     phrases = ("add ease to the girth", "take in the girth")
 
     by: float = length(

@@ -9,23 +9,32 @@ from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.bodice import BACK, FRONT
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.move_corner import end_cut, end_motion, start_carried
+from trueup.geometry.redrawing.move_corner import (
+    end_cut,
+    end_motion,
+    evenly,
+    start_carried,
+    taper,
+)
 from trueup.geometry.said import said
 
 SIDE_SEAM = "side-seam"
 
 
-@kind("true-hem", version=2, unfinished=1)
+@kind("true-hem", version=3, unfair=2, unfinished=1)
 class TrueHem(ByAmount):
     """Lengthen a hem at the side seam, blended to nothing at the centre, so that the sides match.
 
     Without an amount, the piece's side becomes as long as the side it is sewn to; with one it
     becomes longer by exactly that, or shorter by a negative amount. The side is drawn on, or cut,
-    along itself; the hem, its waist darts closed, meets it at the angle it had. The length of the
-    centre stays. Use it after taking in a dart at the side (common practice, no source).
+    along itself; the hem, its waist darts closed, meets it at the angle it had, and turns as evenly
+    as it can on its way. An amount that so short a hem could only take in a wave is refused. The
+    length of the centre stays. Use it after taking in a dart at the side (common practice, no
+    source).
     """
 
     about = "hem"
+    fair = True
     phrases = ("true the hem",)
 
     piece: str = name("piece whose hem is trued", choices=(FRONT, BACK), of="piece")
@@ -40,7 +49,8 @@ class TrueHem(ByAmount):
     def on(self, piece: Piece, by: float) -> Piece:
         old = piece.edge("side")
         side = end_cut(old, -by)
-        hem = start_carried(piece.edge("hem"), end_motion(old, side), side.end)
+        fading = evenly if self.fair else taper
+        hem = start_carried(piece.edge("hem"), end_motion(old, side), side.end, fading)
         return piece.with_edges(side, hem)
 
     @property

@@ -1,9 +1,11 @@
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
 from tests.corners import corner_degrees, sharpest_bend
+from tests.fair import closed_points
 from tests.refusals import refusing
 from tests.strategies import drafts
 from trueup.cli.wording.words import sentence
@@ -73,6 +75,22 @@ def test_it_follows_when_a_correction_moves_its_ends() -> None:
         redraw(block(), "front.armhole", drawn), "front.armhole"
     )
     assert 10 < longer < 25
+
+
+@pytest.mark.parametrize("depth", ["-25mm", "10mm", "40mm"])
+def test_a_straight_edge_stays_straight_up_to_the_points_drawn_on_it(depth: str) -> None:
+    """It once swung out at its ends, by the more the further in the first point on it lay."""
+    through = f"15%:0mm 30%:0mm 50%:{depth} 70%:0mm 85%:0mm"
+    swings = {}
+    for version in (1, 2):
+        drawn = kind_named("redraw-edge", version)(edge="back.side", through=through)
+        line = closed_points(drawn.apply(block()).edge("back", "side"))
+        way = line[-1] - line[0]
+        along = (line - line[0]) / way
+        ends = (along.real < 0.3) | (along.real > 0.7)
+        swings[version] = float(np.abs(along.imag[ends]).max() * abs(way))
+    assert swings[2] < 1e-6
+    assert swings[1] > 0.1
 
 
 def test_inches_commas_and_outward_distances_are_read() -> None:

@@ -2,6 +2,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.as_far import as_far_as_it_goes
 from tests.builders import block
 from tests.corners import amounts, corner_degrees, sharpest_bend
 from tests.refusals import refusing
@@ -23,7 +24,7 @@ def lower(draft: Draft, piece: str, by: float) -> Draft:
 def test_the_centre_goes_down_by_the_amount_and_the_shoulder_stays(
     draft: Draft, piece: str, by: float
 ) -> None:
-    after = lower(draft, piece, by)
+    after, by = as_far_as_it_goes("lower-neck", draft, by, piece=piece)
     old, new = draft.piece(piece), after.piece(piece)
     assert new.edge("centre").length == pytest.approx(old.edge("centre").length - by, abs=1e-6)
     was, becomes = (measures(d)[f"{piece}.neck-depth"] for d in (draft, after))
@@ -39,7 +40,8 @@ def test_the_centre_goes_down_by_the_amount_and_the_shoulder_stays(
 def test_it_stays_square_to_the_centre_and_keeps_its_angle_to_the_shoulder(
     draft: Draft, piece: str, by: float
 ) -> None:
-    old, new = draft.piece(piece), lower(draft, piece, by).piece(piece)
+    after, _ = as_far_as_it_goes("lower-neck", draft, by, piece=piece)
+    old, new = draft.piece(piece), after.piece(piece)
     for corner in ("neck-centre", "neck-point"):
         assert corner_degrees(new, corner) == pytest.approx(corner_degrees(old, corner), abs=1e-4)
     assert sharpest_bend(new, "neck") < 0.01

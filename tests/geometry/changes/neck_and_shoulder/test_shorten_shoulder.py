@@ -2,6 +2,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 
+from tests.as_far import as_far_as_it_goes
 from tests.builders import block
 from tests.corners import across_the_shoulder, amounts, corner_degrees, sharpest_bend
 from tests.fair import sampled
@@ -33,7 +34,7 @@ def test_shortening_by_half_an_inch_moves_each_shoulder_by_exactly_12_7_mm() -> 
 def test_both_shoulders_change_by_the_amount_and_the_rest_of_the_ring_stays(
     draft: Draft, by: float
 ) -> None:
-    after = shorten(draft, by)
+    after, by = as_far_as_it_goes("shorten-shoulder", draft, by)
     for name in BODICE:
         old, new = draft.piece(name), after.piece(name)
         assert new.edge("shoulder").length == pytest.approx(

@@ -2,8 +2,10 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from tests.as_far import as_far_as_it_goes
 from tests.builders import block
 from tests.corners import corner_degrees, sharpest_bend
+from tests.fair import closed_points, smallest_radius, turns
 from tests.refusals import refusing
 from tests.strategies import drafts
 from trueup.geometry.changes import kind_named
@@ -32,7 +34,7 @@ def test_the_side_changes_by_the_amount_and_the_centre_stays(
     draft: Draft, piece: str, by: float
 ) -> None:
     assume(abs(by) > 1e-3)
-    after = true_hem(draft, piece, by)
+    after, by = as_far_as_it_goes("true-hem", draft, by, piece=piece)
     old, new = draft.piece(piece), after.piece(piece)
     assert new.edge("side").length == pytest.approx(old.edge("side").length + by, abs=1e-6)
     assert new.edge("centre") is old.edge("centre")
@@ -43,13 +45,29 @@ def test_the_side_changes_by_the_amount_and_the_centre_stays(
     assert new.is_simple
 
 
+@pytest.mark.parametrize("bust", [800.0, 960.0, 1180.0])
+@pytest.mark.parametrize("piece", ["front", "back"])
+@pytest.mark.parametrize("by", [-40.0, -28.0, 28.0, 40.0])
+def test_the_hem_turns_evenly_on_its_way_to_the_side(bust: float, piece: str, by: float) -> None:
+    """It once bent as tightly at the side as a circle of 47 mm radius."""
+    draft = block(bust, bust - 170.0, 400.0, 580.0)
+    after = true_hem(draft, piece, by)
+    hem = closed_points(after.edge(piece, "hem"))
+    earlier = kind_named("true-hem", 2)(piece=piece, by=by).apply(draft)
+    assert len(turns(hem, 3.0)) <= 2
+    assert smallest_radius(hem) > smallest_radius(closed_points(earlier.edge(piece, "hem")))
+    assert smallest_radius(hem) > 80.0
+    assert not [each for each in check(after) if each.code == "wave"]
+
+
 @given(drafts(), PIECES, PIECES, st.floats(-20, 40))
 @settings(max_examples=40)
 def test_without_an_amount_the_sides_walk_even(
     draft: Draft, uneven: str, trued: str, by: float
 ) -> None:
     assume(abs(by) > 1e-3)
-    short = true_hem(draft, uneven, by)
+    _, by = as_far_as_it_goes("true-hem", draft, by, piece=trued)
+    short, by = as_far_as_it_goes("true-hem", draft, by * 0.99, piece=uneven)
     assert abs(measure(short, "side-seam.ease")) == pytest.approx(abs(by), abs=1e-6)
     after = true_hem(short, trued)
     assert abs(measure(after, "side-seam.ease")) < 1e-6
