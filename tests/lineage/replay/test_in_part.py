@@ -2,13 +2,20 @@
 
 from tests.lineage.making import Bench, block, change, child, pattern, state, step
 from trueup.geometry.said import Said
-from trueup.lineage.files.records import ConflictKind, ConflictRecord, NodeRecord, ParentRecord
+from trueup.lineage.files.records import (
+    ConflictKind,
+    ConflictRecord,
+    NodeRecord,
+    ParentRecord,
+    replace,
+)
 from trueup.lineage.replay.replay import PatternReplay
 from trueup.lineage.replay.verdicts import Verdict
 
-SLOPED = step("t1", "slope-shoulder", by="-25mm")
-SHORT = step("t2", "shorten-shoulder", by="-60mm")
-LOW = step("t3", "lower-armhole", by="40mm")
+# As their second versions drew it: an armhole that waves so much is refused since.
+SLOPED = replace(step("t1", "slope-shoulder", by="-25mm"), version=2)
+SHORT = replace(step("t2", "shorten-shoulder", by="-60mm"), version=2)
+LOW = replace(step("t3", "lower-armhole", by="40mm"), version=2)
 
 
 def scooped(*below: NodeRecord) -> tuple[Bench, PatternReplay]:
