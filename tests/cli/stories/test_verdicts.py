@@ -1,5 +1,6 @@
 """What became of a correction, through the real command, where it was once told wrongly."""
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -100,14 +101,23 @@ def test_shoulder_seams_made_uneven_are_evened_by_the_remedy_that_comes_first(st
     assert store("check", "village").code == 0
 
 
+def drawn_out_as_it_once_was(store: Trueup, node: str, by: str) -> None:
+    """Make its longer shoulder one that an earlier trueup drew, so long that the armhole waves."""
+    file = store.folder / f"patterns/{node}.toml"
+    was = re.search(r'version = 3\nby = "-[0-9.]+ ?[a-z]+"', file.read_text().split("shorten")[1])
+    assert was
+    file.write_text(file.read_text().replace(was.group(), f'version = 2\nby = "-{by}"'))
+
+
 def test_what_arrives_in_part_is_asked_about_though_repeating_brings_no_more(store: Trueup):
     store.made("derive", "tabard", "--from", "village")
     for kind, by in (
         ("slope-shoulder", "-25mm"),
-        ("shorten-shoulder", "-60mm"),
+        ("shorten-shoulder", "-40mm"),
         ("lower-armhole", "40mm"),
     ):
         store.made("style", "tabard", kind, "--by", by)
+    drawn_out_as_it_once_was(store, "tabard", "60mm")
     tabard = correct(store, *SCOOP, "10mm")["tabard"]
     assert [each["verdict"] for each in tabard["corrections"]] == ["partly"]
     found = store("conflicts", "tabard", "--json").document["conflicts"]

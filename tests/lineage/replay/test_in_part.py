@@ -1,13 +1,23 @@
 """What arrives only in part, or otherwise than wanted, is asked about, or its reason is told."""
 
 from tests.lineage.making import Bench, block, change, child, pattern, state, step
+from trueup.geometry.changes import kind_named
 from trueup.geometry.said import Said
-from trueup.lineage.files.records import ConflictKind, ConflictRecord, NodeRecord, ParentRecord
+from trueup.lineage.evaluation.steps import step_from
+from trueup.lineage.files.records import (
+    ConflictKind,
+    ConflictRecord,
+    NodeRecord,
+    ParentRecord,
+    Role,
+)
 from trueup.lineage.replay.replay import PatternReplay
 from trueup.lineage.replay.verdicts import Verdict
 
 SLOPED = step("t1", "slope-shoulder", by="-25mm")
-SHORT = step("t2", "shorten-shoulder", by="-60mm")
+SHORT = step_from(kind_named("shorten-shoulder", 2)(by=-60.0), Role.STYLE, "t2")
+"""So far it was once drawn out, though the armhole waves; today that is refused."""
+
 LOW = step("t3", "lower-armhole", by="40mm")
 
 
