@@ -25,7 +25,7 @@ def uneven(draft: Draft) -> list[Finding]:
 
 
 def longer_behind(by: float) -> Draft:
-    return kind_named("true-hem")(piece="back", by=by).apply(block())
+    return kind_named("lengthen")(piece="back", by=by).apply(block())
 
 
 @given(amounts(5, 60))
