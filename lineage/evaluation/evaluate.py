@@ -61,11 +61,13 @@ class Evaluator:
         """
         if self.lanes is not None:
             self._ahead = Ahead(self, names, self.lanes)
-        for done, name in enumerate(names):
-            if self.progress is not None:
-                self.progress(done, len(names))
-            yield name
-        self._ahead = None
+        try:
+            for done, name in enumerate(names):
+                if self.progress is not None:
+                    self.progress(done, len(names))
+                yield name
+        finally:
+            self._ahead = None
 
     def is_known(self, name: str) -> bool:
         """Return whether a node was evaluated already, now or at another time."""
