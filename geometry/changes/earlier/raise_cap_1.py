@@ -1,5 +1,7 @@
 """raise-cap, version 1: gathers asked for nothing."""
 
+from typing import ClassVar
+
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.parameters import length
@@ -26,6 +28,7 @@ class FirstRaiseCap(ByAmount):
 
     about = "cap"
     finished = False
+    smooth: ClassVar[bool] = False
     phrases = ("raise the sleeve cap", "lower the sleeve cap")
 
     by: float = length("how much higher the crown becomes", low=-200, high=300, zero=False)
@@ -36,13 +39,17 @@ class FirstRaiseCap(ByAmount):
 
     def carried_out(self, draft: Draft) -> Draft:
         raised = super().carried_out(draft)
-        return may_be_gathered(raised, self.gathers)
+        return self.with_gathers(draft, raised)
+
+    def with_gathers(self, before: Draft, after: Draft) -> Draft:  # noqa: ARG002
+        """Return the raised draft with what the armhole seam may hold of gathers."""
+        return may_be_gathered(after, self.gathers)
 
     def on(self, piece: Piece, by: float) -> Piece:
         height = cap_height(piece.edge("cap"))
         if height + by < _LEAST_HEIGHT:
             raise DoesNotFit(said("crown-too-low", height=height), edge="cap")
-        return recut(piece, 0.0, by)
+        return recut(piece, 0.0, by, smooth=self.smooth)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return (f"{SLEEVE}.cap-height",)

@@ -1,5 +1,7 @@
 """widen-sleeve, version 1: the cap kinked at the sleeve seam, and gathers asked for nothing."""
 
+from typing import ClassVar
+
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.parameters import length
@@ -27,6 +29,7 @@ class FirstWidenSleeve(ByAmount):
 
     about = "cap"
     finished = False
+    smooth: ClassVar[bool] = False
     phrases = ("widen the sleeve", "narrow the sleeve")
 
     by: float = length("how much wider the sleeve becomes at the biceps", low=-200, high=600)
@@ -53,11 +56,15 @@ class FirstWidenSleeve(ByAmount):
         _require_width("cap", abs(cap.end - cap.start), self.by)
         _require_width("hem", abs(hem.end - hem.start), self.hem)
         widened = super().carried_out(draft)
-        return may_be_gathered(widened, self.gathers)
+        return self.with_gathers(draft, widened)
+
+    def with_gathers(self, before: Draft, after: Draft) -> Draft:  # noqa: ARG002
+        """Return the widened draft with what the armhole seam may hold of gathers."""
+        return may_be_gathered(after, self.gathers)
 
     def on(self, piece: Piece, by: float) -> Piece:
         at_biceps, at_hem = (by, self.hem) if self._is_at_biceps else (0.0, by)
-        return recut(piece, at_biceps / 2, 0.0, at_hem / 2)
+        return recut(piece, at_biceps / 2, 0.0, at_hem / 2, smooth=self.smooth)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         widened = ((f"{SLEEVE}.biceps-width", self.by), (f"{SLEEVE}.hem", self.hem))

@@ -1,22 +1,13 @@
 """raise-cap: raise or lower the crown of the sleeve above its cap line."""
 
 from trueup.geometry.changes.base import kind
-from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.parameters import length
-from trueup.geometry.errors import DoesNotFit
+from trueup.geometry.changes.earlier.raise_cap_1 import FirstRaiseCap
 from trueup.geometry.measuring.gathers import gathered
-from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.pieces.sleeve_cap import cap_height
-from trueup.geometry.redrawing.sleeve import SLEEVE, recut
-from trueup.geometry.said import said
-
-_LEAST_HEIGHT = 10.0
 
 
 @kind("raise-cap", version=2)
-class RaiseCap(ByAmount):
+class RaiseCap(FirstRaiseCap):
     """Raise the crown of the sleeve by an amount; a negative amount lowers it.
 
     The cap is stretched upwards evenly from the cap line: underarm points, sleeve seams and hem
@@ -25,28 +16,7 @@ class RaiseCap(ByAmount):
     as the cap gained.
     """
 
-    about = "cap"
-    finished = False
-    phrases = ("raise the sleeve cap", "lower the sleeve cap")
+    smooth = True
 
-    by: float = length("how much higher the crown becomes", low=-200, high=300, zero=False)
-    gathers: float = length("cloth to be gathered into the armhole", 0.0, low=0, high=600)
-
-    def pieces(self, draft: Draft) -> tuple[Piece, ...]:
-        return (draft.piece(SLEEVE),)
-
-    def carried_out(self, draft: Draft) -> Draft:
-        raised = super().carried_out(draft)
-        return gathered(draft, raised, self.gathers)
-
-    def on(self, piece: Piece, by: float) -> Piece:
-        height = cap_height(piece.edge("cap"))
-        if height + by < _LEAST_HEIGHT:
-            raise DoesNotFit(said("crown-too-low", height=height), edge="cap")
-        return recut(piece, 0.0, by, smooth=True)
-
-    def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
-        return (f"{SLEEVE}.cap-height",)
-
-    def knock_on(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
-        return (f"{SLEEVE}.cap", CAP_EASE)
+    def with_gathers(self, before: Draft, after: Draft) -> Draft:
+        return gathered(before, after, self.gathers)

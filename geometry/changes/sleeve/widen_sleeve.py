@@ -1,23 +1,13 @@
 """widen-sleeve: move both sides of the sleeve out, at the biceps, at the hem, or at both."""
 
 from trueup.geometry.changes.base import kind
-from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.parameters import length
-from trueup.geometry.errors import BadParameter, DoesNotFit
+from trueup.geometry.changes.earlier.widen_sleeve_1 import FirstWidenSleeve
 from trueup.geometry.measuring.gathers import gathered
-from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.sleeve import SLEEVE, recut
-from trueup.geometry.said import said
-from trueup.geometry.tolerance import SAME_POINT
-
-_NARROWEST = 0.4
-"""A sleeve keeps at least this share of its width: below it no arm goes in."""
 
 
 @kind("widen-sleeve", version=2)
-class WidenSleeve(ByAmount):
+class WidenSleeve(FirstWidenSleeve):
     """Widen the sleeve by an amount at the biceps, both sides alike; a negative amount narrows it.
 
     The crown keeps its height, the hem its width unless `hem` says how much wider that becomes in
@@ -26,52 +16,7 @@ class WidenSleeve(ByAmount):
     armhole seam then takes as much more ease, and asks for as much of it as the cap gained.
     """
 
-    about = "cap"
-    finished = False
-    phrases = ("widen the sleeve", "narrow the sleeve")
+    smooth = True
 
-    by: float = length("how much wider the sleeve becomes at the biceps", low=-200, high=600)
-    hem: float = length("how much wider the hem becomes", 0.0, low=-300, high=1000)
-    gathers: float = length("cloth to be gathered into the armhole", 0.0, low=0, high=600)
-
-    def __post_init__(self) -> None:
-        if self.by == 0 and self.hem == 0:
-            raise BadParameter("by", "nothing", said("biceps-or-hem"))
-
-    @property
-    def _is_at_biceps(self) -> bool:
-        return abs(self.by) >= SAME_POINT
-
-    def wanted(self, draft: Draft) -> float:  # noqa: ARG002
-        return self.by if self._is_at_biceps else self.hem
-
-    def pieces(self, draft: Draft) -> tuple[Piece, ...]:
-        return (draft.piece(SLEEVE),)
-
-    def carried_out(self, draft: Draft) -> Draft:
-        sleeve = draft.piece(SLEEVE)
-        cap, hem = sleeve.edge("cap"), sleeve.edge("hem")
-        _require_width("cap", abs(cap.end - cap.start), self.by)
-        _require_width("hem", abs(hem.end - hem.start), self.hem)
-        widened = super().carried_out(draft)
-        return gathered(draft, widened, self.gathers)
-
-    def on(self, piece: Piece, by: float) -> Piece:
-        at_biceps, at_hem = (by, self.hem) if self._is_at_biceps else (0.0, by)
-        return recut(piece, at_biceps / 2, 0.0, at_hem / 2, smooth=True)
-
-    def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
-        widened = ((f"{SLEEVE}.biceps-width", self.by), (f"{SLEEVE}.hem", self.hem))
-        return tuple(measure for measure, by in widened if by)
-
-    def knock_on(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
-        return (f"{SLEEVE}.cap", CAP_EASE) if self.by else ()
-
-
-def _require_width(edge: str, width: float, by: float) -> None:
-    if width + by < width * _NARROWEST:
-        largest = width * (1 - _NARROWEST)
-        reason = said("narrow-already", width=width, by=-by)
-        raise DoesNotFit(
-            reason, said("lose-at-most", by=largest), piece=SLEEVE, edge=edge, largest=-largest
-        )
+    def with_gathers(self, before: Draft, after: Draft) -> Draft:
+        return gathered(before, after, self.gathers)
