@@ -42,7 +42,9 @@ def _one_for(run: list[Cubic], within: float) -> Cubic | None:
     leaving, arriving = run[0].tangent(0.0), run[-1].tangent(1.0)
     if abs(end - start) < SAME_POINT or _turns(run[-2], run[-1]):
         return None
-    if all(cubic.is_straight for cubic in run):
+    way = end - start
+    bent = max(degrees_between(leaving, way), degrees_between(way, arriving)) > SAME_DIRECTION
+    if all(cubic.is_straight for cubic in run) and not bent:
         return Cubic.line(start, end)
     points, t = _sampled(run)
     near, far = 3 * (1 - t) ** 2 * t, 3 * (1 - t) * t**2

@@ -89,7 +89,7 @@ def _of_cubic(b: float, c: float, d: float) -> list[float]:
         u = -math.copysign(math.cbrt(abs(q) / 2 + math.sqrt(discriminant)), q)
         root = u - p / (3 * u) - third
     else:
-        reach = 2 * math.sqrt(-p / 3)
+        reach = 2 * math.sqrt(max(-p, 0.0) / 3)
         cosine = min(max(3 * q / (p * reach), -1.0), 1.0) if reach else 1.0
         root = reach * math.cos(math.acos(cosine) / 3) - third
     if abs(root) > 1:

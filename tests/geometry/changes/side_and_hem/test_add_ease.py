@@ -114,3 +114,9 @@ def test_it_means_the_bust() -> None:
     change = kind_named("add-ease")(by=5)
     assert change.meant(block()) == ("front.bust-width", "back.bust-width")
     assert set(change.knock_on(block())) <= set(measures(block()))
+
+
+def test_a_sliver_of_a_hem_is_not_drawn_straight_across_its_bend() -> None:
+    """A hair's breadth of the line beside a dart was once drawn as a line of its own."""
+    taken_in = add_ease(block(868.0, 710.0, 366.0, 600.0), -56.031171118260474)
+    assert sharpest_bend(taken_in.piece("back"), "hem") < 0.01
