@@ -99,8 +99,11 @@ def _with_steps(sentence: str, error: BaseException, steps: Sequence[str]) -> st
     if not steps or sentence.endswith(f"recorded as {steps[-1][:10]}."):
         return sentence
     named = ", ".join(step[:10] for step in steps)
+    what = "Stopped" if isinstance(error, KeyboardInterrupt) else sentence.partition(";")[0]
+    if len(steps) > 2:
+        # More than edits and a step: a command that makes a whole wardrobe.
+        return f"{what}; before that {len(steps)} steps were recorded, the last as {steps[-1][:10]}."
     if isinstance(error, KeyboardInterrupt | OSError):
-        what = "Stopped" if isinstance(error, KeyboardInterrupt) else sentence.partition(";")[0]
         if _only_edits(steps):
             return f"{what}: nothing but your own edits is recorded, as {named}."
         return f"{what} after the step: do not repeat it, it is recorded as {named}."

@@ -126,6 +126,20 @@ def test_what_fails_after_a_step_says_that_it_is_recorded(
     assert capsys.readouterr().err.endswith(f"recorded as {head(trueup)}.\n")
 
 
+def test_stopped_among_many_steps_it_tells_how_many_there_are(
+    trueup: Any, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def steps_and_stop() -> int:
+        for _ in range(3):
+            with Wardrobe.open(trueup.folder) as wardrobe:
+                undo(wardrobe)
+        raise KeyboardInterrupt
+
+    assert guarded(steps_and_stop) == 130
+    told = capsys.readouterr().err
+    assert told == f"Stopped; before that 3 steps were recorded, the last as {head(trueup)}.\n"
+
+
 def test_a_step_stopped_after_edits_by_hand_is_not_told_as_recorded(
     trueup: Any, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -87,10 +87,9 @@ class Aftermath:
     # --- a step -------------------------------------------------------------------------------
 
     def _after_a_step(self) -> Iterator[Told]:
-        found, wanted = self._chain(), self.plain.wanted
-        if self.case.writes is Writes.STEPS and found and is_part(found, wanted):
-            wanted = found  # each of several steps is told for itself
-        wrong = list(untrue(self.outcome, Steps(self.plain.before, wanted, found)))
+        found, several = self._chain(), self.case.writes is Writes.STEPS
+        steps = Steps(self.plain.before, self.plain.wanted, found)
+        wrong = list(untrue(self.outcome, steps, several=several))
         yield from wrong
         if any(kind is Wrong.HALF_DONE for kind, _ in wrong):
             return

@@ -18,8 +18,11 @@ NOT_RECORDED = "Cannot write here: no room; nothing was recorded, so try again."
 TAKEN_UP = "Your own edits were taken up as a step of their own: a.toml.\n"
 
 
-def told(steps: Steps, code: int, out: str = "", err: str = "") -> list[Wrong]:
-    return [wrong for wrong, _ in untrue(Outcome((), code, out, err, 0), steps)]
+def told(
+    steps: Steps, code: int, out: str = "", err: str = "", *, several: bool = False
+) -> list[Wrong]:
+    outcome = Outcome((), code, out, err, 0)
+    return [wrong for wrong, _ in untrue(outcome, steps, several=several)]
 
 
 @pytest.mark.parametrize(
@@ -56,3 +59,50 @@ def test_what_is_so_may_be_told(steps: Steps, code: int, out: str, err: str) -> 
 )
 def test_what_is_not_so_is_found(steps: Steps, code: int, out: str, err: str, wrong: Wrong) -> None:
     assert told(steps, code, out, err) == [wrong]
+
+
+WANTED = (FIRST, EDITS, STEP, OTHER)
+STOPPED = Steps((), WANTED, (FIRST, EDITS, STEP))
+NOTHING = Steps((), WANTED, ())
+
+
+@pytest.mark.parametrize(
+    ("steps", "code", "err"),
+    [
+        (STOPPED, 2, "No room; before that 3 steps were recorded, the last as cccccccccc."),
+        (Steps((), WANTED, (FIRST,)), 2, "No room; what was done is recorded as aaaaaaaaaa."),
+        (NOTHING, 2, NOT_RECORDED),
+        (STOPPED, -9, ""),
+        (Steps((), WANTED, WANTED), 0, ""),
+    ],
+)
+def test_of_several_steps_the_count_and_the_last_are_told(
+    steps: Steps, code: int, err: str
+) -> None:
+    assert told(steps, code, err=err, several=True) == []
+
+
+@pytest.mark.parametrize(
+    ("steps", "code", "err", "wrong"),
+    [
+        (STOPPED, 0, "", Wrong.LOST),
+        (STOPPED, 2, NOT_RECORDED, Wrong.TOLD_FALSELY),
+        (
+            STOPPED,
+            2,
+            "No room; before that 4 steps were recorded, the last as cccccccccc.",
+            Wrong.TOLD_FALSELY,
+        ),
+        (
+            STOPPED,
+            2,
+            "No room; before that 3 steps were recorded, the last as dddddddddd.",
+            Wrong.TOLD_FALSELY,
+        ),
+        (NOTHING, 2, "No room; it is recorded as cccccccccc.", Wrong.TOLD_FALSELY),
+    ],
+)
+def test_a_wrong_count_of_several_steps_is_found(
+    steps: Steps, code: int, err: str, wrong: Wrong
+) -> None:
+    assert told(steps, code, err=err, several=True) == [wrong]

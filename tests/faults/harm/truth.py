@@ -9,6 +9,7 @@ from tests.faults.harm.faults import Wrong
 from tests.faults.harm.standing import Chain, is_part, same
 
 _RECORDED_AS = re.compile(r"recorded as ([0-9a-f]{7,})")
+_SEVERAL = re.compile(r"before that (\d+) steps were recorded, the last as ([0-9a-f]{7,})")
 _NO_DAMAGE = ("is damaged", "is not a wardrobe", "restore it from a copy")
 _DO_NOT_REPEAT = "do not repeat the step"
 _TAKEN_UP = "were taken up as a step of their own"
@@ -35,8 +36,8 @@ class Steps:
         return not self.is_done and len(self.found) > len(self.before)
 
 
-def untrue(outcome: Outcome, steps: Steps) -> Iterator[Told]:
-    """Yield what a command that records one step said that is not so."""
+def untrue(outcome: Outcome, steps: Steps, *, several: bool = False) -> Iterator[Told]:
+    """Yield what a command that records a step, or several one by one, said that is not so."""
     if not is_part(steps.before, steps.found) or not is_part(steps.found, steps.wanted):
         yield Wrong.HALF_DONE, f"the history is {[each.subject for each in steps.found]}"
         return
@@ -50,16 +51,30 @@ def untrue(outcome: Outcome, steps: Steps) -> Iterator[Told]:
         if not steps.is_done:
             yield Wrong.LOST, f"it ended as if it was done: {outcome.out.splitlines()[:2]}"
         return
-    yield from _untrue_words(outcome, steps)
-
-
-def _untrue_words(outcome: Outcome, steps: Steps) -> Iterator[Told]:
     words = outcome.err.strip()
     if "Traceback" in words or "did not expect" in words or not words or outcome.code < 0:
         yield Wrong.TOLD_FALSELY, f"no sentence (exit {outcome.code}): {words[-300:] or 'nothing'}"
         return
     if outcome.code != 2 or any(each in words for each in _NO_DAMAGE):
         yield Wrong.TOLD_FALSELY, f"a whole wardrobe is called damaged: {words}"
+    yield from (_untrue_count if several else _untrue_words)(words, steps)
+
+
+def _untrue_count(words: str, steps: Steps) -> Iterator[Told]:
+    """Judge a command that stopped among its steps: it tells how many there are, and the last."""
+    several, one = _SEVERAL.search(words), _RECORDED_AS.search(words)
+    made = steps.found[len(steps.before) :]
+    if several is not None:
+        is_so = int(several.group(1)) == len(made) and made[-1].commit.startswith(several.group(2))
+    elif one is not None:
+        is_so = len(made) == 1 and made[-1].commit.startswith(one.group(1))
+    else:
+        is_so = not made
+    if not is_so:
+        yield Wrong.TOLD_FALSELY, f"{len(made)} steps are recorded, and told otherwise: {words}"
+
+
+def _untrue_words(words: str, steps: Steps) -> Iterator[Told]:
     named = _RECORDED_AS.search(words)
     if steps.is_done:
         if named is None or not steps.found[-1].commit.startswith(named.group(1)):
