@@ -242,6 +242,12 @@ class CannotChange(GeometryError):
             refusal.dart,
         )
 
+    def on(self, side: str) -> Self:
+        """Return the refusal as that of one side of the body."""
+        piece = f"{side}-{self.piece}" if self.piece else ""
+        more = (self.edge, self.reason, self.possible, self.largest, self.dart)
+        return type(self)(self.kind, piece, *more)
+
     @property
     def says(self) -> Said:
         """Return kind and place, the reason, and what would be possible."""

@@ -18,6 +18,7 @@ from trueup.geometry.comparing.comparison import Comparison, compare
 from trueup.geometry.lines.points import Motion
 from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.draft import Draft, Seam
+from trueup.geometry.pieces.side import unsided
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictKind, ConflictRecord
 
@@ -122,8 +123,9 @@ class _Shown:
 
 
 def _seam_of(conflict: ConflictRecord, draft: Draft) -> Seam | None:
-    place = f"{conflict.piece}.{conflict.edge}"
-    return next((seam for seam in draft.seams if str(seam.side[0]) == place), None)
+    places = (conflict.piece, unsided(conflict.piece))
+    found = (draft.seam_at(piece, conflict.edge) for piece in places)
+    return next((seam for seam in found if seam), None)
 
 
 def _key(shown: _Shown, told: ConflictWords, number: int) -> Iterator[Entry]:

@@ -4,6 +4,7 @@ REMEDIES = {
     "accept": "leave it as it is",
     "accept-both": "keep both, one on top of the other",
     "accept-own-line": "keep this pattern's own line without the correction",
+    "on-side": "on the {side}, {0}",
     "hold": "stay on the parent as it was before the correction",
     "follow": "follow the parent again, with all its corrections since",
     "refit": "redraw the cap by {by:change} in {how} to an ease of {ease:mm}",

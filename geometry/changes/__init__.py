@@ -9,13 +9,8 @@ import importlib
 import pkgutil
 
 from trueup.geometry.changes.base import KINDS, Change, kind_named, kinds
-from trueup.geometry.changes.parameters import (
-    Parameter,
-    ParameterType,
-    parameters,
-    read_change,
-    write_change,
-)
+from trueup.geometry.changes.declaring import ParameterType
+from trueup.geometry.changes.parameters import Parameter, parameters, read_change, write_change
 
 for _module in pkgutil.walk_packages(__path__, f"{__name__}."):
     importlib.import_module(_module.name)

@@ -5,18 +5,29 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import ClassVar
 
+from trueup.geometry.changes.declaring import name
 from trueup.geometry.changes.wording import places_named, worded
 from trueup.geometry.errors import BrokenOutline, CannotChange, DoesNotFit, NoSuchName
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.side import Side
 from trueup.geometry.redrawing.sound import require_sound_pieces
+from trueup.geometry.sides.parting import of_both, worn_on
 from trueup.geometry.units import Unit
 
 
+@dataclass(frozen=True, kw_only=True)
 class Change(ABC):
     """One change of one kind: a frozen record of parameters and a pure function on drafts.
 
     Lengths among the parameters are mm. The docstring of a kind is its text in the reference.
     """
+
+    side: str | None = name(
+        "side of the body it is made on, as the wearer has it; both unless given",
+        None,
+        choices=tuple(Side),
+        last=True,
+    )
 
     kind: ClassVar[str]
     version: ClassVar[int]
@@ -32,8 +43,23 @@ class Change(ABC):
 
         Raises NoSuchName when it names something the draft does not have, CannotChange when the
         geometry cannot take its amounts: what does not fit is told with kind and place here, and
-        whatever was drawn anew is held to be sound, so that no kind can forget it.
+        whatever was drawn anew is held to be sound, so that no kind can forget it. Where left and
+        right differ, or it is made on one side, it is carried out on each side by itself.
         """
+        if self.side is None and not draft.is_parted:
+            return self._applied(draft)
+        left, right = (self._applied_on(side, worn_on(draft, side)) for side in Side)
+        return of_both(left, right)
+
+    def _applied_on(self, side: Side, half: Draft) -> Draft:
+        if self.side not in (None, side):
+            return half
+        try:
+            return self._applied(half)
+        except CannotChange as refusal:
+            raise refusal.on(side) from refusal
+
+    def _applied(self, draft: Draft) -> Draft:
         try:
             after = self.carried_out(draft)
             if self.sound:
@@ -72,11 +98,13 @@ class Change(ABC):
 
     def in_words(self, unit: Unit) -> str:
         """Return what it does as a maker would say it, lengths in `unit`."""
+        where = f" on the {self.side}" if self.side else ""
         if not self.phrases:
-            return worded(self, self.kind.replace("-", " "), unit)
+            return worded(self, self.kind.replace("-", " "), unit) + where
         amount = getattr(self, "by", None) or 0.0
         has_word = amount < 0 and len(self.phrases) > 1
-        return worded(self, self.phrases[has_word], unit, abs(amount) if has_word else None)
+        by = abs(amount) if has_word else None
+        return worded(self, self.phrases[has_word], unit, by) + where
 
     @property
     def trues(self) -> bool:
@@ -97,9 +125,17 @@ class Change(ABC):
         return float(amount) if isinstance(amount, int | float) else 1.0
 
     def same_place(self, other: "Change") -> bool:
-        """Return whether another change is of this kind and on the same piece, edge or dart."""
-        return self.kind == other.kind and all(
-            getattr(self, place) == getattr(other, place, None) for place in places_named(self)
+        """Return whether another change is of this kind and on the same piece, edge or dart.
+
+        What is made on both sides of the body meets what is made on one.
+        """
+        sides = {self.side, other.side} - {None}
+        return (
+            self.kind == other.kind
+            and len(sides) < 2
+            and all(
+                getattr(self, place) == getattr(other, place, None) for place in places_named(self)
+            )
         )
 
 

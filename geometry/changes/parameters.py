@@ -1,28 +1,17 @@
-"""The parameters of a kind of change: how they are declared, read from texts and written."""
+"""The parameters of a kind of change: which there are, read from texts and written."""
 
 import dataclasses
 import math
 from collections.abc import Mapping
 from dataclasses import MISSING, dataclass
-from enum import StrEnum
-from typing import Any, cast
+from typing import Any
 
 from trueup.geometry.changes.base import Change
+from trueup.geometry.changes.declaring import ParameterType
 from trueup.geometry.errors import BadParameter, NoSuchName
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit, parse_length, write_length
-
-
-class ParameterType(StrEnum):
-    """What a parameter holds, and so how it is written and read."""
-
-    LENGTH = "length"
-    POSITION = "position"
-    NAME = "name"
-    FLAG = "flag"
-    TEXT = "text"
-    NUMBER = "number"
 
 
 @dataclass(frozen=True)
@@ -42,49 +31,9 @@ class Parameter:
     of: str = ""
 
 
-# --- declaring parameters -------------------------------------------------------------------------
-
-
-def _declared(type_: ParameterType, help_: str, default: Any, **more: Any) -> Any:
-    metadata = {"type": type_, "help": help_, **more}
-    return dataclasses.field(default=default, metadata=metadata)
-
-
-def length(
-    help: str,
-    default: Any = MISSING,
-    *,
-    low: float = -1000.0,
-    high: float = 1000.0,
-    zero: bool = True,
-) -> Any:
-    """Declare a length parameter in mm, allowed between `low` and `high`; `zero` may be refused."""
-    return _declared(ParameterType.LENGTH, help, default, low=low, high=high, zero=zero)
-
-
-def position(help: str, default: Any = MISSING, *, on: str) -> Any:
-    """Declare a position along an edge, or along the one that the parameter `on` names."""
-    return _declared(ParameterType.POSITION, help, default, of=on)
-
-
-def name(help: str, default: Any = MISSING, *, of: str = "", choices: tuple[str, ...] = ()) -> Any:
-    """Declare a name, `of` a piece, an edge, a dart or a seam, or one of a few words."""
-    return _declared(ParameterType.NAME, help, default, of=of, choices=choices)
-
-
-def text(help: str, default: Any = MISSING) -> Any:
-    """Declare a free text that the kind itself reads (and checks when the record is made)."""
-    return _declared(ParameterType.TEXT, help, default)
-
-
-def flag(help: str) -> Any:
-    """Declare a yes-or-no parameter that is no unless said."""
-    return _declared(ParameterType.FLAG, help, False)
-
-
-def number(help: str, default: Any = MISSING, *, low: float, high: float) -> Any:
-    """Declare a plain number (a share, degrees) between `low` and `high`."""
-    return _declared(ParameterType.NUMBER, help, default, low=low, high=high)
+def fields_of(cls: Any) -> tuple["dataclasses.Field[Any]", ...]:
+    """Return the fields of a kind: its own in the order they were declared, then those of all."""
+    return tuple(sorted(dataclasses.fields(cls), key=lambda f: bool(f.metadata.get("last"))))
 
 
 def parameters(cls: type[Change]) -> tuple[Parameter, ...]:
@@ -99,7 +48,7 @@ def parameters(cls: type[Change]) -> tuple[Parameter, ...]:
             field.metadata.get("choices", ()),
             field.metadata.get("of", ""),
         )
-        for field in dataclasses.fields(cast(Any, cls))
+        for field in fields_of(cls)
     )
 
 
@@ -121,7 +70,7 @@ def read_change(cls: type[Change], values: Mapping[str, Any], unit: Unit) -> Cha
     A bare number of a length takes `unit`. Raises BadParameter naming the parameter for one that
     is missing, unknown or out of range; BadLength or BadPosition for a text that does not parse.
     """
-    known = {field.name: field for field in dataclasses.fields(cast(Any, cls))}
+    known = {field.name: field for field in fields_of(cls)}
     for given in values:
         if given not in known:
             raise NoSuchName("parameter", given, cls.kind, tuple(known))
@@ -191,7 +140,7 @@ def _one_of(name_: str, field: "dataclasses.Field[Any]", value: Any) -> str:
 def write_change(change: Change) -> dict[str, Any]:
     """Return the parameters of a change as a file holds them; those at their default left out."""
     written: dict[str, Any] = {}
-    for field in dataclasses.fields(cast(Any, change)):
+    for field in fields_of(change):
         value = getattr(change, field.name)
         if field.default is not MISSING and value == field.default:
             continue

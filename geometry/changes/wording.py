@@ -30,6 +30,8 @@ def worded(change: Any, phrase: str, unit: Unit, by: float | None = None) -> str
     fields = sorted(dataclasses.fields(change), key=lambda field: field.name not in places)
     words = [phrase]
     for field in fields:
+        if field.metadata.get("last"):
+            continue
         value = getattr(change, field.name)
         if field.name == "by" and by is not None:
             value = by

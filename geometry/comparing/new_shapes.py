@@ -9,7 +9,7 @@ def reshaped_edges(before: Draft, after: Draft) -> tuple[str, ...]:
     """Return the full names of edges whose shape, up to a rigid motion, is new in `after`."""
     changed = []
     for piece in after.pieces:
-        old = before.piece(piece.name) if before.has_piece(piece.name) else None
+        old = _as_it_was(before, piece)
         if old is piece:
             continue
         changed += [
@@ -18,6 +18,12 @@ def reshaped_edges(before: Draft, after: Draft) -> tuple[str, ...]:
             if old is None or edge.name not in old.edge_names or _differs(old, piece, edge.name)
         ]
     return tuple(changed)
+
+
+def _as_it_was(before: Draft, piece: Piece) -> Piece | None:
+    """Return a piece as it was; one that is parted now may have been alike on both sides."""
+    names = (piece.name, piece.shared_name)
+    return next((before.piece(name) for name in names if before.has_piece(name)), None)
 
 
 def _differs(old: Piece, new: Piece, edge: str) -> bool:

@@ -43,7 +43,7 @@ def check(draft: Draft) -> tuple[Finding, ...]:
     places: set[Place] = set()
     for join in draft.joins:
         # An armhole runs on at both its ends: the second join is told by its other edge.
-        first, second = join.first[:2], join.second[:2]
+        first, second = join.places
         place = second if first in places else first
         places.add(place)
         if finding := _joined(draft, join, place):

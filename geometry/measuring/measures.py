@@ -12,6 +12,8 @@ front.neck-width        how far the neck point lies beside the centre of the nec
 sleeve.cap-height       how far the crown of a cap rises above the line between its lower ends
 sleeve.cap-ease         how much longer the cap is than the armhole it is sewn into
 side-seam.ease          how much longer one side of any other seam is than the other
+
+Where left and right differ, each is read by itself: left-front.shoulder, right-side-seam.ease.
 """
 
 from collections.abc import Mapping
@@ -25,6 +27,7 @@ from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.side import sided
 from trueup.geometry.pieces.sleeve_cap import cap_height
 
 CAP_SEAM = "armhole-seam"
@@ -37,7 +40,7 @@ def measures(draft: Draft) -> dict[str, float]:
     for piece in draft.pieces:
         found.update(piece_measures(piece))
     for seam in draft.seams:
-        found[seam_measure(seam.name)] = walk(draft, seam).ease
+        found[sided(seam_measure(seam.shared_name), seam.worn)] = walk(draft, seam).ease
     return found
 
 

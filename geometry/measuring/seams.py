@@ -27,8 +27,7 @@ def seam_finding(draft: Draft, seam: Seam) -> Finding | None:
     return Finding(
         "seam",
         Severity.ERROR,
-        seam.side[0].piece,
-        seam.side[0].edge,
+        *seam.place,
         measured,
         allowed.low,
         allowed.high,

@@ -1,14 +1,16 @@
 """A draft: a set of pieces and the seams that join them; what a node of a wardrobe evaluates to."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Self
 
 from trueup.geometry.errors import NoSuchName
+from trueup.geometry.kept import kept
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.dart import Dart, Mouth
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.side import Side, sided, unsided
 from trueup.geometry.tolerance import SEAM
 
 EVEN = Band(tolerance=SEAM)
@@ -45,6 +47,7 @@ class Seam:
     """Two seam lines sewn together, each a run of edges from one common point.
 
     `allowed` is how much longer `side` may be than `mate`, mm, in all; `sections` say where.
+    `worn` is the side of the body it is sewn on, None where both are alike.
     """
 
     name: str
@@ -52,6 +55,28 @@ class Seam:
     mate: tuple[Run, ...]
     allowed: Band = EVEN
     sections: tuple[Section, ...] = ()
+    worn: Side | None = None
+
+    @property
+    def shared_name(self) -> str:
+        """Return the name it has where both sides are alike."""
+        return unsided(self.name) if self.worn else self.name
+
+    @property
+    def place(self) -> tuple[str, str]:
+        """Return the piece and the edge it is told by; the piece as worn on its side."""
+        first = self.side[0]
+        return worn_name(first.piece, self.worn), first.edge
+
+    def for_side(self, side: Side | None, renamed: Mapping[str, str]) -> Self:
+        """Return the seam as that of a side of the body, or of both, its pieces renamed."""
+        runs = (
+            tuple(replace(run, piece=renamed.get(run.piece, run.piece)) for run in each)
+            for each in (self.side, self.mate)
+        )
+        first, second = runs
+        name = sided(self.shared_name, side)
+        return replace(self, name=name, side=first, mate=second, worn=side)
 
     def moved(self, low: float, high: float) -> Self:
         """Return the seam with the ends of what is allowed in all moved by so much, mm."""
@@ -81,11 +106,43 @@ class Join:
     first: tuple[str, str, str]
     second: tuple[str, str, str]
     degrees: float = 180.0
+    worn: Side | None = None
+
+    @property
+    def shared_name(self) -> str:
+        """Return the name it has where both sides of the body are alike."""
+        return unsided(self.name) if self.worn else self.name
+
+    @property
+    def pieces(self) -> frozenset[str]:
+        """Return the names of the pieces it joins."""
+        return frozenset((self.first[0], self.second[0]))
+
+    @property
+    def places(self) -> tuple[tuple[str, str], tuple[str, str]]:
+        """Return piece and edge of both ends; the pieces as worn on its side of the body."""
+        first, second = ((worn_name(e[0], self.worn), e[1]) for e in (self.first, self.second))
+        return first, second
+
+    def for_side(self, side: Side | None, renamed: Mapping[str, str]) -> Self:
+        """Return the join as that of a side of the body, or of both, its pieces renamed."""
+        first, second = ((renamed.get(e[0], e[0]), *e[1:]) for e in (self.first, self.second))
+        name = sided(self.shared_name, side)
+        return replace(self, name=name, first=first, second=second, worn=side)
+
+
+def worn_name(piece: str, side: Side | None) -> str:
+    """Return the name of a piece as it is worn on a side, whether it has another there or not."""
+    return sided(unsided(piece), side) if side else piece
 
 
 @dataclass(frozen=True)
 class Draft:
-    """An immutable set of pieces, their seams and their joins, each found by name."""
+    """An immutable set of pieces, their seams and their joins, each found by name.
+
+    Where left and right differ (`pieces/sides.py`), a piece that is alike on both is found by its
+    name on either side, too: `left-back` is the back.
+    """
 
     pieces: tuple[Piece, ...]
     seams: tuple[Seam, ...] = ()
@@ -96,15 +153,29 @@ class Draft:
         """Return the names of the pieces in their order."""
         return tuple(piece.name for piece in self.pieces)
 
+    @kept
+    def is_parted(self) -> bool:
+        """Return whether left and right differ anywhere."""
+        parts: tuple[tuple[Piece | Seam | Join, ...], ...] = (self.pieces, self.seams, self.joins)
+        return any(each.worn for part in parts for each in part)
+
     def has_piece(self, name: str) -> bool:
         """Return whether the draft has a piece of this name."""
-        return name in self.piece_names
+        return name in self.piece_names or self._alike(name) is not None
+
+    def _alike(self, name: str) -> Piece | None:
+        """Return the piece worn on both sides that is named as the one of a side."""
+        if not self.is_parted or unsided(name) == name:
+            return None
+        return next((piece for piece in self.pieces if piece.name == unsided(name)), None)
 
     def piece(self, name: str) -> Piece:
         """Return a piece by name; raises NoSuchName with the pieces there are."""
         for piece in self.pieces:
             if piece.name == name:
                 return piece
+        if alike := self._alike(name):
+            return alike
         raise NoSuchName("piece", name, "this draft", self.piece_names)
 
     def edge(self, piece: str, name: str) -> Edge:
@@ -154,6 +225,10 @@ class Draft:
                 return seam
         raise NoSuchName("seam", name, "this draft", tuple(s.name for s in self.seams))
 
+    def seam_at(self, piece: str, edge: str) -> Seam | None:
+        """Return the seam that is told by a piece and an edge, if there is one."""
+        return next((seam for seam in self.seams if seam.place == (piece, edge)), None)
+
     def has_seam(self, name: str) -> bool:
         """Return whether the draft has a seam of this name."""
         return any(seam.name == name for seam in self.seams)
@@ -187,27 +262,5 @@ class Draft:
             self,
             pieces=kept,
             seams=tuple(s for s in self.seams if s.pieces <= names),
-            joins=tuple(j for j in self.joins if {j.first[0], j.second[0]} <= names),
+            joins=tuple(j for j in self.joins if j.pieces <= names),
         )
-
-
-def assembled(parts: Iterable[tuple[Draft, Iterable[str]]]) -> Draft:
-    """Return one draft made of named pieces of several drafts.
-
-    A seam or join is kept when all its pieces are there; where several drafts state it, the one
-    that gives the piece of its first run does, so a sleeve brings along the ease its cap wants.
-    Raises NoSuchName for a piece a draft does not have.
-    """
-    parts = [(draft, tuple(names)) for draft, names in parts]
-    pieces = tuple(draft.piece(name) for draft, names in parts for name in names)
-    there = {piece.name for piece in pieces}
-    seams: dict[str, Seam] = {}
-    joins: dict[str, Join] = {}
-    for draft, names in parts:
-        for seam in draft.seams:
-            if seam.pieces <= there and (seam.name not in seams or seam.side[0].piece in names):
-                seams[seam.name] = seam
-        for join in draft.joins:
-            if {join.first[0], join.second[0]} <= there:
-                joins.setdefault(join.name, join)
-    return Draft(pieces, tuple(seams.values()), tuple(joins.values()))

@@ -66,6 +66,8 @@ def piece_fingerprint(piece: Piece) -> str:
     if piece.allowances:
         # Only then, so that a piece cut without keeps the fingerprint it always had.
         content.append([[edge, _on_grid(mm)] for edge, mm in sorted(piece.allowances)])
+    if piece.worn:
+        content.append(piece.worn.value)
     return _digest(content)
 
 
@@ -108,6 +110,7 @@ def _seam(seam: Seam) -> list[Any]:
         [_run(run) for run in seam.mate],
         *(_on_grid(mm) for mm in _mm_of(seam.allowed)),
         *([s.name, list(s.ends_at), *map(_on_grid, _mm_of(s.allowed))] for s in seam.sections),
+        *([seam.worn.value] if seam.worn else []),
     ]
 
 
@@ -120,7 +123,8 @@ def _run(run: Run) -> list[Any]:
 
 
 def _join(join: Join) -> list[Any]:
-    return [join.name, list(join.first), list(join.second), _on_grid(join.degrees)]
+    worn = [join.worn.value] if join.worn else []
+    return [join.name, list(join.first), list(join.second), _on_grid(join.degrees), *worn]
 
 
 def _edge(edge: Edge) -> list[Any]:

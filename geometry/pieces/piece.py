@@ -13,6 +13,7 @@ from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.position import Position
+from trueup.geometry.pieces.side import Side, sided, unsided
 from trueup.geometry.said import said
 
 _FAR = 1e5
@@ -53,6 +54,8 @@ class Piece:
 
     Edges, darts, corners, levels and notches are found by name, never by an index. `allowances`
     says how much cloth (mm) is cut outside the seam line of an edge; an edge not in it has none.
+    `worn` is the side of the body a piece is for that has another on the other side; None where
+    both are alike.
     Raises BrokenOutline when the ring does not close or a name stands twice.
     """
 
@@ -64,6 +67,7 @@ class Piece:
     fold: str | None = None
     levels: tuple[Level, ...] = ()
     allowances: tuple[tuple[str, float], ...] = ()
+    worn: Side | None = None
 
     def __post_init__(self) -> None:
         for before, after in pairwise((*self.edges, self.edges[0])):
@@ -74,6 +78,15 @@ class Piece:
             if len({*names}) < len(names):
                 twice = {name for name in names if names.count(name) > 1}
                 raise BrokenOutline(said("name-twice", name=min(twice), piece=self.name))
+
+    @property
+    def shared_name(self) -> str:
+        """Return the name it has where both sides are alike: that of a `left-front` is `front`."""
+        return unsided(self.name) if self.worn else self.name
+
+    def for_side(self, side: Side | None) -> Self:
+        """Return the piece as the one of a side of the body, or as the one for both."""
+        return replace(self, name=sided(self.shared_name, side), worn=side)
 
     @property
     def edge_names(self) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.said import Said
+from trueup.geometry.sides.naming import told_of
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.lineage.chronicle.chronicle import Chronicle
 from trueup.lineage.chronicle.words import step_in_words
@@ -161,7 +162,11 @@ def _moved(
     names: list[str] = []
     try:
         change = change_of(step, evaluator.state.unit)
-        names = [*change.meant(before.draft), *change.knock_on(before.draft)]
+        names = [
+            name
+            for read in (change.meant, change.knock_on)
+            for name in told_of(read, before.draft, change.side)
+        ]
     except GeometryError:
         pass
     about = [each for each in measure_changes(names, old, new) if _is_change(each)]

@@ -68,6 +68,7 @@ def _seam_walk(draft: Draft, name: str) -> SeamWalk:
         seam.allowed.low,
         seam.allowed.high,
         tuple(str(run) for run in seam.runs),
+        seam.place,
         tuple(
             SectionEase(
                 each.section.name,

@@ -13,7 +13,9 @@ from dataclasses import dataclass, field, replace
 
 from trueup.geometry.drafting import draft_block
 from trueup.geometry.errors import GeometryError
-from trueup.geometry.pieces.draft import Draft, assembled
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.side import unsided
+from trueup.geometry.sides.assembling import assembled
 from trueup.geometry.units import Unit, parse_length
 from trueup.lineage.drawings.tracing.trace import kept_draft
 from trueup.lineage.errors import BadInput, BadRecord, Damaged
@@ -161,13 +163,16 @@ class Evaluator:
     def giver(self, name: str, piece: str) -> "tuple[Evaluator, str] | None":
         """Return the parent that gives a node a piece, with the evaluator to ask about it.
 
-        None for a drafted block.
+        A part of a piece that was parted into left and right may come down whole. None for a
+        drafted block.
         """
-        for parent in self.state.node(name).parents:
-            source = self._at(parent)
-            pieces = parent.pieces or source.summary(parent.name).pieces
-            if piece in pieces:
-                return source, parent.name
+        for wanted in (piece, unsided(piece)):
+            for parent in self.state.node(name).parents:
+                source = self._at(parent)
+                pieces = source.summary(parent.name).pieces
+                given = parent.pieces or pieces
+                if wanted in given or (wanted in pieces and unsided(wanted) in given):
+                    return source, parent.name
         return None
 
     @contextmanager
@@ -208,7 +213,8 @@ class Evaluator:
         with self._deeper(node):
             for parent in node.parents:
                 draft = self._at(parent).draft(parent.name)
-                parts.append((draft, parent.pieces or draft.piece_names))
+                shared = dict.fromkeys(piece.shared_name for piece in draft.pieces)
+                parts.append((draft, parent.pieces or tuple(shared)))
         names = [piece for _, pieces in parts for piece in pieces]
         twice = sorted(piece for piece, times in Counter(names).items() if times > 1)
         if twice:

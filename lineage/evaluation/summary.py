@@ -43,13 +43,17 @@ class SectionEase:
 
 @dataclass(frozen=True)
 class SeamWalk:
-    """A seam of an evaluated node: its two sewn lengths and the ease it allows, mm."""
+    """A seam of an evaluated node: its two sewn lengths and the ease it allows, mm.
+
+    `place` are the piece and the edge it is told by.
+    """
 
     side: float
     mate: float
     low: float
     high: float
     runs: tuple[str, ...]
+    place: tuple[str, str]
     sections: tuple[SectionEase, ...] = ()
 
     def ease(self, section: str = "") -> float | None:

@@ -3,12 +3,14 @@
 import dataclasses
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from trueup.geometry.changes import Change
 from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.said import parts
+from trueup.geometry.sides.naming import read_at, told_of
 from trueup.geometry.tolerance import SAME_POINT, UNCHANGED
 from trueup.lineage.errors import CannotStep
 from trueup.lineage.evaluation.evaluate import Evaluator
@@ -139,8 +141,8 @@ def _amount_name(change: Change) -> str | None:
     return next((n for n in ("by", "to") if isinstance(getattr(change, n, None), float)), None)
 
 
-def _changed(change: Change, **values: object) -> Change:
-    return dataclasses.replace(change, **values)  # type: ignore[type-var]
+def _changed(change: Change, **values: Any) -> Change:
+    return dataclasses.replace(change, **values)
 
 
 def _with_amount(move: Moving, change: Change, amount: float) -> Change:
@@ -157,12 +159,12 @@ def _scaled(evaluator: Evaluator, move: Moving, ancestor: NodeRecord, change: Ch
     The amount is found by the secant rule on replays of the pattern.
     """
     name = _amount_name(change)
-    meant = move.changes[0].meant(move.draft)
+    meant = told_of(move.changes[0].meant, move.draft, move.changes[0].side)
     if name is None or not meant:
         reason = f"{change.kind} has no amount to scale, so move it as it is"
         raise CannotPromote(move.node.name, reason)
     measure, node = meant[0], move.node.name
-    target = evaluator.summary(node).measures.get(measure)
+    target = read_at(evaluator.summary(node).measures, measure)
     if target is None:
         reason = f"{measure} is no longer there to scale by; use --as-is or --by"
         raise CannotPromote(node, reason)
@@ -177,7 +179,7 @@ def _scaled(evaluator: Evaluator, move: Moving, ancestor: NodeRecord, change: Ch
             raise CannotPromote(
                 node, f"no amount was found that leaves {measure} as it is; use --as-is or --by"
             )
-        return after.summary(node).measures.get(measure, 0.0) - target
+        return (read_at(after.summary(node).measures, measure) or 0.0) - target
 
     found = _secant(off, float(getattr(change, name)))
     if found is None:

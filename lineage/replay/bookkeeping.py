@@ -8,6 +8,7 @@ import hashlib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from trueup.geometry.pieces.side import unsided
 from trueup.lineage.evaluation.summary import Summary
 from trueup.lineage.files.records import (
     ConflictKind,
@@ -248,8 +249,10 @@ def _ease_before(
         return record.before_mm if record.section == section else record.whole_before
     if before is None or collision.kind is not ConflictKind.SEAM:
         return None
-    place = f"{collision.piece}.{collision.edge}"
-    walked = (seam for seam in before.seams.values() if seam.runs[0] == place)
+    place = (collision.piece, collision.edge)
+    # A seam that is parted now may have been alike on both sides.
+    places = (place, (unsided(collision.piece), collision.edge))
+    walked = (s for each in places for s in before.seams.values() if s.place == each)
     return next((seam.ease(section) for seam in walked), None)
 
 

@@ -147,7 +147,7 @@ def _taken_over(collision: Collision, node: Summary, parent: Summary) -> bool:
     if collision.kind is not ConflictKind.SEAM:
         return place not in node.shaped
     for name, seam in node.seams.items():
-        if seam.runs[0] == place and name in parent.seams:
+        if seam.place == (collision.piece, collision.edge) and name in parent.seams:
             theirs = parent.seams[name]
             return len(seam.sections) == len(theirs.sections) and all(
                 abs(mine - other) <= UNCHANGED
@@ -170,7 +170,7 @@ def own_change(collision: Collision, node: Summary, order: Sequence[str]) -> str
         return collision.change
     places = {f"{collision.piece}.{collision.edge}"}
     for seam in node.seams.values():
-        if seam.runs[0] in places and collision.kind is ConflictKind.SEAM:
+        if seam.place == (collision.piece, collision.edge) and collision.kind is ConflictKind.SEAM:
             places.update(seam.runs)
     steps = [node.shaped[place] for place in places if place in node.shaped]
     return max(steps, key=order.index, default="")

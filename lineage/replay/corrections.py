@@ -6,6 +6,7 @@ from functools import cached_property
 
 from trueup.geometry.changes import Change
 from trueup.geometry.errors import GeometryError
+from trueup.geometry.sides.naming import told_of
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.files.records import StepRecord, replace
@@ -42,7 +43,7 @@ class Correction:
         draft = self.before.draft(self.node)
         for change in self.changes:
             try:
-                if meant := change.meant(draft):
+                if meant := told_of(change.meant, draft, change.side):
                     return meant[0]
             except GeometryError:
                 continue

@@ -7,7 +7,7 @@ change. One that moved nothing it was made for is judged by every line it drew a
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Protocol
 
 from trueup.geometry.changes import Change
@@ -15,6 +15,7 @@ from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring import forms
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.sides.naming import names_at, read_at, told_of
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.lineage.evaluation.summary import Summary
 from trueup.lineage.replay.verdicts import Carried
@@ -59,17 +60,16 @@ class Intention:
         return Carried(self.name, self.wanted_mm, got)
 
     def _form_move(self, old: Read, new: Read) -> float | None:
-        if self.name not in old.forms and self.name not in new.forms:
+        was, now = (read_at(each.forms, self.name) for each in (old, new))
+        if was is None and now is None:
             return None
-        move = forms.moved(old.forms.get(self.name), new.forms.get(self.name))
+        move = forms.moved(was, now)
         if len(move) < len(self.move):  # it is straight before and after
             return 0.0
         return forms.like_move(move, self.move)
 
     def _change(self, old: Read, new: Read) -> float | None:
-        if self.name not in old.measures and self.name not in new.measures:
-            return None
-        return new.measures.get(self.name, 0.0) - old.measures.get(self.name, 0.0)
+        return _change(self.name, old, new)
 
 
 @dataclass(frozen=True)
@@ -81,16 +81,25 @@ class DartIntention(Intention):
     def carried(self, old: Read, new: Read) -> Carried:
         """Return how much arrived: of the angle where there is one, else of the intake."""
         dart = forms.angle_of(self.name.removesuffix(_INTAKE))
-        turned = [each.forms[dart][0] for each in (old, new) if dart in each.forms]
-        stays_on_edge = len(turned) == sum(self.name in each.measures for each in (old, new))
-        if not self.angle or not turned or not stays_on_edge:
+        turned = [read_at(each.forms, dart) for each in (old, new)]
+        stays_on_edge = all(
+            (angle is None) == (read_at(each.measures, self.name) is None)
+            for angle, each in zip(turned, (old, new), strict=True)
+        )
+        if not self.angle or not any(turned) or not stays_on_edge:
             return super().carried(old, new)
         change = _angle(new, dart) - _angle(old, dart)
         return Carried(self.name, self.wanted_mm, self.wanted_mm * change / self.angle)
 
 
 def _angle(read_: Read, dart: str) -> float:
-    return read_.forms.get(dart, (0.0,))[0]
+    return (read_at(read_.forms, dart) or (0.0,))[0]
+
+
+def _change(name: str, old: Read, new: Read) -> float | None:
+    """Return by how much a measure changed, mm; None where it is in neither reading."""
+    was, now = (read_at(each.measures, name) for each in (old, new))
+    return None if was is None and now is None else (now or 0.0) - (was or 0.0)
 
 
 def intentions(
@@ -113,7 +122,7 @@ def intentions(
 
 def _of(change: Change, draft: Draft, old: Read, new: Read) -> Iterator[Intention]:
     try:
-        drawn, meant = change.drawn(draft), change.meant(draft)
+        drawn, meant = (told_of(each, draft, change.side) for each in (change.drawn, change.meant))
     except GeometryError:
         return
     lines = [each for name in drawn if (each := _form(name, old, new))]
@@ -121,7 +130,7 @@ def _of(change: Change, draft: Draft, old: Read, new: Read) -> Iterator[Intentio
         yield from lines
         return
     for name in meant:
-        wanted = new.measures.get(name, 0.0) - old.measures.get(name, 0.0)
+        wanted = _change(name, old, new) or 0.0
         if abs(wanted) <= UNCHANGED:
             continue
         if name.endswith(_INTAKE):
@@ -133,14 +142,28 @@ def _of(change: Change, draft: Draft, old: Read, new: Read) -> Iterator[Intentio
 
 
 def _form(name: str, old: Read, new: Read) -> Intention | None:
-    move = forms.moved(old.forms.get(name), new.forms.get(name))
+    move = forms.moved(read_at(old.forms, name), read_at(new.forms, name))
     wanted = forms.farthest_move(move)
     return Intention(name, wanted, move) if abs(wanted) > UNCHANGED else None
 
 
 def carried_of(wanted: Iterable[Intention], old: Read, new: Read) -> tuple[Carried, ...]:
-    """Return, for each thing wanted, how much arrived between two readings of a node."""
-    return tuple(each.carried(old, new) for each in wanted)
+    """Return, for each thing wanted, how much arrived between two readings of a node.
+
+    Where left and right differ there, it has to arrive on each.
+    """
+    return tuple(
+        replace(each, name=name).carried(old, new)
+        for each in wanted
+        for name in names_at(_readings(each, old, new), each.name)
+    )
+
+
+def _readings(wanted: Intention, old: Read, new: Read) -> frozenset[str]:
+    """Return the names of what is read in either of two readings, as a thing wanted is."""
+    both = (old, new)
+    named = (each.forms.keys() if wanted.move else each.measures.keys() for each in both)
+    return frozenset().union(*named)
 
 
 def drawn_by(summary: Summary, steps: Iterable[str]) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from trueup.geometry.errors import GeometryError
+from trueup.geometry.sides.naming import told_of
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.evaluation.summary import Summary
@@ -136,8 +137,8 @@ def _measured(
     for step in cause.steps:
         try:
             change = change_of(step, after.state.unit)
-            meant += change.meant(draft)
-            knock_on += change.knock_on(draft)
+            meant += told_of(change.meant, draft, change.side)
+            knock_on += told_of(change.knock_on, draft, change.side)
         except GeometryError:
             continue
     old, new = before.summary(cause.node).measures, after.summary(cause.node).measures

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
+from trueup.geometry.sides.naming import read_at
 from trueup.geometry.tolerance import MEASURE_SAME, MEASURE_SAME_SHARE, UNCHANGED
 
 
@@ -87,10 +88,9 @@ def measure_changes(
     names: Iterable[str], before: Mapping[str, float], after: Mapping[str, float]
 ) -> tuple[MeasureChange, ...]:
     """Return the named measures that exist before or after, with both values."""
+    read = ((name, read_at(before, name), read_at(after, name)) for name in dict.fromkeys(names))
     return tuple(
-        MeasureChange(name, before.get(name), after.get(name))
-        for name in dict.fromkeys(names)
-        if name in before or name in after
+        MeasureChange(name, was, now) for name, was, now in read if (was, now) != (None, None)
     )
 
 

@@ -2,7 +2,7 @@
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.parameters import length, name, position
+from trueup.geometry.changes.declaring import length, name, position
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines import fade
 from trueup.geometry.lines.chain import Chain

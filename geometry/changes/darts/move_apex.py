@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.parameters import length, name
+from trueup.geometry.changes.declaring import length, name
 from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.lines.points import unit
 from trueup.geometry.measuring.forms import tip_of

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.parameters import flag, name
+from trueup.geometry.changes.declaring import flag, name
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.measuring.sections import eased

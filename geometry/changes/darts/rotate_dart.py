@@ -1,7 +1,7 @@
 """rotate-dart: close a dart and open it at another place, by turning the paper between the two."""
 
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.parameters import name, position
+from trueup.geometry.changes.declaring import name, position
 from trueup.geometry.errors import BrokenOutline, DoesNotFit, NoSuchName
 from trueup.geometry.pieces.dart import Mouth
 from trueup.geometry.pieces.draft import Draft

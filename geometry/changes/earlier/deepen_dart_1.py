@@ -6,7 +6,8 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.parameters import length, name, require_one_of
+from trueup.geometry.changes.declaring import length, name
+from trueup.geometry.changes.parameters import require_one_of
 from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.lines import fade
 from trueup.geometry.lines.chain import Chain

@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.parameters import length
+from trueup.geometry.changes.declaring import length
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.measuring.gathers import may_be_gathered
 from trueup.geometry.measuring.measures import CAP_EASE

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.parameters import length, name
+from trueup.geometry.changes.declaring import length, name
 from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.lines.bisection import root_between
 from trueup.geometry.measuring.measures import CAP_EASE, CAP_SEAM

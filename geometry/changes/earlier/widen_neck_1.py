@@ -4,7 +4,7 @@ import math
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.parameters import length
+from trueup.geometry.changes.declaring import length
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.points import Motion, Point, dot
 from trueup.geometry.pieces.bodice import bodice_names

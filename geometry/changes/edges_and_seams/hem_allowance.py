@@ -1,7 +1,7 @@
 """hem-allowance: how much cloth is cut below a hem."""
 
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.parameters import length, name
+from trueup.geometry.changes.declaring import length, name
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.measuring.measures import allowance_measure
 from trueup.geometry.pieces.allowances import HEM, allowed

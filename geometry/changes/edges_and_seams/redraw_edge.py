@@ -5,7 +5,7 @@ from itertools import pairwise
 from typing import ClassVar
 
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.parameters import name, text
+from trueup.geometry.changes.declaring import name, text
 from trueup.geometry.errors import BadLength, BadParameter, DoesNotFit
 from trueup.geometry.limits import LONGEST_DRAWN
 from trueup.geometry.lines.chain import Chain

@@ -1,7 +1,8 @@
 """seam-allowance: how much cloth is cut outside the seam lines."""
 
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.parameters import length, name, require_one_of
+from trueup.geometry.changes.declaring import length, name
+from trueup.geometry.changes.parameters import require_one_of
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.measuring.measures import allowance_measure
 from trueup.geometry.pieces.allowances import HEM, allowed

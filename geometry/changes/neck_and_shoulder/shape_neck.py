@@ -4,7 +4,7 @@ import cmath
 import math
 
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.parameters import name
+from trueup.geometry.changes.declaring import name
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import degrees_between, dot

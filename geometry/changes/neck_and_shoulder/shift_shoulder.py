@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.parameters import length
+from trueup.geometry.changes.declaring import length
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines import fade
 from trueup.geometry.lines.chain import Chain

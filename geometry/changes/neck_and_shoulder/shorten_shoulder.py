@@ -2,7 +2,7 @@
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.parameters import length
+from trueup.geometry.changes.declaring import length
 from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.bodice import bodice_names
 from trueup.geometry.pieces.draft import Draft

@@ -4,7 +4,7 @@ import math
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.parameters import flag, length
+from trueup.geometry.changes.declaring import flag, length
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.points import Motion, turn_between
 from trueup.geometry.measuring.measures import CAP_EASE, sewn_span

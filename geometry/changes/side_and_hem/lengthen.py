@@ -2,7 +2,7 @@
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.parameters import length, name
+from trueup.geometry.changes.declaring import length, name
 from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.pieces.bodice import BACK, FRONT, bodice_pieces
 from trueup.geometry.pieces.draft import Draft

@@ -5,7 +5,7 @@ from functools import lru_cache
 from typing import Any, cast
 
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.parameters import flag, length, name
+from trueup.geometry.changes.declaring import flag, length, name
 from trueup.geometry.changes.wording import worded
 from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.measuring.measures import CAP_EASE

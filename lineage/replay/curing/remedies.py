@@ -15,8 +15,11 @@ from trueup.geometry.changes.side_and_hem.true_hem import SIDE_SEAM, true_hem_am
 from trueup.geometry.measuring.measures import CAP_SEAM
 from trueup.geometry.pieces.bodice import bodice_names
 from trueup.geometry.pieces.draft import Draft, Seam
-from trueup.geometry.said import said
+from trueup.geometry.pieces.side import side_of, sided
+from trueup.geometry.said import said, text
+from trueup.geometry.sides.parting import worn_on
 from trueup.lineage.files.records import (
+    EASE_OF,
     ConflictKind,
     ConflictRecord,
     NodeRecord,
@@ -51,16 +54,22 @@ def for_collision(
     it was allowed, and for the nearest allowed ease where it was not. Only what came from above can
     be kept away by staying on an earlier parent.
     """
+    cures: tuple[Remedy, ...] = ()
     match collision.kind:
         case ConflictKind.SEAM:
-            candidates = _for_seam(collision, trials.draft, ease_before)
-            cures = trials.of_cures(candidates, collision.key)
+            seam = trials.draft.seam_at(collision.piece, collision.edge)
+            if seam is not None and collision.measured_mm is not None:
+                half = worn_on(trials.draft, seam.worn) if seam.worn else trials.draft
+                candidates = _for_seam(half.seam(seam.shared_name), half, ease_before)
+                cures = trials.of_cures(_on(seam.worn, candidates), collision.key)
         case ConflictKind.SHAPE if (collision.code, collision.edge) == ("kink", "cap"):
-            cures = trials.of_cures(for_kinked_cap(trials.draft), collision.key)
+            side = side_of(collision.piece)
+            half = worn_on(trials.draft, side) if side else trials.draft
+            cures = trials.of_cures(_on(side, for_kinked_cap(half)), collision.key)
         case ConflictKind.MISSING | ConflictKind.IMPOSSIBLE:
             cures = _for_step(collision, node, trials)
         case _:
-            cures = ()
+            pass
     held = holding(node) if came_from_above else ()
     return (*cures, *held, Remedy(ACCEPT, says=said("accept")))
 
@@ -82,12 +91,26 @@ def following() -> Remedy:
     return Remedy(FOLLOW, says=said("follow"))
 
 
-def _for_seam(collision: Collision, draft: Draft, ease_before: float | None) -> tuple[Remedy, ...]:
-    seam = next(
-        (s for s in draft.seams if str(s.side[0]) == f"{collision.piece}.{collision.edge}"), None
+def _on(side: str | None, cures: Iterable[Remedy]) -> tuple[Remedy, ...]:
+    """Return remedies as made on one side of the body, where it is one."""
+    if side is None:
+        return tuple(cures)
+    return tuple(
+        replace(
+            cure,
+            says=said("on-side", text(cure.says), side=side),
+            values={**cure.values, "side": side},
+            effects=tuple(replace(e, name=_of_side(e.name, side)) for e in cure.effects),
+        )
+        for cure in cures
     )
-    if seam is None or collision.measured_mm is None:
-        return ()
+
+
+def _of_side(effect: str, side: str) -> str:
+    return effect if effect.startswith(EASE_OF) else sided(effect, side)
+
+
+def _for_seam(seam: Seam, draft: Draft, ease_before: float | None) -> tuple[Remedy, ...]:
     if seam.name == CAP_SEAM:
         return for_cap(draft, seam, ease_before)
     if seam.name == SIDE_SEAM:

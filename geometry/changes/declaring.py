@@ -1,0 +1,69 @@
+"""How the parameters of a kind of change are declared: what each is, its help, what it may be."""
+
+import dataclasses
+from dataclasses import MISSING
+from enum import StrEnum
+from typing import Any
+
+
+class ParameterType(StrEnum):
+    """What a parameter holds, and so how it is written and read."""
+
+    LENGTH = "length"
+    POSITION = "position"
+    NAME = "name"
+    FLAG = "flag"
+    TEXT = "text"
+    NUMBER = "number"
+
+
+def _declared(type_: ParameterType, help_: str, default: Any, **more: Any) -> Any:
+    metadata = {"type": type_, "help": help_, **more}
+    return dataclasses.field(default=default, metadata=metadata)
+
+
+def length(
+    help: str,
+    default: Any = MISSING,
+    *,
+    low: float = -1000.0,
+    high: float = 1000.0,
+    zero: bool = True,
+) -> Any:
+    """Declare a length parameter in mm, allowed between `low` and `high`; `zero` may be refused."""
+    return _declared(ParameterType.LENGTH, help, default, low=low, high=high, zero=zero)
+
+
+def position(help: str, default: Any = MISSING, *, on: str) -> Any:
+    """Declare a position along an edge, or along the one that the parameter `on` names."""
+    return _declared(ParameterType.POSITION, help, default, of=on)
+
+
+def name(
+    help: str,
+    default: Any = MISSING,
+    *,
+    of: str = "",
+    choices: tuple[str, ...] = (),
+    last: bool = False,
+) -> Any:
+    """Declare a name, `of` a piece, an edge, a dart or a seam, or one of a few words.
+
+    One that every kind has comes `last`, after a kind's own.
+    """
+    return _declared(ParameterType.NAME, help, default, of=of, choices=choices, last=last)
+
+
+def text(help: str, default: Any = MISSING) -> Any:
+    """Declare a free text that the kind itself reads (and checks when the record is made)."""
+    return _declared(ParameterType.TEXT, help, default)
+
+
+def flag(help: str) -> Any:
+    """Declare a yes-or-no parameter that is no unless said."""
+    return _declared(ParameterType.FLAG, help, False)
+
+
+def number(help: str, default: Any = MISSING, *, low: float, high: float) -> Any:
+    """Declare a plain number (a share, degrees) between `low` and `high`."""
+    return _declared(ParameterType.NUMBER, help, default, low=low, high=high)

@@ -1,0 +1,112 @@
+"""A draft as each side of the body wears it, and the draft of both.
+
+A draft holds each piece once, worn on both sides alike. A change made on one side parts the pieces
+it draws otherwise there: `front` becomes `left-front` and `right-front`, and so do the seams and
+joins they are part of. `worn_on` gives one side by itself, by the names both sides share, so that
+whatever knows `front` works on a parted draft side by side; `of_both` puts the two together again.
+
+Two parts that meet on a fold are one piece of cloth, or are sewn there: a seam says that they meet.
+"""
+
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from typing import TypeVar
+
+from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, worn_name
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.side import Side, sided
+
+Sewn = TypeVar("Sewn", Seam, Join)
+
+
+def worn_on(draft: Draft, side: Side) -> Draft:
+    """Return one side of a draft by itself, its pieces, seams and joins by their shared names."""
+    if not draft.is_parted:
+        return draft
+    here = (None, side)
+    shared = {piece.name: piece.shared_name for piece in draft.pieces}
+    return Draft(
+        tuple(piece.for_side(None) for piece in draft.pieces if piece.worn in here),
+        tuple(
+            seam.for_side(None, shared)
+            for seam in draft.seams
+            if seam.worn in here and not _meets(draft, seam)
+        ),
+        tuple(join.for_side(None, shared) for join in draft.joins if join.worn in here),
+    )
+
+
+def of_both(left: Draft, right: Draft, apart: Collection[str] = ()) -> Draft:
+    """Return the draft of two sides, each given by itself.
+
+    What is alike on both stands once, but for pieces that are to be kept `apart`.
+    """
+    if left is right and not apart:
+        return left
+    both = (left, right)
+    names = dict.fromkeys(piece.name for draft in both for piece in draft.pieces)
+    pieces: list[Piece] = []
+    parted = set()
+    for name in names:
+        mine, theirs = (_named(draft.pieces, name) for draft in both)
+        if mine is not None and mine == theirs and name not in apart:
+            pieces.append(mine)
+            continue
+        parted.add(name)
+        pieces += [each.for_side(s) for each, s in zip((mine, theirs), Side, strict=True) if each]
+    seams = (*_sewn_on_both(left.seams, right.seams, parted), *_meeting(pieces))
+    joins = _sewn_on_both(left.joins, right.joins, parted)
+    return Draft(tuple(pieces), seams, tuple(joins))
+
+
+def _meeting(pieces: Sequence[Piece]) -> Iterator[Seam]:
+    """Yield a seam for each two parts of a piece that has a fold: there left meets right."""
+    for mine in pieces:
+        if mine.worn is Side.LEFT and mine.fold:
+            theirs = _named(pieces, sided(mine.shared_name, Side.RIGHT))
+            if theirs is not None and theirs.fold:
+                name = f"{mine.shared_name}-{mine.fold}"
+                first, second = Run(mine.name, mine.fold), Run(theirs.name, theirs.fold)
+                yield Seam(name, (first,), (second,))
+
+
+def _meets(draft: Draft, seam: Seam) -> bool:
+    """Return whether a seam joins left to right."""
+    return seam.worn is None and any(draft.piece(run.piece).worn for run in seam.runs)
+
+
+def _sewn_on_both(
+    left: Sequence[Sewn], right: Sequence[Sewn], parted: Collection[str]
+) -> Iterator[Sewn]:
+    for name in dict.fromkeys(each.name for each in (*left, *right)):
+        mine, theirs = (_named(sewn, name) for sewn in (left, right))
+        if mine is not None and mine == theirs and not _joins_any(mine, parted):
+            yield mine
+            continue
+        for each, side in zip((mine, theirs), Side, strict=True):
+            if each is not None:
+                names = {piece: worn_name(piece, side) for piece in each.pieces & {*parted}}
+                yield each.for_side(side, names)
+
+
+def _joins_any(sewn: Seam | Join, parted: Collection[str]) -> bool:
+    return not sewn.pieces.isdisjoint(parted)
+
+
+Named = TypeVar("Named", Piece, Seam, Join)
+
+
+def _named(things: Iterable[Named], name: str) -> Named | None:
+    return next((each for each in things if each.name == name), None)
+
+
+def parted_as(draft: Draft, other: Draft) -> Draft:
+    """Return a draft with its pieces parted where those of another are, so that both can be laid.
+
+    A piece that is alike on both sides then stands twice.
+    """
+    apart = {piece.shared_name for piece in other.pieces if piece.worn}
+    if not apart.intersection(draft.piece_names):
+        return draft
+    apart |= {piece.shared_name for piece in draft.pieces if piece.worn}
+    left, right = (worn_on(draft, side) for side in Side)
+    return of_both(left, right, apart)
