@@ -29,7 +29,8 @@ from trueup.lineage.faults.inquiry import Inquiry
 from trueup.lineage.faults.shared import SharedFault, fault_of_place, faults_of_garment
 from trueup.lineage.files.garment_records import GarmentRecord, Status
 from trueup.lineage.garments import cutting, forgetting, mending, notes, wearing
-from trueup.lineage.garments.alteration import Alteration, asked_of
+from trueup.lineage.garments.alteration import asked_of
+from trueup.lineage.garments.answers import Alteration
 from trueup.lineage.garments.filing import Filing
 from trueup.lineage.garments.since import Since, since
 from trueup.lineage.joinable import JoinableWardrobe

@@ -87,7 +87,7 @@ def _draw_piece(block: BlockLayout, piece: Piece, title: str) -> None:
     for notch in piece.notches:
         edge = piece.edge(notch.edge)
         _point(block, Layer.NOTCHES, _at_the_cut(piece, edge, edge.point_at(notch.at.along(edge))))
-    if piece.fold:
+    if piece.fold and not piece.worn:
         fold = cutting_edges(piece)[piece.fold]
         _line(block, Layer.MIRROR, (fold[0], fold[-1]))
     if piece.grainline:

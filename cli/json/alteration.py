@@ -5,7 +5,7 @@ from trueup.geometry.cloth.cap_answer import CapAnswer, EaseAnswer
 from trueup.geometry.cloth.cut_cloth import ClothAnswer, EdgeAnswer
 from trueup.geometry.cloth.sewing_order import SewingStep
 from trueup.geometry.cloth.uneven import Uneven
-from trueup.lineage.garments.alteration import Alteration
+from trueup.lineage.garments.answers import Alteration
 
 
 def alteration(found: Alteration) -> Form:
@@ -20,6 +20,7 @@ def alteration(found: Alteration) -> Form:
         "as_wanted": found.stays,
         "pieces": [_piece(each) for each in found.pieces],
         "cap": _cap(found.cap, found) if found.cap else None,
+        "cap_by_side": {side: _cap(at.cap, at) for side, at in found.sides if at.cap},
         "uneven": [_uneven(each) for each in found.uneven],
         "steps": [_step(each) for each in found.steps],
         "not_cut": list(found.not_cut),

@@ -20,7 +20,8 @@ from trueup.geometry.cloth.cloth_areas import cloth_areas
 from trueup.geometry.cloth.cut_cloth import Possible
 from trueup.geometry.units import Unit
 from trueup.lineage.files.garment_records import GarmentRecord
-from trueup.lineage.garments.alteration import Alteration, Asked
+from trueup.lineage.garments.alteration import Asked
+from trueup.lineage.garments.answers import Alteration
 
 _HEADS = ("edge", "", "asked for", "cloth")
 _SEWN = "seam line as it was sewn"

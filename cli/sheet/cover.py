@@ -40,6 +40,7 @@ _LINES = {
     Pen.SEAM: "seam line; without an allowance it lies on the cutting line",
     Pen.DART: "dart, with a cross at its tip",
     Pen.FOLD: "lay this edge on the fold of the cloth; do not cut it",
+    Pen.MEETS: "lay this edge to that of the other side and cut both as one; do not cut it",
     Pen.GRAIN: "grainline: parallel to the selvedge",
 }
 

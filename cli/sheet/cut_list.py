@@ -16,6 +16,7 @@ from trueup.geometry.cloth.areas_moved import Cloth
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.side import Side
 
 _STRAIGHT = 0.5
 """A fold that leans by more than this, mm over its length, cannot lie on the fold of the cloth."""
@@ -54,11 +55,15 @@ class Estimate:
 
 @dataclass(frozen=True)
 class CutList:
-    """The pieces of a pattern as they are cut, and the cloth they take, where a width was given."""
+    """The pieces of a pattern as they are cut, and the cloth they take, where a width was given.
+
+    `differs` says whether left and right do.
+    """
 
     pieces: tuple[CutPiece, ...]
     cloth_width: float | None = None
     estimates: tuple[Estimate, ...] = ()
+    differs: bool = False
 
     @property
     def whole_area(self) -> float:
@@ -87,20 +92,31 @@ def cut_list(draft: Draft, cloth_width: float | None = None) -> CutList:
             found.append(Estimate(layers, packing.height))
     if not found:
         raise refused[0]
-    return CutList(pieces, cloth_width, tuple(sorted(found, key=lambda each: -each.layers)))
+    estimates = tuple(sorted(found, key=lambda each: -each.layers))
+    return CutList(pieces, cloth_width, estimates, draft.is_parted)
 
 
 def _cut_piece(piece: Piece) -> CutPiece:
-    area = float(cutting_line(piece).area) * (2 if piece.fold else 1)
+    area = float(cutting_line(piece).area) * (2 if piece.fold and not piece.worn else 1)
     return CutPiece(piece.name, cut_count(piece), cut_words(piece), area, allowance_words(piece))
 
 
 def _open(pieces: Sequence[Piece]) -> list[Box]:
     """Return what lies on an open cloth: both of a pair, and fold pieces opened out."""
     boxes: list[Box] = []
+    whole = {p.shared_name: p for p in pieces if p.fold and p.worn is Side.LEFT}
     for piece in pieces:
         box = ToPrint(piece).box
-        if piece.fold:
+        half = whole.get(piece.shared_name)
+        if half is not None and piece.worn is Side.RIGHT:
+            other = ToPrint(half).box
+            size = (box.width + other.width, max(box.height, other.height))
+            boxes.append(Box(piece.shared_name, *size))
+        elif half is piece:
+            continue  # cut in one with the other
+        elif piece.worn:
+            boxes.append(box)
+        elif piece.fold:
             boxes.append(Box(piece.name, *_opened(piece)))
         else:
             boxes += [Box(f"{piece.name}, {n} of 2", box.width, box.height) for n in (1, 2)]
@@ -115,7 +131,12 @@ def _opened(piece: Piece) -> tuple[float, float]:
 
 
 def _folded(pieces: Sequence[Piece]) -> list[Box] | None:
-    """Return what lies on a folded cloth, fold pieces at its fold; None where a fold leans."""
+    """Return what lies on a folded cloth, fold pieces at its fold; None where that cannot be.
+
+    A fold may lean; and what is not alike on both sides is cut in one layer.
+    """
+    if any(piece.worn for piece in pieces):
+        return None
     boxes: list[Box] = []
     for piece in pieces:
         printed = ToPrint(piece)

@@ -4,7 +4,9 @@ import datetime
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from trueup.geometry.cloth.facing import drawn_for
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.side import Side, sided
 from trueup.geometry.units import Unit
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.records import ConflictRecord
@@ -101,13 +103,19 @@ def _blocks_above(state: State, node: str) -> Iterator[str]:
 
 
 def cut_count(piece: Piece) -> int:
-    """Return how many times a piece is cut: once on the fold, else twice, as a pair."""
-    return 1 if piece.fold else 2
+    """Return how many times a piece is cut: once on the fold or for a side, else twice, a pair."""
+    return 1 if piece.fold or piece.worn else 2
 
 
 def cut_words(piece: Piece) -> str:
     """Return how a piece is cut."""
-    return "cut 1 on the fold" if piece.fold else "cut 2, a pair"
+    if piece.worn is None:
+        return "cut 1 on the fold" if piece.fold else "cut 2, a pair"
+    up = drawn_for(piece)
+    face = f"print {'up' if up is piece.worn else 'down'} on the right side of the cloth"
+    other = sided(piece.shared_name, Side.RIGHT if piece.worn is Side.LEFT else Side.LEFT)
+    whole = f" in one with {other}, laid to it at the {piece.fold}" if piece.fold else ""
+    return f"cut 1{whole}" if up is None else f"cut 1{whole}, {face}"
 
 
 def allowance_words(piece: Piece) -> str:

@@ -64,10 +64,15 @@ def _cutting(piece: Piece) -> Iterator[Stroke]:
         near = _drawn_on(piece.edge(piece.fold)).buffer(ON_FOLD, cap_style="flat")
         for part in shapely.get_parts(shapely.line_merge(line.intersection(near))):
             if part.length > 2 * ON_FOLD:
-                yield _stroke(part, Pen.FOLD)
+                yield _stroke(part, _fold_pen(piece))
         line = shapely.line_merge(line.difference(near))
     for part in shapely.get_parts(line):
         yield _stroke(part, Pen.CUT)
+
+
+def _fold_pen(piece: Piece) -> Pen:
+    """Return how a fold is drawn: where left and right differ the two halves are laid together."""
+    return Pen.MEETS if piece.worn else Pen.FOLD
 
 
 def _drawn_on(fold: Edge) -> LineString:
@@ -88,7 +93,8 @@ def _stroke(line: LineString, pen: Pen) -> Stroke:
 def _fold(piece: Piece, edge: Edge, layers: Collection[Layer]) -> Iterator[Stroke]:
     """Yield arrows from inside the piece that point at a fold, and its line unless that is cut."""
     if Layer.CUTTING not in layers:
-        yield from (Stroke(tuple(part.flattened()), Pen.FOLD) for part in edge.parts)
+        pen = _fold_pen(piece)
+        yield from (Stroke(tuple(part.flattened()), pen) for part in edge.parts)
     for share in (0.2, 0.8):
         at, travel = edge.place_at(edge.length * share)
         inwards = travel * piece.inward

@@ -11,6 +11,7 @@ from trueup.cli.sheet.piece_lines import Layer
 from trueup.cli.sheet.wanted import Wanted
 from trueup.geometry.comparing.difference import difference
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.sides.parting import parted_as
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.writable import WritableWardrobe
 
@@ -33,7 +34,7 @@ def planned(wardrobe: WritableWardrobe, evaluator: Evaluator, wanted: Wanted) ->
             f"There was no {wanted.node} at version {wanted.since}; name a later one, or leave out "
             "--since."
         )
-    old = earlier.draft(wanted.node)
+    old = parted_as(earlier.draft(wanted.node), draft)
     moved = Moved(
         str(version_of(wardrobe, wanted.since)),
         difference(old, draft),

@@ -9,6 +9,7 @@ from trueup.geometry.measuring.walk import Walk
 from trueup.geometry.pieces.bodice import FRONT
 from trueup.geometry.pieces.corner import corner_degrees
 from trueup.geometry.pieces.draft import Draft, Run, Seam
+from trueup.geometry.pieces.side import unsided
 from trueup.geometry.tolerance import UNCHANGED
 
 HEM = "hem"
@@ -39,7 +40,8 @@ class Uneven:
         A front hem that is longer than the back is not (common practice, no source).
         """
         at_hem = not self.at or self.at.endswith(f".{HEM}")
-        return self.seam == SIDE_SEAM and at_hem and self.shorter.startswith(f"{FRONT}.")
+        is_side, shorter = unsided(self.seam) == SIDE_SEAM, unsided(self.shorter)
+        return is_side and at_hem and shorter.startswith(f"{FRONT}.")
 
 
 @dataclass(frozen=True)

@@ -17,6 +17,7 @@ from trueup.geometry.comparing.distance import farthest
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.sides.parting import parted_as
 from trueup.geometry.tolerance import UNCHANGED
 
 
@@ -109,7 +110,9 @@ def compare(old: Draft, new: Draft, by: Alignment = BY_CENTRE) -> Comparison:
     Distances agree with the Hausdorff distance of the two lines. Raises BadParameter for an
     alignment by an edge that ends where it starts.
     """
-    under = laid_under(old, new, by)
+    # A piece may have been parted into left and right between the two.
+    new = parted_as(new, old)
+    under = laid_under(parted_as(old, new), new, by)
     return Comparison(under, new, by, tuple(_edges(under, new)))
 
 

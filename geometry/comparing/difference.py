@@ -11,6 +11,7 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.fingerprint import fingerprint, piece_fingerprint
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.sides.parting import parted_as
 from trueup.geometry.tolerance import DRAWN_ALIKE, FINGERPRINT_GRID
 
 TOO_SMALL = "something too small to measure"
@@ -72,6 +73,8 @@ class Difference:
 
 def difference(before: Draft, after: Draft) -> Difference:
     """Return in what two drafts differ, coordinates to `tolerance.FINGERPRINT_GRID`."""
+    after = parted_as(after, before)
+    before = parted_as(before, after)
     names = tuple(dict.fromkeys((*before.piece_names, *after.piece_names)))
     edges: list[EdgeDifference] = []
     darts: list[DartDifference] = []

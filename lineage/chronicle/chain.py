@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.said import Said
-from trueup.geometry.sides.naming import told_of
+from trueup.geometry.sides.naming import names_at, told_of
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.lineage.chronicle.chronicle import Chronicle
 from trueup.lineage.chronicle.words import step_in_words
@@ -66,7 +66,7 @@ class Explanation:
         names = dict.fromkeys(
             each.name for part in self.chapters for told in part.steps for each in told.measures
         )
-        wanted = (name for name in names if name in self.measures)
+        wanted = (each for name in names for each in names_at(self.measures, name))
         found = measure_changes(wanted, self.drafted, self.measures)
         return tuple(each for each in found if _is_change(each))
 

@@ -10,17 +10,19 @@ from dataclasses import dataclass, replace
 
 from shapely.geometry import Polygon
 
-from trueup.geometry.cloth.cap_answer import CapAnswer, cap_answer, most_hollowing
+from trueup.geometry.cloth.cap_answer import cap_answer, most_hollowing
 from trueup.geometry.cloth.cut_cloth import LEAST, ClothAnswer, EdgeAnswer, Possible, compare_cloth
-from trueup.geometry.cloth.sewing_order import SewingStep, sewing_order
-from trueup.geometry.cloth.uneven import Uneven, uneven_seams
+from trueup.geometry.cloth.sewing_order import sewing_order
+from trueup.geometry.cloth.uneven import uneven_seams
 from trueup.geometry.comparing.laying import laid
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.bodice import bodice_names
 from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.side import unsided
 from trueup.geometry.redrawing.sleeve import SLEEVE
+from trueup.geometry.sides.parting import parted_as, worn_on
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.lineage.drawings.outline import read_outline
 from trueup.lineage.errors import BadRecord
@@ -28,43 +30,11 @@ from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.garment_errors import CannotAlter
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import ConflictRecord
+from trueup.lineage.garments.answers import Alteration
+from trueup.lineage.garments.both_sides import garment_on, of_both_sides, on_side, parted_names
 from trueup.lineage.garments.since import Fate, since
 from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.replay.standing import waiting_at
-
-
-@dataclass(frozen=True)
-class Alteration:
-    """What can be done on a garment's cloth, lengths in mm.
-
-    `pieces` are the answers for the pieces that were cut and are still wanted; `not_cut` are
-    wanted now and there is no cloth for them, `not_wanted` were cut. `hollowing` says how much each
-    armhole could be hollowed at most, by itself and from as it was, with the cap as it is: what is
-    sewn to it there has to keep its ease.
-    `waiting` are the conflicts of the pattern that are open: what they ask may still change.
-    """
-
-    garment: GarmentRecord
-    pieces: tuple[ClothAnswer, ...]
-    cap: CapAnswer | None = None
-    hollowing: Mapping[str, float] | None = None
-    uneven: tuple[Uneven, ...] = ()
-    steps: tuple[SewingStep, ...] = ()
-    not_cut: tuple[str, ...] = ()
-    not_wanted: tuple[str, ...] = ()
-    waiting: tuple[ConflictRecord, ...] = ()
-
-    @property
-    def stays(self) -> bool:
-        """Return whether the garment is as its pattern wants it."""
-        sewn = self.possible is Possible.CAN and all(piece.stays for piece in self.pieces)
-        return sewn and not self.steps
-
-    @property
-    def possible(self) -> Possible:
-        """Return what can be done on the whole: that of the worst piece."""
-        order = (Possible.CAN, Possible.PARTLY, Possible.CANNOT)
-        return max((piece.possible for piece in self.pieces), key=order.index, default=Possible.CAN)
 
 
 @dataclass(frozen=True)
@@ -108,7 +78,6 @@ def asked_of(
         raise became.damage
     if became.fate in (Fate.DELETED, Fate.UNREADABLE):
         raise CannotAlter(name, str(became.says).rstrip("."))
-    cloth = cloth_of(wardrobe, garment)
     as_cut = wardrobe.evaluator_at(garment.cut_from).draft(garment.pattern)
     old = as_cut
     if garment.altered_to:
@@ -116,8 +85,12 @@ def asked_of(
         # A piece the pattern got since it was cut had no cloth then, and has none now.
         old = old.only([name for name in old.piece_names if as_cut.has_piece(name)])
     now = after or wardrobe.evaluator
+    new = parted_as(now.draft(garment.pattern), old)
+    old, as_cut = parted_as(old, new), parted_as(as_cut, new)
+    # What was cut for both sides alike is the cloth of each.
+    cloth = on_side(cloth_of(wardrobe, garment), old.piece_names, None)
     waiting = waiting_at(now, garment.pattern)
-    return Asked(garment, cloth, old, now.draft(garment.pattern), least, as_cut, waiting)
+    return Asked(garment, cloth, old, new, least, as_cut, waiting)
 
 
 def cloth_of(wardrobe: OpenWardrobe, garment: GarmentRecord) -> dict[str, Polygon]:
@@ -129,7 +102,7 @@ def cloth_of(wardrobe: OpenWardrobe, garment: GarmentRecord) -> dict[str, Polygo
 def lacked(garment: GarmentRecord, piece: str) -> dict[str, float]:
     """Return what cloth lacked on the edges of a piece when it was altered last, mm by edge."""
     places = ((place.partition("."), mm) for place, mm in garment.lacking.items())
-    return {edge: mm for (of, _, edge), mm in places if of == piece}
+    return {edge: mm for (of, _, edge), mm in places if of in (piece, unsided(piece))}
 
 
 def alteration(
@@ -146,6 +119,18 @@ def alteration(
     `as_cut` is what it was cut from, where it was altered since. Raises BadRecord where the drawing
     of the garment lacks a piece that was cut.
     """
+    if apart := parted_names(old, new):
+        return of_both_sides(
+            lambda side: alteration(
+                garment_on(garment, side),
+                on_side(cloth, worn_on(old, side).piece_names, side),
+                worn_on(old, side),
+                worn_on(new, side),
+                least,
+                as_cut=worn_on(as_cut, side) if as_cut else None,
+            ),
+            apart,
+        )
     for piece in old.piece_names:
         if piece not in cloth:
             reason = f"it holds no outline of {piece}, which was cut"

@@ -9,7 +9,8 @@ from trueup.geometry.cloth.cut_cloth import Reason
 from trueup.lineage.drawings.outline import outline_svg
 from trueup.lineage.files.garment_records import GarmentRecord, Status
 from trueup.lineage.files.records import replace
-from trueup.lineage.garments.alteration import Alteration, Asked, asked_of
+from trueup.lineage.garments.alteration import Asked, asked_of
+from trueup.lineage.garments.answers import Alteration
 from trueup.lineage.garments.filing import Filing
 from trueup.lineage.garments.since import Fate, since
 from trueup.lineage.opened import OpenWardrobe

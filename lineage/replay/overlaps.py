@@ -8,6 +8,7 @@ from types import MappingProxyType
 from trueup.geometry.changes import Change
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.said import Fact, Said, said
+from trueup.geometry.sides.naming import read_at
 from trueup.geometry.units import write_length
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.steps import amount_of, change_of
@@ -280,8 +281,8 @@ class Overlaps:
             correction=correction,
             corrected=self.cause.node,
             change=own.id,
-            before_mm=_hundredths(old.measures.get(name)),
-            after_mm=_hundredths(new.measures.get(name)),
+            before_mm=_hundredths(read_at(old.measures, name)),
+            after_mm=_hundredths(read_at(new.measures, name)),
             excess_mm=round(abs(excess or 0.0), 2),
             since=self.cause.since,
             remedies=(*offered, *remedies.holding(node)),

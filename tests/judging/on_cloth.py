@@ -24,7 +24,8 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.lineage.errors import CannotStep
 from trueup.lineage.files.garment_records import GarmentRecord
-from trueup.lineage.garments.alteration import Alteration, alteration
+from trueup.lineage.garments.alteration import alteration
+from trueup.lineage.garments.answers import Alteration
 
 OFF = 1.5
 """How far what is said may lie from what is sampled, mm: samples are a little apart."""

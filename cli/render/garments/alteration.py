@@ -14,9 +14,10 @@ from trueup.cli.wording.words import worded
 from trueup.geometry.cloth.cap_answer import CapAnswer, EaseAnswer
 from trueup.geometry.cloth.cut_cloth import ClothAnswer, EdgeAnswer, Possible, Reason
 from trueup.geometry.cloth.uneven import SIDE_SEAM, Uneven
+from trueup.geometry.pieces.side import Side, sided, unsided
 from trueup.geometry.units import Unit
 from trueup.lineage.files.garment_records import GarmentRecord
-from trueup.lineage.garments.alteration import Alteration
+from trueup.lineage.garments.answers import Alteration
 
 _SIGNS = {
     Possible.CAN: ("+ can", "green"),
@@ -67,8 +68,9 @@ def alteration_lines(
         yield said(AS_WANTED)
         return
     yield from _pieces(found, unit)
-    if found.cap and found.cap.moves:
-        yield from _cap(found.cap, found, unit)
+    for side, at in found.sides or ((None, found),):
+        if at.cap and at.cap.moves:
+            yield from _cap(at.cap, at, side, unit)
     if found.uneven:
         yield ""
         yield said("What would be left uneven", "bold")
@@ -137,10 +139,11 @@ def how_laid(found: Alteration, unit: Unit) -> Iterator[str]:
 
 def what_follows(found: Alteration, unit: Unit) -> Iterator[str]:
     """Yield whether the sleeve cap still fits, and what would be left uneven."""
-    if found.cap and found.cap.moves:
-        whole, *parts = _cap_eases(found.cap, unit)
-        yield f"{_cap_fits(found.cap)}: {whole}"
-        yield from parts
+    for side, at in found.sides or ((None, found),):
+        if at.cap and at.cap.moves:
+            whole, *parts = _cap_eases(at.cap, unit)
+            yield f"{_cap_fits(at.cap, side)}: {whole}"
+            yield from parts
     for each in found.uneven:
         yield _uneven(each, unit)
 
@@ -189,9 +192,11 @@ def _slide(answer: ClothAnswer, unit: Unit) -> str:
     )
 
 
-def _cap(cap: CapAnswer, found: Alteration, unit: Unit) -> Iterator[RenderableType]:
+def _cap(
+    cap: CapAnswer, found: Alteration, side: Side | None, unit: Unit
+) -> Iterator[RenderableType]:
     yield ""
-    yield said(_cap_fits(cap), "bold" if cap.fits else "bold red")
+    yield said(_cap_fits(cap, side), "bold" if cap.fits else "bold red")
     yield from map(said, _cap_eases(cap, unit))
     if cap.notch is not None:
         way = "back" if cap.notch > 0 else "front"
@@ -202,12 +207,13 @@ def _cap(cap: CapAnswer, found: Alteration, unit: Unit) -> Iterator[RenderableTy
         grows = f"becomes {length(-cap.growth, unit)} shorter"
     yield said(f"the armhole {grows}; the ease can take up {length(cap.room, unit)} of growth")
     for piece, most in (found.hollowing or {}).items():
-        yield said(f"by itself, {piece}.armhole could be hollowed {length(most, unit)} at most")
+        armhole = f"{sided(piece, side)}.armhole"
+        yield said(f"by itself, {armhole} could be hollowed {length(most, unit)} at most")
 
 
-def _cap_fits(cap: CapAnswer) -> str:
+def _cap_fits(cap: CapAnswer, side: Side | None) -> str:
     fits = "still fits" if cap.fits else "does not fit"
-    return f"The sleeve cap as it was sewn {fits}"
+    return f"The {f'{side} ' if side else ''}sleeve cap as it was sewn {fits}"
 
 
 def _cap_eases(cap: CapAnswer, unit: Unit) -> Iterator[str]:
@@ -230,6 +236,6 @@ def _uneven(each: Uneven, unit: Unit) -> str:
     says = f"{each.shorter} {length(each.by, unit)} shorter than {each.longer}{cause}"
     if each.with_a_vent:
         return f"~ {says}: can be worn so with a vent"
-    if each.seam == SIDE_SEAM:
+    if unsided(each.seam) == SIDE_SEAM:
         return f"! {says}: a front that hangs longer than the back shows"
     return f"! {says}"

@@ -63,6 +63,8 @@ def cut_list_lines(
 
 def _other(found: CutList) -> str:
     only = found.estimates[0].layers
+    if found.differs:
+        return "left and right differ, so it is cut from a single layer"
     return "folded, a piece would be too wide" if only == 1 else "open, a piece would be too wide"
 
 

@@ -14,7 +14,8 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.files.garment_records import GarmentRecord
-from trueup.lineage.garments.alteration import Alteration, alteration
+from trueup.lineage.garments.alteration import alteration
+from trueup.lineage.garments.answers import Alteration
 
 GARMENT = GarmentRecord("smock-1", "smock", "0" * 40, datetime.date(2025, 3, 1))
 
