@@ -51,6 +51,12 @@ _HOW_TO_JOIN = (
 )
 
 
+_BY_SIDE = (
+    "Left and right are as the wearer has them. Lay the cloth in a single layer, its right side "
+    "up, and each of these pieces on it with its print up or down, as it says."
+)
+
+
 def cover_blocks(
     facts: Facts,
     pieces: Sequence[Piece],
@@ -67,7 +73,7 @@ def cover_blocks(
         yield from paragraph(_HOW_TO_JOIN, WIDTH)
         yield page_map(sheets, WIDTH)
     yield from _pieces(pieces, sheets)
-    yield together(_legend(layers, moved))
+    yield together(_legend(pieces, layers, moved))
     if moved is not None:
         yield from _moved(moved)
     yield heading("Measures")
@@ -136,6 +142,8 @@ def _pieces(pieces: Sequence[Piece], sheets: Sheets | None) -> Iterator[Block]:
             row.append(f"pages {spans(sheets.pages_of(piece.name))}")
         rows.append(row)
     yield from table(rows, WIDTH)
+    if any(piece.worn for piece in pieces):
+        yield from paragraph(_BY_SIDE, WIDTH)
 
 
 def spans(numbers: Sequence[int]) -> str:
@@ -153,13 +161,17 @@ def spans(numbers: Sequence[int]) -> str:
     return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else f"{run[0]}" for run in runs)
 
 
-def _legend(layers: Sequence[Layer], moved: Moved | None) -> Iterator[Block]:
+def _legend(
+    pieces: Sequence[Piece], layers: Sequence[Layer], moved: Moved | None
+) -> Iterator[Block]:
     yield heading("Lines")
     shown = dict(_LINES)
     if Layer.CUTTING not in layers:
         del shown[Pen.CUT]
     if Layer.SEAM not in layers:
         del shown[Pen.SEAM]
+    if not any(piece.worn for piece in pieces):
+        del shown[Pen.MEETS]
     for pen, says in shown.items():
         yield _sample((Stroke((1.5j, 22 + 1.5j), pen),), says)
     if moved is not None:

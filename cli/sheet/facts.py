@@ -112,10 +112,9 @@ def cut_words(piece: Piece) -> str:
     if piece.worn is None:
         return "cut 1 on the fold" if piece.fold else "cut 2, a pair"
     up = drawn_for(piece)
-    face = f"print {'up' if up is piece.worn else 'down'} on the right side of the cloth"
+    print_lies = "" if up is None else f", print {'up' if up is piece.worn else 'down'}"
     other = sided(piece.shared_name, Side.RIGHT if piece.worn is Side.LEFT else Side.LEFT)
-    whole = f" in one with {other}, laid to it at the {piece.fold}" if piece.fold else ""
-    return f"cut 1{whole}" if up is None else f"cut 1{whole}, {face}"
+    return f"cut 1{print_lies}" + (f", in one with {other}" if piece.fold else "")
 
 
 def allowance_words(piece: Piece) -> str:

@@ -192,6 +192,7 @@ _LENGTHS = {
 }
 
 _PINNED = {
+    "one-side": "give what is on the left, on the right and on both each by itself",
     "give-place": "give at least one place, like front.side=8mm",
     "several-blocks": "the pieces come from {blocks}; name one",
     "one-of-two": "{kind} makes one change of the two; give one of them, or amounts alike",

@@ -99,6 +99,11 @@ def _named(things: Iterable[Named], name: str) -> Named | None:
     return next((each for each in things if each.name == name), None)
 
 
+def one_side(draft: Draft, side: Side | None = None) -> Draft:
+    """Return the side of a draft that is asked about by its shared names; the left unless said."""
+    return worn_on(draft, side or Side.LEFT)
+
+
 def parted_as(draft: Draft, other: Draft) -> Draft:
     """Return a draft with its pieces parted where those of another are, so that both can be laid.
 

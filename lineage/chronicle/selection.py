@@ -7,6 +7,7 @@ from itertools import chain
 
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.fingerprint import shape_of
+from trueup.geometry.pieces.side import unsided
 from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.chronicle.errors import NoSuchSubject, NoSuchWearer
 from trueup.lineage.errors import UnknownRevision, WardrobeError
@@ -193,9 +194,11 @@ def _shape(evaluator: Evaluator | None, nodes: Sequence[str], piece: str, edge: 
     if there is None:
         return None
     draft = evaluator.draft(there)
-    if not draft.has_piece(piece) or edge not in draft.piece(piece).edge_names:
+    # Before left and right were parted a piece had the name both share.
+    named = next((each for each in (piece, unsided(piece)) if draft.has_piece(each)), None)
+    if named is None or edge not in draft.piece(named).edge_names:
         return None
-    return shape_of(draft.piece(piece), edge)
+    return shape_of(draft.piece(named), edge)
 
 
 def _nearest(name: str, known: Sequence[str]) -> tuple[str, ...]:

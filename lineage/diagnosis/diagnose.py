@@ -4,7 +4,10 @@ from dataclasses import dataclass, field
 
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.side import unsided
 from trueup.geometry.said import Said
+from trueup.geometry.sides.naming import names_at
+from trueup.geometry.sides.parting import one_side
 from trueup.lineage.diagnosis.proposing import Proposed, amount_of, tried
 from trueup.lineage.diagnosis.readings import Reading, read_off, ways_up
 from trueup.lineage.evaluation.evaluate import Evaluator
@@ -88,7 +91,7 @@ def diagnose(
     else:
         return Diagnosis(node, OTHER, "", place, amount, True, (), _looks(place), garment)
     row = ROWS[symptom]
-    at_hand = _AtHand(evaluator, node, row, place, amount, garment)
+    at_hand = _AtHand(evaluator, node, row, unsided(place), amount, garment)
     advice = sorted((at_hand.advice(check) for check in row.checks), key=lambda a: not a.fits_place)
     usual = not place or _fits(place, row)
     return Diagnosis(node, symptom, row.words, place, amount, usual, tuple(advice), garment=garment)
@@ -132,11 +135,11 @@ class _AtHand:
         edge = self._edge(check)
         measures = read_off(self.evaluator, self.node, check.reads, self.row.symptom, self.garment)
         fits = not self.place or _fits(self.place, self.row) or self.place == edge
-        draft = self.evaluator.draft(self.node)
-        if edge not in draft.edge_names:
+        if edge not in one_side(self.draft).edge_names:
             return Advice(check, fits, measures, None, obstacle=_missing(check, edge, self.node))
-        piece, _, name = edge.partition(".")
-        shaped = origin(self.evaluator, self.node, piece, name)
+        piece = edge.partition(".")[0]
+        there = names_at(self.draft.edge_names, edge)[0]
+        shaped = origin(self.evaluator, self.node, *self.draft.split_edge_name(there))
         amount, capped = amount_of(check, self.amount)
         if check.kind is None:
             return Advice(check, fits, measures, shaped, amount, capped)
@@ -154,9 +157,14 @@ class _AtHand:
             "" if belongs or here else obstacle or trouble,
         )
 
+    @property
+    def draft(self) -> Draft:
+        """Return the draft of the node."""
+        return self.evaluator.draft(self.node)
+
     def _edge(self, check: Check) -> str:
         """Return the edge that carries the fault, on the piece complained of where it has it."""
-        names = self.evaluator.draft(self.node).edge_names
+        names = one_side(self.draft).edge_names
         for place in (self.place, *self.row.places):
             edge = check.shapes.replace(PIECE, place.partition(".")[0])
             if edge in names:
@@ -208,7 +216,8 @@ def _require_place(
     evaluator: Evaluator, node: str, place: str, garment: GarmentRecord | None
 ) -> None:
     """Raise NoSuchName for a place that neither the pattern nor the cut cloth has."""
-    known = [*_places(evaluator.draft(node))]
+    draft = evaluator.draft(node)
+    known = [*_places(draft), *_places(one_side(draft))]
     if place not in known and garment is not None and evaluator.earlier is not None:
         known += _places(evaluator.earlier(garment.cut_from).draft(garment.pattern))
     if place not in known:

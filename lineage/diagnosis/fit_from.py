@@ -9,7 +9,10 @@ from trueup.geometry.changes import Change, kind_named, read_change, write_chang
 from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.side import Side, side_of, unsided
 from trueup.geometry.said import said
+from trueup.geometry.sides.naming import names_at, read_at, told_of
+from trueup.geometry.sides.parting import one_side
 from trueup.geometry.units import Unit, write_length
 from trueup.lineage.diagnosis.pin_meaning import Wanted, meaning
 from trueup.lineage.diagnosis.pin_rules import RULES
@@ -95,12 +98,15 @@ def fit_from(
         raise BadParameter("pinned", "nothing", said("give-place"))
     node = _node(evaluator, pattern, pins, on)
     draft = evaluator.draft(node)
-    wanted = _joined([meaning(draft, node, pin, state.unit) for pin in pins])
+    side = _side(evaluator, pattern, pins)
+    shared = [replace(pin, place=unsided(pin.place)) if side else pin for pin in pins]
+    half = one_side(draft, side)
+    wanted = _joined([meaning(half, node, pin, state.unit) for pin in shared])
     corrections = []
     for each in wanted:
-        change = read_change(
-            kind_named(each.rule.kind), _values(each, measures(draft)), Unit.MILLIMETRE
-        )
+        values = _values(each, measures(one_side(draft, side)))
+        values |= {"side": side} if side else {}
+        change = read_change(kind_named(each.rule.kind), values, Unit.MILLIMETRE)
         try:
             after = change.apply(draft)
         except CannotChange as error:
@@ -144,10 +150,19 @@ def _node(evaluator: Evaluator, pattern: str, pins: Sequence[Pin], on: str | Non
     return on
 
 
+def _side(evaluator: Evaluator, pattern: str, pins: Sequence[Pin]) -> Side | None:
+    """Return the side of the body all pins are on; None where they are given for both alike."""
+    apart = {each.name for each in evaluator.draft(pattern).pieces if each.worn}
+    sides = {side_of(p.place) if p.place.partition(".")[0] in apart else None for p in pins}
+    if len(sides) > 1:
+        raise BadParameter("pinned", "on several sides", said("one-side"))
+    return next(iter(sides), None)
+
+
 def _piece(evaluator: Evaluator, pattern: str, pin: Pin) -> str:
     pieces = evaluator.summary(pattern).pieces
     named = pin.place.partition(".")[0]
-    if named in pieces:
+    if named in pieces or named in map(unsided, pieces):
         return named
     on_sleeve = pin.place in {
         place for rule in RULES if rule.pieces == ("sleeve",) for place in rule.places
@@ -156,9 +171,11 @@ def _piece(evaluator: Evaluator, pattern: str, pin: Pin) -> str:
 
 
 def _origin(evaluator: Evaluator, pattern: str, edge: str) -> Origin | None:
-    if edge not in evaluator.draft(pattern).edge_names:
+    draft = evaluator.draft(pattern)
+    there = names_at(draft.edge_names, edge)[0]
+    if there not in draft.edge_names:
         return None
-    return origin(evaluator, pattern, *edge.split("."))
+    return origin(evaluator, pattern, *draft.split_edge_name(there))
 
 
 # --- how much -------------------------------------------------------------------------------------
@@ -221,9 +238,11 @@ def _values(wanted: Wanted, standing: Mapping[str, float]) -> dict[str, str | bo
 
 def _effects(change: Change, before: Draft, after: Draft) -> tuple[Effect, ...]:
     old, new = measures(before), measures(after)
-    names = (*change.meant(before), *change.knock_on(before))
+    reads = (change.meant, change.knock_on)
+    names = [name for read in reads for name in told_of(read, before, change.side)]
+    read = ((n, read_at(old, n), read_at(new, n)) for n in dict.fromkeys(names))
     return tuple(
-        Effect(name, old[name], new[name])
-        for name in dict.fromkeys(names)
-        if name in old and name in new and abs(old[name] - new[name]) > _SAME
+        Effect(name, was, now)
+        for name, was, now in read
+        if was is not None and now is not None and abs(was - now) > _SAME
     )

@@ -7,6 +7,8 @@ from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.said import Said, parts
+from trueup.geometry.sides.naming import names_at
+from trueup.geometry.sides.parting import one_side
 from trueup.geometry.units import Unit, write_length
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.symptoms.rows import PIECE, Check
@@ -33,10 +35,11 @@ def tried(
     if check.kind is None:
         return None, ""
     draft = evaluator.draft(node)
-    obstacle = _dart_elsewhere(check, draft, node)
+    obstacle = _dart_elsewhere(check, one_side(draft), node)
     if obstacle:
         return None, obstacle
-    values = _values(check, piece, amount, evaluator.summary(node).measures.get(check.target))
+    known = evaluator.summary(node).measures
+    values = _values(check, piece, amount, known.get(names_at(known, check.target)[0]))
     if values is None:
         return None, f"on {node} {check.target} is no more than that already"
     try:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import islice
 
+from trueup.geometry.sides.naming import names_at, read_at
 from trueup.lineage.errors import Damaged, WardrobeError
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.garment_records import GarmentRecord
@@ -56,14 +57,15 @@ def read_off(
             name,
             now[name],
             _at_block(evaluator, node, name),
-            cut.get(name),
+            read_at(cut, name),
             tuple(
-                Sibling(sibling, measures[name], garments)
+                Sibling(sibling, mm, garments)
                 for sibling, garments in well
-                if name in (measures := evaluator.summary(sibling).measures)
+                if (mm := read_at(evaluator.summary(sibling).measures, name)) is not None
             ),
         )
-        for name in names
+        for each in names
+        for name in names_at(now, each)
         if name in now
     )
 
@@ -93,7 +95,7 @@ def _at_block(evaluator: Evaluator, node: str, measure: str) -> float | None:
     piece = measure.partition(".")[0]
     pieces = evaluator.summary(node).pieces
     source, block = root_of(evaluator, node, piece if piece in pieces else pieces[0])
-    return source.summary(block).measures.get(measure)
+    return read_at(source.summary(block).measures, measure)
 
 
 def _as_cut(evaluator: Evaluator, garment: GarmentRecord | None) -> dict[str, float]:

@@ -171,7 +171,8 @@ class Evaluator:
                 source = self._at(parent)
                 pieces = source.summary(parent.name).pieces
                 given = parent.pieces or pieces
-                if wanted in given or (wanted in pieces and unsided(wanted) in given):
+                known = {*given, *map(unsided, given if wanted == piece else ())}
+                if wanted in known or (wanted in pieces and unsided(wanted) in given):
                     return source, parent.name
         return None
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.measuring.finding import Finding
 from trueup.geometry.said import Said, said
+from trueup.geometry.sides.naming import names_at
 
 
 @dataclass(frozen=True)
@@ -95,7 +96,7 @@ class Summary:
         if not names:
             return dict(self.measures)
         found: dict[str, float] = {}
-        for name in names:
+        for name in self._apart(names):
             group = {m: v for m, v in self.measures.items() if m.startswith(f"{name}.")}
             if name in self.measures:
                 group = {name: self.measures[name]}
@@ -103,3 +104,8 @@ class Summary:
                 raise NoSuchName("measure", name, where, tuple(self.measures))
             found.update(group)
         return found
+
+    def _apart(self, names: Sequence[str]) -> tuple[str, ...]:
+        """Return names of measures; both sides of what is parted into left and right."""
+        heads = {name.partition(".")[0] for name in self.measures}
+        return tuple(each for name in names for each in names_at({*self.measures, *heads}, name))

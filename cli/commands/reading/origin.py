@@ -10,6 +10,7 @@ from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import show
 from trueup.cli.render.patterns.origins import origin_table
+from trueup.geometry.sides.naming import names_at
 from trueup.lineage.evaluation.origin import origin as origin_of
 from trueup.lineage.evaluation.origin import origins
 
@@ -35,7 +36,10 @@ def origin(
             found = origins(wardrobe.evaluator, node)
         else:
             draft = wardrobe.evaluator.draft(node)
-            found = {edge: origin_of(wardrobe.evaluator, node, *draft.split_edge_name(edge))}
+            found = {
+                each: origin_of(wardrobe.evaluator, node, *draft.split_edge_name(each))
+                for each in names_at(draft.edge_names, edge)
+            }
     if as_json:
         wardrobe.write(json_forms.origins(node, found))
     else:

@@ -10,6 +10,7 @@ from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import said, show
 from trueup.cli.render.patterns.walks import walk_lines
+from trueup.geometry.sides.naming import names_at
 
 
 def walk(
@@ -36,7 +37,8 @@ def walk(
         wardrobe.state.node(node)
         draft = wardrobe.evaluator.draft(node)
         unit = wardrobe.state.unit
-    names = [draft.seam(seam).name] if seam else [each.name for each in draft.seams]
+    known = [each.name for each in draft.seams]
+    names = [draft.seam(each).name for each in names_at(known, seam)] if seam else known
     if picture:
         from trueup.cli.drawing.scene.saving import save_picture  # noqa: PLC0415
         from trueup.cli.drawing.seam_walk import walk_picture  # noqa: PLC0415
