@@ -4,6 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from trueup.geometry.errors import NoSuchName
+from trueup.geometry.pieces.side import unsided
+from trueup.geometry.sides.naming import names_at, read_at
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.lineage.chronicle.chronicle import Chronicle
 from trueup.lineage.chronicle.entry import Entry
@@ -47,8 +49,10 @@ def over_time(chronicle: Chronicle, node: str, names: Sequence[str]) -> tuple[Ta
         known |= dict.fromkeys(now)
         befores = parents or [{}]
         for name in dict.fromkeys((*now, *befores[0])):
+            if names_at(now, name) != (name,):
+                continue  # it is parted into left and right, and read of each
             if _chosen(name, names) and all(_differ(now, old, name) for old in befores):
-                value, old_value = now.get(name), befores[0].get(name)
+                value, old_value = read_at(now, name), read_at(befores[0], name)
                 both = value is not None and old_value is not None
                 change = value - old_value if both else None  # type: ignore[operator]
                 found.append(Taken(name, entry, value, change))
@@ -82,10 +86,14 @@ def _measures(evaluator: Evaluator, node: str) -> dict[str, float]:
 
 
 def _chosen(measure: str, names: Sequence[str]) -> bool:
-    return not names or any(measure == name or measure.startswith(f"{name}.") for name in names)
+    told = (measure, unsided(measure))
+    return not names or any(
+        each == name or each.startswith(f"{name}.") for name in names for each in told
+    )
 
 
 def _differ(now: dict[str, float], old: dict[str, float], name: str) -> bool:
-    if name not in now or name not in old:
-        return (name in now) != (name in old)
-    return abs(now[name] - old[name]) > UNCHANGED
+    is_now, was = read_at(now, name), read_at(old, name)
+    if is_now is None or was is None:
+        return is_now is not was
+    return abs(is_now - was) > UNCHANGED

@@ -4,7 +4,6 @@ A collision that a step brought about opens a conflict where it arose. One that 
 is settled; an acceptance holds until the collision becomes worse.
 """
 
-import hashlib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -21,7 +20,8 @@ from trueup.lineage.files.records import (
 )
 from trueup.lineage.replay import accepting
 from trueup.lineage.replay import collisions as found_by
-from trueup.lineage.replay.collisions import Collision, Key
+from trueup.lineage.replay.by_side import told_by_side
+from trueup.lineage.replay.collisions import Collision, Key, conflict_id
 from trueup.lineage.replay.curing import remedies
 from trueup.lineage.replay.curing.cures import Trials
 
@@ -77,12 +77,6 @@ class Books:
         return Books(tuple(known.values()), (*self.touched, *touched), self.inherited)
 
 
-def conflict_id(node: str, kind: ConflictKind, key: Key, steps: str) -> str:
-    """Return the id of a conflict: the same in a preview and in what is recorded after it."""
-    text = "\n".join((node, *key, steps))
-    return f"{kind.value}-{hashlib.sha256(text.encode()).hexdigest()[:8]}"
-
-
 def books_after(
     node: NodeRecord,
     before: Summary | None,
@@ -108,7 +102,7 @@ def books_after(
     from_above = {k for k, c in fresh.items() if not found_by.arose_here(c, after, parents)}
     kept: list[ConflictRecord] = []
     touched: list[ConflictRecord] = []
-    for record in node.conflicts:
+    for record in told_by_side(node.name, node.conflicts, standing):
         collision = standing.get(record.key)
         opens = record.key in fresh.keys() - from_above
         updated = _updated(record, collision, opens, node, is_past)
@@ -177,7 +171,7 @@ def _opened(
     opened = record if was_open else None
     corrected = record.corrected if was_open and record else cause.node
     # What stood there before is known by the id it had as a finding.
-    stood = before is not None and collision.key in found_by.collisions(before)
+    stood = before and found_by.found_at(found_by.collisions(before), collision.key)
     made = conflict_id(node.name, collision.kind, collision.key, "" if stood else cause.step_ids)
     return record_of(
         node,

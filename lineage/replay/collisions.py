@@ -1,9 +1,11 @@
 """Find what no longer holds at a node after a step, and whether it arose there. Pure."""
 
-from collections.abc import Iterable, Sequence
+import hashlib
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from trueup.geometry.measuring.finding import Finding
+from trueup.geometry.pieces.side import unsided
 from trueup.geometry.said import Said, said
 from trueup.geometry.tolerance import UNCHANGED, WORSE, WORSE_DEGREES
 from trueup.lineage.evaluation.summary import Problem, Summary
@@ -61,6 +63,12 @@ def _side(measured: float | None, allowed: tuple[float, float] | None) -> int:
     return (measured > allowed[1]) - (measured < allowed[0])
 
 
+def conflict_id(node: str, kind: ConflictKind, key: Key, steps: str) -> str:
+    """Return the id of a conflict: the same in a preview and in what is recorded after it."""
+    text = "\n".join((node, *key, steps))
+    return f"{kind.value}-{hashlib.sha256(text.encode()).hexdigest()[:8]}"
+
+
 def collisions(summary: Summary) -> dict[Key, Collision]:
     """Return everything that does not hold at an evaluated node, by key."""
     found = [_from_problem(problem) for problem in summary.problems]
@@ -113,6 +121,12 @@ def _from_problem(problem: Problem) -> Collision:
     )
 
 
+def found_at(found: Mapping[Key, Collision], key: Key) -> Collision | None:
+    """Return what was found at a key; what was found on both sides alike is on each."""
+    code, piece, edge = key
+    return found.get(key) or found.get((code, unsided(piece), edge))
+
+
 def new_or_worse(before: Summary | None, after: Summary) -> tuple[Collision, ...]:
     """Return what does not hold after and held before, or holds less well than before.
 
@@ -122,9 +136,12 @@ def new_or_worse(before: Summary | None, after: Summary) -> tuple[Collision, ...
     return tuple(
         collision
         for key, collision in collisions(after).items()
-        if collision.code != UNSTATED
-        and (key not in old or collision.is_worse(old[key].excess, old[key].side))
+        if collision.code != UNSTATED and _is_worse(collision, found_at(old, key))
     )
+
+
+def _is_worse(collision: Collision, old: Collision | None) -> bool:
+    return old is None or collision.is_worse(old.excess, old.side)
 
 
 def arose_here(collision: Collision, node: Summary, parents: Iterable[Summary]) -> bool:
@@ -137,7 +154,7 @@ def arose_here(collision: Collision, node: Summary, parents: Iterable[Summary]) 
     if collision.kind in (ConflictKind.MISSING, ConflictKind.IMPOSSIBLE):
         return True
     return not any(
-        collision.key in collisions(parent) and _taken_over(collision, node, parent)
+        found_at(collisions(parent), collision.key) and _taken_over(collision, node, parent)
         for parent in parents
     )
 
@@ -147,8 +164,8 @@ def _taken_over(collision: Collision, node: Summary, parent: Summary) -> bool:
     if collision.kind is not ConflictKind.SEAM:
         return place not in node.shaped
     for name, seam in node.seams.items():
-        if seam.place == (collision.piece, collision.edge) and name in parent.seams:
-            theirs = parent.seams[name]
+        theirs = parent.seams.get(name) or parent.seams.get(unsided(name))
+        if seam.place == (collision.piece, collision.edge) and theirs:
             return len(seam.sections) == len(theirs.sections) and all(
                 abs(mine - other) <= UNCHANGED
                 for mine, other in zip(seam.numbers, theirs.numbers, strict=True)

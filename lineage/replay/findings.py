@@ -11,8 +11,14 @@ from trueup.lineage.errors import WardrobeError
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.records import ConflictRecord, ConflictState, NodeRecord, replace
 from trueup.lineage.files.state import State
-from trueup.lineage.replay.bookkeeping import conflict_id, record_of
-from trueup.lineage.replay.collisions import Collision, arose_here, collisions
+from trueup.lineage.replay.bookkeeping import record_of
+from trueup.lineage.replay.collisions import (
+    Collision,
+    arose_here,
+    collisions,
+    conflict_id,
+    found_at,
+)
 from trueup.lineage.replay.curing.cures import Trials
 
 
@@ -22,7 +28,7 @@ def arising(evaluator: Evaluator, name: str, collision: Collision) -> tuple[str,
     if not arose_here(collision, evaluator.summary(name), evaluator.parent_summaries(name)):
         for parent in node.parents:
             if parent.hold is None:
-                above = collisions(evaluator.summary(parent.name)).get(collision.key)
+                above = found_at(collisions(evaluator.summary(parent.name)), collision.key)
                 if above is not None:
                     return arising(evaluator, parent.name, above)
     return name, collision

@@ -21,7 +21,8 @@ from trueup.lineage.files.records import (
     StepRecord,
     replace,
 )
-from trueup.lineage.replay.bookkeeping import Cause, conflict_id
+from trueup.lineage.replay.bookkeeping import Cause
+from trueup.lineage.replay.collisions import conflict_id
 from trueup.lineage.replay.corrections import Correction
 from trueup.lineage.replay.curing import remedies
 from trueup.lineage.replay.curing.cures import Trials, left_open

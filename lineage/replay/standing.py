@@ -12,6 +12,7 @@ from trueup.lineage.replay.collisions import (
     Collision,
     arose_here,
     collisions,
+    found_at,
     still_accepted,
 )
 from trueup.lineage.replay.findings import arising, id_of
@@ -156,7 +157,7 @@ def _record(evaluator: Evaluator, name: str, collision: Collision) -> ConflictRe
         return None
     for parent in node.parents:
         if parent.hold is None:
-            theirs = collisions(evaluator.summary(parent.name)).get(collision.key)
+            theirs = found_at(collisions(evaluator.summary(parent.name)), collision.key)
             record_above = _record(evaluator, parent.name, theirs) if theirs else None
             if record_above:
                 return record_above

@@ -22,7 +22,7 @@ class AddEase(ByAmount):
 
     The whole side seam moves out, square to the centre, and keeps its length and shape; armhole
     and hem are drawn out to it. The armhole grows longer, so a sleeve set into it loses cap ease.
-    A negative amount takes the garment in.
+    A negative amount takes the garment in. On one side of the body half of it is added.
     """
 
     about = "side"

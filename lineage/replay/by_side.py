@@ -1,0 +1,37 @@
+"""A node's conflicts where left and right were parted, or are one again, since they were recorded.
+
+What was said of a place that both sides shared is said of each from then on; what was accepted
+there stays accepted. Pure.
+"""
+
+from collections.abc import Collection, Iterator, Sequence
+
+from trueup.geometry.pieces.side import Side, sided, unsided
+from trueup.lineage.files.records import ConflictRecord, ConflictState, replace
+from trueup.lineage.replay.collisions import Key, conflict_id
+
+
+def told_by_side(
+    node: str, conflicts: Sequence[ConflictRecord], standing: Collection[Key]
+) -> tuple[ConflictRecord, ...]:
+    """Return conflicts by the places that are found now, `standing`; each place is told once."""
+    told: dict[str, ConflictRecord] = {}
+    for record in conflicts:
+        spoken = {each.key for each in told.values() if each.state is not ConflictState.SETTLED}
+        for each in _told(node, record, standing):
+            if each is record or each.key not in spoken:
+                told.setdefault(each.id, each)
+    return tuple(told.values())
+
+
+def _told(node: str, record: ConflictRecord, standing: Collection[Key]) -> Iterator[ConflictRecord]:
+    code, piece, edge = record.key
+    apart = [sided(piece, side) for side in Side if (code, sided(piece, side), edge) in standing]
+    shared = unsided(piece)
+    if record.key in standing or not (apart or (code, shared, edge) in standing):
+        yield record
+    elif not apart:
+        yield replace(record, piece=shared)
+    for name in apart if record.key not in standing else ():
+        key = (code, name, edge)
+        yield replace(record, piece=name, id=conflict_id(node, record.kind, key, record.id))
