@@ -15,6 +15,7 @@ from typing import Any, Self, TypeVar
 from trueup.geometry.changes import Change
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.sides.naming import shared_names
 from trueup.lineage.drawings.tracing.drawing import drawing_of
 from trueup.lineage.errors import (
     CannotStep,
@@ -86,7 +87,7 @@ class WritableWardrobe(OpenWardrobe):
         givers: dict[str, str] = {}
         for parent in parents:
             evaluator = self.evaluator_at(parent.hold) if parent.hold else self.evaluator
-            there = evaluator.summary(parent.name).pieces
+            there = shared_names(evaluator.summary(parent.name).pieces)
             for piece in there if parent.pieces is None else parent.pieces:
                 if piece not in there:
                     raise NoSuchName("piece", piece, parent.name, there)

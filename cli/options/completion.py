@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import typer
 
 if TYPE_CHECKING:
+    from trueup.geometry.pieces.draft import Draft
     from trueup.lineage.writable import WritableWardrobe
 
 _PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,200}")
@@ -74,19 +75,26 @@ def _before_an_option(ctx: typer.Context, name: str) -> str:
 
 
 def _darts(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:
-    return wardrobe.evaluator.draft(given(ctx, "node")).dart_names
+    return _half(wardrobe, ctx).dart_names
+
+
+def _half(wardrobe: "WritableWardrobe", ctx: typer.Context) -> "Draft":
+    """Return the draft by the names that a step is given; `--side` says where it is made."""
+    from trueup.geometry.sides.parting import one_side  # noqa: PLC0415
+
+    return one_side(wardrobe.evaluator.draft(given(ctx, "node")))
 
 
 def _edges(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:
-    return wardrobe.evaluator.draft(given(ctx, "node")).edge_names
+    return _half(wardrobe, ctx).edge_names
 
 
 def _pieces(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:
-    return wardrobe.evaluator.draft(given(ctx, "node")).piece_names
+    return _half(wardrobe, ctx).piece_names
 
 
 def _seams(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:
-    return [seam.name for seam in wardrobe.evaluator.draft(given(ctx, "node")).seams]
+    return [seam.name for seam in _half(wardrobe, ctx).seams]
 
 
 def _measures(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:

@@ -22,6 +22,16 @@ def names_at(found: Collection[str], name: str) -> tuple[str, ...]:
     return apart or (name,)
 
 
+def shared_names(names: Collection[str]) -> tuple[str, ...]:
+    """Return names of pieces, those that stand for left and right once, by what both share."""
+    return tuple(dict.fromkeys(_shared(name, names) for name in names))
+
+
+def _shared(name: str, names: Collection[str]) -> str:
+    shared = unsided(name)
+    return shared if all(sided(shared, side) in names for side in Side) else name
+
+
 def told_of(
     read: Callable[[Draft], tuple[str, ...]], draft: Draft, side: str | None
 ) -> tuple[str, ...]:

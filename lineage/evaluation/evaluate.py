@@ -16,6 +16,7 @@ from trueup.geometry.errors import GeometryError
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.side import unsided
 from trueup.geometry.sides.assembling import assembled
+from trueup.geometry.sides.naming import shared_names
 from trueup.geometry.units import Unit, parse_length
 from trueup.lineage.drawings.tracing.trace import kept_draft
 from trueup.lineage.errors import BadInput, BadRecord, Damaged
@@ -163,16 +164,14 @@ class Evaluator:
     def giver(self, name: str, piece: str) -> "tuple[Evaluator, str] | None":
         """Return the parent that gives a node a piece, with the evaluator to ask about it.
 
-        A part of a piece that was parted into left and right may come down whole. None for a
+        A piece that was parted into left and right comes down by the name of both. None for a
         drafted block.
         """
         for wanted in (piece, unsided(piece)):
             for parent in self.state.node(name).parents:
                 source = self._at(parent)
                 pieces = source.summary(parent.name).pieces
-                given = parent.pieces or pieces
-                known = {*given, *map(unsided, given if wanted == piece else ())}
-                if wanted in known or (wanted in pieces and unsided(wanted) in given):
+                if wanted in (parent.pieces or shared_names(pieces)):
                     return source, parent.name
         return None
 

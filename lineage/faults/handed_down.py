@@ -1,13 +1,14 @@
 """How a line comes down to a node: what last shaped it, and by which nodes it was handed on."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from trueup.geometry.lines.points import unit
 from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.fingerprint import Shape, shape_of
+from trueup.geometry.pieces.side import unsided
 from trueup.geometry.tolerance import SAME_POINT, SHAPE_GRID
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.faults.places import Line
@@ -72,7 +73,11 @@ class Tracer:
         return there if len(there) == len(found) else None
 
     def _found(self, evaluator: Evaluator, node: str, line: Line) -> Trace | None:
-        if line.piece not in evaluator.summary(node).pieces:
+        pieces = evaluator.summary(node).pieces
+        if line.piece not in pieces:
+            # Above where left and right were parted it is the line of both.
+            line = replace(line, piece=unsided(line.piece))
+        if line.piece not in pieces:
             return None
         step = _last_shaper(evaluator, node, line)
         giver = None if step else evaluator.giver(node, line.piece)

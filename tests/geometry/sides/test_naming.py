@@ -1,0 +1,45 @@
+from tests.builders import block
+from trueup.geometry.changes import kind_named
+from trueup.geometry.pieces.side import Side, side_of, sided, unsided
+from trueup.geometry.sides.naming import names_at, read_at, told_of
+
+
+def test_a_name_with_a_side_and_without() -> None:
+    assert sided("front.neck", Side.LEFT) == "left-front.neck"
+    assert sided("front.neck", None) == "front.neck"
+    assert unsided("left-front.neck") == "front.neck"
+    assert unsided("leftover") == "leftover"
+    assert unsided("left-") == "left-"
+    assert unsided("back-seam") == "back-seam"
+    assert side_of("right-front") is Side.RIGHT
+    assert side_of("front") is None
+
+
+def test_what_was_read_of_both_is_read_of_each() -> None:
+    assert read_at({"front.neck": 1.0}, "left-front.neck") == 1.0
+    assert read_at({"front.neck": 1.0, "left-front.neck": 2.0}, "left-front.neck") == 2.0
+    assert read_at({"left-front.neck": 2.0}, "front.neck") is None
+
+
+def test_what_is_read_apart_is_found_under_both_names() -> None:
+    found = {"left-front.neck": 1.0, "right-front.neck": 2.0, "back.neck": 3.0}
+    assert names_at(found, "front.neck") == ("left-front.neck", "right-front.neck")
+    assert names_at(found, "back.neck") == ("back.neck",)
+    assert names_at(found, "collar.neck") == ("collar.neck",)
+
+
+def test_a_change_names_what_it_means_on_each_side_it_is_made_on() -> None:
+    shorten = kind_named("shorten-shoulder")
+    one = shorten(by=5.0, side="left")
+    assert told_of(one.meant, block(), one.side) == ("left-front.shoulder", "left-back.shoulder")
+    parted = kind_named("lower-neck")(piece="front", by=5.0, side="left").apply(block())
+    both = shorten(by=5.0)
+    assert told_of(both.meant, parted, None) == (
+        "left-front.shoulder",
+        "back.shoulder",
+        "right-front.shoulder",
+    )
+    assert told_of(both.meant, block(), None) == both.meant(block())
+    assert {"left-sleeve.cap-ease", "right-sleeve.cap-ease"} <= {
+        *told_of(both.knock_on, parted, None)
+    }
