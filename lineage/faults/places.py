@@ -42,10 +42,10 @@ def lines_of(draft: Draft, place: str, where: str) -> tuple[Line, ...]:
     if not dot:
         pieces = [piece for piece in draft.pieces if piece.has_level(place)]
         found = [line for piece in pieces for line in _at_level(piece, piece.level(place))]
-    elif draft.has_piece(piece_name):
-        found = _in_piece(draft.piece(piece_name), name)
     else:
-        found = []
+        # A place of both sides is made of the lines of each.
+        pieces = [p for p in draft.pieces if piece_name in (p.name, p.shared_name)]
+        found = [line for piece in pieces for line in _in_piece(piece, name)]
     if not found:
         raise NoSuchName("place", place, where, _places(draft))
     return tuple(sorted(set(found)))

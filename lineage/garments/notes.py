@@ -9,6 +9,7 @@ from difflib import get_close_matches
 from trueup.geometry.errors import BadParameter, NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.said import said
+from trueup.geometry.sides.parting import one_side
 from trueup.geometry.units import Unit, parse_length
 from trueup.lineage.files.garment_errors import NoSuchNote, NoSuchSymptom, Unsaid
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Side
@@ -75,9 +76,14 @@ def note(wardrobe: OpenWardrobe, garment_name: str, seen: Seen, today: datetime.
 
 
 def places(draft: Draft) -> tuple[str, ...]:
-    """Return the places a note can name: edges and darts as `piece.edge`, levels as `bust`."""
+    """Return the places a note can name: edges and darts as `piece.edge`, levels as `bust`.
+
+    Where left and right differ, a place of both has the name they share.
+    """
     levels = (level.name for piece in draft.pieces for level in piece.levels)
-    return tuple(dict.fromkeys((*draft.edge_names, *draft.dart_names, *levels)))
+    both = one_side(draft)
+    names = (*draft.edge_names, *draft.dart_names, *both.edge_names, *both.dart_names)
+    return tuple(dict.fromkeys((*names, *levels)))
 
 
 def symptom_of(text: str, said: str) -> str:
