@@ -1,8 +1,9 @@
 """Is each verdict so? Judged by what a maker means with each kind, read by sampling alone."""
 
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import product
 from typing import Any
 
 import numpy as np
@@ -16,6 +17,7 @@ from trueup.geometry.pieces.edge import Edge
 STILL = 0.05  # mm; what moved by less did not move
 SAME, SAME_SHARE = 0.6, 0.03  # mm, or a share: above this something is missing
 SURELY, SURELY_SHARE = 0.4, 0.015  # below this nothing is
+SIDES = ("left", "right")
 NEAR = 0.2  # share of a line's way within which a move is at the same place
 
 
@@ -68,10 +70,18 @@ def meant(kind: str, values: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
 
 
 def arrivals(
-    kind: str, values: Mapping[str, Any], own: tuple[Draft, Draft], here: tuple[Draft, Draft]
+    kind: str,
+    values: Mapping[str, Any],
+    own: tuple[Draft, Draft],
+    here: tuple[Draft, Draft],
+    sides: Sequence[str] = SIDES,
 ) -> Iterator[Arrival]:
-    """Yield what a correction meant at its own node and how much of it arrived in another."""
-    for sort, place in meant(kind, values):
+    """Yield what a correction meant at its own node and how much of it arrived in another.
+
+    It is read on each of the sides of the body that it was made for.
+    """
+    for side, (sort, shared) in product(sides, meant(kind, values)):
+        place = f"{side}-{shared}"
         found = _line(place, own, here) if sort == "line" else _number(sort, place, own, here)
         unread = found is None or math.isnan(found.wanted) or math.isnan(found.got or 0.0)
         if found and not unread and abs(found.wanted) > 4 * STILL:

@@ -5,6 +5,7 @@
 .venv/bin/python -m tests.judging.long_run 2000 --doubled  # with the same correction of their own
 .venv/bin/python -m tests.judging.long_run 2000 --holds    # told to stay, and to follow again
 .venv/bin/python -m tests.judging.long_run 2000 --cloth    # cut before the fitting
+.venv/bin/python -m tests.judging.long_run 2000 --sides    # made on one side of the body
 .venv/bin/python -m tests.judging.long_run 2000 --remedies     # every remedy offered, taken
 """
 
@@ -12,6 +13,7 @@ import argparse
 from collections import Counter
 from collections.abc import Callable
 
+from tests.judging.by_side import tried_by_side
 from tests.judging.doubling import tried_doubled
 from tests.judging.holding import tried_holding
 from tests.judging.on_cloth import tried_on_cloth
@@ -23,6 +25,7 @@ TRIES: dict[str, Callable[[int], Trial]] = {
     "doubled": tried_doubled,
     "holds": tried_holding,
     "cloth": tried_on_cloth,
+    "sides": tried_by_side,
 }
 
 

@@ -69,7 +69,10 @@ def depths(edge: Edge) -> NDArray[np.float64]:
 
 
 def piece_of(draft: Draft, name: str) -> Piece | None:
-    return next((piece for piece in draft.pieces if piece.name == name), None)
+    """Return a piece; the one of both sides of the body where there is none of the side named."""
+    shared = name.removeprefix("left-").removeprefix("right-")
+    found = {piece.name: piece for piece in draft.pieces}
+    return found.get(name) or found.get(shared)
 
 
 def edge_of(draft: Draft, name: str) -> Edge | None:

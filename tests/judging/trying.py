@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from tests.judging.judge import Arrival, arrivals
+from tests.judging.judge import SIDES, Arrival, arrivals
 from tests.judging.random_wardrobes import Afterwards, Case, case
 from tests.judging.wider_wardrobes import wider_case
 from tests.lineage.making import Bench, state
@@ -47,12 +47,12 @@ class Made:
 
 def tried(seed: int, version: int | None = None) -> Trial:
     """Return how many verdicts a case brought, and those that are not so."""
-    return _tried(seed, case(seed, version))
+    return held_to(seed, case(seed, version))
 
 
 def tried_widely(seed: int) -> Trial:
     """Return how many verdicts a wider case brought, and those that are not so."""
-    return _tried(seed, wider_case(seed))
+    return held_to(seed, wider_case(seed))
 
 
 def made_of(given: Case) -> Bench | None:
@@ -69,7 +69,8 @@ def made_of(given: Case) -> Bench | None:
     return bench
 
 
-def _tried(seed: int, given: Case) -> Trial:
+def held_to(seed: int, given: Case) -> Trial:
+    """Return how many verdicts a given case brought, and those that are not so."""
     bench = made_of(given)
     if bench is None or bench.last is None:
         return Trial(0, ())
@@ -129,7 +130,8 @@ def _held_against(seed: int, found: Replay, steps: list[Made]) -> Trial:
                 (made.before.draft(name), made.after.draft(name))
                 for name in ("village", pattern.name)
             )
-            come = tuple(arrivals(step.kind, step.values, own, here))
+            side = step.values.get("side")
+            come = tuple(arrivals(step.kind, step.values, own, here, (side,) if side else SIDES))
             for sort in _wrong(pattern, judged, come):
                 tells = f"{step.kind} {dict(step.values)}: {judged.verdict.value}, {come}"
                 faults.append(Fault(seed, pattern.name, sort, tells))
