@@ -46,6 +46,11 @@ def measures(draft: Draft) -> dict[str, float]:
 
 def measure(draft: Draft, name: str) -> float:
     """Return one measure by name, mm; raises NoSuchName with the nearest there are."""
+    piece = name.partition(".")[0]
+    if piece in draft.piece_names:
+        of_piece = piece_measures(draft.piece(piece))
+        if name in of_piece:
+            return of_piece[name]
     found = measures(draft)
     if name not in found:
         raise NoSuchName("measure", name, "this draft", tuple(found))
