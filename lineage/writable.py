@@ -13,6 +13,7 @@ from dataclasses import replace
 from typing import Any, Self, TypeVar
 
 from trueup.geometry.changes import Change
+from trueup.geometry.changes.on_side import names_a_side, on_its_side
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.sides.naming import shared_names
@@ -101,6 +102,9 @@ class WritableWardrobe(OpenWardrobe):
         """Propose changes at the end of a chain; several corrections make one fitting."""
         verb = "correct" if role is Role.CORRECTION else "style"
         read = self._read()
+        if any(map(names_a_side, changes)) and read.state.has(node):
+            draft = read.evaluator.draft(node)
+            changes = [on_its_side(change, draft) for change in changes]
         edit = edits.add_steps(read.state, read.head, node, changes, role, why, _today())
         return self.propose(verb, edit)
 

@@ -147,3 +147,13 @@ def test_a_refusal_names_the_side(store: Trueup) -> None:
     )
     assert unknown.code == 2
     assert "left" in unknown.err
+
+
+def test_a_piece_named_by_its_side_is_changed_on_that_side(store: Trueup) -> None:
+    before = measured(store, "left-front.neck-depth", "right-front.neck-depth")
+    store.made("style", "blouse", "lower-neck", "--piece", "right-front", "--by", "4mm")
+    after = measured(store, "left-front.neck-depth", "right-front.neck-depth")
+    assert [b - a for a, b in zip(before, after, strict=True)] == pytest.approx([0, 4], abs=0.01)
+    told = store.made("history", "blouse").out
+    assert "--piece front --by 4mm --side right" in told
+    assert store("style", "blouse", "lower-neck", "--piece", "left-collar", "--by", "4mm").code == 2
