@@ -13,10 +13,11 @@ import argparse
 from collections import Counter
 from collections.abc import Callable
 
-from tests.judging.by_side import tried_by_side
+from tests.judging.by_side import case_by_side, tried_by_side
 from tests.judging.doubling import tried_doubled
 from tests.judging.holding import tried_holding
 from tests.judging.on_cloth import tried_on_cloth
+from tests.judging.random_wardrobes import Case, case
 from tests.judging.remedying import remedied
 from tests.judging.trying import Trial, tried, tried_widely
 
@@ -40,10 +41,10 @@ def main(tries: Callable[[int], Trial], count: int, first: int) -> None:
     print(f"{count} cases, {verdicts} verdicts, {sum(sorts.values())} not so: {dict(sorts)}")
 
 
-def take_remedies(count: int, first: int) -> None:
+def take_remedies(count: int, first: int, made: Callable[[int], Case]) -> None:
     counted, faults = Counter[str](), 0
     for seed in range(first, first + count):
-        found = remedied(seed)
+        found = remedied(seed, made)
         counted += found.first
         faults += len(found.faults)
         for fault in found.faults:
@@ -62,7 +63,7 @@ if __name__ == "__main__":
         words.add_argument(f"--{name}", action="store_true")
     given = words.parse_args()
     if given.remedies:
-        take_remedies(given.count, given.first)
+        take_remedies(given.count, given.first, case_by_side if given.sides else case)
         raise SystemExit
     chosen = next((TRIES[name] for name in TRIES if getattr(given, name)), tried)
     main(chosen, given.count, given.first)

@@ -4,9 +4,10 @@ Seams are walked by their sampled curves alone.
 """
 
 from collections import Counter
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from tests.judging.random_wardrobes import case
+from tests.judging.random_wardrobes import Case, case
 from tests.judging.sampled import edge_of, length
 from tests.lineage.making import Bench, state
 from trueup.geometry.errors import GeometryError
@@ -28,9 +29,9 @@ class Remedied:
     faults: list[str] = field(default_factory=list)
 
 
-def remedied(seed: int) -> Remedied:
+def remedied(seed: int, made: Callable[[int], Case] = case) -> Remedied:
     """Return what became of the remedies offered after the fitting of a case."""
-    given, counted = case(seed), Remedied()
+    given, counted = made(seed), Remedied()
     bench = Bench(state(*given.nodes))
     try:
         bench.correct("village", *given.fitting)
@@ -80,5 +81,5 @@ def uneven(draft: Draft) -> dict[str, float]:
         low, high = seam.allowed.low, seam.allowed.high
         beyond = max(low - (side - mate), side - mate - high, 0.0)
         if beyond > max(seam.allowed.tolerance, SEAM) + NEAR:
-            found[str(seam.side[0])] = beyond
+            found[".".join(seam.place)] = beyond
     return found
