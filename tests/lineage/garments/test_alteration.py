@@ -92,6 +92,9 @@ def test_a_turned_dart_is_unpicked_and_sewn_anew() -> None:
 def test_a_released_dart_is_only_unpicked() -> None:
     old = cut_draft()
     found = altered(old, changed(old, "release-dart", dart="front.waist"))
+    # No seam line moves, and yet there is something to do.
+    assert all(piece.stays for piece in found.pieces)
+    assert not found.stays
     says = [step.says for step in found.steps]
     assert any("front.waist" in each and each.startswith("Unpick") for each in says)
     assert ("front.waist",) not in [s.places for s in found.steps if s.work is Work.DART]
