@@ -3,7 +3,11 @@
 import shlex
 from typing import Any
 
+from trueup.geometry.changes import kind_named, read_change
+from trueup.geometry.units import Unit
+from trueup.lineage.files.records import Role
 from trueup.lineage.replay.verdicts import Verdict
+from trueup.lineage.wardrobe import Wardrobe
 
 SCOOP = ("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
 CONFLICT = {
@@ -99,12 +103,19 @@ def test_findings(corrected: Any) -> None:
 
 
 def test_a_finding_of_an_angle_has_no_length(trueup: Any) -> None:
-    trueup.made("style", "vest", "lengthen", "--by", "20cm", "--piece", "front")
-    findings = trueup("check", "vest", "--json").document["findings"]
-    angles = [each for each in findings if "kink" in each["code"]]
+    with Wardrobe.open(trueup.folder) as wardrobe:
+        # As the first versions of these left a cap: its ends kink against the armhole.
+        for kind, by in (("widen-sleeve", "20mm"), ("raise-cap", "-8mm")):
+            change = read_change(kind_named(kind, 1), {"by": by}, Unit.MILLIMETRE)
+            wardrobe.record(wardrobe.propose_steps("easy", [change], Role.STYLE, ""))
+    findings = trueup("check", "easy", "--json").document["findings"]
+    angles = [each for each in findings if each["code"] == "kink"]
+    assert angles
     for each in angles:
-        assert each["measured_mm"] is None
-        assert each["measured_degrees"] is not None
+        assert (each["measured_mm"], each["allowed_mm"]) == (None, None)
+        low, high = each["allowed_degrees"]
+        assert (low, high) == (176, 184)
+        assert not low <= each["measured_degrees"] <= high
 
 
 def test_walked_seams(trueup: Any) -> None:

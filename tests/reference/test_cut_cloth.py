@@ -27,11 +27,13 @@ from trueup.geometry.pieces.allowances import allowed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.tolerance import ENOUGH_CLOTH
 from trueup.geometry.units import Unit
 
 SCALE = 10_000
 AGREE = 0.3
+ENOUGH_CLOTH = 0.5
+"""What lacks less than this, mm, is no lack: a chalk line (common practice, no source)."""
+
 SAME_PLACE = 0.05
 Path = tuple[tuple[int, int], ...]
 Paths = tuple[Path, ...]

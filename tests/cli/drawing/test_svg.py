@@ -72,7 +72,9 @@ def test_everything_lies_on_the_page_and_no_piece_on_another(draft):
     root = drawn(draft)
     _, _, width, height = (float(x) for x in root.attrib["viewBox"].split())
     reached = 0.0
-    for group in root.iter(f"{SVG}g"):
+    groups = list(root.iter(f"{SVG}g"))
+    assert len(groups) == len(draft.pieces)
+    for group in groups:
         on_page = [p for path in group.iter(f"{SVG}path") for p in points(path)]
         assert min(p.real for p in on_page) > reached
         assert min(p.imag for p in on_page) >= 0

@@ -121,6 +121,7 @@ def test_there_is_a_block_a_piece_and_each_is_laid_out_once():
 
 def test_the_pieces_are_laid_out_as_large_as_they_are_and_upright():
     document = read(with_allowances(block()))
+    assert len(document.modelspace().query("INSERT")) == 3
     for insert in document.modelspace().query("INSERT"):
         drawn = list(insert.virtual_entities())
         (laid,), (own,) = on(drawn, "1"), on(document.blocks.get(insert.dxf.name), "1")
@@ -255,6 +256,7 @@ def test_up_is_up_and_the_pieces_lie_side_by_side():
         (ring,) = (e for e in insert.virtual_entities() if e.dxf.layer == "1")
         across = [v.dxf.location.x for v in ring.vertices]
         placed.append((min(across), max(across)))
+    assert len(placed) == 3
     for (_, far), (left, _) in pairwise(placed):
         assert far < left
 

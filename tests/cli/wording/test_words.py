@@ -70,6 +70,11 @@ def test_lengths_are_in_the_makers_unit_and_limits_never_beyond_themselves() -> 
     made = said("smaller-step", kind="scoop-armhole", by=23.2)
     assert worded(made, Unit.INCH) == "make the step scoop-armhole with 7/8 in"
     assert worded(made, Unit.CENTIMETRE) == "make the step scoop-armhole with 2.3 cm"
+    # 10 mm are 6.3 sixteenths of an inch, 20 mm are 12.6: what is told has to be taken.
+    between = said("between", low=10.0, high=20.0)
+    assert worded(between, Unit.INCH) == "it lies between 7/16 in and 3/4 in"
+    below = said("between", low=-20.0, high=20.0)
+    assert worded(below, Unit.INCH) == "it lies between -3/4 in and 3/4 in"
 
 
 def test_sentences_stand_after_a_sentence() -> None:

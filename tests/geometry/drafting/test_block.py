@@ -127,6 +127,20 @@ def test_the_cap_has_its_ease_above_the_notches_and_none_below(draft: Draft):
 
 
 @given(drafts())
+@settings(max_examples=20)
+def test_notches_lie_a_third_up_the_front_armhole_and_three_eighths_up_the_back(draft: Draft):
+    """Counted from the underarm; the pair behind is 10 mm apart. Common practice, no source."""
+    front, back = draft.edge("front", "armhole"), draft.edge("back", "armhole")
+    up = front.length - notch_station(draft, "front", "front")
+    assert up == pytest.approx(front.length / 3)
+    lower, upper = (
+        back.length - notch_station(draft, "back", name) for name in ("back-lower", "back-upper")
+    )
+    assert lower == pytest.approx(back.length * 3 / 8)
+    assert upper - lower == pytest.approx(10.0)
+
+
+@given(drafts())
 @settings(max_examples=40)
 def test_notches_keep_clear_of_darts_and_corners(draft: Draft):
     front = draft.edge("front", "armhole")

@@ -130,6 +130,17 @@ class TestDarts:
         assert found.measured == pytest.approx(abs(first - second))
         assert found.excess == pytest.approx(abs(first - second) - LEGS_EQUAL)
 
+    @pytest.mark.parametrize(("off", "found"), [(0.08, False), (-0.08, False), (0.12, True)])
+    def test_legs_may_differ_by_the_width_of_a_pencil_line_and_no_more(self, off, found):
+        """A tenth of a millimetre, common practice, no source."""
+        first, second = 45.0, 55.0
+        apex = 50 + 40j
+        apex += off / 2 / (5 / abs(apex - first))
+        legs = abs(apex - first) - abs(apex - second)
+        assert legs == pytest.approx(off, abs=1e-3)
+        codes = [f.code for f in check(Draft((square_with_dart(apex, first, second),)))]
+        assert ("legs" in codes) is found
+
     def test_an_edge_that_bends_where_its_dart_is_closed_is_found(self):
         """A dart on a straight edge closes to a corner of just its own angle."""
         draft = Draft((square_with_dart(50 + 40j, 40.0, 60.0),))

@@ -64,6 +64,36 @@ def test_a_seam_may_state_its_sections_itself():
     assert (found.section, found.low, found.high) == ("front", 0.0, 5.0)
 
 
+@pytest.mark.parametrize(("front", "back", "worst"), [(5.0, 18.0, "front"), (12.0, 5.0, "back")])
+def test_of_two_sections_outside_the_farther_is_measured(front: float, back: float, worst: str):
+    stated = (
+        Section("front", Band(0.0, front, 1.6), ("crown", "shoulder-point")),
+        Section("back", Band(0.0, back, 1.6)),
+    )
+    draft = block().with_seam(replace(block().seam(CAP), sections=stated))
+    walked = walk(draft, draft.seam(CAP))
+    outside = {part.section.name: part.ease - part.section.allowed.high for part in walked.sections}
+    assert min(outside.values()) > 1.6
+    (found,) = check(draft)
+    assert (found.section, found.excess) == (worst, pytest.approx(max(outside.values())))
+    assert [each.facts["section"] for each in found.says.also] == ["front", "back"]
+
+
+def test_walked_from_the_other_end_the_halves_are_the_same():
+    seam = block().seam(CAP)
+    side, mate = (
+        tuple(replace(run, backwards=not run.backwards) for run in runs[::-1])
+        for runs in (seam.side, seam.mate)
+    )
+    front, back = cap_halves(seam.allowed)
+    stated = (replace(back, ends_at=front.ends_at), replace(front, ends_at=back.ends_at))
+    there = walk(block(), seam).sections
+    back_again = walk(block(), replace(seam, side=side, mate=mate, sections=stated)).sections
+    assert [part.section.name for part in back_again] == ["back", "front"]
+    assert [part.ease for part in back_again[::-1]] == pytest.approx([part.ease for part in there])
+    assert there[1].ease - there[0].ease > 5
+
+
 def test_a_cap_without_a_crown_notch_is_walked_as_a_whole():
     sleeve = block().piece("sleeve")
     notches = tuple(n for n in sleeve.notches if n.name != "crown")

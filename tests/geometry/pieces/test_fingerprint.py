@@ -13,6 +13,7 @@ from trueup.geometry.changes.armhole.scoop_armhole import ScoopArmhole
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion
+from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
@@ -148,6 +149,26 @@ class TestFingerprint:
             panel().with_edges(
                 replace(panel().edge("upper"), darts=(Dart("tuck", 45 + 30j, 5.0),))
             ),
+            panel().with_edges(
+                replace(panel().edge("upper"), darts=(Dart("dart", 45 + 31j, 5.0),))
+            ),
+            panel().with_edges(
+                replace(panel().edge("upper"), darts=(Dart("dart", 45 + 30j, 5.0, turned=True),))
+            ),
+            replace(
+                panel(),
+                edges=(
+                    panel().edge("upper"),
+                    replace(panel().edge("side"), name="seam"),
+                    panel().edge("rest"),
+                ),
+            ),
+            replace(panel(), notches=(Notch("third", "side", Position("right", share=0.5)),)),
+            replace(panel(), levels=(Level("waist", 60.0),)),
+            replace(panel(), allowances=(("side", 10.0),)),
+            replace(
+                panel(), inner_darts=(InnerDart("tuck", 50 + 40j, 50 + 70j, 48 + 55j, 52 + 55j),)
+            ),
         ],
     )
     def test_whatever_a_piece_holds_shows(self, changed):
@@ -203,6 +224,28 @@ class TestShape:
     def test_a_dart_is_told_by_its_name_and_by_what_closing_it_does(self, changed):
         edge = replace(panel().edge("upper"), darts=(changed,))
         assert shape_of(panel().with_edges(edge), "upper") != shape_of(panel(), "upper")
+
+    def test_where_on_its_line_a_dart_opens_shapes_the_edge(self):
+        """Sewn, the two are one line, drawn of the same curves, with the same intake."""
+
+        line = Chain.line(0j, 40 + 0j, 50 + 0j, 90 + 0j)
+
+        def opened(cubics: int) -> Piece:
+            """Return a triangle whose straight edge is opened by a dart after so many curves."""
+            left, right = Chain(line.cubics[:cubics]), Chain(line.cubics[cubics:])
+            apex = left.end + 30j
+            right = right.moved(Motion.turn(apex, 0.2))
+            upper = Edge("upper", "left", "right", (left, right), (Dart("dart", apex),))
+            side = Edge("side", "right", "below", (Chain.line(right.end, 50 + 90j),))
+            rest = Edge("rest", "below", "left", (Chain.line(50 + 90j, 0j),))
+            return Piece("panel", (upper, side, rest))
+
+        one, other = opened(1), opened(2)
+        for piece in (one, other):
+            sewn = closed(piece.edge("upper")).chain
+            ends = [cubic.end for cubic in sewn.cubics]
+            assert ends == pytest.approx([cubic.end for cubic in line.cubics])
+        assert shape_of(one, "upper") != shape_of(other, "upper")
 
     def test_how_far_a_dart_is_sewn_does_not_shape_the_edge(self):
         edge = replace(panel().edge("upper"), darts=(Dart("dart", 45 + 30j, 9.0),))

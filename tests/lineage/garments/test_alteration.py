@@ -93,6 +93,9 @@ def test_a_turned_dart_is_unpicked_and_sewn_anew() -> None:
 def test_a_released_dart_is_only_unpicked() -> None:
     old = cut_draft()
     found = altered(old, changed(old, "release-dart", dart="front.waist"))
+    # No seam line moves, and yet there is something to do.
+    assert all(piece.stays for piece in found.pieces)
+    assert not found.stays
     says = [step.says for step in found.steps]
     assert any("front.waist" in each and each.startswith("Unpick") for each in says)
     assert ("front.waist",) not in [s.places for s in found.steps if s.work is Work.DART]
@@ -123,3 +126,23 @@ def test_the_cloth_counts_and_not_the_pattern() -> None:
     found = alteration(garment, narrow, old, new)
     (back,) = [piece for piece in found.pieces if piece.piece == "back"]
     assert back.edge("side").possible is Possible.PARTLY
+
+
+def test_a_garment_is_judged_by_its_worst_piece_and_a_piece_by_its_worst_edge() -> None:
+    """Only the back was cut narrow, and only its side has to be let out."""
+    old = cut_draft()
+    new = changed(old, "add-ease", by="30mm")
+    held = ("front.centre", "back.centre")
+    garment = msgspec.structs.replace(GARMENT, stitched_down=held)
+    cut = cloth(old)
+    found = alteration(garment, {**cut, "back": cut["back"].buffer(-6)}, old, new)
+    by_piece = {piece.piece: piece.possible for piece in found.pieces}
+    assert by_piece == {
+        "front": Possible.CAN,
+        "back": Possible.PARTLY,
+        "sleeve": Possible.CAN,
+    }
+    (back,) = [piece for piece in found.pieces if piece.piece == "back"]
+    assert {edge.possible for edge in back.edges} == {Possible.CAN, Possible.PARTLY}
+    assert found.possible is Possible.PARTLY
+    assert not found.stays

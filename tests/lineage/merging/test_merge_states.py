@@ -119,6 +119,16 @@ def test_one_dart_moved_to_two_places_is_asked_about():
     assert len(merged_chains([], [ours], [theirs]).questions) == 1
 
 
+def test_two_kinds_of_change_on_one_dart_both_stand_and_are_not_asked_about():
+    deeper = step("o", "deepen-dart", dart="front.bust", by="4mm")
+    moved = step("t", "move-apex", dart="front.bust", by="10mm")
+    merged = merged_chains([], [deeper], [moved])
+    assert merged.questions == ()
+    assert chain(merged) == ["o", "t"]
+    amended = step("o", "deepen-dart", dart="front.bust", by="6mm")
+    assert merged_chains([deeper], [amended], [deeper, moved]).questions == ()
+
+
 def drafted(**body: str) -> State:
     node = NodeRecord("village", True, draft=BlockDraft("bust-proportion", {**BODY, **body}))
     return state(node)

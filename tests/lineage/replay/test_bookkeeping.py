@@ -214,6 +214,24 @@ def test_holding_puts_the_pattern_back_as_it_was_and_following_asks_again(bench:
     assert bench.evaluator.summary("flat").fingerprint == before
 
 
+def test_a_parent_that_is_held_already_stays_on_its_earlier_version():
+    """Its front stays as it was before the scoop, though its sleeve is held only after that."""
+    old = "c" * 40
+    parents = (ParentRecord("village", ("front", "back"), old), ParentRecord("easy", ("sleeve",)))
+    nodes = (block(), child("easy"))
+    bench = Bench(state(*nodes, child("tunic", of=parents)), earlier={old: state(*nodes)})
+    before = bench.evaluator.summary("tunic").fingerprint
+    bench.correct("village", scoop("20mm"))
+    bench.decide(bench.conflict_at("village"), "refit-cap")
+    conflict = bench.conflict_at("tunic")
+    bench.decide(conflict, "hold")
+    front, sleeve = bench.state.node("tunic").parents
+    assert (front.hold, sleeve.hold) == (old, conflict.since)
+    assert bench.evaluator.summary("tunic").fingerprint == before
+    bench.decide(conflict, "follow")
+    assert bench.state.node("tunic").parents == parents
+
+
 def test_following_once_the_block_is_mended_asks_nothing(bench: Bench):
     bench.correct("village", scoop("20mm"))
     conflict = bench.conflict_at("flat")

@@ -4,7 +4,6 @@ from hypothesis import strategies as st
 
 from trueup.geometry.measuring.finding import Finding, Severity
 from trueup.geometry.said import said, text
-from trueup.geometry.tolerance import UNCHANGED, WORSE, WORSE_DEGREES
 from trueup.lineage.evaluation.summary import Problem, SeamWalk, Summary
 from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
 from trueup.lineage.replay.collisions import (
@@ -58,16 +57,16 @@ def test_findings_and_left_out_steps_are_collisions_and_notes_are_none():
 @given(st.floats(-100, 24.9), st.floats(-100, 24.9))
 def test_only_what_is_new_or_worse_speaks_up(was: float, now: float):
     found = new_or_worse(summary(finding(was)), summary(finding(now)))
-    assert bool(found) == ((25.0 - now) > (25.0 - was) + WORSE)
+    assert bool(found) == ((25.0 - now) > (25.0 - was) + 0.1)
     assert new_or_worse(summary(), summary(finding(now)))
     assert new_or_worse(None, summary(finding(now)))
     assert not new_or_worse(summary(finding(was)), summary())
 
 
-def test_a_kink_may_turn_a_little_more_before_it_is_worse():
+def test_a_kink_may_turn_a_degree_more_before_it_is_worse():
     was = summary(finding(10.0, "kink"))
-    assert not new_or_worse(was, summary(finding(10.0 - 0.9 * WORSE_DEGREES, "kink")))
-    assert new_or_worse(was, summary(finding(10.0 - 1.1 * WORSE_DEGREES, "kink")))
+    assert not new_or_worse(was, summary(finding(10.0 - 0.9, "kink")))
+    assert new_or_worse(was, summary(finding(10.0 - 1.1, "kink")))
 
 
 def test_a_seam_that_was_too_long_and_is_now_too_short_is_new_trouble():
@@ -77,7 +76,7 @@ def test_a_seam_that_was_too_long_and_is_now_too_short_is_new_trouble():
 def test_trouble_is_inherited_where_both_seam_lines_came_as_they_are():
     parent = summary(finding(20.0), walked=seam(460.0, 440.0))
     found = only(parent)
-    same = summary(finding(20.0), walked=seam(460.0 + UNCHANGED / 2, 440.0))
+    same = summary(finding(20.0), walked=seam(460.0 + 0.025, 440.0))
     assert not arose_here(found, same, [parent])
     assert not arose_here(found, same, [summary(), parent])
 
@@ -114,7 +113,7 @@ def test_a_step_that_cannot_be_made_is_always_the_nodes_own():
 def test_an_acceptance_holds_as_far_as_it_went_and_not_on_the_other_side():
     assert still_accepted(record(5.0, after=20.0), only(summary(finding(20.0))))
     assert still_accepted(record(5.0, after=20.0), only(summary(finding(24.0))))
-    assert still_accepted(record(5.0, after=20.0), only(summary(finding(20.0 - WORSE / 2))))
+    assert still_accepted(record(5.0, after=20.0), only(summary(finding(20.0 - 0.05))))
     assert not still_accepted(record(5.0, after=20.0), only(summary(finding(19.0))))
     assert not still_accepted(record(5.0, after=20.0), only(summary(finding(47.0))))
     assert not still_accepted(record(5.0, ConflictState.OPEN, 20.0), only(summary(finding(20.0))))

@@ -1,5 +1,7 @@
 """What arrives only in part, or otherwise than wanted, is asked about, or its reason is told."""
 
+import pytest
+
 from tests.lineage.making import Bench, block, change, child, pattern, state, step
 from trueup.geometry.said import Said
 from trueup.lineage.files.records import (
@@ -48,6 +50,21 @@ def test_a_pattern_below_says_where_the_rest_stayed():
     assert judged.verdict is Verdict.PARTLY
     assert both_shaped(bib) == ()
     assert judged.note == "in part above, at tabard"
+
+
+def test_of_two_measures_the_one_that_arrives_least_is_told():
+    own = step("s1", "release-dart", dart="back.shoulder")
+    bench = Bench(state(block(), child("smock", own)))
+    smock = pattern(bench.correct("village", change("slope-shoulder", by="8mm")), "smock")
+    front, back = smock.corrections[0].measures
+    assert (front.name, back.name) == ("front.shoulder-drop", "back.shoulder-drop")
+    assert front.arrived
+    assert not back.arrived
+    (conflict,) = both_shaped(smock)
+    assert isinstance(conflict.says, Said)
+    assert conflict.says.facts["measure"] == back.name
+    assert conflict.says.facts["got"] == pytest.approx(back.got_mm, abs=0.01)
+    assert conflict.excess_mm == pytest.approx(8.0 - (back.got_mm or 0.0), abs=0.01)
 
 
 def test_a_line_without_an_amount_that_arrives_otherwise_is_asked_about():

@@ -4,7 +4,6 @@ import pytest
 
 from tests.builders import block
 from tests.lineage.making import change
-from trueup.geometry.tolerance import UNCHANGED
 from trueup.lineage.replay.intentions import Intention, ReadDraft, carried_of, intentions
 from trueup.lineage.replay.verdicts import Carried
 
@@ -34,7 +33,7 @@ def test_what_was_wanted_is_compared_with_what_arrived():
 
 def test_a_measure_the_correction_did_not_move_asks_nothing_of_a_child():
     old = reading(front_shoulder=100.0)
-    new = reading(front_shoulder=100.0 + UNCHANGED / 2)
+    new = reading(front_shoulder=100.0 + 0.025)
     assert intentions([SHORTER], block(), old, new, ()) == ()
 
 

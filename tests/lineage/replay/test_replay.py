@@ -287,8 +287,10 @@ def test_trouble_taken_over_as_it_is_from_either_of_two_parents_is_inherited():
     bench = Bench(state(block(), child("hull"), child("puff"), child("blouse", of=both)))
     found = bench.correct("village", DEEP_SCOOP)
     (at_block,) = found.conflicts
-    assert all(each.conflicts == () for each in found.patterns)
-    assert all(each.inherits == (at_block.id,) for each in found.patterns)
+    assert {each.name: each.conflicts for each in found.patterns} == dict.fromkeys(
+        ["hull", "puff", "blouse"], ()
+    )
+    assert [each.inherits for each in found.patterns] == [(at_block.id,)] * 3
 
 
 def test_deriving_a_pattern_that_joins_what_does_not_fit_says_so_at_that_pattern():

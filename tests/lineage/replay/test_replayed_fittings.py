@@ -51,6 +51,7 @@ def test_a_child_that_refits_its_own_cap_inherits_no_trouble_from_the_block():
     bench = Bench(state(block(), child("fitted", fits), child("below", of="fitted")))
     found = bench.correct("village", DEEP_SCOOP)
     assert len(found.conflicts) == 1
+    assert [each.name for each in found.patterns] == ["fitted", "below"]
     for each in found.patterns:
         assert each.verdict is Verdict.CARRIED
         assert each.conflicts == ()

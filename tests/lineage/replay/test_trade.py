@@ -39,7 +39,9 @@ def test_half_an_inch_off_both_shoulders_is_half_an_inch_off_each(bench: Bench):
     found = bench.correct("village", change("shorten-shoulder", by="1/2in"))
     for piece in ("front", "back"):
         assert moved(bench, then, f"{piece}.shoulder") == pytest.approx(-12.7, abs=1e-3)
-    assert all(carried.arrived for each in found.patterns for carried in each.measures)
+    judged = [carried for each in found.patterns for carried in each.measures]
+    assert {carried.name for carried in judged} == {"front.shoulder", "back.shoulder"}
+    assert all(carried.arrived for carried in judged)
 
 
 def test_moving_the_shoulder_seam_forward_takes_nothing_in_or_out(bench: Bench):

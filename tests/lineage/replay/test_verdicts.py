@@ -1,7 +1,7 @@
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trueup.geometry.tolerance import MEASURE_SAME, MEASURE_SAME_SHARE, UNCHANGED
 from trueup.lineage.replay.verdicts import (
     Carried,
     MeasureChange,
@@ -28,10 +28,29 @@ def test_measures_are_listed_once_and_only_where_they_exist():
 @given(amounts, amounts)
 def test_a_correction_is_never_both_arrived_and_vanished_unless_hardly_there(wanted, got):
     carried = Carried("x", wanted, got)
-    slack = max(MEASURE_SAME, MEASURE_SAME_SHARE * abs(wanted))
+    slack = max(0.5, 0.02 * abs(wanted))
     assert carried.arrived == (abs(got - wanted) <= slack)
     if carried.arrived and carried.vanished:
-        assert abs(wanted) <= slack + UNCHANGED
+        assert abs(wanted) <= slack + 0.05
+
+
+@pytest.mark.parametrize(
+    ("wanted", "got", "arrived", "vanished"),
+    [
+        (10.0, 9.6, True, False),
+        (10.0, 9.4, False, False),
+        (-10.0, -10.6, False, False),
+        (100.0, 98.1, True, False),
+        (100.0, 97.9, False, False),
+        (10.0, 0.04, False, True),
+        (10.0, -0.06, False, False),
+        (10.0, None, False, True),
+    ],
+)
+def test_within_half_a_millimetre_or_two_in_a_hundred_it_arrived(wanted, got, arrived, vanished):
+    """What is moved by less than a twentieth of a millimetre has not moved."""
+    carried = Carried("x", wanted, got)
+    assert (carried.arrived, carried.vanished) == (arrived, vanished)
 
 
 def test_one_verdict_the_gravest_first():

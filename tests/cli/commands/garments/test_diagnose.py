@@ -45,6 +45,7 @@ def test_the_page_says_what_to_look_at_first_and_proposes_commands(trueup: Any) 
 
 def test_every_proposed_command_runs_as_it_stands_and_writes_nothing(trueup: Any) -> None:
     before = trueup.contents()
+    tried = set()
     for symptom in ("shoulder-square", "hip-tight", "cap-puckers", "side-seam-puckers"):
         (found,) = diagnosed(trueup, "own", symptom)["diagnoses"]
         for check in found["checks"]:
@@ -53,6 +54,8 @@ def test_every_proposed_command_runs_as_it_stands_and_writes_nothing(trueup: Any
                     words = shlex.split(made["command"])
                     assert words[:3] == ["trueup", "-C", str(trueup.folder)]
                     assert trueup(*words[3:]).code == 0, made["command"]
+                    tried.add(symptom)
+    assert tried == {"shoulder-square", "hip-tight", "cap-puckers"}
     assert trueup.contents() == before
 
 

@@ -89,6 +89,7 @@ def commands_of(out: str) -> list[str]:
 def test_a_preview_tells_the_remedies_and_no_command_that_would_fail(corrected: Any) -> None:
     shaped = conflict_of(corrected, "vest", "both-shaped")
     promoted = corrected.step_of("own")
+    asked = 0
     for words in (
         ("correct", "easy", "scoop-armhole", "--piece", "front", "--by", "9mm"),
         ("correct", "village", "scoop-armhole", "--piece", "back", "--by", "5mm"),
@@ -96,8 +97,10 @@ def test_a_preview_tells_the_remedies_and_no_command_that_would_fail(corrected: 
         ("promote", "own", promoted, "--to", "village"),
     ):
         out = corrected.made(*words, "--preview").out
+        asked += "arose at" in out
         assert "refit-cap" in out or "arose at" not in out
         assert commands_of(out) == []
+    assert asked
 
 
 def test_options_may_stand_before_the_kind_too(trueup: Any) -> None:

@@ -136,6 +136,7 @@ def test_an_empty_area_has_no_hatch():
 @settings(max_examples=40)
 def test_no_mark_covers_another(targets):
     stands = places(targets, 1.0, shapely.LineString([(-50, 0), (50, 0)]))
+    assert len(stands) == len(targets)
     for index, at in enumerate(stands):
         assert all(abs(at - other) > 2 for other in stands[:index])
 

@@ -1,11 +1,16 @@
 """Remedies with computed amounts, each tried out: what it promises is what it does."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.lineage.making import Bench, block, change, child, state, step
 from trueup.lineage.files.records import ConflictState
+from trueup.lineage.replay.collisions import collisions
+from trueup.lineage.replay.curing.cures import Trials
+from trueup.lineage.replay.curing.remedies import for_collision
 
 EASE = "sleeve.cap-ease"
 
@@ -74,3 +79,23 @@ def test_what_the_node_itself_was_given_cannot_be_held_away():
     bench.correct("easy", change("scoop-armhole", piece="front", by="20mm"))
     offered = [remedy.name for remedy in bench.conflict_at("easy").remedies]
     assert offered == ["refit-cap", "refit-cap-height", "accept"]
+
+
+@pytest.mark.parametrize(
+    ("asked", "possible", "offered"),
+    [("150mm", 80.97, 80.9), ("150mm", 80.91, 80.9), ("-90mm", -58.87, -58.8)],
+)
+def test_a_smaller_step_is_never_more_than_what_is_possible(
+    asked: str, possible: float, offered: float
+):
+    """Where a tenth more would be refused again, the amount is rounded towards nought."""
+    kind = {"kind": "lower-neck", "piece": "front"}
+    bench = Bench(state(block(), child("blouse", step("s1", by=asked, **kind))))
+    (found,) = collisions(bench.evaluator.summary("blouse")).values()
+    node = bench.state.node("blouse")
+    collision = replace(found, largest_mm=possible)
+    smaller, *_ = for_collision(
+        collision, node, Trials(bench.evaluator, node), None, came_from_above=False
+    )
+    assert (smaller.name, smaller.amount_mm) == ("smaller-step", offered)
+    assert smaller.values == {"by": f"{offered:g}mm"}
