@@ -96,15 +96,19 @@ def _tell(error: BaseException, steps: Sequence[str]) -> int:
 
 def _with_steps(sentence: str, error: BaseException, steps: Sequence[str]) -> str:
     """Return what to say where a step was recorded before something failed."""
-    if not steps or sentence.endswith(f"recorded as {steps[-1][:10]}."):
+    if not steps:
         return sentence
-    named = ", ".join(step[:10] for step in steps)
+    last = steps[-1][:10]
+    is_told = sentence.endswith(f"recorded as {last}.")
     what = "Stopped" if isinstance(error, KeyboardInterrupt) else sentence.partition(";")[0]
     if len(steps) > 2:
         # More than edits and a step: a command that makes a whole wardrobe.
-        return (
-            f"{what}; before that {len(steps)} steps were recorded, the last as {steps[-1][:10]}."
-        )
+        if is_told:
+            return f"{sentence.removesuffix('.')}, the last of {len(steps)}."
+        return f"{what}; before that {len(steps)} steps were recorded, the last as {last}."
+    if is_told:
+        return sentence
+    named = ", ".join(step[:10] for step in steps)
     if isinstance(error, KeyboardInterrupt | OSError):
         if _only_edits(steps):
             return f"{what}: nothing but your own edits is recorded, as {named}."

@@ -140,6 +140,20 @@ def test_stopped_among_many_steps_it_tells_how_many_there_are(
     assert told == f"Stopped; before that 3 steps were recorded, the last as {head(trueup)}.\n"
 
 
+def test_a_file_behind_after_many_steps_is_told_with_how_many_there_are(
+    trueup: Any, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def steps_and_fail() -> int:
+        for _ in range(3):
+            with Wardrobe.open(trueup.folder) as wardrobe:
+                undo(wardrobe)
+        raise Misused(f"A file could not follow: it is recorded as {head(trueup)}.")
+
+    assert guarded(steps_and_fail) == 2
+    told = capsys.readouterr().err
+    assert told.endswith(f"it is recorded as {head(trueup)}, the last of 3.\n")
+
+
 def test_a_step_stopped_after_edits_by_hand_is_not_told_as_recorded(
     trueup: Any, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -71,6 +71,7 @@ NOTHING = Steps((), WANTED, ())
     [
         (STOPPED, 2, "No room; before that 3 steps were recorded, the last as cccccccccc."),
         (Steps((), WANTED, (FIRST,)), 2, "No room; what was done is recorded as aaaaaaaaaa."),
+        (STOPPED, 2, "A file could not follow: it is recorded as cccccccccc, the last of 3."),
         (NOTHING, 2, NOT_RECORDED),
         (STOPPED, -9, ""),
         (Steps((), WANTED, WANTED), 0, ""),
@@ -100,9 +101,23 @@ def test_of_several_steps_the_count_and_the_last_are_told(
             Wrong.TOLD_FALSELY,
         ),
         (NOTHING, 2, "No room; it is recorded as cccccccccc.", Wrong.TOLD_FALSELY),
+        (
+            STOPPED,
+            2,
+            "A file could not follow: it is recorded as cccccccccc.",
+            Wrong.TOLD_FALSELY,
+        ),
     ],
 )
 def test_a_wrong_count_of_several_steps_is_found(
     steps: Steps, code: int, err: str, wrong: Wrong
 ) -> None:
     assert told(steps, code, err=err, several=True) == [wrong]
+
+
+@pytest.mark.parametrize("code", [0, -9])
+def test_each_of_several_steps_that_is_told_has_to_be_there(code: int) -> None:
+    found = WANTED if not code else STOPPED.found
+    steps = Steps((), WANTED, found)
+    assert told(steps, code, "Recorded as cccccccccc.\n", several=True) == []
+    assert told(steps, code, "Recorded as eeeeeeeeee.\n", several=True) == [Wrong.LOST]

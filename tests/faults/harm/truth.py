@@ -9,7 +9,13 @@ from tests.faults.harm.faults import Wrong
 from tests.faults.harm.standing import Chain, is_part, same
 
 _RECORDED_AS = re.compile(r"recorded as ([0-9a-f]{7,})")
-_SEVERAL = re.compile(r"before that (\d+) steps were recorded, the last as ([0-9a-f]{7,})")
+_SEVERAL = (
+    re.compile(
+        r"before that (?P<count>\d+) steps were recorded, the last as (?P<last>[0-9a-f]{7,})"
+    ),
+    re.compile(r"recorded as (?P<last>[0-9a-f]{7,}), the last of (?P<count>\d+)"),
+)
+_TOLD_AS_IT_GOES = re.compile(r"^Recorded as ([0-9a-f]{7,})", re.MULTILINE)
 _NO_DAMAGE = ("is damaged", "is not a wardrobe", "restore it from a copy")
 _DO_NOT_REPEAT = "do not repeat the step"
 _TAKEN_UP = "were taken up as a step of their own"
@@ -43,7 +49,13 @@ def untrue(outcome: Outcome, steps: Steps, *, several: bool = False) -> Iterator
         return
     if outcome.hung:
         yield Wrong.BLOCKED, "it hangs"
-    if outcome.killed and outcome.out and not steps.is_done:
+    if several:
+        # It tells of each of its steps as it goes.
+        told = _TOLD_AS_IT_GOES.findall(outcome.out)
+        lost = [each for each in told if not any(s.commit.startswith(each) for s in steps.found)]
+        if lost:
+            yield Wrong.LOST, f"they were said to be recorded: {lost}"
+    elif outcome.killed and outcome.out and not steps.is_done:
         yield Wrong.LOST, f"it was said to be done: {outcome.out.splitlines()[:2]}"
     if outcome.is_unclear:
         return
@@ -62,10 +74,11 @@ def untrue(outcome: Outcome, steps: Steps, *, several: bool = False) -> Iterator
 
 def _untrue_count(words: str, steps: Steps) -> Iterator[Told]:
     """Judge a command that stopped among its steps: it tells how many there are, and the last."""
-    several, one = _SEVERAL.search(words), _RECORDED_AS.search(words)
+    several = next((found for each in _SEVERAL if (found := each.search(words))), None)
+    one = _RECORDED_AS.search(words)
     made = steps.found[len(steps.before) :]
     if several is not None:
-        is_so = int(several.group(1)) == len(made) and made[-1].commit.startswith(several.group(2))
+        is_so = int(several["count"]) == len(made) and made[-1].commit.startswith(several["last"])
     elif one is not None:
         is_so = len(made) == 1 and made[-1].commit.startswith(one.group(1))
     else:
