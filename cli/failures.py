@@ -98,22 +98,23 @@ def _with_steps(sentence: str, error: BaseException, steps: Sequence[str]) -> st
     """Return what to say where a step was recorded before something failed."""
     if not steps:
         return sentence
-    last = steps[-1][:10]
-    is_told = sentence.endswith(f"recorded as {last}.")
     what = "Stopped" if isinstance(error, KeyboardInterrupt) else sentence.partition(";")[0]
-    if len(steps) > 2:
-        # More than edits and a step: a command that makes a whole wardrobe.
-        if is_told:
-            return f"{sentence.removesuffix('.')}, the last of {len(steps)}."
+    if sentence.endswith(f"recorded as {steps[-1][:10]}."):
+        return f"{sentence[:-1]}, the last of {len(steps)}." if _is_many(steps) else sentence
+    if _is_many(steps):
+        last = steps[-1][:10]
         return f"{what}; before that {len(steps)} steps were recorded, the last as {last}."
-    if is_told:
-        return sentence
     named = ", ".join(step[:10] for step in steps)
     if isinstance(error, KeyboardInterrupt | OSError):
         if _only_edits(steps):
             return f"{what}: nothing but your own edits is recorded, as {named}."
         return f"{what} after the step: do not repeat it, it is recorded as {named}."
     return f"{sentence.rstrip('.')}; what was done before that is recorded as {named}."
+
+
+def _is_many(steps: Sequence[str]) -> bool:
+    """Return whether they are more than edits and a step: those of a command that makes many."""
+    return len(steps) > 2
 
 
 def _let_go_of_stdout() -> None:
