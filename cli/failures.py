@@ -102,7 +102,9 @@ def _with_steps(sentence: str, error: BaseException, steps: Sequence[str]) -> st
     what = "Stopped" if isinstance(error, KeyboardInterrupt) else sentence.partition(";")[0]
     if len(steps) > 2:
         # More than edits and a step: a command that makes a whole wardrobe.
-        return f"{what}; before that {len(steps)} steps were recorded, the last as {steps[-1][:10]}."
+        return (
+            f"{what}; before that {len(steps)} steps were recorded, the last as {steps[-1][:10]}."
+        )
     if isinstance(error, KeyboardInterrupt | OSError):
         if _only_edits(steps):
             return f"{what}: nothing but your own edits is recorded, as {named}."

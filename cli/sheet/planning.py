@@ -12,10 +12,10 @@ from trueup.cli.sheet.wanted import Wanted
 from trueup.geometry.comparing.difference import difference
 from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.evaluation.evaluate import Evaluator
-from trueup.lineage.writable import WritableWardrobe
+from trueup.lineage.opened import OpenWardrobe
 
 
-def planned(wardrobe: WritableWardrobe, evaluator: Evaluator, wanted: Wanted) -> Sheet:
+def planned(wardrobe: OpenWardrobe, evaluator: Evaluator, wanted: Wanted) -> Sheet:
     """Return what is to be printed.
 
     Raises NoSuchNode, UnknownRevision, and Misused for a paper, lines or an earlier version of the

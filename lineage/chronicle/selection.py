@@ -6,7 +6,6 @@ from difflib import get_close_matches
 from itertools import chain
 
 from trueup.geometry.errors import NoSuchName
-from trueup.geometry.pieces.fingerprint import shape_of
 from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.chronicle.errors import NoSuchSubject, NoSuchWearer
 from trueup.lineage.errors import UnknownRevision, WardrobeError
@@ -195,6 +194,8 @@ def _shape(evaluator: Evaluator | None, nodes: Sequence[str], piece: str, edge: 
     draft = evaluator.draft(there)
     if not draft.has_piece(piece) or edge not in draft.piece(piece).edge_names:
         return None
+    from trueup.geometry.pieces.fingerprint import shape_of  # noqa: PLC0415  (beside the draft)
+
     return shape_of(draft.piece(piece), edge)
 
 

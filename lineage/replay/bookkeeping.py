@@ -4,7 +4,6 @@ A collision that a step brought about opens a conflict where it arose. One that 
 is settled; an acceptance holds until the collision becomes worse.
 """
 
-import hashlib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -23,6 +22,7 @@ from trueup.lineage.replay import collisions as found_by
 from trueup.lineage.replay.collisions import Collision, Key
 from trueup.lineage.replay.curing import remedies
 from trueup.lineage.replay.curing.cures import Trials
+from trueup.lineage.replay.naming import conflict_id
 
 BY_DECISION_ONLY = (ConflictKind.DOUBLED, ConflictKind.BOTH_SHAPED, ConflictKind.TWO_MAKERS)
 """What is not found in the drafts: it stands until it is decided, or one of its steps is gone."""
@@ -74,12 +74,6 @@ class Books:
             if record.id not in were_open and known[record.id].state is ConflictState.OPEN
         )
         return Books(tuple(known.values()), (*self.touched, *touched), self.inherited)
-
-
-def conflict_id(node: str, kind: ConflictKind, key: Key, steps: str) -> str:
-    """Return the id of a conflict: the same in a preview and in what is recorded after it."""
-    text = "\n".join((node, *key, steps))
-    return f"{kind.value}-{hashlib.sha256(text.encode()).hexdigest()[:8]}"
 
 
 def books_after(

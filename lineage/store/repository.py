@@ -8,7 +8,7 @@ from pathlib import Path
 from types import MappingProxyType, TracebackType
 from typing import Self
 
-from trueup.lineage.errors import BeyondLimits
+from trueup.lineage.errors import BeyondLimits, UnknownRevision
 from trueup.lineage.limits import LARGEST_FILE
 from trueup.lineage.store import disk
 from trueup.lineage.store.disk import HandEdit, Seen
@@ -225,6 +225,20 @@ class Store:
     def half_merged(self) -> str | None:
         """Return the commit git was joining when it stopped halfway; None where it did not."""
         return half_merge.other_side(self._git)
+
+    def last_fetched(self) -> str | None:
+        """Return what git fetched last, None where it never did; raises `UnknownRevision`."""
+        there = (self._git_dir / "FETCH_HEAD").exists()
+        return self.resolve("FETCH_HEAD") if there else None
+
+    def fetched(self) -> str | None:
+        """Return what git fetched last of this wardrobe and is no part of ours yet, if anything."""
+        try:
+            other = self.last_fetched()
+        except UnknownRevision:
+            return None
+        bases = () if other is None else self.merge_bases(self.head(), other)
+        return other if bases and bases != (other,) else None
 
     def merge_bases(self, one: str, other: str) -> tuple[str, ...]:
         """Return the latest commits two versions both come from; none for unrelated ones."""

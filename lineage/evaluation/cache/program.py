@@ -13,7 +13,7 @@ from importlib import metadata
 from pathlib import Path
 from xml.parsers.expat import EXPAT_VERSION
 
-import shapely
+from trueup.lineage.evaluation.cache.geos import geos
 
 FLOORS = ("geometry", "lineage")
 """The folders whose code can change an answer. All of it counts, whatever imports what."""
@@ -64,4 +64,4 @@ def _said_of(library: str) -> str:
 
 def _machinery() -> tuple[str, ...]:
     """Return the versions of what no distribution's version tells."""
-    return (sys.version, platform.machine(), shapely.geos_version_string, EXPAT_VERSION)
+    return (sys.version, platform.machine(), geos(), EXPAT_VERSION)

@@ -8,9 +8,11 @@ from importlib import metadata
 from pathlib import Path
 
 import pytest
+import shapely
 
 from tests.checkout import IMPORTS
 from trueup.lineage.evaluation.cache import program as module
+from trueup.lineage.evaluation.cache.geos import geos
 from trueup.lineage.evaluation.cache.program import FLOORS, LIBRARIES, code_of, program
 
 ROOT = Path(__file__).parents[4]
@@ -29,6 +31,7 @@ def loaded() -> dict[str, str]:
     lines = (
         "import sys, trueup.geometry.changes, trueup.geometry.drafting\n"
         "import trueup.lineage.evaluation.evaluate, trueup.lineage.loading\n"
+        "import trueup.lineage.evaluation.ahead, trueup.lineage.evaluation.starting\n"
         "for name, module in sorted(sys.modules.items()):\n"
         "    print(name, getattr(module, '__file__', None) or '-')"
     )
@@ -116,10 +119,23 @@ def test_another_version_of_a_library_makes_it_another(
 
 def test_another_python_or_geos_makes_it_another(monkeypatch: pytest.MonkeyPatch):
     before = program()
-    for target in ("sys.version", "shapely.geos_version_string", "platform.machine"):
+    for target, another in (
+        ("sys.version", "x"),
+        ("trueup.lineage.evaluation.cache.program.geos", lambda: "x"),
+        ("platform.machine", lambda: "x"),
+    ):
         with monkeypatch.context() as patch:
-            patch.setattr(target, (lambda: "x") if target == "platform.machine" else "x")
+            patch.setattr(target, another)
             assert program.__wrapped__() != before, target
+
+
+def test_the_geos_that_is_asked_is_the_one_that_shapely_computes_with():
+    assert geos() == shapely.geos_capi_version_string
+
+
+def test_where_the_library_does_not_answer_shapely_is_asked(monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr("trueup.lineage.evaluation.cache.geos.EXTENSION_SUFFIXES", [".none"])
+    assert geos() == shapely.geos_capi_version_string
 
 
 def test_without_its_sources_or_versions_it_cannot_tell(
