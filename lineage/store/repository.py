@@ -3,10 +3,11 @@
 import os
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager
+from functools import cached_property
 from itertools import islice
 from pathlib import Path
 from types import MappingProxyType, TracebackType
-from typing import Self
+from typing import TYPE_CHECKING, Self
 
 from trueup.lineage.errors import BeyondLimits, UnknownRevision
 from trueup.lineage.limits import LARGEST_FILE
@@ -24,11 +25,13 @@ from trueup.lineage.store.files.working_files import WorkingFiles
 from trueup.lineage.store.git import history, objects
 from trueup.lineage.store.git.history import Commit
 from trueup.lineage.store.git.quiet_git import QuietGit
-from trueup.lineage.store.joins import half_merge, neighbour, text_merge
+from trueup.lineage.store.joins import half_merge
 from trueup.lineage.store.joins.merge_errors import HalfMerged
 from trueup.lineage.store.whole import require_whole
-from trueup.lineage.store.writing import founding, unfinished
-from trueup.lineage.store.writing.writer import Writer
+from trueup.lineage.store.writing import unfinished
+
+if TYPE_CHECKING:
+    from trueup.lineage.store.writing.writer import Writer
 
 
 class Store:
@@ -43,8 +46,14 @@ class Store:
         self._git_dir = folder / ".git"
         self._git = QuietGit(folder, self._git_dir)
         self._files = WorkingFiles(folder)
-        self._writer = Writer(self._git, self._files)
         self._known: set[str] = set()  # ids of commits that were seen, which stand for themselves
+
+    @cached_property
+    def _writer(self) -> "Writer":
+        # Loaded with the first step that is written, or settled: most commands only read.
+        from trueup.lineage.store.writing.writer import Writer  # noqa: PLC0415
+
+        return Writer(self._git, self._files)
 
     @classmethod
     def create(cls, folder: Path, files: Mapping[str, bytes], message: str) -> Self:
@@ -52,6 +61,8 @@ class Store:
 
         `files` must hold `wardrobe.toml`. Raises `FolderNotEmpty`, `UnsafePath`, `CannotWrite`.
         """
+        from trueup.lineage.store.writing import founding  # noqa: PLC0415  (see `_writer`)
+
         if SETTINGS not in files:
             raise ValueError(f"a wardrobe starts with a {SETTINGS}")
         everything = {**FIRST_FILES, **files}
@@ -82,7 +93,8 @@ class Store:
 
     def close(self) -> None:
         """Let go of the wardrobe."""
-        self._writer.let_go()
+        if "_writer" in vars(self):
+            self._writer.let_go()
 
     def __enter__(self) -> Self:
         return self
@@ -250,6 +262,8 @@ class Store:
 
     def merged_text(self, base: bytes, ours: bytes, theirs: bytes) -> bytes | None:
         """Return a text with the changes of two others; None where they touch the same lines."""
+        from trueup.lineage.store.joins import text_merge  # noqa: PLC0415  (see `_writer`)
+
         return text_merge.merged_text(self._git, base, ours, theirs)
 
     def latest_of(self, clone: Path) -> str:
@@ -257,6 +271,8 @@ class Store:
 
         Nothing of the clone runs; no branch and no file changes. Raises `NotAClone`.
         """
+        from trueup.lineage.store.joins import neighbour  # noqa: PLC0415  (see `_writer`)
+
         with self.writing():
             return neighbour.latest_of(self._git, Path(os.path.abspath(clone)), self.head())
 
