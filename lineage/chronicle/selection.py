@@ -180,8 +180,7 @@ def subject(
 
 def paths_above(state: State, node: str) -> tuple[str, ...]:
     """Return the files of a node and of all it derives from."""
-    above = graph.in_order(state.graph, graph.above(state.graph, node))
-    return tuple(state.nodes[name].path for name in (*above, node))
+    return tuple(state.nodes[name].path for name in graph.lineage_of(state.nodes, node))
 
 
 def _shape(evaluator: Evaluator | None, nodes: Sequence[str], piece: str, edge: str) -> object:

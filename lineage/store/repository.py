@@ -47,6 +47,7 @@ class Store:
         self._git = QuietGit(folder, self._git_dir)
         self._files = WorkingFiles(folder)
         self._known: set[str] = set()  # ids of commits that were seen, which stand for themselves
+        self._listed: tuple[str, objects.Listing] | None = None  # the version listed last
 
     @cached_property
     def _writer(self) -> "Writer":
@@ -127,7 +128,12 @@ class Store:
 
         Raises `UnknownRevision`, `UnsafePath` for a name that leads out of the folder, `Damaged`.
         """
-        return objects.list_tree(self._git, self.resolve(revision))
+        return self._listing(self.resolve(revision))
+
+    def _listing(self, commit: str) -> objects.Listing:
+        if self._listed is None or self._listed[0] != commit:
+            self._listed = commit, objects.list_tree(self._git, commit)
+        return self._listed[1]
 
     def read(self, blob_ids: Iterable[str], at_most: int = LARGEST_FILE) -> Mapping[str, bytes]:
         """Return the content behind each id of a listing, cut off just beyond `at_most` bytes.
@@ -162,7 +168,9 @@ class Store:
         joining = self.half_merged()
         if joining is not None:
             raise HalfMerged(self.folder, joining)
-        return disk.look(self._git, self._files)
+        seen = disk.look(self._git, self._files, self._listing)
+        self._known.add(seen.head)
+        return seen
 
     def hand_edits(self) -> tuple[HandEdit, ...]:
         """Return which of the wardrobe's own files differ on disk; see `look`."""

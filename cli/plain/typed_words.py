@@ -34,6 +34,8 @@ class _AsTyped:
             return () if param.multiple or param.nargs == -1 else None
         if wanted is str and _is_plain(value):
             return value
+        if wanted == list[str] and isinstance(value, list | tuple) and all(map(_is_plain, value)):
+            return list(value)
         if wanted is Path and _is_plain(value) and _may_be_read(value):
             return Path(value)
         return self._usual().coerce(value, param=param, ctx=ctx)

@@ -5,7 +5,7 @@ from typing import Any
 
 from typer.core import TyperCommand
 
-from trueup.cli.typed_words import take_as_typed
+from trueup.cli.plain.typed_words import take_as_typed
 
 _BRACES = re.compile(r"\{([\w.]+)\}")
 _TYPE = re.compile(r" <[\w\[\]]+>$")
@@ -34,7 +34,7 @@ class PlainHelp:
 
     def get_params(self, ctx: Any) -> list[Any]:
         """Return all parameters, those that typer adds as well."""
-        found: list[Any] = super().get_params(ctx)  # type: ignore[misc]
+        found: list[Any] = super().get_params(ctx)
         take_as_typed(found)
         return found
 
