@@ -34,7 +34,7 @@ class PlainHelp:
 
     def get_params(self, ctx: Any) -> list[Any]:
         """Return all parameters, those that typer adds as well."""
-        found: list[Any] = super().get_params(ctx)
+        found: list[Any] = super().get_params(ctx)  # type: ignore[misc]
         take_as_typed(found)
         return found
 
@@ -46,7 +46,7 @@ class PlainHelp:
     def format_options(self, ctx: Any, formatter: Any) -> None:
         """Write what the command takes, arguments first."""
         sections: dict[str, list[tuple[str, str]]] = {"Arguments": [], "Options": []}
-        for parameter in self.get_params(ctx):  # type: ignore[attr-defined]
+        for parameter in self.get_params(ctx):
             record = parameter.get_help_record(ctx)
             if record is not None:
                 word, text = record
