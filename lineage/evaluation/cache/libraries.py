@@ -7,26 +7,33 @@ Loading shapely, and numpy with it, takes longer than any verb that reads, and s
 import ctypes
 import os
 import sys
+from collections.abc import Iterable
 from importlib.machinery import EXTENSION_SUFFIXES, PathFinder
 
 
-def said_of(library: str) -> str:
-    """Return all that is said of an installed library: its version, and much that goes with it.
+def said_of(libraries: Iterable[str]) -> list[str]:
+    """Return all that is said of installed libraries: their versions, and much that goes with it.
 
-    Raises PackageNotFoundError, an ImportError, where nothing is.
+    Raises PackageNotFoundError, an ImportError, for one of which nothing is.
     """
-    # Taken whole: to look for the version in it takes longer than everything else here.
-    begins = f"{library.replace('-', '_')}-"
+    installed: dict[str, str] = {}
     for folder in filter(os.path.isdir, sys.path):
-        names = sorted(each for each in os.listdir(folder) if _is_of(each, begins))
-        for name in names:
-            with open(os.path.join(folder, name, "METADATA"), encoding="utf-8") as file:
-                return file.read()
-    return _of_another_form(library)
+        for name in sorted(os.listdir(folder)):
+            if name.endswith(".dist-info"):
+                library = name.partition("-")[0].lower()
+                installed.setdefault(library, os.path.join(folder, name, "METADATA"))
+    # Taken whole: to look for the version in it takes longer than everything else here.
+    return [
+        _read(installed.get(name.replace("-", "_"), "")) or _of_another_form(name)
+        for name in libraries
+    ]
 
 
-def _is_of(name: str, begins: str) -> bool:
-    return name.lower().startswith(begins) and name.endswith(".dist-info")
+def _read(path: str) -> str:
+    if not path:
+        return ""
+    with open(path, encoding="utf-8") as file:
+        return file.read()
 
 
 def _of_another_form(library: str) -> str:

@@ -33,7 +33,7 @@ def program() -> bytes | None:
     of its libraries.
     """
     try:
-        told = [*_machinery(), *(said_of(name) for name in LIBRARIES)]
+        told = [*_machinery(), *said_of(LIBRARIES)]
         return hashlib.sha256(code_of(_ROOT) + "\0".join(told).encode()).digest()
     except (OSError, ImportError):  # a library that is not there is either
         return None

@@ -101,7 +101,7 @@ def test_it_knows_the_version_of_every_library_that_evaluates(loaded: dict[str, 
 @pytest.mark.parametrize("name", LIBRARIES)
 def test_what_is_said_of_a_library_is_all_that_its_distribution_says(name: str):
     with open(metadata.distribution(name).locate_file("x").parent / _said_in(name)) as file:
-        assert said_of(name) == file.read()
+        assert said_of([name]) == [file.read()]
 
 
 def _said_in(name: str) -> Path:
@@ -113,7 +113,7 @@ def _said_in(name: str) -> Path:
 def test_another_version_of_a_library_makes_it_another(
     name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ):
-    before, said = program(), said_of(name)
+    before, said = program(), said_of([name])[0]
     newer = tmp_path / f"{name}-99.dist-info"
     newer.mkdir()
     version = f"Version: {metadata.version(name)}"
@@ -131,7 +131,7 @@ def test_a_library_that_was_not_installed_from_a_wheel_is_known_as_well(
     (tmp_path / "village_wares-1.0.egg-info").mkdir()
     (tmp_path / "village_wares-1.0.egg-info" / "PKG-INFO").write_text("Name: village-wares\n")
     monkeypatch.syspath_prepend(tmp_path)
-    assert said_of("village-wares") == "Name: village-wares\n"
+    assert said_of(["village-wares"]) == ["Name: village-wares\n"]
 
 
 def test_another_python_or_geos_makes_it_another(monkeypatch: pytest.MonkeyPatch):
