@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from trueup.cli.help_pages import plain_words
+from trueup.cli.plain.help_pages import plain_words
 
 if TYPE_CHECKING:
     from trueup.geometry.said import Said

@@ -19,14 +19,14 @@ from trueup.lineage.evaluation.lanes import Lanes
 from trueup.lineage.files.state import State
 from trueup.lineage.hand_edits.looking import HandEdits
 from trueup.lineage.hand_edits.named import Named
-from trueup.lineage.writable import WritableWardrobe
+from trueup.lineage.opened import OpenWardrobe
 
 
 @dataclass(frozen=True)
 class Reading:
     """A wardrobe open to be read, as it is or as of an earlier version."""
 
-    wardrobe: WritableWardrobe
+    wardrobe: OpenWardrobe
     evaluator: Evaluator
     commands: CommandLine
 
@@ -57,7 +57,7 @@ def reading(
     Says so where edits made by hand are part of the answer, or something is left out of it. With
     `evaluated` that is also what cannot be evaluated: for an answer that evaluates every node.
     """
-    with WritableWardrobe.open(folder or Path(), lanes_of(cluster)) as wardrobe:
+    with OpenWardrobe.open(folder or Path(), lanes_of(cluster)) as wardrobe:
         evaluator = wardrobe.evaluator if as_of is None else wardrobe.evaluator_at(as_of)
         opened = evaluator
         if evaluated:
@@ -84,7 +84,7 @@ def lanes_of(cluster: str | None) -> Lanes | None:
     return Cluster(cluster)
 
 
-def note_hand_edits(wardrobe: WritableWardrobe, state: State) -> None:
+def note_hand_edits(wardrobe: OpenWardrobe, state: State) -> None:
     """Say on stderr what of the maker's edits by hand since the last step is part of a state."""
     if wardrobe.is_unfinished:
         note(

@@ -39,11 +39,6 @@ class JoinableWardrobe(WritableWardrobe):
             return Recorded(joining, self._commit(joining))
 
     @property
-    def fetched(self) -> str | None:
-        """Return the commit git fetched last that still waits to be joined; None without one."""
-        return self._joiner.fetched()
-
-    @property
     def is_half_merged(self) -> bool:
         """Return whether git stopped in the middle of a merge here."""
         return self._store.half_merged() is not None

@@ -12,11 +12,11 @@ from trueup.lineage.errors import BadInput, NoSuchFile, WardrobeError
 from trueup.lineage.evaluation.cache import FileCache
 from trueup.lineage.evaluation.evaluate import Evaluator, Progress
 from trueup.lineage.evaluation.lanes import Lanes, Processes
-from trueup.lineage.files.records import Settings
+from trueup.lineage.files.records import ConflictRecord
 from trueup.lineage.files.state import State
-from trueup.lineage.files.writing import settings_text
-from trueup.lineage.hand_edits.looking import HandEdits, is_read, look
-from trueup.lineage.loading import SETTINGS_FILE, Loader
+from trueup.lineage.hand_edits.looking import HandEdits, look
+from trueup.lineage.hand_edits.paths import is_read
+from trueup.lineage.loading import Loader
 from trueup.lineage.store import Commit, HandEdit, Store
 
 _KEPT_AT_HAND = 64  # versions; who walks through a history asks for neighbours
@@ -52,12 +52,6 @@ class OpenWardrobe:
         self._working: _Working | None = None
 
     # --- opening ----------------------------------------------------------------------------------
-
-    @classmethod
-    def start(cls, folder: Path, name: str, unit: str) -> Self:
-        """Start a wardrobe in a new or empty folder; raises FolderNotEmpty, CannotWrite."""
-        files = {SETTINGS_FILE: settings_text(Settings(name, unit))}
-        return cls(Store.create(folder, files, f"Start the wardrobe {name}"), folder)
 
     @classmethod
     def open(cls, folder: Path, lanes: Lanes | None = None) -> Self:
@@ -100,6 +94,11 @@ class OpenWardrobe:
         return self._store.hand_edits()
 
     @property
+    def fetched(self) -> str | None:
+        """Return the commit git fetched last that still waits to be joined; None without one."""
+        return self._store.fetched()
+
+    @property
     def is_edited(self) -> bool:
         """Return whether edits made by hand are part of the wardrobe as it is."""
         read = self._read()
@@ -134,6 +133,13 @@ class OpenWardrobe:
             evaluator = self.evaluator_of(state)
             self._working = _Working(seen.head, state, evaluator, edited, edits, seen.is_unfinished)
         return self._working
+
+    def conflict(self, conflict_id: str) -> ConflictRecord:
+        """Return a conflict by its id, or what `check` finds by its; raises NoSuchConflict."""
+        # Remedies of what is found are tried out, for which the geometry is loaded.
+        from trueup.lineage.replay.findings import spoken_of  # noqa: PLC0415
+
+        return spoken_of(self.evaluator, conflict_id).conflict(conflict_id)
 
     @property
     def evaluator(self) -> Evaluator:

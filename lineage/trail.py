@@ -2,11 +2,14 @@
 
 from collections.abc import Iterable
 from itertools import chain
+from typing import TYPE_CHECKING
 
 from trueup.lineage.errors import NothingToUndo
-from trueup.lineage.replay.edits import Edit
-from trueup.lineage.replay.replay import Replay
 from trueup.lineage.store import Commit
+
+if TYPE_CHECKING:
+    from trueup.lineage.replay.edits import Edit
+    from trueup.lineage.replay.replay import Replay
 
 UNDOES = "Undoes"
 VERB = "Verb"
@@ -19,13 +22,13 @@ EDIT = "edit"
 """The verb of a step that took up edits by hand."""
 
 
-def trailers(verb: str, edit: Edit) -> dict[str, str]:
+def trailers(verb: str, edit: "Edit") -> dict[str, str]:
     """Return what a step says for programs to read: its verb, its node and its steps."""
     said = {VERB: verb, NODE: edit.node}
     return {**said, STEPS: " ".join(step.id for step in edit.steps)} if edit.steps else said
 
 
-def message(edit: Edit, replay: Replay) -> str:
+def message(edit: "Edit", replay: "Replay") -> str:
     """Return what a maker reads in the history: what was done, why, and what it did in mm."""
     lines = [edit.subject]
     if edit.why:

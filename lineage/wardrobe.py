@@ -28,7 +28,7 @@ from trueup.lineage.faults.causes import Causes, causes
 from trueup.lineage.faults.inquiry import Inquiry
 from trueup.lineage.faults.shared import SharedFault, fault_of_place, faults_of_garment
 from trueup.lineage.files.garment_records import GarmentRecord, Status
-from trueup.lineage.garments import cutting, forgetting, mending, notes, wearing
+from trueup.lineage.garments import cutting, forgetting, mending, notes, wearing, whose
 from trueup.lineage.garments.alteration import asked_of
 from trueup.lineage.garments.answers import Alteration
 from trueup.lineage.garments.filing import Filing
@@ -77,7 +77,7 @@ class Wardrobe(JoinableWardrobe):
 
     def garments(self, pattern: str | None = None, wearer: str = "") -> tuple[GarmentRecord, ...]:
         """Return the garments by name: all, those cut from a pattern, those of a wearer."""
-        return wearing.garments_of(self.state, pattern, wearer)
+        return whose.garments_of(self.state, pattern, wearer)
 
     def since_cut(self, garment: str) -> Since:
         """Return what became of a garment's pattern since it was cut; raises NoSuchGarment."""

@@ -10,6 +10,7 @@ import datetime
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
+from pathlib import Path
 from typing import Any, Self, TypeVar
 
 from trueup.geometry.changes import Change
@@ -26,10 +27,13 @@ from trueup.lineage.errors import (
     PieceTwice,
     WorkingFilesBehind,
 )
-from trueup.lineage.evaluation.evaluate import Evaluator, start_of
-from trueup.lineage.files.records import BlockDraft, ConflictRecord, ParentRecord, Role
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.starting import start_of
+from trueup.lineage.files.records import BlockDraft, ParentRecord, Role, Settings
+from trueup.lineage.files.writing import settings_text
 from trueup.lineage.hand_edits.taking_up import TakenUp, TakingUp
 from trueup.lineage.last_read import require_verdicts
+from trueup.lineage.loading import SETTINGS_FILE
 from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.proposal import Proposal
 from trueup.lineage.recordable import Recordable, Recorded
@@ -37,6 +41,7 @@ from trueup.lineage.replay import edits, findings
 from trueup.lineage.replay.bookkeeping import Cause
 from trueup.lineage.replay.edits import Edit
 from trueup.lineage.replay.replay import replay
+from trueup.lineage.store import Store
 from trueup.lineage.store.writing.recorded import say_only_edits
 
 StepT = TypeVar("StepT", bound=Recordable)
@@ -49,6 +54,14 @@ def say_nothing(_: Recorded[TakenUp]) -> None:
 
 class WritableWardrobe(OpenWardrobe):
     """One wardrobe, open for reading and for steps. Close it, or use it in a `with`."""
+
+    # --- starting ---------------------------------------------------------------------------------
+
+    @classmethod
+    def start(cls, folder: Path, name: str, unit: str) -> Self:
+        """Start a wardrobe in a new or empty folder; raises FolderNotEmpty, CannotWrite."""
+        files = {SETTINGS_FILE: settings_text(Settings(name, unit))}
+        return cls(Store.create(folder, files, f"Start the wardrobe {name}"), folder)
 
     # --- proposing --------------------------------------------------------------------------------
 
@@ -117,10 +130,6 @@ class WritableWardrobe(OpenWardrobe):
     def propose_drop(self, node: str, step: str, why: str = "") -> Proposal:
         """Propose to take a step out of a chain."""
         return self.propose("drop", edits.drop_step(self.state, node, step, why))
-
-    def conflict(self, conflict_id: str) -> ConflictRecord:
-        """Return a conflict by its id, or what `check` finds by its; raises NoSuchConflict."""
-        return findings.spoken_of(self.evaluator, conflict_id).conflict(conflict_id)
 
     def propose_decision(self, conflict: str, remedy: str, why: str = "") -> Proposal:
         """Propose to settle a conflict, or whatever `check` finds, by one of its remedies."""

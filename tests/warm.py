@@ -127,7 +127,7 @@ def _serve() -> None:
         for found in pkgutil.walk_packages([str(ROOT / package)], f"trueup.{package}."):
             if not found.name.endswith("__main__"):
                 importlib.import_module(found.name)
-    for late in ("git.cmd", "numpy", "networkx", "shapely", "PIL.Image", "tomlkit"):
+    for late in ("numpy", "networkx", "shapely", "PIL.Image", "tomlkit"):
         importlib.import_module(late)
     from trueup.cli.main import main  # noqa: PLC0415
 

@@ -13,10 +13,10 @@ from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.faults.causes import Causes, causes
 from trueup.lineage.faults.inquiry import Inquiry
 from trueup.lineage.files.state import State
+from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.replay.standing import inherited_conflicts
 from trueup.lineage.store import Commit
 from trueup.lineage.versions import versions
-from trueup.lineage.writable import WritableWardrobe
 
 
 @dataclass(frozen=True)
@@ -27,7 +27,7 @@ class Source:
     most: int
 
     @property
-    def wardrobe(self) -> WritableWardrobe:
+    def wardrobe(self) -> OpenWardrobe:
         """Return the open wardrobe."""
         return self.reading.wardrobe
 

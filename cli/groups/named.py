@@ -5,7 +5,7 @@ from typing import Any
 from typer.core import TyperGroup
 
 from trueup.cli.failures import Misused, nearest
-from trueup.cli.help_pages import PlainHelp, first_sentence
+from trueup.cli.plain.help_pages import PlainHelp, first_sentence
 
 
 class NamedGroup(PlainHelp, TyperGroup):

@@ -1,6 +1,7 @@
 """The history, a pattern's explanation and an audit as JSON documents: lengths in mm."""
 
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
 from trueup.cli.command_line import CommandLine
 from trueup.cli.json import forms as json_forms
@@ -9,13 +10,15 @@ from trueup.cli.json.forms import Form, mm
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.audit import Audit, verdict_counts
-from trueup.lineage.chronicle.chain import Chapter, ExplainedStep, Explanation
 from trueup.lineage.chronicle.entry import Decided, Entry
 from trueup.lineage.chronicle.over_time import Taken
 from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import NodeRecord
 from trueup.lineage.replay.verdicts import MeasureChange
+
+if TYPE_CHECKING:
+    from trueup.lineage.chronicle.chain import Chapter, ExplainedStep, Explanation
 
 
 def history(
@@ -117,7 +120,7 @@ def over_time(node: str, found: Sequence[Taken]) -> Form:
     }
 
 
-def explanation(found: Explanation, commands: CommandLine) -> Form:
+def explanation(found: "Explanation", commands: CommandLine) -> Form:
     """Return how a pattern came to be, its block first."""
     return {
         "node": found.node.name,
@@ -127,7 +130,7 @@ def explanation(found: Explanation, commands: CommandLine) -> Form:
     }
 
 
-def _chapter(chapter: Chapter, commands: CommandLine) -> Form:
+def _chapter(chapter: "Chapter", commands: CommandLine) -> Form:
     node = chapter.node
     return {
         "node": node.name,
@@ -149,7 +152,7 @@ def _chapter(chapter: Chapter, commands: CommandLine) -> Form:
     }
 
 
-def _told(told: ExplainedStep, commands: CommandLine) -> Form:
+def _told(told: "ExplainedStep", commands: CommandLine) -> Form:
     return {
         **json_forms.step(told.step),
         "says": told.words,

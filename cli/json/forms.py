@@ -2,24 +2,24 @@
 
 import json
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from trueup.cli import page
 from trueup.cli.command_line import CommandLine
 from trueup.cli.wording.words import worded
-from trueup.geometry.measuring.walk import SectionWalk, walk
-from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.units import Unit
 from trueup.lineage.evaluation.origin import Origin
 from trueup.lineage.files.records import ConflictRecord, NodeRecord, Remedy, StepRecord
 from trueup.lineage.files.state import State
-from trueup.lineage.proposal import Proposal
-from trueup.lineage.replay.replay import PatternReplay
 from trueup.lineage.replay.standing import Standing
 from trueup.lineage.store import Commit, HandEdit
 from trueup.lineage.trail import NODE as NODE_TRAILER
 from trueup.lineage.trail import STEPS as STEPS_TRAILER
 from trueup.lineage.trail import VERB
+
+if TYPE_CHECKING:
+    from trueup.lineage.proposal import Proposal
+    from trueup.lineage.replay.replay import PatternReplay
 
 Form = dict[str, Any]
 
@@ -41,7 +41,7 @@ def mm(value: float | None) -> float | None:
     return None if value is None else round(value, _FINEST) + 0.0
 
 
-def proposal(made: Proposal, commit: str | None, commands: CommandLine) -> Form:
+def proposal(made: "Proposal", commit: str | None, commands: CommandLine) -> Form:
     """Return what a step did; `commit` is None for a preview: nothing can be decided of it yet."""
     replay, known = made.replay, commands if commit is not None else None
     return {
@@ -64,7 +64,7 @@ def proposal(made: Proposal, commit: str | None, commands: CommandLine) -> Form:
     }
 
 
-def pattern(replayed: PatternReplay, commands: CommandLine | None) -> Form:
+def pattern(replayed: "PatternReplay", commands: CommandLine | None) -> Form:
     """Return what became of a step in one descendant."""
     return {
         "name": replayed.name,
@@ -202,44 +202,6 @@ def _finding(found: Standing) -> Form:
         "message": worded(found.says, Unit.MILLIMETRE),
         "conflict": found.conflict.id if found.conflict else None,
         "accepted": found.accepted,
-    }
-
-
-def walks(node: str, draft: Draft, names: Iterable[str]) -> Form:
-    """Return the named seams of a node, walked."""
-    walked = [walk(draft, draft.seam(name)) for name in names]
-    return {
-        "node": node,
-        "seams": [
-            {
-                "name": each.seam.name,
-                "side": [str(run) for run in each.seam.side],
-                "mate": [str(run) for run in each.seam.mate],
-                "side_mm": mm(each.side),
-                "mate_mm": mm(each.mate),
-                "ease_mm": mm(each.ease),
-                "allowed_mm": [mm(each.seam.allowed.low), mm(each.seam.allowed.high)],
-                "tolerance_mm": mm(each.seam.allowed.tolerance),
-                "matches": each.matches,
-                "within_tolerance": each.seam.allowed.within_tolerance(each.ease),
-                "sections": [_section(part) for part in each.sections],
-            }
-            for each in walked
-        ],
-    }
-
-
-def _section(part: SectionWalk) -> Form:
-    allowed = part.section.allowed
-    return {
-        "name": part.section.name,
-        "side_mm": mm(part.side),
-        "mate_mm": mm(part.mate),
-        "ease_mm": mm(part.ease),
-        "allowed_mm": [mm(allowed.low), mm(allowed.high)],
-        "tolerance_mm": mm(allowed.tolerance),
-        "matches": part.matches,
-        "within_tolerance": allowed.within_tolerance(part.ease),
     }
 
 

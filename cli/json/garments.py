@@ -1,15 +1,17 @@
 """Garments and fit notes as JSON: plain values with lengths in mm, for programs to read."""
 
 from collections.abc import Iterable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from trueup.cli.json.forms import Form, mm, step
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
 from trueup.lineage.files.state import State
-from trueup.lineage.garments.filing import Filing
 from trueup.lineage.garments.since import Since, dropped_since
+
+if TYPE_CHECKING:
+    from trueup.lineage.garments.filing import Filing
 
 
 def garment(record: GarmentRecord) -> Form:
@@ -52,7 +54,7 @@ def note(record: FitNote) -> Form:
     }
 
 
-def filed(filing: Filing, commit: str) -> Form:
+def filed(filing: "Filing", commit: str) -> Form:
     """Return what a step on a garment recorded."""
     document: dict[str, Any] = {
         "recorded": {

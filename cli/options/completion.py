@@ -11,13 +11,13 @@ import typer
 
 if TYPE_CHECKING:
     from trueup.geometry.pieces.draft import Draft
-    from trueup.lineage.writable import WritableWardrobe
+    from trueup.lineage.opened import OpenWardrobe
 
 _PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,200}")
 _MOST = 1_000  # words offered
 
 Complete = Callable[[typer.Context, str], list[str]]
-Find = Callable[["WritableWardrobe", typer.Context], Iterable[str]]
+Find = Callable[["OpenWardrobe", typer.Context], Iterable[str]]
 
 
 def offering(find: Find) -> Complete:
@@ -46,11 +46,11 @@ def words(known: Iterable[str]) -> Complete:
 
 
 @contextmanager
-def _wardrobe(ctx: typer.Context) -> Iterator["WritableWardrobe"]:
-    from trueup.lineage.writable import WritableWardrobe  # noqa: PLC0415
+def _wardrobe(ctx: typer.Context) -> Iterator["OpenWardrobe"]:
+    from trueup.lineage.opened import OpenWardrobe  # noqa: PLC0415
 
     folder = given(ctx, "folder") or Path()
-    with WritableWardrobe.open(Path(folder)) as wardrobe:
+    with OpenWardrobe.open(Path(folder)) as wardrobe:
         yield wardrobe
 
 
@@ -74,45 +74,45 @@ def _before_an_option(ctx: typer.Context, name: str) -> str:
     return str(typed.get(name, ""))
 
 
-def _darts(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:
+def _darts(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:
     return _half(wardrobe, ctx).dart_names
 
 
-def _half(wardrobe: "WritableWardrobe", ctx: typer.Context) -> "Draft":
+def _half(wardrobe: "OpenWardrobe", ctx: typer.Context) -> "Draft":
     """Return the draft by the names that a step is given; `--side` says where it is made."""
     from trueup.geometry.sides.parting import one_side  # noqa: PLC0415
 
     return one_side(wardrobe.evaluator.draft(given(ctx, "node")))
 
 
-def _edges(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:
+def _edges(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:
     return _half(wardrobe, ctx).edge_names
 
 
-def _pieces(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:
+def _pieces(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:
     return _half(wardrobe, ctx).piece_names
 
 
-def _seams(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:
+def _seams(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:
     return [seam.name for seam in _half(wardrobe, ctx).seams]
 
 
-def _measures(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:
+def _measures(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:
     return wardrobe.evaluator.summary(given(ctx, "node")).measures
 
 
-def _steps(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:
+def _steps(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:
     return [step.id for step in wardrobe.state.node(given(ctx, "node")).steps]
 
 
-def _conflicts(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:  # noqa: ARG001
+def _conflicts(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:  # noqa: ARG001
     from trueup.lineage.replay.findings import finding_ids  # noqa: PLC0415
 
     yield from (conflict.id for conflict in wardrobe.state.open_conflicts)
     yield from finding_ids(wardrobe.evaluator)
 
 
-def _remedies(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:
+def _remedies(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:
     conflict = wardrobe.conflict(given(ctx, "conflict"))
     return [remedy.name for remedy in conflict.remedies]
 
@@ -122,7 +122,7 @@ def edges_of(argument: str) -> Complete:
     return offering(lambda wardrobe, ctx: wardrobe.evaluator.draft(given(ctx, argument)).edge_names)
 
 
-def _places(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:
+def _places(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:
     from trueup.lineage.garments.notes import places  # noqa: PLC0415
 
     garment = wardrobe.state.garment(given(ctx, "garment"))
@@ -136,11 +136,11 @@ def symptoms(ctx: typer.Context, incomplete: str) -> list[str]:  # noqa: ARG001
     return [word for word in (*SYMPTOMS, "other") if word.startswith(incomplete)]
 
 
-def _notes(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:  # noqa: ARG001
+def _notes(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:  # noqa: ARG001
     return [note.id for garment in wardrobe.state.garments.values() for note in garment.notes]
 
 
-def _corrections(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:
+def _corrections(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:
     from trueup.lineage.files.records import Role  # noqa: PLC0415
     from trueup.lineage.garments.mending import ancestry  # noqa: PLC0415
     from trueup.lineage.garments.notes import find_note  # noqa: PLC0415
@@ -152,7 +152,7 @@ def _corrections(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[s
     return [step.id for step in steps if step.role is not Role.STYLE]
 
 
-def _corners(wardrobe: "WritableWardrobe", ctx: typer.Context) -> Iterable[str]:
+def _corners(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:
     full_name = given(ctx, "edge")
     piece, _, edge = full_name.partition(".")
     found = wardrobe.evaluator.draft(given(ctx, "node")).edge(piece, edge)

@@ -6,7 +6,7 @@ from typing import Any
 
 import typer
 
-from trueup.cli.help_pages import PlainCommand
+from trueup.cli.plain.help_pages import PlainCommand
 
 Run = Callable[..., int]
 

@@ -9,7 +9,7 @@ from trueup.cli.failures import Misused
 
 if TYPE_CHECKING:
     from trueup.lineage.chronicle.span import Span
-    from trueup.lineage.writable import WritableWardrobe
+    from trueup.lineage.opened import OpenWardrobe
 
 Since = Annotated[
     str | None,
@@ -32,7 +32,7 @@ Between = Annotated[
 
 
 def span_of(
-    wardrobe: "WritableWardrobe", since: str | None, between: tuple[str, str] | None = None
+    wardrobe: "OpenWardrobe", since: str | None, between: tuple[str, str] | None = None
 ) -> "Span":
     """Return the part of the history asked for; all of it where nothing was said."""
     from trueup.lineage.chronicle import span  # noqa: PLC0415

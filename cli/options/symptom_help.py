@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from trueup.cli.help_pages import PlainCommand
+from trueup.cli.plain.help_pages import PlainCommand
 
 
 class SymptomCommand(PlainCommand):

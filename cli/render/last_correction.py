@@ -4,12 +4,12 @@ from collections.abc import Mapping
 
 from trueup.cli.render.replay import SIGNS
 from trueup.lineage.chronicle import Chronicle
-from trueup.lineage.writable import WritableWardrobe
+from trueup.lineage.opened import OpenWardrobe
 
 _CORRECT = "correct"
 
 
-def verdict_words(wardrobe: WritableWardrobe, until: str) -> Mapping[str, str]:
+def verdict_words(wardrobe: OpenWardrobe, until: str) -> Mapping[str, str]:
     """Return, for the node last corrected and each pattern below it, what to write beside it.
 
     A correction that was taken back does not count; nothing where there is none.

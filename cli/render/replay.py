@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from rich.console import RenderableType
 from rich.text import Text
@@ -13,8 +14,10 @@ from trueup.cli.render.conflicts import conflict_lines
 from trueup.cli.render.table import PlainTable
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictRecord
-from trueup.lineage.replay.replay import PatternReplay, Replay
 from trueup.lineage.replay.verdicts import Carried, Judged, MeasureChange, Verdict
+
+if TYPE_CHECKING:
+    from trueup.lineage.replay.replay import PatternReplay, Replay
 
 SIGNS = {
     Verdict.CARRIED: ("+", "green"),
@@ -27,7 +30,7 @@ SIGNS = {
 
 
 def replay_lines(
-    replay: Replay, unit: Unit, commands: CommandLine | None
+    replay: "Replay", unit: Unit, commands: CommandLine | None
 ) -> Iterator[RenderableType]:
     """Yield what a step did at its node, a row for each descendant, and every new conflict.
 
@@ -50,7 +53,7 @@ def replay_lines(
         yield said(f"Settled: {names}")
 
 
-def conflicts_of(replay: Replay) -> tuple[ConflictRecord, ...]:
+def conflicts_of(replay: "Replay") -> tuple[ConflictRecord, ...]:
     """Return every conflict a step brought about, those of its own node first."""
     below = [conflict for pattern in replay.patterns for conflict in pattern.conflicts]
     return (*replay.conflicts, *below)
@@ -62,7 +65,7 @@ def measure_table(measures: Sequence[MeasureChange], unit: Unit) -> PlainTable:
     return PlainTable(("measure", "before -> after"), rows)
 
 
-def verdict_table(patterns: Sequence[PatternReplay], unit: Unit) -> PlainTable:
+def verdict_table(patterns: "Sequence[PatternReplay]", unit: Unit) -> PlainTable:
     """Return a row for each descendant: verdict, what arrived of what was wanted, conflicts."""
     rows = [
         (
@@ -104,7 +107,7 @@ def unstated(pieces: Sequence[str]) -> str:
     return f"no seam is stated for {', '.join(pieces)}"
 
 
-def _remarks(pattern: PatternReplay) -> list[str]:
+def _remarks(pattern: "PatternReplay") -> list[str]:
     remarks = [conflict.id for conflict in pattern.conflicts]
     remarks += [f"inherits {conflict}" for conflict in dict.fromkeys(pattern.inherits)]
     remarks += [f"{each.verdict.value}: {each.kinds}" for each in others(pattern)]
@@ -112,7 +115,7 @@ def _remarks(pattern: PatternReplay) -> list[str]:
     return [*remarks, pattern.note] if pattern.note else remarks
 
 
-def others(pattern: PatternReplay) -> list[Judged]:
+def others(pattern: "PatternReplay") -> list[Judged]:
     """Return the corrections of a step that came to another verdict than the gravest."""
     return (
         [each for each in pattern.corrections if each.verdict is not pattern.verdict]
@@ -121,7 +124,7 @@ def others(pattern: PatternReplay) -> list[Judged]:
     )
 
 
-def tally(patterns: Sequence[PatternReplay]) -> str:
+def tally(patterns: "Sequence[PatternReplay]") -> str:
     """Return how many descendants came out with which verdict."""
     counted = Counter(pattern.verdict for pattern in patterns)
     words = [f"{counted[verdict]} {verdict.value}" for verdict in Verdict if counted[verdict]]

@@ -11,8 +11,8 @@ from trueup.geometry.units import Unit
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.records import ConflictRecord
 from trueup.lineage.files.state import State
+from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.replay.standing import inherited_conflicts
-from trueup.lineage.writable import WritableWardrobe
 
 SHORT = 8
 """So many letters of a version's id tell it apart."""
@@ -64,7 +64,7 @@ class Facts:
 
 
 def facts_of(
-    wardrobe: WritableWardrobe, evaluator: Evaluator, node: str, as_of: str | None, fabric: str
+    wardrobe: OpenWardrobe, evaluator: Evaluator, node: str, as_of: str | None, fabric: str
 ) -> Facts:
     """Return what a sheet says of a node; raises NoSuchNode, UnknownRevision."""
     state = evaluator.state
@@ -82,7 +82,7 @@ def facts_of(
     )
 
 
-def version_of(wardrobe: WritableWardrobe, as_of: str | None) -> Version:
+def version_of(wardrobe: OpenWardrobe, as_of: str | None) -> Version:
     """Return the version a maker names, the last one unless named."""
     commit = next(iter(wardrobe.history(until="HEAD" if as_of is None else as_of)))
     return Version(commit.id, commit.when.date(), as_of is None and wardrobe.is_edited)

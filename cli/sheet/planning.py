@@ -13,10 +13,10 @@ from trueup.geometry.comparing.difference import difference
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.sides.parting import parted_as
 from trueup.lineage.evaluation.evaluate import Evaluator
-from trueup.lineage.writable import WritableWardrobe
+from trueup.lineage.opened import OpenWardrobe
 
 
-def planned(wardrobe: WritableWardrobe, evaluator: Evaluator, wanted: Wanted) -> Sheet:
+def planned(wardrobe: OpenWardrobe, evaluator: Evaluator, wanted: Wanted) -> Sheet:
     """Return what is to be printed.
 
     Raises NoSuchNode, UnknownRevision, and Misused for a paper, lines or an earlier version of the

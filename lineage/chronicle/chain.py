@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.said import Said
-from trueup.geometry.sides.naming import names_at, told_of
+from trueup.geometry.sides.naming import names_at
+from trueup.geometry.sides.telling import told_of
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.lineage.chronicle.chronicle import Chronicle
 from trueup.lineage.chronicle.words import step_in_words

@@ -1,23 +1,23 @@
-"""What a recorded step did, measured again on the versions before and after it."""
+"""What a recorded step did, as far as it can be told without measuring it again."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from trueup.geometry.said import Said
-from trueup.lineage.errors import Damaged, WardrobeError
-from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.errors import Damaged
 from trueup.lineage.files.records import (
     ConflictRecord,
     ConflictState,
     NodeRecord,
     StepRecord,
-    replace,
 )
 from trueup.lineage.files.state import State
 from trueup.lineage.files.unreadable import causes
-from trueup.lineage.replay.bookkeeping import Cause
-from trueup.lineage.replay.replay import PatternReplay, replay
 from trueup.lineage.replay.verdicts import MeasureChange
+
+if TYPE_CHECKING:
+    from trueup.lineage.replay.replay import PatternReplay
 
 
 @dataclass(frozen=True)
@@ -31,79 +31,13 @@ class Effect:
     """
 
     measures: tuple[MeasureChange, ...] = ()
-    patterns: tuple[PatternReplay, ...] = ()
+    patterns: "tuple[PatternReplay, ...]" = ()
     opened: tuple[ConflictRecord, ...] = ()
     settled: tuple[ConflictRecord, ...] = ()
     unreadable: Said | str = ""
 
 
 NONE = Effect()
-
-
-def effect(
-    before: Evaluator,
-    after: Evaluator,
-    evaluator_of: Callable[[State], Evaluator],
-    cause: Cause,
-    *,
-    is_decision: bool,
-    is_undo: bool,
-) -> Effect:
-    """Return what a step did, given the versions before and after it.
-
-    Of nodes that cannot be read in one of them, and what derives from these, nothing is told.
-    """
-    before, after, unreadable = _both_readable(before, after, evaluator_of)
-    if unreadable and cause.node and cause.node not in after.state.nodes:
-        return Effect(unreadable=unreadable)
-    try:
-        if not is_undo:
-            decided = cause.node if is_decision else ""
-            after = evaluator_of(as_edited(before.state, after.state, decided))
-        left = moved_away(before.state, after.state, cause)
-        base = evaluator_of(before.state.with_nodes(left)) if left else None
-        found = replay(before, after, cause, judged_from=base)
-    except WardrobeError as error:
-        return Effect(unreadable=error.says)
-    below = [conflict for pattern in found.patterns for conflict in pattern.conflicts]
-    opened = (*found.conflicts, *below)
-    return Effect(found.measures, found.patterns, opened, found.settled, unreadable)
-
-
-def _both_readable(
-    before: Evaluator, after: Evaluator, evaluator_of: Callable[[State], Evaluator]
-) -> tuple[Evaluator, Evaluator, Said | str]:
-    """Return two versions with only what can be read in both, and in words why other cannot."""
-    states = [before.state, after.state]
-    if not any(state.lost_nodes for state in states):
-        return before, after, ""
-    lost: dict[str, Damaged] = {}
-    while any(state.lost_nodes.keys() - lost.keys() for state in states):
-        lost |= {**states[0].lost_nodes, **states[1].lost_nodes}
-        states = [state.without(lost) for state in states]
-    first, second = (evaluator_of(state) for state in states)
-    return first, second, _in_words(lost)
-
-
-def _in_words(lost: Mapping[str, Damaged]) -> Said | str:
-    """Return the first of the errors that is not only another's consequence, "" for none."""
-    return next((error.says for error in causes(lost)), "")
-
-
-def moved_away(before: State, after: State, cause: Cause) -> tuple[NodeRecord, ...]:
-    """Return the nodes that a correction left for another one, without it.
-
-    What arrived of a correction that was moved is measured from where it stood in neither place.
-    """
-    ids = {step.id for step in cause.steps}
-    return tuple(
-        replace(node, steps=tuple(step for step in node.steps if step.id not in ids))
-        for name, node in before.nodes.items()
-        if name != cause.node
-        and any(step.id in ids for step in node.steps)
-        and name in after.nodes
-        and not any(step.id in ids for step in after.nodes[name].steps)
-    )
 
 
 def noted(befores: Sequence[State], after: State) -> Effect:
@@ -122,44 +56,7 @@ def noted(befores: Sequence[State], after: State) -> Effect:
         for c in after.conflicts
         if c.state is ConflictState.SETTLED and c.id in were and c.id not in settled_before
     )
-    return Effect(opened=opened, settled=settled, unreadable=_in_words(lost))
-
-
-def as_edited(before: State, after: State, decided: str) -> State:
-    """Return a version with the conflicts its step met, not yet those it left behind.
-
-    So a replay finds again what it found when the step was made. At the node where a conflict was
-    `decided`, what was decided stands.
-    """
-    nodes = [
-        _with_conflicts_met(before.nodes[name], node, is_decided=name == decided)
-        for name, node in after.nodes.items()
-        if name in before.nodes and node.conflicts != before.nodes[name].conflicts
-    ]
-    new = [
-        replace(node, conflicts=())
-        for name, node in after.nodes.items()
-        if name not in before.nodes and node.conflicts
-    ]
-    return after.with_nodes((*nodes, *new))
-
-
-def _with_conflicts_met(before: NodeRecord, after: NodeRecord, *, is_decided: bool) -> NodeRecord:
-    left = {record.id: record for record in after.conflicts}
-    met = []
-    for old in before.conflicts:
-        new = left.get(old.id, old)
-        if is_decided and _was_decided(old, new):
-            met.append(new)
-        else:
-            # A correction that moved to another node takes along what its conflicts say of it.
-            met.append(replace(old, corrected=new.corrected))
-    return replace(after, conflicts=tuple(met))
-
-
-def _was_decided(old: ConflictRecord, new: ConflictRecord) -> bool:
-    taken_up_again = old.state is ConflictState.ACCEPTED and new.state is ConflictState.OPEN
-    return old.decisions != new.decisions or taken_up_again
+    return Effect(opened=opened, settled=settled, unreadable=in_words(lost))
 
 
 def steps_changed(before: NodeRecord | None, after: NodeRecord | None) -> tuple[StepRecord, ...]:
@@ -168,3 +65,8 @@ def steps_changed(before: NodeRecord | None, after: NodeRecord | None) -> tuple[
     new = {step.id: step for step in after.steps} if after else {}
     made = [step for name, step in new.items() if old.get(name) != step]
     return (*made, *(step for name, step in old.items() if name not in new))
+
+
+def in_words(lost: Mapping[str, Damaged]) -> Said | str:
+    """Return the first of the errors that is not only another's consequence, "" for none."""
+    return next((error.says for error in causes(lost)), "")

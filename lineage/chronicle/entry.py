@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Protocol
 
-from trueup.lineage.chronicle.effects import NONE, Effect, effect, noted, steps_changed
+from trueup.lineage.chronicle.effects import NONE, Effect, noted, steps_changed
 from trueup.lineage.chronicle.garment_changes import GarmentChange, garment_changes
 from trueup.lineage.chronicle.reasons import reason
 from trueup.lineage.errors import WardrobeError
@@ -22,7 +22,6 @@ from trueup.lineage.files.records import (
 from trueup.lineage.files.state import State
 from trueup.lineage.limits import MOST_JOINED
 from trueup.lineage.opened import OpenWardrobe
-from trueup.lineage.replay.bookkeeping import Cause
 from trueup.lineage.store import Commit
 from trueup.lineage.trail import EDIT, NODE, STEPS, UNDOES, VERB
 
@@ -196,6 +195,10 @@ class Entry:
             return NONE
         if self.is_join or self.verb == MEND:
             return noted([each.state for each in befores], after.state)
+        # Loaded where something is measured again: a history without effects needs none of it.
+        from trueup.lineage.chronicle.replayed import effect  # noqa: PLC0415
+        from trueup.lineage.replay.bookkeeping import Cause  # noqa: PLC0415
+
         before = befores[0]
         is_style = bool(self.steps) and all(step.role is Role.STYLE for step in self.steps)
         return effect(

@@ -6,7 +6,6 @@ from difflib import get_close_matches
 from itertools import chain
 
 from trueup.geometry.errors import NoSuchName
-from trueup.geometry.pieces.fingerprint import shape_of
 from trueup.geometry.pieces.side import unsided
 from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.chronicle.errors import NoSuchSubject, NoSuchWearer
@@ -182,8 +181,7 @@ def subject(
 
 def paths_above(state: State, node: str) -> tuple[str, ...]:
     """Return the files of a node and of all it derives from."""
-    above = graph.in_order(state.graph, graph.above(state.graph, node))
-    return tuple(state.nodes[name].path for name in (*above, node))
+    return tuple(state.nodes[name].path for name in graph.lineage_of(state.nodes, node))
 
 
 def _shape(evaluator: Evaluator | None, nodes: Sequence[str], piece: str, edge: str) -> object:
@@ -198,6 +196,8 @@ def _shape(evaluator: Evaluator | None, nodes: Sequence[str], piece: str, edge: 
     named = next((each for each in (piece, unsided(piece)) if draft.has_piece(each)), None)
     if named is None or edge not in draft.piece(named).edge_names:
         return None
+    from trueup.geometry.pieces.fingerprint import shape_of  # noqa: PLC0415  (beside the draft)
+
     return shape_of(draft.piece(named), edge)
 
 

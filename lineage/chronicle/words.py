@@ -2,7 +2,6 @@
 
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.units import Unit
-from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.files.records import StepRecord
 
 
@@ -11,6 +10,9 @@ def step_in_words(step: StepRecord, unit: Unit) -> str:
 
     A step of a kind or with values this program does not know is told as its file has it.
     """
+    # The kinds of change are loaded, and all geometry with them, with the first step that is told.
+    from trueup.lineage.evaluation.steps import change_of  # noqa: PLC0415
+
     try:
         return change_of(step, unit).in_words(unit)
     except GeometryError:

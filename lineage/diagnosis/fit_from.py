@@ -11,8 +11,9 @@ from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.side import Side, side_of, unsided
 from trueup.geometry.said import said
-from trueup.geometry.sides.naming import names_at, read_at, told_of
+from trueup.geometry.sides.naming import names_at, read_at
 from trueup.geometry.sides.parting import one_side
+from trueup.geometry.sides.telling import told_of
 from trueup.geometry.units import Unit, write_length
 from trueup.lineage.diagnosis.pin_meaning import Wanted, meaning
 from trueup.lineage.diagnosis.pin_rules import RULES

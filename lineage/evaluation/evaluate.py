@@ -6,28 +6,26 @@ evaluated again, and an input that comes out equal stops the wave.
 
 import hashlib
 import json
-from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
-from trueup.geometry.drafting import draft_block
 from trueup.geometry.errors import GeometryError
-from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.side import unsided
-from trueup.geometry.sides.assembling import assembled
 from trueup.geometry.sides.naming import shared_names
-from trueup.geometry.units import Unit, parse_length
-from trueup.lineage.drawings.tracing.trace import kept_draft
 from trueup.lineage.errors import BadInput, BadRecord, Damaged
-from trueup.lineage.evaluation.ahead import Ahead
 from trueup.lineage.evaluation.cache import Cache, NoCache
-from trueup.lineage.evaluation.chain import Stage, stages_of, worked_out
 from trueup.lineage.evaluation.lanes import Lanes
 from trueup.lineage.evaluation.summary import Summary
-from trueup.lineage.files.records import BlockDraft, NodeRecord, ParentRecord
+from trueup.lineage.files.records import NodeRecord, ParentRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.limits import DEEPEST_LINEAGE
+
+if TYPE_CHECKING:
+    from trueup.geometry.pieces.draft import Draft
+    from trueup.lineage.evaluation.ahead import Ahead
+    from trueup.lineage.evaluation.chain import Stage
 
 Progress = Callable[[int, int], None]
 """Told how many nodes are done, of how many."""
@@ -51,11 +49,11 @@ class Evaluator:
     lanes: Lanes | None = None
     progress: Progress | None = None
     _summaries: dict[str, Summary] = field(default_factory=dict)
-    _drafts: dict[str, Draft] = field(default_factory=dict)
-    _latest: tuple[str, Draft] | None = None
-    _latest_stages: tuple[str, tuple[Stage, ...]] | None = None
+    _drafts: dict[str, "Draft"] = field(default_factory=dict)
+    _latest: "tuple[str, Draft] | None" = None
+    _latest_stages: "tuple[str, tuple[Stage, ...]] | None" = None
     _keys: dict[str, str] = field(default_factory=dict)
-    _ahead: Ahead | None = None
+    _ahead: "Ahead | None" = None
 
     def announced(self, names: Sequence[str]) -> Iterator[str]:
         """Yield nodes, parents before children, each of which will be asked for as it is yielded.
@@ -63,6 +61,8 @@ class Evaluator:
         Where that is worth the while, they are evaluated beside one another from here on.
         """
         if self.lanes is not None:
+            from trueup.lineage.evaluation.ahead import Ahead  # noqa: PLC0415  (see `start`)
+
             self._ahead = Ahead(self, names, self.lanes)
         try:
             for done, name in enumerate(names):
@@ -95,7 +95,7 @@ class Evaluator:
         """Return the fingerprint of a node's geometry; empty where there is no such node."""
         return self.summary(name).fingerprint if name in self.state.nodes else ""
 
-    def draft(self, name: str) -> Draft:
+    def draft(self, name: str) -> "Draft":
         """Return the geometry of a node."""
         if self._latest and self._latest[0] == name:
             return self._latest[1]
@@ -131,9 +131,11 @@ class Evaluator:
                     lost[name] = BadRecord(node.path, error.says)
         return replace(self, state=self.state.without(lost)) if lost else self
 
-    def stages(self, name: str) -> tuple[Stage, ...]:
+    def stages(self, name: str) -> "tuple[Stage, ...]":
         """Return the draft the chain starts from and the draft after each step."""
         if self._latest_stages is None or self._latest_stages[0] != name:
+            from trueup.lineage.evaluation.chain import stages_of  # noqa: PLC0415  (see `start`)
+
             node = self.state.node(name)
             self._latest_stages = name, stages_of(node, self.start(node), self.state.unit)
         return self._latest_stages[1]
@@ -197,43 +199,33 @@ class Evaluator:
             return self
         return self.earlier(parent.hold)
 
-    def start(self, node: NodeRecord) -> Draft:
+    def start(self, node: NodeRecord) -> "Draft":
         """Return what the chain of a node starts from; raises BadRecord where that cannot be."""
-        try:
-            return self._started(node)
-        except GeometryError as error:
-            raise BadRecord(node.path, error.says, _start_of(node)) from error
+        # What works geometry out is loaded where something is to be worked out: for who finds the
+        # summaries kept it would take most of the time.
+        from trueup.lineage.evaluation.starting import started  # noqa: PLC0415
 
-    def _started(self, node: NodeRecord) -> Draft:
-        if node.draft:
-            return start_of(node.draft, self.state.unit)
-        if node.traced:
-            return kept_draft(node.traced.drawing, node.drawing_path)
-        parts = []
-        with self._deeper(node):
-            for parent in node.parents:
-                draft = self._at(parent).draft(parent.name)
-                shared = dict.fromkeys(piece.shared_name for piece in draft.pieces)
-                parts.append((draft, parent.pieces or tuple(shared)))
-        names = [piece for _, pieces in parts for piece in pieces]
-        twice = sorted(piece for piece, times in Counter(names).items() if times > 1)
-        if twice:
-            raise BadRecord(
-                node.path, f"the piece {twice[0]} comes from two parents; say from which", "parents"
-            )
-        return assembled(parts)
+        try:
+            with self._deeper(node):
+                parents = [(self._at(each).draft(each.name), each.pieces) for each in node.parents]
+            return started(node, parents, self.state.unit)
+        except GeometryError as error:
+            table = "draft" if node.draft else "traced" if node.traced else "parents"
+            raise BadRecord(node.path, error.says, table) from error
 
     def _evaluate(self, node: NodeRecord) -> Summary:
         self.ran.append(node.name)
         if self._ahead:
             summary, draft = self._ahead.evaluated(node)
         else:
+            from trueup.lineage.evaluation.chain import worked_out  # noqa: PLC0415  (see `start`)
+
             summary, draft = worked_out(node, self.start(node), self.state.unit)
         self._latest = (node.name, draft)
         self._keep(node.name, summary, draft)
         return summary
 
-    def _keep(self, name: str, summary: Summary, draft: Draft) -> None:
+    def _keep(self, name: str, summary: Summary, draft: "Draft") -> None:
         """Keep what was evaluated; its geometry only where children will ask for it.
 
         Ten thousand leaves would fill the memory: only the latest one's geometry stays at hand.
@@ -242,17 +234,3 @@ class Evaluator:
         if has_children:
             self._drafts[name] = draft
         self.cache.keep(self.key(name), summary, draft if has_children else None)
-
-
-def start_of(draft: BlockDraft, unit: Unit) -> Draft:
-    """Return what a block is drafted as; a bare number in its measurements takes `unit`.
-
-    Raises NoSuchName, BadLength, BadParameter.
-    """
-    body = {name: parse_length(str(text), unit) for name, text in draft.body.items()}
-    return draft_block(draft.system, body)
-
-
-def _start_of(node: NodeRecord) -> str:
-    """Return the table of a node's file that says what its chain starts from."""
-    return "draft" if node.draft else "traced" if node.traced else "parents"

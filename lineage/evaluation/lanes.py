@@ -4,15 +4,11 @@ Both are an executor as of `concurrent.futures`; a third kind only has to be one
 """
 
 import os
-import signal
 import sys
-from collections.abc import Iterable
-from concurrent.futures import CancelledError, Executor, ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
-from multiprocessing import get_context, parent_process
-from multiprocessing.connection import wait
-from threading import Thread
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
+
+if TYPE_CHECKING:
+    from concurrent.futures import Executor
 
 
 class Lanes(Protocol):
@@ -30,7 +26,7 @@ class Lanes(Protocol):
     def lost(self) -> tuple[type[BaseException], ...]:
         """Return the errors which say that a worker died, or was sent home."""
 
-    def executor(self) -> Executor:
+    def executor(self) -> "Executor":
         """Return what work is given to, started when first asked for."""
 
     def close(self) -> None:
@@ -43,18 +39,24 @@ class Processes:
     start_seconds = 0.1
     """Measured by tests/bench/bench_lanes.py for two workers, from the first task to its answer."""
 
-    lost = (BrokenProcessPool, CancelledError)
-
     def __init__(self, workers: int | None = None) -> None:
         self.workers = workers or _cores()
-        self._executor: ProcessPoolExecutor | None = None
+        self._executor: Executor | None = None
 
-    def executor(self) -> Executor:
+    @property
+    def lost(self) -> tuple[type[BaseException], ...]:
+        """Return the errors which say that a process died, or was sent home."""
+        from trueup.lineage.evaluation import pool  # noqa: PLC0415  (see `executor`)
+
+        return pool.LOST
+
+    def executor(self) -> "Executor":
         """Return the pool of processes."""
         if self._executor is None:
-            # A fork has what this process has loaded; elsewhere it would not be safe.
-            how = get_context("fork" if sys.platform == "linux" else "spawn")
-            self._executor = ProcessPoolExecutor(self.workers, how, initializer=_begin_working)
+            # Most commands need no pool, and loading it takes a tenth of what they do.
+            from trueup.lineage.evaluation import pool  # noqa: PLC0415
+
+            self._executor = pool.started(self.workers)
         return self._executor
 
     def close(self) -> None:
@@ -66,15 +68,3 @@ class Processes:
 
 def _cores() -> int:
     return len(os.sched_getaffinity(0)) if sys.platform == "linux" else os.cpu_count() or 1
-
-
-def _begin_working() -> None:
-    """Leave Ctrl-C to the process that was started, and end when it does, however it ends."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    if (parent := parent_process()) is not None:
-        Thread(target=_end_after, args=([parent.sentinel],), daemon=True).start()
-
-
-def _end_after(sentinels: Iterable[int]) -> None:
-    wait(list(sentinels))
-    os._exit(1)

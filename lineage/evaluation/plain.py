@@ -1,11 +1,14 @@
 """What was evaluated, as bytes and back: to be kept in a file, or handed to another process."""
 
-from typing import Any
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
 
 import msgspec
 
-from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.evaluation.summary import Summary
+
+if TYPE_CHECKING:
+    from trueup.geometry.pieces.draft import Draft
 
 
 def _to_plain(value: Any) -> Any:
@@ -23,7 +26,14 @@ def _from_plain(type_: Any, value: Any) -> Any:
 
 _ENCODER = msgspec.msgpack.Encoder(enc_hook=_to_plain)
 _SUMMARIES = msgspec.msgpack.Decoder(Summary)
-_DRAFTS = msgspec.msgpack.Decoder(Draft, dec_hook=_from_plain)
+
+
+@lru_cache(maxsize=1)
+def _drafts() -> "msgspec.msgpack.Decoder[Draft]":
+    # Loaded with the first draft that is read: who reads summaries needs no geometry.
+    from trueup.geometry.pieces.draft import Draft  # noqa: PLC0415
+
+    return msgspec.msgpack.Decoder(Draft, dec_hook=_from_plain)
 
 
 def to_bytes(value: Any) -> bytes:
@@ -36,6 +46,6 @@ def read_summary(content: bytes) -> Summary:
     return _SUMMARIES.decode(content)
 
 
-def read_draft(content: bytes) -> Draft:
+def read_draft(content: bytes) -> "Draft":
     """Return the draft that bytes say; raises msgspec.MsgspecError, GeometryError otherwise."""
-    return _DRAFTS.decode(content)
+    return _drafts().decode(content)

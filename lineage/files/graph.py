@@ -69,6 +69,18 @@ def ordered(parents: Mapping[str, Collection[str]]) -> tuple[str, ...]:
     return tuple(found)
 
 
+def lineage_of(nodes: Mapping[str, NodeRecord], name: str) -> tuple[str, ...]:
+    """Return all that a node derives from, parents first, and the node itself; without networkx."""
+    found: dict[str, set[str]] = {}
+    waiting = [name]
+    while waiting:
+        each = waiting.pop()
+        if each not in found:
+            found[each] = {parent.name for parent in nodes[each].parents}
+            waiting += found[each]
+    return ordered(found)
+
+
 def above(graph: "nx.DiGraph[str]", name: str) -> set[str]:
     """Return all that a node derives from."""
     import networkx as nx  # noqa: PLC0415

@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from trueup.lineage.files.garment_files import garment_text
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
+from trueup.lineage.files.garment_writing import garment_text
 from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.recordable import Standing
 from trueup.lineage.trail import VERB

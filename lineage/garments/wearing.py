@@ -2,9 +2,8 @@
 
 from trueup.lineage.errors import NothingToChange
 from trueup.lineage.files.garment_errors import GoingBack
-from trueup.lineage.files.garment_records import GarmentRecord, Status
+from trueup.lineage.files.garment_records import Status
 from trueup.lineage.files.records import replace
-from trueup.lineage.files.state import State
 from trueup.lineage.garments.altering import altered, is_behind
 from trueup.lineage.garments.filing import Filing
 from trueup.lineage.garments.saying import LONGEST_WORDS, words
@@ -38,24 +37,3 @@ def set_status(wardrobe: OpenWardrobe, name: str, wanted: Status, why: str = "")
         beside = {garment.altered_path: None}
         return Filing(wardrobe.base, now, "garment", says, reason, beside=beside)
     return Filing(wardrobe.base, now, "garment", says, reason)
-
-
-def garments_of(
-    state: State, pattern: str | None = None, wearer: str = ""
-) -> tuple[GarmentRecord, ...]:
-    """Return the garments by name: all, those cut from a pattern, those of a wearer.
-
-    A wearer is also one who is named in a fit note. Raises NoSuchNode for a pattern that neither
-    is nor was there.
-    """
-    found = tuple(sorted(state.garments.values(), key=lambda each: each.name))
-    if pattern is not None:
-        if not any(each.pattern == pattern for each in found):
-            state.node(pattern)
-        found = tuple(each for each in found if each.pattern == pattern)
-    name = wearer.strip().casefold()
-    return tuple(each for each in found if not name or name in _wearers(each))
-
-
-def _wearers(garment: GarmentRecord) -> set[str]:
-    return {w.casefold() for w in (garment.wearer, *(note.wearer for note in garment.notes))}

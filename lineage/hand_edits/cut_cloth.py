@@ -17,8 +17,7 @@ from trueup.lineage.files.garment_files import is_garment_file, read_garment
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.pictures import require_picture
 from trueup.lineage.hand_edits.errors import CutClothEdited
-
-Edits = Mapping[str, bytes | None]
+from trueup.lineage.hand_edits.paths import Edits
 
 _FACTS = {
     "pattern": "the pattern it was cut from",

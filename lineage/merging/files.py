@@ -7,7 +7,8 @@ from functools import cached_property
 from typing import Any
 
 from trueup.lineage.errors import Damaged, NoSuchFile
-from trueup.lineage.files.garment_files import garment_text, is_garment_file, read_garment
+from trueup.lineage.files.garment_files import is_garment_file, read_garment
+from trueup.lineage.files.garment_writing import garment_text
 from trueup.lineage.files.reading import is_node_file, read_node, read_settings
 from trueup.lineage.files.state import State
 from trueup.lineage.files.writing import node_text

@@ -4,7 +4,6 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from trueup.lineage.errors import UnknownRevision
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.few_enough import few_enough
 from trueup.lineage.files.records import ConflictRecord
@@ -97,25 +96,12 @@ class Joiner:
             return None
         return other
 
-    def fetched(self) -> str | None:
-        """Return what git fetched last of this wardrobe and is no part of ours yet, if anything."""
-        try:
-            other = self._last_fetched()
-        except UnknownRevision:
-            return None
-        bases = () if other is None else self.store.merge_bases(self.store.head(), other)
-        return other if bases and bases != (other,) else None
-
-    def _last_fetched(self) -> str | None:
-        there = (self.store.folder / ".git" / "FETCH_HEAD").exists()
-        return self.store.resolve("FETCH_HEAD") if there else None
-
     def _named(self, named: str | None) -> str | None:
         half = self.store.half_merged()
         if half is not None and named is None:
             return half
         if named is None:
-            return self._last_fetched()
+            return self.store.last_fetched()
         if (Path(named) / ".git").exists():
             return self.store.latest_of(Path(named))
         return self.store.resolve(named)

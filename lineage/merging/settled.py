@@ -12,7 +12,7 @@ from trueup.lineage.files.records import (
 )
 from trueup.lineage.merging.contradictions import decided_twice, parent_values
 from trueup.lineage.merging.three_way import Sides, in_order, three_way
-from trueup.lineage.replay.curing import remedies
+from trueup.lineage.replay.curing import names
 
 
 def merge_conflicts(
@@ -54,7 +54,7 @@ def _both(
 
 def _offered(here: ConflictRecord, there: ConflictRecord) -> tuple[Remedy, ...]:
     """Return the remedies still known of a conflict that both sides decided at once."""
-    again = {r.name: r for r in (*here.remedies, *there.remedies) if r.name != remedies.FOLLOW}
+    again = {r.name: r for r in (*here.remedies, *there.remedies) if r.name != names.FOLLOW}
     return tuple(again.values())
 
 
@@ -75,7 +75,7 @@ def _undo(
     made = [s.id for s in side.steps if s.settles == conflict and base.step(s.id) is None]
     if made:
         taken["drop"] = made
-    if record.decisions[-1].remedy == remedies.HOLD:
+    if record.decisions[-1].remedy == names.HOLD:
         held = [p for p in side.parents if p.hold and p.hold == record.since]
         was = {parent.name: parent for parent in base.parents}
         taken["parents"] = [parent_values(was.get(p.name, replace(p, hold=None))) for p in held]

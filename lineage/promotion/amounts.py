@@ -10,7 +10,8 @@ from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.said import parts
-from trueup.geometry.sides.naming import read_at, told_of
+from trueup.geometry.sides.naming import read_at
+from trueup.geometry.sides.telling import told_of
 from trueup.geometry.tolerance import SAME_POINT, UNCHANGED
 from trueup.lineage.errors import CannotStep
 from trueup.lineage.evaluation.evaluate import Evaluator

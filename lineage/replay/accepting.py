@@ -9,7 +9,8 @@ import datetime
 from trueup.geometry.tolerance import WORSE
 from trueup.lineage.files.records import ConflictRecord, ConflictState, Decision, replace
 from trueup.lineage.replay.collisions import Collision
-from trueup.lineage.replay.curing.remedies import ACCEPT, holds
+from trueup.lineage.replay.curing.names import ACCEPT
+from trueup.lineage.replay.curing.remedies import holds
 
 
 def accepted(record: ConflictRecord, why: str, date: datetime.date) -> ConflictRecord:

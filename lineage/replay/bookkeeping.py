@@ -21,9 +21,10 @@ from trueup.lineage.files.records import (
 from trueup.lineage.replay import accepting
 from trueup.lineage.replay import collisions as found_by
 from trueup.lineage.replay.by_side import told_by_side
-from trueup.lineage.replay.collisions import Collision, Key, conflict_id
+from trueup.lineage.replay.collisions import Collision, Key
 from trueup.lineage.replay.curing import remedies
 from trueup.lineage.replay.curing.cures import Trials
+from trueup.lineage.replay.naming import conflict_id
 
 BY_DECISION_ONLY = (ConflictKind.DOUBLED, ConflictKind.BOTH_SHAPED, ConflictKind.TWO_MAKERS)
 """What is not found in the drafts: it stands until it is decided, or one of its steps is gone."""

@@ -8,7 +8,8 @@ from collections.abc import Collection, Iterator, Sequence
 
 from trueup.geometry.pieces.side import Side, sided, unsided
 from trueup.lineage.files.records import ConflictRecord, ConflictState, replace
-from trueup.lineage.replay.collisions import Key, conflict_id
+from trueup.lineage.replay.collisions import Key
+from trueup.lineage.replay.naming import conflict_id
 
 
 def told_by_side(

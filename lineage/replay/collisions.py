@@ -1,6 +1,5 @@
 """Find what no longer holds at a node after a step, and whether it arose there. Pure."""
 
-import hashlib
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -61,12 +60,6 @@ def _side(measured: float | None, allowed: tuple[float, float] | None) -> int:
     if measured is None or allowed is None:
         return 0
     return (measured > allowed[1]) - (measured < allowed[0])
-
-
-def conflict_id(node: str, kind: ConflictKind, key: Key, steps: str) -> str:
-    """Return the id of a conflict: the same in a preview and in what is recorded after it."""
-    text = "\n".join((node, *key, steps))
-    return f"{kind.value}-{hashlib.sha256(text.encode()).hexdigest()[:8]}"
 
 
 def collisions(summary: Summary) -> dict[Key, Collision]:

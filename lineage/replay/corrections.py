@@ -6,7 +6,7 @@ from functools import cached_property
 
 from trueup.geometry.changes import Change
 from trueup.geometry.errors import GeometryError
-from trueup.geometry.sides.naming import told_of
+from trueup.geometry.sides.telling import told_of
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.files.records import StepRecord, replace

@@ -35,7 +35,7 @@ from trueup.lineage.files.records import (
 from trueup.lineage.files.state import State
 from trueup.lineage.replay.accepting import accepted
 from trueup.lineage.replay.bookkeeping import BY_DECISION_ONLY
-from trueup.lineage.replay.curing import remedies
+from trueup.lineage.replay.curing import names, remedies
 from trueup.lineage.replay.curing.choosing import chosen
 
 
@@ -175,7 +175,7 @@ def decide(
     if remedy is None:
         raise NoSuchRemedy(conflict_id, remedy_name, [each.name for each in offered])
     node = state.node(conflict.arose_at)
-    if remedy.name == remedies.ACCEPT:
+    if remedy.name == names.ACCEPT:
         decided = accepted(conflict, why, date)
     else:
         made = Decision(remedy.name, why, date)
@@ -203,18 +203,18 @@ def _carry_out(
     by_decision = conflict.kind in BY_DECISION_ONLY
     done = replace(conflict, state=ConflictState.SETTLED, remedies=()) if by_decision else conflict
     match remedy.name:
-        case remedies.ACCEPT:
+        case names.ACCEPT:
             return node, (), conflict
-        case remedies.HOLD:
+        case names.HOLD:
             held = replace(conflict, state=ConflictState.ACCEPTED, remedies=(remedies.following(),))
             return _holding(state, node, conflict), (), held
-        case remedies.FOLLOW:
+        case names.FOLLOW:
             again = replace(_open_again(state, node, conflict), decisions=conflict.decisions)
             return _following(state, node, conflict), (), again
-        case remedies.DROP_OWN_COPY | remedies.DROP_STEP:
+        case names.DROP_OWN_COPY | names.DROP_STEP:
             edit = drop_step(state, node.name, conflict.change, why)
             return edit.nodes[0], edit.steps, done
-        case remedies.SMALLER_STEP:
+        case names.SMALLER_STEP:
             edit = amend_step(state, node.name, conflict.change, remedy.values, why)
             return edit.nodes[0], edit.steps, done
         case _:

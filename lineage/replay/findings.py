@@ -12,35 +12,9 @@ from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.records import ConflictRecord, ConflictState, NodeRecord, replace
 from trueup.lineage.files.state import State
 from trueup.lineage.replay.bookkeeping import record_of
-from trueup.lineage.replay.collisions import (
-    Collision,
-    arose_here,
-    collisions,
-    conflict_id,
-    found_at,
-)
+from trueup.lineage.replay.collisions import Collision, collisions
 from trueup.lineage.replay.curing.cures import Trials
-
-
-def arising(evaluator: Evaluator, name: str, collision: Collision) -> tuple[str, Collision]:
-    """Return the node at which a collision arose, the highest that has it, and how it is there."""
-    node = evaluator.state.node(name)
-    if not arose_here(collision, evaluator.summary(name), evaluator.parent_summaries(name)):
-        for parent in node.parents:
-            if parent.hold is None:
-                above = found_at(collisions(evaluator.summary(parent.name)), collision.key)
-                if above is not None:
-                    return arising(evaluator, parent.name, above)
-    return name, collision
-
-
-def id_of(node: NodeRecord, collision: Collision) -> str:
-    """Return the id of what does not hold at the node where it arose: the same as long as it does.
-
-    That of the conflict which spoke of it before, if one did.
-    """
-    known = [record.id for record in node.conflicts if record.key == collision.key]
-    return known[-1] if known else conflict_id(node.name, collision.kind, collision.key, "")
+from trueup.lineage.replay.naming import arising, id_of
 
 
 def finding(evaluator: Evaluator, finding_id: str) -> ConflictRecord | None:

@@ -15,7 +15,8 @@ from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring import forms
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.sides.naming import names_at, read_at, told_of
+from trueup.geometry.sides.naming import names_at, read_at
+from trueup.geometry.sides.telling import told_of
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.lineage.evaluation.summary import Summary
 from trueup.lineage.replay.verdicts import Carried

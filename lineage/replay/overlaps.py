@@ -22,11 +22,11 @@ from trueup.lineage.files.records import (
     replace,
 )
 from trueup.lineage.replay.bookkeeping import Cause
-from trueup.lineage.replay.collisions import conflict_id
 from trueup.lineage.replay.corrections import Correction
-from trueup.lineage.replay.curing import remedies
+from trueup.lineage.replay.curing import names, remedies
 from trueup.lineage.replay.curing.cures import Trials, left_open
 from trueup.lineage.replay.intentions import carried_of, read
+from trueup.lineage.replay.naming import conflict_id
 from trueup.lineage.replay.repeating import repeating
 from trueup.lineage.replay.verdicts import Carried
 
@@ -58,7 +58,7 @@ class Overlaps:
             says = said("doubled", node=node.name, kind=own.kind, corrected=self.cause.node)
             offered = remedies.for_doubled(own, self._amount(own))
             if carried is None or not all(each.arrived for each in carried):
-                offered = tuple(r for r in offered if r.name != remedies.DROP_OWN_COPY)
+                offered = tuple(r for r in offered if r.name != names.DROP_OWN_COPY)
             offered = self._without(node, own, offered)
             twice = self._amount(repeated)
             found.append(
@@ -105,7 +105,7 @@ class Overlaps:
         left = trials.with_steps(tuple(s for s in node.steps if s.id != own.id))
         return tuple(
             replace(each, leaves=left_open(trials.now, left))
-            if each.name == remedies.DROP_OWN_COPY and left is not None
+            if each.name == names.DROP_OWN_COPY and left is not None
             else each
             for each in offered
         )

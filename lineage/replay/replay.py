@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from trueup.geometry.errors import GeometryError
-from trueup.geometry.sides.naming import told_of
+from trueup.geometry.sides.telling import told_of
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.evaluation.summary import Summary

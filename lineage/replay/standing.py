@@ -15,7 +15,7 @@ from trueup.lineage.replay.collisions import (
     found_at,
     still_accepted,
 )
-from trueup.lineage.replay.findings import arising, id_of
+from trueup.lineage.replay.naming import arising, id_of
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ it or as after it, and neither is the maker's doing; and a look during which the
 is taken again.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -41,12 +41,15 @@ class Seen:
     is_unfinished: bool
 
 
-def look(git: QuietGit, files: WorkingFiles) -> Seen:
-    """Return what lies on the disk, all seen at one version; raises `Damaged`."""
+def look(git: QuietGit, files: WorkingFiles, listing: Callable[[str], objects.Listing]) -> Seen:
+    """Return what lies on the disk, all seen at one version; raises `Damaged`.
+
+    `listing` tells the files of a commit.
+    """
     for left in reversed(range(_LOOKS)):
         head, on_its_way = _standing(git)
         try:
-            edits = _edits(git, files, head, on_its_way)
+            edits = _edits(git, files, listing(head), head, on_its_way)
         except WardrobeError:
             # A file that was replaced while it was looked at; what stays is found again.
             if left and _standing(git) != (head, on_its_way):
@@ -63,9 +66,12 @@ def _standing(git: QuietGit) -> tuple[str, str | None]:
 
 
 def _edits(
-    git: QuietGit, files: WorkingFiles, head: str, on_its_way: str | None
+    git: QuietGit,
+    files: WorkingFiles,
+    listed: objects.Listing,
+    head: str,
+    on_its_way: str | None,
 ) -> tuple[HandEdit, ...]:
-    listed = objects.list_tree(git, head)
     recorded = {path: blob for path, blob in listed.items() if is_owned(path)} | listed.links
     moving = _moving(git, head) if on_its_way == head else {}
     edits = []

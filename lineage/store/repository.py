@@ -3,12 +3,13 @@
 import os
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager
+from functools import cached_property
 from itertools import islice
 from pathlib import Path
 from types import MappingProxyType, TracebackType
-from typing import Self
+from typing import TYPE_CHECKING, Self
 
-from trueup.lineage.errors import BeyondLimits
+from trueup.lineage.errors import BeyondLimits, UnknownRevision
 from trueup.lineage.limits import LARGEST_FILE
 from trueup.lineage.store import disk
 from trueup.lineage.store.disk import HandEdit, Seen
@@ -24,11 +25,13 @@ from trueup.lineage.store.files.working_files import WorkingFiles
 from trueup.lineage.store.git import history, objects
 from trueup.lineage.store.git.history import Commit
 from trueup.lineage.store.git.quiet_git import QuietGit
-from trueup.lineage.store.joins import half_merge, neighbour, text_merge
+from trueup.lineage.store.joins import half_merge
 from trueup.lineage.store.joins.merge_errors import HalfMerged
 from trueup.lineage.store.whole import require_whole
-from trueup.lineage.store.writing import founding, unfinished
-from trueup.lineage.store.writing.writer import Writer
+from trueup.lineage.store.writing import unfinished
+
+if TYPE_CHECKING:
+    from trueup.lineage.store.writing.writer import Writer
 
 
 class Store:
@@ -43,8 +46,15 @@ class Store:
         self._git_dir = folder / ".git"
         self._git = QuietGit(folder, self._git_dir)
         self._files = WorkingFiles(folder)
-        self._writer = Writer(self._git, self._files)
         self._known: set[str] = set()  # ids of commits that were seen, which stand for themselves
+        self._listed: tuple[str, objects.Listing] | None = None  # the version listed last
+
+    @cached_property
+    def _writer(self) -> "Writer":
+        # Loaded with the first step that is written, or settled: most commands only read.
+        from trueup.lineage.store.writing.writer import Writer  # noqa: PLC0415
+
+        return Writer(self._git, self._files)
 
     @classmethod
     def create(cls, folder: Path, files: Mapping[str, bytes], message: str) -> Self:
@@ -52,6 +62,8 @@ class Store:
 
         `files` must hold `wardrobe.toml`. Raises `FolderNotEmpty`, `UnsafePath`, `CannotWrite`.
         """
+        from trueup.lineage.store.writing import founding  # noqa: PLC0415  (see `_writer`)
+
         if SETTINGS not in files:
             raise ValueError(f"a wardrobe starts with a {SETTINGS}")
         everything = {**FIRST_FILES, **files}
@@ -82,7 +94,8 @@ class Store:
 
     def close(self) -> None:
         """Let go of the wardrobe."""
-        self._writer.let_go()
+        if "_writer" in vars(self):
+            self._writer.let_go()
 
     def __enter__(self) -> Self:
         return self
@@ -115,7 +128,12 @@ class Store:
 
         Raises `UnknownRevision`, `UnsafePath` for a name that leads out of the folder, `Damaged`.
         """
-        return objects.list_tree(self._git, self.resolve(revision))
+        return self._listing(self.resolve(revision))
+
+    def _listing(self, commit: str) -> objects.Listing:
+        if self._listed is None or self._listed[0] != commit:
+            self._listed = commit, objects.list_tree(self._git, commit)
+        return self._listed[1]
 
     def read(self, blob_ids: Iterable[str], at_most: int = LARGEST_FILE) -> Mapping[str, bytes]:
         """Return the content behind each id of a listing, cut off just beyond `at_most` bytes.
@@ -150,7 +168,9 @@ class Store:
         joining = self.half_merged()
         if joining is not None:
             raise HalfMerged(self.folder, joining)
-        return disk.look(self._git, self._files)
+        seen = disk.look(self._git, self._files, self._listing)
+        self._known.add(seen.head)
+        return seen
 
     def hand_edits(self) -> tuple[HandEdit, ...]:
         """Return which of the wardrobe's own files differ on disk; see `look`."""
@@ -226,6 +246,20 @@ class Store:
         """Return the commit git was joining when it stopped halfway; None where it did not."""
         return half_merge.other_side(self._git)
 
+    def last_fetched(self) -> str | None:
+        """Return what git fetched last, None where it never did; raises `UnknownRevision`."""
+        there = (self._git_dir / "FETCH_HEAD").exists()
+        return self.resolve("FETCH_HEAD") if there else None
+
+    def fetched(self) -> str | None:
+        """Return what git fetched last of this wardrobe and is no part of ours yet, if anything."""
+        try:
+            other = self.last_fetched()
+        except UnknownRevision:
+            return None
+        bases = () if other is None else self.merge_bases(self.head(), other)
+        return other if bases and bases != (other,) else None
+
     def merge_bases(self, one: str, other: str) -> tuple[str, ...]:
         """Return the latest commits two versions both come from; none for unrelated ones."""
         return objects.merge_bases(self._git, self.resolve(one), self.resolve(other))
@@ -236,6 +270,8 @@ class Store:
 
     def merged_text(self, base: bytes, ours: bytes, theirs: bytes) -> bytes | None:
         """Return a text with the changes of two others; None where they touch the same lines."""
+        from trueup.lineage.store.joins import text_merge  # noqa: PLC0415  (see `_writer`)
+
         return text_merge.merged_text(self._git, base, ours, theirs)
 
     def latest_of(self, clone: Path) -> str:
@@ -243,6 +279,8 @@ class Store:
 
         Nothing of the clone runs; no branch and no file changes. Raises `NotAClone`.
         """
+        from trueup.lineage.store.joins import neighbour  # noqa: PLC0415  (see `_writer`)
+
         with self.writing():
             return neighbour.latest_of(self._git, Path(os.path.abspath(clone)), self.head())
 

@@ -13,8 +13,8 @@ import pytest
 import trueup.cli.commands
 import trueup.lineage
 from tests.checkout import IMPORTS
-from trueup.cli.help_pages import first_sentence
 from trueup.cli.main import main
+from trueup.cli.plain.help_pages import first_sentence
 from trueup.cli.verbs import VERBS, Verb
 from trueup.lineage.wardrobe import Wardrobe
 

@@ -31,7 +31,7 @@ from trueup.cli.verbs import VERBS
 from trueup.lineage.evaluation.cache.program import program
 
 _LOADED_LATE = (
-    *("git.cmd", "git.exc", "PIL.Image", "ezdxf", "reportlab.pdfgen.canvas", "filelock"),
+    *("PIL.Image", "ezdxf", "reportlab.pdfgen.canvas", "filelock"),
     *("typer._adapters", "pydantic.fields", "pydantic.types", "pydantic.type_adapter"),
 )
 

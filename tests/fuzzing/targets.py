@@ -38,7 +38,8 @@ from trueup.lineage.errors import WardrobeError
 from trueup.lineage.evaluation.cache import NoCache
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.fitting import read_fitting
-from trueup.lineage.files.garment_files import garment_text, read_garment
+from trueup.lineage.files.garment_files import read_garment
+from trueup.lineage.files.garment_writing import garment_text
 from trueup.lineage.files.photos import read_photo
 from trueup.lineage.files.reading import read_node, read_settings
 from trueup.lineage.files.records import Settings, replace

@@ -19,6 +19,7 @@ from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.fitting import fitting_content, read_fitting
 from trueup.lineage.files.records import Role
 from trueup.lineage.garments.alteration import asked_of
+from trueup.lineage.writable import WritableWardrobe
 
 _WIDEST = 100.0
 """What a seam allowance may be at most, mm."""
@@ -80,7 +81,7 @@ def alter(
         narrowest = LEAST if least is None else parse_length(least, unit)
         if not 0 <= narrowest <= _WIDEST:
             raise Misused(facts.said("narrowest-allowance", low=0.0, high=_WIDEST))
-        after = None if fitting is None else _as_if(wardrobe, garment, fitting, on)
+        after = None if fitting is None else _as_if(wardrobe, garment, fitting, on, folder)
         asked = asked_of(wardrobe.wardrobe, garment, narrowest, after)
         found = asked.answer()
         commands = wardrobe.commands
@@ -96,10 +97,13 @@ def alter(
         show(said(f"Drew it in {picture}."))
 
 
-def _as_if(reading: "Reading", garment: str, fitting: Path, on: str | None) -> "Evaluator":
+def _as_if(
+    reading: "Reading", garment: str, fitting: Path, on: str | None, folder: Path | None
+) -> "Evaluator":
     """Return the evaluator of the wardrobe as a fitting would leave it."""
     wardrobe = reading.wardrobe
     node = on or wardrobe.state.garment(garment).pattern
     read = read_fitting(str(fitting), fitting_content(fitting), wardrobe.state.unit)
-    proposal = wardrobe.propose_steps(node, read.changes, Role.CORRECTION, read.why)
+    with WritableWardrobe.open(folder or Path()) as beside:
+        proposal = beside.propose_steps(node, read.changes, Role.CORRECTION, read.why)
     return wardrobe.evaluator_of(wardrobe.state.with_nodes(proposal.nodes))

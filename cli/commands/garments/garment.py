@@ -4,22 +4,15 @@ from typing import Annotated
 
 import typer
 
-from trueup.cli.carrying_out.filing import file_step
 from trueup.cli.failures import DAMAGED, Misused
 from trueup.cli.hints import sentence
-from trueup.cli.json import forms as json_forms
 from trueup.cli.json import garments as json_garments
 from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
-from trueup.cli.options.garment_words import status_named
 from trueup.cli.page import note, show
-from trueup.cli.render.garments.garment import filed_lines, garment_lines
-from trueup.lineage.garments.filing import Filing
-from trueup.lineage.garments.forgetting import forget
+from trueup.cli.render.garments.garment import garment_lines
 from trueup.lineage.garments.since import Fate, since
-from trueup.lineage.garments.wearing import set_status
-from trueup.lineage.writable import WritableWardrobe
 
 
 def garment(
@@ -54,7 +47,10 @@ def garment(
     if forget and status is not None:
         raise Misused(f"Either {name} is to be forgotten or it is {status}; say one of them.")
     if forget or status is not None:
-        _record(name, status, why, as_json, folder)
+        # A step may look at cloth again, for which the geometry is loaded.
+        from trueup.cli.carrying_out.garment_status import record_status  # noqa: PLC0415
+
+        record_status(name, status, why, folder, as_json=as_json)
         return 0
     if why:
         raise Misused(
@@ -71,18 +67,3 @@ def garment(
     if became.damage and not state.unreadable:
         note(sentence(became.damage))
     return DAMAGED if became.fate is Fate.UNREADABLE else 0
-
-
-def _record(name: str, status: str | None, why: str, as_json: bool, folder: options.Folder) -> None:
-    wanted = None if status is None else status_named(status)
-
-    def plan(wardrobe: WritableWardrobe) -> Filing:
-        if wanted is None:
-            return forget(wardrobe, name, why)
-        return set_status(wardrobe, name, wanted, why)
-
-    filing, commit, _ = file_step(folder, plan)
-    if as_json:
-        json_forms.write(json_garments.filed(filing, commit))
-    else:
-        show(*filed_lines(filing, commit))

@@ -10,7 +10,7 @@ from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import show
 from trueup.cli.render.garments.garment import garment_list
-from trueup.lineage.garments.wearing import garments_of
+from trueup.lineage.garments.whose import garments_of
 
 
 def garments(

@@ -9,7 +9,7 @@ from trueup.cli.page import show
 from trueup.cli.render.attention import attention_lines, next_command, welcome_lines
 from trueup.cli.unreadable import code_of_whole, note_unreadable, with_unreadable
 from trueup.lineage.errors import NotAWardrobe
-from trueup.lineage.joinable import JoinableWardrobe
+from trueup.lineage.opened import OpenWardrobe
 
 
 def attention(folder: Path | None, as_json: bool) -> int:
@@ -19,7 +19,7 @@ def attention(folder: Path | None, as_json: bool) -> int:
     """
     commands = CommandLine(folder)
     try:
-        opened = JoinableWardrobe.open(folder or Path())
+        opened = OpenWardrobe.open(folder or Path())
     except NotAWardrobe:
         if folder is not None or as_json or (Path() / "wardrobe.toml").exists():
             raise

@@ -1,20 +1,21 @@
 """trueup conflicts: what waits for a decision, and how it can be settled."""
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.failures import OPEN, Misused
 from trueup.cli.json import forms as json_forms
 from trueup.cli.opening import Reading, reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import said, show
-from trueup.cli.pictures.conflicts import conflict_scene, marked_draft
 from trueup.cli.render.conflicts import conflict_list
 from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
 from trueup.lineage.replay.standing import waiting_at
+
+if TYPE_CHECKING:
+    from trueup.cli.drawing.scene.scene import Scene
 
 
 def conflicts(
@@ -90,4 +91,7 @@ def _one(wardrobe: "Reading", name: str | None) -> "ConflictRecord | None":
 
 
 def _scene(wardrobe: "Reading", node: str, one: "ConflictRecord | None") -> "Scene":
+    # As any picture, loaded only where one is asked for.
+    from trueup.cli.pictures.conflicts import conflict_scene, marked_draft  # noqa: PLC0415
+
     return conflict_scene(wardrobe, one) if one else marked_draft(wardrobe, node)

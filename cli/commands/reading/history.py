@@ -7,7 +7,6 @@ from typing import Annotated
 import typer
 
 from trueup.cli.failures import DAMAGED
-from trueup.cli.json import chronicle as json_chronicle
 from trueup.cli.opening import Reading, reading
 from trueup.cli.options import completion, spans
 from trueup.cli.options import shared as options
@@ -88,6 +87,8 @@ def history(
             entries = tuple(few_enough(entries))
         unit = wardrobe.state.unit
         if as_json:
+            from trueup.cli.json import chronicle as json_chronicle  # noqa: PLC0415
+
             wardrobe.write(
                 json_chronicle.history(
                     about, entries, wardrobe.commands, unit, with_effects=effects

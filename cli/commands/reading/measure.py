@@ -7,16 +7,12 @@ from typing import Annotated
 import typer
 
 from trueup.cli.amounts import length
-from trueup.cli.json import chronicle as json_chronicle
 from trueup.cli.json import forms as json_forms
 from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import show
-from trueup.cli.render.patterns.over_time import over_time_lines
 from trueup.cli.render.table import PlainTable
-from trueup.lineage.chronicle import Chronicle
-from trueup.lineage.chronicle.over_time import over_time
 
 
 def measure(
@@ -59,6 +55,12 @@ def measure(
 def _over_time(
     node: str, names: Sequence[str], until: str, folder: Path | None, *, as_json: bool
 ) -> None:
+    # The history is loaded only where it is asked for.
+    from trueup.cli.json import chronicle as json_chronicle  # noqa: PLC0415
+    from trueup.cli.render.patterns.over_time import over_time_lines  # noqa: PLC0415
+    from trueup.lineage.chronicle import Chronicle  # noqa: PLC0415
+    from trueup.lineage.chronicle.over_time import over_time  # noqa: PLC0415
+
     with reading(folder, until) as wardrobe:
         found = over_time(Chronicle(wardrobe.wardrobe, until), node, names)
         if as_json:

@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from trueup.cli.json import forms as json_forms
+from trueup.cli.json.walks import walks
 from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
@@ -45,7 +45,7 @@ def walk(
 
         save_picture(walk_picture(draft, names, f"{node}, walked", unit), picture, replace=force)
     if as_json:
-        wardrobe.write(json_forms.walks(node, draft, names))
+        wardrobe.write(walks(node, draft, names))
     else:
         show(*walk_lines(node, draft, names, unit))
         if picture:

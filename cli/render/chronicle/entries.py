@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from rich.console import RenderableType
 
@@ -13,9 +14,11 @@ from trueup.geometry.tolerance import UNCHANGED
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.entry import Decided, Entry
 from trueup.lineage.chronicle.words import step_in_words
-from trueup.lineage.replay.replay import PatternReplay
 from trueup.lineage.replay.verdicts import MeasureChange, Verdict
 from trueup.lineage.store import Commit
+
+if TYPE_CHECKING:
+    from trueup.lineage.replay.replay import PatternReplay
 
 
 def effect_lines(entry: Entry, unit: Unit) -> Iterator[RenderableType]:
@@ -64,7 +67,7 @@ def followed_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
         yield f"mended {note.id} of {garment}: {note.symptom} at {note.place}"
 
 
-def verdicts_in_words(patterns: tuple[PatternReplay, ...], unit: Unit) -> Iterator[str]:
+def verdicts_in_words(patterns: "tuple[PatternReplay, ...]", unit: Unit) -> Iterator[str]:
     """Yield the count of verdicts, and the patterns of each; amounts where not all arrived."""
     if not patterns:
         return
@@ -77,7 +80,7 @@ def verdicts_in_words(patterns: tuple[PatternReplay, ...], unit: Unit) -> Iterat
             yield f"{verdict.value}: {', '.join(by_verdict[verdict])}"
 
 
-def _named(pattern: PatternReplay, unit: Unit) -> str:
+def _named(pattern: "PatternReplay", unit: Unit) -> str:
     short = [got_of_wanted(each, unit) for each in pattern.measures if not each.arrived]
     if pattern.note:
         short = [*(short if pattern.verdict is Verdict.PARTLY else ()), pattern.note]

@@ -1,6 +1,7 @@
 """Garments and fit notes on the page."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from rich.console import RenderableType
 from rich.padding import Padding
@@ -14,11 +15,13 @@ from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Side
 from trueup.lineage.files.state import State
-from trueup.lineage.garments.filing import Filing
 from trueup.lineage.garments.since import Fate, Since, dropped_since
 
+if TYPE_CHECKING:
+    from trueup.lineage.garments.filing import Filing
 
-def filed_lines(filing: Filing, commit: str) -> Iterator[RenderableType]:
+
+def filed_lines(filing: "Filing", commit: str) -> Iterator[RenderableType]:
     """Yield what a step on a garment recorded."""
     yield said(filing.says, "bold")
     yield said(f"Recorded as {commit[:10]}.")
@@ -37,7 +40,7 @@ def cut_lines(
 
 
 def noted_lines(
-    filing: Filing, commit: str, unit: Unit, commands: CommandLine
+    filing: "Filing", commit: str, unit: Unit, commands: CommandLine
 ) -> Iterator[RenderableType]:
     """Yield a fit note that was just written down, and what comes next."""
     yield from filed_lines(filing, commit)

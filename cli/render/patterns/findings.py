@@ -11,7 +11,7 @@ from trueup.cli.wording.words import worded
 from trueup.geometry.measuring.finding import Severity
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictRecord
-from trueup.lineage.replay.curing.remedies import ACCEPT
+from trueup.lineage.replay.curing.names import ACCEPT
 from trueup.lineage.replay.standing import Standing
 
 _SIGNS = {

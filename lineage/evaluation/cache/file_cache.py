@@ -3,17 +3,20 @@
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import msgspec
 
 from trueup.geometry.errors import GeometryError
-from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.evaluation.cache.private_folder import file_of, private_folder, secret_of
 from trueup.lineage.evaluation.cache.program import program
 from trueup.lineage.evaluation.cache.sealed_rows import Row, SealedRows, key_from
 from trueup.lineage.evaluation.plain import read_draft, read_summary, to_bytes
 from trueup.lineage.evaluation.summary import Summary
 from trueup.lineage.files.records import NodeRecord
+
+if TYPE_CHECKING:
+    from trueup.geometry.pieces.draft import Draft
 
 SUMMARY = "summary"
 DRAFT = "draft"
@@ -53,14 +56,14 @@ class FileCache:
             return read_summary(content) if content else None
         return None
 
-    def draft(self, key: str) -> Draft | None:
+    def draft(self, key: str) -> "Draft | None":
         """Return the draft kept under a key, None when there is none that can be read."""
         content = self._content(DRAFT, key)
         with suppress(msgspec.MsgspecError, GeometryError):
             return read_draft(content) if content else None
         return None
 
-    def keep(self, key: str, summary: Summary, draft: Draft | None) -> None:
+    def keep(self, key: str, summary: Summary, draft: "Draft | None") -> None:
         """Keep what a key evaluates to, for `flush` to write."""
         self._kept[SUMMARY, key] = to_bytes(summary)
         if draft is not None:

@@ -6,9 +6,7 @@ the same for everyone who opens a wardrobe, from the command or from Python.
 
 import hashlib
 import os
-import secrets
 import stat
-import tempfile
 import time
 from contextlib import suppress
 from pathlib import Path
@@ -139,10 +137,12 @@ def _read_secret(path: Path) -> bytes | None:
 
 
 def _write_secret(path: Path) -> None:
+    import tempfile  # noqa: PLC0415  (once for every user)
+
     handle, made = tempfile.mkstemp(prefix=f"{_SECRET}-", dir=path.parent)
     try:
         with os.fdopen(handle, "wb") as file:
-            file.write(secrets.token_bytes(_SECRET_BYTES))
+            file.write(os.urandom(_SECRET_BYTES))
             file.flush()
             os.fsync(file.fileno())
         Path(made).replace(path)

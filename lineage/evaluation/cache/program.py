@@ -6,19 +6,20 @@ would a list of modules.
 """
 
 import hashlib
+import os
 import platform
 import sys
+from collections.abc import Iterator
 from functools import lru_cache
-from importlib import metadata
 from pathlib import Path
 from xml.parsers.expat import EXPAT_VERSION
 
-import shapely
+from trueup.lineage.evaluation.cache.libraries import geos, said_of
 
 FLOORS = ("geometry", "lineage")
 """The folders whose code can change an answer. All of it counts, whatever imports what."""
 
-LIBRARIES = (*("defusedxml", "fonttools", "msgspec", "numpy", "shapely", "tomli", "tomlkit"),)
+LIBRARIES = (*("defusedxml", "fonttools", "msgspec", "numpy", "shapely", "tomli"),)
 """The distributions whose code can change an answer."""
 
 _ROOT = Path(__file__).parents[3]
@@ -32,9 +33,9 @@ def program() -> bytes | None:
     of its libraries.
     """
     try:
-        told = [*_machinery(), *(_said_of(name) for name in LIBRARIES)]
+        told = [*_machinery(), *said_of(LIBRARIES)]
         return hashlib.sha256(code_of(_ROOT) + "\0".join(told).encode()).digest()
-    except (OSError, metadata.PackageNotFoundError):
+    except (OSError, ImportError):  # a library that is not there is either
         return None
 
 
@@ -42,26 +43,23 @@ def code_of(root: Path) -> bytes:
     """Return the digest of the code under a folder; raises OSError where it cannot be read."""
     digest = hashlib.sha256()
     for floor in FLOORS:
-        files = sorted((root / floor).glob("**/*.py"))
+        files = sorted(_sources(root / floor))
         if not files:
             raise FileNotFoundError(root / floor)
         for path in files:
-            content = path.read_bytes()
-            digest.update(f"{str(path)[len(str(root)) :]}\0{len(content)}\0".encode())
+            with open(path, "rb", buffering=0) as file:
+                content = file.read()
+            digest.update(f"{path[len(str(root)) :]}\0{len(content)}\0".encode())
             digest.update(content)
     return digest.digest()
 
 
-def _said_of(library: str) -> str:
-    """Return all that is said of an installed library: its version, and much that goes with it."""
-    # Taken whole: to look for the version in it takes longer than everything else here.
-    found = metadata.distribution(library)
-    said = found.read_text("METADATA") or found.read_text("PKG-INFO")
-    if not said:
-        raise metadata.PackageNotFoundError(library)
-    return said
+def _sources(floor: Path) -> Iterator[str]:
+    # Every command reads them all; by `Path.glob` that takes twice as long.
+    for folder, _, names in os.walk(floor):
+        yield from (os.path.join(folder, name) for name in names if name.endswith(".py"))
 
 
 def _machinery() -> tuple[str, ...]:
     """Return the versions of what no distribution's version tells."""
-    return (sys.version, platform.machine(), shapely.geos_version_string, EXPAT_VERSION)
+    return (sys.version, platform.machine(), geos(), EXPAT_VERSION)

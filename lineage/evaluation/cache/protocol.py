@@ -1,11 +1,13 @@
 """What the rest of the program asks of a cache, and the cache that keeps nothing."""
 
 from collections.abc import Iterable, Mapping
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.evaluation.summary import Summary
 from trueup.lineage.files.records import NodeRecord
+
+if TYPE_CHECKING:
+    from trueup.geometry.pieces.draft import Draft
 
 
 class Cache(Protocol):
@@ -14,10 +16,10 @@ class Cache(Protocol):
     def summary(self, key: str) -> Summary | None:
         """Return what was kept under a key, None when nothing was."""
 
-    def draft(self, key: str) -> Draft | None:
+    def draft(self, key: str) -> "Draft | None":
         """Return the geometry kept under a key, None when none was."""
 
-    def keep(self, key: str, summary: Summary, draft: Draft | None) -> None:
+    def keep(self, key: str, summary: Summary, draft: "Draft | None") -> None:
         """Keep what a key evaluates to; the draft only where children will ask for it."""
 
     def nodes(self, keys: Iterable[str]) -> Mapping[str, NodeRecord]:
@@ -34,11 +36,11 @@ class NoCache:
         """Return None."""
         return None
 
-    def draft(self, key: str) -> Draft | None:  # noqa: ARG002
+    def draft(self, key: str) -> "Draft | None":  # noqa: ARG002
         """Return None."""
         return None
 
-    def keep(self, key: str, summary: Summary, draft: Draft | None) -> None:
+    def keep(self, key: str, summary: Summary, draft: "Draft | None") -> None:
         """Keep nothing."""
 
     def nodes(self, keys: Iterable[str]) -> Mapping[str, NodeRecord]:  # noqa: ARG002

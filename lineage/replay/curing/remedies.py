@@ -30,14 +30,15 @@ from trueup.lineage.files.records import (
 from trueup.lineage.replay.collisions import Collision
 from trueup.lineage.replay.curing.cap_remedies import for_cap, for_kinked_cap
 from trueup.lineage.replay.curing.cures import Trials, left_open
-
-ACCEPT = "accept"
-HOLD = "hold"
-FOLLOW = "follow"
-DROP_OWN_COPY = "drop-own-copy"
-DROP_STEP = "drop-step"
-SMALLER_STEP = "smaller-step"
-REPEAT_HERE = "repeat-here"
+from trueup.lineage.replay.curing.names import (
+    ACCEPT,
+    DROP_OWN_COPY,
+    DROP_STEP,
+    FOLLOW,
+    HOLD,
+    REPEAT_HERE,
+    SMALLER_STEP,
+)
 
 
 def for_collision(

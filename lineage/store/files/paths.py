@@ -56,7 +56,8 @@ def require_contained(path: str) -> None:
         raise UnsafePath(path, "it starts at the root of the disk")
     if "\\" in path:
         raise UnsafePath(path, "it holds a backslash")
-    if any(unicodedata.category(character) in {"Cc", "Cs"} for character in path):
+    # What is printable holds neither, and is told in one go.
+    if not path.isprintable() and any(unicodedata.category(each) in {"Cc", "Cs"} for each in path):
         raise UnsafePath(path, "it holds a character that cannot be printed")
     for part in path.split("/"):
         if part in {"", ".", ".."}:

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
-from typing import IO, Any
+from typing import IO
 
 from trueup.lineage.errors import GitMissing, GitSlow, WardrobeError
 from trueup.lineage.limits import LARGEST_READING
@@ -106,7 +106,6 @@ class QuietGit:
         self._time_limit = time_limit
         no_index = git_dir / OWN_FOLDER / "no-index"
         self._environment = _environment(work_tree, git_dir, index or no_index)
-        self._git = _git_command(work_tree)
 
     def with_index(self, index: Path) -> "QuietGit":
         """Return the same git on another index."""
@@ -191,27 +190,39 @@ class QuietGit:
     def _start(
         self, arguments: tuple[str, ...], feed: bytes | IO[bytes]
     ) -> subprocess.Popen[bytes]:
-        from git.exc import GitCommandNotFound  # noqa: PLC0415  (see _git_command)
-
-        command = [self._git.GIT_PYTHON_GIT_EXECUTABLE, "--no-pager"]
+        command = [git_program(), "--no-pager"]
         for setting, value in _NEUTRAL.items():
             command += ["-c", f"{setting}={value}"]
         # A pipe and not a file of ours: where nothing can be written, reading goes on.
-        source = feed if not isinstance(feed, bytes) else subprocess.PIPE if feed else None
-        inherited = {"pass_fds": self.kept_open} if self.kept_open and os.name == "posix" else {}
+        source: int | IO[bytes] = subprocess.PIPE if feed else subprocess.DEVNULL
         try:
-            started = self._git.execute(
+            return subprocess.Popen(
                 [*command, *arguments],
-                env=self._environment,
-                istream=source,
-                as_process=True,
-                **inherited,
+                cwd=self.work_tree if os.access(self.work_tree, os.X_OK) else None,
+                env={**os.environ, **self._environment},
+                stdin=source if isinstance(feed, bytes) else feed,
+                stdout=subprocess.PIPE,
+                stderr=subprocess.PIPE,
+                pass_fds=self.kept_open if os.name == "posix" else (),
+                creationflags=getattr(subprocess, "CREATE_NO_WINDOW", 0),  # of Windows
             )
-        except GitCommandNotFound as error:
+        except FileNotFoundError as error:
             raise GitMissing from error
-        process: subprocess.Popen[bytes] = started.proc
-        started.proc = None  # it is ended here, and not when it is forgotten
-        return process
+
+
+def git_program() -> str:
+    """Return the git that is started; raises `GitMissing` where there is none.
+
+    Windows would look for it first in the folder the maker stands in, where a stranger may have
+    laid another: there it is named in full.
+    """
+    if os.name != "nt":
+        return "git"
+    folders = (Path(folder) for folder in os.get_exec_path() if Path(folder).is_absolute())
+    program = next((each / "git.exe" for each in folders if (each / "git.exe").is_file()), None)
+    if program is None:
+        raise GitMissing
+    return str(program)
 
 
 def _end(process: subprocess.Popen[bytes]) -> None:
@@ -247,20 +258,12 @@ def _stop_late(process: subprocess.Popen[bytes], late: threading.Event) -> None:
         process.kill()
 
 
-def _git_command(work_tree: Path) -> Any:
-    # Imported late: it takes a while, and it fails outright where git is not installed.
-    try:
-        from git.cmd import Git  # noqa: PLC0415
-    except ImportError as error:
-        raise GitMissing from error
-    if Git.GIT_PYTHON_GIT_EXECUTABLE is None:
-        raise GitMissing
-    return Git(str(work_tree))
-
-
 def _environment(work_tree: Path, git_dir: Path, index: Path) -> dict[str, str]:
     """Name every place git could look in, so that what was inherited does not count."""
     return {
+        # What git complains of is read, and is in English then.
+        "LANGUAGE": "C",
+        "LC_ALL": "C",
         "GIT_DIR": str(git_dir),
         "GIT_COMMON_DIR": str(git_dir),
         "GIT_WORK_TREE": str(work_tree),

@@ -1,7 +1,5 @@
-from tests.builders import block
-from trueup.geometry.changes import kind_named
 from trueup.geometry.pieces.side import Side, side_of, sided, unsided
-from trueup.geometry.sides.naming import names_at, read_at, told_of
+from trueup.geometry.sides.naming import names_at, read_at
 
 
 def test_a_name_with_a_side_and_without() -> None:
@@ -26,20 +24,3 @@ def test_what_is_read_apart_is_found_under_both_names() -> None:
     assert names_at(found, "front.neck") == ("left-front.neck", "right-front.neck")
     assert names_at(found, "back.neck") == ("back.neck",)
     assert names_at(found, "collar.neck") == ("collar.neck",)
-
-
-def test_a_change_names_what_it_means_on_each_side_it_is_made_on() -> None:
-    shorten = kind_named("shorten-shoulder")
-    one = shorten(by=5.0, side="left")
-    assert told_of(one.meant, block(), one.side) == ("left-front.shoulder", "left-back.shoulder")
-    parted = kind_named("lower-neck")(piece="front", by=5.0, side="left").apply(block())
-    both = shorten(by=5.0)
-    assert told_of(both.meant, parted, None) == (
-        "left-front.shoulder",
-        "back.shoulder",
-        "right-front.shoulder",
-    )
-    assert told_of(both.meant, block(), None) == both.meant(block())
-    assert {"left-sleeve.cap-ease", "right-sleeve.cap-ease"} <= {
-        *told_of(both.knock_on, parted, None)
-    }

@@ -13,8 +13,8 @@ from tests.lineage.making import change
 from tests.lineage.recording import record_files, undo
 from tests.lineage.stepping import corrected, done, only_open
 from trueup.lineage.chronicle import Chronicle
-from trueup.lineage.files.garment_files import garment_text
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
+from trueup.lineage.files.garment_writing import garment_text
 from trueup.lineage.files.records import Role, replace
 from trueup.lineage.proposal import Proposal
 from trueup.lineage.wardrobe import Wardrobe

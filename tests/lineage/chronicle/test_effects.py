@@ -1,7 +1,8 @@
 """What a version that joined others noted, from literals."""
 
 from tests.lineage.making import block, state
-from trueup.lineage.chronicle.effects import as_edited, noted
+from trueup.lineage.chronicle.effects import noted
+from trueup.lineage.chronicle.replayed import as_edited
 from trueup.lineage.files.records import (
     ConflictKind,
     ConflictRecord,

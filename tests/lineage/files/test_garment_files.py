@@ -7,8 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from trueup.lineage.errors import BadRecord
-from trueup.lineage.files.garment_files import garment_text, is_garment_file, read_garment
+from trueup.lineage.files.garment_files import is_garment_file, read_garment
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Side, Status
+from trueup.lineage.files.garment_writing import garment_text
 from trueup.lineage.files.records import replace
 
 PATH = "garments/blouse-1.toml"

@@ -9,7 +9,7 @@ from tests.lineage.making import change
 from tests.lineage.stepping import SCOOP, corrected, done
 from trueup.lineage.errors import HandEdited
 from trueup.lineage.files.records import Role
-from trueup.lineage.hand_edits import looking
+from trueup.lineage.hand_edits import reviewing
 from trueup.lineage.hand_edits.errors import OpenedEarlier
 from trueup.lineage.store import Store
 from trueup.lineage.wardrobe import Wardrobe
@@ -80,7 +80,7 @@ def test_an_edit_of_a_version_too_far_back_is_refused_by_all_it_would_take_out(
     steps = [lowered(wardrobe, f"{number}mm") for number in range(1, 5)]
     file.write_text(f"{text}# hers\n")
     with monkeypatch.context() as few:
-        few.setattr(looking, "MOST_STEPS_BACK", 3)
+        few.setattr(reviewing, "MOST_STEPS_BACK", 3)
         with pytest.raises(OpenedEarlier) as refusal:
             wardrobe.take_up_hand_edits()
     assert refusal.value.why == "old"

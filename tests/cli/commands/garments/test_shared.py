@@ -6,8 +6,8 @@ from typing import Any
 import pytest
 
 from tests.lineage.recording import record_files
-from trueup.lineage.files.garment_files import garment_text
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
+from trueup.lineage.files.garment_writing import garment_text
 from trueup.lineage.wardrobe import Wardrobe
 
 DAY = date(2025, 3, 1)

@@ -10,8 +10,8 @@ from rich.text import Text
 
 from tests.lineage.recording import record_files
 from trueup.cli import page
-from trueup.lineage.files.garment_files import garment_text
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
+from trueup.lineage.files.garment_writing import garment_text
 from trueup.lineage.wardrobe import Wardrobe
 
 SCOOP = ("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")

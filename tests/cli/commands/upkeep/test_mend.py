@@ -14,8 +14,8 @@ from tests.checkout import IMPORTS
 from tests.cli.conftest import Trueup
 from tests.lineage.recording import record_files
 from trueup.cli.verbs import VERBS
-from trueup.lineage.files.garment_files import garment_text
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
+from trueup.lineage.files.garment_writing import garment_text
 from trueup.lineage.files.records import ConflictKind, ConflictState, NodeRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.wardrobe import Wardrobe

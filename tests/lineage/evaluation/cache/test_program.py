@@ -8,9 +8,11 @@ from importlib import metadata
 from pathlib import Path
 
 import pytest
+import shapely
 
 from tests.checkout import IMPORTS
 from trueup.lineage.evaluation.cache import program as module
+from trueup.lineage.evaluation.cache.libraries import geos, said_of
 from trueup.lineage.evaluation.cache.program import FLOORS, LIBRARIES, code_of, program
 
 ROOT = Path(__file__).parents[4]
@@ -29,6 +31,7 @@ def loaded() -> dict[str, str]:
     lines = (
         "import sys, trueup.geometry.changes, trueup.geometry.drafting\n"
         "import trueup.lineage.evaluation.evaluate, trueup.lineage.loading\n"
+        "import trueup.lineage.evaluation.ahead, trueup.lineage.evaluation.starting\n"
         "for name, module in sorted(sys.modules.items()):\n"
         "    print(name, getattr(module, '__file__', None) or '-')"
     )
@@ -96,30 +99,60 @@ def test_it_knows_the_version_of_every_library_that_evaluates(loaded: dict[str, 
 
 
 @pytest.mark.parametrize("name", LIBRARIES)
+def test_what_is_said_of_a_library_is_all_that_its_distribution_says(name: str):
+    with open(metadata.distribution(name).locate_file("x").parent / _said_in(name)) as file:
+        assert said_of([name]) == [file.read()]
+
+
+def _said_in(name: str) -> Path:
+    files = metadata.files(name) or []
+    return Path(next(str(each) for each in files if each.match("*.dist-info/METADATA")))
+
+
+@pytest.mark.parametrize("name", LIBRARIES)
 def test_another_version_of_a_library_makes_it_another(
     name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ):
-    before, found = program(), metadata.distribution
-    said = found(name).read_text("METADATA") or ""
-    newer = tmp_path / "newer.dist-info"
+    before, said = program(), said_of([name])[0]
+    newer = tmp_path / f"{name}-99.dist-info"
     newer.mkdir()
     version = f"Version: {metadata.version(name)}"
     assert version in said
+    monkeypatch.syspath_prepend(tmp_path)
+    (newer / "METADATA").write_text(said, "utf-8")
+    assert program.__wrapped__() == before
     (newer / "METADATA").write_text(said.replace(version, f"{version}.1"), "utf-8")
-    monkeypatch.setattr(
-        metadata,
-        "distribution",
-        lambda of: metadata.Distribution.at(newer) if of == name else found(of),
-    )
     assert program.__wrapped__() != before
+
+
+def test_a_library_that_was_not_installed_from_a_wheel_is_known_as_well(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    (tmp_path / "village_wares-1.0.egg-info").mkdir()
+    (tmp_path / "village_wares-1.0.egg-info" / "PKG-INFO").write_text("Name: village-wares\n")
+    monkeypatch.syspath_prepend(tmp_path)
+    assert said_of(["village-wares"]) == ["Name: village-wares\n"]
 
 
 def test_another_python_or_geos_makes_it_another(monkeypatch: pytest.MonkeyPatch):
     before = program()
-    for target in ("sys.version", "shapely.geos_version_string", "platform.machine"):
+    for target, another in (
+        ("sys.version", "x"),
+        ("trueup.lineage.evaluation.cache.program.geos", lambda: "x"),
+        ("platform.machine", lambda: "x"),
+    ):
         with monkeypatch.context() as patch:
-            patch.setattr(target, (lambda: "x") if target == "platform.machine" else "x")
+            patch.setattr(target, another)
             assert program.__wrapped__() != before, target
+
+
+def test_the_geos_that_is_asked_is_the_one_that_shapely_computes_with():
+    assert geos() == shapely.geos_capi_version_string
+
+
+def test_where_the_library_does_not_answer_shapely_is_asked(monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr("trueup.lineage.evaluation.cache.libraries.EXTENSION_SUFFIXES", [".none"])
+    assert geos() == shapely.geos_capi_version_string
 
 
 def test_without_its_sources_or_versions_it_cannot_tell(

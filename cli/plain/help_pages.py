@@ -5,6 +5,8 @@ from typing import Any
 
 from typer.core import TyperCommand
 
+from trueup.cli.plain.typed_words import take_as_typed
+
 _BRACES = re.compile(r"\{([\w.]+)\}")
 _TYPE = re.compile(r" <[\w\[\]]+>$")
 
@@ -28,7 +30,13 @@ def first_sentence(text: str) -> str:
 
 
 class PlainHelp:
-    """The parts of a help page that commands and groups share."""
+    """The parts of a help page that commands and groups share; both take words as typed."""
+
+    def get_params(self, ctx: Any) -> list[Any]:
+        """Return all parameters, those that typer adds as well."""
+        found: list[Any] = super().get_params(ctx)  # type: ignore[misc]
+        take_as_typed(found)
+        return found
 
     def format_usage(self, ctx: Any, formatter: Any) -> None:
         """Write the usage line."""
@@ -38,7 +46,7 @@ class PlainHelp:
     def format_options(self, ctx: Any, formatter: Any) -> None:
         """Write what the command takes, arguments first."""
         sections: dict[str, list[tuple[str, str]]] = {"Arguments": [], "Options": []}
-        for parameter in self.get_params(ctx):  # type: ignore[attr-defined]
+        for parameter in self.get_params(ctx):
             record = parameter.get_help_record(ctx)
             if record is not None:
                 word, text = record

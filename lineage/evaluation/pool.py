@@ -1,0 +1,33 @@
+"""A pool of processes on this machine. What it takes is loaded only where a pool is started."""
+
+import os
+import signal
+import sys
+from collections.abc import Iterable
+from concurrent.futures import CancelledError, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from multiprocessing import get_context, parent_process
+from multiprocessing.connection import wait
+from threading import Thread
+
+LOST = (BrokenProcessPool, CancelledError)
+"""The errors which say that a process died, or was sent home."""
+
+
+def started(workers: int) -> ProcessPoolExecutor:
+    """Return a pool of so many processes."""
+    # A fork has what this process has loaded; elsewhere it would not be safe.
+    how = get_context("fork" if sys.platform == "linux" else "spawn")
+    return ProcessPoolExecutor(workers, how, initializer=_begin_working)
+
+
+def _begin_working() -> None:
+    """Leave Ctrl-C to the process that was started, and end when it does, however it ends."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    if (parent := parent_process()) is not None:
+        Thread(target=_end_after, args=([parent.sentinel],), daemon=True).start()
+
+
+def _end_after(sentinels: Iterable[int]) -> None:
+    wait(list(sentinels))
+    os._exit(1)

@@ -1,0 +1,47 @@
+"""What the chain of a node starts from: a draft, a drawing, or pieces of its parents. Pure."""
+
+from collections import Counter
+from collections.abc import Sequence
+
+from trueup.geometry.drafting import draft_block
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.sides.assembling import assembled
+from trueup.geometry.units import Unit, parse_length
+from trueup.lineage.drawings.tracing.trace import kept_draft
+from trueup.lineage.errors import BadRecord
+from trueup.lineage.files.records import BlockDraft, NodeRecord
+
+
+def started(
+    node: NodeRecord, parents: Sequence[tuple[Draft, tuple[str, ...] | None]], unit: Unit
+) -> Draft:
+    """Return what the chain of a node starts from; raises BadRecord, GeometryError.
+
+    `parents` are the drafts of its parents, each with the pieces taken from it: None for all.
+    """
+    if node.draft:
+        return start_of(node.draft, unit)
+    if node.traced:
+        return kept_draft(node.traced.drawing, node.drawing_path)
+    parts = [(draft, pieces or _shared(draft)) for draft, pieces in parents]
+    names = [piece for _, pieces in parts for piece in pieces]
+    twice = sorted(piece for piece, times in Counter(names).items() if times > 1)
+    if twice:
+        raise BadRecord(
+            node.path, f"the piece {twice[0]} comes from two parents; say from which", "parents"
+        )
+    return assembled(parts)
+
+
+def _shared(draft: Draft) -> tuple[str, ...]:
+    """Return the names of the pieces, left and right by the one they share."""
+    return tuple(dict.fromkeys(piece.shared_name for piece in draft.pieces))
+
+
+def start_of(draft: BlockDraft, unit: Unit) -> Draft:
+    """Return what a block is drafted as; a bare number in its measurements takes `unit`.
+
+    Raises NoSuchName, BadLength, BadParameter.
+    """
+    body = {name: parse_length(str(text), unit) for name, text in draft.body.items()}
+    return draft_block(draft.system, body)
