@@ -14,9 +14,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import IO
 
-from trueup.lineage.errors import GitMissing, GitSlow, WardrobeError
+from trueup.lineage.errors import GitSlow, WardrobeError
 from trueup.lineage.limits import LARGEST_READING
 from trueup.lineage.store.files.paths import OWN_FOLDER
+from trueup.lineage.store.git import starting
 from trueup.lineage.store.git.git_failures import judged
 
 _NEUTRAL: Mapping[str, str] = {
@@ -190,39 +191,18 @@ class QuietGit:
     def _start(
         self, arguments: tuple[str, ...], feed: bytes | IO[bytes]
     ) -> subprocess.Popen[bytes]:
-        command = [git_program(), "--no-pager"]
+        command = [starting.git_program(), "--no-pager"]
         for setting, value in _NEUTRAL.items():
             command += ["-c", f"{setting}={value}"]
+        command += arguments
         # A pipe and not a file of ours: where nothing can be written, reading goes on.
         source: int | IO[bytes] = subprocess.PIPE if feed else subprocess.DEVNULL
-        try:
-            return subprocess.Popen(
-                [*command, *arguments],
-                cwd=self.work_tree if os.access(self.work_tree, os.X_OK) else None,
-                env={**os.environ, **self._environment},
-                stdin=source if isinstance(feed, bytes) else feed,
-                stdout=subprocess.PIPE,
-                stderr=subprocess.PIPE,
-                pass_fds=self.kept_open if os.name == "posix" else (),
-                creationflags=getattr(subprocess, "CREATE_NO_WINDOW", 0),  # of Windows
-            )
-        except FileNotFoundError as error:
-            raise GitMissing from error
-
-
-def git_program() -> str:
-    """Return the git that is started; raises `GitMissing` where there is none.
-
-    Windows would look for it first in the folder the maker stands in, where a stranger may have
-    laid another: there it is named in full.
-    """
-    if os.name != "nt":
-        return "git"
-    folders = (Path(folder) for folder in os.get_exec_path() if Path(folder).is_absolute())
-    program = next((each / "git.exe" for each in folders if (each / "git.exe").is_file()), None)
-    if program is None:
-        raise GitMissing
-    return str(program)
+        if not isinstance(feed, bytes):
+            source = feed
+        run = (command, self.work_tree, self._environment, source)
+        if self.kept_open:
+            return starting.started_to_write(*run, self.kept_open)
+        return starting.started_to_read(*run)
 
 
 def _end(process: subprocess.Popen[bytes]) -> None:

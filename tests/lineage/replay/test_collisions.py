@@ -18,7 +18,7 @@ CAP = ("sleeve.cap", "front.armhole", "back.armhole")
 
 
 def seam(side: float = 470.0, mate: float = 440.0, low: float = 25.0, high: float = 45.0):
-    return SeamWalk(side, mate, low, high, CAP)
+    return SeamWalk(side, mate, low, high, CAP, ("sleeve", "cap"))
 
 
 def finding(measured: float, code: str = "seam", severity: Severity = Severity.ERROR) -> Finding:

@@ -7,7 +7,7 @@ import pytest
 
 from trueup.lineage.errors import GitSlow, LeadsElsewhere, NotAWardrobe
 from trueup.lineage.store import Store
-from trueup.lineage.store.git import quiet_git
+from trueup.lineage.store.git import starting
 from trueup.lineage.store.joins import neighbour
 
 
@@ -85,7 +85,7 @@ def test_a_clone_that_never_answers_is_given_up(store, folder, git, tmp_path, mo
         f'exec {shutil.which("git")} "$@"\n'
     )
     waiting.chmod(0o755)
-    monkeypatch.setattr(quiet_git, "git_program", lambda: str(waiting))
+    monkeypatch.setattr(starting, "git_program", lambda: str(waiting))
     monkeypatch.setattr(neighbour, "LONGEST_ANSWER", 1.0)
     with pytest.raises(GitSlow, match="pack-objects"):
         store.latest_of(clone)

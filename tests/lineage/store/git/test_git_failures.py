@@ -16,7 +16,7 @@ from trueup.lineage.errors import (
     NotAWardrobe,
 )
 from trueup.lineage.store import Store
-from trueup.lineage.store.git import quiet_git
+from trueup.lineage.store.git import starting
 from trueup.lineage.store.git.git_failures import judged
 from trueup.lineage.store.git.quiet_git import QuietGit
 
@@ -57,7 +57,7 @@ def dying_git(tmp_path, monkeypatch):
             f'#!/bin/sh\ncase " $* " in *" {command} "*) kill -9 $$ ;; esac\nexec {real} "$@"\n'
         )
         program.chmod(0o755)
-        monkeypatch.setattr(quiet_git, "git_program", lambda: str(program))
+        monkeypatch.setattr(starting, "git_program", lambda: str(program))
 
     return at
 
@@ -96,7 +96,7 @@ def test_a_git_that_takes_too_long_is_stopped(store, folder, tmp_path, monkeypat
     slow = tmp_path / "slow-git"
     slow.write_text("#!/bin/sh\nexec sleep 600\n")
     slow.chmod(0o755)
-    monkeypatch.setattr(quiet_git, "git_program", lambda: str(slow))
+    monkeypatch.setattr(starting, "git_program", lambda: str(slow))
     git = QuietGit(folder, folder / ".git", time_limit=0.1)
     with pytest.raises(GitSlow, match=r"took longer than 0\.1 s"):
         git.ask("rev-list", "HEAD")
