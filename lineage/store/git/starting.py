@@ -8,7 +8,7 @@ import os
 import subprocess
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import IO
+from typing import IO, BinaryIO, cast
 
 from trueup.lineage.errors import GitMissing
 
@@ -68,7 +68,7 @@ def started_to_write(
         started = Git(str(folder)).execute(
             list(command),
             env=dict(environment),
-            istream=feed,  # type: ignore[arg-type]  (any file will do)
+            istream=cast("int | BinaryIO", feed),
             as_process=True,
             pass_fds=kept_open if os.name == "posix" else (),
         )
