@@ -74,6 +74,5 @@ def started_to_write(
         )
     except GitCommandNotFound as error:
         raise GitMissing from error
-    process: Process = started.proc
-    started.proc = None  # it is ended here, and not when it is forgotten
-    return process
+    process, started.proc = started.proc, None  # it is ended here, and not when it is forgotten
+    return cast("Process", process)
