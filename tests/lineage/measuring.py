@@ -53,9 +53,12 @@ def out_of_range(draft: Draft, give: float = 0.0) -> dict[str, float]:
         low, high = seam.allowed.low, seam.allowed.high
         walked = [(ease(draft, seam), low, high)]
         if halves := cap_halves(draft, seam):
-            front, back = halves
-            # A set-in sleeve holds less in front than behind (common practice, no source).
-            walked += [(front, 0.4 * low, 0.4 * high), (back, 0.6 * low, high * 2 / 3)]
+            # A set-in sleeve holds less in front than behind (common practice, no source); what is
+            # gathered into each half is stated with it.
+            bands = [(0.4 * low, 0.4 * high), (0.6 * low, high * 2 / 3)]
+            if seam.sections:
+                bands = [(each.allowed.low, each.allowed.high) for each in seam.sections]
+            walked += [(mm, *band) for mm, band in zip(halves, bands, strict=True)]
         beyond = max(max(least - mm, mm - most) for mm, least, most in walked)
         if beyond > seam.allowed.tolerance + give:
             found[seam.name] = beyond

@@ -9,17 +9,17 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 
 from tests.lineage.families import Case, cases
-from tests.lineage.making import Bench, state
+from tests.lineage.making import Bench, block, change, child, state
 from tests.lineage.measuring import out_of_range, read_off
 from trueup.geometry.changes import Change
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.errors import CannotStep
 from trueup.lineage.evaluation.evaluate import Evaluator
-from trueup.lineage.evaluation.steps import change_of
+from trueup.lineage.evaluation.steps import change_of, step_from
 from trueup.lineage.files.records import Role, replace
 from trueup.lineage.files.state import State
 from trueup.lineage.replay.replay import PatternReplay, Replay
@@ -33,6 +33,22 @@ READ = 0.01  # mm; how well a curve is read off its points here
 READ_ACROSS = 0.1  # mm; and a width, where the program takes a polygon within 0.02 mm of the curve
 
 
+GATHERED = Case(
+    (
+        block(),
+        child(
+            "puff",
+            step_from(change("shorten-shoulder", by="1mm"), Role.STYLE, "puffs0"),
+            step_from(change("raise-cap", by="10mm", gathers="40mm"), Role.STYLE, "puffs1"),
+        ),
+    ),
+    (change("scoop-armhole", piece="front", by="6.1mm"),),
+    (change("lower-neck", piece="front", by="1mm"),),
+)
+"""What is gathered into the front half of a cap is eaten by a hollowed armhole."""
+
+
+@example(GATHERED)
 @given(cases())
 @settings(max_examples=60)
 def test_every_verdict_is_right_or_the_pattern_is_flagged(case: Case):
