@@ -28,8 +28,8 @@ LONGEST_TEXT = 20_000
 LARGEST_NUMBER = 1e15
 """in size of a number in such a file; beyond it a float tells whole numbers no more apart."""
 
-DEEPEST_TABLE = 10
-"""tables inside one another; a remedy that gives a parent reaches nine."""
+DEEPEST_TABLE = 30
+"""tables inside one another; a conflict that tells why a step cannot be made reaches twelve."""
 
 MOST_STEPS = 300
 """steps of one block or pattern; a maker makes fifty, and each is evaluated anew."""

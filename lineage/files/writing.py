@@ -36,7 +36,10 @@ def settings_text(settings: Settings) -> bytes:
 
 
 def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
-    """Return the file of a node; `text` is what it held before, None for a new one."""
+    """Return the file of a node; `text` is what it held before, None for a new one.
+
+    Raises BadRecord for what `read_node` would refuse.
+    """
     document = comments.parsed(text) if text else tomlkit.document()
     old = read_node(new.path, text) if text else None
     end = comments.take_end(document)
@@ -59,7 +62,10 @@ def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
         _conflict_fields,
     )
     comments.put_end(document, end)
-    return tomlkit.dumps(document).encode()
+    written = tomlkit.dumps(document).encode()
+    # What could not be read again must not become a version.
+    read_node(new.path, written)
+    return written
 
 
 def _parents(node: NodeRecord | None) -> Sequence[ParentRecord]:

@@ -2,10 +2,13 @@ import datetime
 import difflib
 from typing import Any
 
+import pytest
 import tomlkit
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from trueup.geometry.said import said
+from trueup.lineage.errors import BadRecord
 from trueup.lineage.files.reading import STEP_FIELDS, read_node, read_settings
 from trueup.lineage.files.records import (
     BlockDraft,
@@ -22,6 +25,7 @@ from trueup.lineage.files.records import (
     replace,
 )
 from trueup.lineage.files.writing import node_text, settings_text
+from trueup.lineage.limits import DEEPEST_TABLE
 
 BY_HAND = """\
 # The blouse of the first act.
@@ -354,3 +358,28 @@ def test_files_with_windows_line_ends_stay_readable():
 def test_settings_are_read_back(name: str, unit: str):
     given_settings = Settings(name, unit)
     assert read_settings("wardrobe.toml", settings_text(given_settings)) == given_settings
+
+
+def test_a_reason_for_a_reason_can_be_read_again() -> None:
+    says = said("would-wave", measured=4.3, corner="neck centre")
+    for what in ("with-amount", "cannot-change", "step-left-out", "on-side", "made-with"):
+        says = said(what, says, said("as-far-as", by=120.5), by=301.0)
+    remedy = Remedy("refit-cap", 1.5, says, "refit-cap", {"to": "30mm"})
+    conflict = ConflictRecord(
+        "impossible-1", ConflictKind.IMPOSSIBLE, "flat", "front", "neck", "impossible:a", says,
+        remedies=(remedy,),
+    )  # fmt: skip
+    node = NodeRecord("flat", False, (ParentRecord("village"),), conflicts=(conflict,))
+    assert read_node(node.path, node_text(node)) == node
+
+
+def test_what_could_not_be_read_again_is_not_written() -> None:
+    says = said("would-wave", measured=4.3)
+    for _ in range(DEEPEST_TABLE):
+        says = said("with-amount", says, by=1.0)
+    conflict = ConflictRecord(
+        "impossible-1", ConflictKind.IMPOSSIBLE, "flat", "front", "neck", "impossible:a", says
+    )
+    node = NodeRecord("flat", False, (ParentRecord("village"),), conflicts=(conflict,))
+    with pytest.raises(BadRecord):
+        node_text(node)
