@@ -127,7 +127,7 @@ def _let_go_of_stdout() -> None:
 
 def sentence_and_code(error: BaseException) -> tuple[str, int]:
     """Return what to say of an error, nothing when nobody reads any more, and the exit code."""
-    from trueup.cli.hints import sentence  # noqa: PLC0415
+    from trueup.cli.hints import error_sentence  # noqa: PLC0415
     from trueup.cli.page import ReaderGone  # noqa: PLC0415
     from trueup.lineage.errors import Damaged  # noqa: PLC0415
 
@@ -136,18 +136,18 @@ def sentence_and_code(error: BaseException) -> tuple[str, int]:
     if isinstance(error, KeyboardInterrupt | typer.Abort):
         return _STOPPED_SENTENCE, STOPPED
     if isinstance(error, Damaged):
-        return sentence(error), BAD_INPUT if error.may_be_whole else DAMAGED
+        return error_sentence(error), BAD_INPUT if error.may_be_whole else DAMAGED
     return _of_bad_input(error), BAD_INPUT
 
 
 def _of_bad_input(error: BaseException) -> str:
-    from trueup.cli.hints import sentence  # noqa: PLC0415
+    from trueup.cli.hints import error_sentence  # noqa: PLC0415
     from trueup.geometry.errors import GeometryError  # noqa: PLC0415
     from trueup.lineage.errors import WardrobeError  # noqa: PLC0415
 
     match error:
         case WardrobeError() | GeometryError():
-            return sentence(error)
+            return error_sentence(error)
         case Misused():
             return _misused(error)
         case OSError():

@@ -6,7 +6,7 @@ Below the command line an error says what, where and what to do; here it is said
 import shlex
 from functools import singledispatch
 
-from trueup.cli.wording.words import sentence as worded_error
+from trueup.cli.wording.words import worded_error
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import (
@@ -25,7 +25,7 @@ from trueup.lineage.promotion.errors import AmountAsked, ComesOutDifferent
 from trueup.lineage.store.joins.merge_errors import HalfMerged
 
 
-def sentence(error: WardrobeError | GeometryError, unit: Unit | None = None) -> str:
+def error_sentence(error: WardrobeError | GeometryError, unit: Unit | None = None) -> str:
     """Return what an error says, with the commands or options that help.
 
     Lengths are in a unit, or in the one of the wardrobe it was met in.

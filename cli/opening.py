@@ -7,7 +7,7 @@ from pathlib import Path
 
 from trueup.cli.command_line import CommandLine
 from trueup.cli.failures import Misused
-from trueup.cli.hints import sentence
+from trueup.cli.hints import error_sentence
 from trueup.cli.json import forms as json_forms
 from trueup.cli.json.forms import Form
 from trueup.cli.page import note
@@ -23,7 +23,7 @@ from trueup.lineage.opened import OpenWardrobe
 
 
 @dataclass(frozen=True)
-class Reading:
+class OpenToRead:
     """A wardrobe open to be read, as it is or as of an earlier version."""
 
     wardrobe: OpenWardrobe
@@ -51,7 +51,7 @@ def reading(
     *,
     evaluated: bool = False,
     cluster: str | None = None,
-) -> Iterator[Reading]:
+) -> Iterator[OpenToRead]:
     """Open a wardrobe to read it, without what cannot be read.
 
     Says so where edits made by hand are part of the answer, or something is left out of it. With
@@ -64,7 +64,7 @@ def reading(
             with patience(wardrobe):
                 opened = evaluator.sound()
         try:
-            yield Reading(wardrobe, opened, CommandLine(folder))
+            yield OpenToRead(wardrobe, opened, CommandLine(folder))
         except Misused as error:
             error.unit = opened.state.unit.value
             raise
@@ -106,7 +106,7 @@ def note_joined(edits: HandEdits, broken: Collection[str] = ()) -> None:
     for line in joined_lines({p: named for p, named in edits.since.items() if p not in broken}):
         note(line)
     for path, error in edits.refused.items():
-        note(f"Answered from {path} as it was recorded last. {sentence(error)}")
+        note(f"Answered from {path} as it was recorded last. {error_sentence(error)}")
 
 
 def joined_lines(since: Mapping[str, Sequence[Named]]) -> Iterator[str]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from trueup.cli.failures import DAMAGED
-from trueup.cli.hints import sentence
+from trueup.cli.hints import error_sentence
 from trueup.cli.json.forms import Form
 from trueup.cli.page import note
 from trueup.cli.wording.words import worded
@@ -34,7 +34,7 @@ def unreadable_line(state: State) -> str:
     """Return in one sentence what cannot be read, what is left out for it, and what helps."""
     found = causes(state.unreadable)
     if len(found) == 1:
-        says = sentence(found[0], state.unit).removesuffix(".")
+        says = error_sentence(found[0], state.unit).removesuffix(".")
     else:
         listed = _some(
             [f"{printable(e.place)} ({printable(worded(e.reason, state.unit))})" for e in found]

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from trueup.cli.wording.words import sentence
+from trueup.cli.wording.words import worded_error
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
@@ -26,7 +26,7 @@ def outcome(change: Callable[[], Draft]) -> Draft | None:
     try:
         after = change()
     except GeometryError as refused:
-        refusal = sentence(refused)
+        refusal = worded_error(refused)
     if refusal:
         assert refusal.endswith(".")
         return None

@@ -10,10 +10,10 @@ from rich.progress import track
 
 from trueup.cli.atomic_file import require_new, write_new
 from trueup.cli.book.document import document
-from trueup.cli.book.source import Source
+from trueup.cli.book.source import BookSource
 from trueup.cli.book.views import View, all_addresses, view
 from trueup.cli.failures import Misused
-from trueup.cli.opening import Reading
+from trueup.cli.opening import OpenToRead
 from trueup.lineage.limits import LARGEST_BOOK
 
 _SUFFIXES = (".html", ".htm")
@@ -28,7 +28,7 @@ class Bound:
     size: int
 
 
-def bound(reading: Reading, file: Path | None, versions: int, *, replace: bool) -> Bound:
+def bound(reading: OpenToRead, file: Path | None, versions: int, *, replace: bool) -> Bound:
     """Write the book of a wardrobe, with so many versions of each node.
 
     Raises Misused for a file that may not be written, before any page is made; OSError.
@@ -37,7 +37,7 @@ def bound(reading: Reading, file: Path | None, versions: int, *, replace: bool) 
     if place.suffix.lower() not in _SUFFIXES:
         raise Misused(f"{place} is not named as a book; call it {place.stem or 'NAME'}.html.")
     require_new(place, replace=replace)
-    source = Source(reading, versions)
+    source = BookSource(reading, versions)
     addresses = tuple(all_addresses(source))
     parts = _few_enough(document(source, _made(source, addresses)))
     return Bound(place, len(addresses), write_new(place, parts, replace=replace))
@@ -56,7 +56,7 @@ def _few_enough(parts: Iterable[str]) -> Iterator[bytes]:
         yield written
 
 
-def _made(source: Source, addresses: Iterable[str]) -> Iterator[View]:
+def _made(source: BookSource, addresses: Iterable[str]) -> Iterator[View]:
     """Yield every page; says on a terminal how far it has come."""
     told = track(
         addresses,

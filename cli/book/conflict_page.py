@@ -4,14 +4,14 @@ from markupsafe import Markup
 
 from trueup.cli.book.figures import figure
 from trueup.cli.book.lines import html_lines
-from trueup.cli.book.source import Source
+from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
 from trueup.cli.pictures.conflicts import conflict_scene
 from trueup.cli.render.conflicts import conflict_lines
 from trueup.lineage.files.records import ConflictState
 
 
-def conflict_page(source: Source, conflict_id: str) -> Markup:
+def conflict_page(source: BookSource, conflict_id: str) -> Markup:
     """Return the page of a conflict; raises NoSuchConflict.
 
     What was settled has no picture: the pattern is no longer as it was.

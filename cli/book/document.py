@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from trueup.cli.book.addresses import SINGLE, href, named
 from trueup.cli.book.packing import packed
-from trueup.cli.book.source import Source
+from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
 from trueup.cli.book.views import View
 from trueup.cli.drawing.scene.writer import SURROUNDINGS
@@ -18,7 +18,7 @@ from trueup.cli.drawing.scene.writer import SURROUNDINGS
 _SHELL = Path(__file__).parent / "shell"
 
 
-def document(source: Source, views: Iterable[View]) -> Iterator[str]:
+def document(source: BookSource, views: Iterable[View]) -> Iterator[str]:
     """Yield the parts of the file, in order; each view is packed when its turn comes.
 
     The file asks for nothing from outside, and lets no script run but its own: its content

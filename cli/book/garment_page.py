@@ -11,14 +11,14 @@ from rich.console import RenderableType
 from trueup.cli.amounts import length
 from trueup.cli.book.figures import figure
 from trueup.cli.book.lines import html_lines
-from trueup.cli.book.source import Source
+from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
 from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.pictures.cloth import alteration_scene, cloth_scene
 from trueup.cli.render.garments.alteration import alteration_lines
 from trueup.cli.render.garments.faults import one_cause_lines
 from trueup.cli.render.garments.garment import garment_lines
-from trueup.cli.wording.words import sentence
+from trueup.cli.wording.words import worded_error
 from trueup.geometry.errors import GeometryError
 from trueup.lineage.errors import WardrobeError
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
@@ -56,7 +56,7 @@ class _Photo:
     words: str
 
 
-def garment_page(source: Source, name: str) -> Markup:
+def garment_page(source: BookSource, name: str) -> Markup:
     """Return the page of a garment; raises NoSuchGarment."""
     garment = source.state.garment(name)
     became = since(source.wardrobe, garment)
@@ -75,14 +75,14 @@ def garment_page(source: Source, name: str) -> Markup:
     )
 
 
-def _photos(source: Source, garment: GarmentRecord) -> Iterator[_Photo]:
+def _photos(source: BookSource, garment: GarmentRecord) -> Iterator[_Photo]:
     size = 0
     for note in garment.notes:
         if note.photo:
             try:
                 content = source.wardrobe.file(note.photo)
             except WardrobeError as error:
-                yield _Photo("", f"{_shows(note)}. {sentence(error, source.unit)}")
+                yield _Photo("", f"{_shows(note)}. {worded_error(error, source.unit)}")
                 continue
             size += len(content)
             if size > LARGEST_PAGE:
@@ -103,34 +103,34 @@ def _shows(note: FitNote) -> str:
     return f"{note.symptom} at {note.place}, {note.date.isoformat()} ({note.id}){words}"
 
 
-def _causes(source: Source, garment: str) -> Iterator[RenderableType]:
+def _causes(source: BookSource, garment: str) -> Iterator[RenderableType]:
     for cause in source.causes.causes:
         if any(seen.garment.name == garment for seen in cause.notes):
             yield from one_cause_lines(cause, source.commands)
 
 
-def _cloth(source: Source, garment: GarmentRecord) -> _Cloth:
+def _cloth(source: BookSource, garment: GarmentRecord) -> _Cloth:
     try:
         asked = asked_of(source.wardrobe, garment.name)
         found = asked.answer()
     except (WardrobeError, GeometryError) as error:
-        says = sentence(error, source.unit)
+        says = worded_error(error, source.unit)
         return _Cloth(_cloth_alone(source, garment, says), (says,))
     lines = alteration_lines(found, source.unit, source.commands, is_preview=False)
     return _Cloth(alteration_scene(asked, found, source.unit, is_preview=False), tuple(lines))
 
 
-def _cloth_alone(source: Source, garment: GarmentRecord, says: str) -> Scene | None:
+def _cloth_alone(source: BookSource, garment: GarmentRecord, says: str) -> Scene | None:
     try:
         return cloth_scene(garment, cloth_of(source.wardrobe, garment), says)
     except WardrobeError:
         return None
 
 
-def _measured(source: Source, garment: GarmentRecord) -> _Measured:
+def _measured(source: BookSource, garment: GarmentRecord) -> _Measured:
     try:
         found = source.wardrobe.evaluator_at(garment.cut_from).summary(garment.pattern).measures
     except (WardrobeError, GeometryError) as error:
-        return _Measured(says=sentence(error, source.unit))
+        return _Measured(says=worded_error(error, source.unit))
     unit = source.unit
     return _Measured(tuple((measure, length(mm, unit)) for measure, mm in found.items()))

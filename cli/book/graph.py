@@ -5,7 +5,7 @@ from collections.abc import Collection
 import networkx as nx
 
 from trueup.cli.book.addresses import href
-from trueup.cli.book.source import Source
+from trueup.cli.book.source import BookSource
 from trueup.cli.drawing.graph import tree_picture
 from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.render.last_correction import verdict_words
@@ -17,7 +17,7 @@ _GENERATIONS = 6  # above a node, in the picture of its family
 _CHILDREN = 12
 
 
-def graph_picture(source: Source) -> Scene | None:
+def graph_picture(source: BookSource) -> Scene | None:
     """Return the picture of the graph, each node the way to its page.
 
     Where there are too many, only those from which something derives are drawn, with how many; None
@@ -38,7 +38,7 @@ def graph_picture(source: Source) -> Scene | None:
     return tree_picture(_part(state, kept), state.settings.name, words, _links(source, kept))
 
 
-def family_picture(source: Source, name: str) -> Scene:
+def family_picture(source: BookSource, name: str) -> Scene:
     """Return the picture of a node among its nearest, each the way to its page."""
     graph = source.state.graph
     above = nx.single_target_shortest_path_length(graph, name, cutoff=_GENERATIONS)
@@ -49,7 +49,7 @@ def family_picture(source: Source, name: str) -> Scene:
     return tree_picture(part, f"The family of {name}", {name: "this page"}, links)
 
 
-def _links(source: Source, names: Collection[str]) -> dict[str, str]:
+def _links(source: BookSource, names: Collection[str]) -> dict[str, str]:
     return {name: href(source.addresses[name]) for name in names}
 
 

@@ -10,7 +10,7 @@ from trueup.cli.amounts import length
 from trueup.cli.book.figures import figure
 from trueup.cli.book.graph import family_picture
 from trueup.cli.book.lines import html_lines
-from trueup.cli.book.source import Source
+from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
 from trueup.cli.book.version import ShownVersion, told_versions
 from trueup.cli.drawing.seam_walk import walk_picture
@@ -18,7 +18,7 @@ from trueup.cli.pictures.conflicts import marked_draft
 from trueup.cli.render.chronicle.explanation import (
     after_step,
     chapter_start,
-    sentence,
+    step_sentence,
     with_previous,
 )
 from trueup.cli.render.patterns.findings import finding_lines
@@ -57,7 +57,7 @@ class _Parent:
     words: str
 
 
-def node_page(source: Source, name: str) -> Markup:
+def node_page(source: BookSource, name: str) -> Markup:
     """Return the page of a node; raises NoSuchNode."""
     node = source.state.node(name)
     numbers = count(1)
@@ -97,12 +97,12 @@ def _parent(parent: ParentRecord) -> _Parent:
     return _Parent(parent.name, f" ({'; '.join(words)})" if words else "")
 
 
-def _children(source: Source, name: str) -> list[NodeRecord]:
+def _children(source: BookSource, name: str) -> list[NodeRecord]:
     graph, state = source.state.graph, source.state
     return [state.nodes[child] for child in state.in_order if graph.has_edge(name, child)]
 
 
-def _edges(source: Source, name: str) -> Iterator[_Edge]:
+def _edges(source: BookSource, name: str) -> Iterator[_Edge]:
     draft = source.evaluator.draft(name)
     for full, origin in origins(source.evaluator, name).items():
         edge = draft.edge(*draft.split_edge_name(full))
@@ -118,14 +118,14 @@ def _by(step: StepRecord | None, unit: Unit) -> str:
     return f"{step_in_words(step, unit)} ({step.role.value} {step.id}).{why}"
 
 
-def _findings(source: Source, name: str, waiting: tuple[ConflictRecord, ...]) -> Markup:
+def _findings(source: BookSource, name: str, waiting: tuple[ConflictRecord, ...]) -> Markup:
     found = standing(source.evaluator, name)
     return html_lines(
         finding_lines(name, found, waiting, source.unit, source.commands), source.addresses
     )
 
 
-def _version(told: ShownVersion, number: int, source: Source) -> dict[str, object]:
+def _version(told: ShownVersion, number: int, source: BookSource) -> dict[str, object]:
     return {
         "told": told,
         "picture": figure(told.scene, number),
@@ -133,11 +133,11 @@ def _version(told: ShownVersion, number: int, source: Source) -> dict[str, objec
     }
 
 
-def _steps(part: Chapter, source: Source) -> Iterator[_Step]:
+def _steps(part: Chapter, source: BookSource) -> Iterator[_Step]:
     for told, previous in with_previous(part):
-        yield _Step(sentence(told, previous), tuple(after_step(told, source.unit)))
+        yield _Step(step_sentence(told, previous), tuple(after_step(told, source.unit)))
 
 
-def _measures(source: Source, name: str) -> list[tuple[str, str]]:
+def _measures(source: BookSource, name: str) -> list[tuple[str, str]]:
     found = source.evaluator.summary(name).measures
     return [(measure, length(mm, source.unit)) for measure, mm in found.items()]

@@ -6,7 +6,7 @@ from functools import cached_property
 
 from trueup.cli.book.addresses import addresses
 from trueup.cli.command_line import CommandLine
-from trueup.cli.opening import Reading
+from trueup.cli.opening import OpenToRead
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle import Chronicle
 from trueup.lineage.evaluation.evaluate import Evaluator
@@ -20,10 +20,10 @@ from trueup.lineage.versions import versions
 
 
 @dataclass(frozen=True)
-class Source:
+class BookSource:
     """An open wardrobe to make pages from; `most` versions of each node are told."""
 
-    reading: Reading
+    reading: OpenToRead
     most: int
 
     @property

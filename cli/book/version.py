@@ -5,11 +5,11 @@ from dataclasses import dataclass
 
 from rich.console import RenderableType
 
-from trueup.cli.book.source import Source
+from trueup.cli.book.source import BookSource
 from trueup.cli.drawing.draft_picture import draft_picture
 from trueup.cli.drawing.overlay import overlay
 from trueup.cli.drawing.scene.scene import Scene
-from trueup.cli.pictures.comparing import Version, caption
+from trueup.cli.pictures.comparing import ComparedVersion, caption
 from trueup.cli.render.chronicle.entries import who
 from trueup.cli.render.patterns.comparison import comparison_lines
 from trueup.geometry.comparing.alignment import alignment
@@ -32,7 +32,7 @@ class ShownVersion:
     scene: Scene
 
 
-def told_versions(source: Source, name: str) -> Iterator[ShownVersion]:
+def told_versions(source: BookSource, name: str) -> Iterator[ShownVersion]:
     """Yield the last versions of a node, newest first; none where its history cannot be read."""
     now = source.evaluator
     drawing = _Drawing(source, name, {now.summary(name).fingerprint: now.draft(name)})
@@ -49,7 +49,7 @@ def told_versions(source: Source, name: str) -> Iterator[ShownVersion]:
 class _Drawing:
     """Draws the versions of one node; a version and the one after it share their geometry."""
 
-    source: Source
+    source: BookSource
     name: str
     drafts: dict[str, Draft]
     """The geometry known so far, by its fingerprint."""
@@ -68,12 +68,12 @@ class _Drawing:
         lines = comparison_lines(found, old.words, new.words, self.source.unit)
         return tuple(lines), overlay(found, caption(found, old, new, self.source.unit))
 
-    def _version(self, commit: Commit) -> Version:
+    def _version(self, commit: Commit) -> ComparedVersion:
         evaluator = self._at(commit)
         shape = evaluator.summary(self.name).fingerprint
         if shape not in self.drafts:
             self.drafts[shape] = evaluator.draft(self.name)
-        return Version(self.name, self.drafts[shape], commit)
+        return ComparedVersion(self.name, self.drafts[shape], commit)
 
     def _at(self, commit: Commit) -> Evaluator:
         return self.source.wardrobe.evaluator_at(commit.id)

@@ -10,7 +10,7 @@ from trueup.cli.book.addresses import CONFLICTS, FAULTS, GARMENTS, HISTORY, SING
 from trueup.cli.book.conflict_page import conflict_page
 from trueup.cli.book.garment_page import garment_page
 from trueup.cli.book.node_page import node_page
-from trueup.cli.book.source import Source
+from trueup.cli.book.source import BookSource
 from trueup.cli.book.wardrobe_pages import (
     conflicts_page,
     faults_page,
@@ -19,7 +19,7 @@ from trueup.cli.book.wardrobe_pages import (
     start_page,
 )
 
-_SINGLE: Mapping[str, Callable[[Source], Markup]] = MappingProxyType(
+_SINGLE: Mapping[str, Callable[[BookSource], Markup]] = MappingProxyType(
     {
         START: start_page,
         CONFLICTS: conflicts_page,
@@ -28,7 +28,7 @@ _SINGLE: Mapping[str, Callable[[Source], Markup]] = MappingProxyType(
         HISTORY: history_page,
     }
 )
-_NAMED: Mapping[str, Callable[[Source, str], Markup]] = MappingProxyType(
+_NAMED: Mapping[str, Callable[[BookSource, str], Markup]] = MappingProxyType(
     {
         "block": node_page,
         "pattern": node_page,
@@ -47,13 +47,13 @@ class View:
     content: Markup
 
 
-def all_addresses(source: Source) -> Iterator[str]:
+def all_addresses(source: BookSource) -> Iterator[str]:
     """Yield the address of every page there is, in the order of a book."""
     yield from SINGLE
     yield from (address for _, address in named(source.state))
 
 
-def view(source: Source, address: str) -> View:
+def view(source: BookSource, address: str) -> View:
     """Return the page of an address.
 
     Raises LookupError for an address of no page, and what the page raises for a name of nothing.

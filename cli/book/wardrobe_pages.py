@@ -9,7 +9,7 @@ from markupsafe import Markup
 from trueup.cli.book.figures import figure
 from trueup.cli.book.graph import graph_picture
 from trueup.cli.book.lines import html_lines
-from trueup.cli.book.source import Source
+from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
 from trueup.cli.page import said
 from trueup.cli.render.attention import attention_lines
@@ -33,7 +33,7 @@ class _Branch:
     children: "list[_Branch]" = field(default_factory=list)
 
 
-def start_page(source: Source) -> Markup:
+def start_page(source: BookSource) -> Markup:
     """Return the page of the graph, and what needs attention."""
     state = source.state
     edited = source.wardrobe.hand_edits()
@@ -50,7 +50,7 @@ def start_page(source: Source) -> Markup:
     )
 
 
-def _roots(source: Source) -> list[_Branch]:
+def _roots(source: BookSource) -> list[_Branch]:
     branches: dict[str, _Branch] = {}
     roots: list[_Branch] = []
     for name in source.state.in_order:
@@ -61,7 +61,7 @@ def _roots(source: Source) -> list[_Branch]:
     return roots
 
 
-def conflicts_page(source: Source) -> Markup:
+def conflicts_page(source: BookSource) -> Markup:
     """Return the page that lists all conflicts, those that wait for a decision first."""
     groups: Mapping[ConflictState, list[ConflictRecord]] = defaultdict(list)
     for conflict in source.state.conflicts:
@@ -70,20 +70,20 @@ def conflicts_page(source: Source) -> Markup:
     return page("conflicts.html", groups=listed, unit=source.unit, addresses=source.addresses)
 
 
-def garments_page(source: Source) -> Markup:
+def garments_page(source: BookSource) -> Markup:
     """Return the page that lists all garments."""
     garments = list(source.state.garments.values())
     found = garment_list(garments, source.state, source.commands) if garments else ()
     return page("garments.html", lines=html_lines(found, source.addresses))
 
 
-def faults_page(source: Source) -> Markup:
+def faults_page(source: BookSource) -> Markup:
     """Return the page of the causes behind all open fit notes."""
     found = cause_lines(source.causes, source.unit, source.commands, with_single=True)
     return page("faults.html", lines=html_lines(found, source.addresses))
 
 
-def history_page(source: Source) -> Markup:
+def history_page(source: BookSource) -> Markup:
     """Return the page of all that was done, newest first."""
     entries = list(source.chronicle.entries())
     return page("history.html", entries=entries, who=who, addresses=source.addresses)

@@ -6,11 +6,11 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from trueup.cli.demo.story import Correction, Story, StoryStep
+from trueup.cli.demo.story import Story, StoryStep, ToldCorrection
 from trueup.geometry.changes import Change, kind_named, read_change
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import NoSuchConflict
-from trueup.lineage.faults.causes import Cause, Causes
+from trueup.lineage.faults.causes import Causes, CommonCause
 from trueup.lineage.files.garment_errors import NoSuchNote
 from trueup.lineage.files.records import BlockDraft, ConflictRecord, ParentRecord, Role
 from trueup.lineage.garments.cutting import Cutting, cut
@@ -73,7 +73,7 @@ def propose(wardrobe: WritableWardrobe, told: StoryStep) -> Proposal:
 
 
 def propose_correction(
-    wardrobe: WritableWardrobe, told: Correction, notes: Sequence[str]
+    wardrobe: WritableWardrobe, told: ToldCorrection, notes: Sequence[str]
 ) -> Proposal:
     """Propose the correction that a story keeps for the end; `notes` are those it mends."""
     changes = _changes((told.change,), wardrobe.state.unit)
@@ -81,7 +81,7 @@ def propose_correction(
     return mending(wardrobe, proposal, notes) if notes else proposal
 
 
-def cause_of(found: Causes, told: Correction) -> Cause:
+def cause_of(found: Causes, told: ToldCorrection) -> CommonCause:
     """Return that of the causes which the story's correction cures; raises NoSuchNote."""
     sought = (told.node, told.place, told.mends)
     for each in found.common:
@@ -90,7 +90,7 @@ def cause_of(found: Causes, told: Correction) -> Cause:
     raise NoSuchNote(told.mends, ())
 
 
-def notes_of(cause: Cause) -> tuple[str, ...]:
+def notes_of(cause: CommonCause) -> tuple[str, ...]:
     """Return the ids of the notes that come from a cause."""
     return tuple(seen.note.id for seen in cause.notes)
 

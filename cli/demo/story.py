@@ -5,12 +5,12 @@ from typing import Any
 
 import msgspec
 
-from trueup.lineage.files.garment_records import Side, Status
+from trueup.lineage.files.garment_records import NotedSide, Status
 
 VERBS = ("draft", "derive", "style", "correct", "decide", "cut", "note", "garment", "resolve")
 
 
-class Taken(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class TakenParent(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A parent in a list of steps: its name, and which of its pieces are taken."""
 
     name: str
@@ -38,7 +38,7 @@ class StoryStep(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     system: str = ""
     body: dict[str, str] = {}
     block: bool = False
-    from_: str | tuple[Taken, ...] = msgspec.field(name="from", default=())
+    from_: str | tuple[TakenParent, ...] = msgspec.field(name="from", default=())
     changes: tuple[dict[str, Any], ...] = ()
     remedy: str = ""
     name: str = ""
@@ -49,7 +49,7 @@ class StoryStep(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     symptom: str = ""
     place: str = ""
     amount: str | None = None
-    side: Side = Side.BOTH
+    side: NotedSide = NotedSide.BOTH
     status: Status = Status.WORN
     at: str = ""
     by: str = ""
@@ -59,7 +59,7 @@ class StoryStep(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
             raise ValueError(f"a step is one of {', '.join(VERBS)}")
 
 
-class Correction(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class ToldCorrection(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A correction that is told but not yet made: the node, its change, and why.
 
     `mends` is the symptom it cures at the place it changes: it mends every note of it there.
@@ -78,7 +78,7 @@ class Story(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     name: str
     unit: str
     step: tuple[StoryStep, ...]
-    correction: Correction
+    correction: ToldCorrection
 
 
 def read_story(text: bytes) -> Story:

@@ -22,7 +22,7 @@ from trueup.cli.page import command, said, show
 from trueup.cli.render.garments.faults import cause_lines
 from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.units import Unit
-from trueup.lineage.faults.causes import Cause, causes
+from trueup.lineage.faults.causes import CommonCause, causes
 from trueup.lineage.faults.inquiry import Inquiry
 from trueup.lineage.files.records import ConflictKind, ConflictRecord
 from trueup.lineage.writable import WritableWardrobe
@@ -104,7 +104,7 @@ def _all_causes(commands: CommandLine) -> RenderableType:
     return command(commands.line("shared", "--all"))
 
 
-def _correction_line(story: Story, cause: Cause, commands: CommandLine) -> str:
+def _correction_line(story: Story, cause: CommonCause, commands: CommandLine) -> str:
     told = story.correction
     options: list[str] = []
     for name, value in told.change.items():
@@ -136,7 +136,9 @@ def _ease_now(folder: Path, settled: ConflictRecord) -> tuple[RenderableType, ..
     )
 
 
-def _what_next(story: Story, cause: Cause, commands: CommandLine) -> tuple[RenderableType, ...]:
+def _what_next(
+    story: Story, cause: CommonCause, commands: CommandLine
+) -> tuple[RenderableType, ...]:
     preview = ("shorten-shoulder", "--by", "5mm", "--preview")
     before = cause.garments
     return (

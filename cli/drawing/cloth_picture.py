@@ -7,7 +7,7 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from trueup.cli.drawing.key import Entry, Sample, key_items, key_width
+from trueup.cli.drawing.key import KeyEntry, Sample, key_items, key_width
 from trueup.cli.drawing.paragraphs import LINE, lines_of_text
 from trueup.cli.drawing.pieces import (
     dart_lines,
@@ -26,9 +26,9 @@ from trueup.cli.drawing.scene.scene import (
     BEFORE,
     CUT,
     FINE,
-    Area,
     Group,
     Hatch,
+    HatchedArea,
     Item,
     Line,
     Mark,
@@ -143,20 +143,20 @@ def _box(piece: PieceOfCloth) -> Rectangle:
     return box
 
 
-def _keys(pieces: Sequence[PieceOfCloth], told: ClothWords) -> Iterator[tuple[Entry, ...]]:
+def _keys(pieces: Sequence[PieceOfCloth], told: ClothWords) -> Iterator[tuple[KeyEntry, ...]]:
     """Yield what the lines mean, then what the hatches and signs mean, of those there are."""
-    lines = [Entry(Sample.CLOTH, "the cloth as it was cut")]
+    lines = [KeyEntry(Sample.CLOTH, "the cloth as it was cut")]
     if any(piece.sewn and _sewn_otherwise(piece) for piece in pieces):
-        lines.append(Entry(Sample.BEFORE, told.sewn))
+        lines.append(KeyEntry(Sample.BEFORE, told.sewn))
     if any(piece.wanted for piece in pieces):
-        lines.append(Entry(Sample.AFTER, told.wanted))
+        lines.append(KeyEntry(Sample.AFTER, told.wanted))
     yield tuple(lines)
     wanted = [piece.wanted for piece in pieces if piece.wanted]
     signs = []
     if any(not areas.cut_off.is_empty for areas in wanted):
-        signs.append(Entry(Sample.LOST, "to be cut off"))
+        signs.append(KeyEntry(Sample.LOST, "to be cut off"))
     if any(not areas.lacking.is_empty for areas in wanted):
-        signs.append(Entry(Sample.GAINED, "cloth lacks"))
+        signs.append(KeyEntry(Sample.GAINED, "cloth lacks"))
     numbered = list(enumerate(told.edges, start=1))
     for sample, can, text in (
         (Sample.DONE, True, "can be done"),
@@ -164,7 +164,7 @@ def _keys(pieces: Sequence[PieceOfCloth], told: ClothWords) -> Iterator[tuple[En
     ):
         number = next((number for number, edge in numbered if edge.can is can), None)
         if number is not None:
-            signs.append(Entry(sample, text, number))
+            signs.append(KeyEntry(sample, text, number))
     yield tuple(signs)
 
 
@@ -188,9 +188,9 @@ def _piece(piece: PieceOfCloth, told: ClothWords, size: float) -> Iterator[Item]
 def _areas(name: str, areas: ClothAreas) -> Iterator[Item]:
     """Yield the cloth that lacks, and that to be cut off up to the new cutting line."""
     if not areas.lacking.is_empty:
-        yield Area(areas.lacking, Hatch.RISING, f"{name}.lacking")
+        yield HatchedArea(areas.lacking, Hatch.RISING, f"{name}.lacking")
     if not areas.cut_off.is_empty:
-        yield Area(areas.cut_off, Hatch.FALLING, f"{name}.cut-off")
+        yield HatchedArea(areas.cut_off, Hatch.FALLING, f"{name}.cut-off")
         new = cutting_line(areas.lying).exterior.intersection(areas.cut_off.buffer(2 * FLATTEN))
         yield Line(runs_of(shapely.line_merge(new)), CUT, f"{name}.cutting-line")
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from trueup.cli.drawing.conflict_place import place_of, signs
-from trueup.cli.drawing.key import Entry, Sample, key_items, key_width
+from trueup.cli.drawing.key import KeyEntry, Sample, key_items, key_width
 from trueup.cli.drawing.overlay import box_of_both, overlaid
 from trueup.cli.drawing.paragraphs import LINE, lines_of_text
 from trueup.cli.drawing.scene.layout import in_a_row, text_room, wrapped
@@ -128,18 +128,18 @@ def _seam_of(conflict: ConflictRecord, draft: Draft) -> Seam | None:
     return next((seam for seam in found if seam), None)
 
 
-def _key(shown: _Shown, told: ConflictWords, number: int) -> Iterator[Entry]:
+def _key(shown: _Shown, told: ConflictWords, number: int) -> Iterator[KeyEntry]:
     """Yield what the lines, hatches and signs mean that are there to be seen."""
     found, names = shown.found, shown.pieces
     if shown.moved:
-        yield Entry(Sample.BEFORE, told.before)
-    yield Entry(Sample.AFTER, told.now)
+        yield KeyEntry(Sample.BEFORE, told.before)
+    yield KeyEntry(Sample.AFTER, told.now)
     if any(not found.cloth_gained(name).is_empty for name in names):
-        yield Entry(Sample.GAINED, "cloth added")
+        yield KeyEntry(Sample.GAINED, "cloth added")
     if any(not found.cloth_lost(name).is_empty for name in names):
-        yield Entry(Sample.LOST, "cloth taken away")
+        yield KeyEntry(Sample.LOST, "cloth taken away")
     if shown.conflict.piece in names:
-        yield Entry(Sample.CONFLICT, "where the conflict lies", number)
+        yield KeyEntry(Sample.CONFLICT, "where the conflict lies", number)
 
 
 def _piece(shown: _Shown, name: str, number: int, size: float) -> Iterator[Item]:

@@ -11,9 +11,9 @@ from trueup.cli.drawing.scene.scene import (
     BEFORE,
     FINE,
     SEAM,
-    Area,
     Group,
     Hatch,
+    HatchedArea,
     Item,
     Line,
     Mark,
@@ -39,7 +39,7 @@ class Sample(Enum):
 
 
 @dataclass(frozen=True)
-class Entry:
+class KeyEntry:
     """One text of the key and the sample beside it; `number` is that of the sign."""
 
     sample: Sample
@@ -47,22 +47,22 @@ class Entry:
     number: int = 1
 
 
-def over_each_other(before: str, after: str) -> tuple[Entry, ...]:
+def over_each_other(before: str, after: str) -> tuple[KeyEntry, ...]:
     """Return the key of an old version drawn under a new one."""
     return (
-        Entry(Sample.BEFORE, before),
-        Entry(Sample.AFTER, after),
-        Entry(Sample.GAINED, "cloth added"),
-        Entry(Sample.LOST, "cloth taken away"),
+        KeyEntry(Sample.BEFORE, before),
+        KeyEntry(Sample.AFTER, after),
+        KeyEntry(Sample.GAINED, "cloth added"),
+        KeyEntry(Sample.LOST, "cloth taken away"),
     )
 
 
-def key_width(entries: Sequence[Entry], size: float) -> float:
+def key_width(entries: Sequence[KeyEntry], size: float) -> float:
     """Return the room a key takes across, its texts in letters of a size."""
     return sum(_APART * size + text_room(entry.text, size) for entry in entries)
 
 
-def key_items(entries: Sequence[Entry], at: Point, size: float) -> Iterator[Item]:
+def key_items(entries: Sequence[KeyEntry], at: Point, size: float) -> Iterator[Item]:
     """Yield a key in one line that starts at a point."""
     for entry in entries:
         yield Group(tuple(_sample(entry, size)), motion=Motion(shift=at))
@@ -70,7 +70,7 @@ def key_items(entries: Sequence[Entry], at: Point, size: float) -> Iterator[Item
         at += _APART * size + text_room(entry.text, size)
 
 
-def _sample(entry: Entry, size: float) -> Iterator[Item]:
+def _sample(entry: KeyEntry, size: float) -> Iterator[Item]:
     line = ((0j, complex(_SAMPLE * size)),)
     field = shapely.box(0, -0.6 * size, _SAMPLE * size, 0.6 * size)
     match entry.sample:
@@ -81,9 +81,9 @@ def _sample(entry: Entry, size: float) -> Iterator[Item]:
         case Sample.AFTER:
             yield Line(line, SEAM)
         case Sample.GAINED:
-            yield Area(field, Hatch.RISING)
+            yield HatchedArea(field, Hatch.RISING)
         case Sample.LOST:
-            yield Area(field, Hatch.FALLING)
+            yield HatchedArea(field, Hatch.FALLING)
         case Sample.DONE:
             yield Mark(entry.number, complex(_SAMPLE / 2 * size), 0.7 * size)
         case Sample.CONFLICT:

@@ -14,10 +14,10 @@ from trueup.cli.drawing.scene.placing import places
 from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.drawing.scene.scene import (
     BEFORE,
-    Area,
     Dimension,
     Group,
     Hatch,
+    HatchedArea,
     Item,
     Mark,
     Scene,
@@ -92,8 +92,8 @@ def _piece(found: Comparison, name: str, numbers: dict[str, int], size: float) -
 def overlaid(found: Comparison, name: str, size: float) -> Iterator[Item]:
     """Yield a piece as it was, dashed, under the piece as it is, what moved hatched."""
     gained, lost = found.cloth_gained(name), found.cloth_lost(name)
-    yield Area(gained, Hatch.RISING, f"{name}.gained")
-    yield Area(lost, Hatch.FALLING, f"{name}.lost")
+    yield HatchedArea(gained, Hatch.RISING, f"{name}.gained")
+    yield HatchedArea(lost, Hatch.FALLING, f"{name}.lost")
     if found.old.has_piece(name):
         yield from _before(found, found.old.piece(name))
     if found.new.has_piece(name):

@@ -17,10 +17,10 @@ from trueup.cli.drawing.scene.scene import (
     FINE,
     SEAM,
     Anchor,
-    Area,
     Dimension,
     Group,
     Hatch,
+    HatchedArea,
     Item,
     Line,
     Scene,
@@ -111,7 +111,7 @@ def seam_rows(
     at = side if walked.side > walked.mate else mate
     field = shapely.box(ends[0], at.imag - 0.5 * size, ends[1], at.imag + 0.5 * size)
     if ends[1] - ends[0] > UNCHANGED:
-        yield Area(field, Hatch.RISING, f"{prefix}seam.{walked.seam.name}.left-over")
+        yield HatchedArea(field, Hatch.RISING, f"{prefix}seam.{walked.seam.name}.left-over")
         between = (side + mate) / 2
         yield Dimension(ends[0] + between, ends[1] + between, 0.4 * size)
         # Both ends are led to the measured distance, so that a small one is seen as well.

@@ -39,7 +39,7 @@ GAP = 50.0
 LETTERS = 8.0
 
 
-class Layer(StrEnum):
+class DxfLayer(StrEnum):
     """The layers of ASTM D6673 that a pattern uses."""
 
     BOUNDARY = "1"
@@ -56,7 +56,7 @@ class Layer(StrEnum):
 def draft_dxf(draft: Draft, title: str) -> bytes:
     """Return a draft as the content of a DXF file; its blocks are named as its pieces."""
     document = new("R2000", units=InsertUnits.Millimeters)
-    for layer in Layer:
+    for layer in DxfLayer:
         document.layers.add(layer.value)
     page = document.modelspace()
     right = 0.0
@@ -64,7 +64,9 @@ def draft_dxf(draft: Draft, title: str) -> bytes:
         left, _, far, bottom = cutting_line(piece).bounds
         _draw_piece(document.blocks.new(_plain(piece.name)), piece, title)
         page.add_blockref(
-            _plain(piece.name), (right - left, bottom), dxfattribs={"layer": Layer.BOUNDARY.value}
+            _plain(piece.name),
+            (right - left, bottom),
+            dxfattribs={"layer": DxfLayer.BOUNDARY.value},
         )
         right += far - left + GAP
     for line, text in enumerate((f"Style Name: {title}", "Units: METRIC")):
@@ -80,22 +82,24 @@ def _content(document: Drawing) -> bytes:
 
 def _draw_piece(block: BlockLayout, piece: Piece, title: str) -> None:
     ring = _boundary(piece)
-    _line(block, Layer.BOUNDARY, ring, closed=True)
+    _line(block, DxfLayer.BOUNDARY, ring, closed=True)
     turns = _turn_points(piece, ring)
     for point in ring:
-        _point(block, Layer.TURN_POINTS if point in turns else Layer.CURVE_POINTS, point)
+        _point(block, DxfLayer.TURN_POINTS if point in turns else DxfLayer.CURVE_POINTS, point)
     for notch in piece.notches:
         edge = piece.edge(notch.edge)
-        _point(block, Layer.NOTCHES, _at_the_cut(piece, edge, edge.point_at(notch.at.along(edge))))
+        _point(
+            block, DxfLayer.NOTCHES, _at_the_cut(piece, edge, edge.point_at(notch.at.along(edge)))
+        )
     if piece.fold and not piece.worn:
         fold = cutting_edges(piece)[piece.fold]
-        _line(block, Layer.MIRROR, (fold[0], fold[-1]))
+        _line(block, DxfLayer.MIRROR, (fold[0], fold[-1]))
     if piece.grainline:
-        _line(block, Layer.GRAIN, (piece.grainline.start, piece.grainline.end))
+        _line(block, DxfLayer.GRAIN, (piece.grainline.start, piece.grainline.end))
     for points, is_closed in _darts(piece):
-        _line(block, Layer.INTERNAL, points, closed=is_closed)
+        _line(block, DxfLayer.INTERNAL, points, closed=is_closed)
     for line in _sew_lines(piece):
-        _line(block, Layer.SEW, line)
+        _line(block, DxfLayer.SEW, line)
     inside = piece.cloth.representative_point()
     place = complex(inside.x, inside.y)
     for number, text in enumerate((f"Piece Name: {piece.name}", f"Annotation: {title}")):
@@ -160,7 +164,7 @@ def _sew_lines(piece: Piece) -> Iterator[list[Point]]:
 
 
 def _line(
-    block: BlockLayout, layer: Layer, points: Sequence[Point], *, closed: bool = False
+    block: BlockLayout, layer: DxfLayer, points: Sequence[Point], *, closed: bool = False
 ) -> None:
     drawn, attributes = [_up(point) for point in points], {"layer": layer.value}
     if len(drawn) == 2:
@@ -169,12 +173,14 @@ def _line(
         block.add_polyline2d(drawn, close=closed, dxfattribs=attributes)
 
 
-def _point(block: BlockLayout, layer: Layer, point: Point) -> None:
+def _point(block: BlockLayout, layer: DxfLayer, point: Point) -> None:
     block.add_point(_up(point), dxfattribs={"layer": layer.value})
 
 
 def _write(layout: CreatorInterface, text: str, place: Point) -> None:
-    written = layout.add_text(_plain(text), height=LETTERS, dxfattribs={"layer": Layer.TEXT.value})
+    written = layout.add_text(
+        _plain(text), height=LETTERS, dxfattribs={"layer": DxfLayer.TEXT.value}
+    )
     written.set_placement(_up(place))
 
 

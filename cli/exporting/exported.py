@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from trueup.cli.opening import Reading
+from trueup.cli.opening import OpenToRead
 from trueup.cli.sheet.facts import Facts, facts_of
 from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.evaluation.summary import Summary
@@ -24,7 +24,7 @@ class Exported:
         return self.facts.node
 
 
-def exported(opened: Reading, node: str, as_of: str | None) -> Exported:
+def exported(opened: OpenToRead, node: str, as_of: str | None) -> Exported:
     """Return what is known of a node of a wardrobe, opened as of a version; raises NoSuchNode."""
     evaluator = opened.evaluator
     return Exported(

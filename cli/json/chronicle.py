@@ -11,7 +11,7 @@ from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.audit import Audit, verdict_counts
 from trueup.lineage.chronicle.entry import Decided, Entry
-from trueup.lineage.chronicle.over_time import Taken
+from trueup.lineage.chronicle.over_time import TakenMeasure
 from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import NodeRecord
@@ -96,7 +96,7 @@ def decided(found: Decided) -> Form:
     }
 
 
-def over_time(node: str, found: Sequence[Taken]) -> Form:
+def over_time(node: str, found: Sequence[TakenMeasure]) -> Form:
     """Return a node's measures at each commit that changed them, oldest first."""
     return {
         "node": node,

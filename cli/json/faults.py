@@ -5,8 +5,8 @@ from collections.abc import Iterable
 from trueup.cli.json.forms import Form, mm, step
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
-from trueup.lineage.faults.causes import Cause, Causes
-from trueup.lineage.faults.inquiry import Seen
+from trueup.lineage.faults.causes import Causes, CommonCause
+from trueup.lineage.faults.inquiry import SeenNote
 from trueup.lineage.faults.shared import Rank, SharedFault
 
 
@@ -27,7 +27,7 @@ def causes(found: Causes, *, with_single: bool) -> Form:
     }
 
 
-def _cause(cause: Cause) -> Form:
+def _cause(cause: CommonCause) -> Form:
     return {
         "node": cause.node,
         "step": step(cause.step) if cause.step else None,
@@ -85,7 +85,7 @@ def _fault(fault: SharedFault) -> Form:
     }
 
 
-def _now(found: Cause | SharedFault) -> Form:
+def _now(found: CommonCause | SharedFault) -> Form:
     return {
         "node": found.now_node or None,
         "step": step(found.now_step) if found.now_step else None,
@@ -96,7 +96,7 @@ def _rank(rank: Rank) -> Form:
     return {"node": rank.node, "patterns": list(rank.patterns), "garments": list(rank.garments)}
 
 
-def _seen(notes: Iterable[Seen]) -> list[Form]:
+def _seen(notes: Iterable[SeenNote]) -> list[Form]:
     return [
         {
             "note": seen.note.id,

@@ -3,7 +3,7 @@
 from trueup.cli.command_line import CommandLine
 from trueup.cli.json.forms import Form, mm
 from trueup.cli.proposed import correction_line
-from trueup.lineage.diagnosis.fit_from import Correction, Fit
+from trueup.lineage.diagnosis.fit_from import Fit, PinnedCorrection
 
 
 def fit(made: Fit, commands: CommandLine, file: str | None) -> Form:
@@ -18,7 +18,7 @@ def fit(made: Fit, commands: CommandLine, file: str | None) -> Form:
     }
 
 
-def _correction(each: Correction, made: Fit, commands: CommandLine) -> Form:
+def _correction(each: PinnedCorrection, made: Fit, commands: CommandLine) -> Form:
     return {
         "kind": each.change.kind,
         "values": each.values,

@@ -1,10 +1,10 @@
 """What was wrong with a wardrobe and what became of it, as a JSON document."""
 
 from trueup.cli.json.forms import Form
-from trueup.cli.render.restoring import sentence
+from trueup.cli.render.restoring import trouble_sentence
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
-from trueup.lineage.restoring.findings import Finding, Restored, Version
+from trueup.lineage.restoring.findings import KnownVersion, Restored, Trouble
 
 
 def restored(made: Restored, *, preview: bool) -> Form:
@@ -21,7 +21,7 @@ def restored(made: Restored, *, preview: bool) -> Form:
     }
 
 
-def _finding(each: Finding) -> Form:
+def _finding(each: Trouble) -> Form:
     return {
         "wrong": each.wrong.value,
         "place": each.place,
@@ -31,10 +31,10 @@ def _finding(each: Finding) -> Form:
         "version": _version(each.version) if each.version else None,
         "lost": [_version(step) for step in each.lost],
         "count": each.count,
-        "says": sentence(each),
+        "says": trouble_sentence(each),
     }
 
 
-def _version(each: Version) -> Form:
+def _version(each: KnownVersion) -> Form:
     when = each.when.isoformat() if each.when else None
     return {"id": each.id, "when": when, "subject": each.subject}

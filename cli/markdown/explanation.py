@@ -8,7 +8,7 @@ from trueup.cli.render.chronicle.explanation import (
     changed,
     chapter_start,
     heading,
-    sentence,
+    step_sentence,
     with_previous,
 )
 from trueup.geometry.units import Unit
@@ -32,7 +32,7 @@ def _lines(found: Explanation, unit: Unit) -> Iterator[str]:
         if chapter.steps:
             yield ""
         for number, (told, previous) in enumerate(with_previous(chapter), 1):
-            yield f"{number}. {plain(sentence(told, previous))}"
+            yield f"{number}. {plain(step_sentence(told, previous))}"
             indent = " " * (len(str(number)) + 2)
             yield from (f"{indent}- {plain(line)}" for line in after_step(told, unit))
     if found.moved:

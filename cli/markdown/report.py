@@ -12,7 +12,7 @@ from trueup.cli.render.chronicle.entries import (
 )
 from trueup.cli.render.chronicle.history import origin_in_words
 from trueup.cli.render.replay import tally
-from trueup.cli.wording.words import sentence, worded
+from trueup.cli.wording.words import worded, worded_error
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.audit import Audit
 from trueup.lineage.chronicle.entry import Entry
@@ -47,7 +47,7 @@ def _lines(found: Audit, unit: Unit, asked: str) -> Iterator[str]:
     )
     if found.unreadable:
         yield from ("", "## What cannot be read, and is missing here", "")
-        yield from (f"- {plain(sentence(error, unit))}" for error in found.unreadable)
+        yield from (f"- {plain(worded_error(error, unit))}" for error in found.unreadable)
     yield from _chains(found, unit)
     yield from ("", "## What was done, newest first")
     for entry in found.entries:

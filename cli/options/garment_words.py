@@ -4,14 +4,14 @@ from enum import StrEnum
 from typing import TypeVar
 
 from trueup.cli.failures import Misused, nearest
-from trueup.lineage.files.garment_records import Side, Status
+from trueup.lineage.files.garment_records import NotedSide, Status
 
 _Word = TypeVar("_Word", bound=StrEnum)
 
 
-def side_named(text: str) -> Side:
+def side_named(text: str) -> NotedSide:
     """Return a side of the body; raises Misused with the nearest there are."""
-    return _named(Side, text, "side")
+    return _named(NotedSide, text, "side")
 
 
 def status_named(text: str) -> Status:

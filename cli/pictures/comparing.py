@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from trueup.cli.drawing.overlay import Caption
 from trueup.cli.failures import Misused
 from trueup.cli.json.forms import Form
-from trueup.cli.opening import Reading
+from trueup.cli.opening import OpenToRead
 from trueup.cli.render.patterns.comparison import move_line, other_changes
 from trueup.geometry.comparing.comparison import Comparison
 from trueup.geometry.pieces.draft import Draft
@@ -19,7 +19,7 @@ HEAD = "HEAD"
 
 
 @dataclass(frozen=True)
-class Version:
+class ComparedVersion:
     """A node as of a commit, or as it now stands with edits by hand that are no step yet."""
 
     node: str
@@ -49,8 +49,8 @@ class Version:
 
 
 def versions(
-    reading: Reading, node: str, other: str | None, from_: str | None, to: str | None
-) -> tuple[Version, Version]:
+    reading: OpenToRead, node: str, other: str | None, from_: str | None, to: str | None
+) -> tuple[ComparedVersion, ComparedVersion]:
     """Return the two versions that are meant: of one node, or of one node and another.
 
     Raises Misused where one node has no other version to compare with.
@@ -67,19 +67,19 @@ def versions(
     return _version(reading, node, from_), new
 
 
-def _version(reading: Reading, node: str, revision: str | None) -> Version:
+def _version(reading: OpenToRead, node: str, revision: str | None) -> ComparedVersion:
     evaluator = _evaluator(reading, revision)
     evaluator.state.node(node)
     commit = version_of(reading.wardrobe, revision or HEAD)
     edited = revision is None and reading.wardrobe.is_edited
-    return Version(node, evaluator.draft(node), commit, edited)
+    return ComparedVersion(node, evaluator.draft(node), commit, edited)
 
 
-def _evaluator(reading: Reading, revision: str | None) -> Evaluator:
+def _evaluator(reading: OpenToRead, revision: str | None) -> Evaluator:
     return reading.evaluator if revision is None else reading.wardrobe.evaluator_at(revision)
 
 
-def caption(found: Comparison, old: Version, new: Version, unit: Unit) -> Caption:
+def caption(found: Comparison, old: ComparedVersion, new: ComparedVersion, unit: Unit) -> Caption:
     """Return what is written beside the picture of a comparison."""
     moves = tuple(move_line(move, unit) for move in found.moves)
     is_one = old.node == new.node
@@ -92,7 +92,9 @@ def caption(found: Comparison, old: Version, new: Version, unit: Unit) -> Captio
     )
 
 
-def _notes(found: Comparison, old: Version, new: Version, unit: Unit) -> Iterator[str]:
+def _notes(
+    found: Comparison, old: ComparedVersion, new: ComparedVersion, unit: Unit
+) -> Iterator[str]:
     yield from other_changes(found, old.words, new.words, unit)
     if found.is_same:
         yield "Nothing moved."

@@ -3,8 +3,8 @@
 from trueup.cli.drawing.conflict_picture import ConflictWords, conflict_picture
 from trueup.cli.drawing.draft_picture import Marked, draft_picture
 from trueup.cli.drawing.scene.scene import Scene
-from trueup.cli.opening import Reading
-from trueup.cli.pictures.comparing import Version
+from trueup.cli.opening import OpenToRead
+from trueup.cli.pictures.comparing import ComparedVersion
 from trueup.cli.render.conflicts import numbers_line, place_words, remedy_line
 from trueup.cli.wording.words import worded
 from trueup.geometry.errors import GeometryError
@@ -16,7 +16,7 @@ from trueup.lineage.last_change import version_of
 from trueup.lineage.replay.standing import waiting_at
 
 
-def marked_draft(reading: Reading, node: str) -> Scene:
+def marked_draft(reading: OpenToRead, node: str) -> Scene:
     """Return the picture of a node, the conflicts that wait at it numbered; raises NoSuchNode."""
     marked = [
         Marked(each, _says(each, node, reading.state.unit))
@@ -32,7 +32,7 @@ def _says(conflict: ConflictRecord, node: str, unit: Unit) -> str:
     return says if conflict.arose_at == node else f"{conflict.arose_at}: {says}"
 
 
-def conflict_scene(reading: Reading, conflict: ConflictRecord, number: int = 1) -> Scene:
+def conflict_scene(reading: OpenToRead, conflict: ConflictRecord, number: int = 1) -> Scene:
     """Return the picture of one conflict, before the correction that brought it and as it is now.
 
     Where the version before it is gone or cannot be read, it is drawn only as it is now.
@@ -51,7 +51,7 @@ def conflict_scene(reading: Reading, conflict: ConflictRecord, number: int = 1) 
     return conflict_picture(conflict, before[0] if before else None, now, told, unit, number)
 
 
-def _before(reading: Reading, conflict: ConflictRecord) -> tuple[Draft, str] | None:
+def _before(reading: OpenToRead, conflict: ConflictRecord) -> tuple[Draft, str] | None:
     """Return the node before the correction, and what it is called."""
     if not conflict.since or conflict.kind is ConflictKind.BOTH_SHAPED:
         return None
@@ -59,13 +59,15 @@ def _before(reading: Reading, conflict: ConflictRecord) -> tuple[Draft, str] | N
     try:
         evaluator = reading.wardrobe.evaluator_at(conflict.since)
         evaluator.state.node(node)
-        version = Version(node, evaluator.draft(node), version_of(reading.wardrobe, conflict.since))
+        version = ComparedVersion(
+            node, evaluator.draft(node), version_of(reading.wardrobe, conflict.since)
+        )
     except (WardrobeError, GeometryError):
         return None
     return version.draft, f"before: {version.when_words}"
 
 
-def _corrected(reading: Reading, conflict: ConflictRecord) -> tuple[Draft, str] | None:
+def _corrected(reading: OpenToRead, conflict: ConflictRecord) -> tuple[Draft, str] | None:
     """Return the corrected node, whose line a pattern drew anew and so does not have."""
     if conflict.kind is not ConflictKind.BOTH_SHAPED:
         return None

@@ -16,9 +16,9 @@ from trueup.lineage.files.records import (
     ConflictKind,
     ConflictRecord,
     ConflictState,
-    Effect,
     LeftOpen,
     Remedy,
+    RemedyEffect,
 )
 
 
@@ -90,7 +90,7 @@ def remedy_line(remedy: Remedy, unit: Unit) -> str:
     return f"{remedy.name}{amount}: {worded(remedy.says, unit)}{does}{leaves}"
 
 
-def _effect(effect: Effect, unit: Unit) -> str:
+def _effect(effect: RemedyEffect, unit: Unit) -> str:
     name = effect.name
     if name.startswith(EASE_OF):
         name = f"ease of the {name.removeprefix(EASE_OF)} part"

@@ -11,7 +11,7 @@ from trueup.cli import hints
 from trueup.cli.page import command, said
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
-from trueup.lineage.restoring.findings import Cure, Finding, Help, Restored, Version, Wrong
+from trueup.lineage.restoring.findings import Cure, Help, KnownVersion, Restored, Trouble, Wrong
 
 WHOLE = "Nothing is wrong: every file and every step can be read."
 
@@ -80,15 +80,15 @@ def restored_lines(
     lost = [each for each in mended if each.cure is Cure.GIVEN_UP]
     yield from _section(
         "To be mended" if preview else "Mended",
-        (sentence(each) for each in mended if each.cure and each not in lost),
+        (trouble_sentence(each) for each in mended if each.cure and each not in lost),
     )
     yield from _section(
         "Would be lost" if preview else "Lost",
         (line for each in lost for line in lost_lines(each)),
     )
-    yield from _section("Not whole", (sentence(e) for e in made.remaining if not e.cure))
+    yield from _section("Not whole", (trouble_sentence(e) for e in made.remaining if not e.cure))
     if not preview:
-        yield from _section("Not mended", (sentence(e) for e in made.remaining if e.cure))
+        yield from _section("Not mended", (trouble_sentence(e) for e in made.remaining if e.cure))
     yield from _beside(made, folder)
     if again is not None and any(each.cure for each in made.findings):
         yield ""
@@ -120,17 +120,17 @@ def _section(head: str, lines: Iterable[str]) -> Iterator[RenderableType]:
         yield Padding(said(f"and {len(found) - _MOST} more"), (0, 0, 0, 2))
 
 
-def sentence(finding: Finding) -> str:
+def trouble_sentence(finding: Trouble) -> str:
     """Return what is wrong at one place, and its cure or what helps, in one line."""
     if finding.cure is Cure.GIVEN_UP:
         return " ".join(lost_lines(finding))
     if finding.error is not None:
-        return hints.sentence(finding.error)
+        return hints.error_sentence(finding.error)
     told = _what(finding)
     return f"{told}: {_cure(finding) if finding.cure else _help(finding)}."
 
 
-def _what(finding: Finding) -> str:
+def _what(finding: Trouble) -> str:
     match finding.wrong:
         case Wrong.EMPTY:
             return "No version of this wardrobe can be read any more"
@@ -146,7 +146,7 @@ def _what(finding: Finding) -> str:
     return f"{finding.place}, {_WRONG[finding.wrong]}{told}"
 
 
-def _content(finding: Finding) -> str:
+def _content(finding: Trouble) -> str:
     what = "The list of files" if finding.reason == "list" else "The content"
     place = f" of {finding.place}" if finding.place else ""
     who = f"version {version(finding.version)}" if finding.version else "an earlier version"
@@ -154,7 +154,7 @@ def _content(finding: Finding) -> str:
     return f"{what}{place} as of {who}{others} is nowhere"
 
 
-def _cure(finding: Finding) -> str:
+def _cure(finding: Trouble) -> str:
     assert finding.cure is not None
     if finding.wrong in _FILES and finding.cure is Cure.FROM_HISTORY:
         if finding.version is None:
@@ -168,7 +168,7 @@ def _cure(finding: Finding) -> str:
     return told
 
 
-def _help(finding: Finding) -> str:
+def _help(finding: Trouble) -> str:
     match finding.help:
         case Help.CLONE:
             return "bring it from another clone with `trueup restore --from CLONE`"
@@ -181,7 +181,7 @@ def _help(finding: Finding) -> str:
     return "mend it by hand, or take it out"
 
 
-def lost_lines(finding: Finding) -> Iterator[str]:
+def lost_lines(finding: Trouble) -> Iterator[str]:
     """Yield which steps cannot be kept, and what stays of them."""
     count = len(finding.lost)
     steps = f"{count} step{'s' if count != 1 else ''}"
@@ -203,7 +203,7 @@ def lost_lines(finding: Finding) -> Iterator[str]:
         yield f"- {version(each)}"
 
 
-def version(each: Version) -> str:
+def version(each: KnownVersion) -> str:
     """Return a version in words: its short id, when it was made, and what it did."""
     when = f", {each.when.strftime('%Y-%m-%d %H:%M')}" if each.when else ""
     subject = f", {each.subject}" if each.subject else ""

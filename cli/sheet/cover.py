@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from trueup.cli.sheet.facts import Facts, allowance_words, cut_words
 from trueup.cli.sheet.ink.blocks import Block, gap, heading, paragraph, table, together
-from trueup.cli.sheet.ink.drawn import Drawing, Pen, Stroke, Words, rectangle
+from trueup.cli.sheet.ink.drawn import Drawing, InkPen, InkWords, Stroke, rectangle
 from trueup.cli.sheet.ink.letters import width_of
 from trueup.cli.sheet.laying.sheets import Moved, Sheets
 from trueup.cli.sheet.laying.tiles import OVERLAP
@@ -36,12 +36,12 @@ CAUTIONS = (
 """Common practice, no source; they do not replace the rules of any place."""
 
 _LINES = {
-    Pen.CUT: "cutting line",
-    Pen.SEAM: "seam line; without an allowance it lies on the cutting line",
-    Pen.DART: "dart, with a cross at its tip",
-    Pen.FOLD: "lay this edge on the fold of the cloth; do not cut it",
-    Pen.MEETS: "lay this edge to that of the other side and cut both as one; do not cut it",
-    Pen.GRAIN: "grainline: parallel to the selvedge",
+    InkPen.CUT: "cutting line",
+    InkPen.SEAM: "seam line; without an allowance it lies on the cutting line",
+    InkPen.DART: "dart, with a cross at its tip",
+    InkPen.FOLD: "lay this edge on the fold of the cloth; do not cut it",
+    InkPen.MEETS: "lay this edge to that of the other side and cut both as one; do not cut it",
+    InkPen.GRAIN: "grainline: parallel to the selvedge",
 }
 
 _HOW_TO_JOIN = (
@@ -129,8 +129,8 @@ def _scale() -> Iterator[Block]:
 
 
 def _square(left: float, side: float, says: str) -> Drawing:
-    words = Words(says, complex(left + 3.0, 8.0), 4.0, bold=True)
-    return Drawing((rectangle(left, 2.0, side, side, Pen.TEST),), (words,))
+    words = InkWords(says, complex(left + 3.0, 8.0), 4.0, bold=True)
+    return Drawing((rectangle(left, 2.0, side, side, InkPen.TEST),), (words,))
 
 
 def _pieces(pieces: Sequence[Piece], sheets: Sheets | None) -> Iterator[Block]:
@@ -167,23 +167,23 @@ def _legend(
     yield heading("Lines")
     shown = dict(_LINES)
     if Layer.CUTTING not in layers:
-        del shown[Pen.CUT]
+        del shown[InkPen.CUT]
     if Layer.SEAM not in layers:
-        del shown[Pen.SEAM]
+        del shown[InkPen.SEAM]
     if not any(piece.worn for piece in pieces):
-        del shown[Pen.MEETS]
+        del shown[InkPen.MEETS]
     for pen, says in shown.items():
         yield _sample((Stroke((1.5j, 22 + 1.5j), pen),), says)
     if moved is not None:
         hatch = tuple(
-            Stroke((complex(x, 3.5), complex(x + 3.5, 0.0)), Pen.CHANGED)
+            Stroke((complex(x, 3.5), complex(x + 3.5, 0.0)), InkPen.CHANGED)
             for x in (0.0, 2.5, 5.0, 7.5, 10.0, 12.5, 15.0, 17.5)
         )
         yield _sample(hatch, f"moved since version {moved.since}: redraw only here")
 
 
 def _sample(strokes: tuple[Stroke, ...], says: str) -> Block:
-    return Block(5.0, Drawing(strokes, (Words(says, complex(27.0, 2.7), 3.2),)))
+    return Block(5.0, Drawing(strokes, (InkWords(says, complex(27.0, 2.7), 3.2),)))
 
 
 def _moved(moved: Moved) -> Iterator[Block]:
@@ -220,6 +220,6 @@ def _measures(facts: Facts, pieces: Sequence[Piece]) -> Iterator[Block]:
         for column, (name, amount) in enumerate(shown[row::rows]):
             left = WIDTH / count * column
             right = left + WIDTH / count - 2 * size
-            words.append(Words(name, complex(left, size), size))
-            words.append(Words(amount, complex(right - width_of(amount, size), size), size))
+            words.append(InkWords(name, complex(left, size), size))
+            words.append(InkWords(amount, complex(right - width_of(amount, size), size), size))
         yield Block(size * 1.4, Drawing((), tuple(words)))

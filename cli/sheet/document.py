@@ -8,13 +8,13 @@ from trueup.cli.sheet.cover import WIDTH, cover_blocks
 from trueup.cli.sheet.facts import Facts
 from trueup.cli.sheet.ink.blocks import Column, flowed
 from trueup.cli.sheet.ink.canvas import Pages
-from trueup.cli.sheet.ink.drawn import Drawing, Pen, Stroke, Words, rectangle
+from trueup.cli.sheet.ink.drawn import Drawing, InkPen, InkWords, Stroke, rectangle
 from trueup.cli.sheet.ink.letters import width_of
 from trueup.cli.sheet.label import label, label_lines
 from trueup.cli.sheet.laying.layout import Layout, ToPrint, lay_out
 from trueup.cli.sheet.laying.paper import FOOTER, MARGIN, Paper
 from trueup.cli.sheet.laying.sheets import Moved, Sheets
-from trueup.cli.sheet.laying.tiles import OVERLAP, Mark, Tile, marks_between
+from trueup.cli.sheet.laying.tiles import OVERLAP, MatchingCross, Tile, marks_between
 from trueup.cli.sheet.piece_lines import Layer, piece_strokes
 from trueup.geometry.lines.points import Motion
 
@@ -144,7 +144,7 @@ def _seen(area: Drawing, tile: Tile) -> Drawing:
 def _borders(tile: Tile, layout: Layout) -> Drawing:
     """Return the frame of a sheet, and how far each neighbour's frame reaches into it."""
     width, height = tile.window.width, tile.window.height
-    strokes = [rectangle(0.0, 0.0, width, height, Pen.FRAME)]
+    strokes = [rectangle(0.0, 0.0, width, height, InkPen.FRAME)]
     there = {(each.row, each.column) for each in layout.tiles}
     for (row, column), (start, end) in {
         (0, -1): (complex(OVERLAP, 0), complex(OVERLAP, height)),
@@ -153,21 +153,21 @@ def _borders(tile: Tile, layout: Layout) -> Drawing:
         (1, 0): (complex(0, height - OVERLAP), complex(width, height - OVERLAP)),
     }.items():
         if (tile.row + row, tile.column + column) in there:
-            strokes.append(Stroke((start, end), Pen.BORDER))
+            strokes.append(Stroke((start, end), InkPen.BORDER))
     return Drawing(tuple(strokes))
 
 
-def _marks(marks: Sequence[Mark], tile: Tile) -> Drawing:
+def _marks(marks: Sequence[MatchingCross], tile: Tile) -> Drawing:
     shift = -complex(tile.window.left, tile.window.top)
     strokes: list[Stroke] = []
-    words: list[Words] = []
+    words: list[InkWords] = []
     for mark in marks:
         arms = (_ARM + 0j, _ARM * 1j)
         if not tile.window.holds([mark.at + sign * arm for arm in arms for sign in (1, -1)]):
             continue
         at = mark.at + shift
-        strokes += [Stroke((at - arm, at + arm), Pen.MATCH) for arm in arms]
-        words.append(Words(str(mark.number), at + complex(0.6, -0.8), 2.4))
+        strokes += [Stroke((at - arm, at + arm), InkPen.MATCH) for arm in arms]
+        words.append(InkWords(str(mark.number), at + complex(0.6, -0.8), 2.4))
     return Drawing(tuple(strokes), tuple(words))
 
 
@@ -181,5 +181,5 @@ def _footer(facts: Facts, page: Page, number: str) -> Drawing:
     for n, line in enumerate(lines):
         bold = n > 0
         size = _FOOTER_LETTERS * min(1.0, width / width_of(line, _FOOTER_LETTERS, bold))
-        words.append(Words(line, complex(MARGIN, top + 3.8 + 4.2 * n), size, bold))
+        words.append(InkWords(line, complex(MARGIN, top + 3.8 + 4.2 * n), size, bold))
     return Drawing((), tuple(words))

@@ -19,7 +19,7 @@ SHORT = 8
 
 
 @dataclass(frozen=True)
-class Version:
+class PrintedVersion:
     """The recorded version a sheet shows; `edited` when edits by hand are part of it as well."""
 
     commit: str
@@ -38,7 +38,7 @@ class Facts:
     node: str
     kind: str
     block: str
-    version: Version
+    version: PrintedVersion
     unit: Unit
     measures: Mapping[str, float]
     conflicts: tuple[ConflictRecord, ...] = ()
@@ -82,10 +82,10 @@ def facts_of(
     )
 
 
-def version_of(wardrobe: OpenWardrobe, as_of: str | None) -> Version:
+def version_of(wardrobe: OpenWardrobe, as_of: str | None) -> PrintedVersion:
     """Return the version a maker names, the last one unless named."""
     commit = next(iter(wardrobe.history(until="HEAD" if as_of is None else as_of)))
-    return Version(commit.id, commit.when.date(), as_of is None and wardrobe.is_edited)
+    return PrintedVersion(commit.id, commit.when.date(), as_of is None and wardrobe.is_edited)
 
 
 def blocks_of(state: State, node: str) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ import shapely
 from shapely.geometry import LineString
 
 from trueup.cli.sheet.facts import Facts, allowance_words, cut_words
-from trueup.cli.sheet.ink.drawn import Drawing, Words
+from trueup.cli.sheet.ink.drawn import Drawing, InkWords
 from trueup.cli.sheet.laying.layout import Laid
 from trueup.cli.sheet.laying.tiles import OVERLAP, Tile
 from trueup.geometry.lines.points import Point
@@ -53,20 +53,20 @@ def label(laid: Laid, lines: Sequence[str], tiles: Sequence[Tile]) -> Drawing:
     return Drawing((), tuple(_placed(words, _over(laid, tiles, width, height))))
 
 
-def _words(lines: Sequence[str], size: float) -> list[Words]:
+def _words(lines: Sequence[str], size: float) -> list[InkWords]:
     return [
-        Words(line, 1j * size * (1 + _LINE * n), size, bold=n == 0 or line.isupper())
+        InkWords(line, 1j * size * (1 + _LINE * n), size, bold=n == 0 or line.isupper())
         for n, line in enumerate(lines)
     ]
 
 
-def _size(words: Sequence[Words]) -> tuple[float, float]:
+def _size(words: Sequence[InkWords]) -> tuple[float, float]:
     return max(each.width for each in words), words[-1].at.imag + 0.3 * words[-1].size
 
 
-def _placed(words: Sequence[Words], spot: Point) -> Iterator[Words]:
+def _placed(words: Sequence[InkWords], spot: Point) -> Iterator[InkWords]:
     for each in words:
-        yield Words(each.text, each.at + spot, each.size, each.bold)
+        yield InkWords(each.text, each.at + spot, each.size, each.bold)
 
 
 def _free(laid: Laid) -> shapely.Geometry:

@@ -1,7 +1,7 @@
 """A small picture of how the pages lie beside each other, with the pieces on them. In mm."""
 
 from trueup.cli.sheet.ink.blocks import Block
-from trueup.cli.sheet.ink.drawn import Drawing, Pen, Stroke, centred, rectangle
+from trueup.cli.sheet.ink.drawn import Drawing, InkPen, Stroke, centred, rectangle
 from trueup.cli.sheet.laying.sheets import Sheets
 
 HIGH = 75.0
@@ -27,14 +27,14 @@ def page_map(sheets: Sheets, width: float) -> Block:
             2.0 + window.top * scale,
             window.width * scale,
             window.height * scale,
-            Pen.FRAME,
+            InkPen.FRAME,
         )
         for window in windows
     ]
     for laid in sheets.layout.pieces:
         outline = laid.cut.simplify(1.0).exterior.coords
         points = tuple(complex(x, y) * scale + 2j for x, y in outline)
-        strokes.append(Stroke(points, Pen.MATCH))
+        strokes.append(Stroke(points, InkPen.MATCH))
     size = min(4.0, _NUMBER * scale * narrowest)
     words = tuple(
         centred(

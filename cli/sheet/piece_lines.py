@@ -6,7 +6,7 @@ from enum import StrEnum
 import shapely
 from shapely.geometry import LineString
 
-from trueup.cli.sheet.ink.drawn import Pen, Stroke
+from trueup.cli.sheet.ink.drawn import InkPen, Stroke
 from trueup.cli.sheet.ink.hatch import hatched
 from trueup.cli.sheet.laying.layout import Laid
 from trueup.geometry.cloth.cutting_line import cutting_line
@@ -35,7 +35,7 @@ class Layer(StrEnum):
 def piece_strokes(laid: Laid, layers: Collection[Layer]) -> Iterator[Stroke]:
     """Yield every line of a piece; those of darts, notches, fold and grain are always there."""
     if Layer.CHANGES in layers:
-        yield from hatched(laid.changed, Pen.CHANGED)
+        yield from hatched(laid.changed, InkPen.CHANGED)
     for stroke in _in_own_frame(laid.piece, layers):
         yield stroke.moved(laid.motion)
 
@@ -47,7 +47,7 @@ def _in_own_frame(piece: Piece, layers: Collection[Layer]) -> Iterator[Stroke]:
         if edge.name == piece.fold:
             yield from _fold(piece, edge, layers)
         elif Layer.SEAM in layers:
-            yield from (Stroke(tuple(part.flattened()), Pen.SEAM) for part in edge.parts)
+            yield from (Stroke(tuple(part.flattened()), InkPen.SEAM) for part in edge.parts)
         for mouth in edge.mouths:
             yield from _dart(mouth)
     for dart in piece.inner_darts:
@@ -67,12 +67,12 @@ def _cutting(piece: Piece) -> Iterator[Stroke]:
                 yield _stroke(part, _fold_pen(piece))
         line = shapely.line_merge(line.difference(near))
     for part in shapely.get_parts(line):
-        yield _stroke(part, Pen.CUT)
+        yield _stroke(part, InkPen.CUT)
 
 
-def _fold_pen(piece: Piece) -> Pen:
+def _fold_pen(piece: Piece) -> InkPen:
     """Return how a fold is drawn: where left and right differ the two halves are laid together."""
-    return Pen.MEETS if piece.worn else Pen.FOLD
+    return InkPen.MEETS if piece.worn else InkPen.FOLD
 
 
 def _drawn_on(fold: Edge) -> LineString:
@@ -86,7 +86,7 @@ def _drawn_on(fold: Edge) -> LineString:
     return LineString([(p.real, p.imag) for p in points])
 
 
-def _stroke(line: LineString, pen: Pen) -> Stroke:
+def _stroke(line: LineString, pen: InkPen) -> Stroke:
     return Stroke(tuple(complex(x, y) for x, y in line.coords), pen)
 
 
@@ -102,20 +102,20 @@ def _fold(piece: Piece, edge: Edge, layers: Collection[Layer]) -> Iterator[Strok
 
 
 def _dart(mouth: Mouth) -> Iterator[Stroke]:
-    yield Stroke((mouth.first, mouth.tip, mouth.second), Pen.DART)
+    yield Stroke((mouth.first, mouth.tip, mouth.second), InkPen.DART)
     yield from _cross(mouth.tip)
 
 
 def _inner_dart(dart: InnerDart) -> Iterator[Stroke]:
     ring = (dart.upper, dart.right, dart.lower, dart.left, dart.upper)
-    yield Stroke(ring, Pen.DART)
+    yield Stroke(ring, InkPen.DART)
     for tip in (dart.upper, dart.lower):
         yield from _cross(tip)
 
 
 def _cross(at: Point) -> Iterator[Stroke]:
     for arm in (CROSS + 0j, CROSS * 1j):
-        yield Stroke((at - arm, at + arm), Pen.NOTCH)
+        yield Stroke((at - arm, at + arm), InkPen.NOTCH)
 
 
 def _notches(piece: Piece, layers: Collection[Layer]) -> Iterator[Stroke]:
@@ -127,18 +127,18 @@ def _notches(piece: Piece, layers: Collection[Layer]) -> Iterator[Stroke]:
         allowance = piece.allowance(notch.edge)
         if Layer.CUTTING in layers and allowance > 0:
             rim = place - inwards * allowance
-            yield Stroke((rim, rim + inwards * min(NOTCH, allowance / 2)), Pen.NOTCH)
-            yield Stroke((place - travel * NOTCH / 2, place + travel * NOTCH / 2), Pen.NOTCH)
+            yield Stroke((rim, rim + inwards * min(NOTCH, allowance / 2)), InkPen.NOTCH)
+            yield Stroke((place - travel * NOTCH / 2, place + travel * NOTCH / 2), InkPen.NOTCH)
         else:
-            yield Stroke((place, place + inwards * NOTCH), Pen.NOTCH)
+            yield Stroke((place, place + inwards * NOTCH), InkPen.NOTCH)
 
 
 def _arrow_line(start: Point, end: Point, *, both: bool) -> Iterator[Stroke]:
-    yield Stroke((start, end), Pen.GRAIN)
+    yield Stroke((start, end), InkPen.GRAIN)
     if start == end:
         return
     back = unit(start - end) * ARROW
     ends: Sequence[tuple[Point, Point]] = ((end, back), (start, -back))
     for tip, into in ends if both else ends[:1]:
         barbs = [tip + into * complex(1, side) for side in (0.35, -0.35)]
-        yield Stroke((barbs[0], tip, barbs[1]), Pen.GRAIN)
+        yield Stroke((barbs[0], tip, barbs[1]), InkPen.GRAIN)

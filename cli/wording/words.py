@@ -58,7 +58,7 @@ def worded(said: Said | str, unit: Unit) -> str:
     return words.rstrip() if "{*}" in sentence else words
 
 
-def sentence(error: WardrobeError | GeometryError, unit: Unit | None = None) -> str:
+def worded_error(error: WardrobeError | GeometryError, unit: Unit | None = None) -> str:
     """Return what an error says, in a unit, or in the one it was met in."""
     return f"{worded(error.says, unit or Unit(error.unit))}."
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from trueup.geometry.changes.declaring import name
-from trueup.geometry.changes.wording import places_named, worded
+from trueup.geometry.changes.wording import completed, places_named
 from trueup.geometry.errors import BrokenOutline, CannotChange, DoesNotFit, NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.side import Side
@@ -100,11 +100,11 @@ class Change(ABC):
         """Return what it does as a maker would say it, lengths in `unit`."""
         where = f" on the {self.side}" if self.side else ""
         if not self.phrases:
-            return worded(self, self.kind.replace("-", " "), unit) + where
+            return completed(self, self.kind.replace("-", " "), unit) + where
         amount = getattr(self, "by", None) or 0.0
         has_word = amount < 0 and len(self.phrases) > 1
         by = abs(amount) if has_word else None
-        return worded(self, self.phrases[has_word], unit, by) + where
+        return completed(self, self.phrases[has_word], unit, by) + where
 
     @property
     def trues(self) -> bool:

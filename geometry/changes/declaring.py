@@ -13,7 +13,7 @@ class ParameterType(StrEnum):
     POSITION = "position"
     NAME = "name"
     FLAG = "flag"
-    TEXT = "text"
+    TEXT = "free_text"
     NUMBER = "number"
 
 
@@ -54,7 +54,7 @@ def name(
     return _declared(ParameterType.NAME, help, default, of=of, choices=choices, last=last)
 
 
-def text(help: str, default: Any = MISSING) -> Any:
+def free_text(help: str, default: Any = MISSING) -> Any:
     """Declare a free text that the kind itself reads (and checks when the record is made)."""
     return _declared(ParameterType.TEXT, help, default)
 

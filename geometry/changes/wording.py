@@ -20,7 +20,7 @@ def places_named(change: Any) -> tuple[str, ...]:
     )
 
 
-def worded(change: Any, phrase: str, unit: Unit, by: float | None = None) -> str:
+def completed(change: Any, phrase: str, unit: Unit, by: float | None = None) -> str:
     """Return a phrase completed by the change's parameters: places first, then amounts.
 
     `by` (mm) is told instead of the change's own amount, where the phrase has turned its sign

@@ -65,14 +65,14 @@ class Cloth:
 
 
 @dataclass(frozen=True)
-class Line:
+class PointLine:
     """An edge as points along it: `sewn` is how many mm each lies from its start, darts skipped."""
 
     points: Points
     sewn: Lengths
 
     @classmethod
-    def along(cls, edge: Edge) -> "Line":
+    def along(cls, edge: Edge) -> "PointLine":
         """Return the seam line of an edge; over the mouth of a dart there is no point."""
         done, points, sewn = 0.0, [], []
         for part in edge.parts:
@@ -82,9 +82,9 @@ class Line:
             done += part.length
         return cls(np.concatenate(points), np.concatenate(sewn))
 
-    def moved(self, step: complex) -> "Line":
+    def moved(self, step: complex) -> "PointLine":
         """Return the line after a shift."""
-        return Line(self.points + step, self.sewn)
+        return PointLine(self.points + step, self.sewn)
 
 
 def _spaced(part: Chain) -> tuple[Points, Lengths]:

@@ -13,7 +13,7 @@ from shapely.affinity import affine_transform
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from trueup.geometry.cloth.areas_moved import Line
+from trueup.geometry.cloth.areas_moved import PointLine
 from trueup.geometry.cloth.cut_cloth import LEAST, NOTHING, ClothAnswer, Possible, Reason
 from trueup.geometry.cloth.cutting_line import cutting_edges, cutting_line
 from trueup.geometry.cloth.laid_edge import LaidEdge, laid_edge, lying_cloth, need_of
@@ -56,7 +56,7 @@ def cloth_areas(
     edges: dict[str, LaidEdge] = {}
     for edge in lying.edges:
         need = need_of(unfolded, old, edge, least, lacked.get(edge.name, 0.0))
-        edges[edge.name] = laid_edge(unfolded, old, edge, Line.along(edge), lying.inward, need)
+        edges[edge.name] = laid_edge(unfolded, old, edge, PointLine.along(edge), lying.inward, need)
     short = [edges[edge.edge] for edge in answer.edges if edge.reason is Reason.CLOTH]
     lacking = shapely.union_all([_lacking(edge) for edge in short]).difference(unfolded.lying)
     places = {name: edge.place for name, edge in edges.items()}

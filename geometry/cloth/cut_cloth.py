@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry import Polygon
 
-from trueup.geometry.cloth.areas_moved import Lengths, Line, moves
+from trueup.geometry.cloth.areas_moved import Lengths, PointLine, moves
 from trueup.geometry.cloth.laid_edge import LaidEdge, laid_edge, lying_cloth, need_of
 from trueup.geometry.comparing.laying import best_slide, grain, laid
 from trueup.geometry.errors import NoSuchName
@@ -131,7 +131,7 @@ def compare_cloth(
     first = old if as_cut is None else laid(as_cut, old)
     lying = lying_cloth(cloth, old, new)
     sewn = [edge for edge in new.edges if edge.name != new.fold]
-    lines = {edge.name: Line.along(edge) for edge in sewn}
+    lines = {edge.name: PointLine.along(edge) for edge in sewn}
     needs = {e.name: need_of(lying, old, e, least, lacked.get(e.name, 0.0)) for e in sewn}
     fast = {name for name in new.edge_names if f"{new.name}.{name}" in stitched_down}
     sewn_as = {edge.name: first if edge.name in fast else old for edge in sewn}
@@ -215,7 +215,7 @@ def _fold_answer(old: Piece, new: Piece, edge: Edge) -> EdgeAnswer:
     cannot = replace(stays, possible=Possible.CANNOT, reason=Reason.FOLD, high=edge.length)
     if edge.name not in old.edge_names:
         return cannot
-    moved = moves(Line.along(edge).points, old.edge(edge.name), new.inward)
+    moved = moves(PointLine.along(edge).points, old.edge(edge.name), new.inward)
     out, inside = _largest(moved), _largest(-moved)
     if not (out or inside):
         return stays

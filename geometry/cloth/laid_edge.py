@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from shapely.geometry import Polygon
 
-from trueup.geometry.cloth.areas_moved import Cloth, Lengths, Line, moves
+from trueup.geometry.cloth.areas_moved import Cloth, Lengths, PointLine, moves
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
@@ -13,7 +13,7 @@ from trueup.geometry.tolerance import ENOUGH_CLOTH, UNCHANGED
 
 
 @dataclass(frozen=True)
-class Need:
+class ClothNeed:
     """How much cloth a corrected edge needs around it, and how far it can be let out before, mm."""
 
     cloth: float
@@ -29,7 +29,7 @@ class LaidEdge:
     """
 
     edge: Edge
-    line: Line
+    line: PointLine
     moved: Lengths
     depths: Lengths
     lacking: Lengths
@@ -57,28 +57,28 @@ def lying_cloth(cloth: Polygon, old: Piece, new: Piece) -> Cloth:
     return Cloth.unfolded(cloth, (fold.start, fold.end))
 
 
-def need_of(lying: Cloth, old: Piece, edge: Edge, least: float, lacked: float = 0.0) -> Need:
+def need_of(lying: Cloth, old: Piece, edge: Edge, least: float, lacked: float = 0.0) -> ClothNeed:
     """Return what an edge needs, which is `least` mm, and no more than it was sewn with.
 
     Where cloth lacked when it was sewn last, by `lacked` mm at worst, its old line is where it was
     wanted then: it could not even be let out that far.
     """
     if lacked > 0:
-        return Need(least, -lacked)
+        return ClothNeed(least, -lacked)
     if edge.name not in old.edge_names:
-        return Need(least, 0.0)
-    line = Line.along(old.edge(edge.name))
+        return ClothNeed(least, 0.0)
+    line = PointLine.along(old.edge(edge.name))
     depths = lying.depths(line.points)
     had = max(float(np.median(depths)), 0.0)
     # Near its ends the cut of the neighbours is nearer than its own, but not in its middle.
     ends = min(2 * had, 0.4 * line.sewn[-1])
     inner = depths[(line.sewn >= ends) & (line.sewn <= line.sewn[-1] - ends)]
     is_even = had - float(inner.min(initial=had)) < ENOUGH_CLOTH
-    return Need(min(least, had), max(had - least, 0.0) if is_even else 0.0)
+    return ClothNeed(min(least, had), max(had - least, 0.0) if is_even else 0.0)
 
 
 def laid_edge(
-    lying: Cloth, old: Piece, edge: Edge, line: Line, inward: complex, need: Need
+    lying: Cloth, old: Piece, edge: Edge, line: PointLine, inward: complex, need: ClothNeed
 ) -> LaidEdge:
     """Return an edge whose seam line lies on the cloth where `line` says."""
     if edge.name in old.edge_names:

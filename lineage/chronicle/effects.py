@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Effect:
+class StepEffect:
     """What a step did.
 
     `measures` are those it was meant to change and those that followed, at its own node, mm;
@@ -37,10 +37,10 @@ class Effect:
     unreadable: Said | str = ""
 
 
-NONE = Effect()
+NONE = StepEffect()
 
 
-def noted(befores: Sequence[State], after: State) -> Effect:
+def noted(befores: Sequence[State], after: State) -> StepEffect:
     """Return what a version that joined others, or looked such a one over, noted in its files.
 
     It made no step; conflicts are its doing that none of the versions before it had.
@@ -56,7 +56,7 @@ def noted(befores: Sequence[State], after: State) -> Effect:
         for c in after.conflicts
         if c.state is ConflictState.SETTLED and c.id in were and c.id not in settled_before
     )
-    return Effect(opened=opened, settled=settled, unreadable=in_words(lost))
+    return StepEffect(opened=opened, settled=settled, unreadable=in_words(lost))
 
 
 def steps_changed(before: NodeRecord | None, after: NodeRecord | None) -> tuple[StepRecord, ...]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Protocol
 
-from trueup.lineage.chronicle.effects import NONE, Effect, noted, steps_changed
+from trueup.lineage.chronicle.effects import NONE, StepEffect, noted, steps_changed
 from trueup.lineage.chronicle.garment_changes import GarmentChange, garment_changes
 from trueup.lineage.chronicle.reasons import reason
 from trueup.lineage.errors import WardrobeError
@@ -182,15 +182,15 @@ class Entry:
         return next((step.why for step in self.steps if step.why), "")
 
     @cached_property
-    def effect(self) -> Effect:
+    def effect(self) -> StepEffect:
         """Return what it did at its node and in every pattern below it."""
         if len(self.commit.parents) > MOST_JOINED:
-            return Effect(unreadable=f"it joins more than {MOST_JOINED} versions")
+            return StepEffect(unreadable=f"it joins more than {MOST_JOINED} versions")
         try:
             befores = self.befores
             after = self.after
         except WardrobeError as error:
-            return Effect(unreadable=error.says)
+            return StepEffect(unreadable=error.says)
         if not befores:
             return NONE
         if self.is_join or self.verb == MEND:

@@ -17,7 +17,7 @@ from trueup.lineage.loading import SETTINGS_FILE
 
 
 @dataclass(frozen=True)
-class Taken:
+class TakenMeasure:
     """A measure after the commit that changed it, mm.
 
     `value_mm` is None where the node has it no more; `change_mm` where it did not have it before.
@@ -29,7 +29,7 @@ class Taken:
     change_mm: float | None
 
 
-def over_time(chronicle: Chronicle, node: str, names: Sequence[str]) -> tuple[Taken, ...]:
+def over_time(chronicle: Chronicle, node: str, names: Sequence[str]) -> tuple[TakenMeasure, ...]:
     """Return the named measures of a node at each commit that changed them, oldest first.
 
     A name may begin several (`front`); all measures when none is given. Where two histories were
@@ -38,7 +38,7 @@ def over_time(chronicle: Chronicle, node: str, names: Sequence[str]) -> tuple[Ta
     TooManyVersions.
     """
     chronicle.now.state.node(node)
-    found: list[Taken] = []
+    found: list[TakenMeasure] = []
     known: dict[str, None] = {}
     for entry in _touching(chronicle, node):
         try:
@@ -55,7 +55,7 @@ def over_time(chronicle: Chronicle, node: str, names: Sequence[str]) -> tuple[Ta
                 value, old_value = read_at(now, name), read_at(befores[0], name)
                 both = value is not None and old_value is not None
                 change = value - old_value if both else None  # type: ignore[operator]
-                found.append(Taken(name, entry, value, change))
+                found.append(TakenMeasure(name, entry, value, change))
     for name in names:
         if not any(_chosen(each, (name,)) for each in known):
             raise NoSuchName("measure", name, node, tuple(known))

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from trueup.geometry.said import Said
-from trueup.lineage.chronicle.effects import Effect, in_words
+from trueup.lineage.chronicle.effects import StepEffect, in_words
 from trueup.lineage.errors import Damaged, WardrobeError
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.records import ConflictRecord, ConflictState, NodeRecord, replace
@@ -20,14 +20,14 @@ def effect(
     *,
     is_decision: bool,
     is_undo: bool,
-) -> Effect:
+) -> StepEffect:
     """Return what a step did, given the versions before and after it.
 
     Of nodes that cannot be read in one of them, and what derives from these, nothing is told.
     """
     before, after, unreadable = _both_readable(before, after, evaluator_of)
     if unreadable and cause.node and cause.node not in after.state.nodes:
-        return Effect(unreadable=unreadable)
+        return StepEffect(unreadable=unreadable)
     try:
         if not is_undo:
             decided = cause.node if is_decision else ""
@@ -36,10 +36,10 @@ def effect(
         base = evaluator_of(before.state.with_nodes(left)) if left else None
         found = replay(before, after, cause, judged_from=base)
     except WardrobeError as error:
-        return Effect(unreadable=error.says)
+        return StepEffect(unreadable=error.says)
     below = [conflict for pattern in found.patterns for conflict in pattern.conflicts]
     opened = (*found.conflicts, *below)
-    return Effect(found.measures, found.patterns, opened, found.settled, unreadable)
+    return StepEffect(found.measures, found.patterns, opened, found.settled, unreadable)
 
 
 def _both_readable(

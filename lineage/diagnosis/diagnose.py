@@ -14,7 +14,7 @@ from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.origin import Origin, origin
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
 from trueup.lineage.garments.notes import OTHER, places, symptom_of
-from trueup.lineage.symptoms.rows import PIECE, ROWS, Area, Check, Row
+from trueup.lineage.symptoms.rows import PIECE, ROWS, Area, Check, SymptomRow
 
 
 @dataclass(frozen=True)
@@ -126,7 +126,7 @@ class _AtHand:
 
     evaluator: Evaluator
     node: str
-    row: Row
+    row: SymptomRow
     place: str
     amount: float | None
     garment: GarmentRecord | None
@@ -194,7 +194,7 @@ def _missing(check: Check, edge: str, node: str) -> str:
     return f"{node} has no {edge}" if check.kind else ""
 
 
-def _fits(place: str, row: Row) -> bool:
+def _fits(place: str, row: SymptomRow) -> bool:
     """Return whether a symptom is usually seen at a place; a piece stands for all its edges."""
     return any(
         place == usual or usual.startswith(f"{place}.") or place.partition(".")[2] == usual

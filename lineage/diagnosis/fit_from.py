@@ -15,7 +15,7 @@ from trueup.geometry.sides.naming import names_at, read_at
 from trueup.geometry.sides.parting import one_side
 from trueup.geometry.sides.telling import told_of
 from trueup.geometry.units import Unit, write_length
-from trueup.lineage.diagnosis.pin_meaning import Wanted, meaning
+from trueup.lineage.diagnosis.pin_meaning import WantedByPin, meaning
 from trueup.lineage.diagnosis.pin_rules import RULES
 from trueup.lineage.diagnosis.pinned import How, Pin
 from trueup.lineage.diagnosis.readings import root_of, ways_up
@@ -32,7 +32,7 @@ _DECIMALS = 3  # of a mm, in a measure that is aimed at
 
 
 @dataclass(frozen=True)
-class Effect:
+class MeasureEffect:
     """What a correction does to one measure, mm."""
 
     measure: str
@@ -41,7 +41,7 @@ class Effect:
 
 
 @dataclass(frozen=True)
-class Correction:
+class PinnedCorrection:
     """A correction of a fitting: its change, the pins it comes from, why, and what it does.
 
     `effects` are measured with the corrections before it made. `origin` says where the edge
@@ -52,7 +52,7 @@ class Correction:
     change: Change
     pins: tuple[Pin, ...]
     reason: str
-    effects: tuple[Effect, ...]
+    effects: tuple[MeasureEffect, ...]
     origin: Origin | None
     is_above: bool
 
@@ -68,7 +68,7 @@ class Fit:
 
     pattern: str
     node: str
-    corrections: tuple[Correction, ...]
+    corrections: tuple[PinnedCorrection, ...]
     why: str
 
     @property
@@ -115,7 +115,7 @@ def fit_from(
         shaped = _origin(evaluator, pattern, each.edge)
         above = ways_up(evaluator, node, each.edge.partition(".")[0])
         corrections.append(
-            Correction(
+            PinnedCorrection(
                 change,
                 each.pins,
                 _reason(each),
@@ -182,12 +182,12 @@ def _origin(evaluator: Evaluator, pattern: str, edge: str) -> Origin | None:
 # --- how much -------------------------------------------------------------------------------------
 
 
-def _joined(wanted: Sequence[Wanted]) -> list[Wanted]:
+def _joined(wanted: Sequence[WantedByPin]) -> list[WantedByPin]:
     """Return one correction for those that ask for the same, in the order of fitting.
 
     What front and back share is said once or alike on both; folds into one dart add up.
     """
-    found: list[Wanted] = []
+    found: list[WantedByPin] = []
     for each in wanted:
         same = next((other for other in found if _key(other) == _key(each)), None)
         if same is None:
@@ -206,7 +206,7 @@ def _joined(wanted: Sequence[Wanted]) -> list[Wanted]:
     return sorted(found, key=lambda each: RULES.index(each.rule))
 
 
-def _key(wanted: Wanted) -> tuple[object, ...]:
+def _key(wanted: WantedByPin) -> tuple[object, ...]:
     """Return what two pins share that ask for one and the same correction."""
     rule = wanted.rule
     if rule.alike:
@@ -214,16 +214,16 @@ def _key(wanted: Wanted) -> tuple[object, ...]:
     return rule.kind, wanted.name, wanted.at
 
 
-def _amounts(wanted: Wanted) -> Mapping[str, float]:
+def _amounts(wanted: WantedByPin) -> Mapping[str, float]:
     return {name: round(factor * wanted.amount, 6) for name, factor in wanted.rule.factors.items()}
 
 
-def _reason(wanted: Wanted) -> str:
+def _reason(wanted: WantedByPin) -> str:
     is_let_out = all(pin.how is How.LET_OUT for pin in wanted.pins)
     return f"{'the reverse of pinning it: ' if is_let_out else ''}{wanted.rule.reason}"
 
 
-def _values(wanted: Wanted, standing: Mapping[str, float]) -> dict[str, str | bool]:
+def _values(wanted: WantedByPin, standing: Mapping[str, float]) -> dict[str, str | bool]:
     """Return the written values of a correction, `standing` being the measures before it."""
     rule = wanted.rule
     values = {
@@ -237,13 +237,13 @@ def _values(wanted: Wanted, standing: Mapping[str, float]) -> dict[str, str | bo
     return {**values, rule.at: wanted.at} if wanted.at else values
 
 
-def _effects(change: Change, before: Draft, after: Draft) -> tuple[Effect, ...]:
+def _effects(change: Change, before: Draft, after: Draft) -> tuple[MeasureEffect, ...]:
     old, new = measures(before), measures(after)
     reads = (change.meant, change.knock_on)
     names = [name for read in reads for name in told_of(read, before, change.side)]
     read = ((n, read_at(old, n), read_at(new, n)) for n in dict.fromkeys(names))
     return tuple(
-        Effect(name, was, now)
+        MeasureEffect(name, was, now)
         for name, was, now in read
         if was is not None and now is not None and abs(was - now) > _SAME
     )

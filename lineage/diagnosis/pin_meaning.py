@@ -14,7 +14,7 @@ from trueup.lineage.symptoms.rows import PIECE
 
 
 @dataclass(frozen=True)
-class Wanted:
+class WantedByPin:
     """A correction before it is made: the rule, its piece or dart, where, and how much in all."""
 
     rule: Rule
@@ -25,7 +25,7 @@ class Wanted:
     at: str = ""
 
 
-def meaning(draft: Draft, node: str, pin: Pin, unit: Unit) -> Wanted:
+def meaning(draft: Draft, node: str, pin: Pin, unit: Unit) -> WantedByPin:
     """Return the correction a pin asks for; raises NoSuchName, CannotStep."""
     edge = _edge(draft, pin.place)
     dart = pin.place if edge is None else ""
@@ -42,7 +42,7 @@ def meaning(draft: Draft, node: str, pin: Pin, unit: Unit) -> Wanted:
             dart = f"{pin.place.partition('.')[0]}.{_nearest_dart(edge, pin, unit)}"
         if dart in draft.dart_names:
             sign = -1.0 if pin.how is How.LET_OUT else 1.0
-            return Wanted(DART, dart, _edge_of_dart(draft, dart), sign * pin.amount, (pin,))
+            return WantedByPin(DART, dart, _edge_of_dart(draft, dart), sign * pin.amount, (pin,))
     if edge is not None:
         raise CannotStep(node, _no_kind(pin))
     raise NoSuchName(
@@ -50,7 +50,7 @@ def meaning(draft: Draft, node: str, pin: Pin, unit: Unit) -> Wanted:
     )
 
 
-def _by_rule(rule: Rule, piece: str, edge: Edge | None, pin: Pin, unit: Unit) -> Wanted:
+def _by_rule(rule: Rule, piece: str, edge: Edge | None, pin: Pin, unit: Unit) -> WantedByPin:
     at = ""
     if pin.at:
         if not rule.at or edge is None:
@@ -62,7 +62,7 @@ def _by_rule(rule: Rule, piece: str, edge: Edge | None, pin: Pin, unit: Unit) ->
             at = str(place)
     sign = -1.0 if pin.how is How.LET_OUT else 1.0
     shaped = rule.edge.replace(PIECE, piece)
-    return Wanted(rule, piece, shaped, sign * pin.amount, (pin,), at)
+    return WantedByPin(rule, piece, shaped, sign * pin.amount, (pin,), at)
 
 
 def _no_kind(pin: Pin) -> str:

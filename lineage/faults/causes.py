@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.said import Said, parts
 from trueup.lineage.errors import Damaged, NoSuchNode, UnknownRevision
-from trueup.lineage.faults.inquiry import Inquiry, Place, Seen, Sources, kind_of
+from trueup.lineage.faults.inquiry import Inquiry, Place, SeenNote, Sources, kind_of
 from trueup.lineage.faults.shared import Rank, fault_of_note
 from trueup.lineage.files.records import StepRecord
 
 
 @dataclass(frozen=True)
-class Cause:
+class CommonCause:
     """A line that was found at fault: the node and step it comes from, and everyone who shares it.
 
     `notes` are the open notes of one symptom at one place that come from it; `garments` all that
@@ -24,7 +24,7 @@ class Cause:
     step: StepRecord | None
     place: str
     symptom: str
-    notes: tuple[Seen, ...]
+    notes: tuple[SeenNote, ...]
     patterns: tuple[str, ...]
     blocks: tuple[str, ...]
     garments: tuple[str, ...]
@@ -42,7 +42,7 @@ class Cause:
 class Unplaced:
     """An open note whose place, or the version its garment was cut from, is not to be found."""
 
-    seen: Seen
+    seen: SeenNote
     says: Said
 
 
@@ -50,16 +50,16 @@ class Unplaced:
 class Causes:
     """What lies behind the open notes, the most often seen first; and notes without a place."""
 
-    causes: tuple[Cause, ...]
+    causes: tuple[CommonCause, ...]
     unplaced: tuple[Unplaced, ...]
 
     @property
-    def common(self) -> tuple[Cause, ...]:
+    def common(self) -> tuple[CommonCause, ...]:
         """Return the causes seen on more than one garment."""
         return tuple(cause for cause in self.causes if cause.is_common)
 
     @property
-    def single(self) -> tuple[Cause, ...]:
+    def single(self) -> tuple[CommonCause, ...]:
         """Return the causes seen on one garment only."""
         return tuple(cause for cause in self.causes if not cause.is_common)
 
@@ -69,7 +69,7 @@ def causes(inquiry: Inquiry) -> Causes:
 
     Notes whose garments have the place from different sources have separate causes.
     """
-    groups: dict[tuple[Sources, str, str], list[Seen]] = {}
+    groups: dict[tuple[Sources, str, str], list[SeenNote]] = {}
     places: dict[tuple[Sources, str, str], Place] = {}
     unplaced: list[Unplaced] = []
     for seen in inquiry.open_notes():
@@ -86,9 +86,9 @@ def causes(inquiry: Inquiry) -> Causes:
     return Causes(tuple(found), tuple(unplaced))
 
 
-def _cause(inquiry: Inquiry, notes: tuple[Seen, ...], place: Place) -> Cause:
+def _cause(inquiry: Inquiry, notes: tuple[SeenNote, ...], place: Place) -> CommonCause:
     fault = fault_of_note(inquiry, notes[0].garment, notes[0].note)
-    return Cause(
+    return CommonCause(
         place.node,
         place.step,
         place.name,

@@ -11,13 +11,13 @@ from trueup.geometry.pieces.fingerprint import Shape, shape_of
 from trueup.geometry.pieces.side import unsided
 from trueup.geometry.tolerance import SAME_POINT, SHAPE_GRID
 from trueup.lineage.evaluation.evaluate import Evaluator
-from trueup.lineage.faults.places import Line
+from trueup.lineage.faults.places import PlaceLine
 from trueup.lineage.files.records import StepRecord
 from trueup.lineage.files.state import State
 
 
 @dataclass(frozen=True)
-class Source:
+class LineSource:
     """What last shaped a line: the node, its step (empty where drafted so), and the shape it gave.
 
     Two sources are equal when the line is one and the same, not when it was only made alike. The
@@ -25,7 +25,7 @@ class Source:
     step that was moved to another node since, or joined with another maker's, is named as now.
     """
 
-    line: Line
+    line: PlaceLine
     node: str
     step: str
     shape: Shape = field(repr=False)
@@ -40,7 +40,7 @@ class Trace:
     earlier version, `held` by the last of these.
     """
 
-    source: Source
+    source: LineSource
     step: StepRecord | None
     way: tuple[str, ...]
     free: tuple[str, ...]
@@ -52,11 +52,11 @@ class Tracer:
     """Traces lines in any version of a wardrobe, each only once; `now` is it as it is."""
 
     now: State
-    _traces: dict[tuple[int, str, Line], Trace | None] = field(default_factory=dict)
+    _traces: dict[tuple[int, str, PlaceLine], Trace | None] = field(default_factory=dict)
     _evaluators: dict[int, Evaluator] = field(default_factory=dict)
     _now: dict[tuple[str, str], tuple[str, str]] = field(default_factory=dict)
 
-    def trace(self, evaluator: Evaluator, node: str, line: Line) -> Trace | None:
+    def trace(self, evaluator: Evaluator, node: str, line: PlaceLine) -> Trace | None:
         """Return the way of a line down to a node, None where the node does not have the line."""
         key = (id(evaluator), node, line)
         if key not in self._traces:
@@ -65,14 +65,14 @@ class Tracer:
         return self._traces[key]
 
     def traces(
-        self, evaluator: Evaluator, node: str, lines: Sequence[Line]
+        self, evaluator: Evaluator, node: str, lines: Sequence[PlaceLine]
     ) -> tuple[Trace, ...] | None:
         """Return the ways of several lines, None where the node lacks one of them."""
         found = [self.trace(evaluator, node, line) for line in lines]
         there = tuple(each for each in found if each is not None)
         return there if len(there) == len(found) else None
 
-    def _found(self, evaluator: Evaluator, node: str, line: Line) -> Trace | None:
+    def _found(self, evaluator: Evaluator, node: str, line: PlaceLine) -> Trace | None:
         pieces = evaluator.summary(node).pieces
         if line.piece not in pieces:
             # Above where left and right were parted it is the line of both.
@@ -92,12 +92,14 @@ class Tracer:
             return Trace(above.source, above.step, way, (node,), held=node)
         return Trace(above.source, above.step, way, (node, *above.free), above.held)
 
-    def _beginning(self, evaluator: Evaluator, node: str, line: Line, step: str) -> Trace | None:
+    def _beginning(
+        self, evaluator: Evaluator, node: str, line: PlaceLine, step: str
+    ) -> Trace | None:
         shape = _shape(evaluator.draft(node), line)
         if shape is None:
             return None
         record = evaluator.state.node(node).step(step) if step else None
-        return Trace(Source(line, *self._as_now(node, step), shape), record, (node,), (node,))
+        return Trace(LineSource(line, *self._as_now(node, step), shape), record, (node,), (node,))
 
     def _as_now(self, node: str, step: str) -> tuple[str, str]:
         """Return where a step is now and its id there; as it was where it is no more."""
@@ -112,7 +114,7 @@ class Tracer:
         return self._now[node, step]
 
 
-def _last_shaper(evaluator: Evaluator, node: str, line: Line) -> str:
+def _last_shaper(evaluator: Evaluator, node: str, line: PlaceLine) -> str:
     """Return the id of the own step that last shaped a line, empty when none did."""
     if not line.is_inner_dart:
         return evaluator.summary(node).shaped.get(str(line), "")
@@ -123,7 +125,7 @@ def _last_shaper(evaluator: Evaluator, node: str, line: Line) -> str:
     return shaper
 
 
-def _shape(draft: Draft, line: Line) -> Shape | None:
+def _shape(draft: Draft, line: PlaceLine) -> Shape | None:
     """Return the shape of a line up to a rigid motion, None where a draft does not have it."""
     if not draft.has_piece(line.piece):
         return None

@@ -8,19 +8,19 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.said import Said
 from trueup.lineage.errors import BadInput, Damaged, UnknownRevision, quoted
 from trueup.lineage.evaluation.evaluate import Evaluator
-from trueup.lineage.faults.handed_down import Source, Trace, Tracer
-from trueup.lineage.faults.places import Line, lines_of
+from trueup.lineage.faults.handed_down import LineSource, Trace, Tracer
+from trueup.lineage.faults.places import PlaceLine, lines_of
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
 from trueup.lineage.files.records import StepRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.garments.notes import OTHER
 
-Sources = tuple[Source, ...]
+Sources = tuple[LineSource, ...]
 """Where each line of a place comes from: equal for those who share the place."""
 
 
 @dataclass(frozen=True)
-class Seen:
+class SeenNote:
     """A fit note, and the garment it was made on."""
 
     garment: GarmentRecord
@@ -32,7 +32,7 @@ class Place:
     """A place of one pattern at one version: its lines, and the ways they came down to it."""
 
     name: str
-    lines: tuple[Line, ...]
+    lines: tuple[PlaceLine, ...]
     traces: tuple[Trace, ...]
 
     @property
@@ -106,7 +106,7 @@ class Inquiry:
         return found
 
     def placed(
-        self, evaluator: Evaluator, node: str, name: str, lines: tuple[Line, ...]
+        self, evaluator: Evaluator, node: str, name: str, lines: tuple[PlaceLine, ...]
     ) -> Place | None:
         """Return the place that given lines make at a node, None where it lacks one of them.
 
@@ -156,11 +156,11 @@ class Inquiry:
     def _garments(self) -> tuple[GarmentRecord, ...]:
         return tuple(self.state.garments[name] for name in sorted(self.state.garments))
 
-    def open_notes(self) -> Iterator[Seen]:
+    def open_notes(self) -> Iterator[SeenNote]:
         """Yield every open fit note, by garment."""
         for garment in self._garments:
             for note in garment.open_notes:
-                yield Seen(garment, note)
+                yield SeenNote(garment, note)
 
 
 def kind_of(note: FitNote) -> str:
@@ -172,10 +172,12 @@ def kind_of(note: FitNote) -> str:
     return " ".join(said.casefold().split())
 
 
-def same_kind(garments: Sequence[GarmentRecord], place: str, kind: str | None) -> tuple[Seen, ...]:
+def same_kind(
+    garments: Sequence[GarmentRecord], place: str, kind: str | None
+) -> tuple[SeenNote, ...]:
     """Return the open notes of one kind at a place; of any kind when None."""
     return tuple(
-        Seen(garment, note)
+        SeenNote(garment, note)
         for garment in garments
         for note in garment.open_notes
         if note.place == place and (kind is None or kind_of(note) == kind)

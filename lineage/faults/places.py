@@ -20,7 +20,7 @@ _BELOW_THE_ARM = ("side",)
 
 
 @dataclass(frozen=True, order=True)
-class Line:
+class PlaceLine:
     """One line of a piece: an edge with the darts on it, or a double-pointed dart inside."""
 
     piece: str
@@ -31,7 +31,7 @@ class Line:
         return f"{self.piece}.{self.name}"
 
 
-def lines_of(draft: Draft, place: str, where: str) -> tuple[Line, ...]:
+def lines_of(draft: Draft, place: str, where: str) -> tuple[PlaceLine, ...]:
     """Return the lines that make a place, in a fixed order.
 
     A place is an edge (`front.armhole`), a dart (`front.bust`: the edge it opens on), a level of
@@ -51,22 +51,22 @@ def lines_of(draft: Draft, place: str, where: str) -> tuple[Line, ...]:
     return tuple(sorted(set(found)))
 
 
-def _in_piece(piece: Piece, name: str) -> list[Line]:
+def _in_piece(piece: Piece, name: str) -> list[PlaceLine]:
     if name in piece.edge_names:
-        return [Line(piece.name, name)]
+        return [PlaceLine(piece.name, name)]
     if any(dart.name == name for dart in piece.inner_darts):
-        return [Line(piece.name, name, is_inner_dart=True)]
+        return [PlaceLine(piece.name, name, is_inner_dart=True)]
     if name in piece.dart_names:
-        return [Line(piece.name, piece.edge_of_dart(name).name)]
+        return [PlaceLine(piece.name, piece.edge_of_dart(name).name)]
     return _at_level(piece, piece.level(name)) if piece.has_level(name) else []
 
 
-def _at_level(piece: Piece, level: Level) -> list[Line]:
+def _at_level(piece: Piece, level: Level) -> list[PlaceLine]:
     """Return the edges that bound a piece at a level, and the darts that take in there."""
     edges = [*_EDGES_AT.get(level.name, _BELOW_THE_ARM), *([level.along] if level.along else [])]
-    found = [Line(piece.name, edge) for edge in edges if edge in piece.edge_names]
+    found = [PlaceLine(piece.name, edge) for edge in edges if edge in piece.edge_names]
     crossed = (dart for dart in piece.inner_darts if not level.along and _crosses(dart, level))
-    return [*found, *(Line(piece.name, dart.name, is_inner_dart=True) for dart in crossed)]
+    return [*found, *(PlaceLine(piece.name, dart.name, is_inner_dart=True) for dart in crossed)]
 
 
 def _crosses(dart: InnerDart, level: Level) -> bool:

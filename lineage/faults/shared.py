@@ -9,13 +9,13 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from trueup.lineage.faults.handed_down import Trace
-from trueup.lineage.faults.inquiry import Inquiry, NoOpenNote, Place, Seen, kind_of, same_kind
+from trueup.lineage.faults.inquiry import Inquiry, NoOpenNote, Place, SeenNote, kind_of, same_kind
 from trueup.lineage.files import graph
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
 from trueup.lineage.files.records import StepRecord
 
 
-class Reason(StrEnum):
+class NotMended(StrEnum):
     """Why a correction at the recommended node would not mend a pattern or a garment."""
 
     OWN_STEP = "own-step"
@@ -53,7 +53,7 @@ class Unmended:
 
     name: str
     is_garment: bool
-    reason: Reason
+    reason: NotMended
     says: str
 
 
@@ -79,7 +79,7 @@ class SharedFault:
     patterns: tuple[str, ...]
     blocks: tuple[str, ...]
     garments: tuple[Sharing, ...]
-    notes: tuple[Seen, ...]
+    notes: tuple[SeenNote, ...]
     ranks: tuple[Rank, ...]
     best: Rank | None
     unmended: tuple[Unmended, ...]
@@ -177,57 +177,57 @@ def _unmended(
     for name, garment in sorted(inquiry.state.garments.items()):
         if garment.pattern in reached and name not in shared:
             says = f"cut from an older version of {garment.pattern}, with another line there"
-            yield Unmended(name, True, Reason.OLDER, says)
+            yield Unmended(name, True, NotMended.OLDER, says)
 
 
 def _why_garment_not(
     inquiry: Inquiry, garment: GarmentRecord, at: str, having: dict[str, Place]
-) -> tuple[Reason, str]:
+) -> tuple[NotMended, str]:
     pattern = garment.pattern
     if pattern in inquiry.state.lost_nodes:
-        return Reason.UNREADABLE, f"its pattern {pattern} cannot be read now"
+        return NotMended.UNREADABLE, f"its pattern {pattern} cannot be read now"
     if pattern not in inquiry.state.nodes:
-        return Reason.DELETED, f"its pattern {pattern} is no longer in the wardrobe"
+        return NotMended.DELETED, f"its pattern {pattern} is no longer in the wardrobe"
     if pattern not in having:
-        return Reason.CORRECTED, f"{pattern} was given another line there since it was cut"
+        return NotMended.CORRECTED, f"{pattern} was given another line there since it was cut"
     if garment.status is Status.RETIRED:
-        return Reason.RETIRED, "it is retired"
+        return NotMended.RETIRED, "it is retired"
     if at not in having[pattern].way:
-        return Reason.ELSEWHERE, f"{pattern} does not have it by way of {at}"
-    return Reason.HELD, f"{pattern} follows an earlier version, so nothing done at {at} arrives"
+        return NotMended.ELSEWHERE, f"{pattern} does not have it by way of {at}"
+    return NotMended.HELD, f"{pattern} follows an earlier version, so nothing done at {at} arrives"
 
 
 def _why_not(
     inquiry: Inquiry, name: str, at: str, place: Place, *, was_shared: bool
-) -> tuple[Reason, str]:
+) -> tuple[NotMended, str]:
     """Return why a node below `at` would not get a correction of the place made there."""
     for line, asked in zip(place.lines, place.sources, strict=True):
         trace = inquiry.tracer.trace(inquiry.now, name, line)
         if trace is None:
-            return Reason.ELSEWHERE, f"takes no {line} from {at}"
+            return NotMended.ELSEWHERE, f"takes no {line} from {at}"
         if trace.source == asked and at in trace.free:
             continue
         return _why_line_not(inquiry, trace, at, was_shared=was_shared)
-    return Reason.OWN_STEP, f"has the lines of {place.name} by different ways"
+    return NotMended.OWN_STEP, f"has the lines of {place.name} by different ways"
 
 
 def _why_line_not(
     inquiry: Inquiry, trace: Trace, at: str, *, was_shared: bool
-) -> tuple[Reason, str]:
+) -> tuple[NotMended, str]:
     line, end = trace.source.line, trace.way[-1]
     if at not in trace.free and trace.held and at in trace.way:
-        return Reason.HELD, f"{trace.held} follows an earlier version of {_above(trace)}"
+        return NotMended.HELD, f"{trace.held} follows an earlier version of {_above(trace)}"
     if end == at and at in trace.free:
-        return Reason.CORRECTED, f"{line} of {at} is another already"
+        return NotMended.CORRECTED, f"{line} of {at} is another already"
     if end not in {at, *graph.below(inquiry.state.graph, at)}:
-        return Reason.ELSEWHERE, f"takes its {line.piece} by way of {end}, not from {at}"
+        return NotMended.ELSEWHERE, f"takes its {line.piece} by way of {end}, not from {at}"
     if trace.held:
-        return Reason.HELD, f"{trace.held} follows an earlier version of {_above(trace)}"
+        return NotMended.HELD, f"{trace.held} follows an earlier version of {_above(trace)}"
     step = f"{trace.step.kind} ({trace.step.id})" if trace.step else "draft"
     says = f"{line} was drawn by {end}'s own {step}"
     if was_shared:
-        return Reason.CORRECTED, f"corrected since: {says}"
-    return Reason.OWN_STEP, says
+        return NotMended.CORRECTED, f"corrected since: {says}"
+    return NotMended.OWN_STEP, says
 
 
 def _above(trace: Trace) -> str:

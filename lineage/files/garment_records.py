@@ -16,7 +16,7 @@ class Status(StrEnum):
     RETIRED = "retired"
 
 
-class Side(StrEnum):
+class NotedSide(StrEnum):
     """On which side of the body something was seen."""
 
     LEFT = "left"
@@ -36,7 +36,7 @@ class FitNote(Struct, frozen=True):
     symptom: str
     place: str
     date: datetime.date
-    side: Side = Side.BOTH
+    side: NotedSide = NotedSide.BOTH
     amount_mm: float | None = None
     wearer: str = ""
     words: str = ""

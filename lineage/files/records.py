@@ -112,7 +112,7 @@ EASE_OF = "ease of "
 """Begins the name of an effect that is the ease of a section, before the section's name."""
 
 
-class Effect(Struct, frozen=True):
+class RemedyEffect(Struct, frozen=True):
     """What a remedy does to one measure, or to the ease of a section (`ease of front`), mm."""
 
     name: str
@@ -145,7 +145,7 @@ class Remedy(Struct, frozen=True):
     says: Said | str = ""
     kind: str | None = None
     values: dict[str, Any] = {}
-    effects: tuple[Effect, ...] = ()
+    effects: tuple[RemedyEffect, ...] = ()
     version: int = 1
     leaves: tuple[LeftOpen, ...] = ()
 

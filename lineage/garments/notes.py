@@ -12,7 +12,7 @@ from trueup.geometry.said import said
 from trueup.geometry.sides.parting import one_side
 from trueup.geometry.units import Unit, parse_length
 from trueup.lineage.files.garment_errors import NoSuchNote, NoSuchSymptom, Unsaid
-from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Side
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord, NotedSide
 from trueup.lineage.files.photos import Photo
 from trueup.lineage.files.records import replace
 from trueup.lineage.files.state import State
@@ -35,7 +35,7 @@ class Seen:
     symptom: str
     place: str
     amount: str | None = None
-    side: Side = Side.BOTH
+    side: NotedSide = NotedSide.BOTH
     wearer: str = ""
     date: str | None = None
     words: str = ""

@@ -11,7 +11,7 @@ from trueup.lineage.hand_edits.said import ABSENT, Item, Said, apart, said_by
 
 
 @dataclass(frozen=True)
-class Version:
+class FileVersion:
     """A file as a step left it, None where it took it out; `by_hand`: it was an edit by hand."""
 
     content: bytes | None
@@ -26,7 +26,7 @@ class _Step:
     by_hand: bool
 
 
-def opened_from(edited: bytes, versions: Sequence[Version]) -> Version:
+def opened_from(edited: bytes, versions: Sequence[FileVersion]) -> FileVersion:
     """Return the version a text was edited from, of those given newest first.
 
     It is the newest unless the text lacks what was recorded since an older one just as that older

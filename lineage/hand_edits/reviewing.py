@@ -13,7 +13,7 @@ from trueup.lineage.hand_edits.cut_cloth import CutCloth
 from trueup.lineage.hand_edits.errors import OpenedEarlier
 from trueup.lineage.hand_edits.joined import Texts, joined, read_record
 from trueup.lineage.hand_edits.named import Named, named_apart, recorded
-from trueup.lineage.hand_edits.opened_from import Version, opened_from
+from trueup.lineage.hand_edits.opened_from import FileVersion, opened_from
 from trueup.lineage.hand_edits.paths import SETTINGS_FILE, Edits, is_of_record, is_read
 from trueup.lineage.hand_edits.said import ABSENT, said_by
 from trueup.lineage.store import Store
@@ -129,9 +129,9 @@ class _Looking:
         steps = self.store.past(self.head, tuple(self.doubtful), MOST_STEPS_BACK)
         return [(commit.trailers.get(VERB, EDIT) == EDIT, left) for commit, left in steps]
 
-    def _versions(self, path: str) -> tuple[list[Version], bool]:
+    def _versions(self, path: str) -> tuple[list[FileVersion], bool]:
         """Return the latest versions of a file, newest first, and whether these are all."""
-        versions = [Version(self.recorded[path], bool(self._steps and self._steps[0][0]))]
+        versions = [FileVersion(self.recorded[path], bool(self._steps and self._steps[0][0]))]
         read = 0
         for start in range(0, len(self._steps), _AT_ONCE):
             some = self._steps[start : start + _AT_ONCE]
@@ -141,7 +141,7 @@ class _Looking:
                 return versions, False
             for by_hand, left in some:
                 if path not in left or left[path] in texts:
-                    versions.append(Version(texts.get(left.get(path, "")), by_hand))
+                    versions.append(FileVersion(texts.get(left.get(path, "")), by_hand))
         return versions, len(self._steps) < MOST_STEPS_BACK
 
     @cached_property

@@ -18,7 +18,7 @@ from trueup.lineage.loading import Loader
 from trueup.lineage.recordable import Standing
 from trueup.lineage.replay.bookkeeping import Cause
 from trueup.lineage.replay.replay import replay, stale
-from trueup.lineage.store import Seen, Store
+from trueup.lineage.store import DiskLook, Store
 from trueup.lineage.trail import EDIT, JOINED_WITH, TAKES_OUT, VERB
 
 MOST_AT_ONCE = 200_000_000
@@ -113,7 +113,7 @@ class TakingUp:
         out = self._taken_out(edits)
         return TakenUp(seen.head, tuple(sorted(written)), contents, brought, edits.since, out, why)
 
-    def _written(self, seen: Seen) -> dict[str, bytes | None]:
+    def _written(self, seen: DiskLook) -> dict[str, bytes | None]:
         """Return what the edited files hold.
 
         Raises TooMuchAtOnce where it is more than one step may take in or out.

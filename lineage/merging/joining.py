@@ -10,7 +10,7 @@ from trueup.lineage.files.records import ConflictRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.files.writing import node_text
 from trueup.lineage.merging.files import Versions, files_of
-from trueup.lineage.merging.looking_over import LookedOver, Side, look_over
+from trueup.lineage.merging.looking_over import JoinSide, LookedOver, look_over
 from trueup.lineage.merging.states import Merged, merge_states
 from trueup.lineage.merging.three_way import Note, Sides
 from trueup.lineage.recordable import Standing
@@ -116,7 +116,10 @@ class Joiner:
                 "it has no version in common with this wardrobe",
                 "join only clones of one wardrobe",
             )
-        here, there = Side(ours, self.evaluator_at(ours)), Side(theirs, self.evaluator_at(theirs))
+        here, there = (
+            JoinSide(ours, self.evaluator_at(ours)),
+            JoinSide(theirs, self.evaluator_at(theirs)),
+        )
         sides = Sides(self._maker(ours), self._maker(theirs))
         merged = merge_states(self._base(bases), here.evaluator.state, there.evaluator.state, sides)
         found = look_over(
@@ -131,7 +134,7 @@ class Joiner:
         head = self.store.head()
         here = self.evaluator_at(head)
         for merge in few_enough(self._merges_by_git()):
-            first, second = (Side(each, self.evaluator_at(each)) for each in merge.parents[:2])
+            first, second = (JoinSide(each, self.evaluator_at(each)) for each in merge.parents[:2])
             found = look_over(first, second, here.state, self.evaluator_of)
             changed = [
                 node for name, node in found.state.nodes.items() if node != here.state.nodes[name]
@@ -142,7 +145,7 @@ class Joiner:
                 writes = {n.path: node_text(n, texts[listing[n.path]]) for n in changed}
                 sides = Sides(_label(merge), _label(merge))
                 nothing = Merged(here.state, (), ())
-                side = Side(head, here)
+                side = JoinSide(head, here)
                 return _joining(side, merge.id, sides, nothing, found, writes, (), recorded=True)
         return None
 
@@ -178,7 +181,7 @@ def _label(commit: Commit) -> str:
 
 
 def _joining(
-    here: Side,
+    here: JoinSide,
     theirs: str,
     sides: Sides,
     merged: Merged,

@@ -17,7 +17,7 @@ from trueup.lineage.replay.replay import Replay, replay
 
 
 @dataclass(frozen=True)
-class Side:
+class JoinSide:
     """One of two versions that are joined: its commit and its evaluator."""
 
     commit: str
@@ -41,8 +41,8 @@ class LookedOver:
 
 
 def look_over(
-    ours: Side,
-    theirs: Side,
+    ours: JoinSide,
+    theirs: JoinSide,
     state: State,
     evaluator_of: Callable[[State], Evaluator],
     also: Iterable[str] = (),
@@ -94,7 +94,7 @@ class _Looking:
     def __init__(self, after: Evaluator) -> None:
         self.after = after
 
-    def replays(self, before: Side, other: Side) -> Iterator[Replay]:
+    def replays(self, before: JoinSide, other: JoinSide) -> Iterator[Replay]:
         """Replay on one side what the other brought, node by node."""
         for name in self.after.state.in_order:
             steps = steps_apart(before.evaluator.state.nodes.get(name), self.after.state.node(name))
@@ -107,7 +107,7 @@ class _Looking:
             self._take(node for node in found.changed if node.name in below)
             yield found
 
-    def rest(self, ours: Side, theirs: Side, also: Iterable[str]) -> None:
+    def rest(self, ours: JoinSide, theirs: JoinSide, also: Iterable[str]) -> None:
         """Look at everything that differs from our side, whatever it came from."""
         open_now = {c.arose_at for c in self.after.state.open_conflicts}
         cause = Cause("", (), ours.commit)

@@ -13,7 +13,7 @@ from trueup.lineage.errors import NoSuchStep
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.faults.handed_down import Trace, Tracer
-from trueup.lineage.faults.places import Line, lines_of
+from trueup.lineage.faults.places import PlaceLine, lines_of
 from trueup.lineage.files import graph
 from trueup.lineage.files.records import NodeRecord, Role, StepRecord, replace
 from trueup.lineage.promotion.errors import CannotPromote
@@ -32,7 +32,7 @@ class Moving:
     changes: tuple[Change, ...]
     draft: Draft
     pieces: tuple[str, ...]
-    lines: tuple[Line, ...]
+    lines: tuple[PlaceLine, ...]
 
     @property
     def node_without(self) -> NodeRecord:
@@ -84,9 +84,9 @@ def moving(evaluator: Evaluator, name: str, step_id: str) -> Moving:
     return Moving(node, steps, changes, draft, tuple(touched), found)
 
 
-def _line(full_name: str) -> Line:
+def _line(full_name: str) -> PlaceLine:
     piece, _, edge = full_name.partition(".")
-    return Line(piece, edge)
+    return PlaceLine(piece, edge)
 
 
 def _one(node: NodeRecord, step_id: str) -> tuple[StepRecord, ...]:
@@ -104,7 +104,9 @@ def _touched(before: Draft, after: Draft) -> list[str]:
     return pieces or sorted({piece for seam in seams for piece in seam.pieces})
 
 
-def _places(draft: Draft, changes: Sequence[Change], pieces: Sequence[str]) -> tuple[Line, ...]:
+def _places(
+    draft: Draft, changes: Sequence[Change], pieces: Sequence[str]
+) -> tuple[PlaceLine, ...]:
     """Return where changes that reshaped no edge were made: at their darts, or anywhere."""
     darts = [str(dart) for change in changes if (dart := getattr(change, "dart", None))]
     try:
@@ -113,7 +115,7 @@ def _places(draft: Draft, changes: Sequence[Change], pieces: Sequence[str]) -> t
         found = []
     if found:
         return tuple(dict.fromkeys(found))
-    return tuple(Line(p, e.name) for p in pieces for e in draft.piece(p).edges)
+    return tuple(PlaceLine(p, e.name) for p in pieces for e in draft.piece(p).edges)
 
 
 def ancestor_for(evaluator: Evaluator, move: Moving, wanted: str | None) -> str:

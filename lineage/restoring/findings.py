@@ -72,7 +72,7 @@ class Help(StrEnum):
 
 
 @dataclass(frozen=True)
-class Version:
+class KnownVersion:
     """A version as far as it is known: its commit, when it was made, and its first line."""
 
     id: str
@@ -81,7 +81,7 @@ class Version:
 
 
 @dataclass(frozen=True)
-class Finding:
+class Trouble:
     """Something that is wrong at a place, and its cure; without one, what helps.
 
     `place` is a path in the wardrobe, or a name; `count` says how many such things are told as one.
@@ -95,8 +95,8 @@ class Finding:
     cure: Cure | None = None
     help: Help | None = None
     reason: Said | str = ""
-    version: Version | None = None
-    lost: Sequence[Version] = ()
+    version: KnownVersion | None = None
+    lost: Sequence[KnownVersion] = ()
     count: int = 1
     error: WardrobeError | None = None
 
@@ -109,8 +109,8 @@ class Restored:
     `commit` is the step that was recorded, `stopped` what kept the rest from being carried out.
     """
 
-    findings: tuple[Finding, ...] = ()
-    remaining: tuple[Finding, ...] = ()
+    findings: tuple[Trouble, ...] = ()
+    remaining: tuple[Trouble, ...] = ()
     aside: Path | None = None
     commit: str | None = None
     edited: tuple[str, ...] = ()

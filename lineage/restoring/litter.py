@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from trueup.lineage.restoring.acts import Act, Aside, TakeAway
-from trueup.lineage.restoring.findings import Cure, Finding, Help, Wrong
-from trueup.lineage.restoring.plain import Lying
+from trueup.lineage.restoring.findings import Cure, Help, Trouble, Wrong
+from trueup.lineage.restoring.plain import GitEntry
 from trueup.lineage.store.files.paths import MADE_READY
 
 STALE = 60.0
@@ -26,8 +26,8 @@ _REPORT = re.compile(r"fast_import_crash_[^/]+")
 
 
 def litter(
-    folder: Path, lying: Iterable[Lying], now: float
-) -> Iterator[tuple[Finding, tuple[Act, ...]]]:
+    folder: Path, lying: Iterable[GitEntry], now: float
+) -> Iterator[tuple[Trouble, tuple[Act, ...]]]:
     """Yield what is left behind, with what is to be done; what a git at work may need is named."""
     found = [each for each in lying if each.is_file and _is_litter(each.path)]
     if not found:
@@ -39,14 +39,14 @@ def litter(
         is_stale = not at_work and now - each.status.st_mtime >= longest
         if _LOCK.fullmatch(each.path):
             if is_stale:
-                yield Finding(Wrong.LOCK, place, Cure.ASIDE), (Aside(place),)
+                yield Trouble(Wrong.LOCK, place, Cure.ASIDE), (Aside(place),)
             else:
-                yield Finding(Wrong.LOCK, place, help=Help.WAIT), ()
+                yield Trouble(Wrong.LOCK, place, help=Help.WAIT), ()
         elif is_stale:
             is_report = _REPORT.fullmatch(each.path) is not None
             cure = Cure.ASIDE if is_report else Cure.TAKEN_AWAY
             yield (
-                Finding(Wrong.LITTER, place, cure),
+                Trouble(Wrong.LITTER, place, cure),
                 (Aside(place) if is_report else TakeAway(place),),
             )
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from trueup.lineage.errors import BadRecord, CannotWrite, NotAWardrobe, WardrobeError
 from trueup.lineage.files.unreadable import causes
 from trueup.lineage.opened import OpenWardrobe
-from trueup.lineage.restoring.findings import Finding, Help, Wrong
+from trueup.lineage.restoring.findings import Help, Trouble, Wrong
 from trueup.lineage.restoring.repository import Plan, planned
 from trueup.lineage.restoring.working.looking import FilesLook, FilesPlan
 from trueup.lineage.store.files.paths import OWN_FOLDER, SETTINGS
@@ -18,15 +18,15 @@ _JOINING = ("MERGE_HEAD", "CHERRY_PICK_HEAD", "REVERT_HEAD", "rebase-merge", "re
 
 
 @dataclass(frozen=True)
-class Seen:
+class DamageSeen:
     """What one look found wrong: in git's folder, in the working files; and what was edited."""
 
-    of_git: tuple[Finding, ...]
-    of_files: tuple[Finding, ...]
+    of_git: tuple[Trouble, ...]
+    of_files: tuple[Trouble, ...]
     edited: tuple[str, ...]
 
     @property
-    def found(self) -> tuple[Finding, ...]:
+    def found(self) -> tuple[Trouble, ...]:
         """Return all that is wrong."""
         return (*self.of_git, *self.of_files)
 
@@ -36,7 +36,7 @@ class Seen:
         return any(finding.cure for finding in self.found)
 
 
-def look_over(folder: Path, clone: Path | None) -> Seen:
+def look_over(folder: Path, clone: Path | None) -> DamageSeen:
     """Look over all; nothing is written."""
     with planned(folder, clone, time.time()) as plan:
         _require_wardrobe(folder, plan)
@@ -45,8 +45,8 @@ def look_over(folder: Path, clone: Path | None) -> Seen:
     of_git = (*plan.findings, *behind.findings)
     edited = tuple(path for path in files.edited if path not in moving)
     if of_git or files.findings:
-        return Seen(of_git, files.findings, edited)
-    return Seen((), _what_is_refused(folder), edited)
+        return DamageSeen(of_git, files.findings, edited)
+    return DamageSeen((), _what_is_refused(folder), edited)
 
 
 def look_at_files(folder: Path, plan: Plan) -> tuple[FilesPlan, FilesPlan]:
@@ -78,7 +78,7 @@ def _require_wardrobe(folder: Path, plan: Plan) -> None:
     raise NotAWardrobe(folder, f"it holds no {SETTINGS}")
 
 
-def _what_is_refused(folder: Path) -> tuple[Finding, ...]:
+def _what_is_refused(folder: Path) -> tuple[Trouble, ...]:
     """Return what keeps a wardrobe from being opened and read, now that nothing else is wrong."""
     try:
         with OpenWardrobe.open(folder) as wardrobe:
@@ -86,13 +86,13 @@ def _what_is_refused(folder: Path) -> tuple[Finding, ...]:
     except CannotWrite:
         return ()
     except BadRecord as error:
-        return (Finding(Wrong.FILE, error.place, help=Help.BY_HAND, reason=error.reason),)
+        return (Trouble(Wrong.FILE, error.place, help=Help.BY_HAND, reason=error.reason),)
     except WardrobeError as error:
         return (_refused(folder, error),)
     return tuple(
-        Finding(Wrong.FILE, each.place, help=Help.BY_HAND, reason=each.reason) for each in found
+        Trouble(Wrong.FILE, each.place, help=Help.BY_HAND, reason=each.reason) for each in found
     )
 
 
-def _refused(folder: Path, error: WardrobeError) -> Finding:
-    return Finding(Wrong.REFUSED, str(folder), help=Help.BY_HAND, error=error)
+def _refused(folder: Path, error: WardrobeError) -> Trouble:
+    return Trouble(Wrong.REFUSED, str(folder), help=Help.BY_HAND, error=error)

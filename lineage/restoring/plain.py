@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from trueup.lineage.restoring.acts import Act, Allow, Aside, Folder
-from trueup.lineage.restoring.findings import Cure, Finding, Wrong
+from trueup.lineage.restoring.findings import Cure, Trouble, Wrong
 
 NEEDED = (".git/objects", ".git/refs")
 """The folders without which git takes no folder for a repository."""
@@ -33,7 +33,7 @@ _LEFT_ALONE = {"hooks", "trueup/aside"}
 
 
 @dataclass(frozen=True)
-class Lying:
+class GitEntry:
     """Something in git's folder: its path there, and what the system says of it."""
 
     path: str
@@ -50,7 +50,7 @@ class Lying:
         return stat.S_ISREG(self.status.st_mode)
 
 
-def lying_in(git_dir: Path) -> Iterator[Lying]:
+def lying_in(git_dir: Path) -> Iterator[GitEntry]:
     """Yield all that lies in git's folder, but what was moved aside and the hooks, which never run.
 
     What may not be read is passed over; see `plainness`.
@@ -65,7 +65,7 @@ def lying_in(git_dir: Path) -> Iterator[Lying]:
         for entry in entries:
             path = f"{inside}/{entry.name}" if inside else entry.name
             try:
-                found = Lying(path, entry.stat(follow_symlinks=False))
+                found = GitEntry(path, entry.stat(follow_symlinks=False))
             except FileNotFoundError:
                 continue  # taken away this moment, by a git at work
             yield found
@@ -73,7 +73,7 @@ def lying_in(git_dir: Path) -> Iterator[Lying]:
                 waiting.append(path)
 
 
-def plainness(lying: tuple[Lying, ...]) -> Iterator[tuple[Finding, Act]]:
+def plainness(lying: tuple[GitEntry, ...]) -> Iterator[tuple[Trouble, Act]]:
     """Yield what is of the wrong kind, and what is missing for git to see a repository there."""
     gone: set[str] = set()
     for each in lying:
@@ -82,14 +82,14 @@ def plainness(lying: tuple[Lying, ...]) -> Iterator[tuple[Finding, Act]]:
         if not _is_right(each):
             gone.add(each.path)
             place = f".git/{each.path}"
-            yield Finding(Wrong.NOT_PLAIN, place, Cure.ASIDE), Aside(place)
+            yield Trouble(Wrong.NOT_PLAIN, place, Cure.ASIDE), Aside(place)
     there = {f".git/{each.path}" for each in lying if each.path not in gone}
     for place in NEEDED:
         if place not in there:
-            yield Finding(Wrong.FOLDER, place, Cure.ANEW), Folder(place)
+            yield Trouble(Wrong.FOLDER, place, Cure.ANEW), Folder(place)
 
 
-def closed(git_dir: Path, lying: tuple[Lying, ...]) -> Iterator[tuple[Finding, Act]]:
+def closed(git_dir: Path, lying: tuple[GitEntry, ...]) -> Iterator[tuple[Trouble, Act]]:
     """Yield what may not be read, and the logs and folders that may not be written.
 
     In a folder that as a whole may only be read, that is how the maker wants it.
@@ -104,10 +104,10 @@ def closed(git_dir: Path, lying: tuple[Lying, ...]) -> Iterator[tuple[Finding, A
             asked |= os.W_OK
         if not os.access(git_dir / each.path, asked):
             place = f".git/{each.path}"
-            yield Finding(Wrong.CLOSED, place, Cure.ALLOWED), Allow(place)
+            yield Trouble(Wrong.CLOSED, place, Cure.ALLOWED), Allow(place)
 
 
-def _is_right(each: Lying) -> bool:
+def _is_right(each: GitEntry) -> bool:
     if each.path in _FOLDERS or _FAN_OUT.fullmatch(each.path):
         return each.is_folder
     if _FILES.fullmatch(each.path):

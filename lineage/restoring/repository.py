@@ -10,13 +10,13 @@ from trueup.lineage.restoring import litter, plain
 from trueup.lineage.restoring.acts import Act, Aside, Bring, Write
 from trueup.lineage.restoring.clone import Clone, opened
 from trueup.lineage.restoring.errors import BeyondRestoring
-from trueup.lineage.restoring.findings import Cure, Finding, Help, Version, Wrong
+from trueup.lineage.restoring.findings import Cure, Help, KnownVersion, Trouble, Wrong
 from trueup.lineage.restoring.named import index, settings, unfinished
 from trueup.lineage.restoring.named.begins import BEGINS, Begins
 from trueup.lineage.restoring.named.letters import letters_of
 from trueup.lineage.restoring.named.planning import NamesPlan, Planning
 from trueup.lineage.restoring.named.reading import Written, plain_content, read_names
-from trueup.lineage.restoring.named.standing import HEAD, Standing
+from trueup.lineage.restoring.named.standing import HEAD, BranchStanding
 from trueup.lineage.restoring.stored.bench import Bench, bench
 from trueup.lineage.restoring.stored.deriving import derive
 from trueup.lineage.restoring.stored.gathering import PLACE, Gathered, gather
@@ -25,7 +25,7 @@ from trueup.lineage.restoring.stored.missing import is_complete, needs
 from trueup.lineage.restoring.working.lying import lies_as
 from trueup.lineage.store.git.objects import list_tree, look_up
 
-Planned = tuple[Finding | None, tuple[Act, ...]]
+Planned = tuple[Trouble | None, tuple[Act, ...]]
 
 _FEW = 3
 """Things of a kind that are told one by one; more are told as a number."""
@@ -45,7 +45,7 @@ class Plan:
     tip: str | None = None
 
     @property
-    def findings(self) -> tuple[Finding, ...]:
+    def findings(self) -> tuple[Trouble, ...]:
         """Return what is wrong."""
         return tuple(f for f, _ in (*self.planned, *self.step) if f is not None)
 
@@ -82,7 +82,7 @@ class _Look:
     def __init__(
         self,
         folder: Path,
-        lying: tuple[plain.Lying, ...],
+        lying: tuple[plain.GitEntry, ...],
         made: Bench,
         there: Clone | None,
         now: float,
@@ -143,7 +143,7 @@ class _Look:
 
     def _put_right(
         self, written: Written, gathered: Gathered, keeps_logs: bool
-    ) -> tuple[Standing, list[Planned]]:
+    ) -> tuple[BranchStanding, list[Planned]]:
         made, there, names = self._made, self._there, written.names
         starts = names.starts()
         # Of a clone the history before a gap is wanted as well.
@@ -188,7 +188,7 @@ class _Look:
         for object_id, cure in found.items():
             if object_id not in seen:
                 place = f"{PLACE}/{object_id[:2]}/{object_id[2:]}"
-                told.append((Finding(Wrong.LACKING, place, cure), ()))
+                told.append((Trouble(Wrong.LACKING, place, cure), ()))
         yield from _in_short(told)
         brought = tuple(
             Bring(file, f"{PLACE}/{file.parent.name}/{file.name}") for file in self._made.made()
@@ -198,19 +198,19 @@ class _Look:
     def _of_what_lacks(self, known: Known, plan: NamesPlan) -> Iterator[Planned]:
         """Yield what is still missing, of the versions that will be part of the history."""
         if plan.standing.tip is None:
-            finding = Finding(Wrong.EMPTY, ".git", help=Help.CLONE, lost=plan.standing.lost)
+            finding = Trouble(Wrong.EMPTY, ".git", help=Help.CLONE, lost=plan.standing.lost)
             yield finding, ()
         history = replace(known.history, begins=plan.begins)
         reached = [c for c in history.reached(plan.ids.values()) if c in history.commits]
         for need in needs(history, reached, known.missing, known.broken):
             made = history.commits[need.commits[-1]]
             yield (
-                Finding(
+                Trouble(
                     Wrong.CONTENT,
                     need.path,
                     help=Help.CLONE,
                     reason="list" if need.is_list else "",
-                    version=Version(made.id, made.when, made.subject),
+                    version=KnownVersion(made.id, made.when, made.subject),
                     count=len(need.commits),
                 ),
                 (),
@@ -223,7 +223,7 @@ class _Look:
         content = self._read(place)
         if not settings.are_usable(self._made, content):
             new = settings.put_right(self._made, content)
-            yield Finding(Wrong.SETTINGS, place, Cure.ANEW), (Aside(place), Write(place, new))
+            yield Trouble(Wrong.SETTINGS, place, Cure.ANEW), (Aside(place), Write(place, new))
 
     def _of_index(self, tip: str | None, is_moved: bool) -> Iterator[Planned]:
         place = ".git/index"
@@ -233,7 +233,7 @@ class _Look:
         new = index.list_of(self._made, tip)
         if new is not None:
             acts = (Aside(place), Bring(new, place))
-            yield (None if is_usable else Finding(Wrong.INDEX, place, Cure.ANEW)), acts
+            yield (None if is_usable else Trouble(Wrong.INDEX, place, Cure.ANEW)), acts
 
     def _of_merge(self) -> Iterator[Planned]:
         def is_stored(object_id: str) -> bool:

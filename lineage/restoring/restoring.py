@@ -14,8 +14,8 @@ from pathlib import Path
 from trueup.lineage.errors import CannotWrite, NotAWardrobe, WardrobeError
 from trueup.lineage.restoring.acts import Act, Aside, Folder, TakeAway
 from trueup.lineage.restoring.carrying_out import Hands
-from trueup.lineage.restoring.findings import Finding, Restored
-from trueup.lineage.restoring.looking_over import Seen, is_joining, look_at_files, look_over
+from trueup.lineage.restoring.findings import Restored, Trouble
+from trueup.lineage.restoring.looking_over import DamageSeen, is_joining, look_at_files, look_over
 from trueup.lineage.restoring.repository import planned
 from trueup.lineage.restoring.working.looking import FilesLook
 from trueup.lineage.restoring.working.versions import Source, content_of
@@ -106,12 +106,12 @@ def _settle(folder: Path) -> None:
 class _Restoring:
     """Mends one wardrobe, round by round, until nothing is left that can be mended."""
 
-    def __init__(self, folder: Path, clone: Path | None, seen: Seen) -> None:
+    def __init__(self, folder: Path, clone: Path | None, seen: DamageSeen) -> None:
         self._folder = folder
         self._clone = clone
         self._seen = seen
         self._hands = Hands(folder)
-        self._found: dict[Finding, None] = {}
+        self._found: dict[Trouble, None] = {}
         self._commit: str | None = None
 
     def run(self) -> Restored:
@@ -170,7 +170,7 @@ class _Restoring:
             self._commit = _record(store, git, plan.record) or self._commit
 
 
-def _acts(told: Sequence[tuple[Finding | None, tuple[Act, ...]]]) -> list[Act]:
+def _acts(told: Sequence[tuple[Trouble | None, tuple[Act, ...]]]) -> list[Act]:
     return list(dict.fromkeys(act for _, acts in told for act in acts))
 
 

@@ -3,8 +3,8 @@
 The only place that touches git. It knows files and versions, and nothing of patterns.
 """
 
-from trueup.lineage.store.disk import HandEdit, Seen
+from trueup.lineage.store.disk import DiskLook, HandEdit
 from trueup.lineage.store.git.history import Commit
 from trueup.lineage.store.repository import Store
 
-__all__ = ["Commit", "HandEdit", "Seen", "Store"]
+__all__ = ["Commit", "DiskLook", "HandEdit", "Store"]

@@ -12,7 +12,7 @@ from typing import Literal
 from trueup.lineage.errors import FileTooLarge, UnsafePath, WardrobeError
 from trueup.lineage.limits import LARGEST_FILE
 from trueup.lineage.store.files.paths import is_owned
-from trueup.lineage.store.files.working_files import Change, WorkingFiles
+from trueup.lineage.store.files.working_files import FileChange, WorkingFiles
 from trueup.lineage.store.git import objects
 from trueup.lineage.store.git.quiet_git import QuietGit
 from trueup.lineage.store.writing import unfinished
@@ -33,7 +33,7 @@ class HandEdit:
 
 
 @dataclass(frozen=True)
-class Seen:
+class DiskLook:
     """The latest commit, the files edited by hand since, and whether files are still to follow."""
 
     head: str
@@ -41,7 +41,7 @@ class Seen:
     is_unfinished: bool
 
 
-def look(git: QuietGit, files: WorkingFiles, listing: Callable[[str], objects.Listing]) -> Seen:
+def look(git: QuietGit, files: WorkingFiles, listing: Callable[[str], objects.Listing]) -> DiskLook:
     """Return what lies on the disk, all seen at one version; raises `Damaged`.
 
     `listing` tells the files of a commit.
@@ -57,7 +57,7 @@ def look(git: QuietGit, files: WorkingFiles, listing: Callable[[str], objects.Li
             raise
         if not edits or not left or _standing(git) == (head, on_its_way):
             break
-    return Seen(head, edits, on_its_way == head)
+    return DiskLook(head, edits, on_its_way == head)
 
 
 def _standing(git: QuietGit) -> tuple[str, str | None]:
@@ -104,7 +104,7 @@ def _content_id(
         return _UNREADABLE
 
 
-def _moving(git: QuietGit, head: str) -> Mapping[str, Change]:
+def _moving(git: QuietGit, head: str) -> Mapping[str, FileChange]:
     """Return the files that are still to follow the latest step."""
     (parent,) = objects.look_up(git, [f"{head}~1^{{commit}}"])
     return objects.differences(git, parent.id if parent else None, head)

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Self
 from trueup.lineage.errors import BeyondLimits, UnknownRevision
 from trueup.lineage.limits import LARGEST_FILE
 from trueup.lineage.store import disk
-from trueup.lineage.store.disk import HandEdit, Seen
+from trueup.lineage.store.disk import DiskLook, HandEdit
 from trueup.lineage.store.files.paths import (
     FIRST_FILES,
     SETTINGS,
@@ -158,7 +158,7 @@ class Store:
         """
         return self._files.read(path)
 
-    def look(self) -> Seen:
+    def look(self) -> DiskLook:
         """Return the latest version, and which of the wardrobe's own files differ from it on disk.
 
         Files are compared by their bytes, and no lock is needed; a link, or a file that may not be

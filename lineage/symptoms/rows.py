@@ -43,7 +43,7 @@ class Area(StrEnum):
         return list(Area).index(self)
 
 
-class Mark(StrEnum):
+class Attested(StrEnum):
     """How well something is attested."""
 
     PUBLISHED = "published"
@@ -65,7 +65,7 @@ class Check(Struct, frozen=True, forbid_unknown_fields=True):
     cause: str
     remedy: str
     shapes: str
-    mark: Mark
+    mark: Attested
     kind: str | None = None
     values: dict[str, str | bool] = {}
     factor: float = 1.0
@@ -74,14 +74,14 @@ class Check(Struct, frozen=True, forbid_unknown_fields=True):
     largest: float | None = None
     least: float | None = None
     counted: str = "per half pattern"
-    amounts: Mark = Mark.FROM_MEMORY
+    amounts: Attested = Attested.FROM_MEMORY
     sources: tuple[str, ...] = ()
     reads: tuple[str, ...] = ()
     on_edge: str = ""
     inside: bool = False
 
     def __post_init__(self) -> None:
-        if self.mark in (Mark.PUBLISHED, Mark.IDEA_PUBLISHED) and not self.sources:
+        if self.mark in (Attested.PUBLISHED, Attested.IDEA_PUBLISHED) and not self.sources:
             raise ValueError("it is marked as published and names no source")
         low, high = self.typical or (0.0, 0.0)
         if not 0 <= low <= high <= (high if self.largest is None else self.largest):
@@ -90,7 +90,7 @@ class Check(Struct, frozen=True, forbid_unknown_fields=True):
             raise ValueError("it names a kind of change that takes an amount, and no typical one")
 
 
-class Row(Struct, frozen=True, forbid_unknown_fields=True):
+class SymptomRow(Struct, frozen=True, forbid_unknown_fields=True):
     """A symptom, where it is seen, and the checks it calls for in their order."""
 
     symptom: str
@@ -106,10 +106,10 @@ class Row(Struct, frozen=True, forbid_unknown_fields=True):
 
 class _Table(Struct, frozen=True, forbid_unknown_fields=True):
     sources: dict[str, str]
-    rows: tuple[Row, ...]
+    rows: tuple[SymptomRow, ...]
 
 
-def read_rows(tables: Mapping[str, Any]) -> tuple[dict[str, Row], dict[str, str]]:
+def read_rows(tables: Mapping[str, Any]) -> tuple[dict[str, SymptomRow], dict[str, str]]:
     """Return rows by symptom and sources by tag; raises ValueError naming what is wrong."""
     table = msgspec.convert(tables, _Table)
     rows = {row.symptom: row for row in table.rows}
@@ -124,11 +124,11 @@ def read_rows(tables: Mapping[str, Any]) -> tuple[dict[str, Row], dict[str, str]
 
 
 @lru_cache(maxsize=1)
-def _loaded() -> tuple[dict[str, Row], dict[str, str]]:
+def _loaded() -> tuple[dict[str, SymptomRow], dict[str, str]]:
     return read_rows(tomli.loads(files(__package__).joinpath("rows.toml").read_text("utf-8")))
 
 
-ROWS: Mapping[str, Row] = MappingProxyType(_loaded()[0])
+ROWS: Mapping[str, SymptomRow] = MappingProxyType(_loaded()[0])
 """Every row by its symptom, in the order of the file."""
 
 SOURCES: Mapping[str, str] = MappingProxyType(_loaded()[1])

@@ -20,7 +20,7 @@ from tests.lineage.files.refusing import BLOCK, FULL
 from tests.lineage.making import block as block_record
 from trueup.cli.drawing.svg import draft_svg
 from trueup.cli.main import main
-from trueup.cli.wording.words import sentence
+from trueup.cli.wording.words import worded_error
 from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.changes.base import Change
 from trueup.geometry.cloth.cutting_line import cutting_line
@@ -58,7 +58,7 @@ def only_declared(target: Target, content: bytes) -> None:
     try:
         target(content)
     except DECLARED as error:
-        told = sentence(error)
+        told = worded_error(error)
         assert "\n" not in told, f"more than one line: {told!r}"
         assert told.isprintable(), f"it acts on a terminal: {told!r}"
         assert len(told) < 2000, f"{len(told)} characters"
@@ -165,7 +165,7 @@ def message(content: bytes) -> None:
     """The message of a commit."""
     text = content.decode("utf-8", "replace")
     subject, _, trailers = parse_message(text)
-    if subject.strip("\0 \n"):
+    if subject.replace("\0", "").strip():  # a step has a first line
         compose_message(subject, trailers)
 
 

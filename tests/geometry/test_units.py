@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 import trueup.geometry.errors
 import trueup.geometry.units
 from tests.refusals import refusing
-from trueup.cli.wording.words import sentence
+from trueup.cli.wording.words import worded_error
 from trueup.geometry.errors import BadLength, GeometryError
 from trueup.geometry.limits import LARGEST_LENGTH
 from trueup.geometry.said import said
@@ -150,14 +150,14 @@ def test_every_fraction_sign_is_worth_what_it_shows(sign: str) -> None:
 def test_what_is_not_a_length_is_refused_with_the_reason(text: str, says: str) -> None:
     with pytest.raises(BadLength) as caught:
         parse_length(text)
-    assert says in sentence(caught.value)
+    assert says in worded_error(caught.value)
     assert caught.value.text == text
 
 
 def test_an_unknown_unit_is_answered_with_the_known_ones() -> None:
     with pytest.raises(BadLength) as caught:
         parse_length("12ft")
-    assert sentence(caught.value) == (
+    assert worded_error(caught.value) == (
         '"12ft" is not a length: ft is not a known unit; '
         'write a number with mm, cm or in ("), as in 12mm, 1.2cm or 1 1/2in.'
     )
@@ -176,7 +176,7 @@ def test_any_text_is_a_length_or_is_refused_in_one_short_sentence(text: str, uni
     try:
         mm = parse_length(text, unit)
     except BadLength as refused:
-        told = sentence(refused)
+        told = worded_error(refused)
         assert told.isprintable()
         told.encode()
         assert len(told) < 600

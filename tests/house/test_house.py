@@ -81,3 +81,13 @@ def test_no_file_is_two_ideas_long() -> None:
         if (lines := len(file.read_text(encoding="utf-8").splitlines())) > LONGEST
     }
     assert long == {}
+
+
+def test_a_public_class_has_a_name_of_its_own() -> None:
+    named = defaultdict(list)
+    for module, file in MODULES.items():
+        for node in ast.parse(file.read_text(encoding="utf-8")).body:
+            if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
+                named[node.name].append(module)
+    assert len(named) > 200
+    assert {name: where for name, where in named.items() if len(where) > 1} == {}

@@ -20,7 +20,7 @@ from trueup.geometry.tolerance import CAP_EASE as CAP_EASE_MET
 from trueup.lineage.errors import NoSuchConflict
 from trueup.lineage.faults.causes import causes
 from trueup.lineage.faults.inquiry import Inquiry
-from trueup.lineage.faults.shared import Reason, fault_of_place
+from trueup.lineage.faults.shared import NotMended, fault_of_place
 from trueup.lineage.files import graph
 from trueup.lineage.files.garment_errors import NoSuchNote
 from trueup.lineage.files.garment_records import Status
@@ -227,7 +227,7 @@ def test_all_its_notes_come_from_the_planted_causes_and_no_other(store: Wardrobe
 def test_a_sibling_whose_own_step_reshaped_the_place_does_not_share_it(store: Wardrobe) -> None:
     fault = fault_of_place(Inquiry(store.evaluator), "marta-block", "front.armhole")
     unmended = {each.name: each.reason for each in fault.unmended}
-    assert unmended["governess-bodice"] is Reason.OWN_STEP
+    assert unmended["governess-bodice"] is NotMended.OWN_STEP
     assert "governess-grey" not in {each.garment for each in fault.garments}
 
 

@@ -14,7 +14,7 @@ from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
 from trueup.cli.page import note, show
 from trueup.cli.render.patterns.unnamed import unnamed_table
-from trueup.cli.wording.words import sentence
+from trueup.cli.wording.words import worded_error
 from trueup.lineage.drawings.tracing.drafting import draft_from
 from trueup.lineage.drawings.tracing.errors import CannotTrace, UnnamedLines
 from trueup.lineage.limits import LARGEST_DRAWING
@@ -93,5 +93,6 @@ def _list(error: "UnnamedLines", folder: Path | None, *, as_json: bool) -> None:
         with reading(folder) as wardrobe:
             show(unnamed_table(error.lines, wardrobe.state.unit))
     note(
-        f"{sentence(error)} Name one with --name ID=PIECE.EDGE; --only-named leaves the others out."
+        f"{worded_error(error)} Name one with --name ID=PIECE.EDGE; --only-named leaves the others "
+        "out."
     )

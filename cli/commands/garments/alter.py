@@ -7,7 +7,7 @@ import typer
 
 from trueup.cli.failures import Misused
 from trueup.cli.json import alteration as json_alteration
-from trueup.cli.opening import Reading, reading
+from trueup.cli.opening import OpenToRead, reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import said, show
@@ -98,7 +98,7 @@ def alter(
 
 
 def _as_if(
-    reading: "Reading", garment: str, fitting: Path, on: str | None, folder: Path | None
+    reading: "OpenToRead", garment: str, fitting: Path, on: str | None, folder: Path | None
 ) -> "Evaluator":
     """Return the evaluator of the wardrobe as a fitting would leave it."""
     wardrobe = reading.wardrobe

@@ -6,7 +6,7 @@ import typer
 
 from trueup.cli.failures import Misused
 from trueup.cli.json import diagnosis as json_diagnosis
-from trueup.cli.opening import Reading, reading
+from trueup.cli.opening import OpenToRead, reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.options.made import plain
@@ -95,7 +95,7 @@ def diagnose(
 
 
 def _diagnoses(
-    wardrobe: "Reading",
+    wardrobe: "OpenToRead",
     name: str,
     symptom: str | None,
     note_id: str | None,

@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from trueup.cli.failures import DAMAGED, Misused
-from trueup.cli.hints import sentence
+from trueup.cli.hints import error_sentence
 from trueup.cli.json import garments as json_garments
 from trueup.cli.opening import reading
 from trueup.cli.options import completion
@@ -65,5 +65,5 @@ def garment(
     else:
         show(*garment_lines(found, became, state, commands))
     if became.damage and not state.unreadable:
-        note(sentence(became.damage))
+        note(error_sentence(became.damage))
     return DAMAGED if became.fate is Fate.UNREADABLE else 0

@@ -6,7 +6,7 @@ import typer
 
 from trueup.cli.failures import OPEN, Misused
 from trueup.cli.json import forms as json_forms
-from trueup.cli.opening import Reading, reading
+from trueup.cli.opening import OpenToRead, reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import said, show
@@ -81,7 +81,7 @@ def conflicts(
     return wardrobe.code_of_whole(code) if node is None else code
 
 
-def _one(wardrobe: "Reading", name: str | None) -> "ConflictRecord | None":
+def _one(wardrobe: "OpenToRead", name: str | None) -> "ConflictRecord | None":
     """Return the conflict a name is the id of, None where it is none; raises NoSuchConflict."""
     if name is None or name in wardrobe.state.nodes:
         return None
@@ -90,7 +90,7 @@ def _one(wardrobe: "Reading", name: str | None) -> "ConflictRecord | None":
     return None
 
 
-def _scene(wardrobe: "Reading", node: str, one: "ConflictRecord | None") -> "Scene":
+def _scene(wardrobe: "OpenToRead", node: str, one: "ConflictRecord | None") -> "Scene":
     # As any picture, loaded only where one is asked for.
     from trueup.cli.pictures.conflicts import conflict_scene, marked_draft  # noqa: PLC0415
 

@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from trueup.cli.failures import DAMAGED
-from trueup.cli.opening import Reading, reading
+from trueup.cli.opening import OpenToRead, reading
 from trueup.cli.options import completion, spans
 from trueup.cli.options import shared as options
 from trueup.cli.page import show_as_it_comes
@@ -102,7 +102,7 @@ def history(
 
 
 def _selected(
-    reading: "Reading", name: str | None, edge: str | None
+    reading: "OpenToRead", name: str | None, edge: str | None
 ) -> "tuple[NodeRecord | GarmentRecord | None, list[Selection]]":
     """Return what was asked about, where it is one thing, and what selects its entries."""
     if name is None:

@@ -7,7 +7,7 @@ import typer
 
 from trueup.cli.command_line import CommandLine
 from trueup.cli.failures import DAMAGED
-from trueup.cli.hints import sentence
+from trueup.cli.hints import error_sentence
 from trueup.cli.json import forms as json_forms
 from trueup.cli.json import restoring as json_restoring
 from trueup.cli.options import shared as options
@@ -63,5 +63,5 @@ def restore(
         again = CommandLine(folder).line(*words) if preview else None
         show(*restored_lines(made, place, named, again))
     if made.stopped is not None:
-        note(sentence(made.stopped))
+        note(error_sentence(made.stopped))
     return 0 if made.is_whole else DAMAGED

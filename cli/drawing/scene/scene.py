@@ -66,7 +66,7 @@ class Line:
 
 
 @dataclass(frozen=True)
-class Area:
+class HatchedArea:
     """A hatched area: polygons of shapely."""
 
     shape: BaseGeometry
@@ -127,7 +127,7 @@ class Group:
         return bool(self.link) or any(isinstance(i, Group) and i.has_links for i in self.items)
 
 
-Item = Line | Area | Words | Dimension | Mark | Group
+Item = Line | HatchedArea | Words | Dimension | Mark | Group
 
 
 @dataclass(frozen=True)

@@ -14,9 +14,9 @@ from trueup.cli.drawing.scene.scene import (
     BOLD,
     FINE,
     Anchor,
-    Area,
     Dimension,
     Group,
+    HatchedArea,
     Item,
     Line,
     Mark,
@@ -94,7 +94,7 @@ class _Writer:
                 self._group(parent, item, motion)
             case Line():
                 self._line(parent, item, motion)
-            case Area():
+            case HatchedArea():
                 lines = hatch_lines(item.shape, item.hatch, _HATCH * self.scene.pen)
                 self._path(parent, self._lines_d(lines, motion), FINE, item.id)
             case Words():

@@ -27,7 +27,7 @@ def explanation_lines(found: Explanation, unit: Unit) -> Iterator[RenderableType
         for line in chapter_start(chapter, unit):
             yield _indented(line, 2)
         for number, (told, previous) in enumerate(with_previous(chapter), 1):
-            yield _item(number, sentence(told, previous), after_step(told, unit))
+            yield _item(number, step_sentence(told, previous), after_step(told, unit))
     if found.moved:
         yield ""
         yield said(f"What the steps changed, from the block to {found.node.name}", "bold")
@@ -55,7 +55,7 @@ def with_previous(chapter: Chapter) -> Iterator[tuple[ExplainedStep, ExplainedSt
     yield from zip(chapter.steps, (None, *chapter.steps), strict=False)
 
 
-def sentence(told: ExplainedStep, previous: ExplainedStep | None) -> str:
+def step_sentence(told: ExplainedStep, previous: ExplainedStep | None) -> str:
     """Return a step as a sentence: what, why, when and by whom.
 
     Why is not said again of steps that were made at one fitting.

@@ -17,7 +17,7 @@ from trueup.lineage.diagnosis.diagnose import Advice, Diagnosis
 from trueup.lineage.diagnosis.proposing import Proposed
 from trueup.lineage.diagnosis.readings import Reading, Sibling
 from trueup.lineage.evaluation.origin import Origin
-from trueup.lineage.symptoms.rows import SOURCES, Check, Mark
+from trueup.lineage.symptoms.rows import SOURCES, Attested, Check
 
 _MOST_SIBLINGS = 3
 _UNATTESTED = "*"
@@ -85,9 +85,9 @@ def _row(number: int, advice: Advice, unit: Unit) -> tuple[str, ...]:
 
 def _source(check: Check) -> str:
     tags = ", ".join(check.sources)
-    if check.mark is Mark.PUBLISHED:
+    if check.mark is Attested.PUBLISHED:
         return tags
-    if check.mark is Mark.IDEA_PUBLISHED:
+    if check.mark is Attested.IDEA_PUBLISHED:
         return f"{tags} (the idea)"
     return f"{check.mark.value}, see {tags}" if tags else check.mark.value
 
@@ -96,7 +96,7 @@ def _typical(check: Check, unit: Unit) -> str:
     if check.typical is None:
         return "-"
     low, high = (length(amount, unit) for amount in check.typical)
-    mark = f" {_UNATTESTED}" if check.amounts is not Mark.PUBLISHED else ""
+    mark = f" {_UNATTESTED}" if check.amounts is not Attested.PUBLISHED else ""
     return f"{low}{mark}" if low == high else f"{low} to {high}{mark}"
 
 
@@ -179,7 +179,7 @@ def _sources(advice: Iterable[Advice]) -> Iterator[RenderableType]:
     yield ""
     for tag in tags:
         yield said(f"{tag}: {SOURCES[tag]}")
-    if any(check.typical and check.amounts is not Mark.PUBLISHED for check in checks):
+    if any(check.typical and check.amounts is not Attested.PUBLISHED for check in checks):
         yield said(f"{_UNATTESTED} from memory, no source: where to begin, and no rule.")
-    if any(check.mark is Mark.COMMON_PRACTICE for check in checks):
+    if any(check.mark is Attested.COMMON_PRACTICE for check in checks):
         yield said("Common practice has no source.")

@@ -11,8 +11,8 @@ from trueup.cli.render.steps import amounts
 from trueup.cli.render.table import PlainTable
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
-from trueup.lineage.faults.causes import Cause, Causes
-from trueup.lineage.faults.shared import Reason, SharedFault
+from trueup.lineage.faults.causes import Causes, CommonCause
+from trueup.lineage.faults.shared import NotMended, SharedFault
 from trueup.lineage.files.records import StepRecord
 
 
@@ -44,7 +44,7 @@ def _unmended(fault: SharedFault) -> Iterator[RenderableType]:
             for each in fault.unmended
         ],
     )
-    if fault.best and any(each.reason is Reason.OWN_STEP for each in fault.unmended):
+    if fault.best and any(each.reason is NotMended.OWN_STEP for each in fault.unmended):
         yield said(
             "How much of a correction arrives where a pattern's own step works on the line, its "
             "--preview tells."
@@ -83,7 +83,7 @@ def _ranks(fault: SharedFault, commands: CommandLine) -> Iterator[RenderableType
     yield command(commands.line("correct", fault.best.node, "--help"))
 
 
-def _gone(found: Cause | SharedFault) -> str:
+def _gone(found: CommonCause | SharedFault) -> str:
     """Return what became of a line that nothing has any more."""
     if not found.now_node:
         return "Nothing in the wardrobe has it any more; there is nothing left to correct."
@@ -122,7 +122,7 @@ def cause_lines(
         yield said(f"Not placed: {each.seen.note.id} on {each.seen.garment.name}. {says}")
 
 
-def one_cause_lines(cause: Cause, commands: CommandLine) -> Iterator[RenderableType]:
+def one_cause_lines(cause: CommonCause, commands: CommandLine) -> Iterator[RenderableType]:
     """Yield one cause: where the line comes from, who has it, and where to correct it."""
     yield said(f"{cause.symptom} at {cause.place}", "bold")
     yield _indented(f"last shaped at {_origin(cause.node, cause.step)}")

@@ -12,7 +12,7 @@ from trueup.cli.page import command, said
 from trueup.cli.proposed import correction_line
 from trueup.cli.render.table import PlainTable
 from trueup.geometry.units import Unit
-from trueup.lineage.diagnosis.fit_from import Correction, Fit
+from trueup.lineage.diagnosis.fit_from import Fit, PinnedCorrection
 
 
 def fit_lines(
@@ -40,7 +40,7 @@ def as_it_stands(line: str) -> Text:
 
 
 def _correction(
-    number: int, each: Correction, fit: Fit, unit: Unit, commands: CommandLine
+    number: int, each: PinnedCorrection, fit: Fit, unit: Unit, commands: CommandLine
 ) -> Iterator[RenderableType]:
     pins = " and ".join(pin.said(unit) for pin in each.pins)
     yield ""

@@ -13,7 +13,7 @@ from trueup.cli.render.steps import amounts
 from trueup.cli.render.table import PlainTable
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
-from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Side
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord, NotedSide
 from trueup.lineage.files.state import State
 from trueup.lineage.garments.since import Fate, Since, dropped_since
 
@@ -142,7 +142,7 @@ def _allowances(garment: GarmentRecord, unit: Unit) -> Iterable[str]:
 
 
 def _note_lines(note: FitNote, unit: Unit, gone: Sequence[str]) -> Iterator[RenderableType]:
-    side = "" if note.side is Side.BOTH else f"{note.side} side"
+    side = "" if note.side is NotedSide.BOTH else f"{note.side} side"
     amount = length(note.amount_mm, unit) if note.amount_mm is not None else ""
     wearer = f"worn by {note.wearer}" if note.wearer else ""
     facts = ", ".join(filter(None, (amount, side, wearer, note.date.isoformat())))

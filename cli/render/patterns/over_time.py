@@ -9,11 +9,13 @@ from trueup.cli.page import said
 from trueup.cli.render.table import PlainTable
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.entry import Entry
-from trueup.lineage.chronicle.over_time import Taken
+from trueup.lineage.chronicle.over_time import TakenMeasure
 from trueup.lineage.chronicle.words import step_in_words
 
 
-def over_time_lines(node: str, found: Sequence[Taken], unit: Unit) -> Iterator[RenderableType]:
+def over_time_lines(
+    node: str, found: Sequence[TakenMeasure], unit: Unit
+) -> Iterator[RenderableType]:
     """Yield a table for each measure: each commit that changed it, oldest first."""
     for index, name in enumerate(dict.fromkeys(each.name for each in found)):
         if index:
@@ -23,7 +25,7 @@ def over_time_lines(node: str, found: Sequence[Taken], unit: Unit) -> Iterator[R
         yield PlainTable(("when", "commit", "value", "change", "by"), rows, right=("value",))
 
 
-def _row(taken: Taken, unit: Unit) -> tuple[str, str, str, str, str]:
+def _row(taken: TakenMeasure, unit: Unit) -> tuple[str, str, str, str, str]:
     commit = taken.entry.commit
     return (
         commit.when.strftime("%Y-%m-%d"),
@@ -34,7 +36,7 @@ def _row(taken: Taken, unit: Unit) -> tuple[str, str, str, str, str]:
     )
 
 
-def _change(taken: Taken, unit: Unit) -> str:
+def _change(taken: TakenMeasure, unit: Unit) -> str:
     if taken.value_mm is None or taken.change_mm is None:
         return "-"
     return difference(taken.value_mm - taken.change_mm, taken.value_mm, unit)

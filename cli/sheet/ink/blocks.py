@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from trueup.cli.sheet.ink.drawn import Drawing, Words
+from trueup.cli.sheet.ink.drawn import Drawing, InkWords
 from trueup.cli.sheet.ink.letters import width_of, wrapped
 from trueup.geometry.lines.points import Motion
 
@@ -39,7 +39,7 @@ def gap(height: float) -> Block:
 
 def heading(text: str, size: float = 4.2) -> Block:
     """Return a heading, with room above it."""
-    words = Words(text, 1j * (size + 3.0), size, bold=True)
+    words = InkWords(text, 1j * (size + 3.0), size, bold=True)
     return Block(size * LINE + 3.0, Drawing((), (words,)), is_heading=True)
 
 
@@ -49,7 +49,7 @@ def paragraph(
     """Yield the lines of a text; those after the first are moved in by `indent`."""
     for n, line in enumerate(wrapped(text, width - indent, size, bold)):
         at = complex(indent if n else 0.0, size)
-        yield Block(size * LINE, Drawing((), (Words(line, at, size, bold),)))
+        yield Block(size * LINE, Drawing((), (InkWords(line, at, size, bold),)))
 
 
 def table(rows: Sequence[Sequence[str]], width: float, size: float = LETTERS) -> Iterator[Block]:
@@ -60,9 +60,11 @@ def table(rows: Sequence[Sequence[str]], width: float, size: float = LETTERS) ->
     wide = [max(width_of(row[n], size) for row in rows) + 2 * size for n in range(count - 1)]
     for row in rows:
         lines = wrapped(row[-1], max(width - sum(wide), 10 * size), size) or [""]
-        words = [Words(cell, complex(sum(wide[:n]), size), size) for n, cell in enumerate(row[:-1])]
+        words = [
+            InkWords(cell, complex(sum(wide[:n]), size), size) for n, cell in enumerate(row[:-1])
+        ]
         words += [
-            Words(line, complex(sum(wide), size * (1 + LINE * n)), size)
+            InkWords(line, complex(sum(wide), size * (1 + LINE * n)), size)
             for n, line in enumerate(lines)
         ]
         yield Block(len(lines) * size * LINE, Drawing((), tuple(words)))

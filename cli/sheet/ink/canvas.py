@@ -11,7 +11,7 @@ from typing import Any
 
 from reportlab.pdfgen.canvas import Canvas
 
-from trueup.cli.sheet.ink.drawn import Pen, Words
+from trueup.cli.sheet.ink.drawn import InkPen, InkWords
 from trueup.cli.sheet.ink.letters import BOLD, PLAIN, POINTS_IN_MM, typeface, writable
 from trueup.geometry.lines.points import Point
 
@@ -40,7 +40,7 @@ class Pages:
         self._canvas.setLineCap(1)
         self._canvas.setLineJoin(1)
 
-    def line(self, points: Sequence[Point], pen: Pen) -> None:
+    def line(self, points: Sequence[Point], pen: InkPen) -> None:
         """Draw a polyline."""
         self._canvas.setLineWidth(pen.width * POINTS_IN_MM)
         self._canvas.setDash([dash * POINTS_IN_MM for dash in pen.dashes])
@@ -50,7 +50,7 @@ class Pages:
             path.lineTo(*self._at(point))
         self._canvas.drawPath(path)
 
-    def words(self, words: Words) -> None:
+    def words(self, words: InkWords) -> None:
         """Write a line of words."""
         self._canvas.setFont(BOLD if words.bold else PLAIN, words.size * POINTS_IN_MM)
         self._canvas.drawString(*self._at(words.at), writable(words.text))

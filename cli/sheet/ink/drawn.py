@@ -7,7 +7,7 @@ from trueup.cli.sheet.ink.letters import width_of
 from trueup.geometry.lines.points import Motion, Point
 
 
-class Pen(Enum):
+class InkPen(Enum):
     """How a line is drawn: its width, and its dashes (drawn, left out, ...), mm."""
 
     CUT = (0.5, ())
@@ -33,7 +33,7 @@ class Stroke:
     """A polyline in one pen."""
 
     points: tuple[Point, ...]
-    pen: Pen
+    pen: InkPen
 
     def moved(self, motion: Motion) -> "Stroke":
         """Return the line after a rigid motion."""
@@ -41,7 +41,7 @@ class Stroke:
 
 
 @dataclass(frozen=True)
-class Words:
+class InkWords:
     """One line of words across the page: where its first letter stands, and its size."""
 
     text: str
@@ -60,7 +60,7 @@ class Words:
         up, down = -0.95 * self.size * 1j, 0.25 * self.size * 1j
         return tuple(self.at + way for way in (up, up + self.width, down + self.width, down))
 
-    def moved(self, motion: Motion) -> "Words":
+    def moved(self, motion: Motion) -> "InkWords":
         """Return the words after a rigid motion of their place; they still run across."""
         return replace(self, at=motion(self.at))
 
@@ -70,7 +70,7 @@ class Drawing:
     """Lines and words that belong together."""
 
     strokes: tuple[Stroke, ...] = ()
-    words: tuple[Words, ...] = ()
+    words: tuple[InkWords, ...] = ()
 
     def moved(self, motion: Motion) -> "Drawing":
         """Return the drawing after a rigid motion."""
@@ -83,13 +83,13 @@ class Drawing:
         return Drawing(self.strokes + other.strokes, self.words + other.words)
 
 
-def rectangle(left: float, top: float, width: float, height: float, pen: Pen) -> Stroke:
+def rectangle(left: float, top: float, width: float, height: float, pen: InkPen) -> Stroke:
     """Return the outline of a rectangle."""
     corner = complex(left, top)
     across, down = complex(width, 0), complex(0, height)
     return Stroke((corner, corner + across, corner + across + down, corner + down, corner), pen)
 
 
-def centred(text: str, at: Point, size: float, bold: bool = False) -> Words:
+def centred(text: str, at: Point, size: float, bold: bool = False) -> InkWords:
     """Return words whose middle stands at a point."""
-    return Words(text, at - width_of(text, size, bold) / 2 + 0.35j * size, size, bold)
+    return InkWords(text, at - width_of(text, size, bold) / 2 + 0.35j * size, size, bold)

@@ -7,12 +7,12 @@ import numpy as np
 import shapely
 from shapely.geometry import LineString
 
-from trueup.cli.sheet.ink.drawn import Pen, Stroke
+from trueup.cli.sheet.ink.drawn import InkPen, Stroke
 
 SPACING = 2.5
 
 
-def hatched(place: shapely.Geometry, pen: Pen) -> Iterator[Stroke]:
+def hatched(place: shapely.Geometry, pen: InkPen) -> Iterator[Stroke]:
     """Yield lines at half a right angle across a place, upwards to the right.
 
     They lie on one grid for the whole area, so that they meet from sheet to sheet.

@@ -28,7 +28,7 @@ class Tile:
 
 
 @dataclass(frozen=True)
-class Mark:
+class MatchingCross:
     """A cross that two neighbouring sheets show at the same place; its number is theirs alone.
 
     `along` is the direction of the strip they share.
@@ -69,17 +69,19 @@ def tiles_over(width: float, height: float, sheet: Rectangle) -> tuple[Tile, ...
     )
 
 
-def marks_between(tiles: Collection[Tile]) -> tuple[Mark, ...]:
+def marks_between(tiles: Collection[Tile]) -> tuple[MatchingCross, ...]:
     """Return two numbered marks for each two neighbours, at a quarter and three of the border."""
     by_place = {(tile.row, tile.column): tile for tile in tiles}
-    marks: list[Mark] = []
+    marks: list[MatchingCross] = []
     for row, column in sorted(by_place):
         for beside, along in (((row, column + 1), 1j), ((row + 1, column), 1 + 0j)):
             if beside not in by_place:
                 continue
             strip = by_place[row, column].window.shared(by_place[beside].window)
             number = len(marks) // 2 + 1
-            marks += [Mark(number, _along(strip, along, share), along) for share in (0.25, 0.75)]
+            marks += [
+                MatchingCross(number, _along(strip, along, share), along) for share in (0.25, 0.75)
+            ]
     return tuple(marks)
 
 

@@ -5,7 +5,7 @@ from itertools import pairwise
 from typing import ClassVar
 
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.declaring import name, text
+from trueup.geometry.changes.declaring import free_text, name
 from trueup.geometry.errors import BadLength, BadParameter, DoesNotFit
 from trueup.geometry.limits import LONGEST_DRAWN
 from trueup.geometry.lines.chain import Chain
@@ -42,7 +42,7 @@ class RedrawEdge(Change):
     phrases = ("redraw the edge",)
 
     edge: str = name("full name of the edge, such as front.armhole", of="edge")
-    through: str = text("the points, such as '25%:6mm 50%:14mm 80%:9mm'")
+    through: str = free_text("the points, such as '25%:6mm 50%:14mm 80%:9mm'")
 
     def __post_init__(self) -> None:
         self._read()

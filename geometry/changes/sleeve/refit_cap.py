@@ -6,7 +6,7 @@ from typing import Any, cast
 
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.declaring import flag, length, name
-from trueup.geometry.changes.wording import worded
+from trueup.geometry.changes.wording import completed
 from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.draft import Draft
@@ -47,7 +47,7 @@ class RefitCap(Change):
         if not self.notch:
             return super().in_words(unit)
         whole = replace(cast(Any, self), notch=False)
-        return worded(whole, "move the crown notch of the sleeve cap", unit)
+        return completed(whole, "move the crown notch of the sleeve cap", unit)
 
     def carried_out(self, draft: Draft) -> Draft:
         refit = cap_refit(draft, self.to, self.how, self.width, notch=self.notch)

@@ -13,14 +13,16 @@ from trueup.lineage.errors import BadRecord
 
 
 @dataclass(frozen=True)
-class Found:
+class DraftDrawn:
     """The draft a drawing makes, and in words what the drawing does not say of it."""
 
     draft: Draft
     missing: tuple[str, ...]
 
 
-def draft_from(content: bytes, names: Mapping[str, str], source: str, *, others: bool) -> Found:
+def draft_from(
+    content: bytes, names: Mapping[str, str], source: str, *, others: bool
+) -> DraftDrawn:
     """Return the draft of a drawing; `others` says that lines without a name are left out.
 
     Raises CannotTrace, and UnnamedLines with what the lines look like.
@@ -38,4 +40,4 @@ def draft_from(content: bytes, names: Mapping[str, str], source: str, *, others:
         check(found.draft)
     except GeometryError as error:
         raise CannotTrace(source, error.says) from None
-    return Found(found.draft, found.missing)
+    return DraftDrawn(found.draft, found.missing)

@@ -57,7 +57,7 @@ class Drawn:
 
 
 @dataclass(frozen=True)
-class Page:
+class DrawingPage:
     """The lines of a drawing in their order, and the text that describes them, if there is one."""
 
     lines: tuple[Drawn, ...]
@@ -97,7 +97,7 @@ class _Affine:
         )
 
 
-def read_page(content: bytes, place: str) -> Page:
+def read_page(content: bytes, place: str) -> DrawingPage:
     """Return the lines of an SVG drawing, mm, y down; `place` is what a message calls the file.
 
     Raises BadRecord for what is no drawing on paper, or could be read in more than one way.
@@ -131,7 +131,7 @@ def read_page(content: bytes, place: str) -> Page:
             raise BadRecord(place, f"it holds a {kind}; make a path of it, or take it out")
     if len(described) > 1:
         raise BadRecord(place, "it describes its pieces twice")
-    return Page(tuple(lines), described[0] if described else None)
+    return DrawingPage(tuple(lines), described[0] if described else None)
 
 
 def _refuse_what_acts(element: ElementTree.Element, place: str) -> None:

@@ -14,7 +14,7 @@ from trueup.geometry.redrawing.refitting import HEIGHT, WIDTH, CapRefit
 from trueup.geometry.redrawing.sleeve import SLEEVE
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SEAM, UNCHANGED
-from trueup.lineage.files.records import EASE_OF, Effect, Remedy
+from trueup.lineage.files.records import EASE_OF, Remedy, RemedyEffect
 
 REFIT_CAP = "refit-cap"
 REFIT_CAP_HEIGHT = "refit-cap-height"
@@ -89,7 +89,7 @@ def _moved_notch(draft: Draft, seam: Seam, ease: float) -> Iterator[Remedy]:
     )
 
 
-def _effects(draft: Draft, seam: Seam, refit: CapRefit) -> tuple[Effect, ...]:
+def _effects(draft: Draft, seam: Seam, refit: CapRefit) -> tuple[RemedyEffect, ...]:
     """Return what a refit changes of the sleeve, and the ease of each half of its cap, mm."""
     after = draft.with_pieces(refit.sleeve)
     changed = [
@@ -100,4 +100,4 @@ def _effects(draft: Draft, seam: Seam, refit: CapRefit) -> tuple[Effect, ...]:
         if by:
             name = f"{SLEEVE}.{size}"
             changed.append((name, measure(draft, name), measure(after, name)))
-    return tuple(Effect(name, round(a, 2), round(b, 2)) for name, a, b in changed)
+    return tuple(RemedyEffect(name, round(a, 2), round(b, 2)) for name, a, b in changed)

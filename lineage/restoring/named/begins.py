@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from trueup.lineage.restoring.acts import Act, Aside, Write
-from trueup.lineage.restoring.findings import Cure, Finding, Wrong
+from trueup.lineage.restoring.findings import Cure, Trouble, Wrong
 from trueup.lineage.restoring.stored.bench import Bench
 
 BEGINS = ".git/shallow"
@@ -29,7 +29,7 @@ class Begins:
         if text:
             place.write_bytes(text)
 
-    def becoming(self, begins: frozenset[str]) -> Iterator[tuple[Finding | None, tuple[Act, ...]]]:
+    def becoming(self, begins: frozenset[str]) -> Iterator[tuple[Trouble | None, tuple[Act, ...]]]:
         """Yield what makes the file say where the history is to begin.
 
         That it is cut at one more place is told with the steps that are lost there.
@@ -41,7 +41,7 @@ class Begins:
             acts = (*acts, Write(BEGINS, _text(begins)))
         if self._is_there and not (self._is_sound and self.recorded < begins):
             cure = Cure.ANEW if begins or not self._is_sound else Cure.FROM_CLONE
-            yield Finding(Wrong.CUTS, BEGINS, cure), acts
+            yield Trouble(Wrong.CUTS, BEGINS, cure), acts
         else:
             yield None, acts
 

@@ -6,12 +6,12 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from trueup.lineage.restoring.named.reading import plain_content
-from trueup.lineage.restoring.plain import Lying
+from trueup.lineage.restoring.plain import GitEntry
 
 _SHA256 = re.compile(rb"^\s*objectformat\s*=\s*sha256\s*$", re.MULTILINE | re.IGNORECASE)
 
 
-def letters_of(git_dir: Path, lying: Iterable[Lying]) -> int:
+def letters_of(git_dir: Path, lying: Iterable[GitEntry]) -> int:
     """Return how many letters an id has here: by what is stored, by the log, by git's settings."""
     files = {each.path for each in lying if each.is_file}
     names = (path.split("/") for path in files)

@@ -12,7 +12,7 @@ _LINE = re.compile(
 
 
 @dataclass(frozen=True)
-class Entry:
+class LogEntry:
     """One line of a log: the version before and after, None for none, and when."""
 
     line: bytes
@@ -25,7 +25,7 @@ class Entry:
 class Log:
     """A log, oldest line first, and whether every line of its file could be read."""
 
-    entries: tuple[Entry, ...] = ()
+    entries: tuple[LogEntry, ...] = ()
     is_sound: bool = True
 
     @property
@@ -61,13 +61,13 @@ def read_log(content: bytes) -> Log:
         if found is None:
             is_sound = False
             continue
-        entries.append(Entry(line, _id(found["old"]), _id(found["new"]), _when(found)))
+        entries.append(LogEntry(line, _id(found["old"]), _id(found["new"]), _when(found)))
     if content.startswith(b"\n") or b"\n\n" in content:
         is_sound = False
     return Log(tuple(entries), is_sound)
 
 
-def log_text(entries: Iterable[Entry]) -> bytes:
+def log_text(entries: Iterable[LogEntry]) -> bytes:
     """Return the file of a log."""
     return b"".join(entry.line + b"\n" for entry in entries)
 

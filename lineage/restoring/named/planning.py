@@ -4,14 +4,14 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from trueup.lineage.restoring.acts import Act, Aside, Write
-from trueup.lineage.restoring.findings import Cure, Finding, Version, Wrong
-from trueup.lineage.restoring.named.logs import Entry, Log, log_text, read_log
+from trueup.lineage.restoring.findings import Cure, KnownVersion, Trouble, Wrong
+from trueup.lineage.restoring.named.logs import Log, LogEntry, log_text, read_log
 from trueup.lineage.restoring.named.names import BRANCHES, packed_without
 from trueup.lineage.restoring.named.reading import Written
 from trueup.lineage.restoring.named.standing import (
     HEAD,
+    BranchStanding,
     Names,
-    Standing,
     before_cut,
     cuts,
     incomplete,
@@ -21,9 +21,9 @@ from trueup.lineage.restoring.named.standing import (
 )
 from trueup.lineage.restoring.stored.commits import History
 
-Planned = tuple[Finding, tuple[Act, ...]]
+Planned = tuple[Trouble, tuple[Act, ...]]
 
-_Others = Mapping[str, tuple[str | None, tuple[Version, ...]]]
+_Others = Mapping[str, tuple[str | None, tuple[KnownVersion, ...]]]
 _NO_ACTS: tuple[Act, ...] = ()
 
 
@@ -31,7 +31,7 @@ _NO_ACTS: tuple[Act, ...] = ()
 class NamesPlan:
     """Where the wardrobe will stand, all names as they will be, and where the history begins."""
 
-    standing: Standing
+    standing: BranchStanding
     ids: Mapping[str, str]
     begins: frozenset[str]
     planned: tuple[Planned, ...]
@@ -85,7 +85,7 @@ class Planning:
         cure = Cure.FROM_LOG if self._names.log(HEAD).entries else Cure.ANEW
         text = f"ref: {branch}\n".encode()
         place = f".git/{HEAD}"
-        yield Finding(Wrong.HEAD, place, cure, reason=branch), (Aside(place), Write(place, text))
+        yield Trouble(Wrong.HEAD, place, cure, reason=branch), (Aside(place), Write(place, text))
 
     def _of_branch(self) -> Iterator[Planned]:
         branch, tip = self._standing.branch, self._standing.tip
@@ -94,9 +94,9 @@ class Planning:
         cure = Cure.FROM_LOG if tip in self._names.logged() else Cure.FROM_HISTORY
         (version,) = versions([tip], self._names, self._history)
         lost = self._standing.lost
-        yield Finding(Wrong.BRANCH, branch, cure, version=version), _written_anew(branch, tip)
+        yield Trouble(Wrong.BRANCH, branch, cure, version=version), _written_anew(branch, tip)
         if lost:
-            yield Finding(Wrong.VERSION, branch, Cure.GIVEN_UP, version=version, lost=lost), ()
+            yield Trouble(Wrong.VERSION, branch, Cure.GIVEN_UP, version=version, lost=lost), ()
 
     def _is_as_said(self, name: str, wanted: str | None) -> bool:
         return self._names.ids.get(name) == wanted and name not in self._names.damaged
@@ -111,7 +111,7 @@ class Planning:
         # What stands below the branch's own place is in its way, and no name.
         return sorted(n for n in every - {branch} if not n.startswith(f"{branch or HEAD}/"))
 
-    def _other(self, name: str) -> tuple[str | None, tuple[Version, ...]]:
+    def _other(self, name: str) -> tuple[str | None, tuple[KnownVersion, ...]]:
         target = self._written.symbolic.get(name)
         if target is not None:
             return self._names.ids.get(target), ()
@@ -123,13 +123,13 @@ class Planning:
                 was = self._names.ids.get(name, "")
                 acts = (Aside(f".git/{name}"),) if name in self._written.loose else _NO_ACTS
                 if acts or name in self._written.packed.names:
-                    yield Finding(Wrong.NAME, name, Cure.ASIDE, reason=was), acts
+                    yield Trouble(Wrong.NAME, name, Cure.ASIDE, reason=was), acts
             elif name not in self._written.symbolic and not self._is_as_said(name, wanted):
                 (version,) = versions([wanted], self._names, self._history)
                 acts = _written_anew(name, wanted)
-                yield Finding(Wrong.NAME, name, Cure.FROM_LOG, version=version), acts
+                yield Trouble(Wrong.NAME, name, Cure.FROM_LOG, version=version), acts
                 if lost:
-                    told = Finding(Wrong.VERSION, name, Cure.GIVEN_UP, version=version, lost=lost)
+                    told = Trouble(Wrong.VERSION, name, Cure.GIVEN_UP, version=version, lost=lost)
                     yield told, ()
 
     def _of_packed(self, others: _Others) -> Iterator[Planned]:
@@ -137,7 +137,7 @@ class Planning:
         gone = [name for name in packed.names if name in others and others[name][0] is None]
         if not packed.is_sound or gone:
             text = packed_without(packed, gone)
-            finding = Finding(Wrong.NAMES, place, Cure.ANEW)
+            finding = Trouble(Wrong.NAMES, place, Cure.ANEW)
             yield finding, (Aside(place), Write(place, text)) if text else (Aside(place),)
 
     # --- where the history has a gap --------------------------------------------------------------
@@ -162,7 +162,7 @@ class Planning:
                     kept[name], acts = before, _written_anew(name, before)
                 (version,) = versions([commit], self._names, history)
                 told = versions(lost, self._names, history)
-                finding = Finding(Wrong.HISTORY, name, Cure.GIVEN_UP, version=version, lost=told)
+                finding = Trouble(Wrong.HISTORY, name, Cure.GIVEN_UP, version=version, lost=told)
                 gaps.append((finding, acts))
             begins |= found
 
@@ -183,7 +183,7 @@ class Planning:
             if has_gap or len(entries) != len(log.entries):
                 place = f".git/logs/{name}"
                 acts = (Aside(place), Write(place, log_text(entries)))
-                yield Finding(Wrong.LOG, place, Cure.ANEW), acts
+                yield Trouble(Wrong.LOG, place, Cure.ANEW), acts
 
     def _logs(self) -> dict[str, Log]:
         branch = self._standing.branch or HEAD
@@ -194,7 +194,7 @@ class Planning:
                     logs.setdefault(name, Log())
         return logs
 
-    def _to_add(self, name: str, log: Log, history: History, has_gap: bool) -> tuple[Entry, ...]:
+    def _to_add(self, name: str, log: Log, history: History, has_gap: bool) -> tuple[LogEntry, ...]:
         """Return what is to be noted at the end of a log: all, where it is empty."""
         tip, branch = self._standing.tip, self._standing.branch
         if tip is None or name not in (HEAD, branch):
@@ -209,7 +209,7 @@ class Planning:
         return _noted(line[::-1], None, history)
 
 
-def _noted(line: list[str], before: str | None, history: History) -> tuple[Entry, ...]:
+def _noted(line: list[str], before: str | None, history: History) -> tuple[LogEntry, ...]:
     text = b""
     for commit in line:
         made = history.commits.get(commit)

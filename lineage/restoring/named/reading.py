@@ -9,7 +9,7 @@ from pathlib import Path
 from trueup.lineage.restoring.named.logs import read_log
 from trueup.lineage.restoring.named.names import Packed, is_name, packed_names, target_of
 from trueup.lineage.restoring.named.standing import Names
-from trueup.lineage.restoring.plain import Lying, lying_in
+from trueup.lineage.restoring.plain import GitEntry, lying_in
 
 LARGEST = 64 * 2**20
 """Bytes of one of git's small files; a log of a hundred thousand steps has a quarter of it."""
@@ -42,7 +42,7 @@ class Written:
     loose: frozenset[str]
 
 
-def read_names(git_dir: Path, lying: Iterable[Lying]) -> Written:
+def read_names(git_dir: Path, lying: Iterable[GitEntry]) -> Written:
     """Return what git's names and logs say."""
     head = target_of(plain_content(git_dir / "HEAD") or b"")
     content = plain_content(git_dir / "packed-refs")

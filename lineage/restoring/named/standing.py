@@ -8,7 +8,7 @@ over for the one before it.
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from trueup.lineage.restoring.findings import Version
+from trueup.lineage.restoring.findings import KnownVersion
 from trueup.lineage.restoring.named.logs import Log
 from trueup.lineage.restoring.named.names import BRANCHES, Target
 from trueup.lineage.restoring.stored.commits import History
@@ -54,7 +54,7 @@ class Names:
 
 
 @dataclass(frozen=True)
-class Standing:
+class BranchStanding:
     """Where the wardrobe is to stand: `branch` is None on no branch, `tip` None without a version.
 
     `lost` are the steps that come after it and cannot be kept, latest first.
@@ -62,7 +62,7 @@ class Standing:
 
     branch: str | None
     tip: str | None
-    lost: tuple[Version, ...] = ()
+    lost: tuple[KnownVersion, ...] = ()
 
 
 def standing(
@@ -70,20 +70,20 @@ def standing(
     history: History,
     is_whole: Callable[[str], bool],
     lies_here: Callable[[str], bool],
-) -> Standing:
+) -> BranchStanding:
     """Return where the wardrobe is to stand.
 
     `lies_here` tells whether the working files are those of a version.
     """
     if names.head and names.head.id and is_whole(names.head.id):
-        return Standing(None, names.head.id)
+        return BranchStanding(None, names.head.id)
     branch = branch_of(names)
     tip, lost = _tip(names, (branch, HEAD), history, is_whole)
     if tip is None:
         tip = next((each for each in history.tips() if is_whole(each)), None)
     if tip is not None and names.ids.get(branch) != tip and not lost:
         tip = _unlogged(tip, names, history, is_whole, lies_here) or tip
-    return Standing(branch, tip, lost)
+    return BranchStanding(branch, tip, lost)
 
 
 def branch_of(names: Names) -> str:
@@ -105,12 +105,12 @@ def branch_of(names: Names) -> str:
 
 def _tip(
     names: Names, logs: Sequence[str], history: History, is_whole: Callable[[str], bool]
-) -> tuple[str | None, tuple[Version, ...]]:
+) -> tuple[str | None, tuple[KnownVersion, ...]]:
     """Return the latest version of a name that is whole, and what comes after it.
 
     `logs` are the name, and another whose log says where it stood as well.
     """
-    lost: list[Version] = []
+    lost: list[KnownVersion] = []
     readable = 0
     best: tuple[str, int] | None = None
     logged = names.logged()
@@ -169,7 +169,7 @@ def _unlogged(
 
 def name_of(
     name: str, names: Names, history: History, is_whole: Callable[[str], bool]
-) -> tuple[str | None, tuple[Version, ...]]:
+) -> tuple[str | None, tuple[KnownVersion, ...]]:
     """Return what a name other than the wardrobe's branch is to stand for, and what it loses."""
     recorded = names.ids.get(name)
     if recorded is not None and history.holds(recorded) and name not in names.damaged:
@@ -242,17 +242,17 @@ def incomplete(history: History, is_whole: Callable[[str], bool]) -> frozenset[s
     return frozenset(found)
 
 
-def versions(commits: Sequence[str], names: Names, history: History) -> tuple[Version, ...]:
+def versions(commits: Sequence[str], names: Names, history: History) -> tuple[KnownVersion, ...]:
     """Return what is known of commits."""
     return tuple(_version(commit, history, names) for commit in commits)
 
 
-def _version(commit: str, history: History, names: Names) -> Version:
+def _version(commit: str, history: History, names: Names) -> KnownVersion:
     made = history.commits.get(commit)
     if made is not None:
-        return Version(commit, made.when, made.subject)
+        return KnownVersion(commit, made.when, made.subject)
     for log in names.logs.values():
         when = log.dates().get(commit)
         if when is not None:
-            return Version(commit, when)
-    return Version(commit)
+            return KnownVersion(commit, when)
+    return KnownVersion(commit)

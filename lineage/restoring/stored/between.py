@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import combinations, product
 
 from trueup.lineage.restoring.stored.loose import digest
-from trueup.lineage.restoring.stored.missing import Entry, line_text
+from trueup.lineage.restoring.stored.missing import ListEntry, line_text
 
 MOST_EXCHANGED = 3
 """Lines of a list that are taken for changed by one step, where the neighbours do not say which."""
@@ -31,7 +31,7 @@ class Patience:
 
 
 def derived_list(
-    lost: str, beside: Sequence[Sequence[Entry]], unneeded: Unneeded, patience: Patience
+    lost: str, beside: Sequence[Sequence[ListEntry]], unneeded: Unneeded, patience: Patience
 ) -> bytes | None:
     """Return the content of the list of files whose id is `lost`; None where it is not found.
 
@@ -45,7 +45,7 @@ def derived_list(
     return None
 
 
-def _candidates(beside: Sequence[Sequence[Entry]], unneeded: Unneeded) -> Iterator[bytes]:
+def _candidates(beside: Sequence[Sequence[ListEntry]], unneeded: Unneeded) -> Iterator[bytes]:
     known = [{e.name: e for e in lines} for lines in beside]
     some = {entry.name: entry for lines in known for entry in lines.values()}
     ordered = [entry.name for entry in sorted(some.values(), key=lambda entry: entry.order)]
@@ -64,14 +64,14 @@ def _candidates(beside: Sequence[Sequence[Entry]], unneeded: Unneeded) -> Iterat
     )
 
 
-def _each(options: Sequence[Sequence[Entry | None]]) -> Iterator[bytes]:
+def _each(options: Sequence[Sequence[ListEntry | None]]) -> Iterator[bytes]:
     """Yield every list that has, of each line, one of its options."""
     texts = [[line_text(entry) if entry else b"" for entry in found] for found in options]
     for chosen in product(*texts):
         yield b"".join(chosen)
 
 
-def _exchanged(entries: Sequence[Entry], unneeded: Unneeded, count: int) -> Iterator[bytes]:
+def _exchanged(entries: Sequence[ListEntry], unneeded: Unneeded, count: int) -> Iterator[bytes]:
     """Yield a list with so many of its lines standing for something else."""
     texts = [line_text(entry) for entry in entries]
     others = [[line_text(other) for other in _others(entry, unneeded)] for entry in entries]
@@ -84,9 +84,9 @@ def _exchanged(entries: Sequence[Entry], unneeded: Unneeded, count: int) -> Iter
             yield b"".join(lines)
 
 
-def _others(entry: Entry, unneeded: Unneeded) -> list[Entry]:
+def _others(entry: ListEntry, unneeded: Unneeded) -> list[ListEntry]:
     return [
-        Entry(entry.mode, entry.name, other)
+        ListEntry(entry.mode, entry.name, other)
         for is_folder, other in unneeded
         if is_folder == entry.is_folder
     ]

@@ -6,7 +6,7 @@ from trueup.lineage.restoring.stored import loose
 from trueup.lineage.restoring.stored.between import Patience, derived_list
 from trueup.lineage.restoring.stored.commits import History, contents
 from trueup.lineage.restoring.stored.known import Known
-from trueup.lineage.restoring.stored.missing import Entry, Need, entries, needs
+from trueup.lineage.restoring.stored.missing import ListEntry, Need, entries, needs
 from trueup.lineage.store.git.quiet_git import QuietGit
 
 MOST_LISTS = 50
@@ -42,11 +42,11 @@ class _Neighbours:
         self._git = git
         self._history = history
         self._after = history.followers()
-        self._read: dict[str, list[Entry]] = {}
+        self._read: dict[str, list[ListEntry]] = {}
 
-    def beside(self, need: Need) -> list[list[Entry]]:
+    def beside(self, need: Need) -> list[list[ListEntry]]:
         """Return the lists of the versions before and after those that need one, no two alike."""
-        found: list[list[Entry]] = []
+        found: list[list[ListEntry]] = []
         for commit in (*need.commits[:_ENDS], *need.commits[-_ENDS:]):
             for way in (self._before, self._after.get):
                 lines = self._nearest(need, way, commit)
@@ -60,7 +60,7 @@ class _Neighbours:
 
     def _nearest(
         self, need: Need, way: Callable[[str], str | None], start: str
-    ) -> list[Entry] | None:
+    ) -> list[ListEntry] | None:
         """Return the list at a path in the nearest version in one direction that has one."""
         commit = way(start)
         for _ in range(_FARTHEST):
@@ -72,7 +72,7 @@ class _Neighbours:
             commit = way(commit)
         return None
 
-    def _list_at(self, commit: str, path: str) -> list[Entry] | None:
+    def _list_at(self, commit: str, path: str) -> list[ListEntry] | None:
         tree = self._history.commits[commit].tree
         for name in path.split("/") if path else ():
             found = {each.name: each for each in self._lines(tree)}
@@ -82,7 +82,7 @@ class _Neighbours:
             tree = entry.id
         return self._lines(tree) or None
 
-    def _lines(self, tree: str) -> list[Entry]:
+    def _lines(self, tree: str) -> list[ListEntry]:
         if tree not in self._history.trees:
             return []
         if tree not in self._read:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from trueup.lineage.restoring.acts import Act, Aside, Bring
-from trueup.lineage.restoring.findings import Cure, Finding, Wrong
+from trueup.lineage.restoring.findings import Cure, Trouble, Wrong
 from trueup.lineage.restoring.stored import packs
 from trueup.lineage.restoring.stored.bench import Bench
 from trueup.lineage.restoring.stored.packs import Pack
@@ -13,7 +13,7 @@ from trueup.lineage.restoring.stored.survey import Stored, lay_out, loose_name, 
 
 PLACE = ".git/objects"
 
-Planned = tuple[Finding, tuple[Act, ...]]
+Planned = tuple[Trouble, tuple[Act, ...]]
 
 
 @dataclass(frozen=True)
@@ -32,7 +32,7 @@ def gather(made: Bench, objects: Path, letters: int) -> Gathered:
     stored = survey(objects, letters)
     lay_out(made, stored, objects)
     planned: list[Planned] = [
-        (Finding(Wrong.OBJECT, _place(path, objects), Cure.ASIDE), (_aside(path, objects),))
+        (Trouble(Wrong.OBJECT, _place(path, objects), Cure.ASIDE), (_aside(path, objects),))
         for path in stored.damaged
     ]
     for pack in stored.packs:
@@ -46,26 +46,26 @@ def _of_pack(made: Bench, pack: Pack, objects: Path, letters: int) -> Planned:
     if pack.pack is None:
         assert pack.index is not None
         place = _place(pack.index, objects)
-        return Finding(Wrong.PACK, place, Cure.ASIDE), (_aside(pack.index, objects),)
+        return Trouble(Wrong.PACK, place, Cure.ASIDE), (_aside(pack.index, objects),)
     place = _place(pack.pack, objects)
     old = tuple(_aside(path, objects) for path in _companions(pack.pack))
     index = packs.indexed_again(made, pack.pack, objects) if pack.is_sound else None
     if index is not None:
         name = f"{PLACE}/pack/{index.name}"
-        return Finding(Wrong.PACK, place, Cure.ANEW), (*old, Bring(index, name))
+        return Trouble(Wrong.PACK, place, Cure.ANEW), (*old, Bring(index, name))
     count = 0
     for object_id, content in packs.salvaged(pack, letters):
         made.put(object_id, content)
         count += 1
     cure = Cure.FROM_PACK if count else Cure.ASIDE
-    return Finding(Wrong.PACK, place, cure), (_aside(pack.pack, objects), *old)
+    return Trouble(Wrong.PACK, place, cure), (_aside(pack.pack, objects), *old)
 
 
 def _of_what_is_quick(stored: Stored, objects: Path, has_damage: bool) -> Iterator[Planned]:
     """Yield what git keeps to be quick; none of it may outlive what it was made from."""
     everything = [*objects.glob("pack/multi-pack-index"), *objects.glob("info/commit-graph")]
     for path in sorted({*stored.quick, *(everything if has_damage else ())}):
-        yield Finding(Wrong.DERIVED, _place(path, objects), Cure.ASIDE), (_aside(path, objects),)
+        yield Trouble(Wrong.DERIVED, _place(path, objects), Cure.ASIDE), (_aside(path, objects),)
 
 
 def _companions(pack: Path) -> list[Path]:

@@ -34,7 +34,7 @@ def missing_things(git: QuietGit, commits: Collection[str]) -> frozenset[str]:
 
 
 @dataclass(frozen=True)
-class Entry:
+class ListEntry:
     """One line of a list of files: its mode, name and id."""
 
     mode: bytes
@@ -52,7 +52,7 @@ class Entry:
         return self.name + (b"/" if self.is_folder else b"")
 
 
-def entries(content: bytes, letters: int) -> list[Entry]:
+def entries(content: bytes, letters: int) -> list[ListEntry]:
     """Return the lines of a list of files as git stores it, as far as they can be read."""
     found, at, width = [], 0, letters // 2
     while at < len(content):
@@ -61,17 +61,17 @@ def entries(content: bytes, letters: int) -> list[Entry]:
             break
         stop = ends + 1 + width
         name, object_id = content[space + 1 : ends], content[ends + 1 : stop].hex()
-        found.append(Entry(content[at:space], name, object_id))
+        found.append(ListEntry(content[at:space], name, object_id))
         at = stop
     return found
 
 
-def tree_text(lines: Iterable[Entry]) -> bytes:
+def tree_text(lines: Iterable[ListEntry]) -> bytes:
     """Return the content of a list of files, its lines in git's order."""
     return b"".join(map(line_text, sorted(lines, key=lambda entry: entry.order)))
 
 
-def line_text(entry: Entry) -> bytes:
+def line_text(entry: ListEntry) -> bytes:
     """Return one line of a list of files as git stores it."""
     return entry.mode + b" " + entry.name + b"\0" + bytes.fromhex(entry.id)
 
@@ -81,13 +81,13 @@ _IDS = {
     for letters in (40, 64)
 }
 
-Broken = Mapping[str, Mapping[str, Entry]]
+Broken = Mapping[str, Mapping[str, ListEntry]]
 """Lists of files with something missing below them: of each, its folders and what it lacks."""
 
 
 def broken_lists(git: QuietGit, history: History, missing: Collection[str]) -> Broken:
     """Return the lists of files that hold, somewhere below them, something that is missing."""
-    broken: dict[str, dict[str, Entry]] = {}
+    broken: dict[str, dict[str, ListEntry]] = {}
     wanted = set(missing)
     while wanted:
         marks = frozenset(bytes.fromhex(each) for each in wanted)

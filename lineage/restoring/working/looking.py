@@ -10,7 +10,7 @@ from trueup.lineage.errors import BadRecord, NoSuchFile
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import NodeRecord, Settings
 from trueup.lineage.restoring.acts import Act, Allow, Aside, PutBack
-from trueup.lineage.restoring.findings import Cure, Finding, Help, Wrong
+from trueup.lineage.restoring.findings import Cure, Help, Trouble, Wrong
 from trueup.lineage.restoring.working import readable
 from trueup.lineage.restoring.working.lying import Lying, lying_at, owned_in
 from trueup.lineage.restoring.working.readable import Beside, Newer
@@ -31,7 +31,7 @@ class FilesPlan:
     were edited by hand and can be read.
     """
 
-    findings: tuple[Finding, ...] = ()
+    findings: tuple[Trouble, ...] = ()
     acts: tuple[Act, ...] = ()
     record: tuple[Source, ...] = ()
     edited: tuple[str, ...] = ()
@@ -47,7 +47,7 @@ class FilesLook:
         listed = list_tree(git, tip)
         self._recorded = {p: b for p, b in listed.items() if is_owned(p) or p in FIRST_FILES}
         self._links = frozenset(listed.links)
-        self._findings: list[Finding] = []
+        self._findings: list[Trouble] = []
         self._acts: list[Act] = []
         self._record: list[Source] = []
         self._edited: list[str] = []
@@ -80,7 +80,7 @@ class FilesLook:
             if content is None or change.before is None or not is_owned(path):
                 continue
             if blob_id(content, change.before) == change.before:
-                self._findings.append(Finding(Wrong.FILE, path, Cure.FINISHED))
+                self._findings.append(Trouble(Wrong.FILE, path, Cure.FINISHED))
                 self._clear(path)
                 if change.after is not None:
                     self._acts.append(PutBack(path, change.after))
@@ -126,13 +126,13 @@ class FilesLook:
         for path in paths:
             lying = lying_at(self._folder, path)
             if lying.is_closed:
-                self._findings.append(Finding(Wrong.CLOSED, path, Cure.ALLOWED))
+                self._findings.append(Trouble(Wrong.CLOSED, path, Cure.ALLOWED))
                 self._acts.append(Allow(path))
                 continue
             try:
                 reason = self._reason(path, lying)
             except Newer:
-                self._findings.append(Finding(Wrong.FILE, path, help=Help.NEWER))
+                self._findings.append(Trouble(Wrong.FILE, path, help=Help.NEWER))
                 continue
             if reason is None:
                 fine.append((path, None))
@@ -197,7 +197,7 @@ class FilesLook:
     def _put_back(
         self, wrong: Wrong, path: str, lying: Lying, source: Source, reason: Said | str = ""
     ) -> None:
-        finding = Finding(wrong, path, Cure.FROM_HISTORY, reason=reason, version=source.version)
+        finding = Trouble(wrong, path, Cure.FROM_HISTORY, reason=reason, version=source.version)
         self._findings.append(finding)
         self._clear(lying.obstacle or path)
         self._acts.append(PutBack(path, source.blob))
@@ -212,16 +212,16 @@ class FilesLook:
     def _clear_folder(self, name: str) -> None:
         """Move aside what stands where a folder of the wardrobe should, and is none."""
         if os.path.lexists(self._folder / name) and lying_at(self._folder, f"{name}/x").obstacle:
-            self._findings.append(Finding(Wrong.NOT_PLAIN, name, Cure.ASIDE))
+            self._findings.append(Trouble(Wrong.NOT_PLAIN, name, Cure.ASIDE))
             self._clear(name)
 
     def _give_up(self, path: str, lying: Lying, reason: Said | str) -> None:
         if lying.obstacle and path not in self._recorded:
-            self._findings.append(Finding(Wrong.NOT_PLAIN, path, Cure.ASIDE))
+            self._findings.append(Trouble(Wrong.NOT_PLAIN, path, Cure.ASIDE))
             self._clear(lying.obstacle)
         else:
             wrong = self._wrong(path, lying)
-            self._findings.append(Finding(wrong, path, help=Help.BY_HAND, reason=reason))
+            self._findings.append(Trouble(wrong, path, help=Help.BY_HAND, reason=reason))
 
     def _bring_again(self, paths: list[str]) -> None:
         """Bring back a file that others need and that is in no folder, by one of its names."""
@@ -229,7 +229,7 @@ class FilesLook:
         if source is not None:
             self._put_back(Wrong.GONE, source.path, lying_at(self._folder, source.path), source)
         else:
-            self._findings.append(Finding(Wrong.GONE, paths[0], help=Help.BY_HAND))
+            self._findings.append(Trouble(Wrong.GONE, paths[0], help=Help.BY_HAND))
 
     def _look_for_parents(self, records: Mapping[str, Record]) -> None:
         nodes = {each.name for each in records.values() if isinstance(each, NodeRecord)}

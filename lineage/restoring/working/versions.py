@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from trueup.lineage.errors import Damaged
-from trueup.lineage.restoring.findings import Version
+from trueup.lineage.restoring.findings import KnownVersion
 from trueup.lineage.store.git import history
 from trueup.lineage.store.git.objects import look_up, read_blobs
 from trueup.lineage.store.git.quiet_git import QuietGit
@@ -16,7 +16,7 @@ class Source:
 
     path: str
     blob: str
-    version: Version | None
+    version: KnownVersion | None
 
 
 def latest_readable(
@@ -32,7 +32,7 @@ def latest_readable(
                     continue
                 content = content_of(git, found.id)
                 if content is not None and is_readable(path, content):
-                    version = Version(commit.id, commit.when, commit.subject)
+                    version = KnownVersion(commit.id, commit.when, commit.subject)
                     return Source(path, found.id, version)
     except Damaged:
         return None  # the history before this cannot be read

@@ -28,7 +28,7 @@ _CHUNK = 2**20  # bytes
 
 
 @dataclass(frozen=True)
-class Change:
+class FileChange:
     """What a step does to one file: the ids of its content before and after; None is no file."""
 
     before: str | None
@@ -191,7 +191,7 @@ class WorkingFiles:
                 self.discard_staged()
             raise CannotWrite(str(place), error.strerror or str(error)) from error
 
-    def bring(self, changes: Mapping[str, Change], like: str) -> None:
+    def bring(self, changes: Mapping[str, FileChange], like: str) -> None:
         """Give every changed file its new content, except where the maker edited it meanwhile.
 
         What `stage` was given is what they become. Doing it twice is the same as doing it once.
@@ -222,7 +222,7 @@ class WorkingFiles:
         except OSError:
             os.replace(self._waiting(path), place)  # a disk that knows no links
 
-    def give_back(self, changes: Mapping[str, Change], like: str) -> None:
+    def give_back(self, changes: Mapping[str, FileChange], like: str) -> None:
         """Put back what an editor saved between our last look at a file and its replacement.
 
         The old file changes places with the new one, so what came out is there to be looked at,

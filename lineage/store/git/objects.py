@@ -13,7 +13,7 @@ from trueup.lineage.limits import (
     MOST_FILES,
 )
 from trueup.lineage.store.files.paths import FOLDERS, SETTINGS, is_owned, require_contained
-from trueup.lineage.store.files.working_files import Change
+from trueup.lineage.store.files.working_files import FileChange
 from trueup.lineage.store.git.git_failures import not_given
 from trueup.lineage.store.git.quiet_git import QuietGit
 
@@ -22,7 +22,7 @@ _CHUNK = 2**20  # bytes
 
 
 @dataclass(frozen=True)
-class Found:
+class StoredObject:
     """A stored object: its id and its kind ("commit", "tree", "blob", "tag")."""
 
     id: str
@@ -41,7 +41,7 @@ class Listing(dict[str, str]):
         self.links: dict[str, str] = {}
 
 
-def look_up(git: QuietGit, names: Iterable[str]) -> list[Found | None]:
+def look_up(git: QuietGit, names: Iterable[str]) -> list[StoredObject | None]:
     """Return what each name stands for, in one call; None for a name that stands for nothing.
 
     Names go in on git's input, so none is ever taken for an option.
@@ -54,11 +54,11 @@ def _look_up(git: QuietGit, names: Iterable[str]) -> list[bytes]:
     return git.run("cat-file", "--batch-check", feed=asked).split(b"\n")[:-1]
 
 
-def _found(line: bytes) -> Found | None:
+def _found(line: bytes) -> StoredObject | None:
     words = line.split(b" ")
     if len(words) != 3 or not words[2].isdigit():
         return None
-    return Found(words[0].decode(), words[1].decode())
+    return StoredObject(words[0].decode(), words[1].decode())
 
 
 def sizes(git: QuietGit, blob_ids: Iterable[str]) -> dict[str, int]:
@@ -165,7 +165,7 @@ def special_files(git: QuietGit, before: str, after: str) -> tuple[str, ...]:
     return tuple(special)
 
 
-def differences(git: QuietGit, before: str | None, after: str) -> dict[str, Change]:
+def differences(git: QuietGit, before: str | None, after: str) -> dict[str, FileChange]:
     """Return the files that differ between two commits; `before` None is the empty wardrobe."""
     start = before or git.run("hash-object", "-t", "tree", "--stdin").decode().strip()
     changes = {}
@@ -174,7 +174,7 @@ def differences(git: QuietGit, before: str | None, after: str) -> dict[str, Chan
         if (old_mode in _PLAIN_FILES or not int(old_mode)) and (
             new_mode in _PLAIN_FILES or not int(new_mode)
         ):
-            changes[_decoded(git, name)] = Change(
+            changes[_decoded(git, name)] = FileChange(
                 old if int(old_mode) else None, new if int(new_mode) else None
             )
     return changes

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from trueup.lineage.errors import CannotWrite, Damaged
 from trueup.lineage.limits import LARGEST_RECORD
 from trueup.lineage.store.files.plain_file import NotPlain, read_plain
-from trueup.lineage.store.files.working_files import Change, WorkingFiles, blob_id
+from trueup.lineage.store.files.working_files import FileChange, WorkingFiles, blob_id
 from trueup.lineage.store.git import objects
 from trueup.lineage.store.git.quiet_git import QuietGit
 from trueup.lineage.store.joins import text_merge
@@ -32,13 +32,13 @@ class HalfMerge:
 
     def changes(
         self, files: WorkingFiles, before: Mapping[str, str], after: Mapping[str, str], like: str
-    ) -> dict[str, Change]:
+    ) -> dict[str, FileChange]:
         """Return what every file git touched becomes; one the maker edited is left as it is."""
         found = {}
         for path, allowed in self.left.items():
             present = files.content_id_if_plain(path, like)
             old = present if present in allowed else before.get(path)
-            found[path] = Change(old, after.get(path))
+            found[path] = FileChange(old, after.get(path))
         return found
 
 
@@ -128,7 +128,7 @@ def finish(git: QuietGit, other: str) -> None:
 
 
 def edited_since(
-    half: HalfMerge, changes: Mapping[str, Change], files: WorkingFiles, like: str
+    half: HalfMerge, changes: Mapping[str, FileChange], files: WorkingFiles, like: str
 ) -> tuple[str, ...]:
     """Return the files that the maker edited since git left them, and that are to be replaced."""
     return tuple(

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from trueup.lineage.errors import CannotWrite, FolderNotEmpty, WardrobeError
 from trueup.lineage.store.files.paths import OWN_FOLDER
-from trueup.lineage.store.files.working_files import Change, WorkingFiles, blob_id
+from trueup.lineage.store.files.working_files import FileChange, WorkingFiles, blob_id
 from trueup.lineage.store.git.quiet_git import QuietGit
 from trueup.lineage.store.writing import step, unfinished
 from trueup.lineage.store.writing.recorded import say_recorded
@@ -81,5 +81,7 @@ def _prepare(preparing: Path, files: Mapping[str, bytes], message: str) -> str:
     git.with_index(git.git_dir / "index").run("read-tree", target)
     working = WorkingFiles(preparing)
     working.stage(files)
-    working.bring({path: Change(None, blob_id(new, target)) for path, new in files.items()}, target)
+    working.bring(
+        {path: FileChange(None, blob_id(new, target)) for path, new in files.items()}, target
+    )
     return target

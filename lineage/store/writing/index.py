@@ -8,7 +8,7 @@ from pathlib import Path
 
 from trueup.lineage.errors import CannotWrite, Damaged
 from trueup.lineage.store.files.paths import OWN_FOLDER
-from trueup.lineage.store.files.working_files import Change
+from trueup.lineage.store.files.working_files import FileChange
 from trueup.lineage.store.git import lock_files
 from trueup.lineage.store.git.quiet_git import QuietGit
 
@@ -21,7 +21,7 @@ def lock_of(git_dir: Path) -> Path:
     return git_dir / "index.lock"
 
 
-def bring(git: QuietGit, target: str, changes: Mapping[str, Change]) -> None:
+def bring(git: QuietGit, target: str, changes: Mapping[str, FileChange]) -> None:
     """Bring git's index to the commit `target`, for the changed files only.
 
     What the maker put into the index themselves stays there; an index that cannot be read is made
@@ -46,7 +46,7 @@ def bring(git: QuietGit, target: str, changes: Mapping[str, Change]) -> None:
 
 
 def _change(
-    git: QuietGit, index: Path, prepared: Path, target: str, changes: Mapping[str, Change]
+    git: QuietGit, index: Path, prepared: Path, target: str, changes: Mapping[str, FileChange]
 ) -> None:
     try:
         shutil.copyfile(index, prepared)

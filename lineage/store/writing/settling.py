@@ -5,7 +5,7 @@ from contextlib import suppress
 
 from trueup.lineage.errors import CannotWrite, Locked, WardrobeError, WorkingFilesBehind
 from trueup.lineage.store.files.paths import MADE_READY, OWN_FOLDER
-from trueup.lineage.store.files.working_files import Change, WorkingFiles
+from trueup.lineage.store.files.working_files import FileChange, WorkingFiles
 from trueup.lineage.store.git import lock_files, making, objects
 from trueup.lineage.store.git.quiet_git import QuietGit
 from trueup.lineage.store.joins import text_merge
@@ -21,7 +21,9 @@ class Settling:
         self._git = git
         self._files = files
 
-    def follow(self, target: str, changes: Mapping[str, Change], joins: str | None = None) -> None:
+    def follow(
+        self, target: str, changes: Mapping[str, FileChange], joins: str | None = None
+    ) -> None:
         """Bring the working files and the index to a step that is recorded.
 
         Whatever goes wrong here, the step is recorded, and what is raised says so.
@@ -84,7 +86,7 @@ class Settling:
             raise WorkingFilesBehind(error.place, error.reason, target) from error
         self.follow(target, changes, joins)
 
-    def _stage_late(self, changes: Mapping[str, Change], target: str) -> None:
+    def _stage_late(self, changes: Mapping[str, FileChange], target: str) -> None:
         """Put the new content of the files that have not followed yet in the waiting room."""
         late = {
             path: change.after
@@ -117,7 +119,9 @@ class Settling:
                 for lock in step.locks_of(self._git, found.branch):
                     lock_files.take_away_stale(lock, found.since)
 
-    def _changes_of(self, target: str, parent: str | None, joins: str | None) -> dict[str, Change]:
+    def _changes_of(
+        self, target: str, parent: str | None, joins: str | None
+    ) -> dict[str, FileChange]:
         """Return what an interrupted step does to the files, with those git's half merge left."""
         changes = objects.differences(self._git, parent, target)
         if joins is None or parent is None or other_side(self._git) != joins:
@@ -126,10 +130,10 @@ class Settling:
         before, after = (objects.list_tree(self._git, each) for each in (parent, target))
         return {**changes, **(half.changes(self._files, before, after, target) if half else {})}
 
-    def _untouched(self, changes: Mapping[str, Change], like: str) -> bool:
+    def _untouched(self, changes: Mapping[str, FileChange], like: str) -> bool:
         return len(self._still_before(changes, like)) == len(changes)
 
-    def _still_before(self, changes: Mapping[str, Change], like: str) -> dict[str, Change]:
+    def _still_before(self, changes: Mapping[str, FileChange], like: str) -> dict[str, FileChange]:
         """Return the changes whose working files are as they were before the step."""
         return {
             path: change

@@ -18,7 +18,7 @@ from trueup.lineage.store.files.paths import (
     require_room_beside,
     require_writable_name,
 )
-from trueup.lineage.store.files.working_files import Change, WorkingFiles, blob_id
+from trueup.lineage.store.files.working_files import FileChange, WorkingFiles, blob_id
 from trueup.lineage.store.git import lock_files, objects
 from trueup.lineage.store.git.quiet_git import QuietGit
 from trueup.lineage.store.joins.half_merge import HalfMerge, edited_since, half_merge, other_side
@@ -97,7 +97,7 @@ class Writer:
     def rewrite(self, path: str, written: bytes, content: bytes) -> None:
         """See `Store.rewrite`."""
         head = objects.commit_id(self._git, "HEAD")
-        change = Change(blob_id(written, head), blob_id(content, head))
+        change = FileChange(blob_id(written, head), blob_id(content, head))
         self._files.stage({path: content})
         try:
             self._files.bring({path: change}, head)
@@ -154,10 +154,10 @@ class Writer:
     def _put_right(
         self,
         half: HalfMerge,
-        changes: Mapping[str, Change],
+        changes: Mapping[str, FileChange],
         present: Mapping[str, str],
         head: str,
-    ) -> dict[str, Change]:
+    ) -> dict[str, FileChange]:
         """Return what becomes of every file git's half merge touched."""
         after = dict(present)
         for path, change in changes.items():
@@ -171,7 +171,7 @@ class Writer:
         return found
 
     def _staged(
-        self, changes: Mapping[str, Change], contents: Mapping[str, bytes | None]
+        self, changes: Mapping[str, FileChange], contents: Mapping[str, bytes | None]
     ) -> dict[str, bytes]:
         """Return the new contents of the working files, those put back to the last version too."""
         back = {p: c.after for p, c in changes.items() if p not in contents and c.after is not None}
@@ -200,7 +200,7 @@ class Writer:
         present: Mapping[str, str],
         head: str,
         half: HalfMerge | None = None,
-    ) -> dict[str, Change]:
+    ) -> dict[str, FileChange]:
         """Return what a step changes, or refuse it for its names or for edits by hand."""
         changes = {}
         for path, content in writes.items():
@@ -212,7 +212,7 @@ class Writer:
                 require_writable_name(path)
             after = None if content is None else blob_id(content, head)
             if present.get(path) != after:
-                changes[path] = Change(present.get(path), after)
+                changes[path] = FileChange(present.get(path), after)
         new = [path for path, change in changes.items() if change.before is None]
         if new:
             gone = {path for path, change in changes.items() if change.after is None}

@@ -6,7 +6,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from trueup.cli.book.graph import family_picture, graph_picture
-from trueup.cli.book.source import Source
+from trueup.cli.book.source import BookSource
 from trueup.cli.drawing.scene.scene import Group, Scene, Words
 from trueup.cli.opening import reading
 
@@ -22,14 +22,14 @@ def words(scene: Scene) -> set[str]:
 
 
 @contextmanager
-def wardrobe_with(built: Path, folder: Path, patterns: int, parent: str) -> Iterator[Source]:
+def wardrobe_with(built: Path, folder: Path, patterns: int, parent: str) -> Iterator[BookSource]:
     """Open a wardrobe to which so many more patterns of one parent were added by hand."""
     shutil.copytree(built, folder)
     for number in range(patterns):
         text = f'format = 1\nname = "more-{number}"\n\n[[parents]]\nname = "{parent}"\n'
         (folder / "patterns" / f"more-{number}.toml").write_text(text)
     with reading(folder) as opened:
-        yield Source(opened, 1)
+        yield BookSource(opened, 1)
 
 
 def test_a_small_graph_is_drawn_whole(built, tmp_path):

@@ -6,17 +6,17 @@ from pathlib import Path
 
 import pytest
 
-from trueup.cli.book.source import Source
+from trueup.cli.book.source import BookSource
 from trueup.cli.book.views import all_addresses, view
 from trueup.cli.opening import reading
 from trueup.lineage.errors import NoSuchConflict, NoSuchGarment, NoSuchNode
 
 
 @pytest.fixture
-def source(built: Path, tmp_path: Path) -> Iterator[Source]:
+def source(built: Path, tmp_path: Path) -> Iterator[BookSource]:
     shutil.copytree(built, tmp_path / "w")
     with reading(tmp_path / "w") as opened:
-        yield Source(opened, 2)
+        yield BookSource(opened, 2)
 
 
 def test_every_address_has_a_view_and_none_has_two(source):

@@ -16,7 +16,7 @@ from tests.refusals import refusing
 from tests.strategies import drafts, side_dart_blocks
 from trueup.cli.exporting.page_pdf import page_pdf
 from trueup.cli.failures import Misused
-from trueup.cli.sheet.ink.drawn import Pen
+from trueup.cli.sheet.ink.drawn import InkPen
 from trueup.cli.sheet.laying.paper import MARGIN
 from trueup.cli.wording.words import worded
 from trueup.geometry.cloth.cutting_line import cutting_line
@@ -70,11 +70,11 @@ def test_every_edge_dart_and_grainline_has_its_true_length(draft: Draft, wider: 
         if edge.name != piece.fold
         for part in edge.parts
     ]
-    alike(page.in_pen(Pen.SEAM), edges)
+    alike(page.in_pen(InkPen.SEAM), edges)
     mouths = [m for piece in draft.pieces for edge in piece.edges for m in edge.mouths]
-    alike(page.in_pen(Pen.DART), [sum(mouth.legs) for mouth in mouths])
+    alike(page.in_pen(InkPen.DART), [sum(mouth.legs) for mouth in mouths])
     lines = [piece.grainline for piece in draft.pieces if piece.grainline]
-    long = [line for line in page.in_pen(Pen.GRAIN) if line.length > 16]
+    long = [line for line in page.in_pen(InkPen.GRAIN) if line.length > 16]
     alike(long, [abs(line.end - line.start) for line in lines])
     for line in long:
         assert abs((line.points[-1] - line.points[0]).real) < PENCIL
@@ -83,14 +83,14 @@ def test_every_edge_dart_and_grainline_has_its_true_length(draft: Draft, wider: 
 def test_the_cutting_lines_and_the_fold_are_drawn_in_full() -> None:
     draft = cut_wider(block())
     page = page_of(draft)
-    drawn = [*page.in_pen(Pen.CUT), *page.in_pen(Pen.FOLD)]
+    drawn = [*page.in_pen(InkPen.CUT), *page.in_pen(InkPen.FOLD)]
     around = sum(cutting_line(piece).exterior.length for piece in draft.pieces)
     assert sum(line.length for line in drawn) == pytest.approx(around, abs=PENCIL)
 
 
 def test_a_dart_inside_a_piece_is_drawn_all_round() -> None:
     draft = with_dart_inside(block())
-    rings = [line for line in page_of(draft).in_pen(Pen.DART) if len(line.points) == 5]
+    rings = [line for line in page_of(draft).in_pen(InkPen.DART) if len(line.points) == 5]
     (fish,) = draft.piece("back").inner_darts
     corners = (fish.upper, fish.right, fish.lower, fish.left, fish.upper)
     assert [ring.length for ring in rings] == [
@@ -101,11 +101,11 @@ def test_a_dart_inside_a_piece_is_drawn_all_round() -> None:
 def test_every_notch_runs_in_from_its_place_on_the_seam() -> None:
     piece = block().piece("back")
     page = page_of(block().only(["back"]))
-    drawn = [line.points for line in page.in_pen(Pen.NOTCH) if line.length > 4]
+    drawn = [line.points for line in page.in_pen(InkPen.NOTCH) if line.length > 4]
     assert len(drawn) == len(piece.notches) == 2
     (seam,) = (
         line
-        for line in page.in_pen(Pen.SEAM)
+        for line in page.in_pen(InkPen.SEAM)
         if line.length == pytest.approx(piece.edge("armhole").length, abs=PENCIL)
     )
     shift = seam.points[0] - piece.edge("armhole").start
@@ -117,7 +117,7 @@ def test_every_notch_runs_in_from_its_place_on_the_seam() -> None:
 
 
 def test_there_is_one_test_square_and_it_is_exact() -> None:
-    (square,) = page_of(block()).in_pen(Pen.TEST)
+    (square,) = page_of(block()).in_pen(InkPen.TEST)
     first, second, third, fourth, last = square.points
     assert last == first
     across, down = second - first, third - second
@@ -163,7 +163,7 @@ def test_pieces_that_are_too_many_for_one_row_lie_in_several() -> None:
     page = page_of(draft)
     assert page.width < 5080
     assert page.height > 1400
-    assert len(page.in_pen(Pen.SEAM)) == 8 * 4
+    assert len(page.in_pen(InkPen.SEAM)) == 8 * 4
 
 
 @pytest.mark.parametrize(

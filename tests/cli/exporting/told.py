@@ -2,7 +2,7 @@
 
 import datetime
 
-from trueup.cli.sheet.facts import Facts, Version
+from trueup.cli.sheet.facts import Facts, PrintedVersion
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.units import Unit
@@ -10,6 +10,6 @@ from trueup.lineage.files.records import ConflictRecord
 
 
 def facts_about(draft: Draft, *conflicts: ConflictRecord) -> Facts:
-    version = Version("1234567890abcdef", datetime.date(2025, 3, 31))
+    version = PrintedVersion("1234567890abcdef", datetime.date(2025, 3, 31))
     unit = Unit.CENTIMETRE
     return Facts("blouse", "pattern", "village", version, unit, measures(draft), conflicts)

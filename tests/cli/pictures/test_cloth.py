@@ -11,7 +11,7 @@ from tests.cli.drawing.legible import SVG, assert_legible
 from tests.cli.trouble.test_bad_input import refused
 from trueup.cli.drawing.scene.writer import svg_text
 from trueup.cli.main import main
-from trueup.cli.opening import Reading, reading
+from trueup.cli.opening import OpenToRead, reading
 from trueup.cli.pictures.cloth import alteration_scene, cloth_scene
 from trueup.cli.render.garments.alteration import edge_words
 from trueup.geometry.cloth.cloth_areas import cloth_areas
@@ -21,7 +21,7 @@ from trueup.lineage.garments.alteration import asked_of
 
 
 @pytest.fixture(scope="module")
-def sample(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Reading]:
+def sample(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenToRead]:
     folder = tmp_path_factory.mktemp("sample") / "store"
     assert main(["demo", str(folder)]) == 0
     with reading(folder) as opened:
@@ -43,7 +43,9 @@ def ids(root: ElementTree.Element) -> dict[str, ElementTree.Element]:
 
 
 @pytest.mark.parametrize("unit", [Unit.MILLIMETRE, Unit.INCH])
-def test_every_garment_of_the_sample_has_a_picture_that_reads(sample: Reading, unit: Unit) -> None:
+def test_every_garment_of_the_sample_has_a_picture_that_reads(
+    sample: OpenToRead, unit: Unit
+) -> None:
     garments = sample.state.garments
     assert len(garments) > 15
     seen = set()
@@ -63,7 +65,7 @@ def test_every_garment_of_the_sample_has_a_picture_that_reads(sample: Reading, u
     assert {True, False, "+ can", "~ partly", "! cannot"} <= seen
 
 
-def test_what_is_hatched_is_what_the_numbers_tell(sample: Reading) -> None:
+def test_what_is_hatched_is_what_the_numbers_tell(sample: OpenToRead) -> None:
     asked = asked_of(sample.wardrobe, "maid-white")
     found = asked.answer()
     root = legible(alteration_scene(asked, found, Unit.MILLIMETRE, is_preview=False))
@@ -77,7 +79,7 @@ def test_what_is_hatched_is_what_the_numbers_tell(sample: Reading) -> None:
     assert "front.cut-off" in ids(root)
 
 
-def test_cloth_that_cannot_be_compared_is_drawn_with_the_reason(sample: Reading) -> None:
+def test_cloth_that_cannot_be_compared_is_drawn_with_the_reason(sample: OpenToRead) -> None:
     asked = asked_of(sample.wardrobe, "ball-ivory")
     says = "ball-ivory cannot be compared with its pattern: ball-bodice was deleted since."
     root = legible(cloth_scene(asked.garment, asked.cloth, says))

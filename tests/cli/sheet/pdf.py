@@ -8,7 +8,7 @@ from typing import Any
 import pdfplumber
 from shapely.geometry import LineString
 
-from trueup.cli.sheet.ink.drawn import Pen
+from trueup.cli.sheet.ink.drawn import InkPen
 
 MM = 25.4 / 72
 
@@ -29,7 +29,7 @@ class Read:
     def line(self) -> LineString:
         return LineString([(p.real, p.imag) for p in self.points])
 
-    def is_in(self, pen: Pen) -> bool:
+    def is_in(self, pen: InkPen) -> bool:
         alike = len(self.dashes) == len(pen.dashes) and all(
             abs(a - b) < 0.01 for a, b in zip(self.dashes, pen.dashes, strict=True)
         )
@@ -47,7 +47,7 @@ class ReadPage:
     words: tuple[Any, ...]
     text: str
 
-    def in_pen(self, pen: Pen) -> list[Read]:
+    def in_pen(self, pen: InkPen) -> list[Read]:
         return [line for line in self.lines if line.is_in(pen)]
 
     def reach(self) -> Iterator[complex]:

@@ -7,7 +7,7 @@ from functools import lru_cache
 from tests.builders import block
 from tests.cli.sheet.pdf import ReadPage, read
 from trueup.cli.sheet.document import Sheet, composed, written
-from trueup.cli.sheet.facts import Facts, Version
+from trueup.cli.sheet.facts import Facts, PrintedVersion
 from trueup.cli.sheet.laying.layout import Layout, ToPrint
 from trueup.cli.sheet.laying.paper import PAPERS, Paper, paper_named
 from trueup.cli.sheet.piece_lines import Layer
@@ -47,7 +47,7 @@ def sheet(
         "blouse",
         "pattern",
         "village",
-        Version("1234567890abcdef", datetime.date(2025, 3, 31)),
+        PrintedVersion("1234567890abcdef", datetime.date(2025, 3, 31)),
         Unit.CENTIMETRE,
         measures(draft()),
         CONFLICTS if open_conflicts else (),

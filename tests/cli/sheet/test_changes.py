@@ -6,7 +6,7 @@ import shapely
 from tests.builders import block
 from tests.cli.sheet.test_cut_list import rectangle
 from trueup.cli.sheet.changes import between
-from trueup.cli.sheet.ink.drawn import Pen
+from trueup.cli.sheet.ink.drawn import InkPen
 from trueup.cli.sheet.ink.hatch import SPACING, hatched
 from trueup.geometry.comparing.laying import moved
 from trueup.geometry.lines.points import Motion
@@ -36,11 +36,11 @@ def test_the_hatch_fills_the_place_and_stays_inside() -> None:
     place = shapely.Point(100, 100).buffer(30)
     lines = [
         shapely.LineString([(p.real, p.imag) for p in stroke.points])
-        for stroke in hatched(place, Pen.CHANGED)
+        for stroke in hatched(place, InkPen.CHANGED)
     ]
     assert all(place.buffer(1e-9).contains(line) for line in lines)
     assert sum(line.length for line in lines) * SPACING == pytest.approx(place.area, rel=0.03)
 
 
 def test_the_hatch_of_nothing_is_nothing() -> None:
-    assert list(hatched(shapely.Polygon(), Pen.CHANGED)) == []
+    assert list(hatched(shapely.Polygon(), InkPen.CHANGED)) == []

@@ -21,7 +21,7 @@ from tests.cli.sheet.printed import (
     sheet,
 )
 from trueup.cli.sheet.document import composed, written
-from trueup.cli.sheet.ink.drawn import Pen
+from trueup.cli.sheet.ink.drawn import InkPen
 from trueup.cli.sheet.laying.layout import ToPrint
 from trueup.cli.sheet.laying.paper import MARGIN, Paper
 from trueup.cli.sheet.piece_lines import Layer
@@ -48,7 +48,7 @@ def sewn_lengths(draft_: Draft) -> list[float]:
 @pytest.mark.parametrize("paper", [A0, ROLL], ids=str)
 def test_each_edge_is_on_one_page_at_its_true_length(paper: Paper) -> None:
     (page,) = pages(paper)
-    found = sorted(line.length for line in page.in_pen(Pen.SEAM))
+    found = sorted(line.length for line in page.in_pen(InkPen.SEAM))
     expected = sorted([*sewn_lengths(draft()), SAMPLE])
     assert len(found) == len(expected)
     for got, wanted in zip(found, expected, strict=True):
@@ -59,24 +59,24 @@ def test_the_cutting_line_and_the_fold_are_as_long_as_they_are() -> None:
     (page,) = pages(ROLL)
     outlines = sum(cutting_line(piece).exterior.length for piece in draft().pieces)
     drawn = [
-        *page.in_pen(Pen.CUT),
-        *(each for each in page.in_pen(Pen.FOLD) if each.length > SAMPLE + 1),
+        *page.in_pen(InkPen.CUT),
+        *(each for each in page.in_pen(InkPen.FOLD) if each.length > SAMPLE + 1),
     ]
     assert sum(line.length for line in drawn) - SAMPLE == pytest.approx(outlines, abs=PENCIL)
 
 
 def test_nothing_is_drawn_as_a_cut_along_the_fold() -> None:
     (page,) = pages(ROLL)
-    (fold,) = (line for line in page.in_pen(Pen.FOLD) if line.length > SAMPLE + 1)
+    (fold,) = (line for line in page.in_pen(InkPen.FOLD) if line.length > SAMPLE + 1)
     front = draft().piece("front")
     assert fold.length == pytest.approx(front.edge("centre").length + 15 + 40, abs=0.5)
     beside = fold.line.buffer(0.2)
-    assert sum(line.line.intersection(beside).length for line in page.in_pen(Pen.CUT)) < 1.0
+    assert sum(line.line.intersection(beside).length for line in page.in_pen(InkPen.CUT)) < 1.0
 
 
 def test_a_dart_has_legs_of_their_true_length() -> None:
     (page,) = pages(ROLL)
-    found = sorted(line.length for line in page.in_pen(Pen.DART) if len(line.points) == 3)
+    found = sorted(line.length for line in page.in_pen(InkPen.DART) if len(line.points) == 3)
     mouths = [m for p in draft().pieces for e in p.edges for m in e.mouths]
     expected = sorted(sum(mouth.legs) for mouth in mouths)
     assert found == pytest.approx(expected, abs=PENCIL)
@@ -84,7 +84,7 @@ def test_a_dart_has_legs_of_their_true_length() -> None:
 
 @pytest.mark.parametrize("paper", [A4, LETTER, A0, ROLL], ids=str)
 def test_the_test_squares_on_the_first_page_are_exact(paper: Paper) -> None:
-    squares = [line for line in pages(paper)[0].in_pen(Pen.TEST) if len(line.points) == 5]
+    squares = [line for line in pages(paper)[0].in_pen(InkPen.TEST) if len(line.points) == 5]
     sides = sorted(abs(b - a) for square in squares for a, b in pairwise(square.points))
     assert sides == pytest.approx([50.0] * 4 + [50.8] * 4, abs=0.001)
     for square in squares:
@@ -159,7 +159,7 @@ def test_the_cover_names_the_pages_that_show_a_piece(paper: Paper) -> None:
 def test_the_map_on_the_cover_numbers_every_page_of_the_pattern(paper: Paper) -> None:
     cover, *others = pages(paper)
     sheets = [n for n, page in enumerate(others, start=2) if "row 1, column" in page.text]
-    frames = [line for line in cover.in_pen(Pen.FRAME) if len(line.points) == 5]
+    frames = [line for line in cover.in_pen(InkPen.FRAME) if len(line.points) == 5]
     numbers: list[int] = []
     for frame in frames:
         across, down = [p.real for p in frame.points], [p.imag for p in frame.points]
@@ -185,7 +185,7 @@ def test_every_piece_has_one_label_on_one_page_whole() -> None:
 def test_a_label_stands_clear_of_the_lines() -> None:
     (page,) = pages(ROLL)
     lines = shapely.union_all(
-        [line.line for pen in (Pen.SEAM, Pen.DART, Pen.CUT) for line in page.in_pen(pen)]
+        [line.line for pen in (InkPen.SEAM, InkPen.DART, InkPen.CUT) for line in page.in_pen(pen)]
     )
     shapely.prepare(lines)
     labels = [word for word in page.words if word["text"] in {"blouse:", "front", "allowances"}]
@@ -198,10 +198,10 @@ def test_a_label_stands_clear_of_the_lines() -> None:
 def test_only_the_lines_asked_for_are_there() -> None:
     (seams,) = pages(ROLL, (Layer.SEAM,))
     (cuts,) = pages(ROLL, (Layer.CUTTING,))
-    assert seams.in_pen(Pen.SEAM)
-    assert not seams.in_pen(Pen.CUT)
-    assert cuts.in_pen(Pen.CUT)
-    assert not cuts.in_pen(Pen.SEAM)
+    assert seams.in_pen(InkPen.SEAM)
+    assert not seams.in_pen(InkPen.CUT)
+    assert cuts.in_pen(InkPen.CUT)
+    assert not cuts.in_pen(InkPen.SEAM)
 
 
 def test_what_moved_is_hatched_and_nothing_else() -> None:
@@ -212,7 +212,7 @@ def test_what_moved_is_hatched_and_nothing_else() -> None:
     shaded = replace(wanted, pieces=(ToPrint(front.piece, place), *others), layers=layers)
     found = composed(shaded)
     (page,) = read(written(shaded.facts, found.pages))
-    hatch = page.in_pen(Pen.CHANGED)
+    hatch = page.in_pen(InkPen.CHANGED)
     assert len(hatch) > 5
     (laid, *_) = found.layout.pieces
     there = shapely.affinity.translate(laid.changed, MARGIN, MARGIN).buffer(0.01)
@@ -235,5 +235,5 @@ def test_title_and_version_are_in_the_file_and_no_clock() -> None:
 def test_the_reader_sees_a_line_drawn_too_short() -> None:
     line = Read((0j, 100 + 0j), 0.3, (5.0, 1.5))
     assert line.length == 100
-    assert line.is_in(Pen.SEAM)
-    assert not line.is_in(Pen.CUT)
+    assert line.is_in(InkPen.SEAM)
+    assert not line.is_in(InkPen.CUT)

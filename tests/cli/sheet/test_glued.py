@@ -10,18 +10,20 @@ from shapely.geometry import LineString
 
 from tests.cli.sheet.pdf import ReadPage
 from tests.cli.sheet.printed import A0, A4, LETTER, PENCIL, ROLL, pages, printed
-from trueup.cli.sheet.ink.drawn import Pen
+from trueup.cli.sheet.ink.drawn import InkPen
 from trueup.cli.sheet.laying.layout import GAP, Laid
 from trueup.cli.sheet.laying.paper import MARGIN, Paper
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 
-Lines = dict[Pen, list[LineString]]
+Lines = dict[InkPen, list[LineString]]
 
 
 def crosses(page: ReadPage) -> dict[int, list[complex]]:
     """Return the places of the crosses on a page by the number beside them."""
-    arms = [line for line in page.in_pen(Pen.MATCH) if line.length == pytest.approx(6.0, abs=0.01)]
+    arms = [
+        line for line in page.in_pen(InkPen.MATCH) if line.length == pytest.approx(6.0, abs=0.01)
+    ]
     level = [sum(a.points) / 2 for a in arms if abs((a.points[1] - a.points[0]).imag) < 1e-3]
     found: dict[int, list[complex]] = defaultdict(list)
     for word in page.words:
@@ -39,7 +41,7 @@ def glued(paper: Paper) -> tuple[dict[int, complex], list[tuple[int, int]]]:
 
     Also which pages were laid on each other.
     """
-    marked = {n: crosses(page) for n, page in enumerate(pages(paper)) if page.in_pen(Pen.BORDER)}
+    marked = {n: crosses(page) for n, page in enumerate(pages(paper)) if page.in_pen(InkPen.BORDER)}
     showing: dict[int, list[int]] = defaultdict(list)
     for n, found in marked.items():
         for number, places in found.items():
@@ -82,7 +84,7 @@ def laid_together(paper: Paper) -> Lines:
     for n, shift in sorted(shifts.items()):
         page = pages(paper)[n]
         corner = shift + complex(first.left, first.top)
-        for pen in (Pen.SEAM, Pen.CUT, Pen.FOLD, Pen.DART, Pen.GRAIN, Pen.NOTCH):
+        for pen in (InkPen.SEAM, InkPen.CUT, InkPen.FOLD, InkPen.DART, InkPen.GRAIN, InkPen.NOTCH):
             for line in page.in_pen(pen):
                 drawn = _line([p + corner - complex(MARGIN, MARGIN) for p in line.points])
                 parts = shapely.get_parts(drawn.difference(shown))
@@ -92,31 +94,31 @@ def laid_together(paper: Paper) -> Lines:
     return found
 
 
-def wanted(laid: Laid) -> Iterator[tuple[Pen, str, LineString]]:
+def wanted(laid: Laid) -> Iterator[tuple[InkPen, str, LineString]]:
     """Yield the lines that are drawn of a piece, in its place, and their names."""
 
-    def placed(pen: Pen, name: str, points: list[complex]) -> tuple[Pen, str, LineString]:
+    def placed(pen: InkPen, name: str, points: list[complex]) -> tuple[InkPen, str, LineString]:
         return pen, f"{piece.name}.{name}", _line([laid.motion(p) for p in points])
 
     piece = laid.piece
     for edge in piece.edges:
         if edge.name != piece.fold:
             for part in edge.parts:
-                yield placed(Pen.SEAM, edge.name, part.flattened(0.01))
+                yield placed(InkPen.SEAM, edge.name, part.flattened(0.01))
         for mouth in edge.mouths:
-            yield placed(Pen.DART, mouth.dart.name, [mouth.first, mouth.tip, mouth.second])
-            yield from (placed(Pen.NOTCH, mouth.dart.name, arm) for arm in _cross(mouth.tip))
+            yield placed(InkPen.DART, mouth.dart.name, [mouth.first, mouth.tip, mouth.second])
+            yield from (placed(InkPen.NOTCH, mouth.dart.name, arm) for arm in _cross(mouth.tip))
     for dart in piece.inner_darts:
         ring = [dart.upper, dart.right, dart.lower, dart.left, dart.upper]
-        yield placed(Pen.DART, dart.name, ring)
+        yield placed(InkPen.DART, dart.name, ring)
         for tip in (dart.upper, dart.lower):
-            yield from (placed(Pen.NOTCH, dart.name, arm) for arm in _cross(tip))
+            yield from (placed(InkPen.NOTCH, dart.name, arm) for arm in _cross(tip))
     for notch in piece.notches:
         edge = piece.edge(notch.edge)
         for tick in _ticks(piece, edge, notch.at.along(edge)):
-            yield placed(Pen.NOTCH, notch.name, tick)
+            yield placed(InkPen.NOTCH, notch.name, tick)
     assert piece.grainline
-    yield placed(Pen.GRAIN, "grainline", [piece.grainline.start, piece.grainline.end])
+    yield placed(InkPen.GRAIN, "grainline", [piece.grainline.start, piece.grainline.end])
 
 
 def _cross(at: complex) -> list[list[complex]]:
@@ -138,7 +140,7 @@ def test_every_line_is_where_it_belongs_and_as_long_as_it_is(paper: Paper) -> No
     drawn = laid_together(paper)
     for laid in printed(paper)[1].pieces:
         near = laid.cut.buffer(GAP / 2)
-        for pen in (Pen.SEAM, Pen.DART, Pen.NOTCH, Pen.GRAIN):
+        for pen in (InkPen.SEAM, InkPen.DART, InkPen.NOTCH, InkPen.GRAIN):
             lines = [(name, line) for each, name, line in wanted(laid) if each is pen]
             lengths = [0.0] * len(lines)
             for part in drawn[pen]:
@@ -147,7 +149,7 @@ def test_every_line_is_where_it_belongs_and_as_long_as_it_is(paper: Paper) -> No
                     away = [max(map(line.distance, _dots(part))) for _, line in lines]
                     best = min(range(len(lines)), key=lambda n: (away[n] > PENCIL, off[n]))
                     # Arrows have barbs, and a fold has arrows too.
-                    assert away[best] < PENCIL or pen is Pen.GRAIN, f"{pen} strays at {part}"
+                    assert away[best] < PENCIL or pen is InkPen.GRAIN, f"{pen} strays at {part}"
                     if away[best] < PENCIL:
                         lengths[best] += part.length
             for (name, line), length in zip(lines, lengths, strict=True):
@@ -163,10 +165,12 @@ def test_every_piece_is_cut_round_and_a_fold_is_none_of_the_cut(paper: Paper) ->
     drawn = laid_together(paper)
     for laid in printed(paper)[1].pieces:
         near, ring = laid.cut.buffer(GAP / 2), laid.cut.exterior
-        around = [part for pen in (Pen.CUT, Pen.FOLD) for part in drawn[pen] if near.contains(part)]
+        around = [
+            part for pen in (InkPen.CUT, InkPen.FOLD) for part in drawn[pen] if near.contains(part)
+        ]
         assert sum(part.length for part in around) == pytest.approx(ring.length, abs=PENCIL)
         assert max(ring.distance(dot) for part in around for dot in _dots(part)) < PENCIL
-        folds = [part for part in drawn[Pen.FOLD] if near.contains(part)]
+        folds = [part for part in drawn[InkPen.FOLD] if near.contains(part)]
         assert bool(folds) == bool(laid.piece.fold)
 
 
@@ -189,7 +193,7 @@ def test_neighbouring_pages_show_the_same_lines_where_they_overlap(paper: Paper)
 
 
 def _lines_in(page: ReadPage, step: complex, strip: shapely.Polygon) -> shapely.Geometry:
-    pens = (Pen.SEAM, Pen.CUT, Pen.DART, Pen.FOLD)
+    pens = (InkPen.SEAM, InkPen.CUT, InkPen.DART, InkPen.FOLD)
     lines = [line for pen in pens for line in page.in_pen(pen)]
     moved = [_line([p + step for p in line.points]) for line in lines]
     return shapely.union_all(moved).intersection(strip)

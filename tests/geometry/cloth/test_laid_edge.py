@@ -3,7 +3,7 @@ import pytest
 from tests.builders import block
 from tests.geometry.cloth.test_cut_cloth import with_allowances
 from tests.turned import turned_piece
-from trueup.geometry.cloth.areas_moved import Line
+from trueup.geometry.cloth.areas_moved import PointLine
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.cloth.laid_edge import LaidEdge, laid_edge, lying_cloth, need_of
 from trueup.geometry.lines.points import Motion
@@ -19,7 +19,7 @@ def side(out: float, least: float = 6.0, hem: float = 0.0) -> LaidEdge:
     edge = moved.edge("side")
     lying = lying_cloth(cutting_line(BACK), BACK, moved)
     need = need_of(lying, BACK, edge, least)
-    return laid_edge(lying, BACK, edge, Line.along(edge), BACK.inward, need)
+    return laid_edge(lying, BACK, edge, PointLine.along(edge), BACK.inward, need)
 
 
 def test_what_lacks_is_what_the_allowance_cannot_give() -> None:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from tests.lineage.making import Bench, block, child, state, step
 from tests.refusals import refusing
-from trueup.cli.wording.words import sentence
+from trueup.cli.wording.words import worded_error
 from trueup.geometry.changes import kinds, parameters
 from trueup.geometry.errors import BadLength, BadParameter, BadPosition, GeometryError, NoSuchName
 from trueup.geometry.measuring.measures import measures
@@ -234,8 +234,8 @@ def test_what_cannot_be_is_refused_in_one_sentence(
 ) -> None:
     with pytest.raises(error) as caught:
         fit(bench, "blouse", text)
-    assert says in sentence(caught.value)
-    assert "\n" not in sentence(caught.value)
+    assert says in worded_error(caught.value)
+    assert "\n" not in worded_error(caught.value)
 
 
 def test_a_sleeve_that_is_not_there_is_no_place(bench: Bench) -> None:

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 
-from trueup.cli.wording.words import sentence
+from trueup.cli.wording.words import worded_error
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.drafting import draft_block
 from trueup.geometry.pieces.allowances import allowed
@@ -40,7 +40,7 @@ def path(d: str, name: str = "front.cut", more: str = "") -> bytes:
 def refused(content: bytes) -> str:
     with pytest.raises(BadRecord) as caught:
         read_outline(content, "garments/blouse-1.svg")
-    told = sentence(caught.value)
+    told = worded_error(caught.value)
     assert told.startswith("garments/blouse-1.svg")
     assert "\n" not in told
     assert len(told) < 300
@@ -213,7 +213,7 @@ def test_arbitrary_paths_are_read_or_refused(d: str):
     try:
         (cloth,) = read_outline(path(d)).values()
     except BadRecord as error:
-        refusal = sentence(error)
+        refusal = worded_error(error)
     else:
         refusal = "" if cloth.is_valid and not cloth.is_empty else "what was read is no cloth\n"
     assert "\n" not in refusal

@@ -6,7 +6,7 @@ from tests.builders import block
 from tests.lineage.making import change
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.draft import Draft
-from trueup.lineage.faults.places import Line, lines_of
+from trueup.lineage.faults.places import PlaceLine, lines_of
 
 
 def names(draft: Draft, place: str) -> list[str]:
@@ -40,10 +40,12 @@ def test_once_lengthened_the_waist_is_the_side_and_the_darts_inside() -> None:
     longer = change("lengthen", by="200mm").apply(block())
     assert longer.piece("front").inner_darts
     lines = lines_of(longer, "waist", "village")
-    assert Line("front", "side") in lines
-    assert Line("front", "waist", is_inner_dart=True) in lines
-    assert Line("front", "hem") not in lines
-    assert lines_of(longer, "front.waist", "x") == (Line("front", "waist", is_inner_dart=True),)
+    assert PlaceLine("front", "side") in lines
+    assert PlaceLine("front", "waist", is_inner_dart=True) in lines
+    assert PlaceLine("front", "hem") not in lines
+    assert lines_of(longer, "front.waist", "x") == (
+        PlaceLine("front", "waist", is_inner_dart=True),
+    )
 
 
 @pytest.mark.parametrize(

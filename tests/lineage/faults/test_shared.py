@@ -11,7 +11,7 @@ from trueup.lineage.errors import UnknownRevision
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.faults.causes import causes
 from trueup.lineage.faults.inquiry import Inquiry, NoOpenNote
-from trueup.lineage.faults.shared import Reason, SharedFault, fault_of_place, faults_of_garment
+from trueup.lineage.faults.shared import NotMended, SharedFault, fault_of_place, faults_of_garment
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
 from trueup.lineage.files.records import NodeRecord, ParentRecord, Role, StepRecord, replace
 from trueup.lineage.files.state import State
@@ -86,7 +86,7 @@ def shop() -> Shop:
     )  # fmt: skip
 
 
-def reasons(found: SharedFault) -> dict[str, Reason]:
+def reasons(found: SharedFault) -> dict[str, NotMended]:
     return {each.name: each.reason for each in found.unmended}
 
 
@@ -126,7 +126,7 @@ def test_own_steps_and_other_pieces_keep_a_correction_out(shop: Shop) -> None:
     shop.cut("anna", "blouse", note("a"))
     shop.cut("cora", "vest")
     found = shop.of("anna")
-    assert reasons(found) == {"own": Reason.OWN_STEP, "cape": Reason.ELSEWHERE}
+    assert reasons(found) == {"own": NotMended.OWN_STEP, "cape": NotMended.ELSEWHERE}
     says = {each.name: each.says for each in found.unmended}
     assert "own's own scoop-armhole (again)" in says["own"]
     assert "takes no front.armhole from village" in says["cape"]
@@ -140,7 +140,7 @@ def test_a_piece_taken_by_another_way_keeps_a_correction_out(shop: Shop) -> None
     found = shop.of("anna")
     assert found.best
     assert found.best.node == "easy"
-    assert reasons(found)["graft"] is Reason.ELSEWHERE
+    assert reasons(found)["graft"] is NotMended.ELSEWHERE
 
 
 def test_a_held_pattern_shares_the_fault_and_is_not_mended_from_above(shop: Shop) -> None:
@@ -154,7 +154,7 @@ def test_a_held_pattern_shares_the_fault_and_is_not_mended_from_above(shop: Shop
     assert [each.garment for each in found.garments] == ["anna", "bert", "cora"]
     assert {rank.node: rank.garments for rank in found.ranks}["village"] == ("anna", "bert")
     at_village = fault_of_place(shop.inquiry, "village", "front.armhole")
-    assert reasons(at_village)["vest"] is Reason.HELD
+    assert reasons(at_village)["vest"] is NotMended.HELD
     assert "vest follows an earlier version of village" in {
         each.says for each in at_village.unmended
     }
@@ -171,7 +171,7 @@ def test_a_garment_cut_before_the_step_does_not_share_its_fault(shop: Shop) -> N
     shop.cut("late", "blouse", note("l"))
     found = shop.of("late")
     assert [each.garment for each in found.garments] == ["late"]
-    assert reasons(found)["early"] is Reason.OLDER
+    assert reasons(found)["early"] is NotMended.OLDER
 
 
 def test_a_garment_whose_pattern_was_corrected_since_still_has_the_fault_in_its_cloth(
@@ -187,9 +187,9 @@ def test_a_garment_whose_pattern_was_corrected_since_still_has_the_fault_in_its_
     }
     village = {rank.node: rank.garments for rank in found.ranks}["village"]
     assert village == ("anna",)
-    assert reasons(found)["bert"] is Reason.CORRECTED
+    assert reasons(found)["bert"] is NotMended.CORRECTED
     seen_from_above = reasons(fault_of_place(shop.inquiry, "easy", "front.armhole"))
-    assert seen_from_above["smock"] is Reason.CORRECTED
+    assert seen_from_above["smock"] is NotMended.CORRECTED
 
 
 def test_once_the_block_is_corrected_nothing_is_left_to_correct(shop: Shop) -> None:
@@ -200,7 +200,7 @@ def test_once_the_block_is_corrected_nothing_is_left_to_correct(shop: Shop) -> N
     assert found.now_step is not None
     assert (found.now_node, found.now_step.id) == ("village", "mend")
     assert not found.patterns
-    assert reasons(found)["anna"] is Reason.CORRECTED
+    assert reasons(found)["anna"] is NotMended.CORRECTED
 
 
 def test_an_amended_step_is_another_shape_though_its_id_stays(shop: Shop) -> None:
@@ -239,7 +239,7 @@ def test_a_retired_garment_shares_the_fault_and_is_not_counted(shop: Shop) -> No
     assert [each.garment for each in found.garments] == ["anna", "old"]
     assert found.best
     assert found.best.garments == ("anna",)
-    assert reasons(found)["old"] is Reason.RETIRED
+    assert reasons(found)["old"] is NotMended.RETIRED
 
 
 def test_a_garment_of_a_pattern_that_is_gone_still_shares_the_fault(shop: Shop) -> None:
@@ -249,7 +249,7 @@ def test_a_garment_of_a_pattern_that_is_gone_still_shares_the_fault(shop: Shop) 
     shop.states.append(State(shop.states[-1].settings, nodes))
     found = shop.of("anna")
     assert [each.garment for each in found.garments] == ["anna", "bert"]
-    assert reasons(found)["bert"] is Reason.DELETED
+    assert reasons(found)["bert"] is NotMended.DELETED
     assert shop.of("bert").best is not None
 
 
@@ -270,7 +270,7 @@ def test_a_level_is_shared_only_where_all_its_lines_are(shop: Shop) -> None:
     found = shop.of("anna")
     assert found.lines == ("back.armhole", "back.side", "front.armhole", "front.side")
     assert [each.garment for each in found.garments] == ["anna", "bert"]
-    assert reasons(found)["own"] is Reason.OWN_STEP
+    assert reasons(found)["own"] is NotMended.OWN_STEP
 
 
 def test_a_dart_inside_a_piece_has_an_origin_of_its_own(shop: Shop) -> None:

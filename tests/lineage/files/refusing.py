@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
-from trueup.cli.wording.words import sentence
+from trueup.cli.wording.words import worded_error
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.files.reading import read_node
 from trueup.lineage.files.records import NodeRecord
@@ -83,7 +83,7 @@ def refused(text: str | bytes, path: str = PATH) -> BadRecord:
     content = text.encode() if isinstance(text, str) else text
     with pytest.raises(BadRecord) as caught:
         read_node(path, content)
-    told = sentence(caught.value)
+    told = worded_error(caught.value)
     assert told.startswith(path)
     assert "\n" not in told
     assert told.endswith(".")
@@ -95,5 +95,5 @@ def refusal(reading: Callable[[], object]) -> str:
     try:
         reading()
     except BadRecord as error:
-        return sentence(error)
+        return worded_error(error)
     return "nothing is refused"

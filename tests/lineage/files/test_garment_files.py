@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.files.garment_files import is_garment_file, read_garment
-from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Side, Status
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord, NotedSide, Status
 from trueup.lineage.files.garment_writing import garment_text
 from trueup.lineage.files.records import replace
 
@@ -24,7 +24,7 @@ FULL = replace(
     allowances={"front.side": 15.0, "front.hem": 40.0},
     stitched_down=("front.neck", "back.neck"),
     notes=(
-        replace(NOTE, amount_mm=10.5, side=Side.LEFT, photo="photos/blouse-1-note-1.jpg"),
+        replace(NOTE, amount_mm=10.5, side=NotedSide.LEFT, photo="photos/blouse-1-note-1.jpg"),
         replace(NOTE, id="note-2", words="gapes", wearer="Bo", resolved_by=("a1", "b2")),
     ),
 )

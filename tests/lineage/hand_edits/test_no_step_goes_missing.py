@@ -19,7 +19,7 @@ from trueup.lineage.files.writing import node_text
 from trueup.lineage.hand_edits.errors import OpenedEarlier
 from trueup.lineage.hand_edits.joined import Texts, joined
 from trueup.lineage.hand_edits.named import named_apart
-from trueup.lineage.hand_edits.opened_from import Version, opened_from
+from trueup.lineage.hand_edits.opened_from import FileVersion, opened_from
 from trueup.lineage.hand_edits.said import said_by
 from trueup.lineage.hand_edits.taking_up import TakenUp
 from trueup.lineage.wardrobe import Wardrobe
@@ -132,7 +132,9 @@ def test_the_rule_keeps_every_step_that_its_editor_did_not_take_out(
     opened = story.versions[start].decode()
     text = edited(opened, by).encode()
     now = story.versions[-1]
-    versions = [Version(*each) for each in zip(story.versions, story.by_hand, strict=True)][::-1]
+    versions = [FileVersion(*each) for each in zip(story.versions, story.by_hand, strict=True)][
+        ::-1
+    ]
     found = opened_from(text, versions)
     content = text
     if found is not versions[0]:

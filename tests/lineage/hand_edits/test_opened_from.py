@@ -1,6 +1,6 @@
 """From which version an edit was made, told from small files of a few fields."""
 
-from trueup.lineage.hand_edits.opened_from import Version, opened_from
+from trueup.lineage.hand_edits.opened_from import FileVersion, opened_from
 
 
 def text(*steps: str, **fields: object) -> bytes:
@@ -12,11 +12,11 @@ def text(*steps: str, **fields: object) -> bytes:
     return "\n".join(lines).encode()
 
 
-def by_verb(*contents: bytes | None) -> list[Version]:
-    return [Version(each) for each in contents]
+def by_verb(*contents: bytes | None) -> list[FileVersion]:
+    return [FileVersion(each) for each in contents]
 
 
-def opened(edited: bytes, versions: list[Version]) -> int:
+def opened(edited: bytes, versions: list[FileVersion]) -> int:
     """Return how many steps ago a text was opened."""
     found = opened_from(edited, versions)
     return next(index for index, version in enumerate(versions) if version is found)
@@ -65,7 +65,7 @@ def test_versions_that_cannot_be_read_are_passed_over():
 
 
 def test_an_editor_that_saved_once_already_knows_its_own_edit():
-    history = [Version(text("a", season=1), by_hand=True), *by_verb(text("a"), text())]
+    history = [FileVersion(text("a", season=1), by_hand=True), *by_verb(text("a"), text())]
     assert opened(text(season=1, colour=2), history) == 2
     assert opened(text("a", season=1, colour=2), history) == 0
 
@@ -77,8 +77,8 @@ def test_whoever_knows_a_step_that_came_later_took_the_older_one_out_by_hand():
 
 def test_taking_back_one_of_two_own_edits_is_an_edit_of_the_last_version():
     history = [
-        Version(text(season=2, colour=2), by_hand=True),
-        Version(text(season=1, colour=2), by_hand=True),
+        FileVersion(text(season=2, colour=2), by_hand=True),
+        FileVersion(text(season=1, colour=2), by_hand=True),
         *by_verb(text(season=1, colour=1)),
     ]
     assert opened(text(season=2, colour=1), history) == 0

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.lineage.making import BODY, block, child, state, step
-from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Side, Status
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord, NotedSide, Status
 from trueup.lineage.files.records import (
     BlockDraft,
     ConflictKind,
@@ -204,7 +204,7 @@ def worn(*notes: FitNote, **more: object) -> State:
 
 
 def gapes(name: str, **more: object) -> FitNote:
-    return FitNote(name, "gapes", "front.armhole", CUT_ON, Side.BOTH, **more)  # type: ignore[arg-type]
+    return FitNote(name, "gapes", "front.armhole", CUT_ON, NotedSide.BOTH, **more)  # type: ignore[arg-type]
 
 
 def test_notes_are_merged_by_id_and_what_resolved_them_is_united():

@@ -9,7 +9,7 @@ from trueup.lineage.restoring.named.logs import Log
 from trueup.lineage.restoring.named.names import Target
 from trueup.lineage.restoring.named.standing import Names, before_cut, standing
 from trueup.lineage.restoring.stored.commits import History, Made
-from trueup.lineage.restoring.stored.missing import Entry, Need, needs
+from trueup.lineage.restoring.stored.missing import ListEntry, Need, needs
 
 WHEN = datetime(2025, 3, 1, tzinfo=UTC)
 MAIN = "refs/heads/main"
@@ -42,7 +42,7 @@ def test_those_before_others_come_first() -> None:
 
 def test_the_versions_that_need_something_are_told_oldest_first() -> None:
     lost = "f" * 40
-    broken = {listed(each): {"vest": Entry(b"100644", b"vest", lost)} for each in (2, 3, 4)}
+    broken = {listed(each): {"vest": ListEntry(b"100644", b"vest", lost)} for each in (2, 3, 4)}
     line = history(*LINE)
     (found,) = needs(line, line.commits, {lost}, broken)
     assert found == Need(lost, "vest", False, tuple(map(name, (2, 3, 4))))

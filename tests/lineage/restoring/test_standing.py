@@ -2,12 +2,12 @@
 
 from datetime import UTC, datetime, timedelta
 
-from trueup.lineage.restoring.named.logs import Entry, Log
+from trueup.lineage.restoring.named.logs import Log, LogEntry
 from trueup.lineage.restoring.named.names import Target
 from trueup.lineage.restoring.named.standing import (
     MOST_PASSED_OVER,
+    BranchStanding,
     Names,
-    Standing,
     before_cut,
     branch_of,
     cuts,
@@ -41,7 +41,7 @@ def log(*numbers: int) -> Log:
     before: str | None = None
     entries = []
     for each in ids(*numbers):
-        entries.append(Entry(b"", before, each, START))
+        entries.append(LogEntry(b"", before, each, START))
         before = each
     return Log(tuple(entries))
 
@@ -53,7 +53,7 @@ def names(main: int | None, logged: int, head: str = MAIN, **more: Log) -> Names
 
 def stands(
     said: Names, history: History, broken: tuple[int, ...] = (), lies: int | None = None
-) -> Standing:
+) -> BranchStanding:
     bad = ids(*broken)
     here = ids(lies)[0] if lies is not None else ""
 
@@ -64,12 +64,12 @@ def stands(
 
 
 def test_a_branch_stands_where_it_says() -> None:
-    assert stands(names(5, 5), line(5)) == Standing(MAIN, *ids(5))
+    assert stands(names(5, 5), line(5)) == BranchStanding(MAIN, *ids(5))
 
 
 def test_on_no_branch_it_stands_at_its_version() -> None:
     said = Names(Target(id=ids(3)[0]), {MAIN: ids(5)[0]}, (), {})
-    assert stands(said, line(5)) == Standing(None, *ids(3))
+    assert stands(said, line(5)) == BranchStanding(None, *ids(3))
 
 
 def test_without_its_name_it_stands_where_the_log_says() -> None:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from trueup.lineage.restoring.stored import loose, sealed
 from trueup.lineage.restoring.stored.between import Patience, derived_list
-from trueup.lineage.restoring.stored.missing import Entry, entries, tree_text
+from trueup.lineage.restoring.stored.missing import ListEntry, entries, tree_text
 
 CONTENT = b'format = 1\nname = "blouse"\n' * 3000
 
@@ -69,10 +69,10 @@ def test_a_seal_fits_what_stands_before_it(tmp_path: Path) -> None:
     assert sealed.seal_of(tmp_path / "nowhere", 40) is None
 
 
-def listed(**names: int) -> list[Entry]:
+def listed(**names: int) -> list[ListEntry]:
     """Return a list of files: each name with a content by its number, folders without a dot."""
     return [
-        Entry(b"40000" if "_" not in name else b"100644", name.encode(), f"{number:040x}")
+        ListEntry(b"40000" if "_" not in name else b"100644", name.encode(), f"{number:040x}")
         for name, number in names.items()
     ]
 

@@ -17,9 +17,9 @@ from trueup.lineage.symptoms.rows import (
     SOURCES,
     SYMPTOMS,
     Area,
+    Attested,
     Check,
-    Mark,
-    Row,
+    SymptomRow,
     read_rows,
 )
 
@@ -47,24 +47,24 @@ def test_there_are_at_least_thirty_rows_and_each_has_words() -> None:
 
 
 @every_row
-def test_a_row_names_places_of_a_drafted_block(row: Row, dress: Draft) -> None:
+def test_a_row_names_places_of_a_drafted_block(row: SymptomRow, dress: Draft) -> None:
     levels = {level.name for piece in dress.pieces for level in piece.levels}
     assert row.places
     assert set(row.places) <= {*dress.edge_names, *levels}
 
 
 @every_row
-def test_the_shoulder_is_checked_before_what_hangs_from_it(row: Row) -> None:
+def test_the_shoulder_is_checked_before_what_hangs_from_it(row: SymptomRow) -> None:
     ranks = [check.area.rank for check in row.checks]
     assert ranks == sorted(ranks)
     assert list(Area)[:3] == ["size", "grain", "shoulder"]
 
 
 @every_check
-def test_a_check_says_where_it_comes_from(row: Row, check: Check) -> None:
-    attested = check.mark in (Mark.PUBLISHED, Mark.IDEA_PUBLISHED)
+def test_a_check_says_where_it_comes_from(row: SymptomRow, check: Check) -> None:
+    attested = check.mark in (Attested.PUBLISHED, Attested.IDEA_PUBLISHED)
     assert not attested or check.sources
-    assert check.mark is not Mark.COMMON_PRACTICE or not check.sources
+    assert check.mark is not Attested.COMMON_PRACTICE or not check.sources
     assert set(check.sources) <= set(SOURCES)
     for text in (check.look_at, check.cause, check.remedy):
         assert text
@@ -82,7 +82,7 @@ def test_no_source_is_a_web_site() -> None:
 
 
 @every_check
-def test_amounts_are_sane(row: Row, check: Check) -> None:
+def test_amounts_are_sane(row: SymptomRow, check: Check) -> None:
     if check.typical is None:
         assert check.largest is None
         return
@@ -93,14 +93,16 @@ def test_amounts_are_sane(row: Row, check: Check) -> None:
 
 
 @every_check
-def test_no_amount_passes_for_published(row: Row, check: Check) -> None:
+def test_no_amount_passes_for_published(row: SymptomRow, check: Check) -> None:
     """Of none a page is known; whoever finds one says here for which symptom."""
-    assert check.amounts is not Mark.PUBLISHED
-    assert check.amounts in list(Mark)
+    assert check.amounts is not Attested.PUBLISHED
+    assert check.amounts in list(Attested)
 
 
 @every_check
-def test_the_edge_at_fault_and_what_is_read_are_there(row: Row, check: Check, dress: Draft) -> None:
+def test_the_edge_at_fault_and_what_is_read_are_there(
+    row: SymptomRow, check: Check, dress: Draft
+) -> None:
     edges = {check.shapes.replace(PIECE, piece) for piece in ("front", "back")}
     assert edges <= set(dress.edge_names)
     assert set(check.reads) <= set(measures(dress))
@@ -110,7 +112,7 @@ def test_the_edge_at_fault_and_what_is_read_are_there(row: Row, check: Check, dr
 
 @every_check
 def test_its_kind_of_change_is_there_and_takes_its_values(
-    row: Row, check: Check, dress: Draft
+    row: SymptomRow, check: Check, dress: Draft
 ) -> None:
     if check.kind is None:
         assert not check.values
@@ -128,7 +130,7 @@ def test_its_kind_of_change_is_there_and_takes_its_values(
 
 
 @every_check
-def test_it_works_the_way_it_says(row: Row, check: Check, dress: Draft) -> None:
+def test_it_works_the_way_it_says(row: SymptomRow, check: Check, dress: Draft) -> None:
     """A symptom of too little is met by more, and the other way round."""
     too_little = {"shoulder-too-short", "hip-tight", "upper-arm-tight", "neck-tight", "cap-pulls"}
     too_much = {"shoulder-too-long", "cap-folds", "sleeveless-armhole-loose"}

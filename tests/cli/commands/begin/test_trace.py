@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from trueup.cli.book.source import Source
+from trueup.cli.book.source import BookSource
 from trueup.cli.book.views import view
 from trueup.cli.opening import reading
 
@@ -174,7 +174,7 @@ def test_a_verdict_that_rests_on_unstated_seams_says_so(trueup: Any, tmp_path: P
     assert document["unchecked"] == ["pocket"]
     assert [each["unchecked"] for each in document["patterns"]] == [["pocket"]]
     with reading(trueup.folder) as opened:
-        assert "cannot be called true" in view(Source(opened, 2), "pattern/flap").content
+        assert "cannot be called true" in view(BookSource(opened, 2), "pattern/flap").content
 
 
 def test_a_piece_that_is_sewn_to_nothing_is_accepted_as_it_is(trueup: Any, tmp_path: Path) -> None:

@@ -12,7 +12,7 @@ import pytest
 
 from tests.cli.sheet.pdf import read
 from trueup.cli.exporting.formats import FORMATS
-from trueup.cli.sheet.ink.drawn import Pen
+from trueup.cli.sheet.ink.drawn import InkPen
 
 
 @pytest.mark.parametrize("suffix", FORMATS)
@@ -64,7 +64,7 @@ def test_a_pattern_with_a_conflict_open_is_exported_in_mm_whatever_the_unit(
     assert around == pytest.approx(sum(edges), abs=0.05 * len(edges))
     (read_page,) = read(page.read_bytes())
     assert "OPEN CONFLICTS" in read_page.text
-    lengths = [line.length for line in read_page.in_pen(Pen.SEAM)]
+    lengths = [line.length for line in read_page.in_pen(InkPen.SEAM)]
     for edge in edges:
         assert min(abs(edge - length) for length in lengths) < 0.1
 

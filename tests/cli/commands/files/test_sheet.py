@@ -11,7 +11,7 @@ import pytest
 
 from tests.cli.sheet.pdf import metadata, read
 from tests.cli.trouble.test_bad_input import refused
-from trueup.cli.sheet.ink.drawn import Pen
+from trueup.cli.sheet.ink.drawn import InkPen
 
 
 def head(folder: Path) -> str:
@@ -68,11 +68,11 @@ def test_it_is_true_to_scale_in_every_unit_and_with_conflicts_open(
         for edge in piece["edges"]
         if edge["name"] != piece["fold"] and not edge["darts"]
     ]
-    lengths = [line.length for line in page.in_pen(Pen.SEAM)]
+    lengths = [line.length for line in page.in_pen(InkPen.SEAM)]
     assert edges
     for length in edges:
         assert min(abs(length - found) for found in lengths) < 0.1
-    sides = [abs(b - a) for square in page.in_pen(Pen.TEST) for a, b in pairwise(square.points)]
+    sides = [abs(b - a) for square in page.in_pen(InkPen.TEST) for a, b in pairwise(square.points)]
     assert sorted(sides) == pytest.approx([50.0] * 4 + [50.8] * 4, abs=0.001)
 
 

@@ -4,7 +4,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from trueup.cli.sheet.ink.blocks import Block, flowed, heading, paragraph, table
-from trueup.cli.sheet.ink.drawn import Drawing, Words
+from trueup.cli.sheet.ink.drawn import Drawing, InkWords
 from trueup.cli.sheet.ink.letters import lacking, width_of, wrapped, writable
 
 
@@ -27,7 +27,7 @@ def test_columns_are_no_higher_than_the_page() -> None:
 
 
 def test_a_heading_is_not_left_alone_at_the_foot() -> None:
-    words = Block(10.0, Drawing((), (Words("below", 3j, 3.0),)))
+    words = Block(10.0, Drawing((), (InkWords("below", 3j, 3.0),)))
     first, second = flowed([Block(85.0), heading("Pieces"), words], 100)
     assert first.height == 85
     assert [each.text for each in second.drawing.words] == ["Pieces", "below"]

@@ -8,7 +8,7 @@ from tests.corners import corner_degrees, sharpest_bend
 from tests.fair import closed_points
 from tests.refusals import refusing
 from tests.strategies import drafts
-from trueup.cli.wording.words import sentence
+from trueup.cli.wording.words import worded_error
 from trueup.geometry.changes import kind_named, read_change, write_change
 from trueup.geometry.errors import BadParameter, CannotChange, GeometryError, NoSuchName
 from trueup.geometry.measuring.measures import measure, measures
@@ -128,7 +128,7 @@ def test_two_ways_of_writing_the_same_points_draw_the_same_line() -> None:
 def test_what_cannot_be_read_is_refused_in_a_sentence(through: str, says: str) -> None:
     with refusing(BadParameter, match=says) as error:
         kind_named("redraw-edge")(edge="front.armhole", through=through)
-    assert sentence(error.value).endswith(".")
+    assert worded_error(error.value).endswith(".")
 
 
 @given(st.text(max_size=80))

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from tests.builders import block
 from tests.refusals import refusing
 from trueup.cli.drawing.svg import draft_svg
-from trueup.cli.wording.words import sentence
+from trueup.cli.wording.words import worded_error
 from trueup.lineage.drawings.tracing.drafting import draft_from
 from trueup.lineage.drawings.tracing.drawing import describing
 from trueup.lineage.drawings.tracing.errors import CannotTrace, UnnamedLines
@@ -98,7 +98,7 @@ def test_whatever_is_done_to_a_drawing_only_declared_errors_escape(data):
     try:
         draft_from(bytes(spoilt), {}, "x.svg", others=data.draw(st.booleans()))
     except (CannotTrace, UnnamedLines) as error:
-        told = sentence(error)
+        told = worded_error(error)
     assert "\n" not in told
 
 
