@@ -1,12 +1,14 @@
 """What does not hold at a node, on the page."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from rich.console import RenderableType
 from rich.padding import Padding
+from rich.text import Text
 
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
+from trueup.cli.render.table import Cell, PlainTable
 from trueup.cli.wording.words import worded
 from trueup.geometry.measuring.finding import Severity
 from trueup.geometry.units import Unit
@@ -58,6 +60,30 @@ def finding_lines(
         yield said("Next, see how to settle it, or accept it as it is, saying why:")
         yield command(commands.line("conflicts", unspoken[0].id))
         yield command(f"{commands.decide(unspoken[0].id, ACCEPT)} --why ...")
+
+
+def all_lines(
+    found: Mapping[str, Sequence[Standing]], commands: CommandLine
+) -> Iterator[RenderableType]:
+    """Yield a line for every block and pattern, and how to look into the first that is not true."""
+    if not found:
+        yield said("There is no block and no pattern to check.")
+        return
+    yield PlainTable(("pattern", "", "open"), [_of_all(*each) for each in found.items()])
+    open_at = [name for name, each in found.items() if any(one.is_open for one in each)]
+    true = len(found) - len(open_at)
+    yield said(f"{true} of {len(found)} {'is' if true == 1 else 'are'} true.")
+    if open_at:
+        yield said("Next, see what is open at the first:")
+        yield command(commands.line("check", open_at[0]))
+
+
+def _of_all(node: str, found: Sequence[Standing]) -> tuple[Cell, ...]:
+    places = [".".join(filter(None, (e.piece, e.edge))) for e in found if e.is_open]
+    accepted = sum(each.accepted for each in found)
+    nothing = f"nothing ({accepted} accepted)" if accepted else "-"
+    told = ", ".join(dict.fromkeys(places)) or nothing
+    return node, Text(*(("! open", "bold red") if places else ("+ true", "green"))), told
 
 
 def _finding(node: str, found: Standing, unit: Unit) -> Iterator[RenderableType]:

@@ -15,6 +15,7 @@ NOWHERE = ("--cluster", "tcp://127.0.0.1:1")
         ("correct", "village", "lengthen", "--by", "1cm", *NOWHERE),
         ("correct", "village", *NOWHERE, "lengthen", "--by", "1cm"),
         ("book", *NOWHERE),
+        ("check", "--all", *NOWHERE),
     ],
 )
 def test_a_scheduler_that_does_not_answer_is_named(

@@ -152,3 +152,29 @@ def test_every_verb_is_listed_in_its_place(anywhere: Any) -> None:
     out = anywhere("--help").out
     places = [out.index(f"\n  {verb} ") for verb in VERBS]
     assert places == sorted(places)
+
+
+def test_all_are_checked_a_line_each(corrected: Any) -> None:
+    answer = corrected("check", "--all")
+    assert answer.code == 1
+    document = corrected("check", "--all", "--json").document
+    nodes = {each["node"]: each for each in document["nodes"]}
+    assert not document["true"]
+    for name, found in nodes.items():
+        alone = corrected("check", name, "--json").document
+        assert found == alone
+        (line,) = [each for each in answer.out.splitlines() if each.startswith(f"{name} ")]
+        assert ("+ true" in line) is found["true"]
+        assert ("! open" in line) is not found["true"]
+    count = sum(each["true"] for each in nodes.values())
+    assert f"{count} of {len(nodes)} " in answer.out
+
+
+def test_one_or_all_is_checked(trueup: Any) -> None:
+    assert trueup.made("check", "--all").out.count("+ true") >= 3
+    for words in ((), ("village", "--all")):
+        refused = trueup("check", *words)
+        assert refused.code == 2
+        assert "--all" in refused.err
+    (trueup.folder / "blocks/village.toml").write_text("not = [toml")
+    assert trueup("check", "--all").code == 3
