@@ -3,8 +3,8 @@
     WardrobeError                 the root: anything a wardrobe can refuse
     ├── BadInput                  asked for something that cannot be done        (exit 2)
     │   ├── of the folder         NotAWardrobe, LeadsElsewhere, FolderNotEmpty, UnknownRevision,
-    │   │                         NoSuchFile, UnsafePath, FileTooLarge, HandEdited, MovedOn,
-    │   │                         Busy, Locked, Detached, NothingToUndo, GitMissing
+    │   │                         NoSuchFile, UnsafePath, CannotKeep, FileTooLarge, HandEdited,
+    │   │                         MovedOn, Busy, Locked, Detached, NothingToUndo, GitMissing
     │   └── of what is in it      NoSuchNode, NoSuchGarment, NameTaken, BadName, NoSuchStep,
     │                             NoSuchConflict, NoSuchRemedy, NothingToDecide, NothingToChange,
     │                             CannotStep, PieceTwice, BadFitting, TooManyVersions
@@ -31,6 +31,7 @@ what is wrong, where, and what to do.
 
 from trueup.lineage.errors.folder import (
     Busy,
+    CannotKeep,
     Detached,
     EditsBehind,
     FileTooLarge,
@@ -90,6 +91,7 @@ __all__ = [
     "BadRecord",
     "BeyondLimits",
     "Busy",
+    "CannotKeep",
     "CannotRead",
     "CannotStep",
     "CannotWrite",

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from trueup.lineage.errors.root import BadInput, CannotWrite, listed, quoted
+from trueup.geometry.said import Said, parts
+from trueup.lineage.errors.root import BadInput, CannotWrite, listed, quoted, told
 
 
 @dataclass(eq=False)
@@ -79,6 +80,22 @@ class UnsafePath(BadInput):
         return (
             f"The file name {quoted(self.path)} cannot be used in a wardrobe: "
             f"{quoted(self.reason)}; give the file another name or take it out."
+        )
+
+
+@dataclass(eq=False)
+class CannotKeep(BadInput):
+    """A step after which a file would hold what is refused when it is read."""
+
+    path: str
+    reason: Said | str
+
+    @property
+    def says(self) -> Said:
+        """Return the file and the reason, and what to do."""
+        nothing = "; nothing was recorded: derive a pattern, or drop steps, and go on from there"
+        return parts(
+            f"{quoted(self.path)} could not be read after it: ", told(self.reason), nothing
         )
 
 

@@ -11,6 +11,7 @@ from msgspec.structs import asdict
 from tomlkit.items import AoT, Table
 
 from trueup.geometry.said import Said
+from trueup.lineage.errors import BadRecord, CannotKeep
 from trueup.lineage.files import comments
 from trueup.lineage.files.reading import read_node
 from trueup.lineage.files.records import (
@@ -38,7 +39,7 @@ def settings_text(settings: Settings) -> bytes:
 def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
     """Return the file of a node; `text` is what it held before, None for a new one.
 
-    Raises BadRecord for what `read_node` would refuse.
+    Raises CannotKeep for what `read_node` would refuse.
     """
     document = comments.parsed(text) if text else tomlkit.document()
     old = read_node(new.path, text) if text else None
@@ -64,7 +65,10 @@ def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
     comments.put_end(document, end)
     written = tomlkit.dumps(document).encode()
     # What could not be read again must not become a version.
-    read_node(new.path, written)
+    try:
+        read_node(new.path, written)
+    except BadRecord as error:
+        raise CannotKeep(new.path, error.reason) from error
     return written
 
 

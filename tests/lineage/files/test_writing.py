@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from trueup.geometry.said import said
-from trueup.lineage.errors import BadRecord
+from trueup.lineage.errors import CannotKeep
 from trueup.lineage.files.reading import STEP_FIELDS, read_node, read_settings
 from trueup.lineage.files.records import (
     BlockDraft,
@@ -381,5 +381,5 @@ def test_what_could_not_be_read_again_is_not_written() -> None:
         "impossible-1", ConflictKind.IMPOSSIBLE, "flat", "front", "neck", "impossible:a", says
     )
     node = NodeRecord("flat", False, (ParentRecord("village"),), conflicts=(conflict,))
-    with pytest.raises(BadRecord):
+    with pytest.raises(CannotKeep):
         node_text(node)
