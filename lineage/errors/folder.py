@@ -93,7 +93,7 @@ class CannotKeep(BadInput):
     @property
     def says(self) -> Said:
         """Return the file and the reason, and what to do."""
-        nothing = "; nothing was recorded: derive a pattern, or drop steps, and go on from there"
+        nothing = "; nothing was recorded: take out of it what is no longer needed first"
         return parts(
             f"{quoted(self.path)} could not be read after it: ", told(self.reason), nothing
         )

@@ -6,11 +6,14 @@ from trueup.lineage.files import comments
 from trueup.lineage.files.garment_files import read_garment
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
 from trueup.lineage.files.records import FORMAT
-from trueup.lineage.files.writing import present, sync, table_of
+from trueup.lineage.files.writing import present, readable, sync, table_of
 
 
 def garment_text(new: GarmentRecord, text: bytes | None = None) -> bytes:
-    """Return the file of a garment; `text` is what it held before, None for a new one."""
+    """Return the file of a garment; `text` is what it held before, None for a new one.
+
+    Raises CannotKeep for what `read_garment` would refuse.
+    """
     document = comments.parsed(text) if text else tomlkit.document()
     old = read_garment(new.path, text) if text else None
     end = comments.take_end(document)
@@ -31,7 +34,7 @@ def garment_text(new: GarmentRecord, text: bytes | None = None) -> bytes:
             document[name] = table_of(amounts)
     sync(document, "notes", old.notes if old else (), new.notes, lambda n: n.id, _note_fields)
     comments.put_end(document, end)
-    return tomlkit.dumps(document).encode()
+    return readable(new.path, tomlkit.dumps(document).encode(), read_garment)
 
 
 def _fields(garment: GarmentRecord) -> dict[str, object]:

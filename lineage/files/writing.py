@@ -63,12 +63,18 @@ def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
         _conflict_fields,
     )
     comments.put_end(document, end)
-    written = tomlkit.dumps(document).encode()
-    # What could not be read again must not become a version.
+    return readable(new.path, tomlkit.dumps(document).encode(), read_node)
+
+
+def readable(path: str, written: bytes, read: Callable[[str, bytes], object]) -> bytes:
+    """Return what is to be written: what could not be read again must not become a version.
+
+    Raises CannotKeep.
+    """
     try:
-        read_node(new.path, written)
+        read(path, written)
     except BadRecord as error:
-        raise CannotKeep(new.path, error.reason) from error
+        raise CannotKeep(path, error.reason) from error
     return written
 
 
