@@ -93,6 +93,8 @@ class ByAmount(Change):
         if not self.finished:
             return new
         few = refitted(new, *edges)
+        if few is new:
+            return new
         try:
             require_sound(few, at)
             for edge in edges if self.fair else ():
