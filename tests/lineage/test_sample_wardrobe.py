@@ -118,7 +118,7 @@ def test_what_arrives_of_the_correction_is_what_the_patterns_measure(
             (store.evaluator.draft(name), after.draft(name))
             for name in (story.correction.node, pattern.name)
         )
-        (arrived,) = arrivals("scoop-armhole", {"piece": "front"}, own, here)
+        (arrived,) = arrivals("scoop-armhole", {"piece": "front"}, own, here, ("left",))
         (carried,) = pattern.measures
         assert carried.wanted_mm == pytest.approx(arrived.wanted, abs=0.2), pattern.name
         assert carried.got_mm == pytest.approx(arrived.got, abs=0.2), pattern.name
