@@ -131,6 +131,8 @@ def _is_twice(
     same_piece = all(
         mine.values.get(place) == step.values.get(place) for place in ("piece", "dart", "edge")
     )
+    if not any(arrivals(step.kind, step.values, own, own)):
+        return 1  # it moves less than is read off here
     if not comes or not does or not same_piece:
         return 0
     surely = all((e.got or 0.0) * e.wanted > 0.25 * e.wanted**2 for e in (*comes, *does))
