@@ -3,9 +3,10 @@
 import os
 import signal
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from concurrent.futures import CancelledError, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
 from multiprocessing import get_context, parent_process
 from multiprocessing.connection import wait
 from threading import Thread
@@ -18,7 +19,27 @@ def started(workers: int) -> ProcessPoolExecutor:
     """Return a pool of so many processes."""
     # A fork has what this process has loaded; elsewhere it would not be safe.
     how = get_context("fork" if sys.platform == "linux" else "spawn")
-    return ProcessPoolExecutor(workers, how, initializer=_begin_working)
+    pool = ProcessPoolExecutor(workers, how, initializer=_begin_working)
+    try:
+        with _uninterrupted():
+            pool.submit(int)  # which starts them
+    except BaseException:
+        pool.shutdown(wait=False, cancel_futures=True)
+        raise
+    return pool
+
+
+@contextmanager
+def _uninterrupted() -> Iterator[None]:
+    """Hold Ctrl-C back: in the moment of a fork Python drops it, or the new process takes it."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _begin_working() -> None:

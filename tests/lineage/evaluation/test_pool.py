@@ -1,0 +1,27 @@
+"""A pool of processes: started whole, or not at all."""
+
+import subprocess
+import sys
+
+import pytest
+
+STOPPED_AS_IT_STARTS = """
+import os, signal
+from concurrent.futures import ProcessPoolExecutor
+from trueup.lineage.evaluation import pool
+
+os.register_at_fork(before=lambda: os.kill(os.getpid(), signal.SIGINT))
+try:
+    pool.started(2)
+except KeyboardInterrupt:
+    print("stopped")
+"""
+
+
+@pytest.mark.skipif(not hasattr(sys, "getdlopenflags"), reason="needs fork")
+def test_stopped_as_it_starts_it_is_not_forgotten() -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", STOPPED_AS_IT_STARTS],
+        capture_output=True, text=True, check=False, timeout=120,
+    )  # fmt: skip
+    assert (done.returncode, done.stdout, done.stderr) == (0, "stopped\n", "")
