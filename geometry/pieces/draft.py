@@ -140,7 +140,7 @@ def worn_name(piece: str, side: Side | None) -> str:
 class Draft:
     """An immutable set of pieces, their seams and their joins, each found by name.
 
-    Where left and right differ (`pieces/sides.py`), a piece that is alike on both is found by its
+    Where left and right differ (`geometry/sides`), a piece that is alike on both is found by its
     name on either side, too: `left-back` is the back.
     """
 

@@ -18,6 +18,13 @@ from trueup.geometry.pieces.side import Side, sided
 Sewn = TypeVar("Sewn", Seam, Join)
 
 
+def parted_names(*drafts: Draft) -> frozenset[str]:
+    """Return the shared names of the pieces and the seams that differ from left to right."""
+    pieces = {piece.shared_name for draft in drafts for piece in draft.pieces if piece.worn}
+    seams = {seam.shared_name for draft in drafts for seam in draft.seams if seam.worn}
+    return frozenset(pieces | seams)
+
+
 def worn_on(draft: Draft, side: Side) -> Draft:
     """Return one side of a draft by itself, its pieces, seams and joins by their shared names."""
     if not draft.is_parted:

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from trueup.geometry.measuring.measures import CAP_EASE, CAP_SEAM
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.side import Side, sided
-from trueup.geometry.sides.parting import worn_on
+from trueup.geometry.sides.parting import parted_names, worn_on
 
 
 def told_of(
@@ -17,8 +17,7 @@ def told_of(
     """
     if side is None and not draft.is_parted:
         return read(draft)
-    apart = {each.shared_name for each in draft.pieces if each.worn}
-    apart |= {each.shared_name for each in draft.seams if each.worn}
+    apart = parted_names(draft)
     found = []
     for here in Side:
         if side in (None, here):

@@ -107,5 +107,5 @@ class Summary:
 
     def _apart(self, names: Sequence[str]) -> tuple[str, ...]:
         """Return names of measures; both sides of what is parted into left and right."""
-        heads = {name.partition(".")[0] for name in self.measures}
-        return tuple(each for name in names for each in names_at({*self.measures, *heads}, name))
+        known = {*self.measures, *(name.partition(".")[0] for name in self.measures)}
+        return tuple(each for name in names for each in names_at(known, name))

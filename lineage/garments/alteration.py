@@ -20,9 +20,9 @@ from trueup.geometry.pieces.bodice import bodice_names
 from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.pieces.side import unsided
+from trueup.geometry.pieces.side import Side, unsided
 from trueup.geometry.redrawing.sleeve import SLEEVE
-from trueup.geometry.sides.parting import parted_as, worn_on
+from trueup.geometry.sides.parting import parted_as, parted_names, worn_on
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.lineage.drawings.outline import read_outline
 from trueup.lineage.errors import BadRecord
@@ -31,7 +31,7 @@ from trueup.lineage.files.garment_errors import CannotAlter
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import ConflictRecord
 from trueup.lineage.garments.answers import Alteration
-from trueup.lineage.garments.both_sides import garment_on, of_both_sides, on_side, parted_names
+from trueup.lineage.garments.both_sides import garment_on, of_both_sides, on_side
 from trueup.lineage.garments.since import Fate, since
 from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.replay.standing import waiting_at
@@ -120,17 +120,14 @@ def alteration(
     of the garment lacks a piece that was cut.
     """
     if apart := parted_names(old, new):
-        return of_both_sides(
-            lambda side: alteration(
-                garment_on(garment, side),
-                on_side(cloth, worn_on(old, side).piece_names, side),
-                worn_on(old, side),
-                worn_on(new, side),
-                least,
-                as_cut=worn_on(as_cut, side) if as_cut else None,
-            ),
-            apart,
-        )
+
+        def on(side: Side) -> Alteration:
+            sewn, cut = worn_on(old, side), worn_on(as_cut, side) if as_cut else None
+            there = on_side(cloth, sewn.piece_names, side)
+            of_side = garment_on(garment, side)
+            return alteration(of_side, there, sewn, worn_on(new, side), least, as_cut=cut)
+
+        return of_both_sides(on, apart)
     for piece in old.piece_names:
         if piece not in cloth:
             reason = f"it holds no outline of {piece}, which was cut"

@@ -5,7 +5,6 @@ from dataclasses import replace
 from typing import TypeVar
 
 from trueup.geometry.cloth.sewing_order import SewingStep
-from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.side import Side, side_of, sided, unsided
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import replace as record_with
@@ -14,13 +13,6 @@ from trueup.lineage.garments.answers import Alteration
 Answered = TypeVar("Answered")
 
 Ask = Callable[[Side], Alteration]
-
-
-def parted_names(*drafts: Draft) -> frozenset[str]:
-    """Return the shared names of the pieces and the seams that differ from left to right."""
-    pieces = {piece.shared_name for draft in drafts for piece in draft.pieces if piece.worn}
-    seams = {seam.shared_name for draft in drafts for seam in draft.seams if seam.worn}
-    return frozenset(pieces | seams)
 
 
 def on_side(

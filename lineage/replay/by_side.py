@@ -27,12 +27,14 @@ def told_by_side(
 
 def _told(node: str, record: ConflictRecord, standing: Collection[Key]) -> Iterator[ConflictRecord]:
     code, piece, edge = record.key
-    apart = [sided(piece, side) for side in Side if (code, sided(piece, side), edge) in standing]
-    shared = unsided(piece)
-    if record.key in standing or not (apart or (code, shared, edge) in standing):
+    keys = [(code, sided(piece, side), edge) for side in Side]
+    apart = [key for key in keys if key in standing]
+    if record.key in standing:
         yield record
-    elif not apart:
-        yield replace(record, piece=shared)
-    for name in apart if record.key not in standing else ():
-        key = (code, name, edge)
-        yield replace(record, piece=name, id=conflict_id(node, record.kind, key, record.id))
+    elif apart:
+        for key in apart:
+            yield replace(record, piece=key[1], id=conflict_id(node, record.kind, key, record.id))
+    elif (code, unsided(piece), edge) in standing:
+        yield replace(record, piece=unsided(piece))
+    else:
+        yield record

@@ -156,15 +156,15 @@ def carried_of(wanted: Iterable[Intention], old: Read, new: Read) -> tuple[Carri
     return tuple(
         replace(each, name=name).carried(old, new)
         for each in wanted
-        for name in names_at(_readings(each, old, new), each.name)
+        for name in _names(each, old, new)
     )
 
 
-def _readings(wanted: Intention, old: Read, new: Read) -> frozenset[str]:
-    """Return the names of what is read in either of two readings, as a thing wanted is."""
-    both = (old, new)
-    named = (each.forms.keys() if wanted.move else each.measures.keys() for each in both)
-    return frozenset().union(*named)
+def _names(wanted: Intention, old: Read, new: Read) -> tuple[str, ...]:
+    """Return the names under which a thing wanted is read: of each side where either does so."""
+    was, now = (each.forms if wanted.move else each.measures for each in (old, new))
+    names = names_at(now, wanted.name)
+    return names_at(was, wanted.name) if names == (wanted.name,) else names
 
 
 def drawn_by(summary: Summary, steps: Iterable[str]) -> tuple[str, ...]:

@@ -17,7 +17,7 @@ from trueup.geometry.pieces.bodice import bodice_names
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.side import side_of, sided
 from trueup.geometry.said import said, text
-from trueup.geometry.sides.parting import worn_on
+from trueup.geometry.sides.parting import one_side, worn_on
 from trueup.lineage.files.records import (
     EASE_OF,
     ConflictKind,
@@ -65,8 +65,8 @@ def for_collision(
                 cures = trials.of_cures(_on(seam.worn, candidates), collision.key)
         case ConflictKind.SHAPE if (collision.code, collision.edge) == ("kink", "cap"):
             side = side_of(collision.piece)
-            half = worn_on(trials.draft, side) if side else trials.draft
-            cures = trials.of_cures(_on(side, for_kinked_cap(half)), collision.key)
+            cures = for_kinked_cap(one_side(trials.draft, side))
+            cures = trials.of_cures(_on(side, cures), collision.key)
         case ConflictKind.MISSING | ConflictKind.IMPOSSIBLE:
             cures = _for_step(collision, node, trials)
         case _:
