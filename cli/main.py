@@ -10,6 +10,7 @@ from trueup.cli.failures import Misused
 from trueup.cli.groups.named import NamedGroup
 from trueup.cli.options import shared as options
 from trueup.cli.verbs import VERBS
+from trueup.lineage.evaluation.collecting import collect_seldom
 
 
 class VerbGroup(NamedGroup):
@@ -64,6 +65,7 @@ def _answers_in_json(ctx: Any, verb: str) -> bool:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code; without arguments, those of the process."""
     streams.make_safe()
+    collect_seldom()
     return failures.guarded(lambda: _run(arguments))
 
 

@@ -29,7 +29,7 @@ class _Working:
     head: str
     state: State
     evaluator: Evaluator
-    edited: tuple[str, ...]
+    edited: tuple[HandEdit, ...]
     edits: HandEdits
     is_unfinished: bool
 
@@ -102,11 +102,16 @@ class OpenWardrobe:
     def is_edited(self) -> bool:
         """Return whether edits made by hand are part of the wardrobe as it is."""
         read = self._read()
-        return not {*read.state.broken_files, *read.edits.refused}.issuperset(read.edited)
+        return not {*read.state.broken_files, *read.edits.refused}.issuperset(self.edited)
 
     @property
     def edited(self) -> tuple[str, ...]:
         """Return the files the maker had edited by hand when the wardrobe was read."""
+        return tuple(edit.path for edit in self._read().edited)
+
+    @property
+    def edited_files(self) -> tuple[HandEdit, ...]:
+        """Return the same with what was done to each."""
         return self._read().edited
 
     @property
@@ -127,11 +132,13 @@ class OpenWardrobe:
     def _read(self) -> "_Working":
         if self._working is None:
             seen = self._store.look()
-            edited = tuple(edit.path for edit in seen.edits)
-            edits = look(self._store, seen.head, filter(is_read, edited))
+            paths = (edit.path for edit in seen.edits)
+            edits = look(self._store, seen.head, filter(is_read, paths))
             state = self._loader.at(seen.head, {**edits.contents, **edits.unreadable})
             evaluator = self.evaluator_of(state)
-            self._working = _Working(seen.head, state, evaluator, edited, edits, seen.is_unfinished)
+            self._working = _Working(
+                seen.head, state, evaluator, seen.edits, edits, seen.is_unfinished
+            )
         return self._working
 
     def conflict(self, conflict_id: str) -> ConflictRecord:
@@ -173,14 +180,19 @@ class OpenWardrobe:
         return self._evaluators[commit]
 
     def history(
-        self, paths: Sequence[str] = (), *, until: str = "HEAD", beyond: Sequence[str] = ()
+        self,
+        paths: Sequence[str] = (),
+        *,
+        until: str = "HEAD",
+        beyond: Sequence[str] = (),
+        trailer: str = "",
     ) -> Iterator[Commit]:
         """Yield the recorded steps up to a version, newest first.
 
         With paths, only those that touched them; the versions `beyond`, and all before them, are
-        left out. Raises UnknownRevision.
+        left out; with `trailer`, those that do not state it. Raises UnknownRevision.
         """
-        return self._store.log(until, paths, beyond)
+        return self._store.log(until, paths, beyond, trailer)
 
     def resolve(self, revision: str) -> str:
         """Return the full id of the version a maker names; raises UnknownRevision."""

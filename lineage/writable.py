@@ -80,7 +80,7 @@ class WritableWardrobe(OpenWardrobe):
         drawing = drawing_of(draft, name)
         edit = edits.new_traced_block(self.state, name, source, drawing.decode())
         path = edit.nodes[0].drawing_path
-        if path in self._store.listing(self.head) or path in self._read().edited:
+        if path in self._store.listing(self.head) or path in self.edited:
             raise NameTaken(name, path)
         return replace(self.propose("trace", edit), beside={path: drawing})
 
@@ -185,7 +185,7 @@ class WritableWardrobe(OpenWardrobe):
         Raises MovedOn, HandEdited (also for edits the step has seen but would not record), ...
         """
         if self._working and self._working.head == step.base and self._working.edited:
-            raise HandEdited(self._working.edited)
+            raise HandEdited(self.edited)
         return self._commit(step)
 
     def _commit(self, step: Recordable) -> str:

@@ -36,7 +36,7 @@ class _Branch:
 def start_page(source: BookSource) -> Markup:
     """Return the page of the graph, and what needs attention."""
     state = source.state
-    edited = source.wardrobe.hand_edits()
+    edited = source.wardrobe.edited_files
     damage = [said(unreadable_line(state))] if state.unreadable else []
     attention = (*damage, *attention_lines(state, edited, source.commands))
     drawn = graph_picture(source)

@@ -82,7 +82,8 @@ class Chronicle:
     @cached_property
     def taken_back(self) -> dict[str, str]:
         """Return, for each commit that was taken back, the one that did so."""
-        return {c.trailers[UNDOES]: c.id for c in self.commits if UNDOES in c.trailers}
+        undoing = self.wardrobe.history(until=self.until, trailer=UNDOES)
+        return {c.trailers[UNDOES]: c.id for c in undoing if UNDOES in c.trailers}
 
     @cached_property
     def decisions(self) -> tuple[Decided, ...]:

@@ -6,6 +6,7 @@ evaluated again, and an input that comes out equal stops the wave.
 
 import hashlib
 import json
+from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
@@ -26,6 +27,9 @@ if TYPE_CHECKING:
     from trueup.geometry.pieces.draft import Draft
     from trueup.lineage.evaluation.ahead import Ahead
     from trueup.lineage.evaluation.chain import Stage
+
+_LEAVES_AT_HAND = 256
+"""Summaries of so many nodes from which none derives; of those from which one does, all are."""
 
 Progress = Callable[[int, int], None]
 """Told how many nodes are done, of how many."""
@@ -49,6 +53,7 @@ class Evaluator:
     lanes: Lanes | None = None
     progress: Progress | None = None
     _summaries: dict[str, Summary] = field(default_factory=dict)
+    _leaves: deque[str] = field(default_factory=deque)
     _drafts: dict[str, "Draft"] = field(default_factory=dict)
     _latest: "tuple[str, Draft] | None" = None
     _latest_stages: "tuple[str, tuple[Stage, ...]] | None" = None
@@ -85,6 +90,11 @@ class Evaluator:
             self._summaries[name] = found
             if self._ahead:
                 self._ahead.go_on_below(name)
+            if name not in self.state.are_parents:
+                self._leaves.append(name)
+                if len(self._leaves) > _LEAVES_AT_HAND:
+                    del self._summaries[self._leaves.popleft()]
+            return found
         return self._summaries[name]
 
     def beside(self, *nodes: NodeRecord) -> "Evaluator":

@@ -11,6 +11,8 @@ from multiprocessing import get_context, parent_process
 from multiprocessing.connection import wait
 from threading import Thread
 
+from trueup.lineage.evaluation.collecting import collect_seldom
+
 LOST = (BrokenProcessPool, CancelledError)
 """The errors which say that a process died, or was sent home."""
 
@@ -45,6 +47,7 @@ def _uninterrupted() -> Iterator[None]:
 def _begin_working() -> None:
     """Leave Ctrl-C to the process that was started, and end when it does, however it ends."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    collect_seldom()
     if (parent := parent_process()) is not None:
         Thread(target=_end_after, args=([parent.sentinel],), daemon=True).start()
 

@@ -177,18 +177,23 @@ class Store:
         return self.look().edits
 
     def log(
-        self, revision: str = "HEAD", paths: Sequence[str] = (), beyond: Sequence[str] = ()
+        self,
+        revision: str = "HEAD",
+        paths: Sequence[str] = (),
+        beyond: Sequence[str] = (),
+        trailer: str = "",
     ) -> Iterator[Commit]:
         """Yield a version and all before it, newest first, no further than it is asked for.
 
         With `paths`, only the steps that changed one of these files or folders; the versions
-        `beyond`, and all before them, are left out. Raises `UnknownRevision`, `UnsafePath`,
-        `Damaged`.
+        `beyond`, and all before them, are left out; with `trailer`, those without that key. Raises
+        `UnknownRevision`, `UnsafePath`, `Damaged`.
         """
         for path in paths:
             require_contained(path)
         left_out = [self.resolve(each) for each in beyond]
-        return self._seen(history.walk(self._git, self.resolve(revision), paths, left_out))
+        found = history.walk(self._git, self.resolve(revision), paths, left_out, trailer)
+        return self._seen(found)
 
     def _seen(self, commits: Iterator[Commit]) -> Iterator[Commit]:
         for commit in commits:

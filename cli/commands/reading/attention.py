@@ -26,7 +26,7 @@ def attention(folder: Path | None, as_json: bool) -> int:
         show(*welcome_lines())
         return 0
     with opened as wardrobe:
-        state, edited, fetched = wardrobe.state, wardrobe.hand_edits(), wardrobe.fetched
+        state, edited, fetched = wardrobe.state, wardrobe.edited_files, wardrobe.fetched
         edits = wardrobe.edits
     if as_json:
         next_ = next_command(state, commands, fetched)

@@ -22,6 +22,9 @@ SUMMARY = "summary"
 DRAFT = "draft"
 NODE = "node"
 
+_MOST_WAITING = 8_000_000
+"""Bytes that wait to be written: ten thousand patterns would fill the memory."""
+
 
 def cache_file(wardrobe: Path) -> tuple[Path, bytes] | None:
     """Return the file for a wardrobe under the user's cache folder, and the key to its rows.
@@ -41,6 +44,7 @@ class FileCache:
     def __init__(self, wardrobe: Path) -> None:
         self._nodes = msgspec.msgpack.Decoder(NodeRecord)
         self._kept: dict[tuple[str, str], bytes] = {}
+        self._waiting = 0
         place = cache_file(wardrobe)
         self._rows = SealedRows(*place) if place else None
 
@@ -64,10 +68,16 @@ class FileCache:
         return None
 
     def keep(self, key: str, summary: Summary, draft: "Draft | None") -> None:
-        """Keep what a key evaluates to, for `flush` to write."""
-        self._kept[SUMMARY, key] = to_bytes(summary)
+        """Keep what a key evaluates to, for `flush` to write; where much waits, it is written."""
+        self._keep(SUMMARY, key, to_bytes(summary))
         if draft is not None:
-            self._kept[DRAFT, key] = to_bytes(draft)
+            self._keep(DRAFT, key, to_bytes(draft))
+
+    def _keep(self, kind: str, key: str, content: bytes) -> None:
+        self._kept[kind, key] = content
+        self._waiting += len(content)
+        if self._rows and self._waiting > _MOST_WAITING:
+            self.flush()
 
     def nodes(self, keys: Iterable[str]) -> Mapping[str, NodeRecord]:
         """Return those of these files that were read before and can still be decoded."""
@@ -81,12 +91,12 @@ class FileCache:
         """Keep what a file says, unless something in it has no exact plain form."""
         content = to_bytes(node)
         if self._nodes.decode(content) == node:
-            self._kept[NODE, key] = content
+            self._keep(NODE, key, content)
 
     def flush(self) -> None:
         """Write what was kept; a cache that cannot be written is simply not written."""
         rows: list[Row] = [(kind, key, content) for (kind, key), content in self._kept.items()]
-        self._kept = {}
+        self._kept, self._waiting = {}, 0
         if self._rows:
             self._rows.write(rows)
 

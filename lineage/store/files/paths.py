@@ -123,5 +123,7 @@ def _is_git_folder(part: str) -> bool:
     """Tell whether some system would take `part` for ".git"."""
     # macOS drops characters that cannot be seen, Windows drops dots and spaces at the end and
     # knows the folder by its short name too.
-    seen = "".join(c for c in part if unicodedata.category(c) != "Cf")
+    seen = part
+    if not part.isascii():
+        seen = "".join(c for c in part if unicodedata.category(c) != "Cf")
     return seen.casefold().rstrip(". ").split(":")[0] in {".git", "git~1"}

@@ -8,9 +8,10 @@ import hashlib
 import io
 import os
 import stat
+import time
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from trueup.lineage.errors import CannotWrite, FileTooLarge, NoSuchFile, UnsafePath
@@ -25,6 +26,12 @@ from trueup.lineage.store.files.paths import (
 )
 
 _CHUNK = 2**20  # bytes
+
+_SETTLED = 3 * 10**9
+"""Nanoseconds after which a file that is written again tells another time than before."""
+
+_Look = tuple[int, int, int, int]
+"""Inode, size and the times of a file: what git, too, knows a changed one by."""
 
 
 @dataclass(frozen=True)
@@ -65,6 +72,7 @@ class WorkingFiles:
     """
 
     folder: Path
+    _ids: dict[str, tuple[_Look, str]] = field(default_factory=dict, repr=False, compare=False)
 
     @property
     def waiting_room(self) -> Path:
@@ -86,18 +94,28 @@ class WorkingFiles:
     def content_id(self, path: str, like: str, at_most: int | None = None) -> str | None:
         """Return the id of a working file's content, None where there is no file.
 
-        Raises `FileTooLarge` for one of more than `at_most` bytes, before it is read.
+        One that looks as when it was read before is not read again. Raises `FileTooLarge` for one
+        of more than `at_most` bytes, before it is read.
         """
         try:
+            known = self._ids.get(path)
+            if known and known[0] == _look(self._plain(path)):
+                return known[1]
             with self._opened(path) as file:
-                size = os.fstat(file.fileno()).st_size
-                if at_most is not None and size > at_most:
+                status = os.fstat(file.fileno())
+                if at_most is not None and status.st_size > at_most:
                     raise FileTooLarge(path, at_most)
-                if size <= _CHUNK:
-                    return blob_id(file.readall(), like)
-                return _id_of(iter(lambda: file.read(_CHUNK), b""), size, like)
+                if status.st_size <= _CHUNK:
+                    found = blob_id(file.readall(), like)
+                else:
+                    parts = iter(lambda: file.read(_CHUNK), b"")
+                    found = _id_of(parts, status.st_size, like)
         except NoSuchFile:
             return None
+        # One written a moment ago could be written once more and tell the same time.
+        if max(status.st_mtime_ns, status.st_ctime_ns) < time.time_ns() - _SETTLED:
+            self._ids[path] = _look(status), found
+        return found
 
     def size(self, path: str) -> int | None:
         """Return how many bytes a working file takes, None where there is no file."""
@@ -107,10 +125,9 @@ class WorkingFiles:
             return None
 
     def _opened(self, path: str) -> io.FileIO:
-        place = self._place(path)
+        self._plain(path)
         try:
-            self._require_plain(path, place)
-            return open(place, "rb", buffering=0)
+            return open(f"{self.folder}/{path}", "rb", buffering=0)
         except (FileNotFoundError, NotADirectoryError):
             raise NoSuchFile(path) from None
 
@@ -259,17 +276,30 @@ class WorkingFiles:
         require_contained(path)
         return self.folder / path
 
-    def _require_plain(self, path: str, place: Path) -> None:
+    def _plain(self, path: str) -> os.stat_result:
+        """Return how a plain file in plain folders looks; raises `UnsafePath`, `NoSuchFile`."""
+        require_contained(path)
+        try:
+            return self._plain_status(path)
+        except (FileNotFoundError, NotADirectoryError):
+            raise NoSuchFile(path) from None
+
+    def _plain_status(self, path: str) -> os.stat_result:
         parts = path.split("/")
         for depth in range(1, len(parts)):
             above = "/".join(parts[:depth])
-            mode = os.lstat(self.folder / above).st_mode
+            mode = os.lstat(f"{self.folder}/{above}").st_mode
             if stat.S_ISLNK(mode):
                 raise UnsafePath(path, f"{above} is a link that leads elsewhere")
             if depth == 1 and not stat.S_ISDIR(mode):
                 raise UnsafePath(path, f"{above} should be a folder and is not")
-        mode = os.lstat(place).st_mode
-        if stat.S_ISLNK(mode):
+        status = os.lstat(f"{self.folder}/{path}")
+        if stat.S_ISLNK(status.st_mode):
             raise UnsafePath(path, "it is a link that leads elsewhere")
-        if not stat.S_ISREG(mode):
+        if not stat.S_ISREG(status.st_mode):
             raise UnsafePath(path, "it is not a plain file")
+        return status
+
+
+def _look(status: os.stat_result) -> _Look:
+    return status.st_ino, status.st_size, status.st_mtime_ns, status.st_ctime_ns

@@ -70,15 +70,20 @@ def parse_message(message: str) -> tuple[str, str, dict[str, str]]:
 
 
 def walk(
-    git: QuietGit, commit: str, paths: Sequence[str] = (), beyond: Sequence[str] = ()
+    git: QuietGit,
+    commit: str,
+    paths: Sequence[str] = (),
+    beyond: Sequence[str] = (),
+    trailer: str = "",
 ) -> Iterator[Commit]:
     """Yield `commit` and what came before it, newest first, read as far as it is asked for.
 
     Where histories were joined, all of them are walked, by date, and no version comes before one
     that follows it. With `paths`, only the steps that changed one of these files or folders;
-    the commits `beyond`, and all before them, are left out. Raises `Damaged`, `BeyondLimits`.
+    the commits `beyond`, and all before them, are left out; with `trailer`, those that have no line
+    beginning with that key. Raises `Damaged`, `BeyondLimits`.
     """
-    order = ("--date-order", "--full-history")
+    order = ("--date-order", "--full-history", *([f"--grep=^{trailer}: "] if trailer else ()))
     left_out = [f"^{each}" for each in beyond]
     total = 0
     oldest = _cut_off_at(git)

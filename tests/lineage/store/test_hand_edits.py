@@ -42,6 +42,39 @@ def test_an_edit_shows_even_where_date_and_size_do_not(store, folder):
     assert store.hand_edits() == (HandEdit("blocks/village.toml", "changed"),)
 
 
+def test_a_file_is_read_again_where_it_does_not_look_as_it_did(store, folder, monkeypatch):
+    monkeypatch.setattr(working_files, "_SETTLED", -(10**18))
+    place = folder / "blocks" / "village.toml"
+    assert store.hand_edits() == ()
+    status = place.stat()
+    content = place.read_bytes()
+    place.write_bytes(content.swapcase())
+    os.utime(place, ns=(status.st_atime_ns, status.st_mtime_ns))
+    assert store.hand_edits() == (HandEdit("blocks/village.toml", "changed"),)
+    place.unlink()
+    assert store.hand_edits() == (HandEdit("blocks/village.toml", "deleted"),)
+    place.write_bytes(content)
+    assert store.hand_edits() == ()
+
+
+def test_a_file_that_was_written_a_moment_ago_is_read_at_every_look(store, folder, monkeypatch):
+    place = folder / "blocks" / "village.toml"
+    same = place.stat()
+    place.write_bytes(place.read_bytes().swapcase())
+    # As on a file system whose clock did not go on between the two.
+    monkeypatch.setattr(working_files, "_look", lambda _: (same.st_ino, same.st_size, 0, 0))
+    assert store.hand_edits() == (HandEdit("blocks/village.toml", "changed"),)
+    place.write_bytes(place.read_bytes().swapcase())
+    assert store.hand_edits() == ()
+
+
+def test_a_file_that_stays_is_read_once(store, folder, monkeypatch):
+    monkeypatch.setattr(working_files, "_SETTLED", -(10**18))
+    store.hand_edits()
+    monkeypatch.setattr(working_files, "blob_id", lambda *_: pytest.fail("read again"))
+    assert store.hand_edits() == ()
+
+
 def test_a_changed_date_is_no_edit(store, folder):
     os.utime(folder / "blocks" / "village.toml", (0, 0))
     assert store.hand_edits() == ()
