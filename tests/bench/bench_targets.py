@@ -247,8 +247,9 @@ def main() -> None:
         bench = Bench(Path(place), asked.size, asked.large, asked.baseline)
         for name, measure in bench.rows():
             if not asked.words or any(word in name for word in asked.words):
-                table.add_row(name, *measure().cells())
-                Console(stderr=True).print(name, "measured")
+                cells = measure().cells()
+                table.add_row(name, *cells)
+                Console(stderr=True).print(f"{name}: {cells[0]}")
     Console(width=100).print(table)
 
 
