@@ -101,9 +101,10 @@ class WritableWardrobe(OpenWardrobe):
         givers: dict[str, str] = {}
         for parent in parents:
             evaluator = self.evaluator_at(parent.hold) if parent.hold else self.evaluator
-            there = shared_names(evaluator.summary(parent.name).pieces)
+            summary = evaluator.summary(parent.name)
+            there = shared_names(summary.pieces)
             for piece in there if parent.pieces is None else parent.pieces:
-                if piece not in there:
+                if piece not in shared_names(summary.told_of):
                     raise NoSuchName("piece", piece, parent.name, there)
                 if piece in givers:
                     raise PieceTwice(piece, givers[piece], parent.name)

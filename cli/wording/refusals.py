@@ -70,6 +70,16 @@ _DOES_NOT_FIT = {
     "cap-size": "it is {height:mm} high and {room:mm} wide beside the crown",
     "cap-flat": "it is flat",
     "underarm-points-one": "its two underarm points are one",
+    "line-ends-there": "the seam {line} begins or ends in this dart",
+    "dart-is-in-seam": "this dart is taken in by the seam {line}",
+    "line-on-one-edge": "the line would begin and end on one edge",
+    "line-crosses": "the line would cross the outline, or a dart that opens on it",
+    "crosses-dart": "the line would cross the dart {dart}",
+    "dart-says-where": "the dart {dart} says where the line meets this edge",
+    "where-on-edge": "no dart that the line runs through opens there",
+    "line-near-end": "the line would come within {left:mm} of the edge's end, or of a dart on it",
+    "name-is-taken": "the name {name} is taken",
+    "is-cut-apart": "it is cut apart into {parts}",
 }
 
 _POSSIBLE = {
@@ -109,6 +119,13 @@ _POSSIBLE = {
     "shorten-lengthened": "shorten only what was lengthened before",
     "take-off-less": "take off less than that",
     "redraw-cap-first": "redraw the cap first",
+    "change-before-cut": "make this change before the piece is cut apart",
+    "two-edges": "name two edges",
+    "another-line": "choose another line",
+    "leave-out-place": "leave the place out",
+    "give-line-place": "say where on the edge the line meets it",
+    "another-name": "choose another name",
+    "name-a-part": "name one of these",
 }
 
 NOUGHT = {
@@ -151,6 +168,8 @@ _VALUES = {
     "plain-number": "it is a plain number",
     "changes-nothing": "an amount of 0 would change nothing",
     "is-a-name": "it is a name",
+    "write-name": "write small letters, digits and hyphens, as in front-side",
+    "two-names": "write two names that differ",
     "is-a-unit": "it is mm, cm or in",
     "one-of": "it is one of {choices}",
     "height-follows": "with a given width the height follows",

@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from trueup.geometry.changes.declaring import name
 from trueup.geometry.changes.wording import completed, places_named
+from trueup.geometry.cuts.sewing import as_told_of, relaid
 from trueup.geometry.errors import BrokenOutline, CannotChange, DoesNotFit, NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.side import Side
@@ -35,6 +36,9 @@ class Change(ABC):
     """How a maker says it where the kind's name is not enough: plainly, then for a negative `by`
     if that has a word of its own."""
 
+    of_parts: ClassVar[bool] = False
+    """Whether it is told of what lies on the table, not of a piece that was cut as a whole."""
+
     sound: ClassVar[bool] = True
     """Whether what it draws anew has to be sound; one that never asked so leaves old steps be."""
 
@@ -44,10 +48,11 @@ class Change(ABC):
         Raises NoSuchName when it names something the draft does not have, CannotChange when the
         geometry cannot take its amounts: what does not fit is told with kind and place here, and
         whatever was drawn anew is held to be sound, so that no kind can forget it. Where left and
-        right differ, or it is made on one side, it is carried out on each side by itself.
+        right differ, or it is made on one side, it is carried out on each side by itself; and on a
+        piece that was cut as a whole, unless it names one of its parts.
         """
         if self.side is None and not draft.is_parted:
-            return self._applied(draft)
+            return self._applied_as_told(draft)
         left, right = (self._applied_on(side, worn_on(draft, side)) for side in Side)
         return of_both(left, right)
 
@@ -55,9 +60,19 @@ class Change(ABC):
         if self.side not in (None, side):
             return half
         try:
-            return self._applied(half)
+            return self._applied_as_told(half)
         except CannotChange as refusal:
             raise refusal.on(side) from refusal
+
+    def _applied_as_told(self, draft: Draft) -> Draft:
+        if self.of_parts or not draft.cuts:
+            return relaid(self._applied(draft))
+        told = [str(getattr(self, place)) for place in places_named(self) if getattr(self, place)]
+        try:
+            names = [place.partition(".")[0] for place in told]
+            return as_told_of(draft, names, self._applied)
+        except (DoesNotFit, BrokenOutline) as refusal:
+            raise CannotChange.of(self.kind, DoesNotFit.of(refusal)) from refusal
 
     def _applied(self, draft: Draft) -> Draft:
         try:

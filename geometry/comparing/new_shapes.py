@@ -8,8 +8,8 @@ from trueup.geometry.pieces.piece import Piece
 def reshaped_edges(before: Draft, after: Draft) -> tuple[str, ...]:
     """Return the full names of edges whose shape, up to a rigid motion, is new in `after`."""
     changed = []
-    for piece in after.pieces:
-        old = _as_it_was(before, piece)
+    for piece in after.told_of:
+        old = _as_it_was(before, after, piece)
         if old is piece:
             continue
         changed += [
@@ -20,10 +20,15 @@ def reshaped_edges(before: Draft, after: Draft) -> tuple[str, ...]:
     return tuple(changed)
 
 
-def _as_it_was(before: Draft, piece: Piece) -> Piece | None:
-    """Return a piece as it was; one that is parted now may have been alike on both sides."""
+def _as_it_was(before: Draft, after: Draft, piece: Piece) -> Piece | None:
+    """Return a piece as it was; one that is parted now may have been alike on both sides.
+
+    A part that was cut since was some of the piece it was cut from.
+    """
     names = (piece.name, piece.shared_name)
-    return next((before.piece(name) for name in names if before.has_piece(name)), None)
+    found = next((before.piece(name) for name in names if before.has_piece(name)), None)
+    cut = next((cut for cut in after.cuts if piece.name in cut.parts), None)
+    return found or (_as_it_was(before, after, cut.whole) if cut else None)
 
 
 def _differs(old: Piece, new: Piece, edge: str) -> bool:

@@ -46,7 +46,7 @@ _BETWEEN = _weights(np.arange(4) / 4)
 def forms(draft: Draft) -> dict[str, Form]:
     """Return every form of a draft by name."""
     found: dict[str, Form] = {}
-    for piece in draft.pieces:
+    for piece in draft.told_of:
         found.update(piece_forms(piece))
     for seam in draft.seams:
         for part in (None, *sections_of(draft, seam)):

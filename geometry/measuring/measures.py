@@ -13,6 +13,8 @@ sleeve.cap-height       how far the crown of a cap rises above the line between 
 sleeve.cap-ease         how much longer the cap is than the armhole it is sewn into
 side-seam.ease          how much longer one side of any other seam is than the other
 
+Of a piece that was cut in two, front.shoulder is read across its parts as they are sewn.
+
 Where left and right differ, each is read by itself: left-front.shoulder, right-side-seam.ease.
 """
 
@@ -37,7 +39,7 @@ CAP_EASE = "sleeve.cap-ease"
 def measures(draft: Draft) -> dict[str, float]:
     """Return every measure of a draft by name, in mm."""
     found: dict[str, float] = {}
-    for piece in draft.pieces:
+    for piece in draft.told_of:
         found.update(piece_measures(piece))
     for seam in draft.seams:
         found[sided(seam_measure(seam.shared_name), seam.worn)] = walk(draft, seam).ease
@@ -47,7 +49,7 @@ def measures(draft: Draft) -> dict[str, float]:
 def measure(draft: Draft, name: str) -> float:
     """Return one measure by name, mm; raises NoSuchName with the nearest there are."""
     piece = name.partition(".")[0]
-    if piece in draft.piece_names:
+    if draft.has_piece(piece):
         of_piece = piece_measures(draft.piece(piece))
         if name in of_piece:
             return of_piece[name]

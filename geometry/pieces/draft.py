@@ -7,6 +7,7 @@ from typing import Self
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.kept import kept
 from trueup.geometry.pieces.band import Band
+from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.dart import Dart, Mouth
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
@@ -140,13 +141,26 @@ def worn_name(piece: str, side: Side | None) -> str:
 class Draft:
     """An immutable set of pieces, their seams and their joins, each found by name.
 
-    Where left and right differ (`geometry/sides`), a piece that is alike on both is found by its
-    name on either side, too: `left-back` is the back.
+    A piece that was cut in two (`geometry/cuts`) is told of by its name, too, as its parts lie
+    together; `pieces` are only what lies on the table. Where left and right differ
+    (`geometry/sides`), a piece that is alike on both is found by its name on either side, too:
+    `left-back` is the back.
     """
 
     pieces: tuple[Piece, ...]
     seams: tuple[Seam, ...] = ()
     joins: tuple[Join, ...] = ()
+    cuts: tuple[Cut, ...] = ()
+
+    @property
+    def wholes(self) -> tuple[Piece, ...]:
+        """Return the pieces that were cut, each as its parts lie together."""
+        return tuple(cut.whole for cut in self.cuts)
+
+    @property
+    def told_of(self) -> tuple[Piece, ...]:
+        """Return all that is told of by name: the pieces, and what some of them were cut from."""
+        return (*self.pieces, *self.wholes) if self.cuts else self.pieces
 
     @property
     def piece_names(self) -> tuple[str, ...]:
@@ -156,22 +170,24 @@ class Draft:
     @kept
     def is_parted(self) -> bool:
         """Return whether left and right differ anywhere."""
-        parts: tuple[tuple[Piece | Seam | Join, ...], ...] = (self.pieces, self.seams, self.joins)
+        parts: tuple[tuple[Piece | Seam | Join | Cut, ...], ...] = (
+            self.pieces, self.seams, self.joins, self.cuts,
+        )  # fmt: skip
         return any(each.worn for part in parts for each in part)
 
     def has_piece(self, name: str) -> bool:
         """Return whether the draft has a piece of this name."""
-        return name in self.piece_names or self._alike(name) is not None
+        return any(piece.name == name for piece in self.told_of) or self._alike(name) is not None
 
     def _alike(self, name: str) -> Piece | None:
         """Return the piece worn on both sides that is named as the one of a side."""
         if not self.is_parted or unsided(name) == name:
             return None
-        return next((piece for piece in self.pieces if piece.name == unsided(name)), None)
+        return next((piece for piece in self.told_of if piece.name == unsided(name)), None)
 
     def piece(self, name: str) -> Piece:
         """Return a piece by name; raises NoSuchName with the pieces there are."""
-        for piece in self.pieces:
+        for piece in self.told_of:
             if piece.name == name:
                 return piece
         if alike := self._alike(name):
@@ -204,12 +220,12 @@ class Draft:
     @property
     def dart_names(self) -> tuple[str, ...]:
         """Return the full names, `piece.dart`, of all darts."""
-        return tuple(f"{p.name}.{d}" for p in self.pieces for d in p.dart_names)
+        return tuple(f"{p.name}.{d}" for p in self.told_of for d in p.dart_names)
 
     @property
     def edge_names(self) -> tuple[str, ...]:
         """Return the full names, `piece.edge`, of all edges."""
-        return tuple(f"{p.name}.{e}" for p in self.pieces for e in p.edge_names)
+        return tuple(f"{p.name}.{e}" for p in self.told_of for e in p.edge_names)
 
     def split_edge_name(self, full_name: str) -> tuple[str, str]:
         """Return piece and edge of a name written `piece.edge`; raises NoSuchName."""
@@ -254,13 +270,28 @@ class Draft:
     def only(self, pieces: Iterable[str]) -> Self:
         """Return the draft with only the named pieces, and the seams and joins they can sew.
 
-        Raises NoSuchName for a piece that is not there.
+        One that was cut stands for its parts. Raises NoSuchName for a piece that is not there.
         """
-        kept = tuple(self.piece(name) for name in pieces)
+        kept = tuple(dict.fromkeys(part for name in pieces for part in self.parts_of(name)))
         names = {piece.name for piece in kept}
         return replace(
             self,
             pieces=kept,
             seams=tuple(s for s in self.seams if s.pieces <= names),
             joins=tuple(j for j in self.joins if j.pieces <= names),
+            cuts=tuple(
+                c for c in self.cuts if {p.name for p in self.parts_of(c.whole.name)} <= names
+            ),
         )
+
+    def parts_of(self, name: str) -> tuple[Piece, ...]:
+        """Return a piece by name, or the pieces it was cut into; raises NoSuchName."""
+        cut = next((cut for cut in self.cuts if cut.whole.name == name), None)
+        if cut is None:
+            return (self.piece(name),)
+        return tuple(piece for part in cut.parts for piece in self.parts_of(part))
+
+    def cut_from(self, name: str) -> frozenset[str]:
+        """Return the name of a piece with those of all that it was cut from."""
+        whole = next((cut.whole.name for cut in self.cuts if name in cut.parts), None)
+        return frozenset({name}) | (self.cut_from(whole) if whole else frozenset())

@@ -9,6 +9,7 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.dart import Dart, Mouth
 from trueup.geometry.said import said
+from trueup.geometry.tolerance import SAME_POINT
 
 
 @dataclass(frozen=True)
@@ -71,7 +72,10 @@ class Edge:
         """Return the edge with its darts cut out: leg in to the tip and leg out again."""
         runs = [self.parts[0]]
         for mouth, part in zip(self.mouths, self.parts[1:], strict=True):
-            runs += [Chain.line(mouth.first, mouth.tip, mouth.second), part]
+            if mouth.intake < SAME_POINT:  # a cut takes out nothing
+                runs.append(part.starting_at(mouth.first))
+            else:
+                runs += [Chain.line(mouth.first, mouth.tip, mouth.second), part]
         return Chain(tuple(c for run in runs for c in run.cubics))
 
     @kept

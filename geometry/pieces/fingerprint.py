@@ -15,6 +15,7 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Point, unit
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.closed_line import closed
+from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Notch, Piece
@@ -44,6 +45,8 @@ def fingerprint(draft: Draft) -> str:
         [_seam(seam) for seam in _by_name(draft.seams)],
         [_join(join) for join in _by_name(draft.joins)],
     ]
+    if draft.cuts:
+        content.append([_cut(cut) for cut in _by_name(draft.cuts)])
     return _digest(content)
 
 
@@ -125,6 +128,11 @@ def _run(run: Run) -> list[Any]:
 def _join(join: Join) -> list[Any]:
     worn = [join.worn.value] if join.worn else []
     return [join.name, list(join.first), list(join.second), _on_grid(join.degrees), *worn]
+
+
+def _cut(cut: Cut) -> list[Any]:
+    ends = [[end.edge, end.dart] for end in (cut.begins, cut.ends)]
+    return [cut.name, list(cut.parts), ends, piece_fingerprint(cut.whole)]
 
 
 def _edge(edge: Edge) -> list[Any]:

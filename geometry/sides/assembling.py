@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
+from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft, Join, Seam
 from trueup.geometry.pieces.side import Side
 from trueup.geometry.sides.parting import of_both, worn_on
@@ -25,15 +26,21 @@ def assembled(parts: Iterable[tuple[Draft, Iterable[str]]]) -> Draft:
 
 
 def _of_one_side(parts: Sequence[tuple[Draft, tuple[str, ...]]]) -> Draft:
-    pieces = tuple(draft.piece(name) for draft, names in parts for name in names)
+    pieces = tuple(
+        piece for draft, names in parts for name in names for piece in draft.parts_of(name)
+    )
     there = {piece.name for piece in pieces}
     seams: dict[str, Seam] = {}
     joins: dict[str, Join] = {}
+    cuts: list[Cut] = []
     for draft, names in parts:
         for seam in draft.seams:
-            if seam.pieces <= there and (seam.name not in seams or seam.side[0].piece in names):
+            first = draft.cut_from(seam.side[0].piece)
+            if seam.pieces <= there and (seam.name not in seams or first & {*names}):
                 seams[seam.name] = seam
         for join in draft.joins:
             if join.pieces <= there:
                 joins.setdefault(join.name, join)
-    return Draft(pieces, tuple(seams.values()), tuple(joins.values()))
+        own = {piece.name for name in names for piece in draft.parts_of(name)}
+        cuts += draft.only(own).cuts
+    return Draft(pieces, tuple(seams.values()), tuple(joins.values()), tuple(cuts))

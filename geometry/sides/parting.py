@@ -11,16 +11,17 @@ Two parts that meet on a fold are one piece of cloth, or are sewn there: a seam 
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from typing import TypeVar
 
+from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, worn_name
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.side import Side, sided
 
-Sewn = TypeVar("Sewn", Seam, Join)
+Sewn = TypeVar("Sewn", Seam, Join, Cut)
 
 
 def parted_names(*drafts: Draft) -> frozenset[str]:
     """Return the shared names of the pieces and the seams that differ from left to right."""
-    pieces = {piece.shared_name for draft in drafts for piece in draft.pieces if piece.worn}
+    pieces = {piece.shared_name for draft in drafts for piece in draft.told_of if piece.worn}
     seams = {seam.shared_name for draft in drafts for seam in draft.seams if seam.worn}
     return frozenset(pieces | seams)
 
@@ -30,7 +31,7 @@ def worn_on(draft: Draft, side: Side) -> Draft:
     if not draft.is_parted:
         return draft
     here = (None, side)
-    shared = {piece.name: piece.shared_name for piece in draft.pieces}
+    shared = {piece.name: piece.shared_name for piece in draft.told_of}
     return Draft(
         tuple(piece.for_side(None) for piece in draft.pieces if piece.worn in here),
         tuple(
@@ -39,6 +40,7 @@ def worn_on(draft: Draft, side: Side) -> Draft:
             if seam.worn in here and not _meets(draft, seam)
         ),
         tuple(join.for_side(None, shared) for join in draft.joins if join.worn in here),
+        tuple(cut.for_side(None, shared) for cut in draft.cuts if cut.worn in here),
     )
 
 
@@ -62,7 +64,8 @@ def of_both(left: Draft, right: Draft, apart: Collection[str] = ()) -> Draft:
         pieces += [each.for_side(s) for each, s in zip((mine, theirs), Side, strict=True) if each]
     seams = (*_sewn_on_both(left.seams, right.seams, parted), *_meeting(pieces))
     joins = _sewn_on_both(left.joins, right.joins, parted)
-    return Draft(tuple(pieces), seams, tuple(joins))
+    cuts = tuple(_sewn_on_both(left.cuts, right.cuts, parted))
+    return Draft(tuple(pieces), seams, tuple(joins), cuts)
 
 
 def _meeting(pieces: Sequence[Piece]) -> Iterator[Seam]:
@@ -95,11 +98,11 @@ def _sewn_on_both(
                 yield each.for_side(side, names)
 
 
-def _joins_any(sewn: Seam | Join, parted: Collection[str]) -> bool:
+def _joins_any(sewn: Seam | Join | Cut, parted: Collection[str]) -> bool:
     return not sewn.pieces.isdisjoint(parted)
 
 
-Named = TypeVar("Named", Piece, Seam, Join)
+Named = TypeVar("Named", Piece, Seam, Join, Cut)
 
 
 def _named(things: Iterable[Named], name: str) -> Named | None:

@@ -161,7 +161,7 @@ def _side(evaluator: Evaluator, pattern: str, pins: Sequence[Pin]) -> Side | Non
 
 
 def _piece(evaluator: Evaluator, pattern: str, pin: Pin) -> str:
-    pieces = evaluator.summary(pattern).pieces
+    pieces = evaluator.summary(pattern).told_of
     named = pin.place.partition(".")[0]
     if named in pieces or named in map(unsided, pieces):
         return named

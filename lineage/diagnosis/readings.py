@@ -93,7 +93,7 @@ def ways_up(evaluator: Evaluator, node: str, piece: str) -> Iterator[str]:
 
 def _at_block(evaluator: Evaluator, node: str, measure: str) -> float | None:
     piece = measure.partition(".")[0]
-    pieces = evaluator.summary(node).pieces
+    pieces = evaluator.summary(node).told_of
     source, block = root_of(evaluator, node, piece if piece in pieces else pieces[0])
     return read_at(source.summary(block).measures, measure)
 

@@ -55,6 +55,7 @@ def worked_out(node: NodeRecord, start: Draft, unit: Unit) -> tuple[Summary, Dra
         {seam.name: _seam_walk(draft, seam.name) for seam in draft.seams},
         draft.piece_names,
         forms(draft),
+        {part: cut.whole.name for cut in draft.cuts for part in cut.parts},
     )
     return summary, draft
 

@@ -182,8 +182,8 @@ class Evaluator:
         for wanted in (piece, unsided(piece)):
             for parent in self.state.node(name).parents:
                 source = self._at(parent)
-                pieces = source.summary(parent.name).pieces
-                if wanted in (parent.pieces or shared_names(pieces)):
+                there = source.summary(parent.name).told_of
+                if wanted in (parent.pieces or shared_names(there)):
                     return source, parent.name
         return None
 

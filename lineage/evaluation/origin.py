@@ -26,9 +26,12 @@ def origin(evaluator: Evaluator, node: str, piece: str, edge: str) -> Origin:
         if step:
             return Origin(node, record.step(step))
         giver = evaluator.giver(node, piece)
-        if giver is None:
+        if giver is not None:
+            evaluator, node = giver
+        elif piece in summary.cut_from:  # here it was cut, and was some of that
+            piece = summary.cut_from[piece]
+        else:
             return Origin(node, None)
-        evaluator, node = giver
 
 
 def origins(evaluator: Evaluator, node: str) -> dict[str, Origin]:

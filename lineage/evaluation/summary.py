@@ -76,7 +76,7 @@ class Summary:
 
     `shaped` says which own step last shaped an edge (`piece.edge`), by the edge's shape up to a
     rigid motion; edges that came unchanged from a parent are not in it. `forms` say how its lines
-    and darts lie (`trueup.geometry.measuring.forms`).
+    and darts lie (`trueup.geometry.measuring.forms`); `cut_from` what each part was cut from.
     """
 
     fingerprint: str
@@ -87,6 +87,12 @@ class Summary:
     seams: dict[str, SeamWalk]
     pieces: tuple[str, ...]
     forms: dict[str, tuple[float, ...]] = field(default_factory=dict)
+    cut_from: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def told_of(self) -> tuple[str, ...]:
+        """Return the names of all pieces, and of those that some of them were cut from."""
+        return (*self.pieces, *dict.fromkeys(self.cut_from.values()))
 
     def chosen(self, names: Sequence[str], where: str) -> dict[str, float]:
         """Return the measures of these names, or that begin with one: `front` is all of the front.

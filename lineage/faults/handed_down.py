@@ -73,7 +73,8 @@ class Tracer:
         return there if len(there) == len(found) else None
 
     def _found(self, evaluator: Evaluator, node: str, line: PlaceLine) -> Trace | None:
-        pieces = evaluator.summary(node).pieces
+        summary = evaluator.summary(node)
+        pieces = summary.told_of
         if line.piece not in pieces:
             # Above where left and right were parted it is the line of both.
             line = replace(line, piece=unsided(line.piece))
@@ -81,6 +82,9 @@ class Tracer:
             return None
         step = _last_shaper(evaluator, node, line)
         giver = None if step else evaluator.giver(node, line.piece)
+        if giver is None and not step and line.piece in summary.cut_from:
+            # Here it was cut, and was some of that.
+            return self.trace(evaluator, node, replace(line, piece=summary.cut_from[line.piece]))
         if giver is None:
             return self._beginning(evaluator, node, line, step)
         source, parent = giver

@@ -44,7 +44,7 @@ def lines_of(draft: Draft, place: str, where: str) -> tuple[PlaceLine, ...]:
         found = [line for piece in pieces for line in _at_level(piece, piece.level(place))]
     else:
         # A place of both sides is made of the lines of each.
-        pieces = [p for p in draft.pieces if piece_name in (p.name, p.shared_name)]
+        pieces = [p for p in draft.told_of if piece_name in (p.name, p.shared_name)]
         found = [line for piece in pieces for line in _in_piece(piece, name)]
     if not found:
         raise NoSuchName("place", place, where, _places(draft))

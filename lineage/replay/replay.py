@@ -236,7 +236,7 @@ class _Run:
         return {name: key for name, key in found.items() if key in still}
 
     def _goes_down(self, record: ConflictRecord, new: Summary) -> bool:
-        return record.kind in BY_DECISION_ONLY and record.piece in new.pieces
+        return record.kind in BY_DECISION_ONLY and record.piece in new.told_of
 
     def settled(self) -> Iterator[ConflictRecord]:
         """Yield the conflicts that were open before and are not now, accepted again or gone."""

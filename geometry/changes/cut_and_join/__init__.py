@@ -1,0 +1,1 @@
+"""Kinds that cut pieces apart and join them."""

@@ -1,0 +1,1 @@
+"""Pieces cut in two along a style line: their parts, and the whole that they are as sewn."""

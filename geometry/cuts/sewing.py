@@ -1,0 +1,180 @@
+"""A draft with its cut pieces laid together, for what is told of the whole, and taken apart again.
+
+Seams and joins follow: a run along an edge of the whole is the runs along that edge in its parts.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
+
+from trueup.geometry.cuts.following import parts_after
+from trueup.geometry.cuts.laying import laid_together
+from trueup.geometry.pieces.cut import Cut
+from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
+from trueup.geometry.pieces.piece import Piece
+
+
+def as_told_of(draft: Draft, names: Iterable[str], change: Callable[[Draft], Draft]) -> Draft:
+    """Return a draft after a change that is told of pieces by these names; of all where of none.
+
+    A piece that was cut is laid together first, and what was changed on it comes to its parts.
+    """
+    told = {*names}
+    standing = {piece.name for piece in draft.pieces}
+    wholes = [cut.whole.name for cut in draft.cuts]
+    if told & standing:
+        deepest = len(wholes)
+    else:
+        deepest = min((k for k, name in enumerate(wholes) if name in told), default=0)
+    laid, undone = draft, []
+    for cut in reversed(draft.cuts[deepest:]):
+        undone.append((cut, laid))
+        laid = _together(laid, cut)
+    after = change(laid)
+    for cut, before in reversed(undone):
+        after = _apart(after, cut, before)
+    return relaid(after)
+
+
+def relaid(draft: Draft) -> Draft:
+    """Return a draft whose wholes are as their parts are now."""
+    now = draft
+    for cut in reversed(draft.cuts):
+        first, second = (now.piece(part) for part in cut.parts)
+        whole = laid_together(cut, first, second)
+        if whole is not cut.whole:
+            cuts = (replace(c, whole=whole) if c is cut else c for c in now.cuts)
+            now = replace(now, cuts=tuple(cuts))
+    return now
+
+
+def _together(draft: Draft, cut: Cut) -> Draft:
+    """Return a draft with one cut piece whole, and without the line it was cut along."""
+    pieces = (cut.whole if p.name == cut.parts[0] else p for p in draft.pieces)
+    return replace(
+        draft,
+        pieces=tuple(p for p in pieces if p.name != cut.parts[1]),
+        seams=tuple(_seam_of_whole(s, cut) for s in draft.seams if s.name != cut.name),
+        joins=tuple(_join_of_whole(j, cut) for j in draft.joins if j.name not in _own_joins(cut)),
+        cuts=tuple(each for each in draft.cuts if each is not cut),
+    )
+
+
+def _apart(after: Draft, cut: Cut, before: Draft) -> Draft:
+    """Return a draft with a piece in its parts again, as `before` but for what changed."""
+    whole = after.piece(cut.whole.name)
+    first, second = (before.piece(part) for part in cut.parts)
+    parts = parts_after(cut, whole, first, second)
+    return in_parts(
+        after,
+        replace(cut, whole=whole),
+        parts,
+        [seam for seam in before.seams if seam.name == cut.name],
+        [join for join in before.joins if join.name in _own_joins(cut)],
+    )
+
+
+def in_parts(
+    draft: Draft,
+    cut: Cut,
+    parts: tuple[Piece, Piece],
+    seams: Iterable[Seam],
+    joins: Iterable[Join],
+) -> Draft:
+    """Return a draft with a piece of it in parts, its line's own seams and joins put in."""
+    pieces: list[Piece] = []
+    for piece in draft.pieces:
+        pieces += parts if piece.name == cut.whole.name else (piece,)
+    return replace(
+        draft,
+        pieces=tuple(pieces),
+        seams=(*(_seam_of_parts(seam, cut, parts) for seam in draft.seams), *seams),
+        joins=(*(_join_of_parts(join, cut, parts) for join in draft.joins), *joins),
+        cuts=(*draft.cuts, cut),
+    )
+
+
+def own_seam(cut: Cut) -> Seam:
+    """Return the seam along the line: both parts from where it begins."""
+    first, second = cut.parts
+    side, mate = (Run(first, cut.line, backwards=True),), (Run(second, cut.line),)
+    return Seam(cut.name, side, mate, worn=cut.worn)
+
+
+def own_joins(cut: Cut) -> tuple[Join, Join]:
+    """Return what should run on smoothly across the line, where it begins and where it ends."""
+    first, second = cut.parts
+    (begin, end), names = cut.seam_corners, _own_joins(cut)
+    begins, ends = cut.begins.edge, cut.ends.edge
+    return (
+        Join(names[0], (second, begins, begin), (first, begins, begin), worn=cut.worn),
+        Join(names[1], (first, ends, end), (second, ends, end), worn=cut.worn),
+    )
+
+
+def _own_joins(cut: Cut) -> tuple[str, str]:
+    return f"{cut.name}-{cut.begins.edge}", f"{cut.name}-{cut.ends.edge}"
+
+
+# --- runs and corners -----------------------------------------------------------------------------
+
+
+def _seam_of_whole(seam: Seam, cut: Cut) -> Seam:
+    if not seam.pieces & cut.pieces:
+        return seam
+    return replace(seam, side=_of_whole(seam.side, cut), mate=_of_whole(seam.mate, cut))
+
+
+def _of_whole(runs: tuple[Run, ...], cut: Cut) -> tuple[Run, ...]:
+    named = (replace(r, piece=cut.whole.name) if r.piece in cut.parts else r for r in runs)
+    return tuple(dict.fromkeys(named))
+
+
+def _seam_of_parts(seam: Seam, cut: Cut, parts: tuple[Piece, Piece]) -> Seam:
+    if cut.whole.name not in seam.pieces:
+        return seam
+    side, mate = (
+        tuple(each for run in runs for each in _in_parts(run, cut, parts))
+        for runs in (seam.side, seam.mate)
+    )
+    return replace(seam, side=side, mate=mate)
+
+
+def _in_parts(run: Run, cut: Cut, parts: tuple[Piece, Piece]) -> Iterator[Run]:
+    if run.piece != cut.whole.name:
+        yield run
+        return
+    in_order = parts[::-1] if run.edge == cut.begins.edge else parts
+    for part in in_order[::-1] if run.backwards else in_order:
+        if run.edge in part.edge_names:
+            yield replace(run, piece=part.name)
+
+
+def _join_of_whole(join: Join, cut: Cut) -> Join:
+    if not join.pieces & cut.pieces:
+        return join
+    first, second = (
+        (cut.whole.name, *end[1:]) if end[0] in cut.parts else end
+        for end in (join.first, join.second)
+    )
+    return replace(join, first=first, second=second)
+
+
+def _join_of_parts(join: Join, cut: Cut, parts: tuple[Piece, Piece]) -> Join:
+    if cut.whole.name not in join.pieces:
+        return join
+    first, second = (_end_in_parts(end, cut, parts) for end in (join.first, join.second))
+    return replace(join, first=first, second=second)
+
+
+def _end_in_parts(
+    end: tuple[str, str, str], cut: Cut, parts: tuple[Piece, Piece]
+) -> tuple[str, str, str]:
+    name, edge, corner = end
+    if name != cut.whole.name:
+        return end
+    for part in parts:
+        if edge in part.edge_names:
+            own = part.edge(edge)
+            if corner in (own.starts_at, own.ends_at):
+                return part.name, edge, corner
+    return end

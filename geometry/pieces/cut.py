@@ -1,0 +1,67 @@
+"""A cut: a piece that was cut in two along a style line, and is sewn together along it again.
+
+What a dart is to a line, a style line is too: the line that it interrupts goes on beyond it, and
+is one as sewn. So the piece as a whole goes on being told by its name, its lines interrupted where
+the style line meets them, as by a dart; its parts are pieces of their own.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Self
+
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.side import Side
+
+
+@dataclass(frozen=True)
+class LineEnd:
+    """Where a style line meets the outline: the edge, and the dart of the whole that stands there.
+
+    It is the dart the line was cut along, or one of no intake, named after line and edge.
+    """
+
+    edge: str
+    dart: str
+
+
+@dataclass(frozen=True)
+class Cut:
+    """A piece cut in two along a line, from a place on one edge to a place on another.
+
+    `whole` is the piece as its parts lie together now. In the order of its outline the first of
+    the `parts` lies between the beginning of the line and its end, the second between its end and
+    its beginning; both have the line as an edge of its name.
+    """
+
+    line: str
+    whole: Piece
+    parts: tuple[str, str]
+    begins: LineEnd
+    ends: LineEnd
+    worn: Side | None = None
+
+    @property
+    def name(self) -> str:
+        """Return the name of the seam along which the parts are sewn together."""
+        return f"{self.whole.name}-{self.line}"
+
+    @property
+    def shared_name(self) -> str:
+        """Return the name it has where both sides of the body are alike."""
+        return f"{self.whole.shared_name}-{self.line}"
+
+    @property
+    def pieces(self) -> frozenset[str]:
+        """Return the names of the parts."""
+        return frozenset(self.parts)
+
+    @property
+    def seam_corners(self) -> tuple[str, str]:
+        """Return the corners of both parts at which the line begins and ends."""
+        begin, end = (f"{self.line}-{end.edge}" for end in (self.begins, self.ends))
+        return begin, end
+
+    def for_side(self, side: Side | None, renamed: Mapping[str, str]) -> Self:
+        """Return the cut as that of a side of the body, or of both, its parts renamed."""
+        first, second = (renamed.get(part, part) for part in self.parts)
+        return replace(self, whole=self.whole.for_side(side), parts=(first, second), worn=side)
