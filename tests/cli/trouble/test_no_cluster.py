@@ -22,6 +22,7 @@ def test_a_scheduler_that_does_not_answer_is_named(
     trueup: Trueup, words: tuple[str, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ):
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("trueup.lineage.evaluation.cluster._PATIENCE", "1s")
     before, files = trueup.contents(), sorted(tmp_path.iterdir())
     answer = trueup(*words)
     assert answer.code == 2

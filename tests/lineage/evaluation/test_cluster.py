@@ -80,7 +80,8 @@ def test_a_worker_that_dies_loses_nothing(two_workers: Running):
     assert asked
 
 
-def test_a_scheduler_that_is_not_there_is_told_in_one_sentence():
+def test_a_scheduler_that_is_not_there_is_told_in_one_sentence(monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr("trueup.lineage.evaluation.cluster._PATIENCE", "1s")
     with pytest.raises(NoCluster, match="no scheduler answers there; start one with"):
         Cluster("tcp://127.0.0.1:1")
     with pytest.raises(NoCluster, match="no scheduler answers there"):
