@@ -8,8 +8,10 @@ from typing import Any
 
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.band import Band
+from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft, Run, Section
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.side import Side
 
 FORM_VERSION = 1
 
@@ -26,6 +28,7 @@ def draft_form(draft: Draft) -> dict[str, Any]:
                 "mate": [_run_form(run) for run in seam.mate],
                 **_band_form(seam.allowed),
                 **_sections_form(seam.sections),
+                **_worn_form(seam.worn),
             }
             for seam in draft.seams
         ],
@@ -35,10 +38,27 @@ def draft_form(draft: Draft) -> dict[str, Any]:
                 "first": dict(zip(("piece", "edge", "corner"), join.first, strict=True)),
                 "second": dict(zip(("piece", "edge", "corner"), join.second, strict=True)),
                 "degrees": join.degrees,
+                **_worn_form(join.worn),
             }
             for join in draft.joins
         ],
+        **({"cuts": [_cut_form(cut) for cut in draft.cuts]} if draft.cuts else {}),
     }
+
+
+def _cut_form(cut: Cut) -> dict[str, Any]:
+    return {
+        "line": cut.line,
+        "whole": _piece_form(cut.whole),
+        "parts": [*cut.parts],
+        "begins": {"edge": cut.begins.edge, "dart": cut.begins.dart},
+        "ends": {"edge": cut.ends.edge, "dart": cut.ends.dart},
+        **_worn_form(cut.worn),
+    }
+
+
+def _worn_form(side: Side | None) -> dict[str, str]:
+    return {"worn": side.value} if side else {}
 
 
 def _piece_form(piece: Piece) -> dict[str, Any]:
@@ -88,6 +108,7 @@ def _piece_form(piece: Piece) -> dict[str, Any]:
         "fold": piece.fold,
         "levels": [{"name": at.name, "y": at.y, "along": at.along} for at in piece.levels],
         "allowances": dict(piece.allowances),
+        **_worn_form(piece.worn),
     }
 
 

@@ -10,15 +10,17 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.band import Band
+from trueup.geometry.pieces.cut import Cut, LineEnd
 from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, Section
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
 from trueup.geometry.pieces.position import Position
+from trueup.geometry.pieces.side import Side
 from trueup.geometry.said import said
+from trueup.lineage.drawings.tracing.consistency import require_consistent
 from trueup.lineage.drawings.tracing.form import FORM_VERSION
 from trueup.lineage.errors import BadRecord
-from trueup.lineage.files.reading import is_name
 from trueup.lineage.limits import FARTHEST, MOST_EDGES, MOST_PIECES, MOST_SEAMS
 
 Pair = tuple[float, float]
@@ -74,6 +76,7 @@ class _Piece(Struct):
     fold: str | None = None
     levels: Annotated[list[_Level], _EDGES] = []
     allowances: Annotated[dict[str, float], _EDGES] = {}
+    worn: Side | None = None
 
 
 class _Run(Struct):
@@ -98,6 +101,7 @@ class _Seam(Struct):
     ease_high: float
     tolerance: float
     sections: Annotated[list[_Section], _EDGES] = []
+    worn: Side | None = None
 
 
 class _End(Struct):
@@ -111,6 +115,21 @@ class _Join(Struct):
     first: _End
     second: _End
     degrees: float
+    worn: Side | None = None
+
+
+class _LineEnd(Struct):
+    edge: str
+    dart: str
+
+
+class _Cut(Struct):
+    line: str
+    whole: _Piece
+    parts: tuple[str, str]
+    begins: _LineEnd
+    ends: _LineEnd
+    worn: Side | None = None
 
 
 class _Draft(Struct):
@@ -118,6 +137,7 @@ class _Draft(Struct):
     pieces: Annotated[list[_Piece], _PIECES]
     seams: Annotated[list[_Seam], _SEAMS] = []
     joins: Annotated[list[_Join], _SEAMS] = []
+    cuts: Annotated[list[_Cut], _PIECES] = []
 
 
 def read_form(text: str, place: str) -> Draft:
@@ -133,10 +153,12 @@ def read_form(text: str, place: str) -> Draft:
             tuple(_piece(piece) for piece in form.pieces),
             tuple(_seam(seam) for seam in form.seams),
             tuple(
-                Join(j.name, _end(j.first), _end(j.second), _near(j.degrees)) for j in form.joins
+                Join(j.name, _end(j.first), _end(j.second), _near(j.degrees), j.worn)
+                for j in form.joins
             ),
+            tuple(_cut(cut) for cut in form.cuts),
         )
-        _require_consistent(draft, place)
+        require_consistent(draft, place)
     except GeometryError as error:
         raise BadRecord(place, error.says) from None
     except _OutOfReach:
@@ -172,7 +194,13 @@ def _piece(form: _Piece) -> Piece:
         form.fold,
         tuple(Level(level.name, _near(level.y), level.along) for level in form.levels),
         tuple((name, _near(mm)) for name, mm in form.allowances.items()),
+        form.worn,
     )
+
+
+def _cut(form: _Cut) -> Cut:
+    begins, ends = (LineEnd(end.edge, end.dart) for end in (form.begins, form.ends))
+    return Cut(form.line, _piece(form.whole), form.parts, begins, ends, form.worn)
 
 
 def _edge(form: _Edge) -> Edge:
@@ -191,7 +219,7 @@ def _seam(form: _Seam) -> Seam:
         for runs in (form.side, form.mate)
     )
     sections = tuple(Section(s.name, _band(s), s.ends_at) for s in form.sections)
-    return Seam(form.name, side, mate, _band(form), sections)
+    return Seam(form.name, side, mate, _band(form), sections, form.worn)
 
 
 def _band(form: _Seam | _Section) -> Band:
@@ -200,44 +228,3 @@ def _band(form: _Seam | _Section) -> Band:
 
 def _end(form: _End) -> tuple[str, str, str]:
     return form.piece, form.edge, form.corner
-
-
-def _require_consistent(draft: Draft, place: str) -> None:
-    """Refuse names that are no plain words or stand twice, and what names a thing not there."""
-    named = [draft.piece_names, [s.name for s in draft.seams], [j.name for j in draft.joins]]
-    named += [[part.name for part in seam.sections] for seam in draft.seams]
-    for piece in draft.pieces:
-        named.append([corner for edge in piece.edges for corner in (edge.starts_at,)])
-        named += [piece.edge_names, piece.dart_names, [level.name for level in piece.levels]]
-        _require_marks(piece)
-    for names in named:
-        for name in names:
-            if not is_name(name):
-                raise BadRecord(place, f'the name "{name}" is no plain word')
-        if len(set(names)) < len(names):
-            raise BadRecord(place, f'the name "{max(names, key=list(names).count)}" stands twice')
-    for seam in draft.seams:
-        bands = (seam.allowed, *(section.allowed for section in seam.sections))
-        if not (seam.side and seam.mate) or any(map(_is_none, bands)):
-            raise BadRecord(place, f"the seam {seam.name} has a side or a range that is none")
-        for run in seam.runs:
-            draft.edge(run.piece, run.edge)
-    for join in draft.joins:
-        for piece_name, edge, corner in (join.first, join.second):
-            found = draft.edge(piece_name, edge)
-            if corner not in (found.starts_at, found.ends_at):
-                raise BadRecord(place, f"the join {join.name} names no corner of {edge}")
-
-
-def _is_none(band: Band) -> bool:
-    return band.low > band.high or band.tolerance < 0
-
-
-def _require_marks(piece: Piece) -> None:
-    for notch in piece.notches:
-        notch.at.along(piece.edge(notch.edge))
-    for name in (piece.fold, *(level.along for level in piece.levels)):
-        if name is not None:
-            piece.edge(name)
-    for name, _ in piece.allowances:
-        piece.edge(name)

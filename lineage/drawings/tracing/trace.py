@@ -4,6 +4,7 @@ from bisect import bisect_left
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from trueup.geometry.cuts.sewing import relaid
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.draft import Draft
@@ -99,10 +100,10 @@ def traced(content: bytes, names: Mapping[str, str], place: str, *, others: bool
         raise BadRecord(place, f"it has more than {MOST_PIECES} pieces")
     order = (*told.piece_names, *(each for each in by_piece if not told.has_piece(each)))
     try:
-        pieces = [_piece(each, by_piece[each], told, place) for each in order]
+        pieces = tuple(_piece(each, by_piece[each], told, place) for each in order)
+        draft = relaid(Draft(pieces, told.seams, told.joins, told.cuts)) if pieces else None
     except GeometryError as error:
         raise BadRecord(place, error.says) from None
-    draft = Draft(tuple(pieces), told.seams, told.joins) if pieces else None
     return Traced(draft, looks, _missing(draft, told))
 
 

@@ -1,0 +1,83 @@
+"""Whether a draft that was read holds together: what it names is there, no name stands twice."""
+
+from collections.abc import Sequence
+
+from trueup.geometry.pieces.band import Band
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.side import Side
+from trueup.lineage.errors import BadRecord
+from trueup.lineage.files.reading import is_name
+
+
+def require_consistent(draft: Draft, place: str) -> None:
+    """Refuse names that are no plain words or stand twice, and what names a thing not there.
+
+    Raises BadRecord, NoSuchName.
+    """
+    _require_cuts(draft, place)
+    named: list[Sequence[str]] = [
+        [piece.name for piece in draft.told_of],
+        [seam.name for seam in draft.seams],
+        [join.name for join in draft.joins],
+    ]
+    named += [[part.name for part in seam.sections] for seam in draft.seams]
+    for piece in draft.told_of:
+        named.append([corner for edge in piece.edges for corner in (edge.starts_at,)])
+        named += [piece.edge_names, piece.dart_names, [level.name for level in piece.levels]]
+        _require_marks(piece)
+    for names in named:
+        for name in names:
+            if not is_name(name):
+                raise BadRecord(place, f'the name "{name}" is no plain word')
+        if len(set(names)) < len(names):
+            raise BadRecord(place, f'the name "{max(names, key=list(names).count)}" stands twice')
+    for seam in draft.seams:
+        bands = (seam.allowed, *(section.allowed for section in seam.sections))
+        if not (seam.side and seam.mate) or any(map(_is_none, bands)):
+            raise BadRecord(place, f"the seam {seam.name} has a side or a range that is none")
+        for run in seam.runs:
+            draft.edge(run.piece, run.edge)
+    for join in draft.joins:
+        for piece_name, edge, corner in (join.first, join.second):
+            found = draft.edge(piece_name, edge)
+            if corner not in (found.starts_at, found.ends_at):
+                raise BadRecord(place, f"the join {join.name} names no corner of {edge}")
+
+
+def _is_none(band: Band) -> bool:
+    return band.low > band.high or band.tolerance < 0
+
+
+def _require_marks(piece: Piece) -> None:
+    for notch in piece.notches:
+        notch.at.along(piece.edge(notch.edge))
+    for name in (piece.fold, *(level.along for level in piece.levels)):
+        if name is not None:
+            piece.edge(name)
+    for name, _ in piece.allowances:
+        piece.edge(name)
+
+
+def _require_cuts(draft: Draft, place: str) -> None:
+    """Refuse a cut whose parts are not those of its whole: each one of a piece or a later cut."""
+    standing = {piece.name for piece in draft.pieces}
+    taken: set[tuple[str, Side]] = set()
+    for cut in reversed(draft.cuts):
+        # A part that is alike on both sides may be one of two wholes that are not.
+        parts = {(part, side) for part in cut.parts for side in Side if cut.worn in (None, side)}
+        are_there = len({*cut.parts}) == 2 and standing.issuperset(cut.parts)
+        if not are_there or parts & taken or cut.whole.name in standing:
+            raise BadRecord(place, f"{cut.whole.name} is not what its parts were cut from")
+        taken |= parts
+        standing.add(cut.whole.name)
+        for part in cut.parts:
+            draft.piece(part).edge(cut.line)
+        for end in (cut.begins, cut.ends):
+            there = cut.whole.edge_of_dart(end.dart).name
+            if there != end.edge or cut.begins.edge == cut.ends.edge:
+                raise BadRecord(place, f"the line {cut.line} does not meet {end.edge}")
+        for edge in cut.whole.edge_names:
+            having = [part for part in cut.parts if edge in draft.piece(part).edge_names]
+            if len(having) != 1 + (edge in (cut.begins.edge, cut.ends.edge)):
+                raise BadRecord(place, f"{edge} of {cut.whole.name} is not in its parts")
