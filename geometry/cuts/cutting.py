@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import accumulate, pairwise
 
 from trueup.geometry.cuts.following import parts_of, require_all_darts
+from trueup.geometry.cuts.laying import AT_APEX
 from trueup.geometry.cuts.sewing import in_parts, own_joins, own_seam
 from trueup.geometry.errors import DoesNotFit, NoSuchName
 from trueup.geometry.lines.bisection import root_between
@@ -78,11 +79,18 @@ def _opened(
             raise DoesNotFit(
                 said("dart-says-where", dart=there[0]), said("leave-out-place"), edge=name
             )
-        return piece, LineEnd(name, there[0])
+        return _sewn_to_apex(piece, there[0]), LineEnd(name, there[0])
     if at is None:
         raise DoesNotFit(said("where-on-edge"), said("give-line-place"), edge=name)
     dart = f"{line.name}-{name}"
     return piece.with_edges(_with_dart(edge, dart, at.along(edge))), LineEnd(name, dart)
+
+
+def _sewn_to_apex(piece: Piece, name: str) -> Piece:
+    """Return the piece with a dart sewn as the line is: all the way to where it turns."""
+    edge = piece.edge_of_dart(name)
+    darts = (replace(d, setback=AT_APEX) if d.name == name else d for d in edge.darts)
+    return piece.with_edges(replace(edge, darts=tuple(darts)))
 
 
 def _with_dart(edge: Edge, name: str, along: float) -> Edge:

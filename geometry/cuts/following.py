@@ -2,10 +2,12 @@
 
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
+from itertools import takewhile
 
 from trueup.geometry.cuts.halves import halves
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.interpolate import smooth_join
 from trueup.geometry.lines.points import Motion, Point, cross, dot, unit
 from trueup.geometry.lines.polygons import polygon, polyline
@@ -142,19 +144,27 @@ def _leg_turned(line: Chain, mouths: _Mouths, start: Point) -> Chain | None:
     The leg is turned about the apex, and what is drawn round there follows it. None where the line
     begins otherwise, or the dart is aimed elsewhere now.
     """
-    apex, (leg, *rest) = mouths[0].dart.apex, line.cubics
+    apex = mouths[0].dart.apex
     aside = cross(line.start_tangent, apex - line.start)
-    if max(abs(mouths[1].dart.apex - apex), abs(aside)) > _ON_IT or not leg.is_straight or not rest:
+    if max(abs(mouths[1].dart.apex - apex), abs(aside)) > _ON_IT:
         return None
-    left = dot(apex - leg.end, line.start_tangent)
+    legs = [*takewhile(lambda c: c.is_straight and _runs(c, line.start_tangent), line.cubics)]
+    rest = line.cubics[len(legs) :]
+    if not legs or not rest:
+        return None
+    left = dot(apex - legs[-1].end, line.start_tangent)
     heading = unit(apex - start)
     end = apex - left * heading
     if left < -_ON_IT or dot(end - start, heading) < SAME_POINT:
         return None
     if left < _ON_IT:
-        return Chain.joining([Chain.line(start, leg.end), Chain(tuple(rest))])
+        return Chain.joining([Chain.line(start, legs[-1].end), Chain(rest)])
     bend = smooth_join(end, heading, rest[0].end, rest[0].tangent(1.0))
     return Chain((*Chain.line(start, end).cubics, *bend.cubics, *rest[1:]))
+
+
+def _runs(cubic: Cubic, heading: complex) -> bool:
+    return abs(cross(heading, cubic.end - cubic.start)) < _ON_IT
 
 
 # --- what else a part has -------------------------------------------------------------------------

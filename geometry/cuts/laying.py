@@ -20,6 +20,10 @@ from trueup.geometry.tolerance import SAME_POINT
 _SHARE = 0.3
 """How much of a line is taken for the legs of a dart at either end of it, at most."""
 
+AT_APEX = 1.0
+"""How far from its apex a dart of the whole ends that is a line of its parts, mm: two of one apex
+must not touch."""
+
 _FAR = 1e5
 """How far away lines meet that run beside each other, mm."""
 
@@ -70,12 +74,14 @@ def _mouth(old: Dart, before: Chain, after: Chain) -> Dart:
     """Return the dart that two lines make which set out from an edge, the one before it in order.
 
     It closes by the motion that lays the second on the first where they begin, point on point and
-    direction on direction; as it was, where that is by the same apex.
+    direction on direction; as it was, where that is by the same apex. It ends at its apex, or after
+    a share of the lines where they do not come to it.
     """
     one, other = before.start, after.start
     ahead = before.start_tangent
     turn = unit(ahead / after.start_tangent)
-    reach = _SHARE * min(before.length, after.length)
+    shorter = min(before.length, after.length)
+    reach = _SHARE * shorter
     if abs(turn - 1) > _PARALLEL:
         apex = (one - turn * other) / (1 - turn)
     elif abs(one - other) < SAME_POINT:
@@ -83,9 +89,11 @@ def _mouth(old: Dart, before: Chain, after: Chain) -> Dart:
     else:
         apex = (one + other) / 2 + ahead * _FAR
     middle = (one + other) / 2
-    inwards = dot(apex - middle, ahead) > 0
     away = abs(apex - middle)
-    setback = max(away - reach, 0.0) if inwards else away + reach
+    if dot(apex - middle, ahead) < 0:
+        setback = away + reach
+    else:
+        setback = AT_APEX if away < shorter else away - reach
     return _kept_or(old, replace(old, apex=apex, setback=setback))
 
 
