@@ -6,6 +6,7 @@
 .venv/bin/python -m tests.judging.long_run 2000 --holds    # told to stay, and to follow again
 .venv/bin/python -m tests.judging.long_run 2000 --cloth    # cut before the fitting
 .venv/bin/python -m tests.judging.long_run 2000 --sides    # made on one side of the body
+.venv/bin/python -m tests.judging.long_run 2000 --cuts     # of pieces that are cut apart
 .venv/bin/python -m tests.judging.long_run 2000 --remedies     # every remedy offered, taken
 """
 
@@ -14,6 +15,7 @@ from collections import Counter
 from collections.abc import Callable
 
 from tests.judging.by_side import case_by_side, tried_by_side
+from tests.judging.cut_apart import tried_cut_apart
 from tests.judging.doubling import tried_doubled
 from tests.judging.holding import tried_holding
 from tests.judging.on_cloth import tried_on_cloth
@@ -27,6 +29,7 @@ TRIES: dict[str, Callable[[int], Trial]] = {
     "holds": tried_holding,
     "cloth": tried_on_cloth,
     "sides": tried_by_side,
+    "cuts": tried_cut_apart,
 }
 
 

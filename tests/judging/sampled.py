@@ -6,6 +6,7 @@ Nothing of the program's measuring is used, so that it can be held against it. L
 import numpy as np
 from numpy.typing import NDArray
 
+from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
@@ -75,17 +76,97 @@ def piece_of(draft: Draft, name: str) -> Piece | None:
     return found.get(name) or found.get(shared)
 
 
+def parts_of(draft: Draft, name: str) -> list[Piece]:
+    """Return the pieces that one which is no more was cut into: they are called after it."""
+    shared = name.removeprefix("left-").removeprefix("right-")
+    named = [p for p in draft.pieces if p.name.startswith(f"{name}-")]
+    both = [p for p in draft.pieces if p.name.startswith(f"{shared}-")]
+    ends = {p.name.removeprefix(f"{name}-") for p in named}
+    return [*named, *(p for p in both if p.name.removeprefix(f"{shared}-") not in ends)]
+
+
 def edge_of(draft: Draft, name: str) -> Edge | None:
     piece_name, _, edge = name.partition(".")
     piece = piece_of(draft, piece_name)
-    return next((each for each in piece.edges if each.name == edge), None) if piece else None
+    if piece is not None:
+        return next((each for each in piece.edges if each.name == edge), None)
+    return laid_together(parts_of(draft, piece_name), edge)
 
 
-def dart_of(draft: Draft, name: str) -> tuple[complex, complex, complex | None, complex, complex]:
+def laid_together(parts: list[Piece], name: str) -> Edge | None:
+    """Return an edge that a seam of two parts interrupts as one with a dart in it."""
+    found = [(part, e) for part in parts for e in part.edges if e.name == name]
+    if len(found) < 2:
+        return found[0][1] if found else None
+    (part, first), (other, second) = sorted(
+        found, key=lambda each: each[1].ends_at == found[0][1].starts_at, reverse=True
+    )
+    if first.ends_at != second.starts_at:
+        (part, first), (other, second) = (other, second), (part, first)
+    closing = _joint(part, other, first.ends_at)
+    return Edge(
+        name,
+        first.starts_at,
+        second.ends_at,
+        (*first.parts, *second.parts),
+        (*first.darts, closing, *second.darts),
+    )
+
+
+def _joint(part: Piece, other: Piece, corner: str) -> Dart:
+    """Return the dart that closes by laying one seam line along the other where they begin."""
+    ends = [_set_out(each, corner) for each in (part, other)]
+    (one, heading), (two, towards) = ends
+    turn = heading / towards
+    if abs(turn - 1) > 1e-6:
+        return Dart(corner, (one - turn * two) / (1 - turn))
+    return Dart(corner, one + 50 * heading if abs(one - two) < 1e-6 else one + 1e5 * heading)
+
+
+def _set_out(part: Piece, corner: str) -> tuple[complex, complex]:
+    """Return where the seam of a part sets out from a corner, and in which direction."""
+    line = part.edge(corner.rpartition("-")[0])
+    points = np.concatenate(sampled(line))
+    points = points if line.starts_at == corner else points[::-1]
+    return complex(points[0]), complex((points[1] - points[0]) / abs(points[1] - points[0]))
+
+
+DartRead = tuple[complex, complex, complex | None, complex, complex]
+
+SEAM_OF = {"armhole": "bust", "hem": "waist"}
+"""Which dart of the front a princess line begins in on its armhole, and ends in on its hem."""
+
+
+def dart_of(draft: Draft, name: str) -> DartRead:
     """Return first and second mouth point, pivot (None inside a piece), tip and lower tip."""
     piece_name, _, dart_name = name.partition(".")
     piece = piece_of(draft, piece_name)
-    for edge in piece.edges if piece else ():
+    if piece is None:
+        return _dart_of_parts(parts_of(draft, piece_name), dart_name, name)
+    return _dart_in(piece.edges, piece.inner_darts, dart_name, name)
+
+
+def _dart_of_parts(parts: list[Piece], dart: str, name: str) -> DartRead:
+    """Return a dart that lies in a part, or is the seam of two: their line begins or ends in it."""
+    for part in parts:
+        if any(each.name == dart for edge in part.edges for each in edge.darts):
+            return _dart_in(part.edges, part.inner_darts, dart, name)
+        if any(each.name == dart for each in part.inner_darts):
+            return _dart_in(part.edges, part.inner_darts, dart, name)
+    for edge_name, opens in SEAM_OF.items():
+        laid = laid_together(parts, edge_name) if opens == dart else None
+        joint = f"-{edge_name}"
+        closing = [d.name for d in laid.darts if d.name.endswith(joint)] if laid else []
+        if laid and closing:
+            first, second, pivot, _, _ = _dart_in((laid,), (), closing[0], name)
+            return first, second, pivot, pivot or first, pivot or first
+    raise LookupError(name)
+
+
+def _dart_in(
+    edges: tuple[Edge, ...], inner_darts: tuple[InnerDart, ...], dart_name: str, name: str
+) -> DartRead:
+    for edge in edges:
         parts = sampled(edge)
         for dart, before, after in zip(edge.darts, parts, parts[1:], strict=False):
             if dart.name == dart_name:
@@ -94,7 +175,7 @@ def dart_of(draft: Draft, name: str) -> tuple[complex, complex, complex | None, 
                 reach = middle - dart.apex
                 tip = dart.apex + reach / abs(reach) * dart.setback if reach else dart.apex
                 return first, second, dart.apex, tip, tip
-    for inner in piece.inner_darts if piece else ():
+    for inner in inner_darts:
         if inner.name == dart_name:
             return inner.left, inner.right, None, inner.upper, inner.lower
     raise LookupError(name)

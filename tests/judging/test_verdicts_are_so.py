@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from tests.judging.by_side import tried_by_side
+from tests.judging.cut_apart import tried_cut_apart
 from tests.judging.doubling import tried_doubled
 from tests.judging.holding import tried_holding
 from tests.judging.on_cloth import tried_on_cloth
@@ -25,7 +26,9 @@ def test_nor_does_one_with_holds_several_parents_and_a_step_changed_later(first:
     assert [fault for trial in trials for fault in trial.faults] == []
 
 
-@pytest.mark.parametrize("tries", [tried_doubled, tried_holding, tried_on_cloth, tried_by_side])
+@pytest.mark.parametrize(
+    "tries", [tried_doubled, tried_holding, tried_on_cloth, tried_by_side, tried_cut_apart]
+)
 def test_nor_is_anything_said_falsely_of_what_is_doubled_held_or_cut(tries: Any) -> None:
     trials = [tries(seed) for seed in range(20)]
     assert sum(trial.verdicts for trial in trials)
