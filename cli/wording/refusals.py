@@ -79,6 +79,9 @@ _DOES_NOT_FIT = {
     "where-on-edge": "no dart that the line runs through opens there",
     "line-near-end": "the line would come within {left:mm} of the edge's end, or of a dart on it",
     "name-is-taken": "the name {name} is taken",
+    "lines-do-not-meet": "one of its lines does not end where the next begins",
+    "rises-too-much": "so short a band cannot rise so far",
+    "no-room-along": "{edge} is {length:mm} long beside it",
     "is-cut-apart": "it is cut apart into {parts}",
 }
 
@@ -126,6 +129,9 @@ _POSSIBLE = {
     "give-line-place": "say where on the edge the line meets it",
     "another-name": "choose another name",
     "name-a-part": "name one of these",
+    "name-lines-in-order": "name them in the order in which they are sewn",
+    "gather-less": "gather less of it",
+    "narrower": "make it narrower",
 }
 
 NOUGHT = {
@@ -170,6 +176,7 @@ _VALUES = {
     "is-a-name": "it is a name",
     "write-name": "write small letters, digits and hyphens, as in front-side",
     "two-names": "write two names that differ",
+    "name-lines": "name 1 to {most} edges, such as 'back.neck front.neck'",
     "is-a-unit": "it is mm, cm or in",
     "one-of": "it is one of {choices}",
     "height-follows": "with a given width the height follows",

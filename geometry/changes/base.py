@@ -9,6 +9,7 @@ from trueup.geometry.changes.declaring import name
 from trueup.geometry.changes.wording import completed, places_named
 from trueup.geometry.cuts.sewing import as_told_of, relaid
 from trueup.geometry.errors import BrokenOutline, CannotChange, DoesNotFit, NoSuchName
+from trueup.geometry.following.redrafting import redrafted
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.side import Side
 from trueup.geometry.redrawing.sound import require_sound_pieces
@@ -65,6 +66,13 @@ class Change(ABC):
             raise refusal.on(side) from refusal
 
     def _applied_as_told(self, draft: Draft) -> Draft:
+        after = self._applied_to_parts(draft)
+        try:
+            return redrafted(draft, after)
+        except DoesNotFit as refusal:
+            raise CannotChange.of(self.kind, refusal.at(*self.place(draft))) from refusal
+
+    def _applied_to_parts(self, draft: Draft) -> Draft:
         if self.of_parts or not draft.cuts:
             return relaid(self._applied(draft))
         told = [str(getattr(self, place)) for place in places_named(self) if getattr(self, place)]

@@ -9,6 +9,7 @@ from trueup.geometry.kept import kept
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.dart import Dart, Mouth
+from trueup.geometry.pieces.drafted import DraftedTo
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.side import Side, sided, unsided
@@ -151,6 +152,7 @@ class Draft:
     seams: tuple[Seam, ...] = ()
     joins: tuple[Join, ...] = ()
     cuts: tuple[Cut, ...] = ()
+    drafted: tuple[DraftedTo, ...] = ()
 
     @property
     def wholes(self) -> tuple[Piece, ...]:

@@ -11,6 +11,8 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import Any
 
+import msgspec
+
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Point, unit
 from trueup.geometry.pieces.band import Band
@@ -47,6 +49,8 @@ def fingerprint(draft: Draft) -> str:
     ]
     if draft.cuts:
         content.append([_cut(cut) for cut in _by_name(draft.cuts)])
+    if draft.drafted:
+        content.append([msgspec.to_builtins(each) for each in draft.drafted])
     return _digest(content)
 
 

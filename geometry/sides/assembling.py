@@ -43,4 +43,5 @@ def _of_one_side(parts: Sequence[tuple[Draft, tuple[str, ...]]]) -> Draft:
                 joins.setdefault(join.name, join)
         own = {piece.name for name in names for piece in draft.parts_of(name)}
         cuts += draft.only(own).cuts
-    return Draft(pieces, tuple(seams.values()), tuple(joins.values()), tuple(cuts))
+    drafted = dict.fromkeys(to for draft, _ in parts for to in draft.drafted if to.piece in there)
+    return Draft(pieces, tuple(seams.values()), tuple(joins.values()), tuple(cuts), tuple(drafted))

@@ -41,6 +41,7 @@ def worn_on(draft: Draft, side: Side) -> Draft:
         ),
         tuple(join.for_side(None, shared) for join in draft.joins if join.worn in here),
         tuple(cut.for_side(None, shared) for cut in draft.cuts if cut.worn in here),
+        draft.drafted,
     )
 
 
@@ -65,7 +66,8 @@ def of_both(left: Draft, right: Draft, apart: Collection[str] = ()) -> Draft:
     seams = (*_sewn_on_both(left.seams, right.seams, parted), *_meeting(pieces))
     joins = _sewn_on_both(left.joins, right.joins, parted)
     cuts = tuple(_sewn_on_both(left.cuts, right.cuts, parted))
-    return Draft(tuple(pieces), seams, tuple(joins), cuts)
+    drafted = tuple(dict.fromkeys((*left.drafted, *right.drafted)))
+    return Draft(tuple(pieces), seams, tuple(joins), cuts, drafted)
 
 
 def _meeting(pieces: Sequence[Piece]) -> Iterator[Seam]:

@@ -29,7 +29,8 @@ class Arrival:
 
     @property
     def surely_whole(self) -> bool:
-        slack = max(SURELY, SURELY_SHARE * abs(self.wanted))
+        # Of what is hardly more than the slack, none at all would pass for the whole.
+        slack = min(max(SURELY, SURELY_SHARE * abs(self.wanted)), abs(self.wanted) / 2)
         return self.got is not None and abs(self.got - self.wanted) <= slack
 
     @property

@@ -158,8 +158,8 @@ def _dart_of_parts(parts: list[Piece], dart: str, name: str) -> DartRead:
         joint = f"-{edge_name}"
         closing = [d.name for d in laid.darts if d.name.endswith(joint)] if laid else []
         if laid and closing:
-            first, second, pivot, _, _ = _dart_in((laid,), (), closing[0], name)
-            return first, second, pivot, pivot or first, pivot or first
+            first, second, _, tip, _ = _dart_in((laid,), (), closing[0], name)
+            return first, second, None, tip, tip  # its legs may be drawn otherwise: no angle
     raise LookupError(name)
 
 

@@ -1,0 +1,1 @@
+"""Kinds that draft a new piece to a line it is sewn to."""

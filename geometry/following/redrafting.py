@@ -1,0 +1,65 @@
+"""Let pieces that are drafted to a line follow it after a change."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from trueup.geometry.errors import NoSuchName
+from trueup.geometry.following.band import band
+from trueup.geometry.following.facing import facing
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.drafted import BandTo, DraftedTo
+from trueup.geometry.pieces.piece import Piece
+
+
+def drawn(draft: Draft, to: DraftedTo) -> Piece:
+    """Return a piece as it is drafted to its line now; raises NoSuchName, DoesNotFit."""
+    return band(draft, to) if isinstance(to, BandTo) else facing(draft, to)
+
+
+def redrafted(before: Draft, after: Draft) -> Draft:
+    """Return a draft after a change with the pieces that follow a line drawn anew to it.
+
+    One whose own lines were drawn otherwise since keeps them: then its seam says what is open.
+    Raises DoesNotFit where a piece can no longer be drafted to its line.
+    """
+    draft = after
+    for to in before.drafted:
+        if not _stands(draft, to) or not _stands(before, to):
+            continue
+        was, now = _lines(before, to), _lines(draft, to)
+        if was == now:
+            continue
+        old, piece = drawn(before, to), draft.piece(to.piece)
+        if piece.edges == old.edges:
+            new = drawn(draft, to)
+            drawn_anew = replace(
+                piece, edges=new.edges, notches=new.notches, grainline=new.grainline
+            )
+            draft = draft.with_pieces(drawn_anew)
+    return draft
+
+
+def _lines(draft: Draft, to: DraftedTo) -> list[object]:
+    return [draft.edge(*draft.split_edge_name(line)) for line in lines_of(to)] + (
+        [] if isinstance(to, BandTo) else [draft.piece(to.line.partition(".")[0])]
+    )
+
+
+def lines_of(to: DraftedTo) -> tuple[str, ...]:
+    """Return the lines that a piece is drafted to."""
+    return to.lines if isinstance(to, BandTo) else (to.line,)
+
+
+def _stands(draft: Draft, to: DraftedTo) -> bool:
+    """Return whether the piece, and all it is drafted to, is there."""
+    if to.piece not in draft.piece_names:
+        return False
+    return _is_there(lambda: _lines(draft, to))
+
+
+def _is_there(read: Callable[[], object]) -> bool:
+    try:
+        read()
+    except NoSuchName:
+        return False
+    return True

@@ -1,0 +1,34 @@
+"""What a piece was drafted to: the line it is sewn to, and the amounts it was drawn by.
+
+A piece that is drafted to a line follows it: where the line changes, the piece is drawn anew
+(`geometry/following`). Lengths are mm; lines are written `piece.edge`.
+"""
+
+from msgspec import Struct
+
+
+class BandTo(Struct, frozen=True, tag="band"):
+    """A band along one or several lines that follow one another: a stand, a cuff, a waistband.
+
+    It is `height` wide; after the first of several lines it bends, and its end comes up by `rise`.
+    It goes on straight by an `extension` beyond the line, and holds `gathers` of the line gathered.
+    """
+
+    piece: str
+    lines: tuple[str, ...]
+    height: float
+    rise: float = 0.0
+    extension: float = 0.0
+    gathers: float = 0.0
+    fold: bool = False
+
+
+class FacingTo(Struct, frozen=True, tag="facing"):
+    """A facing of one line: the piece itself along it, darts closed, `width` wide."""
+
+    piece: str
+    line: str
+    width: float
+
+
+DraftedTo = BandTo | FacingTo
