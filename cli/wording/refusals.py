@@ -80,8 +80,14 @@ _DOES_NOT_FIT = {
     "line-near-end": "the line would come within {left:mm} of the edge's end, or of a dart on it",
     "name-is-taken": "the name {name} is taken",
     "lines-do-not-meet": "one of its lines does not end where the next begins",
+    "fold-aslant": "the fold lies too much aslant to the edge",
+    "fold-leaves-cloth": "the fold would leave the cloth",
+    "opens-too-far": "so short a cut does not open so far",
     "rises-too-much": "so short a band cannot rise so far",
     "no-room-along": "{edge} is {length:mm} long beside it",
+    "is-a-part": "it is part of the {whole}",
+    "last-piece": "it is the last piece of the pattern",
+    "on-no-fold": "it does not lie on the fold of the cloth",
     "is-cut-apart": "it is cut apart into {parts}",
 }
 
@@ -128,6 +134,7 @@ _POSSIBLE = {
     "leave-out-place": "leave the place out",
     "give-line-place": "say where on the edge the line meets it",
     "another-name": "choose another name",
+    "name-the-whole": "name the whole piece",
     "name-a-part": "name one of these",
     "name-lines-in-order": "name them in the order in which they are sewn",
     "gather-less": "gather less of it",

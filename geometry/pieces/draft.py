@@ -281,6 +281,7 @@ class Draft:
             pieces=kept,
             seams=tuple(s for s in self.seams if s.pieces <= names),
             joins=tuple(j for j in self.joins if j.pieces <= names),
+            drafted=tuple(to for to in self.drafted if to.piece in names),
             cuts=tuple(
                 c for c in self.cuts if {p.name for p in self.parts_of(c.whole.name)} <= names
             ),

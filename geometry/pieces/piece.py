@@ -148,6 +148,12 @@ class Piece:
             self.edge(name)
         return replace(self, edges=tuple(by_name.get(e.name, e) for e in self.edges))
 
+    def with_notches(self, *more: Notch) -> Self:
+        """Return the piece with more notches; raises NoSuchName for one on no edge of it."""
+        for notch in more:
+            self.edge(notch.edge)
+        return replace(self, notches=(*self.notches, *more))
+
     def allowance(self, edge: str) -> float:
         """Return the seam or hem allowance of an edge, mm; a fold has none. Raises NoSuchName."""
         name = self.edge(edge).name

@@ -99,9 +99,13 @@ class Halves:
             homeward = tuple(_turned(s, dart, motion) for s in homeward)
         joined = replace(outward[0], line=end_to_end([homeward[-1].line, outward[0].line]))
         ring = (joined, *outward[1:], *homeward[:-1])
-        return replace(self.piece, edges=_edges(self.piece, ring), inner_darts=inner)
+        return replace(self.piece, edges=joined_edges(self.piece, ring), inner_darts=inner)
 
     def _carried(self, inner: InnerDart, half: tuple[Stretch, ...], motion: Motion) -> InnerDart:
+        """Return a dart inside the piece after a half was moved: with it, where it lies on it.
+
+        Raises BrokenOutline for one that lies on both.
+        """
         points: list[Point] = [self.mouth.dart.apex]
         for stretch, following in zip(half, (*half[1:], None), strict=True):
             points += stretch.line.flattened()
@@ -154,7 +158,7 @@ def _turned(stretch: Stretch, pivot: Dart, motion: Motion) -> Stretch:
     return Stretch(stretch.edge, stretch.line.moved(motion), dart)
 
 
-def _edges(piece: Piece, ring: tuple[Stretch, ...]) -> tuple[Edge, ...]:
+def joined_edges(piece: Piece, ring: tuple[Stretch, ...]) -> tuple[Edge, ...]:
     """Return the edges of a ring in the piece's order; those that did not change are the same."""
     corner = next(k for k, s in enumerate(ring) if ring[k - 1].edge != s.edge)
     ring = ring[corner:] + ring[:corner]

@@ -1,0 +1,1 @@
+"""Kinds that open a piece, leave one out, or mark it."""
