@@ -11,6 +11,7 @@ from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.wedge import wedged
 from trueup.geometry.said import said
+from trueup.geometry.units import Unit, format_length
 
 
 @kind("fold-wedge")
@@ -28,30 +29,37 @@ class FoldWedge(ByAmount):
 
     about = "fold"
     finished: ClassVar[bool] = True
-    phrases = ("fold a wedge out", "let a wedge in")
-
     edge: str = name("edge on which it is widest, such as back.centre", of="edge")
     at: Position = position("where along that edge its middle lies", on="edge")
-    to: str = name("edge on which it comes to nothing, such as back.side", of="edge")
-    to_at: Position = position("where along that edge it ends", on="to")
+    ends: str = name("edge on which it comes to nothing, such as back.side", of="edge")
+    ends_at: Position = position("where along that edge it ends", on="ends")
     by: float = length("how wide it is on the first edge", low=-60, high=60, zero=False)
 
     def __post_init__(self) -> None:
-        if self.edge == self.to:
-            raise BadParameter("to", self.to, said("two-edges"))
+        if self.edge == self.ends:
+            raise BadParameter("ends", self.ends, said("two-edges"))
 
     def pieces(self, draft: Draft) -> tuple[Piece, ...]:
         piece, _ = draft.split_edge_name(self.edge)
-        other, _ = draft.split_edge_name(self.to)
+        other, _ = draft.split_edge_name(self.ends)
         if other != piece:
             there = tuple(f"{piece}.{edge}" for edge in draft.piece(piece).edge_names)
-            raise NoSuchName("edge", self.to, piece, there)
+            raise NoSuchName("edge", self.ends, piece, there)
         return (draft.piece(piece),)
 
     def on(self, piece: Piece, by: float) -> Piece:
-        edge, to = (each.partition(".")[2] for each in (self.edge, self.to))
-        along = self.at.along(piece.edge(edge)), self.to_at.along(piece.edge(to))
+        edge, to = (each.partition(".")[2] for each in (self.edge, self.ends))
+        along = self.at.along(piece.edge(edge)), self.ends_at.along(piece.edge(to))
         return wedged(piece, edge, along[0], to, along[1], by)
+
+    def in_words(self, unit: Unit) -> str:
+        way = "fold a wedge out" if self.by > 0 else "let a wedge in"
+        wide = format_length(abs(self.by), unit)
+        side = f" on the {self.side}" if self.side else ""
+        return (
+            f"{way}, {wide} wide on {self.edge} ({self.at}), to nothing on {self.ends} "
+            f"({self.ends_at}){side}"
+        )
 
     def place(self, draft: Draft) -> tuple[str, str]:  # noqa: ARG002
         piece, _, edge = self.edge.partition(".")
@@ -61,4 +69,4 @@ class FoldWedge(ByAmount):
         return (self.edge,)
 
     def knock_on(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
-        return (self.to,)
+        return (self.ends,)

@@ -15,6 +15,7 @@ SAMPLES: dict[str, Any] = {
     "dart": "front.bust",
     "edge": "front.side",
     "at": "40% from underarm",
+    "ends_at": "40% from underarm",
     "through": "50%:6mm",
     "by": "12mm",
     "to": "30mm",

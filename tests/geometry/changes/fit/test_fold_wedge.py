@@ -18,7 +18,7 @@ from trueup.geometry.units import Unit
 
 CHEST = {
     "edge": "back.centre", "at": Position("neck-centre", share=0.25),
-    "to": "back.armhole", "to_at": Position("shoulder-point", share=0.5),
+    "ends": "back.armhole", "ends_at": Position("shoulder-point", share=0.5),
 }  # fmt: skip
 
 
@@ -71,7 +71,7 @@ def test_it_is_folded_over_a_dart_inside_the_piece() -> None:
     longer = kind_named("lengthen")(by=150.0).apply(block())
     sway = {
         "edge": "back.centre", "at": Position("neck-centre", distance=320.0),
-        "to": "back.side", "to_at": Position("underarm", distance=120.0),
+        "ends": "back.side", "ends_at": Position("underarm", distance=120.0),
     }  # fmt: skip
     after = folded(longer, 10.0, **sway)
     assert length(after.edge("back", "side")) == pytest.approx(
@@ -89,11 +89,11 @@ def reasons(says: Said) -> set[str]:
 @pytest.mark.parametrize(
     ("values", "reason"),
     [
-        ({"edge": "front.centre", "to": "front.armhole"}, "on-fold"),
-        ({"to": "back.side", "to_at": Position("underarm", share=0.8)}, "crosses-dart"),
+        ({"edge": "front.centre", "ends": "front.armhole"}, "on-fold"),
+        ({"ends": "back.side", "ends_at": Position("underarm", share=0.8)}, "crosses-dart"),
         ({"at": Position("neck-centre", distance=2.0)}, "line-near-end"),
         ({"edge": "back.neck", "at": Position("neck-centre", share=0.3),
-          "to": "back.shoulder", "to_at": Position("neck-point", share=0.2)}, "fold-leaves-cloth"),
+          "ends": "back.shoulder", "ends_at": Position("neck-point", share=0.2)}, "fold-leaves-cloth"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_folded_is_refused(values: dict[str, object], reason: str) -> None:
@@ -104,9 +104,9 @@ def test_what_cannot_be_folded_is_refused(values: dict[str, object], reason: str
 
 def test_both_edges_are_of_one_piece() -> None:
     with pytest.raises(NoSuchName):
-        folded(block(), 8.0, to="front.armhole")
+        folded(block(), 8.0, ends="front.armhole")
     with pytest.raises(BadParameter):
-        folded(block(), 8.0, to="back.centre")
+        folded(block(), 8.0, ends="back.centre")
 
 
 def test_it_is_told_as_a_maker_would_say_it() -> None:
