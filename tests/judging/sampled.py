@@ -126,9 +126,13 @@ def _joint(part: Piece, other: Piece, corner: str) -> Dart:
 def _set_out(part: Piece, corner: str) -> tuple[complex, complex]:
     """Return where the seam of a part sets out from a corner, and in which direction."""
     line = part.edge(corner.rpartition("-")[0])
-    points = np.concatenate(sampled(line))
-    points = points if line.starts_at == corner else points[::-1]
-    return complex(points[0]), complex((points[1] - points[0]) / abs(points[1] - points[0]))
+    if line.starts_at == corner:
+        first = line.parts[0].cubics[0]
+        ahead, start = first.start_control - first.start, first.start
+    else:
+        last = line.parts[-1].cubics[-1]
+        ahead, start = last.end_control - last.end, last.end
+    return start, ahead / abs(ahead)
 
 
 DartRead = tuple[complex, complex, complex | None, complex, complex]
@@ -158,8 +162,7 @@ def _dart_of_parts(parts: list[Piece], dart: str, name: str) -> DartRead:
         joint = f"-{edge_name}"
         closing = [d.name for d in laid.darts if d.name.endswith(joint)] if laid else []
         if laid and closing:
-            first, second, _, tip, _ = _dart_in((laid,), (), closing[0], name)
-            return first, second, None, tip, tip  # its legs may be drawn otherwise: no angle
+            return _dart_in((laid,), (), closing[0], name)
     raise LookupError(name)
 
 

@@ -93,7 +93,8 @@ def reasons(says: Said) -> set[str]:
         ({"ends": "back.side", "ends_at": Position("underarm", share=0.8)}, "crosses-dart"),
         ({"at": Position("neck-centre", distance=2.0)}, "line-near-end"),
         ({"edge": "back.neck", "at": Position("neck-centre", share=0.3),
-          "ends": "back.shoulder", "ends_at": Position("neck-point", share=0.2)}, "fold-leaves-cloth"),
+          "ends": "back.shoulder", "ends_at": Position("neck-point", share=0.2)},
+         "fold-leaves-cloth"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_folded_is_refused(values: dict[str, object], reason: str) -> None:
