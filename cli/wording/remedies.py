@@ -14,6 +14,8 @@ REMEDIES = {
     "shorten-hem": "shorten the {piece} hem at the side by {by:mm}, to nothing at the centre",
     "lengthen-shoulder": ("lengthen the {piece} shoulder by {by:mm}, the armhole redrawn up to it"),
     "shorten-shoulder": ("shorten the {piece} shoulder by {by:mm}, the armhole redrawn up to it"),
+    "lengthen-line": "lengthen {line} by {by:mm} at its lower end, to nothing beside it",
+    "shorten-line": "shorten {line} by {by:mm} at its lower end, to nothing beside it",
     "drop-step": "take the step {kind} out of the chain",
     "smaller-step": "make the step {kind} with {by:most}",
     "drop-own": "take this pattern's own {kind} out of its chain",

@@ -45,9 +45,27 @@ def laid_together(cut: Cut, first: Piece, second: Piece) -> Piece:
         own[dart.name] if dart.name in own else _taken_in(dart, lines)
         for dart in cut.whole.inner_darts
     )
-    allowances = _allowances(cut, first, second)
+    allowances = tuple(_stated(cut, first, second))
     laid = replace(cut.whole, edges=tuple(edges), inner_darts=inner, allowances=allowances)
-    return cut.whole if laid == cut.whole else laid
+    if laid == cut.whole:
+        return cut.whole
+    return laid if laid.is_simple else _with_short_darts(cut, laid, lines)
+
+
+def _with_short_darts(cut: Cut, laid: Piece, lines: tuple[Chain, Chain]) -> Piece:
+    """Return a whole whose darts in the line, told shorter, keep clear of each other.
+
+    Lines that were drawn otherwise since may turn past each other, where the parts never meet.
+    """
+    reach = _SHARE * min(line.length for line in lines)
+    for end in (cut.begins, cut.ends):
+        mouth = laid.mouth(end.dart)
+        away = abs((mouth.first + mouth.second) / 2 - mouth.dart.apex)
+        edge = laid.edge(end.edge)
+        short = replace(mouth.dart, setback=max(away - reach, mouth.dart.setback))
+        darts = (short if dart.name == end.dart else dart for dart in edge.darts)
+        laid = laid.with_edges(replace(edge, darts=tuple(darts)))
+    return laid
 
 
 def _edge(cut: Cut, edge: Edge, first: Piece, second: Piece, lines: tuple[Chain, Chain]) -> Edge:
@@ -130,10 +148,6 @@ def _across(point: Point, line: Chain) -> Point:
 def _between(point: Point, lines: tuple[Chain, Chain]) -> Point:
     one, other = (_across(point, line) for line in lines)
     return (one + other) / 2
-
-
-def _allowances(cut: Cut, first: Piece, second: Piece) -> tuple[tuple[str, float], ...]:
-    return tuple(_stated(cut, first, second))
 
 
 def _stated(cut: Cut, first: Piece, second: Piece) -> Iterator[tuple[str, float]]:

@@ -35,6 +35,13 @@ def as_told_of(draft: Draft, names: Iterable[str], change: Callable[[Draft], Dra
     return relaid(after)
 
 
+def all_together(draft: Draft) -> Draft:
+    """Return a draft with every piece that was cut laid together, its style seams left out."""
+    for cut in reversed(draft.cuts):
+        draft = _together(draft, cut)
+    return draft
+
+
 def relaid(draft: Draft) -> Draft:
     """Return a draft whose wholes are as their parts are now."""
     now = draft

@@ -7,11 +7,13 @@ import math
 from collections.abc import Iterable
 
 from trueup.geometry.changes import kind_named
+from trueup.geometry.changes.edges_and_seams.true_line import true_line_amount
 from trueup.geometry.changes.neck_and_shoulder.true_shoulder import (
     SHOULDER_SEAM,
     true_shoulder_amount,
 )
 from trueup.geometry.changes.side_and_hem.true_hem import SIDE_SEAM, true_hem_amount
+from trueup.geometry.cuts.sewing import all_together
 from trueup.geometry.measuring.measures import CAP_SEAM
 from trueup.geometry.pieces.bodice import bodice_names
 from trueup.geometry.pieces.draft import Draft, Seam
@@ -39,6 +41,8 @@ from trueup.lineage.replay.curing.names import (
     REPEAT_HERE,
     SMALLER_STEP,
 )
+
+TRUE_LINE = "true-line"
 
 
 def for_collision(
@@ -114,18 +118,33 @@ def _of_side(effect: str, side: str) -> str:
 def _for_seam(seam: Seam, draft: Draft, ease_before: float | None) -> tuple[Remedy, ...]:
     if seam.name == CAP_SEAM:
         return for_cap(draft, seam, ease_before)
+    whole = all_together(draft)
     if seam.name == SIDE_SEAM:
-        amounts = ((p, true_hem_amount(draft, p)) for p in _sewn(draft, seam))
+        amounts = ((p, true_hem_amount(whole, p)) for p in _sewn(whole, seam))
         return _trued("true-hem", "hem", amounts)
     if seam.name == SHOULDER_SEAM:
-        amounts = ((p, true_shoulder_amount(draft, p)) for p in _sewn(draft, seam))
+        amounts = ((p, true_shoulder_amount(whole, p)) for p in _sewn(whole, seam))
         return _trued("true-shoulder", "shoulder", amounts)
-    return ()
+    return _of_lines(draft, seam)
+
+
+def _of_lines(draft: Draft, seam: Seam) -> tuple[Remedy, ...]:
+    """Return remedies for a seam of any two lines: each made as long as the other."""
+    if len(seam.runs) != 2:
+        return ()
+    found = []
+    for run in seam.runs:
+        by = true_line_amount(draft, str(run))
+        says = said(f"{'lengthen' if by > 0 else 'shorten'}-line", line=str(run), by=abs(by))
+        name = TRUE_LINE if by > 0 else f"{TRUE_LINE}-of-{run.piece}"
+        values = {"edge": str(run)}
+        found.append(Remedy(name, round(abs(by), 2), says, TRUE_LINE, values))
+    return tuple(sorted(found, key=lambda each: each.name))
 
 
 def _sewn(draft: Draft, seam: Seam) -> tuple[str, ...]:
     """Return the pieces of a seam that sews front to back, edge to edge; none for any other."""
-    pieces = [run.piece for run in seam.runs]
+    pieces = [run.piece for run in draft.seam(seam.name).runs]
     return tuple(pieces) if sorted(pieces) == sorted(bodice_names(draft)) else ()
 
 

@@ -107,6 +107,29 @@ def test_cut_cloth_is_altered_along_the_seam_of_its_parts(village: Trueup):
     assert "Sew the front princess." in told
 
 
+def test_a_style_seam_that_came_out_uneven_is_decided_and_trued(village: Trueup):
+    own = ("redraw-edge", "--edge", "front-centre.princess", "--through", "50%:3mm")
+    village.made("style", "blouse", *own)
+    (found,) = village("check", "blouse", "--json").document["findings"]
+    (conflict,) = village("conflicts", found["id"], "--json").document["conflicts"]
+    assert [each["name"] for each in conflict["remedies"]] == [
+        "true-line", "true-line-of-front-side", "accept",
+    ]  # fmt: skip
+    village.made("decide", found["id"], "true-line", "--why", "the hem takes it up")
+    assert village("check", "blouse").code == 0
+    assert village("check", "dress").code == 0
+
+
+def test_side_seams_of_cut_pieces_are_trued_at_the_hem_of_the_whole(village: Trueup):
+    village.made("style", "blouse", "true-hem", "--piece", "front", "--by", "6mm")
+    (found,) = village("check", "blouse", "--json").document["findings"]
+    assert (found["piece"], found["edge"]) == ("front-side", "side")
+    (conflict,) = village("conflicts", found["id"], "--json").document["conflicts"]
+    assert "true-hem" in [each["name"] for each in conflict["remedies"]]
+    village.made("decide", found["id"], "true-hem", "--why", "both as long")
+    assert village("check", "blouse").code == 0
+
+
 def test_where_a_line_came_from_is_found_above_the_cut(village: Trueup):
     origins = {
         each["edge"]: each["node"]

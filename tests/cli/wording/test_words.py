@@ -51,7 +51,10 @@ def _texts(node: ast.expr) -> Iterator[str]:
             yield "lengthen-hem"  # made of a verb and a line: tried by the remedies that say them
 
 
-MADE_OF_PARTS = {"lengthen-hem", "shorten-hem", "lengthen-shoulder", "shorten-shoulder"}
+MADE_OF_PARTS = {
+    *("lengthen-hem", "shorten-hem", "lengthen-shoulder", "shorten-shoulder"),
+    *("lengthen-line", "shorten-line"),
+}
 
 
 def test_every_sentence_that_is_said_has_words_and_all_words_are_said() -> None:

@@ -176,3 +176,13 @@ def test_a_dart_inside_the_seam_is_changed_before_the_cut() -> None:
     with pytest.raises(CannotChange) as refused:
         made("release-dart", dart="front.bust").apply(cut(block(), PRINCESS))
     assert "line-ends-there" in {each.what for each in told(refused.value.says)}
+
+
+def test_the_whole_stays_sound_when_a_line_of_a_part_is_drawn_otherwise() -> None:
+    drawn = made("redraw-edge", edge="front-centre.princess", through="50%:3mm")
+    trued = made("true-line", edge="front-centre.princess")
+    after = trued.apply(drawn.apply(cut(block(), PRINCESS)))
+    assert after.piece("front").is_simple
+    lower = made("lower-neck", piece="front", by=15.0).apply(after)
+    depth = measures(lower)["front.neck-depth"] - measures(after)["front.neck-depth"]
+    assert depth == pytest.approx(15.0, abs=1e-6)
