@@ -1,89 +1,30 @@
 """Two makers in two clones of one wardrobe, with real git, joined by the real command."""
 
-import os
 import shutil
-import subprocess
-import sys
 from datetime import date
 from pathlib import Path
-from typing import Any
 
 import pytest
 
-from tests.checkout import IMPORTS
+from tests.cli.commands.upkeep.two_makers import (
+    SCOOP,
+    asked,
+    assert_whole,
+    git,
+    kinds,
+    mend,
+    node,
+    state,
+)
 from tests.cli.conftest import Trueup
 from tests.lineage.recording import record_files
 from trueup.cli.verbs import VERBS
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
 from trueup.lineage.files.garment_writing import garment_text
-from trueup.lineage.files.records import ConflictKind, ConflictState, NodeRecord
-from trueup.lineage.files.state import State
+from trueup.lineage.files.records import ConflictKind, ConflictState
 from trueup.lineage.wardrobe import Wardrobe
 
-SCOOP = ("scoop-armhole", "--piece", "front")
-
-
-@pytest.fixture(autouse=True)
-def _makers(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    home = tmp_path / "home"
-    home.mkdir()
-    (home / ".gitconfig").write_text("[user]\nname = Mary Tailor\nemail = mary@example.org\n")
-    monkeypatch.setenv("HOME", str(home))
-    monkeypatch.setenv("XDG_CONFIG_HOME", str(home))
-    monkeypatch.setenv("GIT_CONFIG_NOSYSTEM", "1")
-
-
-def git(folder: Path, *words: str, fails: bool = False) -> str:
-    done = subprocess.run(
-        ["git", "-C", str(folder), *words], capture_output=True, text=True, check=False
-    )
-    assert fails or done.returncode == 0, done.stderr + done.stdout
-    return done.stdout.strip()
-
-
-@pytest.fixture
-def ours(trueup: Trueup) -> Trueup:
-    return trueup
-
-
-@pytest.fixture
-def theirs(ours: Trueup, tmp_path: Path) -> Trueup:
-    folder = tmp_path / "other" / "theatre"
-    git(tmp_path, "clone", "--quiet", str(ours.folder), str(folder))
-    git(folder, "config", "user.name", "Rose Cutter")
-    git(folder, "config", "user.email", "rose@example.org")
-    return Trueup(folder)
-
-
-def state(trueup: Trueup) -> State:
-    with Wardrobe.open(trueup.folder) as wardrobe:
-        return wardrobe.state
-
-
-def node(trueup: Trueup, name: str) -> NodeRecord:
-    return state(trueup).node(name)
-
-
-def kinds(trueup: Trueup, name: str) -> list[str]:
-    return [step.kind for step in node(trueup, name).steps]
-
-
-def mend(ours: Trueup, theirs: Trueup, *words: str) -> Any:
-    return ours.made("mend", str(theirs.folder), *words, "--json").document
-
-
-def assert_whole(trueup: Trueup) -> None:
-    assert git(trueup.folder, "status", "--porcelain") == ""
-    assert git(trueup.folder, "for-each-ref", "refs/trueup") == ""
-    git(trueup.folder, "fsck", "--strict")
-    assert not (trueup.folder / ".git" / "MERGE_HEAD").exists()
-
-
-def asked(trueup: Trueup) -> list[Any]:
-    return [c for c in state(trueup).open_conflicts if c.kind is ConflictKind.TWO_MAKERS]
-
-
-# --- changes by id ----------------------------------------------------------------------------
+pytestmark = pytest.mark.usefixtures("maker")
 
 
 def test_steps_both_made_on_one_pattern_are_all_there(ours: Trueup, theirs: Trueup) -> None:
@@ -385,164 +326,6 @@ def test_a_joining_is_not_taken_back(ours: Trueup, theirs: Trueup) -> None:
     answer = ours("undo")
     assert answer.code == 2
     assert "joined two histories" in answer.err
-
-
-# --- with git's own fetch and pull -----------------------------------------------------------
-
-
-def test_what_git_fetched_is_joined_unless_another_is_named(ours: Trueup, theirs: Trueup) -> None:
-    ours.made("style", "blouse", "widen-neck", "--by", "10mm")
-    theirs.made("style", "blouse", "lengthen", "--by", "5cm")
-    git(ours.folder, "fetch", "--quiet", str(theirs.folder), "main")
-    before = ours.contents()
-    preview = ours.made("mend", "--preview", "--json").document
-    assert ours.contents() == before
-    document = ours.made("mend", "--json").document
-    assert kinds(ours, "blouse") == ["lower-neck", "widen-neck", "lengthen"]
-    assert preview["joined"].pop("commit") is None
-    assert document["joined"].pop("commit")
-    assert preview == document
-    git(theirs.folder, "pull", "--quiet", "--ff-only", str(ours.folder), "main")
-    assert state(theirs).nodes == state(ours).nodes
-
-
-def test_what_git_fetched_is_told_until_it_is_joined(ours: Trueup, theirs: Trueup) -> None:
-    assert ours.made("--json").document["fetched"] is None
-    theirs.made("style", "blouse", "lengthen", "--by", "5cm")
-    git(ours.folder, "fetch", "--quiet", str(theirs.folder), "main")
-    fetched = git(theirs.folder, "rev-parse", "HEAD").strip()
-    out = ours.made().out
-    assert f"fetched and is not joined yet: {fetched[:10]}" in out
-    assert out.rstrip().endswith("mend --preview")
-    document = ours.made("--json").document
-    assert document["fetched"] == fetched
-    assert document["next"].endswith("mend --preview")
-    ours.made("mend")
-    assert "was fetched" not in ours.made().out
-
-
-def test_what_git_fetched_from_elsewhere_is_nothing_to_join(ours: Trueup, tmp_path: Path) -> None:
-    other = tmp_path / "strange"
-    git(tmp_path, "init", "--quiet", "-b", "main", str(other))
-    git(other, "-c", "user.name=A", "-c", "user.email=a@b", "commit", "--allow-empty", "-qm", "x")
-    git(ours.folder, "fetch", "--quiet", str(other), "main")
-    assert ours.made("--json").document["fetched"] is None
-    (ours.folder / ".git" / "FETCH_HEAD").write_text("nothing\n")
-    assert ours.made("--json").document["fetched"] is None
-
-
-@pytest.fixture
-def stopped(ours: Trueup, theirs: Trueup) -> Trueup:
-    """A `git pull` that stopped at a conflict of lines."""
-    ours.made("style", "blouse", "widen-neck", "--by", "10mm")
-    theirs.made("style", "blouse", "lengthen", "--by", "5cm")
-    theirs.made("style", "vest", "lengthen", "--by", "3cm")
-    theirs.made("derive", "cape", "--from", "village")
-    git(
-        *(ours.folder, "pull", "--quiet", "--no-rebase", "--no-edit"),
-        *(str(theirs.folder), "main"),
-        fails=True,
-    )
-    assert (ours.folder / ".git" / "MERGE_HEAD").exists()
-    assert b"<<<<<<<" in (ours.folder / "patterns/blouse.toml").read_bytes()
-    return ours
-
-
-def test_what_git_left_half_joined_is_finished(stopped: Trueup) -> None:
-    stopped.made("mend")
-    assert kinds(stopped, "blouse") == ["lower-neck", "widen-neck", "lengthen"]
-    assert kinds(stopped, "vest") == ["redraw-edge", "lengthen"]
-    assert "cape" in state(stopped).nodes
-    assert len(git(stopped.folder, "log", "-1", "--format=%P").split()) == 2
-    assert_whole(stopped)
-
-
-def test_while_git_is_half_done_every_other_verb_says_so(stopped: Trueup) -> None:
-    for words in (("tree",), ("style", "vest", "lengthen", "--by", "1cm"), ("undo",), ()):
-        answer = stopped(*words)
-        assert answer.code == 2
-        assert "trueup mend" in answer.err
-    assert (stopped.folder / ".git" / "MERGE_HEAD").exists()
-
-
-def test_a_file_edited_since_git_stopped_is_never_overwritten(stopped: Trueup) -> None:
-    file = stopped.folder / "patterns/blouse.toml"
-    file.write_text("# resolved by hand\n")
-    answer = stopped("mend")
-    assert answer.code == 2
-    assert "patterns/blouse.toml" in answer.err
-    assert file.read_text() == "# resolved by hand\n"
-    assert (stopped.folder / ".git" / "MERGE_HEAD").exists()
-
-
-def test_a_preview_leaves_gits_half_merge_as_it_is(stopped: Trueup) -> None:
-    before = stopped.contents()
-    stopped.made("mend", "--preview")
-    assert stopped.contents() == before
-    git(stopped.folder, "merge", "--abort")
-
-
-KILLED = """
-import os, sys
-from trueup.lineage.store.writing import index
-from trueup.lineage.store.writing import settling
-from trueup.lineage.store.writing import step
-from trueup.lineage.store.writing import unfinished
-from trueup.lineage.store.files import working_files
-place, name, moment, count, *words = sys.argv[1:]
-place = eval(place)
-whole, calls = getattr(place, name), []
-def watched(*arguments, **more):
-    calls.append(1)
-    if moment == "before" and len(calls) == int(count):
-        os._exit(9)
-    result = whole(*arguments, **more)
-    if moment == "after" and len(calls) == int(count):
-        os._exit(9)
-    return result
-setattr(place, name, watched)
-from trueup.cli.main import main
-main(words)
-"""
-
-
-@pytest.mark.parametrize("half", [True, False], ids=["half merged", "fetched"])
-@pytest.mark.parametrize(
-    "moment",
-    [
-        ("working_files", "write_file", "after", "1"),
-        ("step", "record", "after", "1"),
-        ("step", "move_branch", "after", "1"),
-        ("os", "replace", "after", "1"),
-        ("working_files", "exchange", "after", "1"),
-        ("index", "bring", "before", "1"),
-        ("settling", "finish", "before", "1"),
-        ("settling", "finish", "after", "1"),
-        ("unfinished", "forget", "after", "2"),
-    ],
-    ids="-".join,
-)
-def test_killed_in_the_middle_it_is_as_before_or_as_after(
-    moment: tuple[str, ...], half: bool, stopped: Trueup
-) -> None:
-    if not half:
-        git(stopped.folder, "merge", "--abort")
-    root = Path(__file__).parents[4]
-    done = subprocess.run(
-        [sys.executable, "-c", KILLED, *moment, "-C", str(stopped.folder), "mend"],
-        env={**os.environ, "PYTHONPATH": IMPORTS},
-        cwd=root,
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert done.returncode == 9, done.stderr
-    Wardrobe.open(stopped.folder).close()
-    if len(git(stopped.folder, "log", "-1", "--format=%P").split()) < 2:
-        assert (stopped.folder / ".git" / "MERGE_HEAD").exists() is half
-        stopped.made("mend")
-    assert kinds(stopped, "blouse") == ["lower-neck", "widen-neck", "lengthen"]
-    assert_whole(stopped)
 
 
 def test_two_makers_who_join_each_other_at_once_come_together(

@@ -5,11 +5,11 @@ from typing import Any
 import pytest
 
 from tests.cli.commands.garments.test_altered import ALTERED, CUT, SCOOP, cut, outline, record
-from tests.cli.commands.upkeep.test_mend import assert_whole, git, mend, node, theirs
+from tests.cli.commands.upkeep.two_makers import assert_whole, git, mend, node
 from tests.cli.conftest import Trueup
 from tests.cli.trouble.test_bad_input import refused
 
-__all__ = ["cut", "theirs"]
+__all__ = ["cut"]
 
 
 @pytest.fixture
