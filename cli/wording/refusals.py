@@ -48,6 +48,10 @@ _DOES_NOT_FIT = {
     "no-dart-on-fold": "{edge} lies on the fold of the cloth, where no dart can open",
     "opens-already": "it opens at {place} already",
     "other-opens": "the dart {dart} opens at {place}",
+    "joined-to-itself": "a dart cannot be closed into itself",
+    "dart-of-another-piece": "the dart {other} is one of another piece",
+    "darts-open-too-wide": "with the dart {other} closed into it, it would open by {turn:degrees}",
+    "aims-elsewhere": "the dart {other} aims at a point {apart:mm} from the one this dart aims at",
     "on-corner": "{place} lies on a corner of {edge}",
     "sewn-to-nothing": "{edge} is sewn to nothing",
     "opens-on-no-seam": "it opens on no seam",
@@ -112,6 +116,12 @@ _POSSIBLE = {
     "another-edge": "choose another edge",
     "name-another-edge": "name another edge",
     "redraw-another": "redraw another edge",
+    "name-another-dart": "name another dart of the piece",
+    "share-elsewhere": "first give a share of one of them to another edge with split-dart",
+    "aims-within": (
+        "join darts that aim at points no more than {apart:most} apart, or turn one with "
+        "rotate-dart"
+    ),
     "place-or-shorten": "choose another place, or first shorten that dart with move-apex",
     "place-in-sight": "choose a place the apex looks at freely",
     "away-from-ends": (

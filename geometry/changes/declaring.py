@@ -1,9 +1,13 @@
 """How the parameters of a kind of change are declared: what each is, its help, what it may be."""
 
 import dataclasses
+import re
 from dataclasses import MISSING
 from enum import StrEnum
 from typing import Any
+
+NEW_NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+"""How a name is written that a maker gives to something new."""
 
 
 class ParameterType(StrEnum):

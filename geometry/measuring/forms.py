@@ -3,6 +3,8 @@
 front.armhole.line      how long the straight way between its own ends is, darts closed, and how
                         deep the line lies beside it: mm at `STATIONS`; no numbers where straight
 front.bust.angle        the angle at the pivot of a dart that opens on an edge, radians
+front.bust.shared-angle what it and all other darts from the same pivot take in together, radians;
+                        only where others open from there
 front.bust.tip          how far the tip of a dart (the upper of two) lies from its mouth, mm
 front.waist.lower-tip   the same of the lower tip of a dart inside a piece
 side-seam.least         how much longer one side of a seam has to be than the other, mm
@@ -75,10 +77,22 @@ def piece_forms(piece: Piece) -> Mapping[str, Form]:
             name = f"{piece.name}.{mouth.dart.name}"
             found[angle_of(name)] = (abs(mouth.angle),)
             found[tip_of(name)] = (abs((mouth.first + mouth.second) / 2 - mouth.tip),)
+    found.update(_shared_angles(piece))
     for dart in piece.inner_darts:
         name, middle = f"{piece.name}.{dart.name}", (dart.left + dart.right) / 2
         found[tip_of(name)] = (abs(middle - dart.upper),)
         found[tip_of(name, "lower")] = (abs(middle - dart.lower),)
+    return found
+
+
+def _shared_angles(piece: Piece) -> dict[str, Form]:
+    mouths = [mouth for edge in piece.edges for mouth in edge.mouths]
+    found: dict[str, Form] = {}
+    for one in mouths:
+        sharing = [m for m in mouths if abs(m.dart.apex - one.dart.apex) < SAME_POINT]
+        if len(sharing) > 1:
+            name = shared_angle_of(f"{piece.name}.{one.dart.name}")
+            found[name] = (sum(abs(mouth.angle) for mouth in sharing),)
     return found
 
 
@@ -90,6 +104,11 @@ def line_of(edge: str) -> str:
 def angle_of(dart: str) -> str:
     """Return the name of the form that is the angle of a dart (`piece.dart`)."""
     return f"{dart}.angle"
+
+
+def shared_angle_of(dart: str) -> str:
+    """Return the name of the form that is the angle of all darts from the pivot of a dart."""
+    return f"{dart}.shared-angle"
 
 
 def tip_of(dart: str, tip: str = "upper") -> str:

@@ -6,7 +6,7 @@ from shapely.geometry import LineString
 
 from trueup.geometry.errors import BrokenOutline
 from trueup.geometry.lines.chain import Chain
-from trueup.geometry.lines.points import Motion, Point
+from trueup.geometry.lines.points import Motion, Point, turn_between
 from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.pieces.closed_line import end_to_end
 from trueup.geometry.pieces.dart import Dart, InnerDart, Mouth
@@ -85,21 +85,36 @@ class Halves:
 
         Raises BrokenOutline when the cut runs through a dart that lies inside the piece.
         """
-        dart, apex = self.mouth.dart, self.mouth.dart.apex
-        first, second = self.mouth.first, self.mouth.second
-        outward, homeward = self.outward, self.homeward
-        inner = self.piece.inner_darts
-        if self.outward_turns:
-            motion = Motion.bringing(second, first, apex)
-            inner = tuple(self._carried(d, outward, motion) for d in inner)
-            outward = tuple(_turned(s, dart, motion) for s in outward)
-        else:
-            motion = Motion.bringing(first, second, apex)
-            inner = tuple(self._carried(d, homeward, motion) for d in inner)
-            homeward = tuple(_turned(s, dart, motion) for s in homeward)
+        outward, homeward, inner = self._swung(1.0)
         joined = replace(outward[0], line=end_to_end([homeward[-1].line, outward[0].line]))
         ring = (joined, *outward[1:], *homeward[:-1])
         return replace(self.piece, edges=joined_edges(self.piece, ring), inner_darts=inner)
+
+    def shared(self, share: float, opened: Dart) -> Piece:
+        """Return the piece with a share of the dart's angle opened at the second place.
+
+        There it is a dart of its own, from the same apex. Raises BrokenOutline as `pivoted` does.
+        """
+        outward, homeward, inner = self._swung(share)
+        ring = (*outward[:-1], replace(outward[-1], dart=opened), *homeward)
+        return replace(self.piece, edges=_edges(self.piece, ring), inner_darts=inner)
+
+    def _swung(
+        self, share: float
+    ) -> tuple[tuple[Stretch, ...], tuple[Stretch, ...], tuple[InnerDart, ...]]:
+        """Return both halves and the darts inside, one half turned by a share of the angle."""
+        apex, outward, homeward = self.mouth.dart.apex, self.outward, self.homeward
+        first, second = self.mouth.first - apex, self.mouth.second - apex
+        inner = self.piece.inner_darts
+        if self.outward_turns:
+            motion = Motion.turn(apex, share * turn_between(second, first))
+            inner = tuple(self._carried(d, outward, motion) for d in inner)
+            outward = tuple(_turned(s, apex, motion) for s in outward)
+        else:
+            motion = Motion.turn(apex, share * turn_between(first, second))
+            inner = tuple(self._carried(d, homeward, motion) for d in inner)
+            homeward = tuple(_turned(s, apex, motion) for s in homeward)
+        return outward, homeward, inner
 
     def _carried(self, inner: InnerDart, half: tuple[Stretch, ...], motion: Motion) -> InnerDart:
         """Return a dart inside the piece after a half was moved: with it, where it lies on it.
@@ -128,15 +143,8 @@ def halves(piece: Piece, dart: str, edge: str, part: int, length: float) -> Halv
 
     Raises NoSuchName for dart or edge, BrokenOutline when the place is not inside that part.
     """
-    mouth = piece.mouth(dart)
-    ring = [
-        Stretch(e.name, line, following)
-        for e in piece.edges
-        for line, following in zip(e.parts, (*e.darts, None), strict=True)
-    ]
+    mouth, ring = _from_mouth(piece, dart)
     wanted = piece.edge(edge).parts[part]
-    opened = next(k for k, s in enumerate(ring) if s.dart and s.dart.name == dart)
-    ring = ring[opened + 1 :] + ring[: opened + 1]
     cut = next(k for k, s in enumerate(ring) if s.edge == edge and s.line is wanted)
     before, after = ring[cut].line.split_at(length)
     return Halves(
@@ -147,13 +155,34 @@ def halves(piece: Piece, dart: str, edge: str, part: int, length: float) -> Halv
     )
 
 
+def halves_between(piece: Piece, dart: str, other: str) -> Halves:
+    """Return the ring cut at a dart's mouth and at that of another; raises NoSuchName."""
+    piece.edge_of_dart(other)
+    mouth, ring = _from_mouth(piece, dart)
+    cut = next(k for k, s in enumerate(ring, 1) if s.dart and s.dart.name == other)
+    return Halves(piece, mouth, tuple(ring[:cut]), tuple(ring[cut:]))
+
+
+def _from_mouth(piece: Piece, dart: str) -> tuple[Mouth, list[Stretch]]:
+    """Return the mouth of a dart, and the stretches of the ring from there on."""
+    mouth = piece.mouth(dart)
+    ring = [
+        Stretch(e.name, line, following)
+        for e in piece.edges
+        for line, following in zip(e.parts, (*e.darts, None), strict=True)
+    ]
+    opened = next(k for k, s in enumerate(ring) if s.dart and s.dart.name == dart)
+    return mouth, ring[opened + 1 :] + ring[: opened + 1]
+
+
 def _run(half: tuple[Stretch, ...], edge: str | None) -> float:
     return sum(s.line.length for s in half if edge in (s.edge, None))
 
 
-def _turned(stretch: Stretch, pivot: Dart, motion: Motion) -> Stretch:
+def _turned(stretch: Stretch, apex: Point, motion: Motion) -> Stretch:
     dart = stretch.dart
-    if dart and dart.name != pivot.name:
+    # What is turned about itself stays, to the last bit: other darts may open from this apex.
+    if dart and dart.apex != apex:
         dart = replace(dart, apex=motion(dart.apex))
     return Stretch(stretch.edge, stretch.line.moved(motion), dart)
 

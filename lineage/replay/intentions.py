@@ -80,7 +80,10 @@ class DartIntention(Intention):
     angle: float = 0.0
 
     def carried(self, old: Read, new: Read) -> Carried:
-        """Return how much arrived: of the angle where there is one, else of the intake."""
+        """Return how much arrived: of the angle where there is one, else of the intake.
+
+        Of a dart that was split there, each mouth has its share of it.
+        """
         dart = forms.angle_of(self.name.removesuffix(_INTAKE))
         turned = [read_at(each.forms, dart) for each in (old, new)]
         stays_on_edge = all(
@@ -89,12 +92,20 @@ class DartIntention(Intention):
         )
         if not self.angle or not any(turned) or not stays_on_edge:
             return super().carried(old, new)
-        change = _angle(new, dart) - _angle(old, dart)
+        changes = (_angle(new, dart) - _angle(old, dart), _shared(new, dart) - _shared(old, dart))
+        change = min(changes, key=lambda each: abs(each - self.angle))
         return Carried(self.name, self.wanted_mm, self.wanted_mm * change / self.angle)
 
 
-def _angle(read_: Read, dart: str) -> float:
-    return (read_at(read_.forms, dart) or (0.0,))[0]
+def _angle(read_: Read, angle: str) -> float:
+    return (read_at(read_.forms, angle) or (0.0,))[0]
+
+
+def _shared(read_: Read, angle: str) -> float:
+    """Return what a dart takes in with all that open from its pivot: it may have been split."""
+    dart = angle.removesuffix(forms.angle_of(""))
+    together = read_at(read_.forms, forms.shared_angle_of(dart))
+    return together[0] if together else _angle(read_, angle)
 
 
 def _change(name: str, old: Read, new: Read) -> float | None:

@@ -1,10 +1,9 @@
 """cut-apart: cut a piece in two along a style line."""
 
-import re
 from typing import ClassVar
 
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.declaring import free_text, length, name, position
+from trueup.geometry.changes.declaring import NEW_NAME, free_text, length, name, position
 from trueup.geometry.cuts.cutting import StyleLine, cut_apart
 from trueup.geometry.cuts.naming import names_offered
 from trueup.geometry.errors import BadParameter, DoesNotFit
@@ -13,8 +12,6 @@ from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit
-
-_NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 
 
 @kind("cut-apart")
@@ -58,7 +55,7 @@ class CutApart(Change):
     def __post_init__(self) -> None:
         for field in ("line", "parts"):
             for word in str(getattr(self, field)).split():
-                if not _NAME.fullmatch(word):
+                if not NEW_NAME.fullmatch(word):
                     raise BadParameter(field, word, said("write-name"))
         if len(self.line.split()) != 1:
             raise BadParameter("line", self.line, said("write-name"))

@@ -13,6 +13,7 @@ ONE_OF = {"deepen-dart": ("by",), "seam-allowance": ("edge",)}
 SAMPLES: dict[str, Any] = {
     "piece": "front",
     "dart": "front.bust",
+    "other": "front.waist",
     "edge": "front.side",
     "at": "40% from underarm",
     "ends_at": "40% from underarm",
