@@ -97,7 +97,7 @@ class Halves:
         """
         outward, homeward, inner = self._swung(share)
         ring = (*outward[:-1], replace(outward[-1], dart=opened), *homeward)
-        return replace(self.piece, edges=_edges(self.piece, ring), inner_darts=inner)
+        return replace(self.piece, edges=joined_edges(self.piece, ring), inner_darts=inner)
 
     def _swung(
         self, share: float
