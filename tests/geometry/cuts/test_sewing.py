@@ -50,22 +50,29 @@ UNDERARM = made(
     ends_at=Position("hem-back", share=0.25),
     line="underarm",
 )
-CUTS = {"princess": PRINCESS, "yoke": YOKE, "underarm": UNDERARM}
+BACK = made(
+    "cut-apart", piece="back", begins="shoulder", ends="hem", through="shoulder waist", line="panel"
+)
+CUTS = {"princess": PRINCESS, "yoke": YOKE, "underarm": UNDERARM, "back": BACK}
 
 
 def sewn_on(draft: Draft) -> Draft:
-    """Return a draft with the darts of the front sewn as a line along them is: to their apex."""
-    front = draft.piece("front")
-    edges = (
-        replace(edge, darts=tuple(replace(dart, setback=AT_APEX) for dart in edge.darts))
-        for edge in front.edges
-        if {"bust", "waist"} & {dart.name for dart in edge.darts}
+    """Return a draft with its darts sewn as a line along them is: to their apex."""
+    pieces = (
+        piece.with_edges(
+            *(
+                replace(edge, darts=tuple(replace(dart, setback=AT_APEX) for dart in edge.darts))
+                for edge in piece.edges
+                if edge.darts
+            )
+        )
+        for piece in draft.pieces
     )
-    return draft.with_pieces(front.with_edges(*edges))
+    return draft.with_pieces(*pieces)
 
 
 def cut(draft: Draft, *changes: Change) -> Draft:
-    for change in changes or CUTS.values():
+    for change in changes or (PRINCESS, YOKE, UNDERARM):
         draft = change.apply(draft)
     return draft
 
