@@ -78,7 +78,10 @@ class Change(ABC):
         told = [str(getattr(self, place)) for place in places_named(self) if getattr(self, place)]
         try:
             names = [place.partition(".")[0] for place in told]
-            return as_told_of(draft, names, self._applied)
+            after = as_told_of(draft, names, self._applied)
+            if self.sound:
+                require_sound_pieces(draft, after)
+            return after
         except (DoesNotFit, BrokenOutline) as refusal:
             raise CannotChange.of(self.kind, DoesNotFit.of(refusal)) from refusal
 

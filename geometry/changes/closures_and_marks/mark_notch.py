@@ -1,9 +1,7 @@
 """mark-notch: mark a place on an edge for matching."""
 
-import re
-
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.declaring import flag, free_text, name, position
+from trueup.geometry.changes.declaring import NEW_NAME, flag, free_text, name, position
 from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Notch
@@ -11,7 +9,6 @@ from trueup.geometry.pieces.position import Position
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit
 
-_NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 _APART = 10.0
 
 
@@ -29,7 +26,7 @@ class MarkNotch(Change):
     double: bool = flag("two notches, as behind")
 
     def __post_init__(self) -> None:
-        if not _NAME.fullmatch(self.name):
+        if not NEW_NAME.fullmatch(self.name):
             raise BadParameter("name", self.name, said("write-name"))
 
     def carried_out(self, draft: Draft) -> Draft:
