@@ -53,7 +53,7 @@ class Change(ABC):
         piece that was cut as a whole, unless it names one of its parts.
         """
         if self.side is None and not draft.is_parted:
-            return self._applied_as_told(draft)
+            return self._applied_and_followed(draft)
         left, right = (self._applied_on(side, worn_on(draft, side)) for side in Side)
         return of_both(left, right)
 
@@ -61,18 +61,18 @@ class Change(ABC):
         if self.side not in (None, side):
             return half
         try:
-            return self._applied_as_told(half)
+            return self._applied_and_followed(half)
         except CannotChange as refusal:
             raise refusal.on(side) from refusal
 
-    def _applied_as_told(self, draft: Draft) -> Draft:
-        after = self._applied_to_parts(draft)
+    def _applied_and_followed(self, draft: Draft) -> Draft:
+        after = self._applied_as_told(draft)
         try:
             return redrafted(draft, after)
         except DoesNotFit as refusal:
             raise CannotChange.of(self.kind, refusal.at(*self.place(draft))) from refusal
 
-    def _applied_to_parts(self, draft: Draft) -> Draft:
+    def _applied_as_told(self, draft: Draft) -> Draft:
         if self.of_parts or not draft.cuts:
             return relaid(self._applied(draft))
         told = [str(getattr(self, place)) for place in places_named(self) if getattr(self, place)]
