@@ -72,5 +72,20 @@ def left_open(now: Found, after: Found) -> tuple[LeftOpen, ...]:
     return tuple(
         LeftOpen(each.code, each.piece, each.edge, round(each.excess, 1))
         for key, each in after.items()
-        if key not in now or each.is_worse(now[key].excess, now[key].side)
+        if key not in now or _is_worse(each, now[key])
     )
+
+
+def _is_worse(after: Collision, now: Collision) -> bool:
+    """Return whether something is worse than it was: where it is worst, or a seam in all."""
+    in_all = _in_all(after) > _in_all(now) + after.slack
+    return in_all or after.is_worse(now.excess, now.side)
+
+
+def _in_all(seam: Collision) -> float:
+    """Return how far a seam lies outside what it may hold in all, mm; nought for all else."""
+    facts = seam.says.facts
+    ease, low, high = (facts.get(name) for name in ("ease", "low", "high"))
+    if not (isinstance(ease, float) and isinstance(low, float) and isinstance(high, float)):
+        return 0.0
+    return max(low - ease, ease - high, 0.0)
