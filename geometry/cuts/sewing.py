@@ -42,6 +42,14 @@ def all_together(draft: Draft) -> Draft:
     return draft
 
 
+def together_as(draft: Draft, other: Draft) -> Draft:
+    """Return a draft with those pieces laid together whose parts another has not on the table."""
+    for cut in reversed(draft.cuts):
+        if not cut.pieces & {*other.piece_names}:
+            draft = _together(draft, cut)
+    return draft
+
+
 def relaid(draft: Draft) -> Draft:
     """Return a draft whose wholes are as their parts are now."""
     now = draft

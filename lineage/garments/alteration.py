@@ -15,6 +15,7 @@ from trueup.geometry.cloth.cut_cloth import LEAST, ClothAnswer, EdgeAnswer, Poss
 from trueup.geometry.cloth.sewing_order import sewing_order
 from trueup.geometry.cloth.uneven import uneven_seams
 from trueup.geometry.comparing.laying import laid
+from trueup.geometry.cuts.sewing import together_as
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.bodice import bodice_names
 from trueup.geometry.pieces.dart import InnerDart, Mouth
@@ -85,7 +86,8 @@ def asked_of(
         # A piece the pattern got since it was cut had no cloth then, and has none now.
         old = old.only([name for name in old.piece_names if as_cut.has_piece(name)])
     now = after or wardrobe.evaluator
-    new = parted_as(now.draft(garment.pattern), old)
+    # What was cut apart since lies there whole.
+    new = parted_as(together_as(now.draft(garment.pattern), old), old)
     old, as_cut = parted_as(old, new), parted_as(as_cut, new)
     # What was cut for both sides alike is the cloth of each.
     cloth = on_side(cloth_of(wardrobe, garment), old.piece_names, None)
@@ -133,7 +135,7 @@ def alteration(
             reason = f"it holds no outline of {piece}, which was cut"
             raise BadRecord(garment.outline_paths[-1], reason)
     first = as_cut or old
-    both = [name for name in new.piece_names if old.has_piece(name)]
+    both = [name for name in new.piece_names if old.has_piece(name) and name in cloth]
     answers = {
         name: compare_cloth(
             cloth[name],

@@ -107,6 +107,21 @@ def test_cut_cloth_is_altered_along_the_seam_of_its_parts(village: Trueup):
     assert "Sew the front princess." in told
 
 
+def test_cloth_that_was_cut_whole_is_compared_with_the_whole(village: Trueup):
+    village.made("derive", "plain", "--from", "village")
+    village.made("style", "plain", "seam-allowance", "--piece", "front", "--by", "15mm")
+    village.made("cut", "plain", "--name", "silk", "--wearer", "B")
+    village.made("style", "plain", *PRINCESS)
+    village.made(
+        "correct", "plain", "lower-neck", "--piece", "front", "--by", "6mm", "--why", "tight"
+    )
+    answer = village("alter", "silk", "--json").document
+    asked = {each["edge"] for piece in answer["pieces"] for each in piece["edges"]}
+    assert "front.neck" in asked
+    assert (answer["not_cut"], answer["not_wanted"]) == ([], [])
+    assert village("alter", "silk", "--picture", str(village.folder.parent / "silk.svg")).code == 0
+
+
 def test_a_style_seam_that_came_out_uneven_is_decided_and_trued(village: Trueup):
     own = ("redraw-edge", "--edge", "front-centre.princess", "--through", "50%:3mm")
     village.made("style", "blouse", *own)
