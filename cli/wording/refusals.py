@@ -92,6 +92,8 @@ _DOES_NOT_FIT = {
     "is-a-part": "it is part of the {whole}",
     "last-piece": "it is the last piece of the pattern",
     "on-no-fold": "it does not lie on the fold of the cloth",
+    "is-not-cut": "it was not cut apart",
+    "part-is-cut": "its part {part} was cut apart as well",
     "is-cut-apart": "it is cut apart into {parts}",
 }
 
@@ -144,6 +146,7 @@ _POSSIBLE = {
     "leave-out-place": "leave the place out",
     "give-line-place": "say where on the edge the line meets it",
     "another-name": "choose another name",
+    "join-the-part-first": "put that together first",
     "name-the-whole": "name the whole piece",
     "name-a-part": "name one of these",
     "name-lines-in-order": "name them in the order in which they are sewn",

@@ -79,7 +79,8 @@ def _opened(
             raise DoesNotFit(
                 said("dart-says-where", dart=there[0]), said("leave-out-place"), edge=name
             )
-        return _sewn_to_apex(piece, there[0]), LineEnd(name, there[0])
+        setback = piece.mouth(there[0]).dart.setback
+        return _sewn_to_apex(piece, there[0]), LineEnd(name, there[0], setback)
     if at is None:
         raise DoesNotFit(said("where-on-edge"), said("give-line-place"), edge=name)
     dart = f"{line.name}-{name}"

@@ -8,9 +8,12 @@ from dataclasses import replace
 
 from trueup.geometry.cuts.following import parts_after
 from trueup.geometry.cuts.laying import laid_together
+from trueup.geometry.lines.chain import Chain
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.tolerance import SAME_POINT
 
 
 def as_told_of(draft: Draft, names: Iterable[str], change: Callable[[Draft], Draft]) -> Draft:
@@ -40,6 +43,30 @@ def all_together(draft: Draft) -> Draft:
     for cut in reversed(draft.cuts):
         draft = _together(draft, cut)
     return draft
+
+
+def joined(draft: Draft, cut: Cut) -> Draft:
+    """Return a draft with a cut piece whole for good, its line gone where it took nothing in."""
+    whole = _together(draft, cut)
+    piece = cut.whole
+    for end in (cut.begins, cut.ends):
+        edge = piece.edge(end.edge)
+        if piece.mouth(end.dart).intake < SAME_POINT:
+            piece = piece.with_edges(_without(edge, end.dart))
+        else:
+            darts = (
+                replace(d, setback=end.setback) if d.name == end.dart else d for d in edge.darts
+            )
+            piece = piece.with_edges(replace(edge, darts=tuple(darts)))
+    return whole.with_pieces(piece)
+
+
+def _without(edge: Edge, dart: str) -> Edge:
+    """Return an edge without a dart of no intake."""
+    at = next(k for k, each in enumerate(edge.darts) if each.name == dart)
+    line = Chain.joining(edge.parts[at : at + 2])
+    parts = (*edge.parts[:at], line, *edge.parts[at + 2 :])
+    return replace(edge, parts=parts, darts=(*edge.darts[:at], *edge.darts[at + 1 :]))
 
 
 def together_as(draft: Draft, other: Draft) -> Draft:

@@ -17,11 +17,13 @@ from trueup.geometry.pieces.side import Side
 class LineEnd:
     """Where a style line meets the outline: the edge, and the dart of the whole that stands there.
 
-    It is the dart the line was cut along, or one of no intake, named after line and edge.
+    It is the dart the line was cut along, or one of no intake, named after line and edge. `setback`
+    is how far its tip stopped short of its apex before, mm: the line goes all the way.
     """
 
     edge: str
     dart: str
+    setback: float = 0.0
 
 
 @dataclass(frozen=True)

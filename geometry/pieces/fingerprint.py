@@ -135,7 +135,7 @@ def _join(join: Join) -> list[Any]:
 
 
 def _cut(cut: Cut) -> list[Any]:
-    ends = [[end.edge, end.dart] for end in (cut.begins, cut.ends)]
+    ends = [[end.edge, end.dart, _on_grid(end.setback)] for end in (cut.begins, cut.ends)]
     return [cut.name, list(cut.parts), ends, piece_fingerprint(cut.whole)]
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.band import Band
-from trueup.geometry.pieces.cut import Cut
+from trueup.geometry.pieces.cut import Cut, LineEnd
 from trueup.geometry.pieces.draft import Draft, Run, Section
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.side import Side
@@ -51,10 +51,14 @@ def _cut_form(cut: Cut) -> dict[str, Any]:
         "line": cut.line,
         "whole": _piece_form(cut.whole),
         "parts": [*cut.parts],
-        "begins": {"edge": cut.begins.edge, "dart": cut.begins.dart},
-        "ends": {"edge": cut.ends.edge, "dart": cut.ends.dart},
+        "begins": _line_end_form(cut.begins),
+        "ends": _line_end_form(cut.ends),
         **_worn_form(cut.worn),
     }
+
+
+def _line_end_form(end: LineEnd) -> dict[str, Any]:
+    return {"edge": end.edge, "dart": end.dart, "setback": end.setback}
 
 
 def _worn_form(side: Side | None) -> dict[str, str]:

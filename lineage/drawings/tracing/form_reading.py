@@ -121,6 +121,7 @@ class _Join(Struct):
 class _LineEnd(Struct):
     edge: str
     dart: str
+    setback: float = 0.0
 
 
 class _Cut(Struct):
@@ -199,7 +200,9 @@ def _piece(form: _Piece) -> Piece:
 
 
 def _cut(form: _Cut) -> Cut:
-    begins, ends = (LineEnd(end.edge, end.dart) for end in (form.begins, form.ends))
+    begins, ends = (
+        LineEnd(end.edge, end.dart, _near(end.setback)) for end in (form.begins, form.ends)
+    )
     return Cut(form.line, _piece(form.whole), form.parts, begins, ends, form.worn)
 
 
