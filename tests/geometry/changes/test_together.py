@@ -1,0 +1,107 @@
+"""Kinds one after another, on pieces cut apart, drafted to a line, parted into left and right."""
+
+import json
+from random import Random
+
+import pytest
+
+from tests.builders import block
+from tests.judging.random_wardrobes import any_change
+from trueup.geometry.changes import Change, kind_named
+from trueup.geometry.cuts.sewing import relaid
+from trueup.geometry.errors import GeometryError
+from trueup.geometry.measuring.checks import check
+from trueup.geometry.measuring.forms import forms
+from trueup.geometry.measuring.measures import measures
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.fingerprint import fingerprint
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.position import Position
+from trueup.geometry.pieces.side import Side
+from trueup.geometry.sides.parting import of_both, worn_on
+from trueup.lineage.drawings.tracing.form import draft_form
+from trueup.lineage.drawings.tracing.form_reading import read_form
+from trueup.lineage.evaluation.plain import read_draft, to_bytes
+
+STEPS = 10
+
+
+def any_kind(dice: Random, draft: Draft, number: int) -> Change:
+    """Return a change of any kind there is for what the draft has."""
+    piece = dice.choice(draft.pieces)
+    edge = dice.choice(piece.edges)
+    full = f"{piece.name}.{edge.name}"
+    at = Position(dice.choice((edge.starts_at, edge.ends_at)), share=dice.uniform(0.1, 0.9))
+    other = dice.choice([each for each in piece.edges if each is not edge])
+    ends_at = Position(other.starts_at, share=dice.uniform(0.1, 0.9))
+    darts = [dart.name for dart in edge.darts] or [""]
+    ways: list[tuple[str, dict[str, object]]] = [
+        ("cut-apart", {"piece": piece.name, "begins": edge.name, "at": at, "ends": other.name,
+                       "ends_at": ends_at, "line": f"line-{number}"}),
+        ("cut-apart", {"piece": "front", "begins": "armhole", "ends": "hem",
+                       "through": "bust waist", "line": "princess"}),
+        ("cut-apart", {"piece": piece.name, "begins": edge.name, "through": dice.choice(darts),
+                       "ends": other.name, "ends_at": ends_at, "line": f"line-{number}"}),
+        ("join-parts", {"piece": dice.choice(("front", "back", piece.name))}),
+        ("draft-band", {"to": "back.neck front.neck", "name": f"stand-{number}", "height": 35.0,
+                        "rise": dice.uniform(0, 20)}),
+        ("draft-band", {"to": full, "name": f"band-{number}", "height": 50.0,
+                        "gathers": dice.uniform(0, 30)}),
+        ("draft-facing", {"edge": full, "width": dice.uniform(20, 60)}),
+        ("fold-wedge", {"edge": full, "at": at, "ends": f"{piece.name}.{other.name}",
+                        "ends_at": ends_at, "by": dice.choice((-1, 1)) * dice.uniform(1, 12)}),
+        ("true-line", {"edge": full, "by": dice.uniform(-8, 8) or 1.0}),
+        ("redraw-edge", {"edge": full, "through": f"50%:{dice.randint(1, 9)}mm"}),
+        ("mark-notch", {"edge": full, "at": at, "name": f"notch-{number}"}),
+        ("open-front", {"piece": piece.name, "extension": 20.0}),
+        ("drop-piece", {"piece": piece.name}),
+        ("seam-allowance", {"piece": piece.name, "by": 15.0}),
+    ]  # fmt: skip
+    kind, values = dice.choice(ways)
+    side = dice.choice((None, None, None, "left", "right"))
+    return kind_named(kind)(**values, side=side)
+
+
+def chained(seed: int) -> tuple[Draft, int]:
+    """Return what some steps make of a block, each held to what has to hold, and how many did."""
+    dice, draft, made = Random(seed), block(), 0
+    for number in range(STEPS):
+        plain = dice.random() < 0.5
+        try:
+            change = any_change(dice, looks=True) if plain else any_kind(dice, draft, number)
+            draft = change.apply(draft)
+        except GeometryError:
+            continue
+        made += 1
+        holds(draft)
+    return draft, made
+
+
+def holds(draft: Draft) -> None:
+    for piece in draft.told_of:
+        closed(piece)
+    assert relaid(draft) == draft
+    assert read_draft(to_bytes(draft)) == draft
+    if draft.is_parted:
+        halves = (worn_on(draft, side) for side in Side)
+        assert fingerprint(of_both(*halves)) == fingerprint(draft)
+
+
+def closed(piece: Piece) -> None:
+    for before, after in zip(piece.edges, (*piece.edges[1:], piece.edges[0]), strict=True):
+        assert before.end == after.start
+        assert before.ends_at == after.starts_at
+
+
+@pytest.mark.parametrize("first", range(0, 60, 20))
+def test_whatever_is_done_one_after_another_the_draft_holds_together(first: int) -> None:
+    steps = 0
+    for seed in range(first, first + 20):
+        draft, made = chained(seed)
+        steps += made
+        assert all(abs(value) < 1e5 for value in measures(draft).values())
+        assert forms(draft)
+        check(draft)
+        form = json.dumps(draft_form(draft))
+        assert read_form(form, "x.svg").pieces == draft.pieces
+    assert steps > 60
