@@ -184,6 +184,7 @@ _VALUES = {
     "between-numbers": "it lies between {low} and {high}",
     "between-with-bust": ("with a bust of {bust:mm} it lies between {low:least} and {high:most}"),
     "at-least-with-bust": "with a bust of {bust:mm} it is at least {least:least}",
+    "longer-than": "it is at least {least:least}",
     "at-most": "it is at most {most:most}",
     "system-needs": "{system} needs it, the {help}",
     "kind-needs": "{kind} needs it: {help}",

@@ -1,7 +1,7 @@
 """A run of cubics end to end: a seam line, or part of one."""
 
 import bisect
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import accumulate, pairwise, product
 
 from msgspec import Struct
@@ -131,6 +131,10 @@ class Chain(Struct, frozen=True, dict=True, cache_hash=True):
         """Return the line after a rigid motion."""
         # Ends that are one point are moved to one point, by the same sum.
         return self if motion == STILL else Chain(tuple(c.moved(motion) for c in self.cubics))
+
+    def mapped(self, take: Callable[[Point], Point]) -> "Chain":
+        """Return the line with each of its control points taken to another place."""
+        return Chain(tuple(Cubic(*(take(point) for point in cubic)) for cubic in self.cubics))
 
     def starting_at(self, point: Point) -> "Chain":
         """Return the line with its start put exactly on a point; meant for rounding noise only."""
