@@ -10,7 +10,6 @@ from trueup.geometry.changes.base import Change
 from trueup.geometry.changes.declaring import ParameterType
 from trueup.geometry.errors import BadParameter, NoSuchName
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.pieces.side import unsided
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit, parse_length, write_length
 
@@ -133,15 +132,10 @@ def _one_of(name_: str, field: "dataclasses.Field[Any]", value: Any) -> str:
     if not isinstance(value, str):
         raise BadParameter(name_, value, said("is-a-name"))
     choices = field.metadata.get("choices", ())
-    if choices and value not in choices and not _is_of_a_side(value, field):
+    # Which pieces there are, only a draft knows: those named are of a bodice with its sleeve.
+    if choices and value not in choices and field.metadata.get("of") != "piece":
         raise BadParameter(name_, value, said("one-of", choices=", ".join(choices)))
     return value
-
-
-def _is_of_a_side(value: str, field: "dataclasses.Field[Any]") -> bool:
-    """Return whether a name is that of a piece on one side of the body (`changes/on_side.py`)."""
-    is_piece = field.metadata.get("of") == "piece"
-    return is_piece and unsided(value) in field.metadata["choices"]
 
 
 def write_change(change: Change) -> dict[str, Any]:

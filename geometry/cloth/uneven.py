@@ -6,14 +6,13 @@ from dataclasses import dataclass
 
 from trueup.geometry.cloth.cut_cloth import ClothAnswer
 from trueup.geometry.measuring.walk import Walk
-from trueup.geometry.pieces.bodice import FRONT
+from trueup.geometry.pieces.bodice import FRONT, SIDE_SEAM
 from trueup.geometry.pieces.corner import corner_degrees
 from trueup.geometry.pieces.draft import Draft, Run, Seam
 from trueup.geometry.pieces.side import unsided
 from trueup.geometry.tolerance import UNCHANGED
 
 HEM = "hem"
-SIDE_SEAM = "side-seam"
 
 _FLATTEST = 0.5
 """Sine of the flattest corner at which a lack is turned into a length: beyond, it says nothing."""
@@ -40,7 +39,7 @@ class Uneven:
         A front hem that is longer than the back is not (common practice, no source).
         """
         at_hem = not self.at or self.at.endswith(f".{HEM}")
-        is_side, shorter = unsided(self.seam) == SIDE_SEAM, unsided(self.shorter)
+        is_side, shorter = unsided(self.seam).endswith(SIDE_SEAM), unsided(self.shorter)
         return is_side and at_hem and shorter.startswith(f"{FRONT}.")
 
 

@@ -35,10 +35,10 @@ _BACK_WAIST_EASE, _FROM_CENTRE = 12.0, 10.0
 _SIDE_RAISED, _MOST_RAISED = 10.0, 30.0
 _LEAST_SHAPING = 5.0
 
-_SEAMS = (Seam("side-seam", (Run(FRONT, "side"),), (Run(BACK, "side"),)),)
+_SEAMS = (Seam("skirt-side-seam", (Run(FRONT, "side"),), (Run(BACK, "side"),)),)
 _JOINS = (
-    Join("waist-at-side", (FRONT, "waist", "waist-side"), (BACK, "waist", "waist-side")),
-    Join("hem-at-side", (FRONT, "hem", "hem-side"), (BACK, "hem", "hem-side")),
+    Join("skirt-waist-at-side", (FRONT, "waist", "waist-side"), (BACK, "waist", "waist-side")),
+    Join("skirt-hem-at-side", (FRONT, "hem", "hem-side"), (BACK, "hem", "hem-side")),
 )
 
 

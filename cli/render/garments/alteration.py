@@ -13,7 +13,8 @@ from trueup.cli.render.table import Cell, PlainTable
 from trueup.cli.wording.words import worded
 from trueup.geometry.cloth.cap_answer import CapAnswer, EaseAnswer
 from trueup.geometry.cloth.cut_cloth import ClothAnswer, EdgeAnswer, Possible, Reason
-from trueup.geometry.cloth.uneven import SIDE_SEAM, Uneven
+from trueup.geometry.cloth.uneven import Uneven
+from trueup.geometry.pieces.bodice import SIDE_SEAM
 from trueup.geometry.pieces.side import Side, sided, unsided
 from trueup.geometry.units import Unit
 from trueup.lineage.files.garment_records import GarmentRecord
@@ -236,6 +237,6 @@ def _uneven(each: Uneven, unit: Unit) -> str:
     says = f"{each.shorter} {length(each.by, unit)} shorter than {each.longer}{cause}"
     if each.with_a_vent:
         return f"~ {says}: can be worn so with a vent"
-    if unsided(each.seam) == SIDE_SEAM:
+    if unsided(each.seam).endswith(SIDE_SEAM):
         return f"! {says}: a front that hangs longer than the back shows"
     return f"! {says}"

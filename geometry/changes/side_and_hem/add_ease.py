@@ -20,8 +20,9 @@ _STEEPEST = 3.0
 class AddEase(ByAmount):
     """Add ease to the girth of the whole garment: a quarter of it at the side of front and back.
 
-    The whole side seam moves out, square to the centre, and keeps its length and shape; armhole
-    and hem are drawn out to it. The armhole grows longer, so a sleeve set into it loses cap ease.
+    The whole side seam moves out, square to the centre, and keeps its length and shape; armhole,
+    or the waist of a skirt, and hem are drawn out to it. The armhole grows longer, so a sleeve set
+    into it loses cap ease.
     A negative amount takes the garment in. On one side of the body half of it is added.
     """
 
@@ -38,12 +39,14 @@ class AddEase(ByAmount):
         outward = 1.0 if old.start.real > centre.real else -1.0
         at_hem = Motion(shift=complex(outward * by / 4, 0.0))
         side, at_underarm = _moved(old, at_hem)
-        armhole = end_carried(piece.edge("armhole"), at_underarm, side.start)
+        above = end_carried(piece.neighbours("side")[0], at_underarm, side.start)
         hem = _drawn_out(piece.edge("hem"), at_hem, side.end)
-        return piece.with_edges(armhole, side, hem)
+        return piece.with_edges(above, side, hem)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
-        return tuple(f"{name}.bust-width" for name in bodice_names(draft))
+        names = bodice_names(draft)
+        level = "bust" if any(draft.piece(name).has_level("bust") for name in names) else "hip"
+        return tuple(f"{name}.{level}-width" for name in names)
 
     def knock_on(self, draft: Draft) -> tuple[str, ...]:
         return (*(f"{name}.armhole" for name in bodice_names(draft)), CAP_EASE)

@@ -6,7 +6,7 @@ from trueup.geometry.changes.declaring import length, name
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.measuring.measures import seam_measure
 from trueup.geometry.measuring.walk import walk
-from trueup.geometry.pieces.bodice import BACK, FRONT
+from trueup.geometry.pieces.bodice import BACK, FRONT, side_seam_of
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.move_corner import (
@@ -17,8 +17,6 @@ from trueup.geometry.redrawing.move_corner import (
     taper,
 )
 from trueup.geometry.said import said
-
-SIDE_SEAM = "side-seam"
 
 
 @kind("true-hem", version=3, unfair=2, unfinished=1)
@@ -60,8 +58,8 @@ class TrueHem(ByAmount):
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return (f"{self.piece}.side",)
 
-    def knock_on(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
-        return (seam_measure(SIDE_SEAM),)
+    def knock_on(self, draft: Draft) -> tuple[str, ...]:
+        return (seam_measure(side_seam_of(draft, self.piece).name),)
 
 
 def true_hem_amount(draft: Draft, piece: str) -> float:
@@ -70,8 +68,8 @@ def true_hem_amount(draft: Draft, piece: str) -> float:
     Where the seam allows some ease, the nearest allowed one is aimed at. Raises NoSuchName when
     the draft lacks the piece or the seam, DoesNotFit when the seam does not sew this piece.
     """
-    seam = draft.seam(SIDE_SEAM)
     draft.piece(piece)
+    seam = side_seam_of(draft, piece)
     ease = walk(draft, seam).ease
     return -seam.allowed.excess(ease) * _sign(seam, piece)
 

@@ -12,10 +12,10 @@ from trueup.geometry.changes.neck_and_shoulder.true_shoulder import (
     SHOULDER_SEAM,
     true_shoulder_amount,
 )
-from trueup.geometry.changes.side_and_hem.true_hem import SIDE_SEAM, true_hem_amount
+from trueup.geometry.changes.side_and_hem.true_hem import true_hem_amount
 from trueup.geometry.cuts.sewing import all_together
 from trueup.geometry.measuring.measures import CAP_SEAM
-from trueup.geometry.pieces.bodice import bodice_names
+from trueup.geometry.pieces.bodice import is_side_seam
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.side import side_of, sided
 from trueup.geometry.said import said, text
@@ -119,7 +119,7 @@ def _for_seam(seam: Seam, draft: Draft, ease_before: float | None) -> tuple[Reme
     if seam.name == CAP_SEAM:
         return for_cap(draft, seam, ease_before)
     whole = all_together(draft)
-    if seam.name == SIDE_SEAM:
+    if is_side_seam(seam):
         amounts = ((p, true_hem_amount(whole, p)) for p in _sewn(whole, seam))
         return _trued("true-hem", "hem", amounts)
     if seam.name == SHOULDER_SEAM:
@@ -143,9 +143,9 @@ def _of_lines(draft: Draft, seam: Seam) -> tuple[Remedy, ...]:
 
 
 def _sewn(draft: Draft, seam: Seam) -> tuple[str, ...]:
-    """Return the pieces of a seam that sews front to back, edge to edge; none for any other."""
+    """Return the pieces of a seam that sews one edge to one other; none for any other."""
     pieces = [run.piece for run in draft.seam(seam.name).runs]
-    return tuple(pieces) if sorted(pieces) == sorted(bodice_names(draft)) else ()
+    return tuple(pieces) if len(pieces) == len({*pieces}) == 2 else ()
 
 
 def _trued(kind: str, line: str, amounts: Iterable[tuple[str, float]]) -> tuple[Remedy, ...]:

@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.builders import block
 from tests.fair import closed_points, sampled
 from trueup.geometry.changes import kind_named
 from trueup.geometry.drafting import draft_block
@@ -13,6 +14,7 @@ from trueup.geometry.measuring.checks import check
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.position import Position
+from trueup.geometry.sides.assembling import assembled
 
 PUBLISHED = {"waist": 720.0, "hip": 960.0, "hip-depth": 206.0, "skirt-length": 600.0}
 """WikiEducator, skirt block: waist 72, hip 96, waist to hip 20.6 cm."""
@@ -118,3 +120,25 @@ def test_a_waistband_follows_it_and_it_is_cut_into_gores() -> None:
     ).apply(deeper)
     assert {"skirt-front-centre", "skirt-front-side"} <= {*gored.piece_names}
     assert check(gored) == ()
+
+
+def test_kinds_made_on_front_and_back_find_those_of_a_skirt() -> None:
+    wider = kind_named("add-ease")(by=40.0).apply(skirt())
+    for name in ("skirt-front", "skirt-back"):
+        old, new = skirt().piece(name), wider.piece(name)
+        assert length(new.edge("hem")) == pytest.approx(length(old.edge("hem")) + 10.0, abs=0.1)
+        assert length(new.edge("side")) == pytest.approx(length(old.edge("side")), abs=1e-6)
+    assert check(wider) == ()
+    longer = kind_named("lengthen")(by=100.0, piece="skirt-back").apply(skirt())
+    assert [finding.code for finding in check(longer)] == ["seam"]
+    trued = kind_named("true-hem")(piece="skirt-front").apply(longer)
+    sides = [length(trued.edge(name, "side")) for name in ("skirt-front", "skirt-back")]
+    assert sides[0] == pytest.approx(sides[1], abs=0.05)
+
+
+def test_a_dress_of_bodice_and_skirt_keeps_the_seams_of_both() -> None:
+    dress = assembled([(block(), ("front", "back", "sleeve")), (skirt(), skirt().piece_names)])
+    assert {"side-seam", "skirt-side-seam", "shoulder-seam"} <= {s.name for s in dress.seams}
+    assert check(dress) == check(block())
+    eased = kind_named("add-ease")(by=40.0).apply(dress)
+    assert eased.piece("skirt-front") is dress.piece("skirt-front")

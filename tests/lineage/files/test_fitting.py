@@ -23,8 +23,8 @@ def test_a_bare_number_takes_the_wardrobes_unit() -> None:
 
 
 def test_a_correction_that_cannot_be_read_is_named_by_its_number() -> None:
-    content = SCOOP + b'[[corrections]]\nkind = "scoop-armhole"\npiece = "frnt"\nby = "2cm"\n'
-    with refusing(BadFitting, match=r"fitting\.toml, correction 2 .* one of front, back"):
+    content = SCOOP + b'[[corrections]]\nkind = "scoop-armhole"\npiece = 2\nby = "2cm"\n'
+    with refusing(BadFitting, match=r"fitting\.toml, correction 2 .* it is a name"):
         read_fitting("fitting.toml", content, Unit.MILLIMETRE)
 
 
