@@ -1,6 +1,6 @@
 """Pictures of cut garments, of every garment of the sample wardrobe and by the whole command."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -17,7 +17,8 @@ from trueup.cli.render.garments.alteration import edge_words
 from trueup.geometry.cloth.cloth_areas import cloth_areas
 from trueup.geometry.cloth.cut_cloth import Reason
 from trueup.geometry.units import Unit
-from trueup.lineage.garments.alteration import asked_of
+from trueup.lineage.garments.alteration import Asked, asked_of
+from trueup.lineage.garments.answers import Alteration
 
 
 @pytest.fixture(scope="module")
@@ -26,6 +27,13 @@ def sample(tmp_path_factory: pytest.TempPathFactory) -> Iterator[OpenToRead]:
     assert main(["demo", str(folder)]) == 0
     with reading(folder) as opened:
         yield opened
+
+
+@pytest.fixture(scope="module")
+def answers(sample: OpenToRead) -> Mapping[str, tuple[Asked, Alteration]]:
+    """What can be done on each garment's cloth: it is the same in every unit."""
+    asked = {name: asked_of(sample.wardrobe, name) for name in sample.state.garments}
+    return {name: (each, each.answer()) for name, each in asked.items()}
 
 
 def legible(scene: Any) -> ElementTree.Element:
@@ -44,14 +52,11 @@ def ids(root: ElementTree.Element) -> dict[str, ElementTree.Element]:
 
 @pytest.mark.parametrize("unit", [Unit.MILLIMETRE, Unit.INCH])
 def test_every_garment_of_the_sample_has_a_picture_that_reads(
-    sample: OpenToRead, unit: Unit
+    answers: Mapping[str, tuple[Asked, Alteration]], unit: Unit
 ) -> None:
-    garments = sample.state.garments
-    assert len(garments) > 15
+    assert len(answers) > 15
     seen = set()
-    for name in garments:
-        asked = asked_of(sample.wardrobe, name)
-        found = asked.answer()
+    for asked, found in answers.values():
         root = legible(alteration_scene(asked, found, unit, is_preview=False))
         said = words(root)
         listed = edge_words(found, unit)

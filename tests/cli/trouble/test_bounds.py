@@ -1,5 +1,6 @@
 """Wardrobes from strangers that stand for more than any memory or patience holds."""
 
+import hashlib
 import os
 import subprocess
 from pathlib import Path
@@ -31,10 +32,16 @@ def a_billion_files(folder: Path) -> str:
 
 
 def a_deep_tree(folder: Path) -> str:
+    """Return a tree three thousand floors deep, all of it written by one git."""
     blob = git(folder, "hash-object", "-w", "--stdin", feed=b"x")
     found = tree(folder, ("100644", "blob", blob, "f.jpg"))
+    floors = []
     for _ in range(3_000):
-        found = tree(folder, ("040000", "tree", found, "ddd"))
+        floors.append(f"040000 tree {found}\tddd\n\n")
+        content = b"40000 ddd\0" + bytes.fromhex(found)
+        found = hashlib.sha1(b"tree %d\0" % len(content) + content).hexdigest()
+    *_, last = git(folder, "mktree", "--batch", feed="".join(floors).encode()).split()
+    assert last == found
     return found
 
 

@@ -58,6 +58,8 @@ class Memory:
 
 MEMORY = Memory()
 Reading = list[float]
+READINGS: dict[str, Reading | None] = {}
+"""The readings of all worlds, each under the key of what it was read from."""
 
 
 @dataclass
@@ -65,7 +67,6 @@ class World:
     """All versions of a wardrobe, oldest first."""
 
     states: list[State]
-    readings: dict[tuple[str, str], "Reading | None"] = field(default_factory=dict)
     _evaluators: dict[str, Evaluator] = field(default_factory=dict)
 
     def at(self, commit: str) -> Evaluator:
@@ -197,13 +198,14 @@ def replace_garments(state: State, garments: list[GarmentRecord]) -> State:
 
 def reading(world: World, commit: str, node: str) -> Reading | None:
     """Return the front armhole as distances within each of its parts: no motion changes them."""
-    if (commit, node) not in world.readings:
-        world.readings[commit, node] = _read(world, commit, node)
-    return world.readings[commit, node]
+    evaluator = world.at(commit)
+    key = evaluator.key(node)
+    if key not in READINGS:
+        READINGS[key] = _read(evaluator.draft(node))
+    return READINGS[key]
 
 
-def _read(world: World, commit: str, node: str) -> Reading | None:
-    draft = world.at(commit).draft(node)
+def _read(draft: Draft) -> Reading | None:
     if not draft.has_piece("front"):
         return None
     found: Reading = []
