@@ -56,6 +56,8 @@ _DOES_NOT_FIT = {
     "sewn-to-nothing": "{edge} is sewn to nothing",
     "opens-on-no-seam": "it opens on no seam",
     "level-on-end": "its level lies on the end of the armhole",
+    "no-such-level": "the {piece} has no {level}",
+    "side-off-level": "its side does not pass the {level}",
     "seam-on-end": "the seam would stand on end",
     "seam-past-armhole": "the seam would come past the part of the armhole that it can cut off",
     "armholes-uneven": "the armholes cannot be evened out",
@@ -66,6 +68,8 @@ _DOES_NOT_FIT = {
     "ends-in-line": "its ends lie straight across or straight above one another",
     "ends-are-one": "its ends are one point",
     "fold-stays-straight": "it lies on the fold of the cloth and must stay straight",
+    "no-fair-line": "no line through its points is fair",
+    "fair-line-moves": "a fair line would lie up to {by:mm} from it",
     "on-fold": "it lies on the fold of the cloth",
     "not-sewn-by": "the {seam} does not sew it",
     "crown-too-low": "a crown {height:mm} above the cap line would come too near it",
@@ -103,6 +107,8 @@ _POSSIBLE = {
     "no-amount": "no amount can be done there",
     "use-at-most": "use at most {by:most}",
     "raise-at-most": "it can be raised by at most {by:most}",
+    "lengthen-to-level": "lengthen it beyond that first",
+    "another-level": "choose another level",
     "lose-at-most": "it can lose at most {by:most}",
     "take-in-at-most": "it can take in at most {by:most} more",
     "let-out-at-most": "it can be let out by at most {by:most}",
@@ -124,6 +130,8 @@ _POSSIBLE = {
         "join darts that aim at points no more than {apart:most} apart, or turn one with "
         "rotate-dart"
     ),
+    "redraw-by-hand": "draw it by hand with redraw-edge",
+    "allow-it": "allow at least {by:least}",
     "place-or-shorten": "choose another place, or first shorten that dart with move-apex",
     "place-in-sight": "choose a place the apex looks at freely",
     "away-from-ends": (

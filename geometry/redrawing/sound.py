@@ -36,9 +36,9 @@ def require_fair(before: Piece, after: Piece, edge: str) -> None:
         raise DoesNotFit(trouble, piece=after.name, edge=edge)
 
 
-def require_cloth(before: Piece, after: Piece, edge: str) -> None:
+def require_cloth(before: Piece, after: Piece, edge: str, possible: Said | None = None) -> None:
     """Raise DoesNotFit when a change left too little cloth between two lines of a piece."""
     gap = narrowed(before, after)
     if gap:
         reason = said("little-cloth", left=gap.left, one=gap.own(after), other=gap.other)
-        raise DoesNotFit(reason, piece=after.name, edge=edge, dart=gap.dart)
+        raise DoesNotFit(reason, possible, piece=after.name, edge=edge, dart=gap.dart)

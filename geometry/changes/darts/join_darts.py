@@ -62,7 +62,7 @@ class JoinDarts(Change):
         if opened.dart.setback > room_for_tip(opened):
             raise DoesNotFit(said("mouth-at-tip"), said("tip-back-first"))
         require_sound(changed, kept.dart.name, said("name-another-dart"))
-        require_cloth(piece, changed, kept.dart.name)
+        require_cloth(piece, changed, kept.dart.name, said("name-another-dart"))
         return draft.with_pieces(changed)
 
     def _other(self, draft: Draft, piece: Piece) -> Mouth:

@@ -75,7 +75,7 @@ class SplitDart(Change):
             far = dart.setback > _TIP_OFF_APEX
             raise DoesNotFit(reason, said("tip-back-first" if far else "another-place"))
         require_sound(changed, second, said("another-place"))
-        require_cloth(piece, changed, second)
+        require_cloth(piece, changed, second, said("another-place"))
         return draft.with_pieces(changed)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002

@@ -42,6 +42,8 @@ TOO_MUCH = (
     ("deepen-dart", {"dart": "back.waist"}, -200.0),
     ("true-shoulder", {"piece": "back"}, -150.0),
     ("lengthen", {"piece": "sleeve"}, -900.0),
+    ("taper-side", {"level": "waist"}, 150.0),
+    ("taper-side", {"level": "hem", "piece": "back"}, -200.0),
 )
 
 

@@ -1,0 +1,212 @@
+"""taper-side: take in or let out the side seam at the waist, the hip or the hem alone."""
+
+from trueup.geometry.changes.base import kind
+from trueup.geometry.changes.by_amount import ByAmount
+from trueup.geometry.changes.declaring import length, name
+from trueup.geometry.errors import DoesNotFit
+from trueup.geometry.lines import fade
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.interpolate import smooth_join
+from trueup.geometry.lines.points import Motion, Point, cross, unit
+from trueup.geometry.pieces.bodice import BACK, FRONT, bodice_pieces
+from trueup.geometry.pieces.closed_line import ClosedLine, closed, reshaped
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.redrawing.hem import HIP, WAIST
+from trueup.geometry.redrawing.move_corner import end_cut, evenly, start_carried, start_cut
+from trueup.geometry.said import said
+from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT
+
+BODICE, HEM = "bodice", "hem"
+
+_STEPS = 8
+_SWING = 150.0
+_LEAST_SWING = 40.0
+_MOST_OF_IT = 0.9
+
+
+@kind("taper-side")
+class TaperSide(ByAmount):
+    """Take in the side seam at the waist, the hip or the hem alone; a negative amount lets it out.
+
+    The line moves by the amount there, square to the centre, front and back alike unless one is
+    named: so the whole garment becomes narrower by four times as much, by twice where it is one of
+    them. It fades smoothly to nothing at the next level above and below: from the waist up to the
+    underarm and down to the hip, from the hip up to the waist and down to the hem, from the hem up
+    to the hip. Where a level is not there, it fades on to the next one.
+
+    The side keeps its length, so a side seam that matched still matches: what the line grows by is
+    cut off at the hem, what it loses is drawn on, and the hem meets it at the angle it had. Where
+    the piece ends at the level, that is its hem. Darts in the side are closed meanwhile.
+    """
+
+    about = "side"
+    fair = True
+    leaves_cloth = True
+    phrases = ("take in the side", "let out the side")
+
+    by: float = length("how far the side of each piece moves in", low=-300, high=300, zero=False)
+    level: str = name("where it moves as far", choices=(WAIST, HIP, HEM))
+    piece: str = name("what is taken in", BODICE, choices=(BODICE, FRONT, BACK), of="piece")
+
+    def pieces(self, draft: Draft) -> tuple[Piece, ...]:
+        return bodice_pieces(draft) if self.piece == BODICE else (draft.piece(self.piece),)
+
+    def wanted(self, draft: Draft) -> float:
+        for piece in self.pieces(draft):
+            self._station(piece, closed(piece.edge("side")))
+        return self.by
+
+    def on(self, piece: Piece, by: float) -> Piece:
+        old, line = piece.edge("side"), closed(piece.edge("side"))
+        there, part = self._station(piece, line)
+        above, below = _faded(line.chain.length, there, _others(piece, line, self.level))
+        hem, step = piece.edge(HEM), _inward(piece) * by
+        if there == below:
+            hem = _cut_beside(hem, by, step)
+            step = hem.start - old.end
+        stations = [*_evenly(above, there), *_evenly(there, below), below]
+        weight = _weight(piece, above, there, below)
+        # Paper beyond a dart lies turned beside the closed line, and the centre with it.
+        beside = line.motions[part].rotation * step
+        drawn = line.opened(fade.shifted(line.chain.cut_at(stations), beside, weight))
+        side = end_cut(drawn, drawn.length - old.length)
+        turned = side.parts[-1].end_tangent / old.parts[-1].end_tangent
+        heading = unit(piece.edge(HEM).parts[0].start_tangent * turned)
+        if there == below and not _ends_at_level(piece):
+            return piece.with_edges(side, _met(hem, side.end, heading))
+        turn = heading / hem.parts[0].start_tangent
+        motion = Motion(turn, side.end - turn * hem.start)
+        return piece.with_edges(side, start_carried(hem, motion, side.end, evenly))
+
+    def _station(self, piece: Piece, line: ClosedLine) -> tuple[float, int]:
+        """Return how far along the closed side the line moves most, and in which of its parts."""
+        if self.level == HEM:
+            return line.chain.length, len(line.motions) - 1
+        if not piece.has_level(self.level):
+            reason = said("no-such-level", piece=piece.name, level=self.level)
+            raise DoesNotFit(reason, said("lengthen-to-level"), piece=piece.name, edge=self.about)
+        found = _at_level(piece, line, self.level)
+        if found is None:
+            reason = said("side-off-level", level=self.level)
+            raise DoesNotFit(reason, said("another-level"), piece=piece.name, edge=self.about)
+        return found
+
+    def meant(self, draft: Draft) -> tuple[str, ...]:
+        measure = HEM if self.level == HEM else f"{self.level}-width"
+        return tuple(f"{piece.name}.{measure}" for piece in self.pieces(draft))
+
+
+def _at_level(piece: Piece, line: ClosedLine, level: str) -> tuple[float, int] | None:
+    """Return where the closed side passes a level last, and in which of its parts; None nowhere.
+
+    A level that runs along the hem is met at the end.
+    """
+    if not piece.has_level(level):
+        return None
+    wanted, side = piece.level(level), line.edge
+    if wanted.along:
+        return line.chain.length, len(side.parts) - 1
+    starts = (0.0, *line.dart_stations)
+    met = [
+        (start + at, k)
+        for k, (start, part) in enumerate(zip(starts, side.parts, strict=True))
+        for at in part.crossings(complex(0.0, wanted.y), 1)
+    ]
+    met = [each for each in met if each[0] > SHORTEST_LEFT]
+    if not met:
+        return None
+    station, part = met[-1]
+    at_end = station > line.chain.length - SHORTEST_LEFT
+    return (line.chain.length if at_end else station), part
+
+
+def _others(piece: Piece, line: ClosedLine, level: str) -> list[float]:
+    found = [_at_level(piece, line, each) for each in (WAIST, HIP) if each != level]
+    return [each[0] for each in found if each]
+
+
+def _faded(total: float, there: float, others: list[float]) -> tuple[float, float]:
+    """Return between which lengths along the side it moves: the levels next to `there`."""
+    beside = [0.0, *others, total]
+    above = max(each for each in beside if each < there - SHORTEST_LEFT)
+    return above, min((each for each in beside if each > there + SHORTEST_LEFT), default=total)
+
+
+def _inward(piece: Piece) -> complex:
+    """Return the direction square to the centre, from the side."""
+    hem = piece.edge(HEM)
+    return 1.0 if hem.end.real > hem.start.real else -1.0
+
+
+def _cut_beside(hem: Edge, by: float, step: complex) -> Edge:
+    """Return a hem cut along itself where it is so far in from the side, or drawn on to there."""
+    first = hem.parts[0]
+    if by < 0:
+        return start_cut(hem, -abs(step) / abs(first.start_tangent.real))
+    met = first.crossings(hem.start + step, 1j)
+    return start_cut(hem, met[0] if met else first.length)
+
+
+def _met(hem: Edge, corner: Point, heading: complex) -> Edge:
+    """Return a hem drawn from where its side now ends, setting out in a heading.
+
+    It is left for the side where an even bend up to there begins. Where none bends one way only,
+    it swings back into the old line within 150 mm.
+    """
+
+    def drawn(line: Chain) -> Chain:
+        reach = min(_even_bend(line, corner, heading) or _SWING, line.length * _MOST_OF_IT)
+        there = line.split_at(reach)[1]
+        bend = smooth_join(corner, heading, there.start, there.start_tangent)
+        return Chain.joining([bend, there])
+
+    return reshaped(hem, drawn)
+
+
+def _even_bend(line: Chain, corner: Point, heading: complex) -> float | None:
+    """Return how far along a line an arc from a corner runs into it, if it can bend one way only.
+
+    Both its ends lie as far from the point where their tangents meet.
+    """
+    slant, way = cross(heading, line.start_tangent), line.start - corner
+    if abs(slant) < SAME_POINT:
+        return None
+    ahead = cross(way, line.start_tangent) / slant
+    along = cross(way, heading) / slant
+    return along + ahead if ahead > SHORTEST_LEFT and along + ahead > _LEAST_SWING else None
+
+
+def _evenly(low: float, high: float) -> list[float]:
+    step = (high - low) / _STEPS
+    return [low + k * step for k in range(_STEPS)]
+
+
+def _weight(piece: Piece, above: float, there: float, below: float) -> fade.Weight:
+    """Return how the moving fades, with no slope where it is nought.
+
+    It has none either where it is whole, so that the line runs straight down at a level of the
+    body. Only a hem that hangs free turns with the side, as a batten does that is pushed at its
+    end.
+    """
+    if there < below:
+        return fade.swelling(above, there, below)
+    return fade.rising(above, there) if _ends_at_level(piece) else _pushed(above, there)
+
+
+def _ends_at_level(piece: Piece) -> bool:
+    return any(level.along == HEM for level in piece.levels)
+
+
+def _pushed(start: float, end: float) -> fade.Weight:
+    """Return the weight s²(3-s)/2: 0 up to `start`, 1 at the end, as a batten held there bends.
+
+    It has no slope where it starts and no bend where it ends.
+    """
+
+    def weight(at: float) -> tuple[float, float]:
+        s = max(at - start, 0.0) / (end - start)
+        return s * s * (3 - s) / 2, 1.5 * s * (2 - s) / (end - start)
+
+    return weight
