@@ -9,7 +9,7 @@ from trueup.geometry.errors import BadParameter, NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.redrawing.wedge import wedged
+from trueup.geometry.redrawing.turning.wedge import wedged
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit, format_length
 

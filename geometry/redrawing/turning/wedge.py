@@ -15,7 +15,7 @@ from trueup.geometry.pieces.closed_line import end_to_end, reshaped, smoothed_at
 from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.ring import Halves, Stretch, halves, joined_edges
+from trueup.geometry.redrawing.turning.ring import Halves, Stretch, halves, joined_edges
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import FLATTEN, SAME_LENGTH, SHORTEST_LEFT
 
