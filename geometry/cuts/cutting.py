@@ -43,8 +43,8 @@ class StyleLine:
     """How far to either side of a place where it turns the line is drawn fair, mm."""
 
 
-def cut_apart(draft: Draft, piece: Piece, line: StyleLine, names: tuple[str, str]) -> Draft:
-    """Return a draft with a piece of it cut in two, the parts named first and second (see `Cut`).
+def cut_in_two(piece: Piece, line: StyleLine) -> tuple[Cut, tuple[Piece, Piece]]:
+    """Return a piece cut in two along a line, and its parts, called first and second (see `Cut`).
 
     Raises NoSuchName, BadPosition, DoesNotFit.
     """
@@ -58,14 +58,22 @@ def cut_apart(draft: Draft, piece: Piece, line: StyleLine, names: tuple[str, str
         opened, mouths, [point for dart in inner for point in _tips(dart, mouths)]
     )
     taken_in = {dart.name for dart in inner}
-    cut = Cut(line.name, opened, names, begins, ends, piece.worn)
+    cut = Cut(line.name, opened, ("first", "second"), begins, ends, piece.worn)
     drawn = _rounded_alike(_lines(opened, mouths, inner), line.rounded)
     parts = parts_of(cut, drawn, _turns(line, mouths, inner, drawn[0]))
     for part in parts:
         if not part.is_simple:
             raise DoesNotFit(said("line-crosses"), said("another-line"), edge=line.begins)
     require_all_darts(opened, parts, taken_in)
-    return in_parts(draft.with_pieces(opened), cut, parts, [own_seam(cut)], own_joins(cut))
+    return cut, parts
+
+
+def with_cut(draft: Draft, cut: Cut, parts: tuple[Piece, Piece], names: tuple[str, str]) -> Draft:
+    """Return a draft with a piece of it in two parts, by these names."""
+    cut = replace(cut, parts=names)
+    first, second = (replace(part, name=name) for part, name in zip(parts, names, strict=True))
+    whole = draft.with_pieces(cut.whole)
+    return in_parts(whole, cut, (first, second), [own_seam(cut)], own_joins(cut))
 
 
 def _opened(

@@ -1,7 +1,7 @@
 """What the parts of a cut piece are called, where a maker leaves it open."""
 
 from trueup.geometry.cuts.laying import line_of_part
-from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.piece import Piece
 
 _BESIDE = (("centre", "side"), ("front-seam", "back-seam"), ("neck", "side"))
@@ -9,14 +9,14 @@ _SHORT = {"front-seam": "front", "back-seam": "back", "neck": "centre"}
 _ABOVE = ("upper", "lower")
 
 
-def names_offered(cut: Draft, whole: str, wanted: tuple[str, ...]) -> tuple[str, str]:
-    """Return the names of the first and second part of the piece that was cut last.
+def names_offered(cut: Cut, parts: tuple[Piece, Piece], wanted: tuple[str, ...]) -> tuple[str, str]:
+    """Return what the first and second part of a cut piece are called.
 
-    `wanted` are those a maker gave, the part at the centre or above first; without them, the parts
-    are called after where they lie.
+    `wanted` are the names a maker gave, the part at the centre or above first; without them, the
+    parts are called after where they lie.
     """
-    first, second = (cut.piece(name) for name in cut.cuts[-1].parts)
-    line = line_of_part(cut.cuts[-1], first)
+    (first, second), whole = parts, cut.whole.name
+    line = line_of_part(cut, first)
     across = line.end - line.start
     if abs(across.real) > abs(across.imag):
         words, is_first = _ABOVE, _middle(first).imag < _middle(second).imag

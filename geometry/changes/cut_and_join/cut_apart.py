@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.declaring import NEW_NAME, free_text, length, name, position
-from trueup.geometry.cuts.cutting import StyleLine, cut_apart
+from trueup.geometry.cuts.cutting import StyleLine, cut_in_two, with_cut
 from trueup.geometry.cuts.naming import names_offered
 from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.pieces.draft import Draft
@@ -81,12 +81,12 @@ class CutApart(Change):
         )
         if self.line in (*piece.edge_names, *piece.dart_names):
             raise DoesNotFit(said("name-is-taken", name=self.line), said("another-name"))
-        cut = cut_apart(draft, piece, line, ("1", "2"))
-        names = names_offered(cut, self.piece, tuple(self.parts.split()))
+        cut, parts = cut_in_two(piece, line)
+        names = names_offered(cut, parts, tuple(self.parts.split()))
         taken = [name for name in names if draft.has_piece(name)]
         if taken:
             raise DoesNotFit(said("name-is-taken", name=taken[0]), said("another-name"))
-        return cut_apart(draft, piece, line, names)
+        return with_cut(draft, cut, parts, names)
 
     def place(self, draft: Draft) -> tuple[str, str]:  # noqa: ARG002
         return self.piece, self.begins
