@@ -12,8 +12,8 @@ from trueup.geometry.pieces.dart import Dart, Mouth
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.darts import find_edge_dart, room_for_tip
-from trueup.geometry.redrawing.ring import halves_between
 from trueup.geometry.redrawing.sound import require_cloth, require_sound
+from trueup.geometry.redrawing.turning.ring import halves_between
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit
 

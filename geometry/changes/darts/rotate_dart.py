@@ -6,8 +6,8 @@ from trueup.geometry.errors import BrokenOutline, DoesNotFit
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.darts import find_edge_dart, room_for_tip
-from trueup.geometry.redrawing.new_mouth import cut_to
 from trueup.geometry.redrawing.sound import require_sound
+from trueup.geometry.redrawing.turning.new_mouth import cut_to
 from trueup.geometry.said import said
 
 

@@ -9,8 +9,8 @@ from trueup.geometry.errors import BadParameter, BrokenOutline, DoesNotFit
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.darts import find_edge_dart, room_for_tip
-from trueup.geometry.redrawing.new_mouth import cut_to
 from trueup.geometry.redrawing.sound import require_cloth, require_sound
+from trueup.geometry.redrawing.turning.new_mouth import cut_to
 from trueup.geometry.said import said
 
 _TIP_OFF_APEX = 15.0

@@ -6,7 +6,7 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.redrawing.ring import Halves, halves
+from trueup.geometry.redrawing.turning.ring import Halves, halves
 from trueup.geometry.said import said
 
 _ROOM = 1.0
