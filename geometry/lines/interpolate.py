@@ -35,7 +35,7 @@ def smooth_line(points: Sequence[Point], leaving: complex, arriving: complex) ->
     spans = np.abs(chords)
     if spans.min() < SAME_POINT:
         raise BrokenOutline(said("twice-through", point=str(points[spans.argmin()])))
-    velocities = _velocities(chords, spans, unit(leaving), unit(arriving))
+    velocities = spline_slopes(chords, spans, unit(leaving), unit(arriving))
     cubics = (
         Cubic(start, start + v_start * span / 3, end - v_end * span / 3, end)
         for (start, end), (v_start, v_end), span in zip(
@@ -92,7 +92,7 @@ def _straight_on(points: Sequence[Point], heading: complex) -> int:
     return len(points) - 1
 
 
-def _velocities(
+def spline_slopes(
     chords: np.ndarray[tuple[int], np.dtype[np.complex128]],
     spans: np.ndarray[tuple[int], np.dtype[np.float64]],
     leaving: complex,

@@ -1,1 +1,1 @@
-"""Turn a part of a piece about a point: darts closed and opened elsewhere, wedges folded out."""
+"""Turn parts of a piece about a point: darts opened elsewhere, wedges folded out, strips spread."""

@@ -43,6 +43,7 @@ TOO_MUCH = (
     ("true-shoulder", {"piece": "back"}, -150.0),
     ("lengthen", {"piece": "sleeve"}, -900.0),
     ("taper-side", {"level": "waist"}, 150.0),
+    ("flare-hem", {"piece": "sleeve", "slashes": 1.0}, 1900.0),
     ("taper-side", {"level": "hem", "piece": "back"}, -200.0),
 )
 
