@@ -73,8 +73,7 @@ _DOES_NOT_FIT = {
     "ends-in-line": "its ends lie straight across or straight above one another",
     "ends-are-one": "its ends are one point",
     "fold-stays-straight": "it lies on the fold of the cloth and must stay straight",
-    "no-fair-line": "no line through its points is fair",
-    "fair-line-moves": "a fair line would lie up to {by:mm} from it",
+    "not-fair-through": "a line through {points} of its points is not fair",
     "on-fold": "it lies on the fold of the cloth",
     "not-sewn-by": "the {seam} does not sew it",
     "crown-too-low": "a crown {height:mm} above the cap line would come too near it",
@@ -140,7 +139,7 @@ _POSSIBLE = {
         "rotate-dart"
     ),
     "redraw-by-hand": "draw it by hand with redraw-edge",
-    "allow-it": "allow at least {by:least}",
+    "fair-through": "draw it through {points} of them",
     "place-or-shorten": "choose another place, or first shorten that dart with move-apex",
     "place-in-sight": "choose a place the apex looks at freely",
     "away-from-ends": (

@@ -6,7 +6,7 @@ from typing import Any
 
 from trueup.geometry.units import Unit, format_length
 
-_JOINING = ("by", "to", "at", "from", "over", "through", "towards", "along", "within")
+_JOINING = ("by", "to", "at", "from", "over", "through", "towards", "along")
 _PLACES = ("piece", "edge", "dart")
 """What is a place on a draft; a seam is told of, but is none."""
 

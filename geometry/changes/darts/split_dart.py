@@ -43,8 +43,8 @@ class SplitDart(Change):
         low=0.05,
         high=0.95,
     )
-    name: str = named(
-        "what the second dart is called; the first one's name with -2 unless given", ""
+    name: str | None = named(
+        "what the second dart is called; the first one's name with -2 unless given", None
     )
 
     def __post_init__(self) -> None:
