@@ -43,6 +43,8 @@ SACK = (
         for dart in ("waist", "waist-side")
     ),
     {"kind": "lengthen", "by": "450mm", "flare": "10mm"},
+    # The released darts leave the hem waving by almost as much as a line may.
+    *({"kind": "smooth-edge", "edge": f"{piece}.hem"} for piece in ("front", "back")),
 )
 
 
