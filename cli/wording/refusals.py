@@ -167,6 +167,7 @@ _POSSIBLE = {
     "name-a-part": "name one of these",
     "name-lines-in-order": "name them in the order in which they are sewn",
     "gather-less": "gather less of it",
+    "leave-less-free": "leave less of the line free",
     "narrower": "make it narrower",
 }
 
@@ -214,6 +215,7 @@ _VALUES = {
     "is-a-name": "it is a name",
     "write-name": "write small letters, digits and hyphens, as in front-side",
     "two-names": "write two names that differ",
+    "lean-at-most": "a point may lean by {most} at most, either way",
     "name-lines": "name 1 to {most} edges, such as 'back.neck front.neck'",
     "is-a-unit": "it is mm, cm or in",
     "one-of": "it is one of {choices}",

@@ -5,15 +5,22 @@ from dataclasses import replace
 
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.following.band import band
+from trueup.geometry.following.collar import collar
 from trueup.geometry.following.facing import facing
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.drafted import BandTo, DraftedTo
+from trueup.geometry.pieces.drafted import BandTo, CollarTo, DraftedTo, FacingTo
 from trueup.geometry.pieces.piece import Piece
 
 
 def drawn(draft: Draft, to: DraftedTo) -> Piece:
     """Return a piece as it is drafted to its line now; raises NoSuchName, DoesNotFit."""
-    return band(draft, to) if isinstance(to, BandTo) else facing(draft, to)
+    match to:
+        case BandTo():
+            return band(draft, to)
+        case CollarTo():
+            return collar(draft, to)
+        case FacingTo():
+            return facing(draft, to)
 
 
 def redrafted(before: Draft, after: Draft) -> Draft:
@@ -41,13 +48,13 @@ def redrafted(before: Draft, after: Draft) -> Draft:
 
 def _lines(draft: Draft, to: DraftedTo) -> list[object]:
     return [draft.edge(*draft.split_edge_name(line)) for line in lines_of(to)] + (
-        [] if isinstance(to, BandTo) else [draft.piece(to.line.partition(".")[0])]
+        [draft.piece(to.line.partition(".")[0])] if isinstance(to, FacingTo) else []
     )
 
 
 def lines_of(to: DraftedTo) -> tuple[str, ...]:
     """Return the lines that a piece is drafted to."""
-    return to.lines if isinstance(to, BandTo) else (to.line,)
+    return (to.line,) if isinstance(to, FacingTo) else to.lines
 
 
 def _stands(draft: Draft, to: DraftedTo) -> bool:

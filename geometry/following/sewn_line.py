@@ -3,9 +3,19 @@
 from collections.abc import Sequence
 from itertools import pairwise
 
-from trueup.geometry.errors import DoesNotFit
+from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.pieces.draft import Draft, Run
 from trueup.geometry.said import said
+
+_MOST_LINES = 8
+
+
+def lines_named(text: str) -> tuple[str, ...]:
+    """Return the edges that a text names, one after the other; raises BadParameter."""
+    lines = tuple(text.split())
+    if not 0 < len(lines) <= _MOST_LINES:
+        raise BadParameter("to", text or "empty", said("name-lines", most=str(_MOST_LINES)))
+    return lines
 
 
 def runs_of(draft: Draft, lines: Sequence[str]) -> tuple[Run, ...]:

@@ -23,6 +23,24 @@ class BandTo(Struct, frozen=True, tag="band"):
     fold: bool = False
 
 
+class CollarTo(Struct, frozen=True, tag="collar"):
+    """A collar along one or several lines that follow one another, `height` wide at its centre.
+
+    After the first of several lines it bends, and its end comes up by `rise`. The last of the line
+    stays `free` of it. Its front edge is as long as the `point`, which lies by a `lean` further
+    forward than the end of the line.
+    """
+
+    piece: str
+    lines: tuple[str, ...]
+    height: float
+    point: float
+    lean: float = 0.0
+    rise: float = 0.0
+    free: float = 0.0
+    fold: bool = False
+
+
 class FacingTo(Struct, frozen=True, tag="facing"):
     """A facing of one line: the piece itself along it, darts closed, `width` wide."""
 
@@ -31,4 +49,4 @@ class FacingTo(Struct, frozen=True, tag="facing"):
     width: float
 
 
-DraftedTo = BandTo | FacingTo
+DraftedTo = BandTo | CollarTo | FacingTo

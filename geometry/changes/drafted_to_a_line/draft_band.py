@@ -2,17 +2,13 @@
 
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.declaring import flag, free_text, length
-from trueup.geometry.errors import BadParameter
-from trueup.geometry.following.band import SEWN
+from trueup.geometry.following.bent import SEWN
 from trueup.geometry.following.new_piece import require_free_name, with_drafted
-from trueup.geometry.following.sewn_line import runs_of
+from trueup.geometry.following.sewn_line import lines_named, runs_of
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import EVEN, Draft, Run, Seam
 from trueup.geometry.pieces.drafted import BandTo
-from trueup.geometry.said import said
 from trueup.geometry.units import Unit, format_length
-
-MOST_LINES = 8
 
 
 @kind("draft-band")
@@ -43,11 +39,10 @@ class DraftBand(Change):
 
     def __post_init__(self) -> None:
         require_free_name(self.name)
-        if not 0 < len(self.to.split()) <= MOST_LINES:
-            raise BadParameter("to", self.to or "empty", said("name-lines", most=str(MOST_LINES)))
+        lines_named(self.to)
 
     def carried_out(self, draft: Draft) -> Draft:
-        lines = tuple(self.to.split())
+        lines = lines_named(self.to)
         to = BandTo(
             self.name, lines, self.height, self.rise, self.extension, self.gathers, self.fold
         )
