@@ -1,8 +1,7 @@
 import pytest
 
 from tests.lineage.making import BODY, TODAY, block, change, child, state, step
-from tests.refusals import refusing
-from trueup.geometry.errors import BadParameter, NoSuchName
+from trueup.geometry.errors import BadLength, NoSuchName
 from trueup.lineage.errors import (
     BadName,
     CannotStep,
@@ -71,8 +70,8 @@ def test_an_amended_step_keeps_its_id_place_and_reason():
         edits.amend_step(STORE, "blouse", "b1", {"by": "2cm"}, "")
     with pytest.raises(NoSuchName, match="depth"):
         edits.amend_step(STORE, "blouse", "b1", {"depth": "2cm"}, "")
-    with refusing(BadParameter, match="piece"):
-        edits.amend_step(STORE, "blouse", "b1", {"piece": "sleeve"}, "")
+    with pytest.raises(BadLength, match="wide"):
+        edits.amend_step(STORE, "blouse", "b1", {"by": "wide"}, "")
     with pytest.raises(NoSuchStep, match="b1"):
         edits.amend_step(STORE, "blouse", "nothing", {"by": "2cm"}, "")
 

@@ -102,9 +102,7 @@ def test_a_neck_whose_ends_lie_level_takes_no_round_and_no_square() -> None:
             shape(level, "front", to)
 
 
-@pytest.mark.parametrize(
-    "bad", [{"shape": "heart"}, {"shape": 3}, {"piece": "sleeve"}, {"shape": None}]
-)
+@pytest.mark.parametrize("bad", [{"shape": "heart"}, {"shape": 3}, {"piece": 3}, {"shape": None}])
 def test_other_words_are_refused(bad: dict[str, object]) -> None:
     values = {"piece": "front", "shape": "v", **bad}
     with pytest.raises(BadParameter):
@@ -114,6 +112,8 @@ def test_other_words_are_refused(bad: dict[str, object]) -> None:
 def test_a_missing_piece_is_named() -> None:
     with pytest.raises(NoSuchName, match="back"):
         shape(block().only(["front"]), "back", "v")
+    with pytest.raises(NoSuchName, match="not an edge of sleeve"):
+        shape(block(), "sleeve", "v")
 
 
 def test_it_means_the_length_of_the_neck_line() -> None:
