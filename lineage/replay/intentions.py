@@ -23,6 +23,9 @@ from trueup.lineage.replay.verdicts import Carried
 
 _INTAKE = ".intake"
 
+_SAME_TURN = 1e-6
+"""Angles, radians, closer than this are one: far below what a pencil shows at any mouth."""
+
 
 class Read(Protocol):
     """What is read of a draft: its measures (mm), and how its lines and darts lie."""
@@ -82,9 +85,13 @@ class DartIntention(Intention):
     def carried(self, old: Read, new: Read) -> Carried:
         """Return how much arrived: of the angle where there is one, else of the intake.
 
-        Of a dart that was split there, each mouth has its share of it.
+        Of a dart that was split there, each mouth has its share of it; of one that was joined to
+        another, that other has it.
         """
         dart = forms.angle_of(self.name.removesuffix(_INTAKE))
+        if self._is_joined(old, new):
+            change = _of_piece(new, dart) - _of_piece(old, dart)
+            return Carried(self.name, self.wanted_mm, self.wanted_mm * change / self.angle)
         turned = [read_at(each.forms, dart) for each in (old, new)]
         stays_on_edge = all(
             (angle is None) == (read_at(each.measures, self.name) is None)
@@ -95,6 +102,25 @@ class DartIntention(Intention):
         changes = (_angle(new, dart) - _angle(old, dart), _shared(new, dart) - _shared(old, dart))
         change = min(changes, key=lambda each: abs(each - self.angle))
         return Carried(self.name, self.wanted_mm, self.wanted_mm * change / self.angle)
+
+    def _is_joined(self, old: Read, new: Read) -> bool:
+        """Return whether the dart is not there, and others of its piece take in more or less."""
+        dart = forms.angle_of(self.name.removesuffix(_INTAKE))
+        if not self.angle or any(
+            read_at(each.measures, self.name) is not None for each in (old, new)
+        ):
+            return False
+        return not math.isclose(_of_piece(old, dart), _of_piece(new, dart), abs_tol=_SAME_TURN)
+
+
+def _of_piece(read_: Read, angle: str) -> float:
+    """Return what all darts that open on an edge of a dart's piece take in, radians."""
+    piece, end = f"{angle.partition('.')[0]}.", forms.angle_of("")
+    return sum(
+        form[0]
+        for name, form in read_.forms.items()
+        if name.startswith(piece) and name.endswith(end)
+    )
 
 
 def _angle(read_: Read, angle: str) -> float:

@@ -5,9 +5,17 @@ import math
 
 import pytest
 
+from tests.builders import block
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
-from trueup.geometry.measuring.forms import STATIONS, depths, farthest_move, like_move, moved
+from trueup.geometry.measuring.forms import (
+    STATIONS,
+    depths,
+    farthest_move,
+    like_move,
+    moved,
+    piece_forms,
+)
 from trueup.geometry.pieces.edge import Edge
 
 
@@ -52,3 +60,11 @@ def test_a_line_of_which_half_moved_is_half_moved() -> None:
     assert farthest_move(wanted) == pytest.approx(-(300 - math.sqrt(300**2 - 80**2)), abs=0.05)
     got = like_move(moved(straight, half), wanted)
     assert got == pytest.approx(-(590 - math.sqrt(590**2 - 80**2)), abs=0.05)
+
+
+def test_darts_from_one_pivot_are_told_together_and_others_are_not() -> None:
+    found = piece_forms(block().piece("front"))
+    bust, waist = (found[f"front.{name}.angle"][0] for name in ("bust", "waist"))
+    together = {name: form for name, form in found.items() if name.endswith("shared-angle")}
+    assert set(together) == {"front.bust.shared-angle", "front.waist.shared-angle"}
+    assert [form[0] for form in together.values()] == pytest.approx([bust + waist] * 2)

@@ -53,6 +53,37 @@ def test_a_dart_is_read_by_its_angle_where_both_open_on_an_edge():
     assert by_intake.got_mm == pytest.approx(8.0)
 
 
+def split(angle: float, together: float) -> ReadDraft:
+    forms = {"front.bust.angle": (angle,), "front.bust.shared-angle": (together,)}
+    return ReadDraft({"front.bust.intake": 100 * angle}, forms)
+
+
+def test_a_dart_that_was_split_is_read_with_all_that_open_from_its_pivot():
+    wanted = intentions([DEEPER], block(), dart(30.0, 0.20), dart(38.0, 0.25), ())
+    (shared,) = carried_of(wanted, split(0.12, 0.20), split(0.15, 0.25))
+    assert shared == Carried("front.bust.intake", 8.0, pytest.approx(8.0))
+    (half,) = carried_of(wanted, split(0.12, 0.20), split(0.135, 0.225))
+    assert half.got_mm == pytest.approx(4.0)
+
+
+def test_a_dart_that_was_joined_to_another_is_read_in_that_one():
+    wanted = intentions([DEEPER], block(), dart(30.0, 0.20), dart(38.0, 0.25), ())
+    old, new = (
+        ReadDraft({"front.waist.intake": 60.0}, {"front.waist.angle": (angle,)})
+        for angle in (0.30, 0.35)
+    )
+    (joined,) = carried_of(wanted, old, new)
+    assert joined == Carried("front.bust.intake", 8.0, pytest.approx(8.0))
+    (gone,) = carried_of(wanted, old, old)
+    assert gone.got_mm is None
+
+
+def test_a_dart_that_another_only_stands_beside_is_read_by_itself():
+    wanted = intentions([DEEPER], block(), dart(30.0, 0.20), dart(38.0, 0.25), ())
+    (own,) = carried_of(wanted, split(0.20, 0.30), split(0.25, 0.30))
+    assert own.got_mm == pytest.approx(8.0)
+
+
 def test_a_line_that_moved_nothing_it_was_made_for_is_judged_by_what_it_drew():
     flat, bent = (0.0,) * 31, (5.0,) * 31
     old = ReadDraft({"front.shoulder": 100.0}, {"front.armhole.line": (200.0, *flat)})

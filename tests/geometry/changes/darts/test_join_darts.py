@@ -180,6 +180,17 @@ def test_a_deeper_dart_of_the_block_arrives_in_the_one_it_was_joined_with() -> N
     assert now - was == pytest.approx(deeper, abs=1e-6)
 
 
+def test_a_deeper_dart_of_the_block_arrives_in_the_one_that_took_it_over() -> None:
+    joined = step("j1", "join-darts", dart="front.waist", other="front.bust")
+    bench = Bench(state(block_node(), child("shift", joined)))
+    found = bench.correct("village", change("deepen-dart", dart="front.bust", by="4mm"))
+    (carried,) = pattern(found, "shift").measures
+    assert pattern(found, "shift").verdict is Verdict.CARRIED
+    assert carried.got_mm == pytest.approx(4, abs=1e-3)
+    turned = change("rotate-dart", dart="front.bust", edge="front.side", at="30% from underarm")
+    assert pattern(bench.correct("village", turned), "shift").verdict is Verdict.LOST
+
+
 def test_darts_joined_on_the_block_are_joined_in_a_pattern_that_turned_one() -> None:
     turned = step("t1", "rotate-dart", dart="front.bust", edge="front.side", at="30% from underarm")
     bench = Bench(state(block_node(), child("blouse", turned)))
