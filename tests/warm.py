@@ -108,6 +108,7 @@ class Warm:
 def environment(home: Path) -> Mapping[str, str]:
     """Return the surroundings of a maker whose own folder is `home`; every step is of one day."""
     kept = ("PATH", "LANG", "LC_ALL", "VIRTUAL_ENV", "SYSTEMROOT", "LD_LIBRARY_PATH")
+    kept += ("PYTHONPYCACHEPREFIX",)  # what is compiled there is read, and nothing written
     own = {name: str(home) for name in ("HOME", "XDG_CONFIG_HOME", "XDG_STATE_HOME")}
     return {
         **{name: os.environ[name] for name in kept if name in os.environ},

@@ -95,7 +95,8 @@ class Watched(Warm):
 
     def misdeeds(self, reads: Sequence[Path], writes: Sequence[Path]) -> list[str]:
         """Return what was done beyond git's plumbing and outside of the folders named."""
-        system = (*_SYSTEM, sys.prefix, sys.base_prefix, str(ROOT), _git_place())
+        python = (sys.prefix, sys.base_prefix, *filter(None, [sys.pycache_prefix]))
+        system = (*_SYSTEM, *python, str(ROOT), _git_place())
         free = [str(self._home), *map(str, writes)]
         readable = [*free, *map(str, reads), *system]
         return sorted({str(deed) for deed in self.deeds() if _is_misdeed(deed, readable, free)})
