@@ -1,7 +1,8 @@
 """The order in which an alteration is done: open, press, mark and re-cut, then sew again.
 
-What was sewn last is opened first; what lies beneath is sewn first: darts, shoulder, side, sleeve,
-then neck and hem (common practice, no source).
+What was sewn last is opened first; what lies beneath is sewn first: darts, the seams within a piece
+that was cut apart, shoulder, side, sleeve, what is drafted to a line, then neck and hem. A collar
+is on its stand before that is on the neck (common practice, no source).
 """
 
 from collections.abc import Collection, Iterator
@@ -9,12 +10,11 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from trueup.geometry.measuring.measures import CAP_SEAM
+from trueup.geometry.pieces.bodice import SIDE_SEAM, is_side_seam
 from trueup.geometry.pieces.draft import Draft, Seam
 
-SHOULDER_SEAM, SIDE_SEAM, SLEEVE_SEAM = "shoulder-seam", "side-seam", "sleeve-seam"
+SHOULDER_SEAM, SLEEVE_SEAM = "shoulder-seam", "sleeve-seam"
 NECK, HEM, CENTRE = "neck", "hem", "centre"
-
-_SEWN_IN_ORDER = (SHOULDER_SEAM, SIDE_SEAM, SLEEVE_SEAM)
 
 
 class Work(StrEnum):
@@ -85,8 +85,11 @@ class _Job:
         return False
 
     def opens(self, *names: str) -> bool:
-        """Return whether one of these seams is opened whole."""
-        return any(seam.name in names for seam in self.opened)
+        """Return whether one of these seams is opened whole; one at the side of a skirt counts."""
+        return any(
+            seam.name in names or (SIDE_SEAM in names and is_side_seam(seam))
+            for seam in self.opened
+        )
 
     def has_darts_on(self, *names: str) -> bool:
         """Return whether a dart that is sewn anew opens on an edge of these names."""
@@ -163,12 +166,28 @@ def _sewing(job: _Job) -> Iterator[SewingStep]:
 def _in_order(job: _Job) -> list[Seam]:
     """Return the opened seams but that of the sleeve, in the order they are sewn."""
     seams = [seam for seam in job.opened if seam.name != CAP_SEAM]
-    known = {name: rank for rank, name in enumerate(_SEWN_IN_ORDER)}
-    return sorted(seams, key=lambda seam: known.get(seam.name, len(known)))
+    return sorted(seams, key=lambda seam: _rank(job.draft, seam))
+
+
+def _rank(draft: Draft, seam: Seam) -> tuple[int, int]:
+    """Return when a seam is sewn: those of a lower rank first."""
+    drafted = [k for k, to in enumerate(draft.drafted) if to.piece in seam.pieces]
+    if drafted:
+        # A piece can only be drafted to one that was there before it.
+        return 5, -max(drafted)
+    first, *others = (draft.cut_from(piece) for piece in sorted(seam.pieces))
+    if others and first.intersection(*others):
+        return 0, 0
+    if seam.name == SHOULDER_SEAM:
+        return 1, 0
+    if is_side_seam(seam):
+        return 2, 0
+    return (3 if seam.name == SLEEVE_SEAM else 4), 0
 
 
 def _words(seam: str) -> str:
-    return seam.replace("-", " ")
+    words = seam.replace("-", " ")
+    return words if words.endswith("seam") else f"{words} seam"
 
 
 def _list(names: Collection[str]) -> str:

@@ -103,8 +103,8 @@ def test_cut_cloth_is_altered_along_the_seam_of_its_parts(village: Trueup):
     asked = {each["edge"] for piece in answer["pieces"] for each in piece["edges"]}
     assert {"front-side.princess", "front-side.armhole"} <= asked
     told = village("alter", "linen").out
-    assert "Open the front princess." in told
-    assert "Sew the front princess." in told
+    assert "Open the front princess seam." in told
+    assert "Sew the front princess seam." in told
 
 
 def test_cloth_that_was_cut_whole_is_compared_with_the_whole(village: Trueup):

@@ -1,7 +1,9 @@
 import pytest
 
 from tests.builders import block
+from trueup.geometry.changes import kind_named
 from trueup.geometry.cloth.sewing_order import SewingStep, Work, sewing_order
+from trueup.geometry.drafting import draft_block
 
 
 def steps(*moved: str, pieces: tuple[str, ...] = ("front", "back", "sleeve")) -> list[SewingStep]:
@@ -91,3 +93,51 @@ def test_whatever_is_opened_is_sewn_again(edge: str) -> None:
 def test_a_released_dart_is_unpicked_and_not_sewn() -> None:
     found = sewing_order(block(), ("front.hem",), ("front.old-dart",))
     assert works(list(found), "front.old-dart") == [Work.OPEN]
+
+
+def test_a_seam_within_a_piece_that_was_cut_comes_before_shoulder_and_side() -> None:
+    princess = kind_named("cut-apart")(
+        piece="front", begins="armhole", ends="hem", through="bust waist", line="princess"
+    )
+    found = list(
+        sewing_order(
+            princess.apply(block()),
+            ["front-centre.princess", "front-centre.shoulder", "front-side.side"],
+        )
+    )
+    order = [
+        index(found, Work.OPEN, "side-seam"),
+        index(found, Work.OPEN, "shoulder-seam"),
+        index(found, Work.OPEN, "front-princess"),
+        index(found, Work.SEW, "front-princess"),
+        index(found, Work.SEW, "shoulder-seam"),
+        index(found, Work.SEW, "side-seam"),
+    ]
+    assert order == sorted(order)
+    assert "Sew the front princess seam." in [step.says for step in found]
+
+
+def test_a_collar_is_on_its_stand_before_that_is_on_the_neck() -> None:
+    stand = kind_named("draft-band")(to="back.neck front.neck", name="stand", height=30.0)
+    collar = kind_named("draft-collar")(to="stand.outer-edge", height=45.0, point=60.0)
+    draft = collar.apply(stand.apply(block()))
+    moved = ["front.neck", "front.shoulder", "stand.sewn-edge", "stand.outer-edge"]
+    found = list(sewing_order(draft, [*moved, "collar.sewn-edge"]))
+    order = [
+        index(found, Work.OPEN, "stand-seam"),
+        index(found, Work.OPEN, "collar-seam"),
+        index(found, Work.SEW, "shoulder-seam"),
+        index(found, Work.SEW, "collar-seam"),
+        index(found, Work.SEW, "stand-seam"),
+    ]
+    assert order == sorted(order)
+
+
+def test_the_side_of_a_skirt_is_opened_and_sewn_with_its_hem() -> None:
+    body = {"waist": 678.0, "hip": 960.0, "hip-depth": 206.0, "skirt-length": 600.0}
+    skirt = draft_block("straight-skirt", body)
+    side = next(name for name in skirt.edge_names if name.endswith(".side"))
+    found = [step.says for step in sewing_order(skirt, [side])]
+    assert found[0].startswith("Let down the hem a hand's width")
+    assert found[-2].startswith("Level the hem")
+    assert any(says.startswith("Sew the") and "side seam" in says for says in found)
