@@ -76,17 +76,20 @@ def of_edge_anywhere(evaluator: Evaluator, full_name: str) -> Selection:
     """Select what gave an edge another shape at the node it was made on; raises NoSuchName."""
     roots = [name for name, node in evaluator.state.nodes.items() if not node.parents]
     known = [edge for root in roots for edge in _edges(evaluator, root)]
-    if full_name not in known:
-        raise NoSuchName("edge", full_name, "any block", tuple(dict.fromkeys(known)))
+    others = (name for name in evaluator.state.nodes if name not in roots)
+    # A pattern may have pieces of its own: those one of its pieces was cut into, a collar.
+    if full_name not in known and not any(full_name in _edges(evaluator, name) for name in others):
+        where = "any block or pattern"
+        raise NoSuchName("edge", full_name, where, tuple(dict.fromkeys(known)))
     piece, _, edge = full_name.partition(".")
     reshaped = _reshaping(_own_way_up, piece, edge)
     return Selection((Part(("blocks", "patterns")),), reshaped)
 
 
-def _edges(evaluator: Evaluator, root: str) -> Sequence[str]:
-    """Return the edges of a block; none of one that cannot be drafted."""
+def _edges(evaluator: Evaluator, node: str) -> Sequence[str]:
+    """Return the edges of a node; none of one that cannot be drafted."""
     try:
-        return evaluator.draft(root).edge_names
+        return evaluator.draft(node).edge_names
     except WardrobeError:
         return ()
 

@@ -155,6 +155,14 @@ def test_where_a_line_came_from_is_found_above_the_cut(village: Trueup):
     assert origins["back-upper.shoulder"] == "village"
 
 
+def test_what_shaped_a_line_of_a_part_is_told_anywhere(village: Trueup):
+    told = village("history", "front-side.princess").out
+    assert told.startswith("Style blouse: cut-apart")
+    nothing = village("history", "front-side.nose")
+    assert nothing.code != 0
+    assert "not an edge of any block or pattern" in nothing.err
+
+
 def test_it_is_drawn_exported_and_printed_in_its_parts(village: Trueup, tmp_path: Path):
     for name in ("dress.svg", "dress.dxf", "dress.json"):
         village.made("export", "dress", str(tmp_path / name))

@@ -97,7 +97,7 @@ def test_names_longer_than_any_system_holds_are_refused(trueup: Trueup, made: An
     assert "4,096 bytes" in one_sentence(bounded.trueup(trueup.folder, "tree"))
 
 
-def test_a_pattern_of_sixty_thousand_steps_is_refused(trueup: Trueup) -> None:
+def test_a_pattern_of_too_many_steps_is_refused(trueup: Trueup) -> None:
     steps = ",".join(f"{{id='{n}',role='style',kind='k'}}" for n in range(24_000))
     text = f"format = 1\nname = 'many'\nparents = [{{name='village'}}]\nsteps = [{steps}]\n"
     (trueup.folder / "patterns" / "many.toml").write_text(text)
