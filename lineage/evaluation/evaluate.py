@@ -65,15 +65,21 @@ class Evaluator:
 
         Where that is worth the while, they are evaluated beside one another from here on.
         """
+        with self.looking_ahead(names):
+            for done, name in enumerate(names):
+                if self.progress is not None:
+                    self.progress(done, len(names))
+                yield name
+
+    @contextmanager
+    def looking_ahead(self, names: Sequence[str]) -> Iterator[None]:
+        """Evaluate nodes beside one another that will be asked for in this order, where it pays."""
         if self.lanes is not None:
             from trueup.lineage.evaluation.ahead import Ahead  # noqa: PLC0415  (see `start`)
 
             self._ahead = Ahead(self, names, self.lanes)
         try:
-            for done, name in enumerate(names):
-                if self.progress is not None:
-                    self.progress(done, len(names))
-                yield name
+            yield
         finally:
             self._ahead = None
 

@@ -110,8 +110,9 @@ def replay(
     meant, knock_on = _measured(before, after, cause)
     run = _Run(before, after, cause, beside, judged_from)
     names = graph.in_order(after.state.graph, {*stale(before.state, after.state), *also})
-    for name in after.announced(names):
-        run.visit(name)
+    with before.looking_ahead([name for name in names if name in before.state.nodes]):
+        for name in after.announced(names):
+            run.visit(name)
     own = run.books.get(cause.node)
     return Replay(
         cause,

@@ -11,15 +11,17 @@ from pathlib import Path
 
 import pytest
 
-from tests.lineage.making import block, child, state, step
+from tests.lineage.making import TODAY, block, change, child, state, step
 from tests.refusals import refusing
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.evaluation import ahead
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.lanes import Processes
 from trueup.lineage.evaluation.plain import to_bytes
-from trueup.lineage.files.records import ParentRecord
+from trueup.lineage.files.records import ParentRecord, Role
 from trueup.lineage.files.state import State
+from trueup.lineage.replay import edits
+from trueup.lineage.replay.replay import Cause, replay
 
 
 class AtOnce(Processes):
@@ -143,6 +145,16 @@ def test_what_was_evaluated_before_is_not_sent_again(lanes: AtOnce):
     for name in evaluator.announced(wardrobe.in_order):
         evaluator.summary(name)
     assert (len(evaluator.ran), lanes.started) == (ran, 0)
+
+
+def test_a_replay_looks_ahead_in_what_was_as_well(lanes: AtOnce):
+    was = a_tree()
+    change_of_block = change("shorten-shoulder", by="3mm")
+    edit = edits.add_steps(was, "0" * 40, "village", [change_of_block], Role.CORRECTION, "", TODAY)
+    cause, now = Cause(edit.node, edit.steps, "0" * 40), was.with_nodes(edit.nodes)
+    alone = replay(Evaluator(was), Evaluator(now), cause)
+    assert replay(Evaluator(was, lanes=lanes), Evaluator(now), cause) == alone
+    assert lanes.started
 
 
 WORKING = """
