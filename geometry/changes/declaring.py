@@ -6,8 +6,16 @@ from dataclasses import MISSING
 from enum import StrEnum
 from typing import Any
 
-NEW_NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
-"""How a name is written that a maker gives to something new."""
+from trueup.geometry.errors import BadParameter
+from trueup.geometry.said import said
+
+_NEW_NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+
+
+def require_new_name(parameter: str, text: str) -> None:
+    """Raise BadParameter where something new cannot be called so."""
+    if not _NEW_NAME.fullmatch(text):
+        raise BadParameter(parameter, text, said("write-name"))
 
 
 class ParameterType(StrEnum):

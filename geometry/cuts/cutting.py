@@ -97,9 +97,7 @@ def _opened(
 
 def _sewn_to_apex(piece: Piece, name: str) -> Piece:
     """Return the piece with a dart sewn as the line is: all the way to where it turns."""
-    edge = piece.edge_of_dart(name)
-    darts = (replace(d, setback=AT_APEX) if d.name == name else d for d in edge.darts)
-    return piece.with_edges(replace(edge, darts=tuple(darts)))
+    return piece.with_dart(replace(piece.mouth(name).dart, setback=AT_APEX))
 
 
 def _with_dart(edge: Edge, name: str, along: float) -> Edge:
@@ -149,14 +147,8 @@ def _aimed(
     for mouth, towards in ((begin, first), (end, last)):
         if _turning_point(mouth) is None:
             apex = mouth.first + _LEG_SHARE * (towards - mouth.first)
-            piece = _with_apex(piece, mouth.dart.name, apex)
+            piece = piece.with_dart(replace(mouth.dart, apex=apex))
     return piece, (piece.mouth(begin.dart.name), piece.mouth(end.dart.name))
-
-
-def _with_apex(piece: Piece, name: str, apex: Point) -> Piece:
-    edge = piece.edge_of_dart(name)
-    darts = (replace(d, apex=apex) if d.name == name else d for d in edge.darts)
-    return piece.with_edges(replace(edge, darts=tuple(darts)))
 
 
 def _turning_point(mouth: Mouth) -> Point | None:

@@ -61,10 +61,8 @@ def _with_short_darts(cut: Cut, laid: Piece, lines: tuple[Chain, Chain]) -> Piec
     for end in (cut.begins, cut.ends):
         mouth = laid.mouth(end.dart)
         away = abs((mouth.first + mouth.second) / 2 - mouth.dart.apex)
-        edge = laid.edge(end.edge)
         short = replace(mouth.dart, setback=max(away - reach, mouth.dart.setback))
-        darts = (short if dart.name == end.dart else dart for dart in edge.darts)
-        laid = laid.with_edges(replace(edge, darts=tuple(darts)))
+        laid = laid.with_dart(short)
     return laid
 
 

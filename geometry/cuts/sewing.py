@@ -50,14 +50,11 @@ def joined(draft: Draft, cut: Cut) -> Draft:
     whole = _together(draft, cut)
     piece = cut.whole
     for end in (cut.begins, cut.ends):
-        edge = piece.edge(end.edge)
-        if piece.mouth(end.dart).intake < SAME_POINT:
-            piece = piece.with_edges(_without(edge, end.dart))
+        mouth = piece.mouth(end.dart)
+        if mouth.intake < SAME_POINT:
+            piece = piece.with_edges(_without(piece.edge(end.edge), end.dart))
         else:
-            darts = (
-                replace(d, setback=end.setback) if d.name == end.dart else d for d in edge.darts
-            )
-            piece = piece.with_edges(replace(edge, darts=tuple(darts)))
+            piece = piece.with_dart(replace(mouth.dart, setback=end.setback))
     return whole.with_pieces(piece)
 
 

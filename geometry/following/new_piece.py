@@ -1,22 +1,13 @@
 """Put a piece that is drafted to a line into a draft."""
 
-import re
 from dataclasses import replace
 
-from trueup.geometry.errors import BadParameter, DoesNotFit
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.following.redrafting import drawn
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.drafted import DraftedTo
 from trueup.geometry.redrawing.sound import require_sound
 from trueup.geometry.said import said
-
-_NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
-
-
-def require_free_name(name: str) -> None:
-    """Raise BadParameter where a piece cannot be called so."""
-    if not _NAME.fullmatch(name):
-        raise BadParameter("name", name, said("write-name"))
 
 
 def with_drafted(draft: Draft, to: DraftedTo, seam: Seam) -> Draft:

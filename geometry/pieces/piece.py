@@ -10,7 +10,7 @@ from trueup.geometry.errors import BrokenOutline, NoSuchName
 from trueup.geometry.kept import kept
 from trueup.geometry.lines.points import Point
 from trueup.geometry.lines.polygons import polygon, polyline
-from trueup.geometry.pieces.dart import InnerDart, Mouth
+from trueup.geometry.pieces.dart import Dart, InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.side import Side, sided, unsided
@@ -147,6 +147,12 @@ class Piece:
         for name in by_name:
             self.edge(name)
         return replace(self, edges=tuple(by_name.get(e.name, e) for e in self.edges))
+
+    def with_dart(self, dart: Dart) -> Self:
+        """Return the piece with a dart put in place of the one of that name; raises NoSuchName."""
+        edge = self.edge_of_dart(dart.name)
+        darts = tuple(dart if each.name == dart.name else each for each in edge.darts)
+        return self.with_edges(replace(edge, darts=darts))
 
     def with_notches(self, *more: Notch) -> Self:
         """Return the piece with more notches; raises NoSuchName for one on no edge of it."""

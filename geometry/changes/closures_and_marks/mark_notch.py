@@ -1,8 +1,8 @@
 """mark-notch: mark a place on an edge for matching."""
 
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.declaring import NEW_NAME, flag, free_text, name, position
-from trueup.geometry.errors import BadParameter, DoesNotFit
+from trueup.geometry.changes.declaring import flag, free_text, name, position, require_new_name
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Notch
 from trueup.geometry.pieces.position import Position
@@ -26,8 +26,7 @@ class MarkNotch(Change):
     double: bool = flag("two notches, as behind")
 
     def __post_init__(self) -> None:
-        if not NEW_NAME.fullmatch(self.name):
-            raise BadParameter("name", self.name, said("write-name"))
+        require_new_name("name", self.name)
 
     def carried_out(self, draft: Draft) -> Draft:
         piece_name, edge_name = draft.split_edge_name(self.edge)

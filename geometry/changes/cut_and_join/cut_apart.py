@@ -3,7 +3,7 @@
 from typing import ClassVar
 
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.declaring import NEW_NAME, free_text, length, name, position
+from trueup.geometry.changes.declaring import free_text, length, name, position, require_new_name
 from trueup.geometry.cuts.cutting import StyleLine, cut_in_two, with_cut
 from trueup.geometry.cuts.naming import names_offered
 from trueup.geometry.errors import BadParameter, DoesNotFit
@@ -55,8 +55,7 @@ class CutApart(Change):
     def __post_init__(self) -> None:
         for field in ("line", "parts"):
             for word in str(getattr(self, field)).split():
-                if not NEW_NAME.fullmatch(word):
-                    raise BadParameter(field, word, said("write-name"))
+                require_new_name(field, word)
         if len(self.line.split()) != 1:
             raise BadParameter("line", self.line, said("write-name"))
         if self.parts and len(set(self.parts.split())) != 2:

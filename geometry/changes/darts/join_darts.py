@@ -8,7 +8,7 @@ from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.declaring import name
 from trueup.geometry.errors import BrokenOutline, DoesNotFit
 from trueup.geometry.lines.points import Point
-from trueup.geometry.pieces.dart import Dart, Mouth
+from trueup.geometry.pieces.dart import Mouth
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.darts import find_edge_dart, room_for_tip
@@ -90,13 +90,11 @@ def _aimed(piece: Piece, kept: Mouth, gone: Mouth) -> Piece:
 
     Of two turns about different points that is neither of the two.
     """
-    edge, opened = piece.edge_of_dart(kept.dart.name), piece.mouth(kept.dart.name)
+    opened = piece.mouth(kept.dart.name)
     turned = kept.dart.turned or _was_brought(kept, gone)
     same = gone.dart.apex == kept.dart.apex
     apex = kept.dart.apex if same else _apex(opened, kept.angle + gone.angle)
-    dart: Dart = replace(kept.dart, apex=apex, turned=turned)
-    darts = tuple(dart if each.name == dart.name else each for each in edge.darts)
-    return piece.with_edges(replace(edge, darts=darts))
+    return piece.with_dart(replace(kept.dart, apex=apex, turned=turned))
 
 
 def _was_brought(kept: Mouth, gone: Mouth) -> bool:

@@ -44,7 +44,7 @@ class MoveApex(Change):
             return draft.with_pieces(self._inside(*inner))
         if self.tip != "upper":
             raise BadParameter("tip", self.tip, said("one-tip"))
-        piece, edge, mouth = find_edge_dart(draft, self.dart)
+        piece, _, mouth = find_edge_dart(draft, self.dart)
         dart = mouth.dart
         setback = dart.setback + self.by
         if not setback >= -SAME_POINT:
@@ -52,9 +52,7 @@ class MoveApex(Change):
         room = room_for_tip(mouth)
         if setback > room:
             raise self._refused(said("tip-out-of-mouth"), room - dart.setback)
-        moved = replace(dart, setback=max(setback, 0.0))
-        darts = tuple(moved if d.name == dart.name else d for d in edge.darts)
-        changed = piece.with_edges(replace(edge, darts=darts))
+        changed = piece.with_dart(replace(dart, setback=max(setback, 0.0)))
         require_sound(changed, dart.name)
         return draft.with_pieces(changed)
 

@@ -3,9 +3,9 @@
 from dataclasses import replace
 
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.declaring import NEW_NAME, number, position
 from trueup.geometry.changes.declaring import name as named
-from trueup.geometry.errors import BadParameter, BrokenOutline, DoesNotFit
+from trueup.geometry.changes.declaring import number, position, require_new_name
+from trueup.geometry.errors import BrokenOutline, DoesNotFit
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.darts import find_edge_dart, room_for_tip
@@ -48,8 +48,8 @@ class SplitDart(Change):
     )
 
     def __post_init__(self) -> None:
-        if self.name and not NEW_NAME.fullmatch(self.name):
-            raise BadParameter("name", self.name, said("write-name"))
+        if self.name:
+            require_new_name("name", self.name)
 
     @property
     def second(self) -> str:

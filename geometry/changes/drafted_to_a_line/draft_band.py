@@ -1,18 +1,16 @@
 """draft-band: draft a band to the line it is sewn to."""
 
-from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.declaring import flag, free_text, length
-from trueup.geometry.following.bent import SEWN
-from trueup.geometry.following.new_piece import require_free_name, with_drafted
-from trueup.geometry.following.sewn_line import lines_named, runs_of
-from trueup.geometry.pieces.band import Band
-from trueup.geometry.pieces.draft import EVEN, Draft, Run, Seam
+from trueup.geometry.changes.sewn_on import SewnOn
+from trueup.geometry.following.sewn_line import lines_named
+from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.drafted import BandTo
 from trueup.geometry.units import Unit, format_length
 
 
 @kind("draft-band")
-class DraftBand(Change):
+class DraftBand(SewnOn):
     """Draft a band to the line it is sewn to: a stand, a cuff, a waistband, a binding.
 
     The band is a piece of its own, exactly as long as the line, which may run over several pieces
@@ -37,26 +35,12 @@ class DraftBand(Change):
     gathers: float = length("how much of the line is gathered into it", 0.0, low=0, high=1000)
     fold: bool = flag("its beginning lies on the fold of the cloth")
 
-    def __post_init__(self) -> None:
-        require_free_name(self.name)
-        lines_named(self.to)
-
     def carried_out(self, draft: Draft) -> Draft:
         lines = lines_named(self.to)
         to = BandTo(
             self.name, lines, self.height, self.rise, self.extension, self.gathers, self.fold
         )
-        allowed = Band(self.gathers, self.gathers, EVEN.tolerance)
-        runs = runs_of(draft, lines)
-        seam = Seam(f"{self.name}-seam", runs, (Run(self.name, SEWN),), allowed)
-        return with_drafted(draft, to, seam)
-
-    def place(self, draft: Draft) -> tuple[str, str]:  # noqa: ARG002
-        piece, _, edge = self.to.split()[0].partition(".")
-        return piece, edge
-
-    def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
-        return (f"{self.name}.{SEWN}",)
+        return self.sewn_on(draft, to, self.gathers)
 
     def in_words(self, unit: Unit) -> str:
         lines = " and ".join(self.to.split())

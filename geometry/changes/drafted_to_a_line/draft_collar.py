@@ -1,13 +1,11 @@
 """draft-collar: draft a collar to the line it is sewn to."""
 
-from trueup.geometry.changes.base import Change, kind
+from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.declaring import flag, free_text, length
+from trueup.geometry.changes.sewn_on import SewnOn
 from trueup.geometry.errors import BadParameter
-from trueup.geometry.following.bent import SEWN
-from trueup.geometry.following.new_piece import require_free_name, with_drafted
-from trueup.geometry.following.sewn_line import lines_named, runs_of
-from trueup.geometry.pieces.band import Band
-from trueup.geometry.pieces.draft import EVEN, Draft, Run, Seam
+from trueup.geometry.following.sewn_line import lines_named
+from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.drafted import CollarTo
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit, format_length
@@ -16,7 +14,7 @@ _MOST_LEAN = 0.8
 
 
 @kind("draft-collar")
-class DraftCollar(Change):
+class DraftCollar(SewnOn):
     """Draft a collar with points to the line it is sewn to: a neck, or the upper edge of a stand.
 
     The collar is a piece of its own, exactly as long as the line, which may run over several pieces
@@ -43,8 +41,7 @@ class DraftCollar(Change):
     fold: bool = flag("its beginning lies on the fold of the cloth")
 
     def __post_init__(self) -> None:
-        require_free_name(self.name)
-        lines_named(self.to)
+        super().__post_init__()
         if abs(self.lean) > _MOST_LEAN * self.point:
             allowed = said("lean-at-most", most=_MOST_LEAN * self.point)
             raise BadParameter("lean", f"{self.lean:g} mm", allowed)
@@ -61,16 +58,7 @@ class DraftCollar(Change):
             self.free,
             self.fold,
         )
-        allowed = Band(self.free, self.free, EVEN.tolerance)
-        seam = Seam(f"{self.name}-seam", runs_of(draft, lines), (Run(self.name, SEWN),), allowed)
-        return with_drafted(draft, to, seam)
-
-    def place(self, draft: Draft) -> tuple[str, str]:  # noqa: ARG002
-        piece, _, edge = self.to.split()[0].partition(".")
-        return piece, edge
-
-    def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
-        return (f"{self.name}.{SEWN}",)
+        return self.sewn_on(draft, to, self.free)
 
     def in_words(self, unit: Unit) -> str:
         lines = " and ".join(self.to.split())

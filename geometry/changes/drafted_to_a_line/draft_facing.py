@@ -1,8 +1,8 @@
 """draft-facing: draft a facing of a line."""
 
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.declaring import free_text, length, name
-from trueup.geometry.following.new_piece import require_free_name, with_drafted
+from trueup.geometry.changes.declaring import free_text, length, name, require_new_name
+from trueup.geometry.following.new_piece import with_drafted
 from trueup.geometry.pieces.draft import Draft, Run, Seam
 from trueup.geometry.pieces.drafted import FacingTo
 from trueup.geometry.units import Unit, format_length
@@ -23,7 +23,7 @@ class DraftFacing(Change):
     width: float = length("how wide the facing is", low=10, high=300)
 
     def __post_init__(self) -> None:
-        require_free_name(self._called)
+        require_new_name("name", self._called)
 
     @property
     def _called(self) -> str:
