@@ -59,7 +59,7 @@ def narrowed(before: Piece, after: Piece) -> Gap | None:
     narrow = [
         gap
         for gap in gaps(after)
-        if gap.left < min(CLOTH_LEFT, was.get((gap.line, gap.is_dart), CLOTH_LEFT) - WORSE)
+        if gap.left < min(CLOTH_LEFT, was.get((gap.line, gap.is_dart), LARGEST_LENGTH) - WORSE)
     ]
     return min(narrow, default=None)
 
