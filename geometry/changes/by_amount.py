@@ -7,7 +7,7 @@ from typing import ClassVar
 
 from trueup.geometry.changes.base import Change
 from trueup.geometry.errors import DoesNotFit
-from trueup.geometry.pieces.bodice import bodice_pieces
+from trueup.geometry.pieces.bodice import BODICE, bodice_pieces
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.largest_amount import or_furthest
@@ -44,8 +44,8 @@ class ByAmount(Change):
 
     def pieces(self, draft: Draft) -> tuple[Piece, ...]:
         """Return the pieces that are changed: the one it names, or front and back alike."""
-        named = getattr(self, "piece", None)
-        return (draft.piece(named),) if named else bodice_pieces(draft)
+        named = getattr(self, "piece", None) or BODICE
+        return bodice_pieces(draft) if named == BODICE else (draft.piece(named),)
 
     def wanted(self, draft: Draft) -> float:  # noqa: ARG002
         """Return the amount on this draft, mm; next to nothing leaves it as it is."""

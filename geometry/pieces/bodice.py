@@ -8,6 +8,9 @@ from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.piece import Piece
 
 FRONT, BACK = "front", "back"
+BODICE = "bodice"
+"""What front and back are called together."""
+
 SIDE_SEAM = "side-seam"
 """What a seam at the side is called, or ends with: that of a skirt is skirt-side-seam."""
 

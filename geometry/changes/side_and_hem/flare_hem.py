@@ -4,14 +4,13 @@ from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.declaring import length, name, number
 from trueup.geometry.errors import BadParameter
-from trueup.geometry.pieces.bodice import bodice_pieces
+from trueup.geometry.pieces.bodice import BODICE
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.turning.strips import HEM, strips
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit, format_length
 
-BODICE = "bodice"
 _MOST_SLASHES = 12
 
 
@@ -44,9 +43,6 @@ class FlareHem(ByAmount):
     def __post_init__(self) -> None:
         if self.slashes != int(self.slashes):
             raise BadParameter("slashes", f"{self.slashes:g}", said("whole-number"))
-
-    def pieces(self, draft: Draft) -> tuple[Piece, ...]:
-        return bodice_pieces(draft) if self.piece == BODICE else (draft.piece(self.piece),)
 
     def wanted(self, draft: Draft) -> float:
         for piece in self.pieces(draft):

@@ -4,7 +4,7 @@ from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.declaring import length, name
 from trueup.geometry.errors import BadParameter, DoesNotFit
-from trueup.geometry.pieces.bodice import BACK, FRONT, bodice_pieces
+from trueup.geometry.pieces.bodice import BACK, BODICE, FRONT
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.drawn_on import end_cut_at_level, end_drawn_to, reversed_edge
@@ -14,8 +14,6 @@ from trueup.geometry.redrawing.sleeve import SLEEVE, moved_seams
 from trueup.geometry.redrawing.sound import require_cloth, require_sound
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import CLOTH_LEFT
-
-BODICE = "bodice"
 
 _BELOW_DART = CLOTH_LEFT + 1.0
 """What a double-pointed dart leaves up to the hem, mm: that bends, and comes a little nearer."""
@@ -50,9 +48,6 @@ class Lengthen(ByAmount):
         changed = self._sleeve(piece, by) if self.piece == SLEEVE else self._bodice(piece, by)
         require_sound(changed, "hem")
         return changed
-
-    def pieces(self, draft: Draft) -> tuple[Piece, ...]:
-        return bodice_pieces(draft) if self.piece == BODICE else (draft.piece(self.piece),)
 
     def _bodice(self, piece: Piece, by: float) -> Piece:
         if by < 0:

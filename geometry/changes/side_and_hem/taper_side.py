@@ -8,7 +8,7 @@ from trueup.geometry.lines import fade
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.interpolate import smooth_join
 from trueup.geometry.lines.points import Motion, Point, cross, unit
-from trueup.geometry.pieces.bodice import BACK, FRONT, bodice_pieces
+from trueup.geometry.pieces.bodice import BACK, BODICE, FRONT
 from trueup.geometry.pieces.closed_line import ClosedLine, closed, reshaped
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
@@ -18,7 +18,7 @@ from trueup.geometry.redrawing.move_corner import end_cut, evenly, start_carried
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT
 
-BODICE, HEM = "bodice", "hem"
+HEM = "hem"
 
 _STEPS = 8
 _SWING = 150.0
@@ -49,9 +49,6 @@ class TaperSide(ByAmount):
     by: float = length("how far the side of each piece moves in", low=-300, high=300, zero=False)
     level: str = name("where it moves as far", choices=(WAIST, HIP, HEM))
     piece: str = name("what is taken in", BODICE, choices=(BODICE, FRONT, BACK), of="piece")
-
-    def pieces(self, draft: Draft) -> tuple[Piece, ...]:
-        return bodice_pieces(draft) if self.piece == BODICE else (draft.piece(self.piece),)
 
     def wanted(self, draft: Draft) -> float:
         for piece in self.pieces(draft):
