@@ -1,0 +1,33 @@
+"""The words for what is refused, by the names the reasons have in `geometry` and `lineage`.
+
+None ends with a full stop: one can stand in another.
+"""
+
+from trueup.cli.wording.refusals.changes import DOES_NOT_FIT
+from trueup.cli.wording.refusals.possible import NOUGHT, POSSIBLE
+from trueup.cli.wording.refusals.said_of import DRAWINGS, PINNED
+from trueup.cli.wording.refusals.values import LENGTHS, LINES, VALUES
+
+__all__ = ["NOUGHT", "REFUSALS"]
+
+_WHOLE = {
+    "text": "{text}",
+    "parts": "{+}",
+    "length": "{mm:mm}",
+    "cannot-change": "{kind} cannot be done on {place}: {0}; {1}",
+    "does-not-fit": "it cannot be done: {0}; {1}",
+    "bad-parameter": "{name} cannot be {0}: {1}",
+    "bad-position": '"{0}" is not a place on an edge: {1}',
+    "bad-length": '"{text}" is not a length: {0}; {1}',
+}
+
+REFUSALS = {
+    **_WHOLE,
+    **DOES_NOT_FIT,
+    **POSSIBLE,
+    **LINES,
+    **VALUES,
+    **LENGTHS,
+    **PINNED,
+    **DRAWINGS,
+}
