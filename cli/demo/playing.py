@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from trueup.cli.demo.story import Story, StoryStep, ToldCorrection
+from trueup.cli.demo.story import StoryStep, Tale, ToldCorrection
 from trueup.geometry.changes import Change, kind_named, read_change
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import NoSuchConflict
@@ -25,14 +25,14 @@ Plan = Proposal | Filing
 """A step worked out and not yet recorded: on patterns, or on a garment."""
 
 
-def play(story: Story, folder: Path, after_each: Callable[[], None] = lambda: None) -> None:
+def play(tale: Tale, folder: Path, after_each: Callable[[], None] = lambda: None) -> None:
     """Start a wardrobe in a new or empty folder and play the steps into it, a commit each.
 
     Raises FolderNotEmpty, and whatever a step raises that cannot be carried out.
     """
     today = datetime.date.today()
-    with WritableWardrobe.start(folder, story.name, story.unit) as wardrobe:
-        for told in story.step:
+    with WritableWardrobe.start(folder, tale.name, tale.unit) as wardrobe:
+        for told in tale.step:
             wardrobe.record(plan(wardrobe, told, today))
             after_each()
 
