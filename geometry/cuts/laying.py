@@ -46,7 +46,13 @@ def laid_together(cut: Cut, first: Piece, second: Piece) -> Piece:
         for dart in cut.whole.inner_darts
     )
     allowances = tuple(_stated(cut, first, second))
-    laid = replace(cut.whole, edges=tuple(edges), inner_darts=inner, allowances=allowances)
+    laid = replace(
+        cut.whole,
+        edges=tuple(edges),
+        inner_darts=inner,
+        fold=first.fold or second.fold,
+        allowances=allowances,
+    )
     if laid == cut.whole:
         return cut.whole
     return laid if laid.is_simple else _with_short_darts(cut, laid, lines)
