@@ -184,6 +184,7 @@ def _followed(cut: Cut, whole: Piece, part: Piece, outline: tuple[Edge, ...]) ->
         inner_darts=tuple(dart for dart in whole.inner_darts if dart.name in inner),
         grainline=_grain_kept(cut, whole, part) or made.grainline,
         allowances=tuple(_allowed(cut, whole, part)),
+        pleats=part.pleats,
     )
     return part if now == part else now
 

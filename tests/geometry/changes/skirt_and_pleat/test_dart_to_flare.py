@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 from tests.builders import block
 from tests.corners import corner_degrees
 from tests.fair import closed_points, smallest_radius
+from tests.geometry.changes.skirts import PIECES, skirt, skirt_node, skirts
 from tests.geometry.changes.tape_measure import (
     angle,
     assert_same_lengths,
@@ -14,7 +15,6 @@ from tests.geometry.changes.tape_measure import (
 )
 from tests.lineage.making import Bench, change, child, pattern, state, step
 from tests.refusals import refusing
-from tests.skirts import PIECES, skirt, skirt_node, skirts
 from tests.sound import assert_sound, largest_shift
 from trueup.geometry.changes.skirt_and_pleat.dart_to_flare import DartToFlare
 from trueup.geometry.errors import CannotChange, NoSuchName
