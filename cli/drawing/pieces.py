@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from trueup.cli.drawing.pleats import pleat_lines
 from trueup.cli.drawing.scene.layout import text_room
 from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.drawing.scene.scene import CUT, FOLD, SEAM, Item, Line, Pen, Words
@@ -17,6 +18,7 @@ from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.lines.points import Point, coordinates, unit
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pleats.laid_open import creases_of
 
 NOTCH = 5.0
 ARROW = 4.0
@@ -56,6 +58,7 @@ def piece_items(
     for dart in piece.inner_darts:
         points = (dart.upper, dart.right, dart.lower, dart.left)
         yield Line((points,), id=f"{piece.name}.dart.{dart.name}", closed=True)
+    yield from pleat_lines(piece)
     yield from _notches(piece)
     yield from _grainline(piece)
     yield Words(piece.name, name_place(piece, letters, others), letters)
@@ -170,6 +173,7 @@ def _lines(piece: Piece) -> BaseGeometry:
         lines += [_string([mouth.first, mouth.tip, mouth.second]) for mouth in edge.mouths]
     for dart in piece.inner_darts:
         lines.append(_string([dart.upper, dart.right, dart.lower, dart.left, dart.upper]))
+    lines += [_string([crease.start, crease.end]) for crease in creases_of(piece)]
     return shapely.union_all(lines)
 
 

@@ -6,6 +6,7 @@ from enum import StrEnum
 import shapely
 from shapely.geometry import LineString
 
+from trueup.cli.drawing.pleats import crease_runs
 from trueup.cli.sheet.ink.drawn import InkPen, Stroke
 from trueup.cli.sheet.ink.hatch import hatched
 from trueup.cli.sheet.laying.layout import Laid
@@ -14,6 +15,7 @@ from trueup.geometry.lines.points import Point, unit
 from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pleats.laid_open import CreaseKind, creases_of
 
 NOTCH = 5.0
 ARROW = 5.0
@@ -22,6 +24,14 @@ ON_FOLD = 0.05
 """A cut this near to a fold, mm, is the fold, and is not drawn as a cut."""
 _BEYOND = 500.0
 """A fold is drawn on by this at both ends: no allowance is wider."""
+
+
+_CREASES = {
+    CreaseKind.FOLD: InkPen.PLEAT,
+    CreaseKind.PLACEMENT: InkPen.LAID,
+    CreaseKind.STITCHED: InkPen.STITCHED,
+    CreaseKind.ARROW: InkPen.GRAIN,
+}
 
 
 class Layer(StrEnum):
@@ -33,7 +43,7 @@ class Layer(StrEnum):
 
 
 def piece_strokes(laid: Laid, layers: Collection[Layer]) -> Iterator[Stroke]:
-    """Yield every line of a piece; those of darts, notches, fold and grain are always there."""
+    """Yield every line of a piece; those of darts, pleats, marks, fold and grain always."""
     if Layer.CHANGES in layers:
         yield from hatched(laid.changed, InkPen.CHANGED)
     for stroke in _in_own_frame(laid.piece, layers):
@@ -52,6 +62,9 @@ def _in_own_frame(piece: Piece, layers: Collection[Layer]) -> Iterator[Stroke]:
             yield from _dart(mouth)
     for dart in piece.inner_darts:
         yield from _inner_dart(dart)
+    for crease in creases_of(piece):
+        pen = _CREASES[crease.what]
+        yield from (Stroke(run, pen) for run in crease_runs(crease, ARROW))
     yield from _notches(piece, layers)
     if piece.grainline:
         yield from _arrow_line(piece.grainline.start, piece.grainline.end, both=True)

@@ -186,6 +186,7 @@ def _followed(cut: Cut, whole: Piece, part: Piece, outline: tuple[Edge, ...]) ->
         grainline=_grain_kept(cut, whole, part) or made.grainline,
         fold=part.fold if whole.fold == cut.whole.fold else made.fold,
         allowances=tuple(_allowed(cut, whole, part)),
+        pleats=part.pleats,
     )
     return part if now == part else now
 

@@ -31,6 +31,8 @@ from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.side import sided
 from trueup.geometry.pieces.sleeve_cap import cap_height
+from trueup.geometry.pleats.folding import folds
+from trueup.geometry.pleats.laid_open import laid_open
 
 CAP_SEAM = "armhole-seam"
 CAP_EASE = "sleeve.cap-ease"
@@ -81,6 +83,8 @@ def piece_measures(piece: Piece) -> Mapping[str, float]:
             found[f"{piece.name}.{mouth.dart.name}.leg"] = mouth.legs[0]
     for dart in piece.inner_darts:
         found[f"{piece.name}.{dart.name}.intake"] = dart.intake
+    if piece.pleats:
+        found.update(_pleat_measures(piece))
     for level in piece.levels:
         # A width that cannot be read is left out: reading never stops a step.
         with suppress(GeometryError):
@@ -96,6 +100,16 @@ def piece_measures(piece: Piece) -> Mapping[str, float]:
             span = sewn_span(edge)
             found[f"{piece.name}.neck-depth"] = -span.imag
             found[f"{piece.name}.neck-width"] = abs(span.real)
+    return found
+
+
+def _pleat_measures(piece: Piece) -> dict[str, float]:
+    found: dict[str, float] = {}
+    with suppress(GeometryError):
+        for fold in folds(piece):
+            found[f"{piece.name}.{fold.pleat.name}.intake"] = fold.take_up
+        for name in {edge for pleat in piece.pleats for edge in (pleat.edge, pleat.ends)}:
+            found[f"{piece.name}.{name}.laid-open"] = laid_open(piece).edge(name).length
     return found
 
 

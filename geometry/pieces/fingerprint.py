@@ -20,7 +20,8 @@ from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.piece import Notch, Piece
+from trueup.geometry.pieces.piece import Notch, Piece, Pleat
+from trueup.geometry.pieces.position import Position
 from trueup.geometry.tolerance import FINGERPRINT_GRID, SAME_POINT, SHAPE_GRID
 
 Shape = tuple[Any, ...]
@@ -38,7 +39,7 @@ def fingerprint(draft: Draft) -> str:
     """Return the SHA-256 of a draft's content, in hexadecimal digits.
 
     Two drafts have the same one when their pieces (edges, darts, notches, grainlines, folds,
-    levels and allowances), seams and joins are the same, coordinates to
+    levels, allowances and pleats), seams and joins are the same, coordinates to
     `tolerance.FINGERPRINT_GRID`.
     """
     content = [
@@ -75,6 +76,8 @@ def piece_fingerprint(piece: Piece) -> str:
         content.append([[edge, _on_grid(mm)] for edge, mm in sorted(piece.allowances)])
     if piece.worn:
         content.append(piece.worn.value)
+    if piece.pleats:
+        content.append([_pleat(pleat) for pleat in _by_name(piece.pleats)])
     return _digest(content)
 
 
@@ -159,10 +162,19 @@ def _chain(chain: Chain) -> list[int]:
 
 
 def _notch(notch: Notch) -> list[Any]:
-    at = notch.at
+    return [notch.name, notch.edge, *_position(notch.at)]
+
+
+def _position(at: Position) -> list[Any]:
     distance = None if at.distance is None else _on_grid(at.distance)
     share = None if at.share is None else _on_grid(at.share, _SHARE_GRID)
-    return [notch.name, notch.edge, at.corner, distance, share]
+    return [at.corner, distance, share]
+
+
+def _pleat(pleat: Pleat) -> list[Any]:
+    line = [pleat.edge, *_position(pleat.at), pleat.ends, *_position(pleat.ends_at)]
+    amounts = (_on_grid(pleat.depth), _on_grid(pleat.stitched))
+    return [pleat.name, *line, pleat.style.value, pleat.towards, *amounts]
 
 
 def _points(points: Iterable[Point], grid: float = FINGERPRINT_GRID) -> list[int]:

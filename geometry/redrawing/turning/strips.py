@@ -3,17 +3,12 @@
 The cloth stays whole at the pivots, so the edges above keep their length; the hem gains what opens.
 """
 
-import bisect
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
-
-import numpy as np
 
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
-from trueup.geometry.lines.interpolate import spline_slopes
 from trueup.geometry.lines.points import Motion, Point, dot
 from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.pieces.closed_line import end_to_end, smoothed_at
@@ -22,7 +17,7 @@ from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.hem import at_hem
 from trueup.geometry.redrawing.move_corner import meeting
-from trueup.geometry.redrawing.trued_dart import Field, displaced
+from trueup.geometry.redrawing.turning.spread_line import spread_line
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import CLOTH_LEFT, SHORTEST_LEFT
 
@@ -163,48 +158,10 @@ class Strips:
         return line
 
     def _hem(self, motions: Sequence[Motion]) -> Edge:
-        """Return the hem with the middle of each strip moved along with it, fair between those.
-
-        How far it moves is a cubic spline over its length, so that it keeps the shape it had.
-        """
+        """Return the hem with the middle of each strip moved along with it, fair between those."""
         hem = self.piece.edge(HEM)
-        line = hem.parts[0]
-        places = [0.0, *(slash.station for slash in self.slashes), line.length]
-        middles = [(low + high) / 2 for low, high in pairwise(places)]
-        knots = [0.0, *middles, line.length]
-        of_strips = [motions[0], *motions, motions[-1]]
-        moved = [
-            motion(point) - point
-            for motion, point in zip(of_strips, map(line.point_at, knots), strict=True)
-        ]
-        ends = (
-            (motion.rotation - 1) * tangent
-            for motion, tangent in (
-                (motions[0], line.start_tangent),
-                (motions[-1], line.end_tangent),
-            )
-        )
-        fine = line.cut_at([*knots, *places])
-        return replace(hem, parts=(displaced(fine, _spline(knots, moved, *ends)),))
-
-
-def _spline(
-    knots: Sequence[float], values: Sequence[complex], first: complex, last: complex
-) -> Field:
-    """Return the cubic spline with these values at its knots, and these slopes at its ends."""
-    spans = np.diff(np.array(knots))
-    slopes = spline_slopes(np.diff(np.array(values)), spans, first, last)
-
-    def field(at: float) -> tuple[complex, complex]:
-        k = min(max(bisect.bisect_right(knots, at) - 1, 0), len(knots) - 2)
-        span = knots[k + 1] - knots[k]
-        s = min(max((at - knots[k]) / span, 0.0), 1.0)
-        step, one, other = values[k + 1] - values[k], slopes[k] * span, slopes[k + 1] * span
-        # Hermite's form of the cubic, and its derivative.
-        b, c = 3 * step - 2 * one - other, one + other - 2 * step
-        return values[k] + s * (one + s * (b + s * c)), (one + s * (2 * b + 3 * s * c)) / span
-
-    return field
+        stations = [slash.station for slash in self.slashes]
+        return replace(hem, parts=(spread_line(hem.parts[0], stations, motions),))
 
 
 # --- where the slashes run ------------------------------------------------------------------------

@@ -56,6 +56,10 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("redraw-edge", {"edge": full, "through": f"50%:{dice.randint(1, 9)}mm"}),
         ("mark-notch", {"edge": full, "at": at, "name": f"notch-{number}"}),
         ("open-front", {"piece": piece.name, "extension": 20.0}),
+        ("lay-pleats", {"edge": full, "at": at, "ends": other.name, "ends_at": ends_at,
+                        "depth": dice.uniform(3, 15), "name": f"pleat-{number}",
+                        "style": dice.choice(("knife", "box", "inverted"))}),
+        ("dart-to-flare", {"dart": f"{piece.name}.{dice.choice(darts)}", "share": 0.5}),
         ("drop-piece", {"piece": piece.name}),
         ("seam-allowance", {"piece": piece.name, "by": 15.0}),
     ]  # fmt: skip
