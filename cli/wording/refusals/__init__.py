@@ -7,6 +7,7 @@ from trueup.cli.wording.refusals.changes import DOES_NOT_FIT
 from trueup.cli.wording.refusals.possible import NOUGHT, POSSIBLE
 from trueup.cli.wording.refusals.said_of import DRAWINGS, PINNED
 from trueup.cli.wording.refusals.skirts import SKIRTS
+from trueup.cli.wording.refusals.sleeves import SLEEVES
 from trueup.cli.wording.refusals.values import LENGTHS, LINES, VALUES
 
 __all__ = ["NOUGHT", "REFUSALS"]
@@ -32,4 +33,5 @@ REFUSALS = {
     **PINNED,
     **DRAWINGS,
     **SKIRTS,
+    **SLEEVES,
 }
