@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from trueup.geometry.marking.places import frame_of
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
@@ -25,6 +26,7 @@ def require_consistent(draft: Draft, place: str) -> None:
     for piece in draft.told_of:
         named.append([corner for edge in piece.edges for corner in (edge.starts_at,)])
         named += [piece.edge_names, piece.dart_names, [level.name for level in piece.levels]]
+        named.append([mark.name for mark in piece.marks])
         _require_marks(piece)
     for names in named:
         for name in names:
@@ -57,6 +59,8 @@ def _require_marks(piece: Piece) -> None:
             piece.edge(name)
     for name, _ in piece.allowances:
         piece.edge(name)
+    for mark in piece.marks:
+        frame_of(piece, mark.place)
 
 
 def _require_cuts(draft: Draft, place: str) -> None:

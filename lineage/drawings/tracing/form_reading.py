@@ -14,6 +14,7 @@ from trueup.geometry.pieces.cut import Cut, LineEnd
 from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, Section
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.mark import InnerMark, MarkPlace, Purpose
 from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.side import Side
@@ -67,6 +68,13 @@ class _Level(Struct):
     along: str | None = None
 
 
+class _Mark(Struct):
+    name: str
+    purpose: Purpose
+    place: MarkPlace
+    runs: Annotated[list[Annotated[list[Pair], _EDGES]], _EDGES]
+
+
 class _Piece(Struct):
     name: str
     edges: Annotated[list[_Edge], _EDGES]
@@ -77,6 +85,7 @@ class _Piece(Struct):
     levels: Annotated[list[_Level], _EDGES] = []
     allowances: Annotated[dict[str, float], _EDGES] = {}
     worn: Side | None = None
+    marks: Annotated[list[_Mark], _EDGES] = []
 
 
 class _Run(Struct):
@@ -196,7 +205,13 @@ def _piece(form: _Piece) -> Piece:
         tuple(Level(level.name, _near(level.y), level.along) for level in form.levels),
         tuple((name, _near(mm)) for name, mm in form.allowances.items()),
         form.worn,
+        tuple(_mark(mark) for mark in form.marks),
     )
+
+
+def _mark(form: _Mark) -> InnerMark:
+    runs = tuple(tuple(map(_point, run)) for run in form.runs)
+    return InnerMark(form.name, form.purpose, form.place, runs)
 
 
 def _cut(form: _Cut) -> Cut:
