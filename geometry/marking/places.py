@@ -54,7 +54,7 @@ def frame_of(piece: Piece, place: MarkPlace) -> PlaceFrame:
             away = travel if place.at.corner == edge.starts_at else -travel
             return PlaceFrame(origin, away, travel * piece.inward)
         case AtLevel():
-            origin, travel = _at_level(piece, place)
+            origin, travel = _down_from_level(piece, place)
             return PlaceFrame(origin, travel if travel.imag > 0 else -travel, travel * piece.inward)
         case AtTip():
             tip, middle = _tip(piece, place)
@@ -121,6 +121,35 @@ def seen_from(piece: Piece, place: MarkPlace, runs: Runs) -> Runs:
     """Return points and lines of the table as they are seen from a place of a piece."""
     frame = frame_of(piece, place)
     return tuple(tuple(map(frame.way_to, run)) for run in runs)
+
+
+def sewn_length_at_level(piece: Piece, edge: str, level: str) -> float:
+    """Return how far from the start of an edge a level meets it, as sewn, mm.
+
+    Raises NoSuchName, DoesNotFit where it does not meet it.
+    """
+    origin, _ = _at_level(piece, AtLevel(edge, level))
+    done = 0.0
+    for part in piece.edge(edge).parts:
+        along = float(part.nearest(origin))
+        if abs(part.point_at(along) - origin) < SAME_POINT:
+            return done + along
+        done += part.length
+    return done
+
+
+def _down_from_level(piece: Piece, place: AtLevel) -> tuple[Point, complex]:
+    """Return a place so far down from a level along an edge, and how the edge runs there."""
+    origin, travel = _at_level(piece, place)
+    if place.down == 0:
+        return origin, travel
+    edge = piece.edge(place.edge)
+    along = sewn_length_at_level(piece, place.edge, place.level)
+    along += place.down if travel.imag > 0 else -place.down
+    if not -SAME_POINT <= along <= edge.length + SAME_POINT:
+        reason = said("edge-only", edge=edge.name, length=edge.length)
+        raise DoesNotFit(reason, said("another-place"), piece=piece.name, edge=edge.name)
+    return edge.place_at(min(max(along, 0.0), edge.length))
 
 
 def _at_level(piece: Piece, place: AtLevel) -> tuple[Point, complex]:

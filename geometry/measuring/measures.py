@@ -31,7 +31,7 @@ from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.marks.mark import BesideEdge, InnerMark, OnEdge
+from trueup.geometry.pieces.marks.mark import AtLevel, BesideEdge, InnerMark, OnEdge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.side import sided
 from trueup.geometry.pieces.sleeve_cap import cap_height
@@ -116,6 +116,8 @@ def _mark_measures(piece: Piece, mark: InnerMark) -> Iterator[tuple[str, float]]
     way = mark.runs[0][0]
     if isinstance(mark.place, BesideEdge):
         way += 1j * mark.place.inside
+    if isinstance(mark.place, AtLevel):
+        way += mark.place.down
     if isinstance(mark.place, OnEdge):
         at = mark.place.at
         distance = (

@@ -20,7 +20,7 @@ from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.marks.mark import BesideEdge, InnerMark, MarkPlace, OnEdge
+from trueup.geometry.pieces.marks.mark import AtLevel, BesideEdge, InnerMark, MarkPlace, OnEdge
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.tolerance import FINGERPRINT_GRID, SAME_POINT, SHAPE_GRID
@@ -181,6 +181,8 @@ def _place(place: MarkPlace) -> list[Any]:
     match place:
         case OnEdge():
             return ["edge", place.edge, *_position(place.at)]
+        case AtLevel():
+            return ["level", place.edge, place.level, _on_grid(place.down)]
         case BesideEdge():
             return ["beside", place.edge, _on_grid(place.inside)]
         case _:

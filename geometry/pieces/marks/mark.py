@@ -47,10 +47,14 @@ class OnEdge(Struct, frozen=True, tag="edge"):
 
 
 class AtLevel(Struct, frozen=True, tag="level"):
-    """Where a level meets an edge. From there `along` is down the page."""
+    """Where a level meets an edge, or so far down from there along it, mm; negative is up.
+
+    From there `along` is down the page.
+    """
 
     edge: str
     level: str
+    down: float = 0.0
 
 
 class AtTip(Struct, frozen=True, tag="tip"):

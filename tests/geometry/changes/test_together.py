@@ -60,6 +60,7 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
                        "name": f"dart-hole-{number}"}),
         ("notch-dart", {"dart": f"{piece.name}.{dice.choice(darts)}"}),
         ("open-front", {"piece": piece.name, "extension": 20.0}),
+        ("place-buttons", {"edge": full, "button": 15.0, "count": 3.0, "last": 30.0}),
         ("drop-piece", {"piece": piece.name}),
         ("seam-allowance", {"piece": piece.name, "by": 15.0}),
     ]  # fmt: skip
