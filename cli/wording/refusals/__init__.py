@@ -4,6 +4,7 @@ None ends with a full stop: one can stand in another.
 """
 
 from trueup.cli.wording.refusals.changes import DOES_NOT_FIT
+from trueup.cli.wording.refusals.marks import MARKS
 from trueup.cli.wording.refusals.possible import NOUGHT, POSSIBLE
 from trueup.cli.wording.refusals.said_of import DRAWINGS, PINNED
 from trueup.cli.wording.refusals.skirts import SKIRTS
@@ -34,4 +35,5 @@ REFUSALS = {
     **DRAWINGS,
     **SKIRTS,
     **SLEEVES,
+    **MARKS,
 }
