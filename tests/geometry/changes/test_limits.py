@@ -45,6 +45,8 @@ TOO_MUCH = (
     ("taper-side", {"level": "waist"}, 150.0),
     ("flare-hem", {"piece": "sleeve", "slashes": 1.0}, 1900.0),
     ("taper-side", {"level": "hem", "piece": "back"}, -200.0),
+    ("change-bust", {"dart": "front.bust"}, -40.0),
+    ("change-bust", {"dart": "front.bust", "into": "front.waist"}, -40.0),
 )
 
 
