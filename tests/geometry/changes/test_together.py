@@ -54,6 +54,7 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
                         "ends_at": ends_at, "by": dice.choice((-1, 1)) * dice.uniform(1, 12)}),
         ("change-bust", {"dart": "front.bust", "by": dice.uniform(-6, 15),
                          "into": dice.choice((None, "front.waist"))}),
+        ("contour-edge", {"dart": "front.bust", "edge": full, "at": at, "by": dice.uniform(1, 15)}),
         ("true-line", {"edge": full, "by": dice.uniform(-8, 8) or 1.0}),
         ("redraw-edge", {"edge": full, "through": f"50%:{dice.randint(1, 9)}mm"}),
         ("mark-notch", {"edge": full, "at": at, "name": f"notch-{number}"}),

@@ -17,6 +17,7 @@ SIDE_DART = (
     "rotate-dart",
     {"dart": "front.bust", "edge": "front.side", "at": "30% from underarm"},
 )
+GAPE = {"dart": "front.bust", "edge": "front.neck", "at": "30% from neck-centre"}
 SCOOP = ("scoop-armhole", {"piece": "front", "by": "4mm"})
 DEEPER = ("deepen-dart", {"dart": "front.bust", "by": "5mm"})
 
@@ -25,6 +26,7 @@ Made = tuple[str, dict[str, Any]]
 CORRECTED: list[tuple[Made, tuple[Made, ...]]] = [
     (("change-bust", {"dart": "front.bust", "by": "10mm", "into": "front.waist"}), (SIDE_DART,)),
     (("change-bust", {"dart": "front.bust", "by": "-6mm"}), (LONG,)),
+    (("contour-edge", {**GAPE, "by": "6mm"}), (SIDE_DART, LONG)),
 ]
 """What is corrected on the block, and what a pattern made of it before."""
 
@@ -37,6 +39,7 @@ BENEATH: list[tuple[Made, Made, Verdict]] = [
         Verdict.PARTLY,
     ),
     (("change-bust", {"dart": "front.bust", "by": "10mm"}), SCOOP, Verdict.CARRIED),
+    (("contour-edge", {**GAPE, "by": "10mm"}), DEEPER, Verdict.CARRIED),
 ]
 """What a pattern made, what is then corrected on the block beneath it, and what becomes of that."""
 

@@ -1,9 +1,10 @@
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
@@ -35,6 +36,7 @@ PLACES = st.sampled_from(
         ("front.neck", Position("neck-centre", share=0.4)),
     ]
 )
+ABOVE = Position("underarm", share=0.33)
 AMOUNTS = st.floats(-8, 20).filter(lambda by: abs(by) > 0.5)
 
 
@@ -69,7 +71,11 @@ def test_the_seams_keep_their_length_and_the_front_gains_what_is_asked(
     draft: Draft, by: float, slash: dict[str, object], place: tuple[str, Position] | None
 ) -> None:
     before = turned(draft, *place) if place else draft
-    after = changed(before, by, **slash)
+    try:
+        after = changed(before, by, **slash)
+    except CannotChange as refused:
+        assume("line-near-end" not in str(refused))  # the slash ends just where the dart opens
+        raise
     assert_sound(after)
     old, new = before.piece("front"), after.piece("front")
     slashed = str(slash.get("edge", "front.armhole")).partition(".")[2]
@@ -113,9 +119,12 @@ def test_the_paper_under_the_arm_swings_about_its_place_on_the_armhole(
 @given(drafts(), AMOUNTS, SLASHES)
 @settings(max_examples=30, deadline=None)
 def test_it_comes_out_the_same_wherever_the_dart_opens(
-    draft: Draft, by: float, slash: dict[str, object]
+    draft: Draft, by: float, slash: dict[str, Any]
 ) -> None:
     place = ("front.side", Position("underarm", share=0.3))
+    armhole = draft.edge("front", "armhole")
+    ends = 0.0 if "edge" in slash else slash.get("at", ABOVE).along(armhole)
+    assume(abs(armhole.parts[0].length - ends) > 1.1)  # not in the dart's mouth
     one = changed(turned(draft, *place), by, **slash)
     other = turned(changed(draft, by, **slash), *place)
     # Fairing moves the mouth of a dart a little where it opens on the line that is drawn fair.
