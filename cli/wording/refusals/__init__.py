@@ -4,6 +4,7 @@ None ends with a full stop: one can stand in another.
 """
 
 from trueup.cli.wording.refusals.changes import DOES_NOT_FIT
+from trueup.cli.wording.refusals.fit import FIT
 from trueup.cli.wording.refusals.marks import MARKS
 from trueup.cli.wording.refusals.possible import NOUGHT, POSSIBLE
 from trueup.cli.wording.refusals.said_of import DRAWINGS, PINNED
@@ -27,6 +28,7 @@ _WHOLE = {
 REFUSALS = {
     **_WHOLE,
     **DOES_NOT_FIT,
+    **FIT,
     **POSSIBLE,
     **LINES,
     **VALUES,
