@@ -4,6 +4,7 @@ None ends with a full stop: one can stand in another.
 """
 
 from trueup.cli.wording.refusals.changes import DOES_NOT_FIT
+from trueup.cli.wording.refusals.collars import COLLARS
 from trueup.cli.wording.refusals.possible import NOUGHT, POSSIBLE
 from trueup.cli.wording.refusals.said_of import DRAWINGS, PINNED
 from trueup.cli.wording.refusals.values import LENGTHS, LINES, VALUES
@@ -24,6 +25,7 @@ _WHOLE = {
 REFUSALS = {
     **_WHOLE,
     **DOES_NOT_FIT,
+    **COLLARS,
     **POSSIBLE,
     **LINES,
     **VALUES,
