@@ -1,16 +1,15 @@
 """Let pieces that are drafted to a line follow it after a change."""
 
-from collections.abc import Callable
 from dataclasses import replace
 
-from trueup.geometry.errors import NoSuchName
+from trueup.geometry.errors import GeometryError, NoSuchName
 from trueup.geometry.following.band import band
 from trueup.geometry.following.collar import collar
 from trueup.geometry.following.facing import facing
 from trueup.geometry.following.flat_collar import flat_collar
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.drafted import BandTo, CollarTo, DraftedTo, FacingTo, FlatCollarTo
-from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.piece import Notch, Piece
 
 
 def drawn(draft: Draft, to: DraftedTo) -> Piece:
@@ -42,11 +41,23 @@ def redrafted(before: Draft, after: Draft) -> Draft:
         old, piece = drawn(before, to), draft.piece(to.piece)
         if piece.edges == old.edges:
             new = drawn(draft, to)
-            drawn_anew = replace(
-                piece, edges=new.edges, notches=new.notches, grainline=new.grainline
-            )
-            draft = draft.with_pieces(drawn_anew)
+            draft = draft.with_pieces(_drawn_anew(piece, old, new))
     return draft
+
+
+def _drawn_anew(piece: Piece, old: Piece, new: Piece) -> Piece:
+    """Return a piece as it is drawn now; notches of its own stay where it reaches so far."""
+    kept = replace(piece, edges=new.edges, notches=new.notches, grainline=new.grainline)
+    own = (notch for notch in piece.notches if notch not in old.notches)
+    return kept.with_notches(*(notch for notch in own if _is_there(kept, notch)))
+
+
+def _is_there(piece: Piece, notch: Notch) -> bool:
+    try:
+        notch.at.along(piece.edge(notch.edge))
+    except GeometryError:
+        return False
+    return True
 
 
 def _hangs_on(draft: Draft, to: DraftedTo) -> list[object]:
@@ -72,12 +83,8 @@ def _stands(draft: Draft, to: DraftedTo) -> bool:
     """Return whether the piece, and all it is drafted to, is there."""
     if to.piece not in draft.piece_names:
         return False
-    return _is_there(lambda: _hangs_on(draft, to))
-
-
-def _is_there(read: Callable[[], object]) -> bool:
     try:
-        read()
+        _hangs_on(draft, to)
     except NoSuchName:
         return False
     return True
