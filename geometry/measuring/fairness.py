@@ -13,15 +13,14 @@ from numpy.typing import NDArray
 
 from trueup.geometry.limits import LARGEST_LENGTH
 from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.corners import between_corners
 from trueup.geometry.lines.cubic import Cubic
-from trueup.geometry.lines.points import degrees_between
 from trueup.geometry.measuring.finding import Finding, Severity
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.said import Fact, Said, said
 from trueup.geometry.tolerance import (
-    CORNER_DEGREES,
     SAME_POINT,
     TIGHTEST_RADIUS,
     WAVE,
@@ -108,7 +107,7 @@ def _faults(edge: Edge) -> tuple[_Fault | None, _Fault | None]:
     waves: list[_Fault] = []
     bends: list[_Fault] = []
     before: list[Chain] = []
-    for run in _between_corners(closed(edge).chain):
+    for run in between_corners(closed(edge).chain):
         if len(run.cubics) == 1 and run.cubics[0].is_straight:
             before.append(run)
             continue
@@ -120,15 +119,6 @@ def _faults(edge: Edge) -> tuple[_Fault | None, _Fault | None]:
             bends.append(_Fault(bend.measured, start + bend.at))
         before.append(run)
     return max(waves, default=None), min(bends, default=None)
-
-
-def _between_corners(chain: Chain) -> Iterator[Chain]:
-    first = 0
-    for k, (before, after) in enumerate(itertools.pairwise(chain.cubics), 1):
-        if degrees_between(before.tangent(1.0), after.tangent(0.0)) > CORNER_DEGREES:
-            yield Chain(chain.cubics[first:k])
-            first = k
-    yield Chain(chain.cubics[first:])
 
 
 def _headings(chain: Chain) -> tuple[NDArray[np.float64], NDArray[np.complex128]]:

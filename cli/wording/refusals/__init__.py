@@ -4,6 +4,7 @@ None ends with a full stop: one can stand in another.
 """
 
 from trueup.cli.wording.refusals.changes import DOES_NOT_FIT
+from trueup.cli.wording.refusals.collars import COLLARS
 from trueup.cli.wording.refusals.fit import FIT
 from trueup.cli.wording.refusals.marks import MARKS
 from trueup.cli.wording.refusals.possible import NOUGHT, POSSIBLE
@@ -29,6 +30,7 @@ REFUSALS = {
     **_WHOLE,
     **DOES_NOT_FIT,
     **FIT,
+    **COLLARS,
     **POSSIBLE,
     **LINES,
     **VALUES,
