@@ -3,6 +3,7 @@
 None ends with a full stop: one can stand in another.
 """
 
+from trueup.cli.wording.refusals.blocks import BLOCKS
 from trueup.cli.wording.refusals.changes import DOES_NOT_FIT
 from trueup.cli.wording.refusals.possible import NOUGHT, POSSIBLE
 from trueup.cli.wording.refusals.said_of import DRAWINGS, PINNED
@@ -23,6 +24,7 @@ _WHOLE = {
 
 REFUSALS = {
     **_WHOLE,
+    **BLOCKS,
     **DOES_NOT_FIT,
     **POSSIBLE,
     **LINES,
