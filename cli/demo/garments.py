@@ -4,7 +4,7 @@ from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 
-from trueup.cli.demo.story import Chapter, Tale, read_chapter
+from trueup.cli.demo.story import ToldSteps, Tale, read_chapter
 
 BLOCKS = "blocks"
 
@@ -17,7 +17,7 @@ def garment_tale(*names: str) -> Tale:
 
 
 @cache
-def chapters() -> dict[str, Chapter]:
+def chapters() -> dict[str, ToldSteps]:
     """Return the steps of every file by its name: one of blocks, and one of each garment."""
     folder = files("trueup.sample_wardrobe") / "garments"
     found = sorted((each for each in folder.iterdir() if _tells(each)), key=lambda each: each.name)

@@ -86,7 +86,7 @@ class Story(Tale, frozen=True, forbid_unknown_fields=True):
     correction: ToldCorrection
 
 
-class Chapter(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+class ToldSteps(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Some steps of a wardrobe that others tell the rest of: its blocks, or one garment."""
 
     step: tuple[StoryStep, ...]
@@ -97,6 +97,6 @@ def read_story(text: bytes) -> Story:
     return msgspec.toml.decode(text, type=Story)
 
 
-def read_chapter(text: bytes) -> Chapter:
+def read_chapter(text: bytes) -> ToldSteps:
     """Return the steps that a TOML file tells; raises msgspec.DecodeError for what is none."""
-    return msgspec.toml.decode(text, type=Chapter)
+    return msgspec.toml.decode(text, type=ToldSteps)
