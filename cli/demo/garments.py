@@ -4,7 +4,7 @@ from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 
-from trueup.cli.demo.story import ToldSteps, Tale, read_chapter
+from trueup.cli.demo.story import Tale, ToldSteps, read_chapter
 
 BLOCKS = "blocks"
 

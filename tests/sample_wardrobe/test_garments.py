@@ -15,7 +15,6 @@ from tests.judging.trying import wrong
 from trueup.cli.demo.garments import BLOCKS, chapters, garment_tale
 from trueup.cli.demo.in_memory import state_of
 from trueup.cli.demo.playing import play
-from trueup.geometry.changes import kinds
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.pieces.draft import Draft
@@ -34,14 +33,6 @@ def wardrobe(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Wardrobe]:
     play(garment_tale(), folder)
     with Wardrobe.open(folder) as opened:
         yield opened
-
-
-def test_there_are_fifteen() -> None:
-    assert len(GARMENTS) == 15
-
-
-def test_every_kind_is_used_in_a_garment() -> None:
-    assert set(kinds()) - set(EXAMPLES) == set()
 
 
 def test_played_in_memory_it_is_what_the_wardrobe_records(wardrobe: Wardrobe) -> None:
