@@ -14,5 +14,4 @@ SLEEVES = {
     "stretch-too-short": "a stretch of {length:mm} of the {line} would be gathered",
     "places-apart": "choose places at least {apart:least} apart",
     "would-grow-with-it": "the {piece} is drafted to it and would grow with it",
-    "drop-it-first": "drop that piece first",
 }
