@@ -38,12 +38,17 @@ def redrafted(before: Draft, after: Draft) -> Draft:
             continue
         old, piece = drawn(before, to), draft.piece(to.piece)
         if piece.edges == old.edges:
-            new = drawn(draft, to)
+            new = drawn(draft, _as_now(draft, to))
             drawn_anew = replace(
                 piece, edges=new.edges, notches=new.notches, grainline=new.grainline
             )
             draft = draft.with_pieces(drawn_anew)
     return draft
+
+
+def _as_now(draft: Draft, to: DraftedTo) -> DraftedTo:
+    """Return by which amounts the piece is drafted after the change: it may have moved them."""
+    return next((each for each in draft.drafted if each.piece == to.piece), to)
 
 
 def _lines(draft: Draft, to: DraftedTo) -> list[object]:
