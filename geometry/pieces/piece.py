@@ -13,6 +13,7 @@ from trueup.geometry.lines.points import Point
 from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.pieces.dart import Dart, InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.mark import InnerMark
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.side import Side, sided, unsided
 from trueup.geometry.said import said
@@ -87,6 +88,7 @@ class Piece:
     says how much cloth (mm) is cut outside the seam line of an edge; an edge not in it has none.
     `worn` is the side of the body a piece is for that has another on the other side; None where
     both are alike. Its `pleats` are laid; how it is cut with them open says `pleats/laid_open.py`.
+    `marks` lie inside it (`marks/mark.py`).
     Raises BrokenOutline when the ring does not close or a name stands twice.
     """
 
@@ -100,6 +102,7 @@ class Piece:
     allowances: tuple[tuple[str, float], ...] = ()
     worn: Side | None = None
     pleats: tuple[Pleat, ...] = ()
+    marks: tuple[InnerMark, ...] = ()
 
     def __post_init__(self) -> None:
         for before, after in pairwise((*self.edges, self.edges[0])):
@@ -191,6 +194,10 @@ class Piece:
         for notch in more:
             self.edge(notch.edge)
         return replace(self, notches=(*self.notches, *more))
+
+    def with_marks(self, *more: InnerMark) -> Self:
+        """Return the piece with more marks."""
+        return replace(self, marks=(*self.marks, *more))
 
     def allowance(self, edge: str) -> float:
         """Return the seam or hem allowance of an edge, mm; a fold has none. Raises NoSuchName."""

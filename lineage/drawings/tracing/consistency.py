@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from trueup.geometry.marking.places import frame_of
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
@@ -25,8 +26,9 @@ def require_consistent(draft: Draft, place: str) -> None:
     named += [[part.name for part in seam.sections] for seam in draft.seams]
     for piece in draft.told_of:
         named.append([corner for edge in piece.edges for corner in (edge.starts_at,)])
-        marks = [*piece.dart_names, *(pleat.name for pleat in piece.pleats)]
-        named += [piece.edge_names, marks, [level.name for level in piece.levels]]
+        takes_in = [*piece.dart_names, *(pleat.name for pleat in piece.pleats)]
+        named += [piece.edge_names, takes_in, [level.name for level in piece.levels]]
+        named.append([mark.name for mark in piece.marks])
         _require_marks(piece)
         _require_pleats(piece, place)
     for names in named:
@@ -60,6 +62,8 @@ def _require_marks(piece: Piece) -> None:
             piece.edge(name)
     for name, _ in piece.allowances:
         piece.edge(name)
+    for mark in piece.marks:
+        frame_of(piece, mark.place)
 
 
 def _require_pleats(piece: Piece, place: str) -> None:

@@ -6,10 +6,13 @@ full precision, so that what is read back is the same draft to the last bit.
 
 from typing import Any
 
+import msgspec
+
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.cut import Cut, LineEnd
 from trueup.geometry.pieces.draft import Draft, Run, Section
+from trueup.geometry.pieces.marks.mark import InnerMark
 from trueup.geometry.pieces.piece import Piece, Pleat
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.side import Side
@@ -113,6 +116,17 @@ def _piece_form(piece: Piece) -> dict[str, Any]:
         "allowances": dict(piece.allowances),
         **_worn_form(piece.worn),
         **({"pleats": [_pleat_form(pleat) for pleat in piece.pleats]} if piece.pleats else {}),
+        **({"marks": [_mark_form(mark) for mark in piece.marks]} if piece.marks else {}),
+    }
+
+
+def _mark_form(mark: InnerMark) -> dict[str, Any]:
+    """Return a mark: its place, and its points as seen from there, each [along, inside]."""
+    return {
+        "name": mark.name,
+        "purpose": mark.purpose.value,
+        "place": msgspec.to_builtins(mark.place),
+        "runs": [[point_form(way) for way in run] for run in mark.runs],
     }
 
 

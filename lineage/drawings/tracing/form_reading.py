@@ -14,6 +14,7 @@ from trueup.geometry.pieces.cut import Cut, LineEnd
 from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, Section
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.mark import InnerMark, MarkPlace, Purpose
 from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece, Pleat, PleatStyle
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.side import Side
@@ -85,6 +86,13 @@ class _Level(Struct):
     along: str | None = None
 
 
+class _Mark(Struct):
+    name: str
+    purpose: Purpose
+    place: MarkPlace
+    runs: Annotated[list[Annotated[list[Pair], _EDGES]], _EDGES]
+
+
 class _Piece(Struct):
     name: str
     edges: Annotated[list[_Edge], _EDGES]
@@ -96,6 +104,7 @@ class _Piece(Struct):
     allowances: Annotated[dict[str, float], _EDGES] = {}
     worn: Side | None = None
     pleats: Annotated[list[_Pleat], _EDGES] = []
+    marks: Annotated[list[_Mark], _EDGES] = []
 
 
 class _Run(Struct):
@@ -216,6 +225,7 @@ def _piece(form: _Piece) -> Piece:
         tuple((name, _near(mm)) for name, mm in form.allowances.items()),
         form.worn,
         tuple(_pleat(pleat) for pleat in form.pleats),
+        tuple(_mark(mark) for mark in form.marks),
     )
 
 
@@ -224,6 +234,11 @@ def _pleat(form: _Pleat) -> Pleat:
     depth, stitched = _near(form.depth), _near(form.stitched)
     line = (form.edge, at, form.ends, ends_at)
     return Pleat(form.name, *line, depth, form.style, form.towards, stitched)
+
+
+def _mark(form: _Mark) -> InnerMark:
+    runs = tuple(tuple(map(_point, run)) for run in form.runs)
+    return InnerMark(form.name, form.purpose, form.place, runs)
 
 
 def _cut(form: _Cut) -> Cut:
