@@ -15,4 +15,6 @@ SLEEVES = {
     "places-apart": "choose places at least {apart:least} apart",
     "would-grow-with-it": "the {piece} is drafted to it and would grow with it",
     "drop-it-first": "drop that piece first",
+    "crown-outside": "the crown would not lie in what is puffed",
+    "either-side-of-crown": "choose a place to either side of the crown",
 }

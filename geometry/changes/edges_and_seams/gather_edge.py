@@ -6,7 +6,7 @@ from trueup.geometry.changes.declaring import length, name, number, position
 from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.following.redrafting import lines_of
 from trueup.geometry.measuring.gathered_stretch import marked_stretch
-from trueup.geometry.measuring.gathers import held_gathered
+from trueup.geometry.measuring.gathers import asked_for, held_gathered
 from trueup.geometry.measuring.measures import seam_measure
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft
@@ -20,9 +20,6 @@ from trueup.geometry.units import Unit, format_length
 _MOST_SLASHES = 12
 _SHORTEST = 20.0
 """A shorter stretch is not gathered, mm."""
-
-_LEAST_SHARE, _MOST_SHARE = 0.9, 1.1
-"""What is gathered may be a tenth less or more than was asked for (common practice, no source)."""
 
 
 @kind("gather-edge")
@@ -88,8 +85,7 @@ class GatherEdge(ByAmount):
 
     @property
     def _asked(self) -> Band:
-        least = _LEAST_SHARE * self.by if self.least is None else self.least
-        return Band(least, _MOST_SHARE * self.by if self.most is None else self.most)
+        return asked_for(self.by, self.least, self.most)
 
     def pieces(self, draft: Draft) -> tuple[Piece, ...]:
         piece, _ = draft.split_edge_name(self.edge)

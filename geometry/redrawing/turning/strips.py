@@ -15,9 +15,9 @@ from trueup.geometry.lines.points import Motion, Point, dot, turn_between
 from trueup.geometry.pieces.closed_line import end_to_end, smoothed_at
 from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.piece import Level, Notch, Piece
-from trueup.geometry.pieces.position import Position
+from trueup.geometry.pieces.piece import Level, Piece
 from trueup.geometry.redrawing.hem import at_hem
+from trueup.geometry.redrawing.marks import carried_notch
 from trueup.geometry.redrawing.move_corner import meeting
 from trueup.geometry.redrawing.trued_dart import Field, displaced
 from trueup.geometry.redrawing.turning.slashes import (
@@ -63,19 +63,33 @@ class Strips:
         return self._moved(self._solved(by))
 
     def spread_with_marks(self, by: float) -> Piece:
-        """Return the piece spread as `spread` does, the notches of the edge gone along with it."""
-        motions = self._solved(by)
-        spread = self._moved(motions)
-        notches = tuple(self._marked(notch, spread, motions) for notch in self.piece.notches)
-        levels = tuple(self._at_ends(level, spread) for level in spread.levels)
+        """Return the piece spread as `spread` does, with what is marked on it gone along."""
+        return self._with_marks(self._solved(by))
+
+    def opened_with_marks(self, by: float) -> Piece:
+        """Return the piece with all its slashes opened by so much together, mm, marks and all."""
+        return self._with_marks(self._motions(by / len(self.slashes)))
+
+    def _with_marks(self, motions: Sequence[Motion]) -> Piece:
+        spread, field = self._moved(motions), self._field(motions)
+        line, low, new = self.edge.parts[0], self.stretch[0], spread.edge(self.edge.name)
+
+        def moved(at: float) -> Point:
+            return line.point_at(at) + field(at - low)[0]
+
+        notches = tuple(
+            carried_notch(notch, self.edge, new, self.stretch, moved)
+            for notch in self.piece.notches
+        )
+        levels = tuple(self._at_ends(level, new) for level in spread.levels)
         return replace(spread, notches=notches, levels=levels)
 
-    def _at_ends(self, level: Level, spread: Piece) -> Level:
+    def _at_ends(self, level: Level, new: Edge) -> Level:
         """Return a level with the ends of the edge, where it passed through both."""
         ends = (self.edge.start.imag, self.edge.end.imag)
         if level.along or any(abs(y - level.y) > SAME_LENGTH for y in ends):
             return level
-        return replace(level, y=spread.edge(self.edge.name).start.imag)
+        return replace(level, y=new.start.imag)
 
     def _solved(self, by: float) -> list[Motion]:
         opened = by / len(self.slashes)
@@ -224,22 +238,6 @@ class Strips:
             for motion, knot in ((motions[0], knots[0]), (motions[-1], knots[-1]))
         )
         return spline_field(knots, moved, *ends)
-
-    def _marked(self, notch: Notch, spread: Piece, motions: Sequence[Motion]) -> Notch:
-        """Return a notch of the edge where its point came to lie."""
-        if notch.edge != self.edge.name:
-            return notch
-        new, (low, high) = spread.edge(self.edge.name), self.stretch
-        at = notch.at.along(self.edge)
-        if at <= low:
-            along = at
-        elif at >= high:
-            along = new.length - (self.edge.length - at)
-        else:
-            point = self.edge.parts[0].point_at(at) + self._field(motions)(at - low)[0]
-            along = new.parts[0].nearest(point)
-        distance = along if notch.at.corner == new.starts_at else new.length - along
-        return replace(notch, at=Position(notch.at.corner, distance=max(float(distance), 0.0)))
 
 
 # --- slashed from an edge -------------------------------------------------------------------------
