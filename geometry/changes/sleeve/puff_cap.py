@@ -2,8 +2,9 @@
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.declaring import length, number, position
-from trueup.geometry.errors import BadParameter, DoesNotFit
+from trueup.geometry.changes.declaring import length, position
+from trueup.geometry.changes.gathering import require_whole, slash_count
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.measuring.gathers import asked_for, held_gathered
 from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.measuring.sections import CROWN
@@ -17,7 +18,6 @@ from trueup.geometry.redrawing.turning.strips import strips_from
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit, format_length
 
-_MOST_SLASHES = 12
 _FROM_END = 0.25
 """Where a cap has no notches, its lowest quarters are not gathered (common practice, no source)."""
 
@@ -44,7 +44,7 @@ class PuffCap(ByAmount):
 
     by: float = length("how much wider the cap is spread", low=1, high=600, zero=False)
     height: float = length("how much higher the crown rises besides", 0.0, low=0, high=200)
-    slashes: float = number("how many slashes are spread", 5, low=1, high=_MOST_SLASHES)
+    slashes: float = slash_count(5)
     begins: Position | None = position(
         "where along the cap the gathers begin; at the notch before the crown unless given",
         None,
@@ -57,8 +57,7 @@ class PuffCap(ByAmount):
     )
 
     def __post_init__(self) -> None:
-        if self.slashes != int(self.slashes):
-            raise BadParameter("slashes", f"{self.slashes:g}", said("whole-number"))
+        require_whole(self.slashes)
 
     def pieces(self, draft: Draft) -> tuple[Piece, ...]:
         return (draft.piece(SLEEVE),)

@@ -81,15 +81,21 @@ class Strips:
             carried_notch(notch, self.edge, new, self.stretch, moved)
             for notch in self.piece.notches
         )
-        levels = tuple(self._at_ends(level, new) for level in spread.levels)
+        levels = tuple(self._at_ends(level, spread) for level in spread.levels)
         return replace(spread, notches=notches, levels=levels)
 
-    def _at_ends(self, level: Level, new: Edge) -> Level:
-        """Return a level with the ends of the edge, where it passed through both."""
-        ends = (self.edge.start.imag, self.edge.end.imag)
-        if level.along or any(abs(y - level.y) > SAME_LENGTH for y in ends):
+    def _at_ends(self, level: Level, spread: Piece) -> Level:
+        """Return a level that ran through the lower end of an edge where that end lies now.
+
+        A biceps line would else run out at the cap. What a centre holds stays.
+        """
+        if level.along or self.middle is None:
             return level
-        return replace(level, y=new.start.imag)
+        for edge in self.piece.edges:
+            if abs(max(edge.start.imag, edge.end.imag) - level.y) < SAME_LENGTH:
+                new = spread.edge(edge.name)
+                return replace(level, y=max(new.start.imag, new.end.imag))
+        return level
 
     def _solved(self, by: float) -> list[Motion]:
         opened = by / len(self.slashes)

@@ -54,6 +54,7 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
                         "ends_at": ends_at, "by": dice.choice((-1, 1)) * dice.uniform(1, 12)}),
         ("gather-edge", {"edge": full, "by": dice.uniform(5, 60),
                          "slashes": float(dice.randint(1, 5))}),
+        ("puff-hem", {"by": dice.uniform(30, 150), "dip": dice.uniform(0, 25)}),
         ("puff-cap", {"by": dice.uniform(10, 90), "height": dice.uniform(0, 40)}),
         ("true-line", {"edge": full, "by": dice.uniform(-8, 8) or 1.0}),
         ("redraw-edge", {"edge": full, "through": f"50%:{dice.randint(1, 9)}mm"}),

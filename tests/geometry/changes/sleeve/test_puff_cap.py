@@ -34,7 +34,7 @@ def height(sleeve: Piece) -> float:
     return float(np.abs(((points - points[0]) / (way / abs(way))).imag).max())
 
 
-@given(drafts(), amounts(20, 140), amounts(0, 50), st.integers(1, 8))
+@given(drafts(), amounts(20, 140), amounts(0, 50), st.integers(2, 8))
 @settings(max_examples=40, deadline=None)
 def test_the_armhole_and_all_edges_but_the_cap_stay_and_the_cap_is_fair(
     draft: Draft, by: float, up: float, slashes: int
@@ -97,7 +97,7 @@ def test_what_the_cap_gains_is_asked_for_in_all_and_in_each_half(
 
 def test_the_biceps_line_goes_with_the_underarm_points() -> None:
     after = puff(block(), 80).piece("sleeve")
-    assert after.level("biceps").y == after.corner("front-underarm").imag
+    assert after.level("biceps").y == pytest.approx(after.corner("front-underarm").imag, abs=1e-9)
 
 
 def test_the_gathers_lie_where_they_are_told_to() -> None:
