@@ -59,6 +59,8 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("change-bust", {"dart": "front.bust", "by": dice.uniform(-6, 15),
                          "into": dice.choice((None, "front.waist"))}),
         ("contour-edge", {"dart": "front.bust", "edge": full, "at": at, "by": dice.uniform(1, 15)}),
+        ("puff-hem", {"by": dice.uniform(30, 150), "dip": dice.uniform(0, 25)}),
+        ("puff-cap", {"by": dice.uniform(10, 90), "height": dice.uniform(0, 40)}),
         ("true-line", {"edge": full, "by": dice.uniform(-8, 8) or 1.0}),
         ("redraw-edge", {"edge": full, "through": f"50%:{dice.randint(1, 9)}mm"}),
         ("mark-notch", {"edge": full, "at": at, "name": f"notch-{number}"}),
