@@ -69,7 +69,10 @@ class Strips:
         return self._with_marks(self._motions(by / len(self.slashes)))
 
     def _with_marks(self, motions: Sequence[Motion]) -> Piece:
-        spread, field = self._moved(motions), self._field(motions)
+        spread, field = (
+            self._moved(motions),
+            spread_field(self._between, self._stations, motions),
+        )
         line, low, new = self.edge.parts[0], self.stretch[0], spread.edge(self.edge.name)
 
         def moved(at: float) -> Point:
