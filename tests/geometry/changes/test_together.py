@@ -61,6 +61,8 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("notch-dart", {"dart": f"{piece.name}.{dice.choice(darts)}"}),
         ("open-front", {"piece": piece.name, "extension": 20.0}),
         ("place-buttons", {"edge": full, "button": 15.0, "count": 3.0, "last": 30.0}),
+        ("place-pocket", {"edge": full, "at": at, "inside": 10.0, "width": 40.0, "height": 40.0,
+                          "name": f"pocket-{number}", "lower": "rounded"}),
         ("drop-piece", {"piece": piece.name}),
         ("seam-allowance", {"piece": piece.name, "by": 15.0}),
     ]  # fmt: skip
