@@ -186,6 +186,7 @@ def _followed(cut: Cut, whole: Piece, part: Piece, outline: tuple[Edge, ...]) ->
         grainline=_grain_kept(cut, whole, part) or made.grainline,
         allowances=tuple(_allowed(cut, whole, part)),
         marks=marks_followed(whole, part, made),
+        label=part.label if whole.label == cut.whole.label else whole.label,
     )
     return part if now == part else now
 
@@ -236,6 +237,7 @@ def _part(cut: Cut, whole: Piece, name: str, edges: tuple[Edge, ...]) -> Piece:
             if (mm := beside if edge == cut.line else allowances.get(edge)) is not None
         ),
         worn=whole.worn,
+        label=whole.label,
     )
     marks = marks_of_part(whole, made)
     return replace(made, marks=marks) if marks else made

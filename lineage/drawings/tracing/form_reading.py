@@ -14,6 +14,7 @@ from trueup.geometry.pieces.cut import Cut, LineEnd
 from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, Section
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.label import Label
 from trueup.geometry.pieces.marks.mark import InnerMark, MarkPlace, Purpose
 from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
 from trueup.geometry.pieces.position import Position
@@ -86,6 +87,7 @@ class _Piece(Struct):
     allowances: Annotated[dict[str, float], _EDGES] = {}
     worn: Side | None = None
     marks: Annotated[list[_Mark], _EDGES] = []
+    label: Label | None = None
 
 
 class _Run(Struct):
@@ -206,6 +208,7 @@ def _piece(form: _Piece) -> Piece:
         tuple((name, _near(mm)) for name, mm in form.allowances.items()),
         form.worn,
         tuple(_mark(mark) for mark in form.marks),
+        form.label,
     )
 
 
