@@ -30,7 +30,7 @@ from trueup.geometry.redrawing.turning.slashes import (
     strip_of,
     whole_edge,
 )
-from trueup.geometry.redrawing.turning.spread_line import spread_line
+from trueup.geometry.redrawing.turning.spread_line import spread_field, spread_line
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_LENGTH, SAME_POINT
 
@@ -69,10 +69,8 @@ class Strips:
         return self._with_marks(self._motions(by / len(self.slashes)))
 
     def _with_marks(self, motions: Sequence[Motion]) -> Piece:
-        spread, field = (
-            self._moved(motions),
-            spread_field(self._between, self._stations, motions),
-        )
+        spread = self._moved(motions)
+        field = spread_field(self._between, self._stations, motions)
         line, low, new = self.edge.parts[0], self.stretch[0], spread.edge(self.edge.name)
 
         def moved(at: float) -> Point:

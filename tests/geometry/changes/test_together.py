@@ -76,6 +76,9 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
                           "slashes": 2.0}),
         ("dart-to-flare", {"dart": f"{piece.name}.{dice.choice(darts)}", "share": 0.5}),
         ("place-buttons", {"edge": full, "button": 15.0, "count": 3.0, "last": 30.0}),
+        ("place-pocket", {"edge": full, "at": at, "inside": 10.0, "width": 40.0, "height": 40.0,
+                          "name": f"pocket-{number}", "lower": "rounded"}),
+        ("label-piece", {"piece": piece.name, "count": 2.0, "note": f"note {number}"}),
         ("drop-piece", {"piece": piece.name}),
         ("seam-allowance", {"piece": piece.name, "by": 15.0}),
     ]  # fmt: skip
