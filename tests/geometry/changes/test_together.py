@@ -55,6 +55,7 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("change-bust", {"dart": "front.bust", "by": dice.uniform(-6, 15),
                          "into": dice.choice((None, "front.waist"))}),
         ("contour-edge", {"dart": "front.bust", "edge": full, "at": at, "by": dice.uniform(1, 15)}),
+        ("gather-dart", {"dart": f"{piece.name}.{dice.choice(darts)}"}),
         ("true-line", {"edge": full, "by": dice.uniform(-8, 8) or 1.0}),
         ("redraw-edge", {"edge": full, "through": f"50%:{dice.randint(1, 9)}mm"}),
         ("mark-notch", {"edge": full, "at": at, "name": f"notch-{number}"}),

@@ -18,6 +18,7 @@ SIDE_DART = (
     {"dart": "front.bust", "edge": "front.side", "at": "30% from underarm"},
 )
 GAPE = {"dart": "front.bust", "edge": "front.neck", "at": "30% from neck-centre"}
+SHORTER = ("shorten-shoulder", {"by": "6mm"})
 SCOOP = ("scoop-armhole", {"piece": "front", "by": "4mm"})
 DEEPER = ("deepen-dart", {"dart": "front.bust", "by": "5mm"})
 
@@ -27,6 +28,7 @@ CORRECTED: list[tuple[Made, tuple[Made, ...]]] = [
     (("change-bust", {"dart": "front.bust", "by": "10mm", "into": "front.waist"}), (SIDE_DART,)),
     (("change-bust", {"dart": "front.bust", "by": "-6mm"}), (LONG,)),
     (("contour-edge", {**GAPE, "by": "6mm"}), (SIDE_DART, LONG)),
+    (("gather-dart", {"dart": "front.bust"}), (SCOOP,)),
 ]
 """What is corrected on the block, and what a pattern made of it before."""
 
@@ -40,6 +42,7 @@ BENEATH: list[tuple[Made, Made, Verdict]] = [
     ),
     (("change-bust", {"dart": "front.bust", "by": "10mm"}), SCOOP, Verdict.CARRIED),
     (("contour-edge", {**GAPE, "by": "10mm"}), DEEPER, Verdict.CARRIED),
+    (("gather-dart", {"dart": "back.shoulder"}), SHORTER, Verdict.CARRIED),
 ]
 """What a pattern made, what is then corrected on the block beneath it, and what becomes of that."""
 
