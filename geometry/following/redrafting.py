@@ -7,8 +7,16 @@ from trueup.geometry.following.band import band
 from trueup.geometry.following.collar import collar
 from trueup.geometry.following.facing import facing
 from trueup.geometry.following.flat_collar import flat_collar
+from trueup.geometry.following.hood import hood
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.drafted import BandTo, CollarTo, DraftedTo, FacingTo, FlatCollarTo
+from trueup.geometry.pieces.drafted import (
+    BandTo,
+    CollarTo,
+    DraftedTo,
+    FacingTo,
+    FlatCollarTo,
+    HoodTo,
+)
 from trueup.geometry.pieces.piece import Notch, Piece
 
 
@@ -21,6 +29,8 @@ def drawn(draft: Draft, to: DraftedTo) -> Piece:
             return collar(draft, to)
         case FlatCollarTo():
             return flat_collar(draft, to)
+        case HoodTo():
+            return hood(draft, to)
         case FacingTo():
             return facing(draft, to)
 

@@ -61,6 +61,23 @@ class FlatCollarTo(Struct, frozen=True, tag="flat-collar"):
     fold: bool = False
 
 
+class HoodTo(Struct, frozen=True, tag="hood"):
+    """Half a hood along one or several lines that follow one another from the centre back.
+
+    Its face edge is as long as it is high; its neck edge ends lower than it begins by a `drop`, and
+    has a dart that takes in so much, if it has one. The last of the line stays `free` of it.
+    """
+
+    piece: str
+    lines: tuple[str, ...]
+    height: float
+    depth: float
+    drop: float = 0.0
+    dart: float = 0.0
+    dart_length: float = 0.0
+    free: float = 0.0
+
+
 class FacingTo(Struct, frozen=True, tag="facing"):
     """A facing of one line: the piece itself along it, darts closed, `width` wide."""
 
@@ -69,7 +86,7 @@ class FacingTo(Struct, frozen=True, tag="facing"):
     width: float
 
 
-SewnTo = BandTo | CollarTo | FlatCollarTo
+SewnTo = BandTo | CollarTo | FlatCollarTo | HoodTo
 """Pieces that are sewn to a line of one or several edges."""
 
 DraftedTo = SewnTo | FacingTo

@@ -51,6 +51,8 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
                           "lean": dice.uniform(-20, 30), "rise": dice.uniform(-10, 15)}),
         ("draft-flat-collar", {"name": f"flat-{number}", "width": dice.uniform(40, 120),
                                "overlap": dice.uniform(0, 80), "lowered": dice.uniform(0, 6)}),
+        ("draft-hood", {"name": f"hood-{number}", "height": 340.0, "depth": 240.0,
+                        "dart": dice.choice((0, 20))}),
         ("draft-facing", {"edge": full, "width": dice.uniform(20, 60)}),
         ("fold-wedge", {"edge": full, "at": at, "ends": f"{piece.name}.{other.name}",
                         "ends_at": ends_at, "by": dice.choice((-1, 1)) * dice.uniform(1, 12)}),

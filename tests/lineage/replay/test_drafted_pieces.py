@@ -26,8 +26,10 @@ FLAT_COLLAR: Step = (
     "draft-flat-collar",
     {"width": "60mm", "overlap": "15mm", "lowered": "7mm", "rounded": "40mm", "fold": True},
 )
+HOOD: Step = ("draft-hood", {"height": "340mm", "depth": "240mm", "dart": "20mm"})
 MADE: list[tuple[list[Step], Step]] = [
     *(([FLAT_COLLAR], correction) for correction in NECK_CORRECTIONS),
+    *(([HOOD], correction) for correction in NECK_CORRECTIONS),
 ]
 
 
