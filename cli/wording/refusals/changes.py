@@ -83,6 +83,8 @@ DOES_NOT_FIT = {
     "opens-too-far": "so short a cut does not open so far",
     "rises-too-much": "so short a band cannot rise so far",
     "no-room-along": "{edge} is {length:mm} long beside it",
+    "on-both-parts": "{edge} would be cut, and lies on both parts",
+    "drafted-to-it": "the {piece} is drafted to {line}, which would be gone",
     "is-a-part": "it is part of the {whole}",
     "last-piece": "it is the last piece of the pattern",
     "on-no-fold": "it does not lie on the fold of the cloth",

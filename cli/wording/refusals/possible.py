@@ -60,6 +60,7 @@ POSSIBLE = {
     "join-the-part-first": "put that together first",
     "name-the-whole": "name the whole piece",
     "name-a-part": "name one of these",
+    "drop-it-first": "leave out the {piece} with drop-piece first",
     "name-lines-in-order": "name them in the order in which they are sewn",
     "gather-less": "gather less of it",
     "leave-less-free": "leave less of the line free",

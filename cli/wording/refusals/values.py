@@ -35,6 +35,7 @@ VALUES = {
     "two-names": "write two names that differ",
     "lean-at-most": "a point may lean by {most} at most, either way",
     "name-lines": "name 1 to {most} edges, such as 'back.neck front.neck'",
+    "sewn-to-itself": "{line} would be sewn to itself; name each edge once",
     "is-a-unit": "it is mm, cm or in",
     "one-of": "it is one of {choices}",
     "height-follows": "with a given width the height follows",
