@@ -78,6 +78,38 @@ class HoodTo(Struct, frozen=True, tag="hood"):
     free: float = 0.0
 
 
+class CuffTo(Struct, frozen=True, tag="cuff"):
+    """A straight band along one or several lines that follow one another, with laps beyond it.
+
+    It is `width` wide, or twice that where it is doubled, goes on by an `overlap` beyond the end of
+    the line and by an `underlap` before its beginning, and holds `gathers` of the line gathered.
+    """
+
+    piece: str
+    lines: tuple[str, ...]
+    width: float
+    overlap: float = 0.0
+    underlap: float = 0.0
+    gathers: float = 0.0
+    doubled: bool = False
+    fold: bool = False
+
+
+class BindingTo(Struct, frozen=True, tag="binding"):
+    """A bias strip along one or several lines that follow one another, `width` wide as it shows.
+
+    It is `shorter` than the line by an amount, joined where it is longer than the `longest` strip
+    there can be (nought for any), and its ends are `slanted` along the thread or square.
+    """
+
+    piece: str
+    lines: tuple[str, ...]
+    width: float
+    shorter: float = 0.0
+    longest: float = 0.0
+    slanted: bool = False
+
+
 class FacingTo(Struct, frozen=True, tag="facing"):
     """A facing of one line: the piece itself along it, darts closed, `width` wide."""
 
@@ -86,7 +118,7 @@ class FacingTo(Struct, frozen=True, tag="facing"):
     width: float
 
 
-SewnTo = BandTo | CollarTo | FlatCollarTo | HoodTo
+SewnTo = BandTo | CollarTo | FlatCollarTo | HoodTo | CuffTo | BindingTo
 """Pieces that are sewn to a line of one or several edges."""
 
 DraftedTo = SewnTo | FacingTo

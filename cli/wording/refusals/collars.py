@@ -10,5 +10,6 @@ COLLARS = {
     "hood-before-neck": "its back would slant backward by {aside:mm} from the head to the neck",
     "at-most-deep": "make it at most {by:most} deep",
     "at-least-deep": "make it at least {by:least} deep",
+    "none-on-fold": "what begins on the fold of the cloth has none",
     "name-two-lines": "name two edges, that of the back from its centre and that of the front",
 }

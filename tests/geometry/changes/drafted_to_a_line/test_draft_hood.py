@@ -59,7 +59,8 @@ def test_it_is_as_long_as_the_neck_and_as_high_and_as_deep_as_asked(
     assert sewn(edge) == pytest.approx(neck(draft), abs=0.01)
     assert sewn(piece.edge("face-edge")) == pytest.approx(height, abs=1e-6)
     points = outline(piece)
-    upper = points[points.imag < edge.end.imag - height + 0.45 * (height - drop) + 0.01]
+    down = min(0.65 * depth, 0.45 * (height - drop))  # where it reaches farthest back
+    upper = points[points.imag < edge.end.imag - height + down + 0.01]
     assert upper.real.max() - upper.real.min() == pytest.approx(depth, abs=0.05)
     assert edge.end.imag - edge.start.imag == pytest.approx(drop, abs=1e-4)
     if dart > 1e-6:
