@@ -13,6 +13,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from trueup.geometry.drafting.base import BodyMeasurement, DraftingSystem
+from trueup.geometry.drafting.measurements import HIP, HIP_DEPTH, WAIST
 from trueup.geometry.errors import BadParameter
 from trueup.geometry.lines.bisection import root_between
 from trueup.geometry.lines.chain import Chain
@@ -153,9 +154,9 @@ STRAIGHT_SKIRT = DraftingSystem(
     "straight-skirt",
     "straight skirt with a waist dart in front and behind",
     (
-        BodyMeasurement("waist", "girth of the natural waist", 480, 1250),
-        BodyMeasurement("hip", "girth over the fullest part of the hip", 740, 1500),
-        BodyMeasurement("hip-depth", "length from waist to hip at the side", 140, 280),
+        WAIST,
+        HIP,
+        HIP_DEPTH,
         BodyMeasurement("skirt-length", "length from waist to hem", 300, 1300),
     ),
     _draw,

@@ -45,9 +45,11 @@ def redrafted(before: Draft, after: Draft) -> Draft:
     """Return a draft after a change with the pieces that follow a line drawn anew to it.
 
     One whose own lines were drawn otherwise since keeps them: then its seam says what is open.
-    Raises DoesNotFit where a piece can no longer be drafted to its line.
+    The change may have drafted it by other amounts, too, as more of its line is gathered. Raises
+    DoesNotFit where a piece can no longer be drafted to its line.
     """
     draft = after
+    told = {to.piece: to for to in after.drafted}
     for to in before.drafted:
         if not _stands(draft, to) or not _stands(before, to):
             continue
@@ -56,7 +58,7 @@ def redrafted(before: Draft, after: Draft) -> Draft:
             continue
         old, piece = drawn(before, to), draft.piece(to.piece)
         if piece.edges == old.edges:
-            new = drawn(draft, to)
+            new = drawn(draft, told.get(to.piece, to))
             draft = draft.with_pieces(_drawn_anew(piece, old, new))
     return draft
 

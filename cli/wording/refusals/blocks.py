@@ -1,0 +1,6 @@
+"""Why a block cannot be drafted for a body, in words."""
+
+BLOCKS = {
+    "between-with": "with the {name} at {mm:mm} it lies between {low:least} and {high:most}",
+    "goes-not-with": "it does not go with the {name} at {mm:mm}; take both again",
+}
