@@ -1,29 +1,45 @@
 """Let pieces that are drafted to a line follow it after a change."""
 
+from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 from trueup.geometry.errors import DoesNotFit, GeometryError, NoSuchName
 from trueup.geometry.following.band import band
+from trueup.geometry.following.binding import binding
 from trueup.geometry.following.collar import collar
+from trueup.geometry.following.cuff import cuff
 from trueup.geometry.following.facing import facing
 from trueup.geometry.following.flat_collar import flat_collar
+from trueup.geometry.following.hood import hood
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.drafted import BandTo, CollarTo, DraftedTo, FacingTo, FlatCollarTo
+from trueup.geometry.pieces.drafted import (
+    BandTo,
+    BindingTo,
+    CollarTo,
+    CuffTo,
+    DraftedTo,
+    FacingTo,
+    FlatCollarTo,
+    HoodTo,
+)
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.said import said
+
+_DRAWN: dict[type, Callable[[Draft, Any], Piece]] = {
+    BandTo: band,
+    CollarTo: collar,
+    FlatCollarTo: flat_collar,
+    HoodTo: hood,
+    CuffTo: cuff,
+    BindingTo: binding,
+    FacingTo: facing,
+}
 
 
 def drawn(draft: Draft, to: DraftedTo) -> Piece:
     """Return a piece as it is drafted to its line now; raises NoSuchName, DoesNotFit."""
-    match to:
-        case BandTo():
-            return band(draft, to)
-        case CollarTo():
-            return collar(draft, to)
-        case FlatCollarTo():
-            return flat_collar(draft, to)
-        case FacingTo():
-            return facing(draft, to)
+    return _DRAWN[type(to)](draft, to)
 
 
 def redrafted(before: Draft, after: Draft) -> Draft:
