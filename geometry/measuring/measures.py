@@ -9,6 +9,8 @@ front.underarm-depth    how far the underarm lies below the shoulder point, as s
 front.shoulder-drop     how far the shoulder point lies below the neck point, as sewn
 front.neck-depth        how far the centre of the neck lies below the neck point, as sewn
 front.neck-width        how far the neck point lies beside the centre of the neck, as sewn
+trouser-front.fork-depth  how far the fork of a trouser leg lies below the waist at the centre
+trouser-front.fork-width  how far it lies beside it
 sleeve.cap-height       how far the crown of a cap rises above the line between its lower ends
 sleeve.cap-ease         how much longer the cap is than the armhole it is sewn into
 side-seam.ease          how much longer one side of any other seam is than the other
@@ -96,6 +98,10 @@ def piece_measures(piece: Piece) -> Mapping[str, float]:
             span = sewn_span(edge)
             found[f"{piece.name}.neck-depth"] = -span.imag
             found[f"{piece.name}.neck-width"] = abs(span.real)
+        if edge.name == "crotch":
+            span = sewn_span(edge)
+            found[f"{piece.name}.fork-depth"] = -span.imag
+            found[f"{piece.name}.fork-width"] = abs(span.real)
     return found
 
 
