@@ -6,7 +6,6 @@ x runs from the crease towards the inseam, y down from the waist.
 import cmath
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Self
 
 from trueup.geometry.lines.bisection import root_between
 from trueup.geometry.lines.chain import Chain
@@ -62,11 +61,11 @@ class Panel:
     darts: tuple[PanelDart, ...]
     raised: float = 0.0
 
-    def matching(self, other: "Panel") -> Self:
+    def matching(self, other: "Panel") -> "Panel":
         """Return the panel with its inseam and its side as long as those of another."""
         inseam, side = other.inseam.length, other.side.length
 
-        def dropped(by: float) -> Self:
+        def dropped(by: float) -> "Panel":
             return replace(self, fork=self.fork + by * 1j)
 
         by = root_between(
