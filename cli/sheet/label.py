@@ -6,11 +6,13 @@ import numpy as np
 import shapely
 from shapely.geometry import LineString
 
+from trueup.cli.drawing.mark_lines import mark_lines
 from trueup.cli.sheet.facts import Facts, allowance_words, cut_words
 from trueup.cli.sheet.ink.drawn import Drawing, InkWords
 from trueup.cli.sheet.laying.layout import Laid
 from trueup.cli.sheet.laying.tiles import OVERLAP, Tile
 from trueup.geometry.lines.points import Point
+from trueup.geometry.lines.polygons import polyline
 
 LETTERS = 4.0
 _LINE = 1.45
@@ -72,6 +74,9 @@ def _placed(words: Sequence[InkWords], spot: Point) -> Iterator[InkWords]:
 def _free(laid: Laid) -> shapely.Geometry:
     """Return the cloth of a piece away from all its lines."""
     cloth = laid.cloth.buffer(-_CLEAR)
+    for mark in laid.piece.marks:
+        for run in mark_lines(laid.piece, mark):
+            cloth = cloth.difference(polyline(map(laid.motion, run)).buffer(_CLEAR))
     grain = laid.piece.grainline
     if grain is None:
         return cloth

@@ -10,7 +10,7 @@ from trueup.geometry.following.new_piece import with_drafted
 from trueup.geometry.following.sewn_line import lines_named, runs_of
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import EVEN, Draft, Run, Seam
-from trueup.geometry.pieces.drafted import BandTo, CollarTo
+from trueup.geometry.pieces.drafted import SewnTo
 
 
 class SewnOn(Change):
@@ -23,7 +23,7 @@ class SewnOn(Change):
         require_new_name("name", self.name)
         lines_named(self.to)
 
-    def sewn_on(self, draft: Draft, to: BandTo | CollarTo, spare: float) -> Draft:
+    def sewn_on(self, draft: Draft, to: SewnTo, spare: float) -> Draft:
         """Return the draft with the piece sewn to its line, which is longer by `spare`, mm."""
         allowed = Band(spare, spare, EVEN.tolerance)
         runs = runs_of(draft, to.lines)

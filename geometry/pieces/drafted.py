@@ -41,6 +41,26 @@ class CollarTo(Struct, frozen=True, tag="collar"):
     fold: bool = False
 
 
+class FlatCollarTo(Struct, frozen=True, tag="flat-collar"):
+    """A collar `width` wide along two lines: the neck of the back from its centre and the front's.
+
+    The shoulders beside them lie over one another by an `overlap` at their ends.
+
+    Its neck edge ends lower than that of the garment by `lowered`. Its front edge is as long as the
+    `point`, which lies by a `lean` further forward; the corner is drawn round over `rounded`.
+    """
+
+    piece: str
+    lines: tuple[str, ...]
+    width: float
+    overlap: float
+    point: float
+    lean: float = 0.0
+    lowered: float = 0.0
+    rounded: float = 0.0
+    fold: bool = False
+
+
 class FacingTo(Struct, frozen=True, tag="facing"):
     """A facing of one line: the piece itself along it, darts closed, `width` wide."""
 
@@ -49,4 +69,7 @@ class FacingTo(Struct, frozen=True, tag="facing"):
     width: float
 
 
-DraftedTo = BandTo | CollarTo | FacingTo
+SewnTo = BandTo | CollarTo | FlatCollarTo
+"""Pieces that are sewn to a line of one or several edges."""
+
+DraftedTo = SewnTo | FacingTo

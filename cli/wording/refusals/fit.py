@@ -1,0 +1,8 @@
+"""Why a change of fit or of a dart cannot be carried out, and what would be possible, in words."""
+
+FIT = {
+    "wedge-leaves-cloth": "the wedge would leave the cloth",
+    "nothing-left-of-dart": "nothing would be left of the dart {dart}",
+    "slash-off-hem": "straight down from the point that the dart {dart} aims at there is no hem",
+    "slash-not-above": "the slash would not run upwards from the bust point",
+}

@@ -1,0 +1,155 @@
+"""gather-edge: spread a piece from one of its edges, to be gathered where that edge is sewn."""
+
+from trueup.geometry.changes.base import kind
+from trueup.geometry.changes.by_amount import ByAmount
+from trueup.geometry.changes.declaring import length, name, number, position
+from trueup.geometry.errors import BadParameter, DoesNotFit
+from trueup.geometry.following.redrafting import lines_of
+from trueup.geometry.measuring.gathered_stretch import marked_stretch
+from trueup.geometry.measuring.gathers import held_gathered
+from trueup.geometry.measuring.measures import seam_measure
+from trueup.geometry.pieces.band import Band
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.drafted import BandTo
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.position import Position
+from trueup.geometry.redrawing.turning.strips import Strips, strips_from
+from trueup.geometry.said import said
+from trueup.geometry.units import Unit, format_length
+
+_MOST_SLASHES = 12
+_SHORTEST = 20.0
+"""A shorter stretch is not gathered, mm."""
+
+_LEAST_SHARE, _MOST_SHARE = 0.9, 1.1
+"""What is gathered may be a tenth less or more than was asked for (common practice, no source)."""
+
+
+@kind("gather-edge")
+class GatherEdge(ByAmount):
+    """Spread a piece from one of its edges, so that it becomes longer by what is to be gathered.
+
+    The piece is slashed from the edge to the one across from it, where the cloth stays whole, and
+    the strips are turned about those points, all opened alike: the edge becomes longer by exactly
+    the amount, drawn evenly from strip to strip, and every other edge keeps its sewn length, to a
+    fifth of a millimetre. The slashes run square to the edge, or `to` an edge that is named, as
+    from a neck down to the hem. With `begins` and `ends` only that stretch of the edge is spread,
+    and the rest goes along. Notches of the edge go along with the cloth. The strip at the centre or
+    on the fold stays on the table; a piece that has none, as a sleeve, is laid so that the ends of
+    the edge lie level as they did.
+
+    The seam that sews the edge then asks for the gathers: from the `least` that has still to be
+    gathered to the `most`, a tenth to either side of the amount unless given. So a correction that
+    eats them up is a conflict. A band that was drafted to the edge keeps its length, and takes up
+    the gathers. Cloth is gathered to between two thirds and a third of its length (from memory).
+    """
+
+    about = "edge"
+    fair = True
+    leaves_cloth = True
+
+    edge: str = name("edge that is gathered, such as sleeve.cap or back-lower.yoke", of="edge")
+    by: float = length("how much is gathered, by which the edge becomes longer", low=1, high=2000)
+    slashes: float = number("how many slashes are spread", 5, low=1, high=_MOST_SLASHES)
+    begins: Position | None = position(
+        "where along the edge the gathers begin; all of it is gathered unless given",
+        None,
+        on="edge",
+    )
+    stops: Position | None = position(
+        "where along the edge they stop; given with the place where they begin", None, on="edge"
+    )
+    to: str | None = name("edge of the piece that stays whole, such as hem; the one across", None)
+    least: float | None = length(
+        "least that has still to be gathered; a tenth less than the amount unless given",
+        None,
+        low=0,
+        high=2000,
+    )
+    most: float | None = length(
+        "most that may be gathered; a tenth more than the amount unless given",
+        None,
+        low=0,
+        high=2000,
+    )
+
+    def __post_init__(self) -> None:
+        if self.slashes != int(self.slashes):
+            raise BadParameter("slashes", f"{self.slashes:g}", said("whole-number"))
+        if (self.begins is None) != (self.stops is None):
+            lacking = "stops" if self.stops is None else "begins"
+            raise BadParameter(lacking, "left out", said("give-both-places"))
+        held = self._asked
+        if held.low > self.by:
+            raise BadParameter("least", said("length", mm=held.low), said("at-most", most=self.by))
+        if held.high < self.by:
+            at_least = said("longer-than", least=self.by)
+            raise BadParameter("most", said("length", mm=held.high), at_least)
+
+    @property
+    def _asked(self) -> Band:
+        least = _LEAST_SHARE * self.by if self.least is None else self.least
+        return Band(least, _MOST_SHARE * self.by if self.most is None else self.most)
+
+    def pieces(self, draft: Draft) -> tuple[Piece, ...]:
+        piece, _ = draft.split_edge_name(self.edge)
+        return (draft.piece(piece),)
+
+    def place(self, draft: Draft) -> tuple[str, str]:  # noqa: ARG002
+        piece, _, edge = self.edge.partition(".")
+        return piece, edge
+
+    def wanted(self, draft: Draft) -> float:
+        for piece in self.pieces(draft):
+            self._slashed(piece)
+        return self.by
+
+    def carried_out(self, draft: Draft) -> Draft:
+        self._require_none_that_grows(draft)
+        if self.begins:
+            low, high = self._stretch(self.pieces(draft)[0])
+            draft = marked_stretch(draft, self.edge, low, high)
+        spread = super().carried_out(draft)
+        return held_gathered(draft, spread, self.edge, self.by, self._asked)
+
+    def on(self, piece: Piece, by: float) -> Piece:
+        return self._slashed(piece).spread_with_marks(by)
+
+    def _slashed(self, piece: Piece) -> Strips:
+        _, _, edge = self.edge.partition(".")
+        return strips_from(piece, edge, int(self.slashes), self._stretch(piece), self.to)
+
+    def _stretch(self, piece: Piece) -> tuple[float, float]:
+        """Return between which lengths along the edge it is gathered, mm."""
+        edge = piece.edge(self.edge.partition(".")[2])
+        if self.begins is None or self.stops is None:
+            return 0.0, edge.length
+        low, high = sorted((self.begins.along(edge), self.stops.along(edge)))
+        if high - low < _SHORTEST:
+            reason = said("stretch-too-short", line=edge.name, length=high - low)
+            raise DoesNotFit(reason, said("places-apart", apart=_SHORTEST), edge=edge.name)
+        return low, high
+
+    def _require_none_that_grows(self, draft: Draft) -> None:
+        for to in draft.drafted:
+            if not isinstance(to, BandTo) and self.edge in lines_of(to):
+                reason = said("would-grow-with-it", piece=to.piece)
+                raise DoesNotFit(reason, said("drop-it-first"))
+
+    def in_words(self, unit: Unit) -> str:
+        by = format_length(self.by, unit)
+        between = f" between {self.begins} and {self.stops}" if self.begins else ""
+        to = f" towards the {self.to}" if self.to else ""
+        side = f" on the {self.side}" if self.side else ""
+        return f"gather {self.edge} by {by}{between}{to}{side}"
+
+    def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
+        return (self.edge,)
+
+    def knock_on(self, draft: Draft) -> tuple[str, ...]:
+        place = tuple(self.edge.split("."))
+        return tuple(
+            seam_measure(seam.name)
+            for seam in draft.seams
+            if any((run.piece, run.edge) == place for run in seam.runs)
+        )
