@@ -9,6 +9,8 @@ front.underarm-depth    how far the underarm lies below the shoulder point, as s
 front.shoulder-drop     how far the shoulder point lies below the neck point, as sewn
 front.neck-depth        how far the centre of the neck lies below the neck point, as sewn
 front.neck-width        how far the neck point lies beside the centre of the neck, as sewn
+trouser-front.fork-depth  how far the fork of a trouser leg lies below the waist at the centre
+trouser-front.fork-width  how far it lies beside it
 front.pocket.along      how far a mark inside the piece (pocket is its name) lies along its edge
                         from its corner, below its level, or back from the tip of its dart
 front.pocket.inside     how far it lies square to that, into the piece
@@ -107,6 +109,10 @@ def piece_measures(piece: Piece) -> Mapping[str, float]:
             span = sewn_span(edge)
             found[f"{piece.name}.neck-depth"] = -span.imag
             found[f"{piece.name}.neck-width"] = abs(span.real)
+        if edge.name == "crotch":
+            span = sewn_span(edge)
+            found[f"{piece.name}.fork-depth"] = -span.imag
+            found[f"{piece.name}.fork-width"] = abs(span.real)
     return found
 
 
