@@ -99,21 +99,27 @@ def piece_measures(piece: Piece) -> Mapping[str, float]:
     for mark in piece.marks:
         found.update(_mark_measures(piece, mark))
     for edge in piece.edges:
-        if edge.name == "cap":
-            found[f"{piece.name}.cap-height"] = cap_height(edge)
-        if edge.name == "armhole":
-            found[f"{piece.name}.underarm-depth"] = sewn_span(edge).imag
-        if edge.name == "shoulder":
-            found[f"{piece.name}.shoulder-drop"] = sewn_span(edge).imag
-        if edge.name == "neck":
-            span = sewn_span(edge)
-            found[f"{piece.name}.neck-depth"] = -span.imag
-            found[f"{piece.name}.neck-width"] = abs(span.real)
-        if edge.name == "crotch":
-            span = sewn_span(edge)
-            found[f"{piece.name}.fork-depth"] = -span.imag
-            found[f"{piece.name}.fork-width"] = abs(span.real)
+        found.update(_spans(piece.name, edge))
     return found
+
+
+def _spans(piece: str, edge: Edge) -> Mapping[str, float]:
+    """Return how far the ends of an edge lie apart, across and down, where that has a name."""
+    match edge.name:
+        case "cap":
+            return {f"{piece}.cap-height": cap_height(edge)}
+        case "armhole":
+            return {f"{piece}.underarm-depth": sewn_span(edge).imag}
+        case "shoulder":
+            return {f"{piece}.shoulder-drop": sewn_span(edge).imag}
+        case "neck":
+            span = sewn_span(edge)
+            return {f"{piece}.neck-depth": -span.imag, f"{piece}.neck-width": abs(span.real)}
+        case "crotch":
+            span = sewn_span(edge)
+            return {f"{piece}.fork-depth": -span.imag, f"{piece}.fork-width": abs(span.real)}
+        case _:
+            return {}
 
 
 def _pleat_measures(piece: Piece) -> dict[str, float]:

@@ -11,8 +11,8 @@ from collections.abc import Iterator, Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from trueup.cli.drawing.mark_lines import mark_lines
-from trueup.cli.drawing.pleats import pleat_lines
+from trueup.cli.drawing.piece.mark_lines import mark_lines
+from trueup.cli.drawing.piece.pleats import pleat_lines
 from trueup.cli.drawing.scene.layout import text_room, wrapped
 from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.drawing.scene.scene import CUT, FINE, FOLD, PLACED, SEAM, Item, Line, Pen, Words
