@@ -82,6 +82,8 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("lay-pleats", {"edge": full, "at": at, "ends": other.name, "ends_at": ends_at,
                         "depth": dice.uniform(3, 15), "name": f"pleat-{number}",
                         "style": dice.choice(("knife", "box", "inverted"))}),
+        ("shape-hem", {"piece": piece.name, "rise": dice.uniform(-20, 60),
+                       "dip": dice.uniform(0, 30), "shape": dice.choice(("round", "shirt-tail"))}),
         ("spread-apart", {"edge": full, "ends": other.name, "by": dice.uniform(5, 60),
                           "slashes": 2.0}),
         ("dart-to-flare", {"dart": f"{piece.name}.{dice.choice(darts)}", "share": 0.5}),
