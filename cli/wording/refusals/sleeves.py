@@ -14,7 +14,7 @@ SLEEVES = {
     "stretch-too-short": "a stretch of {length:mm} of the {line} would be gathered",
     "places-apart": "choose places at least {apart:least} apart",
     "would-grow-with-it": "the {piece} is drafted to it and would grow with it",
-    "drop-it-first": "drop that piece first",
+    "drop-that-piece": "drop that piece first",
     "crown-outside": "the crown would not lie in what is puffed",
     "either-side-of-crown": "choose a place to either side of the crown",
     "dips-by-itself": "the hem becomes longer by {by:mm} of itself",
@@ -23,4 +23,9 @@ SLEEVES = {
     "away-from-seams": "choose a place from a tenth to nine tenths of the hem",
     "with-dip": "with a dip of {dip:mm} {0}",
     "dip-at-most": "it can dip by at most {dip:most}",
+    "dart-across": "a dart of {long:mm} would not end on the way across, which is {width:mm} long",
+    "dart-shorter": "give it another length",
+    "seam-off-level": "the {line} does not pass the {level}",
+    "say-where": "say where it lies",
+    "leave-elbow-out": "leave the width at the elbow out",
 }

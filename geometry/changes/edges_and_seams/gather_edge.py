@@ -116,7 +116,7 @@ class GatherEdge(ByAmount):
         for to in draft.drafted:
             if not isinstance(to, BandTo) and self.edge in lines_of(to):
                 reason = said("would-grow-with-it", piece=to.piece)
-                raise DoesNotFit(reason, said("drop-it-first"))
+                raise DoesNotFit(reason, said("drop-that-piece"))
 
     def in_words(self, unit: Unit) -> str:
         by = format_length(self.by, unit)

@@ -55,6 +55,8 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("gather-edge", {"edge": full, "by": dice.uniform(5, 60),
                          "slashes": float(dice.randint(1, 5))}),
         ("puff-hem", {"by": dice.uniform(30, 150), "dip": dice.uniform(0, 25)}),
+        ("taper-sleeve", {"to": dice.uniform(200, 330)}),
+        ("add-elbow-dart", {"by": dice.uniform(5, 25)}),
         ("puff-cap", {"by": dice.uniform(10, 90), "height": dice.uniform(0, 40)}),
         ("true-line", {"edge": full, "by": dice.uniform(-8, 8) or 1.0}),
         ("redraw-edge", {"edge": full, "through": f"50%:{dice.randint(1, 9)}mm"}),
