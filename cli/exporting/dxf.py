@@ -21,12 +21,17 @@ from ezdxf.layouts.blocklayout import BlockLayout
 from shapely.geometry import LineString
 from shapely.geometry import Point as Place
 
+from trueup.cli.wording.cutting import cut_words, note_of
 from trueup.geometry.cloth.cutting_line import cutting_edges, cutting_line
 from trueup.geometry.cloth.dart_peak import cut_across
+from trueup.geometry.cloth.notched import mouth_on_cut
 from trueup.geometry.lines.points import Point, degrees_between
+from trueup.geometry.marking.places import runs_of
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.mark import AtMouth
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pleats.laid_open import as_cut, creases_of
 from trueup.geometry.tolerance import SAME_POINT
 
 STRAY = 0.005
@@ -49,6 +54,7 @@ class DxfLayer(StrEnum):
     MIRROR = "6"
     GRAIN = "7"
     INTERNAL = "8"
+    DRILL_HOLES = "13"
     SEW = "14"
     TEXT = "15"
 
@@ -60,7 +66,7 @@ def draft_dxf(draft: Draft, title: str) -> bytes:
         document.layers.add(layer.value)
     page = document.modelspace()
     right = 0.0
-    for piece in draft.pieces:
+    for piece in as_cut(draft).pieces:
         left, _, far, bottom = cutting_line(piece).bounds
         _draw_piece(document.blocks.new(_plain(piece.name)), piece, title)
         page.add_blockref(
@@ -98,12 +104,31 @@ def _draw_piece(block: BlockLayout, piece: Piece, title: str) -> None:
         _line(block, DxfLayer.GRAIN, (piece.grainline.start, piece.grainline.end))
     for points, is_closed in _darts(piece):
         _line(block, DxfLayer.INTERNAL, points, closed=is_closed)
+    for crease in creases_of(piece):
+        _line(block, DxfLayer.INTERNAL, (crease.start, crease.end))
+    _draw_marks(block, piece)
     for line in _sew_lines(piece):
         _line(block, DxfLayer.SEW, line)
     inside = piece.cloth.representative_point()
     place = complex(inside.x, inside.y)
-    for number, text in enumerate((f"Piece Name: {piece.name}", f"Annotation: {title}")):
+    texts = [f"Piece Name: {piece.name}", f"Annotation: {title}"]
+    if piece.label:
+        texts += [f"Annotation: {text}" for text in (cut_words(piece), note_of(piece)) if text]
+    for number, text in enumerate(texts):
         _write(block, text, place + complex(0, number * 1.5 * LETTERS))
+
+
+def _draw_marks(block: BlockLayout, piece: Piece) -> None:
+    """Draw the marks inside: points as drill holes, lines, and notches at the mouths of darts."""
+    for mark in piece.marks:
+        if isinstance(mark.place, AtMouth):
+            _point(block, DxfLayer.NOTCHES, mouth_on_cut(piece, mark.place)[0])
+            continue
+        for run in runs_of(piece, mark):
+            if len(run) > 1:
+                _line(block, DxfLayer.INTERNAL, run)
+            else:
+                _point(block, DxfLayer.DRILL_HOLES, run[0])
 
 
 def _boundary(piece: Piece) -> list[Point]:

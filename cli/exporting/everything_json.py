@@ -12,11 +12,14 @@ from typing import Any, TypeVar
 
 from trueup.cli.exporting.exported import Exported
 from trueup.cli.json import forms as json_forms
+from trueup.geometry.marking.places import runs_of
 from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.mark import InnerMark
 from trueup.geometry.pieces.piece import Notch, Piece
+from trueup.geometry.pleats.laid_open import laid_open
 from trueup.lineage.drawings.tracing.form import draft_form, point_form
 
 FORMAT_VERSION = 1
@@ -49,7 +52,12 @@ def _piece(piece: Piece, form: Form) -> Form:
         "edges": _each(_edge, piece.edges, form["edges"]),
         "inner_darts": _each(_inner_dart, piece.inner_darts, form["inner_darts"]),
         "notches": _each(partial(_notch, piece), piece.notches, form["notches"]),
-        "area_mm2": json_forms.mm(piece.area),
+        "area_mm2": json_forms.mm(laid_open(piece).area),
+        **(
+            {"marks": _each(partial(_mark, piece), piece.marks, form["marks"])}
+            if piece.marks
+            else {}
+        ),
     }
 
 
@@ -83,6 +91,11 @@ def _inner_dart(dart: InnerDart, form: Form) -> Form:
 def _notch(piece: Piece, notch: Notch, form: Form) -> Form:
     edge = piece.edge(notch.edge)
     return form | {"point": point_form(edge.point_at(notch.at.along(edge)))}
+
+
+def _mark(piece: Piece, mark: InnerMark, form: Form) -> Form:
+    """Return a mark with its lines as they lie, in the pattern's frame."""
+    return form | {"lies": [[point_form(p) for p in run] for run in runs_of(piece, mark)]}
 
 
 def _seam(draft: Draft, seam: Seam, form: Form) -> Form:

@@ -5,14 +5,15 @@ Lengths in mm.
 
 from collections.abc import Iterator, Sequence
 
-from trueup.cli.sheet.facts import Facts, allowance_words, cut_words
+from trueup.cli.sheet.facts import Facts, allowance_words
 from trueup.cli.sheet.ink.blocks import Block, gap, heading, paragraph, table, together
 from trueup.cli.sheet.ink.drawn import Drawing, InkPen, InkWords, Stroke, rectangle
 from trueup.cli.sheet.ink.letters import width_of
 from trueup.cli.sheet.laying.sheets import Moved, Sheets
 from trueup.cli.sheet.laying.tiles import OVERLAP
 from trueup.cli.sheet.page_map import page_map
-from trueup.cli.sheet.piece_lines import Layer
+from trueup.cli.sheet.piece_lines import MARK_PENS, Layer
+from trueup.cli.wording.cutting import cut_words, note_of
 from trueup.cli.wording.words import worded
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.units import format_length
@@ -43,6 +44,13 @@ _LINES = {
     InkPen.MEETS: "lay this edge to that of the other side and cut both as one; do not cut it",
     InkPen.GRAIN: "grainline: parallel to the selvedge",
 }
+
+_MARKS = {
+    InkPen.MARK: "mark inside: a ring is a hole, a cross a button, a line with bars a buttonhole",
+    InkPen.PLACED: "another piece is laid here, or a line of stitches runs",
+    InkPen.TURNED: "turn the cloth along this line",
+}
+"""What is told of marks inside pieces, where there are such."""
 
 _HOW_TO_JOIN = (
     f"Neighbouring pages show {OVERLAP:g} mm of the pattern alike. Cut one of the two along its "
@@ -140,6 +148,8 @@ def _pieces(pieces: Sequence[Piece], sheets: Sheets | None) -> Iterator[Block]:
         row = [f"{n} of {len(pieces)}", piece.name, cut_words(piece), allowance_words(piece)]
         if sheets is not None:
             row.append(f"pages {spans(sheets.pages_of(piece.name))}")
+        if any(map(note_of, pieces)):
+            row.append(note_of(piece))
         rows.append(row)
     yield from table(rows, WIDTH)
     if any(piece.worn for piece in pieces):
@@ -172,6 +182,11 @@ def _legend(
         del shown[InkPen.SEAM]
     if not any(piece.worn for piece in pieces):
         del shown[InkPen.MEETS]
+    drawn = {
+        mark.purpose: MARK_PENS.get(mark.purpose, InkPen.MARK) for p in pieces for mark in p.marks
+    }
+    for pen in sorted({*drawn.values()} & {*_MARKS}, key=[*_MARKS].index):
+        shown[pen] = _MARKS[pen]
     for pen, says in shown.items():
         yield _sample((Stroke((1.5j, 22 + 1.5j), pen),), says)
     if moved is not None:

@@ -6,14 +6,19 @@ from enum import StrEnum
 import shapely
 from shapely.geometry import LineString
 
+from trueup.cli.drawing.piece.mark_lines import mark_lines
+from trueup.cli.drawing.piece.pleats import crease_runs
 from trueup.cli.sheet.ink.drawn import InkPen, Stroke
 from trueup.cli.sheet.ink.hatch import hatched
 from trueup.cli.sheet.laying.layout import Laid
 from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.geometry.cloth.notched import mouth_on_cut
 from trueup.geometry.lines.points import Point, unit
 from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.mark import AtMouth, Purpose
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pleats.laid_open import CreaseKind, creases_of
 
 NOTCH = 5.0
 ARROW = 5.0
@@ -22,6 +27,21 @@ ON_FOLD = 0.05
 """A cut this near to a fold, mm, is the fold, and is not drawn as a cut."""
 _BEYOND = 500.0
 """A fold is drawn on by this at both ends: no allowance is wider."""
+
+
+_CREASES = {
+    CreaseKind.FOLD: InkPen.PLEAT,
+    CreaseKind.PLACEMENT: InkPen.LAID,
+    CreaseKind.STITCHED: InkPen.STITCHED,
+    CreaseKind.ARROW: InkPen.GRAIN,
+}
+MARK_PENS = {
+    Purpose.NOTCH: InkPen.NOTCH,
+    Purpose.PLACEMENT: InkPen.PLACED,
+    Purpose.STITCH: InkPen.PLACED,
+    Purpose.FOLD: InkPen.TURNED,
+}
+"""How marks are drawn; all others in InkPen.MARK."""
 
 
 class Layer(StrEnum):
@@ -33,7 +53,7 @@ class Layer(StrEnum):
 
 
 def piece_strokes(laid: Laid, layers: Collection[Layer]) -> Iterator[Stroke]:
-    """Yield every line of a piece; those of darts, notches, fold and grain are always there."""
+    """Yield every line of a piece; those of darts, pleats, marks, fold and grain always."""
     if Layer.CHANGES in layers:
         yield from hatched(laid.changed, InkPen.CHANGED)
     for stroke in _in_own_frame(laid.piece, layers):
@@ -52,7 +72,11 @@ def _in_own_frame(piece: Piece, layers: Collection[Layer]) -> Iterator[Stroke]:
             yield from _dart(mouth)
     for dart in piece.inner_darts:
         yield from _inner_dart(dart)
+    for crease in creases_of(piece):
+        pen = _CREASES[crease.what]
+        yield from (Stroke(run, pen) for run in crease_runs(crease, ARROW))
     yield from _notches(piece, layers)
+    yield from _marks(piece, layers)
     if piece.grainline:
         yield from _arrow_line(piece.grainline.start, piece.grainline.end, both=True)
 
@@ -131,6 +155,19 @@ def _notches(piece: Piece, layers: Collection[Layer]) -> Iterator[Stroke]:
             yield Stroke((place - travel * NOTCH / 2, place + travel * NOTCH / 2), InkPen.NOTCH)
         else:
             yield Stroke((place, place + inwards * NOTCH), InkPen.NOTCH)
+
+
+def _marks(piece: Piece, layers: Collection[Layer]) -> Iterator[Stroke]:
+    """Yield the marks inside; a notch at a dart's mouth in from the cut, as other notches."""
+    for mark in piece.marks:
+        pen = MARK_PENS.get(mark.purpose, InkPen.MARK)
+        if isinstance(mark.place, AtMouth) and Layer.CUTTING in layers:
+            rim, seam = mouth_on_cut(piece, mark.place)
+            if rim != seam:
+                yield Stroke((rim, rim + (seam - rim) / 2), InkPen.NOTCH)
+                continue
+        for run in mark_lines(piece, mark):
+            yield Stroke(run, pen)
 
 
 def _arrow_line(start: Point, end: Point, *, both: bool) -> Iterator[Stroke]:

@@ -10,6 +10,7 @@ from trueup.geometry.changes.wording import completed, places_named
 from trueup.geometry.cuts.sewing import as_told_of, relaid
 from trueup.geometry.errors import BrokenOutline, CannotChange, DoesNotFit, NoSuchName
 from trueup.geometry.following.redrafting import redrafted
+from trueup.geometry.marking.places import without_lost_marks
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.side import Side
 from trueup.geometry.redrawing.sound import require_sound_pieces
@@ -87,7 +88,7 @@ class Change(ABC):
 
     def _applied(self, draft: Draft) -> Draft:
         try:
-            after = self.carried_out(draft)
+            after = without_lost_marks(self.carried_out(draft))
             if self.sound:
                 require_sound_pieces(draft, after)
         except (DoesNotFit, BrokenOutline) as refusal:

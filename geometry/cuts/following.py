@@ -11,6 +11,7 @@ from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.interpolate import smooth_join
 from trueup.geometry.lines.points import Motion, Point, cross, dot, unit
 from trueup.geometry.lines.polygons import polygon, polyline
+from trueup.geometry.marking.on_parts import marks_followed, marks_of_part
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.dart import Mouth
@@ -174,16 +175,21 @@ def _followed(cut: Cut, whole: Piece, part: Piece, outline: tuple[Edge, ...]) ->
     """Return a part of the whole as it is now, with its own marks on the line and grainline."""
     edges = tuple(_kept(part, edge) for edge in outline)
     made = _part(cut, whole, part.name, edges)
-    on_line = tuple(notch for notch in part.notches if notch.edge == cut.line)
+    from_whole = {*_notches(cut.whole, part)}
+    own = tuple(notch for notch in part.notches if notch not in from_whole)
     known = {dart.name for dart in cut.whole.inner_darts}
     inner = {dart.name for dart in part.inner_darts}
     inner |= {dart.name for dart in made.inner_darts if dart.name not in known}
     now = replace(
         made,
-        notches=(*made.notches, *on_line),
+        notches=(*made.notches, *own),
         inner_darts=tuple(dart for dart in whole.inner_darts if dart.name in inner),
         grainline=_grain_kept(cut, whole, part) or made.grainline,
+        fold=part.fold if whole.fold == cut.whole.fold else made.fold,
         allowances=tuple(_allowed(cut, whole, part)),
+        pleats=part.pleats,
+        marks=marks_followed(whole, part, made),
+        label=part.label if whole.label == cut.whole.label else whole.label,
     )
     return part if now == part else now
 
@@ -221,7 +227,7 @@ def _part(cut: Cut, whole: Piece, name: str, edges: tuple[Edge, ...]) -> Piece:
     beside = allowances.get(cut.begins.edge)
     cloth = polygon(bare.outline_points).buffer(_ON_IT)
     lies_in = [dart for dart in whole.inner_darts if cloth.covers(dart.diamond)]
-    return replace(
+    made = replace(
         bare,
         inner_darts=tuple(lies_in),
         notches=tuple(_notches(whole, bare)),
@@ -234,7 +240,10 @@ def _part(cut: Cut, whole: Piece, name: str, edges: tuple[Edge, ...]) -> Piece:
             if (mm := beside if edge == cut.line else allowances.get(edge)) is not None
         ),
         worn=whole.worn,
+        label=whole.label,
     )
+    marks = marks_of_part(whole, made)
+    return replace(made, marks=marks) if marks else made
 
 
 def _levels(whole: Piece, names: tuple[str, ...], top: float, bottom: float) -> Iterator[Level]:

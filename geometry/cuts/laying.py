@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Point, dot, unit
+from trueup.geometry.marking.on_parts import marks_of_whole
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.cut import Cut, LineEnd
 from trueup.geometry.pieces.dart import Dart, InnerDart
@@ -46,7 +47,15 @@ def laid_together(cut: Cut, first: Piece, second: Piece) -> Piece:
         for dart in cut.whole.inner_darts
     )
     allowances = tuple(_stated(cut, first, second))
-    laid = replace(cut.whole, edges=tuple(edges), inner_darts=inner, allowances=allowances)
+    laid = replace(
+        cut.whole,
+        edges=tuple(edges),
+        inner_darts=inner,
+        fold=first.fold or second.fold,
+        allowances=allowances,
+    )
+    marks = marks_of_whole(laid, first, second)
+    laid = laid if marks == laid.marks else replace(laid, marks=marks)
     if laid == cut.whole:
         return cut.whole
     return laid if laid.is_simple else _with_short_darts(cut, laid, lines)

@@ -9,6 +9,11 @@ front.underarm-depth    how far the underarm lies below the shoulder point, as s
 front.shoulder-drop     how far the shoulder point lies below the neck point, as sewn
 front.neck-depth        how far the centre of the neck lies below the neck point, as sewn
 front.neck-width        how far the neck point lies beside the centre of the neck, as sewn
+trouser-front.fork-depth  how far the fork of a trouser leg lies below the waist at the centre
+trouser-front.fork-width  how far it lies beside it
+front.pocket.along      how far a mark inside the piece (pocket is its name) lies along its edge
+                        from its corner, below its level, or back from the tip of its dart
+front.pocket.inside     how far it lies square to that, into the piece
 sleeve.cap-height       how far the crown of a cap rises above the line between its lower ends
 sleeve.cap-ease         how much longer the cap is than the armhole it is sewn into
 side-seam.ease          how much longer one side of any other seam is than the other
@@ -18,7 +23,7 @@ Of a piece that was cut in two, front.shoulder is read across its parts as they 
 Where left and right differ, each is read by itself: left-front.shoulder, right-side-seam.ease.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from functools import lru_cache
 
@@ -28,9 +33,13 @@ from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.mark import AtLevel, BesideEdge, InnerMark, OnEdge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.side import sided
 from trueup.geometry.pieces.sleeve_cap import cap_height
+from trueup.geometry.pleats.folding import folds
+from trueup.geometry.pleats.laid_open import laid_open
+from trueup.geometry.tolerance import SAME_POINT
 
 CAP_SEAM = "armhole-seam"
 CAP_EASE = "sleeve.cap-ease"
@@ -81,22 +90,71 @@ def piece_measures(piece: Piece) -> Mapping[str, float]:
             found[f"{piece.name}.{mouth.dart.name}.leg"] = mouth.legs[0]
     for dart in piece.inner_darts:
         found[f"{piece.name}.{dart.name}.intake"] = dart.intake
+    if piece.pleats:
+        found.update(_pleat_measures(piece))
     for level in piece.levels:
         # A width that cannot be read is left out: reading never stops a step.
         with suppress(GeometryError):
             found[f"{piece.name}.{level.name}-width"] = level_width(piece, level)
+    for mark in piece.marks:
+        found.update(_mark_measures(piece, mark))
     for edge in piece.edges:
-        if edge.name == "cap":
-            found[f"{piece.name}.cap-height"] = cap_height(edge)
-        if edge.name == "armhole":
-            found[f"{piece.name}.underarm-depth"] = sewn_span(edge).imag
-        if edge.name == "shoulder":
-            found[f"{piece.name}.shoulder-drop"] = sewn_span(edge).imag
-        if edge.name == "neck":
-            span = sewn_span(edge)
-            found[f"{piece.name}.neck-depth"] = -span.imag
-            found[f"{piece.name}.neck-width"] = abs(span.real)
+        found.update(_spans(piece.name, edge))
     return found
+
+
+def _spans(piece: str, edge: Edge) -> Mapping[str, float]:
+    """Return how far the ends of an edge lie apart, across and down, where that has a name."""
+    match edge.name:
+        case "cap":
+            return {f"{piece}.cap-height": cap_height(edge)}
+        case "armhole":
+            return {f"{piece}.underarm-depth": sewn_span(edge).imag}
+        case "shoulder":
+            return {f"{piece}.shoulder-drop": sewn_span(edge).imag}
+        case "neck":
+            span = sewn_span(edge)
+            return {f"{piece}.neck-depth": -span.imag, f"{piece}.neck-width": abs(span.real)}
+        case "crotch":
+            span = sewn_span(edge)
+            return {f"{piece}.fork-depth": -span.imag, f"{piece}.fork-width": abs(span.real)}
+        case _:
+            return {}
+
+
+def _pleat_measures(piece: Piece) -> dict[str, float]:
+    found: dict[str, float] = {}
+    with suppress(GeometryError):
+        for fold in folds(piece):
+            found[f"{piece.name}.{fold.pleat.name}.intake"] = fold.take_up
+        for name in {edge for pleat in piece.pleats for edge in (pleat.edge, pleat.ends)}:
+            found[f"{piece.name}.{name}.laid-open"] = laid_open(piece).edge(name).length
+    return found
+
+
+def mark_measures(piece: str, mark: str) -> tuple[str, str]:
+    """Return the names of the measures that say where a mark of a piece lies."""
+    return f"{piece}.{mark}.along", f"{piece}.{mark}.inside"
+
+
+def _mark_measures(piece: Piece, mark: InnerMark) -> Iterator[tuple[str, float]]:
+    """Yield how far the first point of a mark lies along and inside; not what is nought."""
+    way = mark.runs[0][0]
+    if isinstance(mark.place, BesideEdge):
+        way += 1j * mark.place.inside
+    if isinstance(mark.place, AtLevel):
+        way += mark.place.down
+    if isinstance(mark.place, OnEdge):
+        at = mark.place.at
+        distance = (
+            at.distance if at.share is None else at.share * piece.edge(mark.place.edge).length
+        )
+        way += distance or 0.0
+    for name, amount in zip(
+        mark_measures(piece.name, mark.name), (way.real, way.imag), strict=True
+    ):
+        if abs(amount) > SAME_POINT:
+            yield name, amount
 
 
 def sewn_span(edge: Edge) -> complex:

@@ -20,7 +20,9 @@ from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.piece import Notch, Piece
+from trueup.geometry.pieces.marks.mark import AtLevel, BesideEdge, InnerMark, MarkPlace, OnEdge
+from trueup.geometry.pieces.piece import Notch, Piece, Pleat
+from trueup.geometry.pieces.position import Position
 from trueup.geometry.tolerance import FINGERPRINT_GRID, SAME_POINT, SHAPE_GRID
 
 Shape = tuple[Any, ...]
@@ -38,7 +40,7 @@ def fingerprint(draft: Draft) -> str:
     """Return the SHA-256 of a draft's content, in hexadecimal digits.
 
     Two drafts have the same one when their pieces (edges, darts, notches, grainlines, folds,
-    levels and allowances), seams and joins are the same, coordinates to
+    levels, allowances, pleats, marks and labels), seams and joins are the same, coordinates to
     `tolerance.FINGERPRINT_GRID`.
     """
     content = [
@@ -58,7 +60,7 @@ def fingerprint(draft: Draft) -> str:
 def piece_fingerprint(piece: Piece) -> str:
     """Return the SHA-256 of one piece's content, in hexadecimal digits."""
     grainline = piece.grainline
-    content = [
+    content: list[Any] = [
         piece.name,
         piece.fold,
         [_edge(edge) for edge in piece.edges],
@@ -75,6 +77,12 @@ def piece_fingerprint(piece: Piece) -> str:
         content.append([[edge, _on_grid(mm)] for edge, mm in sorted(piece.allowances)])
     if piece.worn:
         content.append(piece.worn.value)
+    if piece.pleats:
+        content.append([_pleat(pleat) for pleat in _by_name(piece.pleats)])
+    if piece.marks:
+        content.append({"marks": [_mark(mark) for mark in _by_name(piece.marks)]})
+    if piece.label:
+        content.append({"label": msgspec.to_builtins(piece.label)})
     return _digest(content)
 
 
@@ -159,10 +167,36 @@ def _chain(chain: Chain) -> list[int]:
 
 
 def _notch(notch: Notch) -> list[Any]:
-    at = notch.at
+    return [notch.name, notch.edge, *_position(notch.at)]
+
+
+def _position(at: Position) -> list[Any]:
     distance = None if at.distance is None else _on_grid(at.distance)
     share = None if at.share is None else _on_grid(at.share, _SHARE_GRID)
-    return [notch.name, notch.edge, at.corner, distance, share]
+    return [at.corner, distance, share]
+
+
+def _pleat(pleat: Pleat) -> list[Any]:
+    line = [pleat.edge, *_position(pleat.at), pleat.ends, *_position(pleat.ends_at)]
+    amounts = (_on_grid(pleat.depth), _on_grid(pleat.stitched))
+    return [pleat.name, *line, pleat.style.value, pleat.towards, *amounts]
+
+
+def _mark(mark: InnerMark) -> list[Any]:
+    runs = [_points(run) for run in mark.runs]
+    return [mark.name, mark.purpose.value, _place(mark.place), runs]
+
+
+def _place(place: MarkPlace) -> list[Any]:
+    match place:
+        case OnEdge():
+            return ["edge", place.edge, *_position(place.at)]
+        case AtLevel():
+            return ["level", place.edge, place.level, _on_grid(place.down)]
+        case BesideEdge():
+            return ["beside", place.edge, _on_grid(place.inside)]
+        case _:
+            return [type(place).__struct_config__.tag, *msgspec.structs.astuple(place)]
 
 
 def _points(points: Iterable[Point], grid: float = FINGERPRINT_GRID) -> list[int]:

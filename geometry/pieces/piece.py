@@ -1,6 +1,7 @@
 """A pattern piece: a closed ring of named edges, with darts, notches, grainline and fold."""
 
 from dataclasses import dataclass, replace
+from enum import StrEnum
 from itertools import chain, pairwise
 from typing import Self
 
@@ -12,6 +13,8 @@ from trueup.geometry.lines.points import Point
 from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.pieces.dart import Dart, InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.label import Label
+from trueup.geometry.pieces.marks.mark import InnerMark
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.side import Side, sided, unsided
 from trueup.geometry.said import said
@@ -48,6 +51,36 @@ class Level:
     along: str | None = None
 
 
+class PleatStyle(StrEnum):
+    """How a pleat is laid: one fold, or two that look away from each other or at each other."""
+
+    KNIFE = "knife"
+    BOX = "box"
+    INVERTED = "inverted"
+
+
+@dataclass(frozen=True)
+class Pleat:
+    """A pleat from a place on one edge straight to a place on another, `depth` mm deep.
+
+    It is a mark, as a notch is: a piece is told of and worked on as it is sewn, its pleats laid, so
+    that no line is longer for them; only its cloth is cut with them open (`geometry/pleats`). The
+    fold of a knife pleat lies on its line and looks `towards` a corner of the first edge; the two
+    of the others lie to both sides of it, or to one where the line is the fold of the piece.
+    `stitched` says how far down from the first edge they are sewn.
+    """
+
+    name: str
+    edge: str
+    at: Position
+    ends: str
+    ends_at: Position
+    depth: float
+    style: PleatStyle = PleatStyle.KNIFE
+    towards: str = ""
+    stitched: float = 0.0
+
+
 @dataclass(frozen=True)
 class Piece:
     """One piece of a draft: a ring of edges that share their corners exactly.
@@ -55,7 +88,8 @@ class Piece:
     Edges, darts, corners, levels and notches are found by name, never by an index. `allowances`
     says how much cloth (mm) is cut outside the seam line of an edge; an edge not in it has none.
     `worn` is the side of the body a piece is for that has another on the other side; None where
-    both are alike.
+    both are alike. Its `pleats` are laid; how it is cut with them open says `pleats/laid_open.py`.
+    `marks` lie inside it, its `label` says from what it is cut (`marks/`).
     Raises BrokenOutline when the ring does not close or a name stands twice.
     """
 
@@ -68,6 +102,9 @@ class Piece:
     levels: tuple[Level, ...] = ()
     allowances: tuple[tuple[str, float], ...] = ()
     worn: Side | None = None
+    pleats: tuple[Pleat, ...] = ()
+    marks: tuple[InnerMark, ...] = ()
+    label: Label | None = None
 
     def __post_init__(self) -> None:
         for before, after in pairwise((*self.edges, self.edges[0])):
@@ -159,6 +196,10 @@ class Piece:
         for notch in more:
             self.edge(notch.edge)
         return replace(self, notches=(*self.notches, *more))
+
+    def with_marks(self, *more: InnerMark) -> Self:
+        """Return the piece with more marks."""
+        return replace(self, marks=(*self.marks, *more))
 
     def allowance(self, edge: str) -> float:
         """Return the seam or hem allowance of an edge, mm; a fold has none. Raises NoSuchName."""

@@ -28,6 +28,7 @@ SEAM = Pen()
 FOLD = Pen(1.0, (34.3, 8.6, 8.6, 8.6))
 CUT = Pen(0.6)
 FINE = Pen(0.6)
+PLACED = Pen(0.8, (4.0, 4.0))
 BOLD = Pen(2.2)
 BEFORE = Pen(1.2, (6.0, 4.5))
 

@@ -14,7 +14,6 @@ SLEEVES = {
     "stretch-too-short": "a stretch of {length:mm} of the {line} would be gathered",
     "places-apart": "choose places at least {apart:least} apart",
     "would-grow-with-it": "the {piece} is drafted to it and would grow with it",
-    "drop-that-piece": "drop that piece first",
     "crown-outside": "the crown would not lie in what is puffed",
     "either-side-of-crown": "choose a place to either side of the crown",
     "dips-by-itself": "the hem becomes longer by {by:mm} of itself",

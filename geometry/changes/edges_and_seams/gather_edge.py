@@ -11,12 +11,11 @@ from trueup.geometry.changes.gathering import (
     slash_count,
 )
 from trueup.geometry.errors import BadParameter, DoesNotFit
-from trueup.geometry.following.redrafting import lines_of
+from trueup.geometry.following.redrafting import require_none_that_grows
 from trueup.geometry.measuring.gathered_stretch import marked_stretch
 from trueup.geometry.measuring.gathers import held_gathered
 from trueup.geometry.measuring.measures import seam_measure
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.drafted import BandTo
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.turning.strips import Strips, strips_from
@@ -86,7 +85,7 @@ class GatherEdge(ByAmount):
         return self.by
 
     def carried_out(self, draft: Draft) -> Draft:
-        self._require_none_that_grows(draft)
+        require_none_that_grows(draft, self.edge)
         if self.begins:
             low, high = self._stretch(self.pieces(draft)[0])
             draft = marked_stretch(draft, self.edge, low, high)
@@ -111,12 +110,6 @@ class GatherEdge(ByAmount):
             reason = said("stretch-too-short", line=edge.name, length=high - low)
             raise DoesNotFit(reason, said("places-apart", apart=_SHORTEST), edge=edge.name)
         return low, high
-
-    def _require_none_that_grows(self, draft: Draft) -> None:
-        for to in draft.drafted:
-            if not isinstance(to, BandTo) and self.edge in lines_of(to):
-                reason = said("would-grow-with-it", piece=to.piece)
-                raise DoesNotFit(reason, said("drop-that-piece"))
 
     def in_words(self, unit: Unit) -> str:
         by = format_length(self.by, unit)

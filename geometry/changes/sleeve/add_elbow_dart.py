@@ -9,7 +9,7 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.redrawing.sleeve import BACK_SEAM, FRONT_SEAM, SLEEVE
+from trueup.geometry.redrawing.sleeves.sleeve import BACK_SEAM, FRONT_SEAM, SLEEVE
 from trueup.geometry.redrawing.turning.elbow import Elbow
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit, format_length

@@ -12,8 +12,8 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.redrawing.puffed import crown_lies_in, crown_raised
-from trueup.geometry.redrawing.sleeve import SLEEVE
+from trueup.geometry.redrawing.sleeves.puffed import crown_lies_in, crown_raised
+from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE
 from trueup.geometry.redrawing.turning.strips import strips_from
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit, format_length

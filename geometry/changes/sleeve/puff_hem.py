@@ -21,8 +21,8 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.darts import largest_amount
-from trueup.geometry.redrawing.puffed import swollen
-from trueup.geometry.redrawing.sleeve import SLEEVE
+from trueup.geometry.redrawing.sleeves.puffed import swollen
+from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE
 from trueup.geometry.redrawing.turning.slashes import HEM
 from trueup.geometry.redrawing.turning.strips import Strips, strips_from
 from trueup.geometry.said import said

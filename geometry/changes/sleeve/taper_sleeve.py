@@ -8,8 +8,8 @@ from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.puffed import swollen
-from trueup.geometry.redrawing.sleeve import BACK_SEAM, FRONT_SEAM, SLEEVE, hem_moved
+from trueup.geometry.redrawing.sleeves.puffed import swollen
+from trueup.geometry.redrawing.sleeves.sleeve import BACK_SEAM, FRONT_SEAM, SLEEVE, hem_moved
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
 from trueup.geometry.units import Unit, format_length

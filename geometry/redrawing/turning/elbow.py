@@ -13,7 +13,7 @@ from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.darts import SHORTEST_LEG
 from trueup.geometry.redrawing.hem import at_hem
-from trueup.geometry.redrawing.sleeve import BACK_SEAM, FRONT_SEAM, seams_evened
+from trueup.geometry.redrawing.sleeves.sleeve import BACK_SEAM, FRONT_SEAM, seams_evened
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import CLOTH_LEFT
 

@@ -6,11 +6,9 @@ The cloth stays whole at the pivots: other edges keep their length, the edge gai
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
-from trueup.geometry.lines.interpolate import spline_field
 from trueup.geometry.lines.points import Motion, Point, dot, turn_between
 from trueup.geometry.pieces.closed_line import end_to_end, smoothed_at
 from trueup.geometry.pieces.dart import InnerDart
@@ -19,7 +17,6 @@ from trueup.geometry.pieces.piece import Level, Piece
 from trueup.geometry.redrawing.hem import at_hem
 from trueup.geometry.redrawing.marks import carried_notch
 from trueup.geometry.redrawing.move_corner import meeting
-from trueup.geometry.redrawing.trued_dart import Field, displaced
 from trueup.geometry.redrawing.turning.slashes import (
     CENTRE,
     HEM,
@@ -33,6 +30,7 @@ from trueup.geometry.redrawing.turning.slashes import (
     strip_of,
     whole_edge,
 )
+from trueup.geometry.redrawing.turning.spread_line import spread_field, spread_line
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_LENGTH, SAME_POINT
 
@@ -71,7 +69,8 @@ class Strips:
         return self._with_marks(self._motions(by / len(self.slashes)))
 
     def _with_marks(self, motions: Sequence[Motion]) -> Piece:
-        spread, field = self._moved(motions), self._field(motions)
+        spread = self._moved(motions)
+        field = spread_field(self._between, self._stations, motions)
         line, low, new = self.edge.parts[0], self.stretch[0], spread.edge(self.edge.name)
 
         def moved(at: float) -> Point:
@@ -213,9 +212,7 @@ class Strips:
         How far it moves is a cubic spline over its length, so that it keeps the shape it had.
         """
         line, (low, high) = self.edge.parts[0], self.stretch
-        between = line.between(low, high)
-        cuts = [*self._knots, *(slash.station - low for slash in self.slashes)]
-        drawn = displaced(between.cut_at(cuts), self._field(motions))
+        drawn = spread_line(self._between, self._stations, motions)
         before = [line.between(0.0, low).moved(motions[0])] if low > SAME_POINT else []
         rest = high < line.length - SAME_POINT
         after = [line.between(high, line.length).moved(motions[-1])] if rest else []
@@ -223,27 +220,14 @@ class Strips:
         return replace(self.edge, parts=(whole,))
 
     @property
-    def _knots(self) -> list[float]:
-        """Return the ends of the stretch and the middles of its strips, from its start, mm."""
-        low, high = self.stretch
-        places = [0.0, *(slash.station - low for slash in self.slashes), high - low]
-        return [0.0, *((one + other) / 2 for one, other in pairwise(places)), high - low]
+    def _between(self) -> Chain:
+        """Return the stretch of the edge that is spread."""
+        return self.edge.parts[0].between(*self.stretch)
 
-    def _field(self, motions: Sequence[Motion]) -> Field:
-        """Return how far the stretch is moved so many mm from its start."""
-        line, low, knots = self.edge.parts[0], self.stretch[0], self._knots
-        of_strips = [motions[0], *motions, motions[-1]]
-        moved = [
-            motion(point) - point
-            for motion, point in zip(
-                of_strips, (line.point_at(low + knot) for knot in knots), strict=True
-            )
-        ]
-        ends = (
-            (motion.rotation - 1) * line.tangent_at(low + knot)
-            for motion, knot in ((motions[0], knots[0]), (motions[-1], knots[-1]))
-        )
-        return spline_field(knots, moved, *ends)
+    @property
+    def _stations(self) -> list[float]:
+        """Return where the slashes stand, from the start of the stretch, mm."""
+        return [slash.station - self.stretch[0] for slash in self.slashes]
 
 
 # --- slashed from an edge -------------------------------------------------------------------------

@@ -14,7 +14,9 @@ from trueup.geometry.pieces.cut import Cut, LineEnd
 from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, Section
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
+from trueup.geometry.pieces.marks.label import Label
+from trueup.geometry.pieces.marks.mark import InnerMark, MarkPlace, Purpose
+from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece, Pleat, PleatStyle
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.side import Side
 from trueup.geometry.said import said
@@ -61,10 +63,35 @@ class _Notch(Struct, rename={"corner": "from"}):
     share: float | None = None
 
 
+class _Position(Struct, rename={"corner": "from"}):
+    corner: str
+    distance: float | None = None
+    share: float | None = None
+
+
+class _Pleat(Struct):
+    name: str
+    edge: str
+    at: _Position
+    ends: str
+    ends_at: _Position
+    depth: float
+    style: PleatStyle = PleatStyle.KNIFE
+    towards: str = ""
+    stitched: float = 0.0
+
+
 class _Level(Struct):
     name: str
     y: float
     along: str | None = None
+
+
+class _Mark(Struct):
+    name: str
+    purpose: Purpose
+    place: MarkPlace
+    runs: Annotated[list[Annotated[list[Pair], _EDGES]], _EDGES]
 
 
 class _Piece(Struct):
@@ -77,6 +104,9 @@ class _Piece(Struct):
     levels: Annotated[list[_Level], _EDGES] = []
     allowances: Annotated[dict[str, float], _EDGES] = {}
     worn: Side | None = None
+    pleats: Annotated[list[_Pleat], _EDGES] = []
+    marks: Annotated[list[_Mark], _EDGES] = []
+    label: Label | None = None
 
 
 class _Run(Struct):
@@ -196,7 +226,22 @@ def _piece(form: _Piece) -> Piece:
         tuple(Level(level.name, _near(level.y), level.along) for level in form.levels),
         tuple((name, _near(mm)) for name, mm in form.allowances.items()),
         form.worn,
+        tuple(_pleat(pleat) for pleat in form.pleats),
+        tuple(_mark(mark) for mark in form.marks),
+        form.label,
     )
+
+
+def _pleat(form: _Pleat) -> Pleat:
+    at, ends_at = (Position(p.corner, p.distance, p.share) for p in (form.at, form.ends_at))
+    depth, stitched = _near(form.depth), _near(form.stitched)
+    line = (form.edge, at, form.ends, ends_at)
+    return Pleat(form.name, *line, depth, form.style, form.towards, stitched)
+
+
+def _mark(form: _Mark) -> InnerMark:
+    runs = tuple(tuple(map(_point, run)) for run in form.runs)
+    return InnerMark(form.name, form.purpose, form.place, runs)
 
 
 def _cut(form: _Cut) -> Cut:

@@ -4,6 +4,7 @@ front.side          an edge, or a part of it between darts: front.side.1, front.
 front.dart.bust     a dart: leg, tip, leg; one inside a piece all round
 front.notch.crown   a notch, from its edge inwards
 front.grainline     the grainline
+front.mark.pocket   a mark inside; it is as the drawing describes it, or not taken over
 """
 
 from dataclasses import dataclass
@@ -19,6 +20,7 @@ class What(StrEnum):
     DART = "dart"
     NOTCH = "notch"
     GRAINLINE = "grainline"
+    MARK = "mark"
 
 
 @dataclass(frozen=True)
@@ -37,9 +39,9 @@ def name_of(text: str) -> Name | None:
     match text.split("."):
         case [piece, "grainline"]:
             found = Name(piece, What.GRAINLINE, "grainline")
-        case [piece, ("dart" | "notch") as what, word]:
+        case [piece, ("dart" | "notch" | "mark") as what, word]:
             found = Name(piece, What(what), word)
-        case [piece, word] if word not in ("dart", "notch"):
+        case [piece, word] if word not in ("dart", "notch", "mark"):
             found = Name(piece, What.EDGE, word)
         case [piece, word, part] if part.isascii() and part.isdigit() and 0 < len(part) < 4:
             found = Name(piece, What.EDGE, word, int(part))

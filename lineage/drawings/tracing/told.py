@@ -2,7 +2,7 @@
 
 A path holds rounded numbers, the description all digits. So where a path lies as described, the
 description stands; where someone has redrawn it, the path does. A piece may be moved about the
-page as a whole. Notches, levels, seams and allowances are always as described.
+page as a whole. Notches, marks, levels, seams and allowances are always as described.
 """
 
 from collections.abc import Mapping
