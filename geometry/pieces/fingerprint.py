@@ -40,7 +40,7 @@ def fingerprint(draft: Draft) -> str:
     """Return the SHA-256 of a draft's content, in hexadecimal digits.
 
     Two drafts have the same one when their pieces (edges, darts, notches, grainlines, folds,
-    levels, allowances, marks and labels), seams and joins are the same, coordinates to
+    levels, allowances, marks, labels and cut corners), seams and joins are the same, coordinates to
     `tolerance.FINGERPRINT_GRID`.
     """
     content = [
@@ -81,6 +81,10 @@ def piece_fingerprint(piece: Piece) -> str:
         content.append({"marks": [_mark(mark) for mark in _by_name(piece.marks)]})
     if piece.label:
         content.append({"label": msgspec.to_builtins(piece.label)})
+    if piece.corners:
+        told = sorted(piece.corners, key=lambda each: each.corner)
+        corners = [[c.corner, c.treatment.value, c.edge, _on_grid(c.by)] for c in told]
+        content.append({"corners": corners})
     return _digest(content)
 
 

@@ -14,6 +14,7 @@ from trueup.geometry.pieces.cut import Cut, LineEnd
 from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, Section
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.cut_corner import CutCorner
 from trueup.geometry.pieces.marks.label import Label
 from trueup.geometry.pieces.marks.mark import InnerMark, MarkPlace, Purpose
 from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
@@ -88,6 +89,7 @@ class _Piece(Struct):
     worn: Side | None = None
     marks: Annotated[list[_Mark], _EDGES] = []
     label: Label | None = None
+    corners: Annotated[list[CutCorner], _EDGES] = []
 
 
 class _Run(Struct):
@@ -209,6 +211,7 @@ def _piece(form: _Piece) -> Piece:
         form.worn,
         tuple(_mark(mark) for mark in form.marks),
         form.label,
+        tuple(form.corners),
     )
 
 
