@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from trueup.cli.demo.story import Story, StoryStep, ToldCorrection
+from trueup.cli.demo.story import StoryStep, Tale, ToldCorrection
 from trueup.geometry.changes import Change, kind_named, read_change
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import NoSuchConflict
@@ -25,14 +25,14 @@ Plan = Proposal | Filing
 """A step worked out and not yet recorded: on patterns, or on a garment."""
 
 
-def play(story: Story, folder: Path, after_each: Callable[[], None] = lambda: None) -> None:
+def play(tale: Tale, folder: Path, after_each: Callable[[], None] = lambda: None) -> None:
     """Start a wardrobe in a new or empty folder and play the steps into it, a commit each.
 
     Raises FolderNotEmpty, and whatever a step raises that cannot be carried out.
     """
     today = datetime.date.today()
-    with WritableWardrobe.start(folder, story.name, story.unit) as wardrobe:
-        for told in story.step:
+    with WritableWardrobe.start(folder, tale.name, tale.unit) as wardrobe:
+        for told in tale.step:
             wardrobe.record(plan(wardrobe, told, today))
             after_each()
 
@@ -76,9 +76,28 @@ def propose_correction(
     wardrobe: WritableWardrobe, told: ToldCorrection, notes: Sequence[str]
 ) -> Proposal:
     """Propose the correction that a story keeps for the end; `notes` are those it mends."""
-    changes = _changes((told.change,), wardrobe.state.unit)
+    changes = changes_told((told.change,), wardrobe.state.unit)
     proposal = wardrobe.propose_steps(told.node, changes, Role.CORRECTION, told.why)
     return mending(wardrobe, proposal, notes) if notes else proposal
+
+
+def parents_told(told: StoryStep) -> Sequence[ParentRecord]:
+    """Return the parents that a step of deriving names."""
+    if isinstance(told.from_, str):
+        return (ParentRecord(told.from_),)
+    return tuple(ParentRecord(taken.name, taken.pieces) for taken in told.from_)
+
+
+def changes_told(written: Sequence[Mapping[str, Any]], unit: Unit) -> tuple[Change, ...]:
+    """Return the changes written as tables, each with its kind among its parameters."""
+    return tuple(
+        read_change(
+            kind_named(str(table.get("kind"))),
+            {name: value for name, value in table.items() if name != "kind"},
+            unit,
+        )
+        for table in written
+    )
 
 
 def cause_of(found: Causes, told: ToldCorrection) -> CommonCause:
@@ -99,32 +118,14 @@ def _proposed(wardrobe: WritableWardrobe, told: StoryStep) -> Proposal:
     if told.draft:
         return wardrobe.propose_block(told.draft, BlockDraft(told.system, told.body))
     if told.derive:
-        return wardrobe.propose_child(told.derive, _parents(told), is_block=told.block)
+        return wardrobe.propose_child(told.derive, parents_told(told), is_block=told.block)
     if told.decide:
         conflict = _waiting(wardrobe, told.decide)
         return wardrobe.propose_decision(conflict.id, told.remedy, told.why)
-    changes = _changes(told.changes, wardrobe.state.unit)
+    changes = changes_told(told.changes, wardrobe.state.unit)
     if told.style:
         return wardrobe.propose_steps(told.style, changes, Role.STYLE, told.why)
     return wardrobe.propose_steps(str(told.correct), changes, Role.CORRECTION, told.why)
-
-
-def _parents(told: StoryStep) -> Sequence[ParentRecord]:
-    if isinstance(told.from_, str):
-        return (ParentRecord(told.from_),)
-    return tuple(ParentRecord(taken.name, taken.pieces) for taken in told.from_)
-
-
-def _changes(written: Sequence[Mapping[str, Any]], unit: Unit) -> tuple[Change, ...]:
-    """Return the changes written as tables, each with its kind among its parameters."""
-    return tuple(
-        read_change(
-            kind_named(str(table.get("kind"))),
-            {name: value for name, value in table.items() if name != "kind"},
-            unit,
-        )
-        for table in written
-    )
 
 
 def _waiting(wardrobe: WritableWardrobe, node: str) -> ConflictRecord:

@@ -72,15 +72,31 @@ class ToldCorrection(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     mends: str
 
 
-class Story(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A wardrobe as the list of steps that builds it, and a correction to be tried on it."""
+class Tale(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A wardrobe as the list of steps that builds it."""
 
     name: str
     unit: str
     step: tuple[StoryStep, ...]
+
+
+class Story(Tale, frozen=True, forbid_unknown_fields=True):
+    """A wardrobe as the list of steps that builds it, and a correction to be tried on it."""
+
     correction: ToldCorrection
+
+
+class ToldSteps(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Some steps of a wardrobe that others tell the rest of: its blocks, or one garment."""
+
+    step: tuple[StoryStep, ...]
 
 
 def read_story(text: bytes) -> Story:
     """Return the story a TOML file tells; raises msgspec.DecodeError for what is none."""
     return msgspec.toml.decode(text, type=Story)
+
+
+def read_chapter(text: bytes) -> ToldSteps:
+    """Return the steps that a TOML file tells; raises msgspec.DecodeError for what is none."""
+    return msgspec.toml.decode(text, type=ToldSteps)

@@ -5,10 +5,11 @@ from dataclasses import dataclass
 
 from trueup.cli.drawing.conflict_place import place_of, signs
 from trueup.cli.drawing.paragraphs import LINE, numbered
-from trueup.cli.drawing.pieces import cut_box, cutting_item, piece_items
+from trueup.cli.drawing.piece.pieces import cut_box, cutting_item, piece_items
 from trueup.cli.drawing.scene.layout import in_a_row, text_room, wrapped
 from trueup.cli.drawing.scene.scene import Group, Item, Scene, Words
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pleats.laid_open import as_cut
 from trueup.lineage.files.records import ConflictRecord
 
 _MARGIN = 12.0
@@ -25,7 +26,8 @@ class Marked:
 
 
 def draft_picture(draft: Draft, title: str, marked: Sequence[Marked] = ()) -> Scene:
-    """Return a picture of a draft; conflicts are numbered from 1 in the order they are given."""
+    """Return a picture of a draft as it is cut; conflicts are numbered in order, from 1."""
+    draft = as_cut(draft)
     boxes = [cut_box(piece) for piece in draft.pieces]
     pen = max(sum(box.width + _GAP for box in boxes) / 1000, 0.2)
     letters = 14.1 * pen

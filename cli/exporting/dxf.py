@@ -31,6 +31,7 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.mark import AtMouth
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pleats.laid_open import as_cut, creases_of
 from trueup.geometry.tolerance import SAME_POINT
 
 STRAY = 0.005
@@ -65,7 +66,7 @@ def draft_dxf(draft: Draft, title: str) -> bytes:
         document.layers.add(layer.value)
     page = document.modelspace()
     right = 0.0
-    for piece in draft.pieces:
+    for piece in as_cut(draft).pieces:
         left, _, far, bottom = cutting_line(piece).bounds
         _draw_piece(document.blocks.new(_plain(piece.name)), piece, title)
         page.add_blockref(
@@ -103,6 +104,8 @@ def _draw_piece(block: BlockLayout, piece: Piece, title: str) -> None:
         _line(block, DxfLayer.GRAIN, (piece.grainline.start, piece.grainline.end))
     for points, is_closed in _darts(piece):
         _line(block, DxfLayer.INTERNAL, points, closed=is_closed)
+    for crease in creases_of(piece):
+        _line(block, DxfLayer.INTERNAL, (crease.start, crease.end))
     _draw_marks(block, piece)
     for line in _sew_lines(piece):
         _line(block, DxfLayer.SEW, line)

@@ -19,6 +19,7 @@ from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.mark import InnerMark
 from trueup.geometry.pieces.piece import Notch, Piece
+from trueup.geometry.pleats.laid_open import laid_open
 from trueup.lineage.drawings.tracing.form import draft_form, point_form
 
 FORMAT_VERSION = 1
@@ -51,7 +52,7 @@ def _piece(piece: Piece, form: Form) -> Form:
         "edges": _each(_edge, piece.edges, form["edges"]),
         "inner_darts": _each(_inner_dart, piece.inner_darts, form["inner_darts"]),
         "notches": _each(partial(_notch, piece), piece.notches, form["notches"]),
-        "area_mm2": json_forms.mm(piece.area),
+        "area_mm2": json_forms.mm(laid_open(piece).area),
         **(
             {"marks": _each(partial(_mark, piece), piece.marks, form["marks"])}
             if piece.marks

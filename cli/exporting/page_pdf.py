@@ -15,6 +15,7 @@ from trueup.cli.sheet.laying.layout import ToPrint, lay_beside
 from trueup.cli.sheet.piece_lines import Layer
 from trueup.geometry.lines.points import Motion
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pleats.laid_open import as_cut
 
 COLUMN = 80.0
 """The column beside the pieces is so wide."""
@@ -27,7 +28,7 @@ def page_pdf(draft: Draft, facts: Facts) -> bytes:
     Misused when the draft is larger than a page can be.
     """
     (column,) = flowed(column_blocks(facts, COLUMN), math.inf)
-    pieces = [ToPrint(piece) for piece in draft.pieces]
+    pieces = [ToPrint(piece) for piece in as_cut(draft).pieces]
     layout = lay_beside(pieces, Rectangle(0.0, 0.0, COLUMN, column.height))
     drawing = on_area(layout, facts, (Layer.SEAM, Layer.CUTTING))
     (place,) = layout.columns

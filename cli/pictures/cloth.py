@@ -18,6 +18,7 @@ from trueup.cli.render.garments.alteration import (
 )
 from trueup.geometry.cloth.cloth_areas import cloth_areas
 from trueup.geometry.cloth.cut_cloth import Possible
+from trueup.geometry.pleats.laid_open import as_cut, laid_open
 from trueup.geometry.units import Unit
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.garments.alteration import Asked
@@ -31,11 +32,11 @@ def alteration_scene(asked: Asked, found: Alteration, unit: Unit, *, is_preview:
     """Return the picture of what was found for what is asked of a garment's cloth."""
     answers = {answer.piece: answer for answer in found.pieces}
     pieces = []
-    for old in asked.old.pieces:
+    for old in as_cut(asked.old).pieces:
         cloth, answer = asked.cloth[old.name], answers.get(old.name)
         areas = None
         if answer is not None:
-            new, lacked = asked.new.piece(old.name), asked.lacked(old.name)
+            new, lacked = laid_open(asked.new.piece(old.name)), asked.lacked(old.name)
             areas = cloth_areas(cloth, old, new, answer, asked.least, lacked)
         pieces.append(PieceOfCloth(old.name, cloth, old, areas))
     now = "as the fitting would have it" if is_preview else "as the pattern wants it now"

@@ -19,6 +19,7 @@ from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.side import Side
+from trueup.geometry.pleats.laid_open import as_cut
 
 _STRAIGHT = 0.5
 """A fold that leans by more than this, mm over its length, cannot lie on the fold of the cloth."""
@@ -75,6 +76,7 @@ class CutList:
 
 def cut_list(draft: Draft, cloth_width: float | None = None) -> CutList:
     """Return the cut list of a draft; raises Misused for a cloth on which a piece has no room."""
+    draft = as_cut(draft)
     pieces = tuple(_cut_piece(piece) for piece in draft.pieces)
     if cloth_width is None:
         return CutList(pieces)

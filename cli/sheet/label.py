@@ -6,7 +6,7 @@ import numpy as np
 import shapely
 from shapely.geometry import LineString
 
-from trueup.cli.drawing.mark_lines import mark_lines
+from trueup.cli.drawing.piece.mark_lines import mark_lines
 from trueup.cli.sheet.facts import Facts, allowance_words
 from trueup.cli.sheet.ink.drawn import Drawing, InkWords
 from trueup.cli.sheet.laying.layout import Laid

@@ -6,7 +6,8 @@ from enum import StrEnum
 import shapely
 from shapely.geometry import LineString
 
-from trueup.cli.drawing.mark_lines import mark_lines
+from trueup.cli.drawing.piece.mark_lines import mark_lines
+from trueup.cli.drawing.piece.pleats import crease_runs
 from trueup.cli.sheet.ink.drawn import InkPen, Stroke
 from trueup.cli.sheet.ink.hatch import hatched
 from trueup.cli.sheet.laying.layout import Laid
@@ -17,6 +18,7 @@ from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.mark import AtMouth, Purpose
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pleats.laid_open import CreaseKind, creases_of
 
 NOTCH = 5.0
 ARROW = 5.0
@@ -27,6 +29,12 @@ _BEYOND = 500.0
 """A fold is drawn on by this at both ends: no allowance is wider."""
 
 
+_CREASES = {
+    CreaseKind.FOLD: InkPen.PLEAT,
+    CreaseKind.PLACEMENT: InkPen.LAID,
+    CreaseKind.STITCHED: InkPen.STITCHED,
+    CreaseKind.ARROW: InkPen.GRAIN,
+}
 MARK_PENS = {
     Purpose.NOTCH: InkPen.NOTCH,
     Purpose.PLACEMENT: InkPen.PLACED,
@@ -45,7 +53,7 @@ class Layer(StrEnum):
 
 
 def piece_strokes(laid: Laid, layers: Collection[Layer]) -> Iterator[Stroke]:
-    """Yield every line of a piece; those of darts, notches, fold and grain are always there."""
+    """Yield every line of a piece; those of darts, pleats, marks, fold and grain always."""
     if Layer.CHANGES in layers:
         yield from hatched(laid.changed, InkPen.CHANGED)
     for stroke in _in_own_frame(laid.piece, layers):
@@ -64,6 +72,9 @@ def _in_own_frame(piece: Piece, layers: Collection[Layer]) -> Iterator[Stroke]:
             yield from _dart(mouth)
     for dart in piece.inner_darts:
         yield from _inner_dart(dart)
+    for crease in creases_of(piece):
+        pen = _CREASES[crease.what]
+        yield from (Stroke(run, pen) for run in crease_runs(crease, ARROW))
     yield from _notches(piece, layers)
     yield from _marks(piece, layers)
     if piece.grainline:

@@ -11,6 +11,7 @@ from trueup.cli.sheet.piece_lines import Layer
 from trueup.cli.sheet.wanted import Wanted
 from trueup.geometry.comparing.difference import difference
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pleats.laid_open import as_cut
 from trueup.geometry.sides.parting import parted_as
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.opened import OpenWardrobe
@@ -27,7 +28,7 @@ def planned(wardrobe: OpenWardrobe, evaluator: Evaluator, wanted: Wanted) -> She
     paper = paper_named(wanted.paper, facts.unit)
     draft = evaluator.draft(wanted.node)
     if wanted.since is None:
-        return Sheet(facts, tuple(ToPrint(piece) for piece in draft.pieces), paper, layers)
+        return Sheet(facts, tuple(ToPrint(piece) for piece in as_cut(draft).pieces), paper, layers)
     earlier = wardrobe.evaluator_at(wanted.since)
     if not earlier.state.has(wanted.node):
         raise Misused(
@@ -41,7 +42,7 @@ def planned(wardrobe: OpenWardrobe, evaluator: Evaluator, wanted: Wanted) -> She
         tuple(name for name in draft.piece_names if not old.has_piece(name)),
         tuple(name for name in old.piece_names if not draft.has_piece(name)),
     )
-    return Sheet(facts, _against(old, draft), paper, layers, moved)
+    return Sheet(facts, _against(as_cut(old), as_cut(draft)), paper, layers, moved)
 
 
 def _against(old: Draft, new: Draft) -> tuple[ToPrint, ...]:

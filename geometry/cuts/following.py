@@ -176,16 +176,19 @@ def _followed(cut: Cut, whole: Piece, part: Piece, outline: tuple[Edge, ...]) ->
     """Return a part of the whole as it is now, with its own marks on the line and grainline."""
     edges = tuple(_kept(part, edge) for edge in outline)
     made = _part(cut, whole, part.name, edges)
-    on_line = tuple(notch for notch in part.notches if notch.edge == cut.line)
+    from_whole = {*_notches(cut.whole, part)}
+    own = tuple(notch for notch in part.notches if notch not in from_whole)
     known = {dart.name for dart in cut.whole.inner_darts}
     inner = {dart.name for dart in part.inner_darts}
     inner |= {dart.name for dart in made.inner_darts if dart.name not in known}
     now = replace(
         made,
-        notches=(*made.notches, *on_line),
+        notches=(*made.notches, *own),
         inner_darts=tuple(dart for dart in whole.inner_darts if dart.name in inner),
         grainline=_grain_kept(cut, whole, part) or made.grainline,
+        fold=part.fold if whole.fold == cut.whole.fold else made.fold,
         allowances=tuple(_allowed(cut, whole, part)),
+        pleats=part.pleats,
         marks=marks_followed(whole, part, made),
         label=part.label if whole.label == cut.whole.label else whole.label,
         corners=_corners(cut, whole, part),

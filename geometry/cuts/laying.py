@@ -47,7 +47,13 @@ def laid_together(cut: Cut, first: Piece, second: Piece) -> Piece:
         for dart in cut.whole.inner_darts
     )
     allowances = tuple(_stated(cut, first, second))
-    laid = replace(cut.whole, edges=tuple(edges), inner_darts=inner, allowances=allowances)
+    laid = replace(
+        cut.whole,
+        edges=tuple(edges),
+        inner_darts=inner,
+        fold=first.fold or second.fold,
+        allowances=allowances,
+    )
     marks = marks_of_whole(laid, first, second)
     laid = laid if marks == laid.marks else replace(laid, marks=marks)
     if laid == cut.whole:

@@ -11,12 +11,21 @@ from trueup.geometry.said import said
 
 @dataclass(frozen=True)
 class BodyMeasurement:
-    """One body measurement a system asks for: name, how to take it, and its sane range in mm."""
+    """One body measurement a system asks for: name, how to take it, and its sane range in mm.
+
+    `standard` is what ISO 8559 calls it, where it does.
+    """
 
     name: str
-    help: str
+    taken: str
     low: float
     high: float
+    standard: str = ""
+
+    @property
+    def help(self) -> str:
+        """Return how to take it, and its name in ISO 8559."""
+        return f"{self.taken} (ISO 8559: {self.standard})" if self.standard else self.taken
 
     def checked(self, value: float) -> float:
         """Return the measurement in mm; raises BadParameter for one no body has."""

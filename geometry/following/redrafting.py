@@ -2,54 +2,106 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
-from trueup.geometry.errors import NoSuchName
+from trueup.geometry.errors import DoesNotFit, GeometryError, NoSuchName
 from trueup.geometry.following.band import band
+from trueup.geometry.following.binding import binding
 from trueup.geometry.following.collar import collar
+from trueup.geometry.following.cuff import cuff
 from trueup.geometry.following.facing import facing
+from trueup.geometry.following.flat_collar import flat_collar
+from trueup.geometry.following.hood import hood
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.drafted import BandTo, CollarTo, DraftedTo, FacingTo
-from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.drafted import (
+    BandTo,
+    BindingTo,
+    CollarTo,
+    CuffTo,
+    DraftedTo,
+    FacingTo,
+    FlatCollarTo,
+    HoodTo,
+)
+from trueup.geometry.pieces.piece import Notch, Piece
+from trueup.geometry.said import said
+
+_DRAWN: dict[type, Callable[[Draft, Any], Piece]] = {
+    BandTo: band,
+    CollarTo: collar,
+    FlatCollarTo: flat_collar,
+    HoodTo: hood,
+    CuffTo: cuff,
+    BindingTo: binding,
+    FacingTo: facing,
+}
 
 
 def drawn(draft: Draft, to: DraftedTo) -> Piece:
     """Return a piece as it is drafted to its line now; raises NoSuchName, DoesNotFit."""
-    match to:
-        case BandTo():
-            return band(draft, to)
-        case CollarTo():
-            return collar(draft, to)
-        case FacingTo():
-            return facing(draft, to)
+    return _DRAWN[type(to)](draft, to)
 
 
 def redrafted(before: Draft, after: Draft) -> Draft:
     """Return a draft after a change with the pieces that follow a line drawn anew to it.
 
     One whose own lines were drawn otherwise since keeps them: then its seam says what is open.
-    Raises DoesNotFit where a piece can no longer be drafted to its line.
+    The change may have drafted it by other amounts, too, as more of its line is gathered. Raises
+    DoesNotFit where a piece can no longer be drafted to its line.
     """
     draft = after
+    told = {to.piece: to for to in after.drafted}
     for to in before.drafted:
         if not _stands(draft, to) or not _stands(before, to):
             continue
-        was, now = _lines(before, to), _lines(draft, to)
+        was, now = _hangs_on(before, to), _hangs_on(draft, to)
         if was == now:
             continue
         old, piece = drawn(before, to), draft.piece(to.piece)
         if piece.edges == old.edges:
-            new = drawn(draft, to)
-            drawn_anew = replace(
-                piece, edges=new.edges, notches=new.notches, grainline=new.grainline
-            )
-            draft = draft.with_pieces(drawn_anew)
+            new = drawn(draft, told.get(to.piece, to))
+            draft = draft.with_pieces(_drawn_anew(piece, old, new))
     return draft
 
 
-def _lines(draft: Draft, to: DraftedTo) -> list[object]:
-    return [draft.edge(*draft.split_edge_name(line)) for line in lines_of(to)] + (
-        [draft.piece(to.line.partition(".")[0])] if isinstance(to, FacingTo) else []
-    )
+def require_none_that_grows(draft: Draft, edge: str) -> None:
+    """Raise DoesNotFit where a piece is drafted to an edge that would grow when that is spread.
+
+    A band does not: it keeps its length, and takes up what is gathered.
+    """
+    for to in draft.drafted:
+        if not isinstance(to, BandTo) and edge in lines_of(to):
+            reason = said("would-grow-with-it", piece=to.piece)
+            raise DoesNotFit(reason, said("drop-it-first", piece=to.piece))
+
+
+def _drawn_anew(piece: Piece, old: Piece, new: Piece) -> Piece:
+    """Return a piece as it is drawn now; notches of its own stay where it reaches so far."""
+    kept = replace(piece, edges=new.edges, notches=new.notches, grainline=new.grainline)
+    own = (notch for notch in piece.notches if notch not in old.notches)
+    return kept.with_notches(*(notch for notch in own if _is_there(kept, notch)))
+
+
+def _is_there(piece: Piece, notch: Notch) -> bool:
+    try:
+        notch.at.along(piece.edge(notch.edge))
+    except GeometryError:
+        return False
+    return True
+
+
+def _hangs_on(draft: Draft, to: DraftedTo) -> list[object]:
+    """Return all that a piece is drawn by: what it is drafted to, and what meets that."""
+    named = [draft.split_edge_name(line) for line in lines_of(to)]
+    found: list[object] = [draft.edge(*each) for each in named]
+    match to:
+        case FacingTo():
+            found += [draft.piece(piece) for piece, _ in named]
+        case FlatCollarTo():
+            found += [draft.piece(piece).neighbours(edge) for piece, edge in named]
+        case _:
+            pass
+    return found
 
 
 def lines_of(to: DraftedTo) -> tuple[str, ...]:
@@ -61,12 +113,8 @@ def _stands(draft: Draft, to: DraftedTo) -> bool:
     """Return whether the piece, and all it is drafted to, is there."""
     if to.piece not in draft.piece_names:
         return False
-    return _is_there(lambda: _lines(draft, to))
-
-
-def _is_there(read: Callable[[], object]) -> bool:
     try:
-        read()
+        _hangs_on(draft, to)
     except NoSuchName:
         return False
     return True

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from trueup.geometry.errors import BadParameter, DoesNotFit
+from trueup.geometry.following.as_sewn import edge_beside
 from trueup.geometry.pieces.draft import Draft, Run
 from trueup.geometry.said import said
 
@@ -48,10 +49,30 @@ def _meeting(draft: Draft, one: tuple[str, str], other: tuple[str, str]) -> tupl
                 return first[2], second[2]
     corners = [{edge.starts_at, edge.ends_at} for edge in (draft.edge(*one), draft.edge(*other))]
     shared = corners[0] & corners[1]
+    if len(shared) > 1:
+        shared = {corner for corner in shared if _are_sewn_at(draft, one, other, corner)}
     if len(shared) != 1:
         raise _apart(one)
     (corner,) = shared
     return corner, corner
+
+
+def _are_sewn_at(draft: Draft, one: tuple[str, str], other: tuple[str, str], corner: str) -> bool:
+    """Return whether what meets two edges at a corner of both is sewn together."""
+    beside = [
+        (name, edge_beside(draft.piece(name), draft.edge(name, edge), corner).name)
+        for name, edge in (one, other)
+    ]
+    return any(
+        any(_is_of_run(draft, run, first) for run in seam.side)
+        and any(_is_of_run(draft, run, second) for run in seam.mate)
+        for seam in draft.seams
+        for first, second in (beside, beside[::-1])
+    )
+
+
+def _is_of_run(draft: Draft, run: Run, line: tuple[str, str]) -> bool:
+    return line[1] == run.edge and line[0] in draft.cut_from(run.piece)
 
 
 def _is_of(draft: Draft, end: tuple[str, str, str], line: tuple[str, str]) -> bool:

@@ -1,7 +1,8 @@
 """A smooth line through given points: how a drafting curve is laid along its guide points."""
 
+import bisect
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -109,3 +110,25 @@ def spline_slopes(
         wanted[k] = 3 * (after * chords[k - 1] / before + before * chords[k] / after)
     solved: list[complex] = np.linalg.solve(matrix, wanted).tolist()
     return solved
+
+
+def spline_field(
+    knots: Sequence[float], values: Sequence[complex], first: complex, last: complex
+) -> Callable[[float], tuple[complex, complex]]:
+    """Return the cubic spline with these values at its knots, and these slopes at its ends.
+
+    Asked at a place, it tells its value there and how that changes.
+    """
+    spans = np.diff(np.array(knots))
+    slopes = spline_slopes(np.diff(np.array(values)), spans, first, last)
+
+    def field(at: float) -> tuple[complex, complex]:
+        k = min(max(bisect.bisect_right(knots, at) - 1, 0), len(knots) - 2)
+        span = knots[k + 1] - knots[k]
+        s = min(max((at - knots[k]) / span, 0.0), 1.0)
+        step, one, other = values[k + 1] - values[k], slopes[k] * span, slopes[k + 1] * span
+        # Hermite's form of the cubic, and its derivative.
+        b, c = 3 * step - 2 * one - other, one + other - 2 * step
+        return values[k] + s * (one + s * (b + s * c)), (one + s * (2 * b + 3 * s * c)) / span
+
+    return field

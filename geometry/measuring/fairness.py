@@ -13,14 +13,14 @@ from numpy.typing import NDArray
 
 from trueup.geometry.limits import LARGEST_LENGTH
 from trueup.geometry.lines.chain import Chain
-from trueup.geometry.lines.points import degrees_between
+from trueup.geometry.lines.corners import between_corners
+from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.measuring.finding import Finding, Severity
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.said import Fact, Said, said
 from trueup.geometry.tolerance import (
-    CORNER_DEGREES,
     SAME_POINT,
     TIGHTEST_RADIUS,
     WAVE,
@@ -29,6 +29,9 @@ from trueup.geometry.tolerance import (
 
 _STEP = 0.5
 """Lines are read in steps of this length, mm."""
+
+_CLOSE = 2
+"""How many points of a curve are read in each step."""
 
 _BEND = 5.0
 """A bend is as tight as it is over this length: a shorter one vanishes in sewing."""
@@ -104,7 +107,7 @@ def _faults(edge: Edge) -> tuple[_Fault | None, _Fault | None]:
     waves: list[_Fault] = []
     bends: list[_Fault] = []
     before: list[Chain] = []
-    for run in _between_corners(closed(edge).chain):
+    for run in between_corners(closed(edge).chain):
         if len(run.cubics) == 1 and run.cubics[0].is_straight:
             before.append(run)
             continue
@@ -118,22 +121,25 @@ def _faults(edge: Edge) -> tuple[_Fault | None, _Fault | None]:
     return max(waves, default=None), min(bends, default=None)
 
 
-def _between_corners(chain: Chain) -> Iterator[Chain]:
-    first = 0
-    for k, (before, after) in enumerate(itertools.pairwise(chain.cubics), 1):
-        if degrees_between(before.tangent(1.0), after.tangent(0.0)) > CORNER_DEGREES:
-            yield Chain(chain.cubics[first:k])
-            first = k
-    yield Chain(chain.cubics[first:])
-
-
 def _headings(chain: Chain) -> tuple[NDArray[np.float64], NDArray[np.complex128]]:
     """Return the direction of each step along a line, radians, and the ends of the steps."""
-    points = np.array(chain.flattened(_STEP / 100))
+    points = np.concatenate([[chain.start], *(_close_points(cubic) for cubic in chain.cubics)])
     along = np.concatenate([[0.0], np.cumsum(np.abs(np.diff(points)))])
     wanted = np.linspace(0.0, along[-1], max(int(along[-1] / _STEP), 2) + 1)
     places = np.interp(wanted, along, points.real) + 1j * np.interp(wanted, along, points.imag)
     return np.unwrap(np.angle(np.diff(places))), places
+
+
+def _close_points(cubic: Cubic) -> NDArray[np.complex128]:
+    """Return points along a curve, so close that chords of a step turn as the curve does."""
+    a, b, c, d = cubic
+    count = int(_CLOSE * (abs(b - a) + abs(c - b) + abs(d - c)) / _STEP) + 1
+    t = np.arange(1, count + 1) / count
+    # Horner's form costs a third of Bernstein's.
+    points: NDArray[np.complex128] = a + t * (
+        3 * (b - a) + t * (3 * (a - 2 * b + c) + t * (d - 3 * c + 3 * b - a))
+    )
+    return points
 
 
 def _tightest(heading: NDArray[np.float64]) -> _Fault | None:

@@ -155,4 +155,5 @@ def smoothed_at(chain: Chain, length: float, reach: float) -> Chain:
         chain.point_at(high),
         after[0].start_tangent if after else chain.end_tangent,
     )
-    return Chain.joining([*before, bridge, *after])
+    # Where the reach ends with the line, its last bit would not be that of the corner.
+    return Chain.joining([*before, bridge, *after]).starting_at(chain.start).ending_at(chain.end)

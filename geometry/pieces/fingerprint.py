@@ -21,7 +21,7 @@ from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.mark import AtLevel, BesideEdge, InnerMark, MarkPlace, OnEdge
-from trueup.geometry.pieces.piece import Notch, Piece
+from trueup.geometry.pieces.piece import Notch, Piece, Pleat
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.tolerance import FINGERPRINT_GRID, SAME_POINT, SHAPE_GRID
 
@@ -40,8 +40,8 @@ def fingerprint(draft: Draft) -> str:
     """Return the SHA-256 of a draft's content, in hexadecimal digits.
 
     Two drafts have the same one when their pieces (edges, darts, notches, grainlines, folds,
-    levels, allowances, marks, labels and cut corners), seams and joins are the same, coordinates to
-    `tolerance.FINGERPRINT_GRID`.
+    levels, allowances, pleats, marks, labels and cut corners), seams and joins are the same,
+    coordinates to `tolerance.FINGERPRINT_GRID`.
     """
     content = [
         _FORM,
@@ -77,6 +77,8 @@ def piece_fingerprint(piece: Piece) -> str:
         content.append([[edge, _on_grid(mm)] for edge, mm in sorted(piece.allowances)])
     if piece.worn:
         content.append(piece.worn.value)
+    if piece.pleats:
+        content.append([_pleat(pleat) for pleat in _by_name(piece.pleats)])
     if piece.marks:
         content.append({"marks": [_mark(mark) for mark in _by_name(piece.marks)]})
     if piece.label:
@@ -176,6 +178,12 @@ def _position(at: Position) -> list[Any]:
     distance = None if at.distance is None else _on_grid(at.distance)
     share = None if at.share is None else _on_grid(at.share, _SHARE_GRID)
     return [at.corner, distance, share]
+
+
+def _pleat(pleat: Pleat) -> list[Any]:
+    line = [pleat.edge, *_position(pleat.at), pleat.ends, *_position(pleat.ends_at)]
+    amounts = (_on_grid(pleat.depth), _on_grid(pleat.stitched))
+    return [pleat.name, *line, pleat.style.value, pleat.towards, *amounts]
 
 
 def _mark(mark: InnerMark) -> list[Any]:

@@ -1,6 +1,7 @@
 """A pattern piece: a closed ring of named edges, with darts, notches, grainline and fold."""
 
 from dataclasses import dataclass, replace
+from enum import StrEnum
 from itertools import chain, pairwise
 from typing import Self
 
@@ -51,6 +52,36 @@ class Level:
     along: str | None = None
 
 
+class PleatStyle(StrEnum):
+    """How a pleat is laid: one fold, or two that look away from each other or at each other."""
+
+    KNIFE = "knife"
+    BOX = "box"
+    INVERTED = "inverted"
+
+
+@dataclass(frozen=True)
+class Pleat:
+    """A pleat from a place on one edge straight to a place on another, `depth` mm deep.
+
+    It is a mark, as a notch is: a piece is told of and worked on as it is sewn, its pleats laid, so
+    that no line is longer for them; only its cloth is cut with them open (`geometry/pleats`). The
+    fold of a knife pleat lies on its line and looks `towards` a corner of the first edge; the two
+    of the others lie to both sides of it, or to one where the line is the fold of the piece.
+    `stitched` says how far down from the first edge they are sewn.
+    """
+
+    name: str
+    edge: str
+    at: Position
+    ends: str
+    ends_at: Position
+    depth: float
+    style: PleatStyle = PleatStyle.KNIFE
+    towards: str = ""
+    stitched: float = 0.0
+
+
 @dataclass(frozen=True)
 class Piece:
     """One piece of a draft: a ring of edges that share their corners exactly.
@@ -58,8 +89,9 @@ class Piece:
     Edges, darts, corners, levels and notches are found by name, never by an index. `allowances`
     says how much cloth (mm) is cut outside the seam line of an edge; an edge not in it has none.
     `worn` is the side of the body a piece is for that has another on the other side; None where
-    both are alike. `marks` lie inside it, its `label` says from what it is cut, `corners` how the
-    allowances are cut at some of its corners (`marks/`).
+    both are alike. Its `pleats` are laid; how it is cut with them open says `pleats/laid_open.py`.
+    `marks` lie inside it, its `label` says from what it is cut, `corners` how the allowances are
+    cut at some of its corners (`marks/`).
     Raises BrokenOutline when the ring does not close or a name stands twice.
     """
 
@@ -72,6 +104,7 @@ class Piece:
     levels: tuple[Level, ...] = ()
     allowances: tuple[tuple[str, float], ...] = ()
     worn: Side | None = None
+    pleats: tuple[Pleat, ...] = ()
     marks: tuple[InnerMark, ...] = ()
     label: Label | None = None
     corners: tuple[CutCorner, ...] = ()

@@ -117,19 +117,20 @@ def _from_seam(after: Chain, seam: ClosedDart) -> Chain:
     return Chain((drawn_on, *after.cubics))
 
 
-def faired(before: Chain, after: Chain, length: float) -> Chain:
+def faired(before: Chain, after: Chain, length: float | None) -> Chain:
     """Return two lines drawn into one where they meet, or should meet, without kink or step.
 
-    Of all ways to move them that bring them near a length (mm), it is the one that bends them
-    least, each clamped where the moving starts. That is as far off as there is line, but no more
-    than twice as far on one side as on the other, lest the line be bent one way and back.
+    Of all ways to move them that bring them near a length (mm, if any), it is the one that bends
+    them least, each clamped where the moving starts. That is as far off as there is line, but no
+    more than twice as far on one side as on the other, lest the line be bent one way and back.
     """
     a, b = min(before.length, 2 * after.length), min(after.length, 2 * before.length)
     far, near = _parted(before, before.length - a)
     close, beyond = _parted(after, b)
     assert near is not None
     assert close is not None
-    moved, turned = _least_bend(near.reversed(), close, length - before.length - after.length)
+    more = None if length is None else length - before.length - after.length
+    moved, turned = _least_bend(near.reversed(), close, more)
     step, turn = after.start - before.end, after.start_tangent - before.end_tangent
     chains = [
         *([far] if far else []),
@@ -148,7 +149,7 @@ def _parted(chain: Chain, length: float) -> tuple[Chain | None, Chain | None]:
     return chain.split_at(length)
 
 
-def _least_bend(near: Chain, close: Chain, more: float) -> tuple[complex, complex]:
+def _least_bend(near: Chain, close: Chain, more: float | None) -> tuple[complex, complex]:
     """Return how the meeting of two lines, both running away from it, is moved and turned.
 
     Each is moved by a cubic that is nought at its far end; the sum of their bending energies is
@@ -165,6 +166,8 @@ def _least_bend(near: Chain, close: Chain, more: float) -> tuple[complex, comple
         return (v * gg - g * vg) / scale, (g * vv - v * vg) / scale
 
     moved, turned = solved(24 * step / b**3 + 12 * turn / b**2, 12 * step / b**2 + 8 * turn / b)
+    if more is None:
+        return moved, turned
     across = unit(close.start_tangent - near.start_tangent) * 1j
     of_move = _gain(near, across, 0j) + _gain(close, across, 0j)
     of_turn = _gain(near, 0j, -across) + _gain(close, 0j, across)

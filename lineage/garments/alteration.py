@@ -22,7 +22,8 @@ from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.side import Side, unsided
-from trueup.geometry.redrawing.sleeve import SLEEVE
+from trueup.geometry.pleats.laid_open import laid_open
+from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE
 from trueup.geometry.sides.parting import parted_as, parted_names, worn_on
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.lineage.drawings.outline import read_outline
@@ -139,11 +140,11 @@ def alteration(
     answers = {
         name: compare_cloth(
             cloth[name],
-            old.piece(name),
-            new.piece(name),
+            laid_open(old.piece(name)),
+            laid_open(new.piece(name)),
             garment.stitched_down,
             least,
-            as_cut=first.piece(name),
+            as_cut=laid_open(first.piece(name)),
             lacked=lacked(garment, name),
         )
         for name in both
@@ -179,7 +180,8 @@ def _moved_darts(old: Draft, new: Draft, answers: Mapping[str, ClothAnswer]) -> 
     """Return the darts that are new or come to lie elsewhere on the cloth."""
     found = []
     for name, answer in answers.items():
-        before, after = old.piece(name), laid(new.piece(name), old.piece(name))
+        before = laid_open(old.piece(name))
+        after = laid(laid_open(new.piece(name)), before)
         lay = _dart_points(before)
         for dart, points in _dart_points(after).items():
             same = dart in lay and all(

@@ -9,6 +9,7 @@ from shapely.geometry import Polygon
 
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pleats.laid_open import as_cut
 from trueup.lineage.drawings.outline import outline_svg
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.garment_records import GarmentRecord
@@ -62,7 +63,7 @@ def cut(wardrobe: OpenWardrobe, cutting: Cutting, today: datetime.date) -> Filin
         allowances=allowances_of(draft),
         stitched_down=tuple(dict.fromkeys(cutting.stitched_down)),
     )
-    drawing = outline_svg(draft, cloth_of(draft), name)
+    drawing = outline_svg(as_cut(draft), cloth_of(draft), name)
     return Filing(
         wardrobe.base,
         garment,
@@ -106,5 +107,5 @@ def allowances_of(draft: Draft) -> dict[str, float]:
 
 
 def cloth_of(draft: Draft) -> dict[str, Polygon]:
-    """Return the outline each piece of a draft is cut by; the cloth of its darts stays in it."""
-    return {piece.name: cutting_line(piece) for piece in draft.pieces}
+    """Return the outline each piece of a draft is cut by, with the cloth of darts and pleats."""
+    return {piece.name: cutting_line(piece) for piece in as_cut(draft).pieces}

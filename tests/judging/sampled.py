@@ -79,8 +79,10 @@ def piece_of(draft: Draft, name: str) -> Piece | None:
 def parts_of(draft: Draft, name: str) -> list[Piece]:
     """Return the pieces that one which is no more was cut into: they are called after it."""
     shared = name.removeprefix("left-").removeprefix("right-")
-    named = [p for p in draft.pieces if p.name.startswith(f"{name}-")]
-    both = [p for p in draft.pieces if p.name.startswith(f"{shared}-")]
+    drafted = {to.piece for to in draft.drafted}
+    cut = [piece for piece in draft.pieces if piece.name not in drafted]
+    named = [p for p in cut if p.name.startswith(f"{name}-")]
+    both = [p for p in cut if p.name.startswith(f"{shared}-")]
     ends = {p.name.removeprefix(f"{name}-") for p in named}
     return [*named, *(p for p in both if p.name.removeprefix(f"{shared}-") not in ends)]
 

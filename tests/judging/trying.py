@@ -132,13 +132,14 @@ def _held_against(seed: int, found: Replay, steps: list[Made]) -> Trial:
             )
             side = step.values.get("side")
             come = tuple(arrivals(step.kind, step.values, own, here, (side,) if side else SIDES))
-            for sort in _wrong(pattern, judged, come):
+            for sort in wrong(pattern, judged, come):
                 tells = f"{step.kind} {dict(step.values)}: {judged.verdict.value}, {come}"
                 faults.append(Fault(seed, pattern.name, sort, tells))
     return Trial(sum(len(pattern.corrections) for pattern in found.patterns), tuple(faults))
 
 
-def _wrong(pattern: PatternReplay, judged: Judged, come: tuple[Arrival, ...]) -> list[str]:
+def wrong(pattern: PatternReplay, judged: Judged, come: tuple[Arrival, ...]) -> list[str]:
+    """Return what is wrong with a verdict, by what is seen to have come."""
     if not come or (judged.note and judged.verdict is Verdict.CARRIED):
         return []
     wrong = []

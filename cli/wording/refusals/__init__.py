@@ -3,10 +3,15 @@
 None ends with a full stop: one can stand in another.
 """
 
+from trueup.cli.wording.refusals.blocks import BLOCKS
 from trueup.cli.wording.refusals.changes import DOES_NOT_FIT
+from trueup.cli.wording.refusals.collars import COLLARS
+from trueup.cli.wording.refusals.fit import FIT
 from trueup.cli.wording.refusals.marks import MARKS
 from trueup.cli.wording.refusals.possible import NOUGHT, POSSIBLE
 from trueup.cli.wording.refusals.said_of import DRAWINGS, PINNED
+from trueup.cli.wording.refusals.skirts import SKIRTS
+from trueup.cli.wording.refusals.sleeves import SLEEVES
 from trueup.cli.wording.refusals.values import LENGTHS, LINES, VALUES
 
 __all__ = ["NOUGHT", "REFUSALS"]
@@ -24,12 +29,17 @@ _WHOLE = {
 
 REFUSALS = {
     **_WHOLE,
+    **BLOCKS,
     **DOES_NOT_FIT,
+    **FIT,
+    **COLLARS,
     **POSSIBLE,
     **LINES,
     **VALUES,
     **LENGTHS,
     **PINNED,
     **DRAWINGS,
+    **SKIRTS,
+    **SLEEVES,
     **MARKS,
 }

@@ -33,6 +33,10 @@ class JoinParts(Change):
         if again:
             whole = again[0].whole.name
             raise DoesNotFit(said("part-is-cut", part=whole), said("join-the-part-first"))
+        for part in map(draft.piece, cut.parts):
+            if part.pleats:
+                reason = said("part-is-pleated", part=part.name)
+                raise DoesNotFit(reason, said("leave-as-is"))
         return joined(draft, cut)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002

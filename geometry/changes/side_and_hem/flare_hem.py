@@ -7,7 +7,8 @@ from trueup.geometry.errors import BadParameter
 from trueup.geometry.pieces.bodice import BODICE
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.turning.strips import HEM, strips
+from trueup.geometry.redrawing.turning.slashes import HEM
+from trueup.geometry.redrawing.turning.strips import strips
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit, format_length
 

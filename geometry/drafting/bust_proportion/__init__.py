@@ -19,65 +19,30 @@ Widen the chest of a large size by a negative scoop, or let out the dart.
 
 from collections.abc import Mapping
 
-from trueup.geometry.drafting.base import BodyMeasurement, DraftingSystem
+from trueup.geometry.drafting.base import DraftingSystem
+from trueup.geometry.drafting.bodice.sewn import JOINS, SEAMS
 from trueup.geometry.drafting.bust_proportion.bodice import draw_back, draw_front
 from trueup.geometry.drafting.bust_proportion.frame import Frame
 from trueup.geometry.drafting.bust_proportion.sleeve import draw_sleeve
-from trueup.geometry.pieces.band import Band
-from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
-from trueup.geometry.tolerance import SEAM
-
-CAP_EASE_LOW, CAP_EASE_HIGH = 25.0, 45.0
-
-_SEAMS = (
-    Seam("shoulder-seam", (Run("back", "shoulder"),), (Run("front", "shoulder"),)),
-    Seam("side-seam", (Run("front", "side"),), (Run("back", "side"),)),
-    Seam(
-        "armhole-seam",
-        (Run("sleeve", "cap"),),
-        (Run("front", "armhole", backwards=True), Run("back", "armhole")),
-        Band(CAP_EASE_LOW, CAP_EASE_HIGH, SEAM),
-    ),
-    Seam(
-        "sleeve-seam",
-        (Run("sleeve", "back-seam"),),
-        (Run("sleeve", "front-seam", backwards=True),),
-    ),
-)
-
-_JOINS = (
-    Join(
-        "armhole-at-shoulder",
-        ("front", "armhole", "shoulder-point"),
-        ("back", "armhole", "shoulder-point"),
-    ),
-    Join("neck-at-shoulder", ("front", "neck", "neck-point"), ("back", "neck", "neck-point")),
-    Join("armhole-at-side", ("front", "armhole", "underarm"), ("back", "armhole", "underarm")),
-    Join("hem-at-side", ("front", "hem", "hem-side"), ("back", "hem", "hem-side")),
-    Join(
-        "cap-at-sleeve-seam",
-        ("sleeve", "cap", "front-underarm"),
-        ("sleeve", "cap", "back-underarm"),
-    ),
-    Join("hem-at-sleeve-seam", ("sleeve", "hem", "hem-back"), ("sleeve", "hem", "hem-front")),
-)
+from trueup.geometry.drafting.measurements import BACK_LENGTH, BUST, SLEEVE_LENGTH, WAIST
+from trueup.geometry.pieces.draft import Draft
 
 
 def _draw(body: Mapping[str, float]) -> Draft:
     frame = Frame(body["bust"], body["waist"], body["back-length"])
     front, back = draw_front(frame), draw_back(frame)
     sleeve = draw_sleeve(frame, front.edge("armhole"), back.edge("armhole"), body["sleeve-length"])
-    return Draft((front, back, sleeve), _SEAMS, _JOINS)
+    return Draft((front, back, sleeve), SEAMS, JOINS)
 
 
 BUST_PROPORTION = DraftingSystem(
     "bust-proportion",
     "close-fitting bodice with bust, shoulder and waist darts, and a straight set-in sleeve",
     (
-        BodyMeasurement("bust", "girth over the fullest part of the bust", 740, 1180),
-        BodyMeasurement("waist", "girth of the natural waist", 480, 1250),
-        BodyMeasurement("back-length", "length from nape to waist down the back", 320, 480),
-        BodyMeasurement("sleeve-length", "length from shoulder point to wrist", 400, 700),
+        BUST,
+        WAIST,
+        BACK_LENGTH,
+        SLEEVE_LENGTH,
     ),
     _draw,
 )

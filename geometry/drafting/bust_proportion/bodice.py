@@ -3,26 +3,25 @@
 import cmath
 import math
 
+from trueup.geometry.drafting.bodice.back_shoulder import back_shoulder
+from trueup.geometry.drafting.bodice.marks import back_notches, front_notch
+from trueup.geometry.drafting.bodice.neck import FRONT_NECK_CORNER
+from trueup.geometry.drafting.bodice.waist import (
+    BELOW_BUST_POINT,
+    CLEAR_OF_BUST_DART,
+    WaistDart,
+    waist_line,
+)
 from trueup.geometry.drafting.bust_proportion.frame import SHOULDER_BLADE, Frame
-from trueup.geometry.drafting.bust_proportion.waist import WaistDart, front_side_dart, waist_line
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.interpolate import smooth_line
-from trueup.geometry.lines.points import Motion, Point, unit
+from trueup.geometry.lines.points import Point, unit
 from trueup.geometry.pieces.closed_line import smoothed_at
 from trueup.geometry.pieces.dart import Dart
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
 from trueup.geometry.pieces.position import Position
 
-FRONT_NOTCH_SHARE, BACK_NOTCH_SHARE = 1 / 3, 3 / 8
-BACK_NOTCH_GAP = 10.0
-"""Notches lie at these shares of the armhole from the underarm: one in front, a pair behind
-(common practice, no source)."""
-
-FRONT_NECK_CORNER = math.radians(78)
-"""Inner angle of neck and shoulder in front; the back takes the rest of 180 (common practice)."""
-
-_WAIST_DART_SETBACK = 25.0
 _CENTRE_BACK_EASING = 40.0
 _DIAGONAL = cmath.rect(1.0, math.radians(45))
 
@@ -48,8 +47,13 @@ def draw_front(frame: Frame) -> Piece:
         waist_line(
             hem_side,
             (
-                front_side_dart(frame),
-                WaistDart("waist", frame.bust_point, frame.waist_shares.front, _WAIST_DART_SETBACK),
+                WaistDart(
+                    "waist-side",
+                    frame.front_armhole_foot + 15,
+                    frame.waist_shares.front_side,
+                    CLEAR_OF_BUST_DART,
+                ),
+                WaistDart("waist", frame.bust_point, frame.waist_shares.front, BELOW_BUST_POINT),
             ),
             hem_centre,
             leaving=unit(hem_side - frame.underarm) * -1j,
@@ -71,11 +75,6 @@ def draw_front(frame: Frame) -> Piece:
         fold="centre",
         levels=_levels(frame),
     )
-
-
-def front_notch(armhole: Edge) -> float:
-    """Return how far the notch of the front armhole lies from the underarm, mm."""
-    return armhole.length * FRONT_NOTCH_SHARE
 
 
 def _front_neck(frame: Frame) -> Chain:
@@ -173,50 +172,12 @@ def draw_back(frame: Frame) -> Piece:
     )
 
 
-def back_notches(armhole: Edge) -> tuple[float, float]:
-    """Return how far the pair of notches of the back armhole lies from the underarm, mm."""
-    lower = armhole.length * BACK_NOTCH_SHARE
-    return lower, lower + BACK_NOTCH_GAP
-
-
 def _back_shoulder(frame: Frame) -> Edge:
-    """Return the shoulder with its dart: straight, and as long as the front's, once closed.
-
-    The book marks the dart off on the open 18-degree line, which leaves its legs unequal. Here the
-    shoulder end is turned about the tip until the closed seam has the front's length; neck point
-    and shoulder point stay where the book has them.
-    """
+    """Return the shoulder with its dart, the first leg 15 mm beyond where its tip was raised to."""
     neck, end, apex = frame.back_neck_point, frame.back_shoulder_point, frame.shoulder_dart_apex
-    closing = _turn_to_distance(end, apex, neck, frame.shoulder_length)
     along = frame.back_shoulder_direction
     foot = neck + along * ((apex.real - neck.real) / along.real)
-    first = _crossing(apex, foot + along * 15 - apex, neck, closing(end) - neck)
-    second = closing.inverse()(first)
-    return Edge(
-        "shoulder",
-        "neck-point",
-        "shoulder-point",
-        (Chain.line(neck, first), Chain.line(second, end)),
-        (Dart("shoulder", apex),),
-    )
-
-
-def _turn_to_distance(point: Point, about: Point, other: Point, distance: float) -> Motion:
-    """Return the turn that closes the dart: it brings a point to a distance from another.
-
-    By the law of cosines; the sense is that of the back, whose shoulder turns up to the neck.
-    """
-    arm, reach = abs(point - about), abs(other - about)
-    wanted = math.acos((arm**2 + reach**2 - distance**2) / (2 * arm * reach))
-    present = cmath.phase((point - about) / (other - about))
-    return Motion.turn(about, wanted - present)
-
-
-def _crossing(origin: Point, direction: complex, start: Point, along: complex) -> Point:
-    """Return where the line from an origin in a direction crosses another line."""
-    turned = (start - origin) / direction
-    slope = along / direction
-    return start - along * (turned.imag / slope.imag)
+    return back_shoulder(neck, end, apex, foot + along * 15, frame.shoulder_length)
 
 
 def _back_armhole(frame: Frame, shoulder_direction: complex, hem_side: Point) -> Chain:

@@ -9,6 +9,7 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 
+from trueup.geometry.drafting.bodice.waist import WaistShares, shared_out
 from trueup.geometry.errors import BadParameter
 from trueup.geometry.lines.points import Motion, Point
 from trueup.geometry.said import said
@@ -20,18 +21,6 @@ _BUST_EASE, _WAIST_EASE = 60.0, 30.0
 _LEAST_REDUCTION, _LARGEST_REDUCTION = 15.0, 220.0
 _SHORTEST_SIDE = 100.0
 _FRONT_SLOPE, _BACK_SLOPE = math.radians(22), math.radians(18)
-
-
-@dataclass(frozen=True)
-class WaistShares:
-    """What each place takes out of half the waist, mm, from the centre front to the back."""
-
-    front: float
-    front_side: float
-    side_seam: float
-    back_side: float
-    back: float
-    centre_back: float
 
 
 @dataclass(frozen=True)
@@ -204,5 +193,4 @@ class Frame:
     @cached_property
     def waist_shares(self) -> WaistShares:
         """Return how the waist reduction is shared out."""
-        percent = (14, 15, 11, 35, 18, 7)
-        return WaistShares(*(self.waist_reduction * share / 100 for share in percent))
+        return shared_out(self.waist_reduction)

@@ -80,12 +80,13 @@ class Halves:
             wedges[inner.name] = inner.diamond
         return tuple(name for name, wedge in wedges.items() if wedge.crosses(self.cut))
 
-    def pivoted(self) -> Piece:
+    def pivoted(self, share: float = 1.0) -> Piece:
         """Return the piece with the dart closed at its mouth and opened at the second place.
 
-        Raises BrokenOutline when the cut runs through a dart that lies inside the piece.
+        With a `share` the paper is turned by so much of its angle; the two lines are joined all the
+        same. Raises BrokenOutline when the cut runs through a dart that lies inside the piece.
         """
-        outward, homeward, inner = self._swung(1.0)
+        outward, homeward, inner = self._swung(share)
         joined = replace(outward[0], line=end_to_end([homeward[-1].line, outward[0].line]))
         ring = (joined, *outward[1:], *homeward[:-1])
         return replace(self.piece, edges=joined_edges(self.piece, ring), inner_darts=inner)

@@ -1,34 +1,39 @@
-"""Slash a piece from its hem to the edge above and spread the strips, each turned about its pivot.
+"""Slash a piece from one of its edges and spread the strips, each turned about its pivot.
 
-The cloth stays whole at the pivots, so the edges above keep their length; the hem gains what opens.
+The cloth stays whole at the pivots: other edges keep their length, the edge gains what opens.
 """
 
-import bisect
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
-
-import numpy as np
 
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
-from trueup.geometry.lines.interpolate import spline_slopes
-from trueup.geometry.lines.points import Motion, Point, dot
-from trueup.geometry.lines.polygons import polygon, polyline
+from trueup.geometry.lines.points import Motion, Point, dot, turn_between
 from trueup.geometry.pieces.closed_line import end_to_end, smoothed_at
 from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.piece import Level, Piece
 from trueup.geometry.redrawing.hem import at_hem
+from trueup.geometry.redrawing.marks import carried_notch
 from trueup.geometry.redrawing.move_corner import meeting
-from trueup.geometry.redrawing.trued_dart import Field, displaced
+from trueup.geometry.redrawing.turning.slashes import (
+    CENTRE,
+    HEM,
+    Slash,
+    Slashes,
+    held_strip,
+    slashes_along,
+    slashes_to,
+    square_to,
+    stations_between,
+    strip_of,
+    whole_edge,
+)
+from trueup.geometry.redrawing.turning.spread_line import spread_field, spread_line
 from trueup.geometry.said import said
-from trueup.geometry.tolerance import CLOTH_LEFT, SHORTEST_LEFT
+from trueup.geometry.tolerance import SAME_LENGTH, SAME_POINT
 
-HEM = "hem"
-_CENTRE = "centre"
-_FAR = 1e4
 _ROUNDED = 20.0
 _LOST = 0.05
 _TRIES = 8
@@ -36,54 +41,85 @@ _NEARER = 1e-6
 
 
 @dataclass(frozen=True)
-class Slash:
-    """A cut straight up from a place along the hem to its pivot, a place on a part of an edge."""
-
-    station: float
-    foot: Point
-    pivot: Point
-    edge: str
-    part: int
-    length: float
-
-    @property
-    def height(self) -> float:
-        """Return the length of the cut, mm."""
-        return abs(self.foot - self.pivot)
-
-
-@dataclass(frozen=True)
 class Strips:
-    """A piece slashed into strips, from the start of its hem to the end; one of them is `held`."""
+    """A piece slashed from an edge into strips, from its start to its end; one of them is `held`.
+
+    `stretch` are the lengths along the edge between which it is spread; beyond, it goes along with
+    the outer strips. Where a `middle` is given, the piece is turned about that point until the ends
+    of the edge lie in the direction in which they lay.
+    """
 
     piece: Piece
-    slashes: tuple[Slash, ...]
+    edge: Edge
+    stretch: tuple[float, float]
+    slashes: Slashes
     held: int
+    middle: Point | None = None
 
     def spread(self, by: float) -> Piece:
-        """Return the piece with its hem longer by so much, mm, opened alike at every slash."""
-        hem = self.piece.edge(HEM)
+        """Return the piece with its edge longer by so much, mm, opened alike at every slash."""
+        return self._moved(self._solved(by))
+
+    def spread_with_marks(self, by: float) -> Piece:
+        """Return the piece spread as `spread` does, with what is marked on it gone along."""
+        return self._with_marks(self._solved(by))
+
+    def opened_with_marks(self, by: float) -> Piece:
+        """Return the piece with all its slashes opened by so much together, mm, marks and all."""
+        return self._with_marks(self._motions(by / len(self.slashes)))
+
+    def _with_marks(self, motions: Sequence[Motion]) -> Piece:
+        spread = self._moved(motions)
+        field = spread_field(self._between, self._stations, motions)
+        line, low, new = self.edge.parts[0], self.stretch[0], spread.edge(self.edge.name)
+
+        def moved(at: float) -> Point:
+            return line.point_at(at) + field(at - low)[0]
+
+        notches = tuple(
+            carried_notch(notch, self.edge, new, self.stretch, moved)
+            for notch in self.piece.notches
+        )
+        levels = tuple(self._at_ends(level, spread) for level in spread.levels)
+        return replace(spread, notches=notches, levels=levels)
+
+    def _at_ends(self, level: Level, spread: Piece) -> Level:
+        """Return a level that ran through the lower end of an edge where that end lies now.
+
+        A biceps line would else run out at the cap. What a centre holds stays.
+        """
+        if level.along or self.middle is None:
+            return level
+        for edge in self.piece.edges:
+            if abs(max(edge.start.imag, edge.end.imag) - level.y) < SAME_LENGTH:
+                new = spread.edge(edge.name)
+                return replace(level, y=max(new.start.imag, new.end.imag))
+        return level
+
+    def _solved(self, by: float) -> list[Motion]:
         opened = by / len(self.slashes)
         for _ in range(_TRIES):
             motions = self._motions(opened)
-            grown = self._hem(motions).length - hem.length
+            grown = self._line(motions).length - self.edge.length
             if abs(grown - by) < _NEARER:
                 break
-            # What opens is measured on the drawn hem, which bends where the strips part.
+            # What opens is measured on the drawn edge, which bends where the strips part.
             opened *= by / grown
-        return at_hem(self._moved(motions))
+        return motions
 
     def _angle(self, slash: Slash, opened: float) -> float:
         if opened >= slash.height:
-            raise DoesNotFit(said("opens-too-wide", height=slash.height), edge=HEM)
+            raise DoesNotFit(said("opens-too-wide", height=slash.height), edge=self.edge.name)
         return 2 * math.asin(opened / (2 * slash.height))
 
     def _motions(self, opened: float) -> list[Motion]:
-        """Return how each strip is moved: turned about every pivot up to the held one."""
-        hem = self.piece.edge(HEM)
+        """Return how each strip is moved: turned about every pivot up to the held one.
+
+        Where none is held by a centre, all are turned so that the ends of the edge lie as they did.
+        """
         turns = []
         for slash in self.slashes:
-            onward = hem.parts[0].tangent_at(slash.station)
+            onward = self.edge.parts[0].tangent_at(slash.station)
             way = dot(onward, 1j * (slash.foot - slash.pivot))
             turns.append(math.copysign(self._angle(slash, opened), way))
         motions = [Motion()] * (len(self.slashes) + 1)
@@ -91,23 +127,31 @@ class Strips:
             motions[k + 1] = motions[k].after(Motion.turn(self.slashes[k].pivot, turns[k]))
         for k in range(self.held - 1, -1, -1):
             motions[k] = motions[k + 1].after(Motion.turn(self.slashes[k].pivot, -turns[k]))
-        return motions
+        if self.middle is None:
+            return motions
+        was, now = (
+            self.edge.end - self.edge.start,
+            motions[-1](self.edge.end) - motions[0](self.edge.start),
+        )
+        turn = Motion.turn(self.middle, turn_between(now, was))
+        return [turn.after(motion) for motion in motions]
 
     def _moved(self, motions: Sequence[Motion]) -> Piece:
-        edges = [
-            edge if edge.name == HEM else self._edge(edge, motions) for edge in self.piece.edges
-        ]
-        moved = {edge.name: edge for edge in edges}
-        before, after = (moved[each.name] for each in self.piece.neighbours(HEM))
-        moved[HEM] = meeting(self._hem(motions), before.end, after.start)
+        own = self.edge.name
+        moved = {
+            edge.name: self._edge(edge, motions) for edge in self.piece.edges if edge.name != own
+        }
+        before, after = (moved[each.name] for each in self.piece.neighbours(own))
+        moved[own] = meeting(self._line(motions), before.end, after.start)
         inner = tuple(self._carried(dart, motions) for dart in self.piece.inner_darts)
-        return replace(
+        spread = replace(
             self.piece, edges=tuple(moved[e.name] for e in self.piece.edges), inner_darts=inner
         )
+        return at_hem(spread) if HEM in spread.edge_names else spread
 
     def _carried(self, dart: InnerDart, motions: Sequence[Motion]) -> InnerDart:
-        hem, middle = self.piece.edge(HEM), (dart.left + dart.right) / 2
-        motion = motions[_strip_of(self.slashes, hem, middle)]
+        middle = (dart.left + dart.right) / 2
+        motion = motions[strip_of(self.slashes, self.edge, middle)]
         points = (dart.upper, dart.lower, dart.left, dart.right)
         return InnerDart(dart.name, *map(motion, points))
 
@@ -117,7 +161,7 @@ class Strips:
         Every slash comes with the strip that begins behind it; last is the strip at the part's end.
         """
         names = self.piece.edge_names
-        first = names.index(HEM) + 1
+        first = names.index(self.edge.name) + 1
         strip = len(self.slashes)
         for name in (*names[first:], *names[: first - 1]):
             for index in range(len(self.piece.edge(name).parts)):
@@ -162,52 +206,31 @@ class Strips:
             line = smoothed_at(line, slash.length, reach)
         return line
 
-    def _hem(self, motions: Sequence[Motion]) -> Edge:
-        """Return the hem with the middle of each strip moved along with it, fair between those.
+    def _line(self, motions: Sequence[Motion]) -> Edge:
+        """Return the edge with the middle of each strip moved along with it, fair between those.
 
         How far it moves is a cubic spline over its length, so that it keeps the shape it had.
         """
-        hem = self.piece.edge(HEM)
-        line = hem.parts[0]
-        places = [0.0, *(slash.station for slash in self.slashes), line.length]
-        middles = [(low + high) / 2 for low, high in pairwise(places)]
-        knots = [0.0, *middles, line.length]
-        of_strips = [motions[0], *motions, motions[-1]]
-        moved = [
-            motion(point) - point
-            for motion, point in zip(of_strips, map(line.point_at, knots), strict=True)
-        ]
-        ends = (
-            (motion.rotation - 1) * tangent
-            for motion, tangent in (
-                (motions[0], line.start_tangent),
-                (motions[-1], line.end_tangent),
-            )
-        )
-        fine = line.cut_at([*knots, *places])
-        return replace(hem, parts=(displaced(fine, _spline(knots, moved, *ends)),))
+        line, (low, high) = self.edge.parts[0], self.stretch
+        drawn = spread_line(self._between, self._stations, motions)
+        before = [line.between(0.0, low).moved(motions[0])] if low > SAME_POINT else []
+        rest = high < line.length - SAME_POINT
+        after = [line.between(high, line.length).moved(motions[-1])] if rest else []
+        whole = Chain.joining([*before, drawn, *after]) if before or after else drawn
+        return replace(self.edge, parts=(whole,))
+
+    @property
+    def _between(self) -> Chain:
+        """Return the stretch of the edge that is spread."""
+        return self.edge.parts[0].between(*self.stretch)
+
+    @property
+    def _stations(self) -> list[float]:
+        """Return where the slashes stand, from the start of the stretch, mm."""
+        return [slash.station - self.stretch[0] for slash in self.slashes]
 
 
-def _spline(
-    knots: Sequence[float], values: Sequence[complex], first: complex, last: complex
-) -> Field:
-    """Return the cubic spline with these values at its knots, and these slopes at its ends."""
-    spans = np.diff(np.array(knots))
-    slopes = spline_slopes(np.diff(np.array(values)), spans, first, last)
-
-    def field(at: float) -> tuple[complex, complex]:
-        k = min(max(bisect.bisect_right(knots, at) - 1, 0), len(knots) - 2)
-        span = knots[k + 1] - knots[k]
-        s = min(max((at - knots[k]) / span, 0.0), 1.0)
-        step, one, other = values[k + 1] - values[k], slopes[k] * span, slopes[k + 1] * span
-        # Hermite's form of the cubic, and its derivative.
-        b, c = 3 * step - 2 * one - other, one + other - 2 * step
-        return values[k] + s * (one + s * (b + s * c)), (one + s * (2 * b + 3 * s * c)) / span
-
-    return field
-
-
-# --- where the slashes run ------------------------------------------------------------------------
+# --- slashed from an edge -------------------------------------------------------------------------
 
 
 def strips(piece: Piece, count: int) -> Strips:
@@ -216,64 +239,41 @@ def strips(piece: Piece, count: int) -> Strips:
     Raises DoesNotFit where a dart opens on the hem, and where a slash meets a dart, a corner or an
     edge that meets the hem.
     """
-    hem = piece.edge(HEM)
-    if hem.darts:
-        reason = said("dart-on-hem", dart=hem.darts[0].name)
-        raise DoesNotFit(reason, said("dart-off-hem"), edge=HEM, dart=hem.darts[0].name)
-    places = [hem.length * k / (count + 1) for k in range(1, count + 1)]
-    slashes = tuple(_slash(piece, hem, station) for station in places)
-    return Strips(piece, slashes, _held(piece, hem, slashes))
+    hem = whole_edge(piece, HEM)
+    return _parted(piece, hem, 0.0, hem.length, count, heading=-1j)
 
 
-def _slash(piece: Piece, hem: Edge, station: float) -> Slash:
-    foot = hem.parts[0].point_at(station)
-    met = [
-        Slash(station, foot, point, edge.name, index, length)
-        for edge in piece.edges
-        if edge.name != HEM
-        for index, part in enumerate(edge.parts)
-        for length in part.crossings(foot, 1j)
-        if (point := part.point_at(length)).imag < foot.imag - SHORTEST_LEFT
-    ]
-    beside = {each.name for each in piece.neighbours(HEM)}
-    found = max(met, key=lambda slash: slash.pivot.imag, default=None)
-    _require_free(piece, station, foot, found.pivot if found else foot - _FAR * 1j)
-    if found is None or found.edge in beside:
-        edge = found.edge if found else HEM
-        raise DoesNotFit(said("slash-runs-out", at=station, edge=edge), said("fewer-slashes"))
-    length = piece.edge(found.edge).parts[found.part].length
-    if not CLOTH_LEFT < found.length < length - CLOTH_LEFT:
-        raise DoesNotFit(said("slash-at-end", at=station, edge=found.edge), said("other-slashes"))
-    return found
+def strips_from(
+    piece: Piece, edge: str, count: int, stretch: tuple[float, float], to: str | None = None
+) -> Strips:
+    """Return a piece slashed from so many places that part an edge, or a stretch of it, evenly.
+
+    The slashes run square to the way between the ends of the edge, or `to` another edge, in as many
+    shares of it. Raises NoSuchName, and DoesNotFit as `strips` does and for an edge on the fold.
+    """
+    line = whole_edge(piece, edge)
+    if edge == piece.fold:
+        raise DoesNotFit(said("on-fold"), said("name-another-edge"), edge=edge)
+    slashed = _parted(piece, line, *stretch, count, to=to)
+    if piece.fold or CENTRE in piece.edge_names or piece.grainline is None:
+        return slashed
+    middle = (piece.grainline.start + piece.grainline.end) / 2
+    return replace(slashed, middle=middle)
 
 
-def _require_free(piece: Piece, station: float, foot: Point, pivot: Point) -> None:
-    cut = polyline((foot, pivot))
-    wedges = {
-        mouth.dart.name: polygon((mouth.first, mouth.dart.apex, mouth.second))
-        for edge in piece.edges
-        for mouth in edge.mouths
-    }
-    wedges |= {dart.name: dart.diamond for dart in piece.inner_darts}
-    for dart, wedge in wedges.items():
-        if wedge.intersects(cut):
-            reason = said("slash-through-dart", at=station, dart=dart)
-            raise DoesNotFit(reason, said("dart-off-slash"), edge=HEM, dart=dart)
-
-
-def _held(piece: Piece, hem: Edge, slashes: tuple[Slash, ...]) -> int:
-    """Return the strip that stays on the table: the one at the centre, else with the grainline."""
-    before, after = piece.neighbours(HEM)
-    if {before.name} & {piece.fold, _CENTRE}:
-        return 0
-    if {after.name} & {piece.fold, _CENTRE}:
-        return len(slashes)
-    if piece.grainline:
-        return _strip_of(slashes, hem, (piece.grainline.start + piece.grainline.end) / 2)
-    return len(slashes) // 2
-
-
-def _strip_of(slashes: tuple[Slash, ...], hem: Edge, point: Point) -> int:
-    """Return the strip that a point lies in: how many slashes there are before it along the hem."""
-    onward = math.copysign(1.0, (hem.end - hem.start).real)
-    return sum((point.real - slash.foot.real) * onward > 0 for slash in slashes)
+def _parted(
+    piece: Piece,
+    edge: Edge,
+    low: float,
+    high: float,
+    count: int,
+    *,
+    heading: Point | None = None,
+    to: str | None = None,
+) -> Strips:
+    stations = stations_between(low, high, count)
+    if to is None:
+        slashes = slashes_along(piece, edge, stations, heading or square_to(piece, edge))
+    else:
+        slashes = slashes_to(piece, edge, stations, to, low, high)
+    return Strips(piece, edge, (low, high), slashes, held_strip(piece, edge, slashes))

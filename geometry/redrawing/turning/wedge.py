@@ -19,7 +19,9 @@ from trueup.geometry.redrawing.turning.ring import Halves, Stretch, halves, join
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import FLATTEN, SAME_LENGTH, SHORTEST_LEFT
 
-_WEDGE = "wedge"
+WEDGE = "wedge"
+"""What the dart is called that stands for the wedge while it is folded out."""
+
 _ASLANT = 0.5
 _EASING = 40.0
 """The lines are drawn fair over so much to either side of where they are folded, mm."""
@@ -46,11 +48,11 @@ def wedged(piece: Piece, edge: str, at: float, to: str, to_at: float, by: float)
 
 
 def _folded(piece: Piece, edge: str, at: float, to: str, to_at: float, by: float) -> Piece:
-    opened = _opened(piece, edge, at, max(by, 0.0))
+    opened = with_mouth(piece, edge, at, max(by, 0.0))
     part, length = _placed(opened.edge(to), to_at)
     pivot = opened.edge(to).parts[part].point_at(length)
-    opened = _aimed(opened, edge, pivot)
-    cut = halves(opened, _WEDGE, to, part, length)
+    opened = aimed_at(opened, edge, pivot)
+    cut = halves(opened, WEDGE, to, part, length)
     _require_free(cut, edge)
     mouth = cut.mouth
     angle = mouth.angle if by > 0 else _opening(mouth.first, pivot, -by)
@@ -59,7 +61,7 @@ def _folded(piece: Piece, edge: str, at: float, to: str, to_at: float, by: float
     return fair.with_edges(_eased(fair.edge(to), to_at, 0.0))
 
 
-def _opened(piece: Piece, name: str, at: float, by: float) -> Piece:
+def with_mouth(piece: Piece, name: str, at: float, by: float) -> Piece:
     """Return the piece with a mouth, so wide along an edge, in place of what is folded out."""
     edge = piece.edge(name)
     if name == piece.fold:
@@ -68,13 +70,14 @@ def _opened(piece: Piece, name: str, at: float, by: float) -> Piece:
     line = edge.parts[part]
     before, after = line.split_at(length - by / 2)[0], line.split_at(length + by / 2)[1]
     parts = (*edge.parts[:part], before, after, *edge.parts[part + 1 :])
-    darts = (*edge.darts[:part], Dart(_WEDGE, before.end), *edge.darts[part:])
+    darts = (*edge.darts[:part], Dart(WEDGE, before.end), *edge.darts[part:])
     return piece.with_edges(replace(edge, parts=parts, darts=darts))
 
 
-def _aimed(piece: Piece, name: str, pivot: Point) -> Piece:
+def aimed_at(piece: Piece, name: str, pivot: Point) -> Piece:
+    """Return the piece with the mouth on an edge aimed at where the wedge ends."""
     edge = piece.edge(name)
-    darts = (replace(d, apex=pivot) if d.name == _WEDGE else d for d in edge.darts)
+    darts = (replace(d, apex=pivot) if d.name == WEDGE else d for d in edge.darts)
     return piece.with_edges(replace(edge, darts=tuple(darts)))
 
 
@@ -93,7 +96,7 @@ def _require_free(cut: Halves, edge: str) -> None:
     for other in cut.piece.edges:
         for mouth in other.mouths:
             legs = polyline((mouth.first, mouth.tip, mouth.second))
-            if mouth.dart.name != _WEDGE and legs.intersects(fold):
+            if mouth.dart.name != WEDGE and legs.intersects(fold):
                 reason = said("crosses-dart", dart=f"{cut.piece.name}.{mouth.dart.name}")
                 raise DoesNotFit(reason, said("another-place"), edge=edge, dart=mouth.dart.name)
     paper = polygon(p for e in cut.piece.edges for part in e.parts for p in part.flattened())
@@ -141,7 +144,7 @@ def _carried(dart: InnerDart, paper: Polygon, motion: Motion) -> InnerDart:
 
 def _moved(stretch: Stretch, motion: Motion) -> Stretch:
     dart = stretch.dart
-    if dart and dart.name != _WEDGE:
+    if dart and dart.name != WEDGE:
         dart = replace(dart, apex=motion(dart.apex))
     return Stretch(stretch.edge, stretch.line.moved(motion), dart)
 

@@ -8,6 +8,7 @@ from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.side import Side
+from trueup.geometry.pleats.folding import require_room
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.files.reading import is_name
 
@@ -26,9 +27,11 @@ def require_consistent(draft: Draft, place: str) -> None:
     named += [[part.name for part in seam.sections] for seam in draft.seams]
     for piece in draft.told_of:
         named.append([corner for edge in piece.edges for corner in (edge.starts_at,)])
-        named += [piece.edge_names, piece.dart_names, [level.name for level in piece.levels]]
+        takes_in = [*piece.dart_names, *(pleat.name for pleat in piece.pleats)]
+        named += [piece.edge_names, takes_in, [level.name for level in piece.levels]]
         named.append([mark.name for mark in piece.marks])
         _require_marks(piece)
+        _require_pleats(piece, place)
     for names in named:
         for name in names:
             if not is_name(name):
@@ -66,6 +69,14 @@ def _require_marks(piece: Piece) -> None:
             raise NoSuchName("corner", corner.corner, edge.name, (edge.starts_at, edge.ends_at))
     for mark in piece.marks:
         frame_of(piece, mark.place)
+
+
+def _require_pleats(piece: Piece, place: str) -> None:
+    """Refuse pleats of no depth, or that have no room on the piece; raises GeometryError."""
+    for pleat in piece.pleats:
+        if not (pleat.depth > 0 and pleat.stitched >= 0):
+            raise BadRecord(place, f"the pleat {pleat.name} of {piece.name} is of no depth")
+    require_room(piece)
 
 
 def _require_cuts(draft: Draft, place: str) -> None:

@@ -13,7 +13,8 @@ from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.cut import Cut, LineEnd
 from trueup.geometry.pieces.draft import Draft, Run, Section
 from trueup.geometry.pieces.marks.mark import InnerMark
-from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.piece import Piece, Pleat
+from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.side import Side
 
 FORM_VERSION = 1
@@ -103,9 +104,7 @@ def _piece_form(piece: Piece) -> dict[str, Any]:
             {
                 "name": notch.name,
                 "edge": notch.edge,
-                "from": notch.at.corner,
-                "distance": notch.at.distance,
-                "share": notch.at.share,
+                **_position_form(notch.at),
             }
             for notch in piece.notches
         ],
@@ -116,6 +115,7 @@ def _piece_form(piece: Piece) -> dict[str, Any]:
         "levels": [{"name": at.name, "y": at.y, "along": at.along} for at in piece.levels],
         "allowances": dict(piece.allowances),
         **_worn_form(piece.worn),
+        **({"pleats": [_pleat_form(pleat) for pleat in piece.pleats]} if piece.pleats else {}),
         **({"marks": [_mark_form(mark) for mark in piece.marks]} if piece.marks else {}),
         **({"label": msgspec.to_builtins(piece.label)} if piece.label else {}),
         **({"corners": msgspec.to_builtins(piece.corners)} if piece.corners else {}),
@@ -130,6 +130,24 @@ def _mark_form(mark: InnerMark) -> dict[str, Any]:
         "place": msgspec.to_builtins(mark.place),
         "runs": [[point_form(way) for way in run] for run in mark.runs],
     }
+
+
+def _pleat_form(pleat: Pleat) -> dict[str, Any]:
+    return {
+        "name": pleat.name,
+        "edge": pleat.edge,
+        "at": _position_form(pleat.at),
+        "ends": pleat.ends,
+        "ends_at": _position_form(pleat.ends_at),
+        "depth": pleat.depth,
+        "style": pleat.style.value,
+        "towards": pleat.towards,
+        "stitched": pleat.stitched,
+    }
+
+
+def _position_form(at: Position) -> dict[str, Any]:
+    return {"from": at.corner, "distance": at.distance, "share": at.share}
 
 
 def _sections_form(sections: tuple[Section, ...]) -> dict[str, Any]:

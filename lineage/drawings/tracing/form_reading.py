@@ -17,7 +17,7 @@ from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.cut_corner import CutCorner
 from trueup.geometry.pieces.marks.label import Label
 from trueup.geometry.pieces.marks.mark import InnerMark, MarkPlace, Purpose
-from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
+from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece, Pleat, PleatStyle
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.side import Side
 from trueup.geometry.said import said
@@ -64,6 +64,24 @@ class _Notch(Struct, rename={"corner": "from"}):
     share: float | None = None
 
 
+class _Position(Struct, rename={"corner": "from"}):
+    corner: str
+    distance: float | None = None
+    share: float | None = None
+
+
+class _Pleat(Struct):
+    name: str
+    edge: str
+    at: _Position
+    ends: str
+    ends_at: _Position
+    depth: float
+    style: PleatStyle = PleatStyle.KNIFE
+    towards: str = ""
+    stitched: float = 0.0
+
+
 class _Level(Struct):
     name: str
     y: float
@@ -87,6 +105,7 @@ class _Piece(Struct):
     levels: Annotated[list[_Level], _EDGES] = []
     allowances: Annotated[dict[str, float], _EDGES] = {}
     worn: Side | None = None
+    pleats: Annotated[list[_Pleat], _EDGES] = []
     marks: Annotated[list[_Mark], _EDGES] = []
     label: Label | None = None
     corners: Annotated[list[CutCorner], _EDGES] = []
@@ -209,10 +228,18 @@ def _piece(form: _Piece) -> Piece:
         tuple(Level(level.name, _near(level.y), level.along) for level in form.levels),
         tuple((name, _near(mm)) for name, mm in form.allowances.items()),
         form.worn,
+        tuple(_pleat(pleat) for pleat in form.pleats),
         tuple(_mark(mark) for mark in form.marks),
         form.label,
         tuple(form.corners),
     )
+
+
+def _pleat(form: _Pleat) -> Pleat:
+    at, ends_at = (Position(p.corner, p.distance, p.share) for p in (form.at, form.ends_at))
+    depth, stitched = _near(form.depth), _near(form.stitched)
+    line = (form.edge, at, form.ends, ends_at)
+    return Pleat(form.name, *line, depth, form.style, form.towards, stitched)
 
 
 def _mark(form: _Mark) -> InnerMark:

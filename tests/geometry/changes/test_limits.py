@@ -13,6 +13,7 @@ from trueup.geometry.changes import kind_named
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.position import Position
 
 BODIES = {
     80: (800.0, 620.0, 400.0, 580.0),
@@ -44,7 +45,17 @@ TOO_MUCH = (
     ("lengthen", {"piece": "sleeve"}, -900.0),
     ("taper-side", {"level": "waist"}, 150.0),
     ("flare-hem", {"piece": "sleeve", "slashes": 1.0}, 1900.0),
+    ("puff-hem", {"slashes": 1.0}, 1900.0),
+    ("puff-cap", {"slashes": 1.0}, 600.0),
+    ("gather-edge", {"edge": "sleeve.cap", "slashes": 1.0}, 1900.0),
     ("taper-side", {"level": "hem", "piece": "back"}, -200.0),
+    ("change-bust", {"dart": "front.bust"}, -40.0),
+    (
+        "contour-edge",
+        {"dart": "front.bust", "edge": "front.neck", "at": Position("neck-centre", share=0.4)},
+        40.0,
+    ),
+    ("change-bust", {"dart": "front.bust", "into": "front.waist"}, -40.0),
 )
 
 

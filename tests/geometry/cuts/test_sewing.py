@@ -137,6 +137,45 @@ def test_a_change_of_a_part_is_made_on_that_part_alone_and_shows_in_the_whole() 
     assert now["front.side"] == pytest.approx(now["front-side.side"])
 
 
+def test_a_part_that_was_opened_or_notched_stays_so_when_the_whole_is_changed() -> None:
+    notched = made(
+        "mark-notch", edge="front-centre.shoulder", at=Position("neck-point", share=0.5), name="own"
+    )
+    opened = made("open-front", piece="front-centre", extension=30.0)
+    draft = opened.apply(notched.apply(PRINCESS.apply(block())))
+    assert draft.piece("front").fold is None
+    for whole in (
+        made("lower-neck", piece="front", by=10.0),
+        made("shorten-shoulder", by=5.0),
+        made("hem-allowance", piece="front", by=50.0),
+    ):
+        part = whole.apply(draft).piece("front-centre")
+        assert part.fold is None
+        assert part.allowance("centre") == 30.0
+        assert [notch.name for notch in part.notches if notch.edge == "shoulder"] == ["own"]
+        assert {n.name for n in part.notches} == {
+            n.name for n in draft.piece("front-centre").notches
+        }
+
+
+def test_of_two_parts_on_the_fold_one_is_opened_and_the_other_is_not() -> None:
+    draft = made("open-front", piece="front-lower", extension=20.0).apply(
+        made(
+            "cut-apart",
+            piece="front",
+            begins="armhole",
+            at=Position("shoulder-point", share=0.15),
+            ends="centre",
+            ends_at=Position("neck-centre", share=0.2),
+            line="yoke",
+        ).apply(block())
+    )
+    after = made("shorten-shoulder", by=5.0).apply(draft)
+    for each in (draft, after):
+        assert each.piece("front-upper").fold == "centre"
+        assert each.piece("front-lower").fold is None
+
+
 def test_what_a_change_leaves_alone_stays_the_same_object() -> None:
     parts = cut(block())
     after = made("lower-neck", piece="front", by=12.0).apply(parts)

@@ -1,7 +1,7 @@
 from dataclasses import replace
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
@@ -100,6 +100,7 @@ def test_a_meant_corner_is_neither_a_wave_nor_a_tight_bend() -> None:
 
 
 @given(st.floats(5, 40))
+@example(15.75)
 @settings(max_examples=30)
 def test_a_bend_is_told_by_the_radius_it_has(radius: float) -> None:
     k = radius * 4 / 3 * (2**0.5 - 1)

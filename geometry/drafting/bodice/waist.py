@@ -1,15 +1,42 @@
-"""The waist of the bust-proportion system: its darts, and one line across them. Lengths in mm."""
+"""The waist of a drafted bodice: its darts, and one line across them. Lengths in mm."""
 
 import math
 from dataclasses import dataclass
 
-from trueup.geometry.drafting.bust_proportion.frame import Frame
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.interpolate import smooth_line
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.dart import Dart
 from trueup.geometry.pieces.edge import Edge
+
+CLEAR_OF_BUST_DART = 60.0
+"""The side waist dart is sewn to so far below the bust line, so that the bust dart can be turned
+into the side seam without first shortening it (common practice, no source)."""
+
+BELOW_BUST_POINT = 25.0
+"""The waist dart is sewn to so far below the bust point."""
+
+
+@dataclass(frozen=True)
+class WaistShares:
+    """What each place takes out of half the waist, mm, from the centre front to the back."""
+
+    front: float
+    front_side: float
+    side_seam: float
+    back_side: float
+    back: float
+    centre_back: float
+
+
+def shared_out(reduction: float) -> WaistShares:
+    """Return how what half the block loses from bust to waist, mm, is shared out.
+
+    Source: Bunka Fashion Series, Fundamentals of Garment Design, from memory.
+    """
+    percent = (14, 15, 11, 35, 18, 7)
+    return WaistShares(*(reduction * share / 100 for share in percent))
 
 
 @dataclass(frozen=True)
@@ -25,21 +52,6 @@ class WaistDart:
         """Return the mouth points on a level; `towards` is 1 when the hem runs right, else -1."""
         half = self.width / 2 * towards
         return complex(self.apex.real - half, level), complex(self.apex.real + half, level)
-
-
-_CLEAR_OF_BUST_DART = 60.0
-"""The side waist dart is sewn to so far below the bust line, so that the bust dart can be turned
-into the side seam without first shortening it (common practice, no source)."""
-
-
-def front_side_dart(frame: Frame) -> WaistDart:
-    """Return the front's second waist dart, which hangs below the foot of its armhole."""
-    return WaistDart(
-        "waist-side",
-        frame.front_armhole_foot + 15,
-        frame.waist_shares.front_side,
-        _CLEAR_OF_BUST_DART,
-    )
 
 
 def waist_line(

@@ -11,7 +11,8 @@ from collections.abc import Iterator, Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from trueup.cli.drawing.mark_lines import mark_lines
+from trueup.cli.drawing.piece.mark_lines import mark_lines
+from trueup.cli.drawing.piece.pleats import pleat_lines
 from trueup.cli.drawing.scene.layout import text_room, wrapped
 from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.drawing.scene.scene import CUT, FINE, FOLD, PLACED, SEAM, Item, Line, Pen, Words
@@ -21,6 +22,7 @@ from trueup.geometry.lines.points import Point, coordinates, unit
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.mark import Purpose
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pleats.laid_open import creases_of
 
 NOTCH = 5.0
 ARROW = 4.0
@@ -70,6 +72,7 @@ def piece_items(
     for dart in piece.inner_darts:
         points = (dart.upper, dart.right, dart.lower, dart.left)
         yield Line((points,), id=f"{piece.name}.dart.{dart.name}", closed=True)
+    yield from pleat_lines(piece)
     yield from _notches(piece)
     yield from _marks(piece)
     yield from _grainline(piece)
@@ -202,6 +205,7 @@ def _lines(piece: Piece) -> BaseGeometry:
         lines += [_string([mouth.first, mouth.tip, mouth.second]) for mouth in edge.mouths]
     for dart in piece.inner_darts:
         lines.append(_string([dart.upper, dart.right, dart.lower, dart.left, dart.upper]))
+    lines += [_string([crease.start, crease.end]) for crease in creases_of(piece)]
     lines += [_string(run) for mark in piece.marks for run in mark_lines(piece, mark)]
     return shapely.union_all(lines)
 

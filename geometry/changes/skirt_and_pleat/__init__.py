@@ -1,0 +1,1 @@
+"""Skirts: flare out of a dart, pleats, fullness, gores."""

@@ -1,0 +1,1 @@
+"""What every drafted bodice has: waist, shoulder dart, neck, armhole, marks, sleeve and seams."""
