@@ -94,6 +94,7 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("place-pocket", {"edge": full, "at": at, "inside": 10.0, "width": 40.0, "height": 40.0,
                           "name": f"pocket-{number}", "lower": "rounded"}),
         ("label-piece", {"piece": piece.name, "count": 2.0, "note": f"note {number}"}),
+        ("shape-corner", {"edge": full, "how": dice.choice(("mirrored", "squared", "blunted"))}),
         ("drop-piece", {"piece": piece.name}),
         ("seam-allowance", {"piece": piece.name, "by": 15.0}),
     ]  # fmt: skip
