@@ -1,6 +1,7 @@
 """Why a change of fit or of a dart cannot be carried out, and what would be possible, in words."""
 
 FIT = {
+    "goes-with": "give it together with {other}",
     "does-not-meet": "{edge} does not meet {other}",
     "ends-at-level": "the {piece} ends at the {level}",
     "dart-on-edge": "open one on that edge with add-dart",
