@@ -64,6 +64,8 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
                       "deep": dice.uniform(20, 90), "aside": dice.uniform(-10, 10)}),
         ("add-double-dart", {"piece": piece.name, "by": 15.0, "away": dice.uniform(30, 150),
                              "above": 80.0, "below": 70.0, "name": f"dart-{number}"}),
+        ("lengthen-at", {"by": dice.uniform(-20, 30), "level": dice.choice(("waist", "bust")),
+                         "below": dice.uniform(-80, 60)}),
         ("sway-back", {"by": dice.uniform(-8, 15)}),
         ("full-abdomen", {"by": dice.uniform(-8, 15), "dart": "front.waist", "less": 4.0}),
         ("true-line", {"edge": full, "by": dice.uniform(-8, 8) or 1.0}),
