@@ -10,6 +10,13 @@ COLLARS = {
     "hood-before-neck": "its back would slant backward by {aside:mm} from the head to the neck",
     "at-most-deep": "make it at most {by:most} deep",
     "at-least-deep": "make it at least {by:least} deep",
+    "no-facing-of": "{facing} is no facing of the {piece}",
+    "dart-on-faced": "the dart {dart} opens on the line that has a facing",
+    "dart-ends-in-facing": "the dart {dart} ends within the facing",
+    "dart-on-centre": "the dart {dart} opens on the centre",
+    "facing-drawn-otherwise": "the {facing} was drawn otherwise since, and no longer meets it",
+    "draft-facing-first": "draft the facing first, or leave it out",
+    "draft-facing-anew": "leave the facing out, or draft it anew",
     "none-on-fold": "what begins on the fold of the cloth has none",
     "name-two-lines": "name two edges, that of the back from its centre and that of the front",
 }

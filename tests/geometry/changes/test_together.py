@@ -56,6 +56,8 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("draft-cuff", {"to": full, "name": f"cuff-{number}", "width": 50.0, "overlap": 20.0,
                         "doubled": dice.random() < 0.5}),
         ("draft-binding", {"to": full, "name": f"binding-{number}", "width": 8.0}),
+        ("draft-lining", {"piece": piece.name, "pleat": dice.choice((0.0, 20.0)),
+                          "shorter": dice.choice((0.0, 15.0))}),
         ("draft-facing", {"edge": full, "width": dice.uniform(20, 60)}),
         ("fold-wedge", {"edge": full, "at": at, "ends": f"{piece.name}.{other.name}",
                         "ends_at": ends_at, "by": dice.choice((-1, 1)) * dice.uniform(1, 12)}),
