@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from trueup.geometry.errors import GeometryError, NoSuchName
+from trueup.geometry.errors import DoesNotFit, GeometryError, NoSuchName
 from trueup.geometry.following.band import band
 from trueup.geometry.following.binding import binding
 from trueup.geometry.following.collar import collar
@@ -26,6 +26,7 @@ from trueup.geometry.pieces.drafted import (
     LiningTo,
 )
 from trueup.geometry.pieces.piece import Notch, Piece
+from trueup.geometry.said import said
 
 _DRAWN: dict[type, Callable[[Draft, Any], Piece]] = {
     BandTo: band,
@@ -64,6 +65,17 @@ def redrafted(before: Draft, after: Draft) -> Draft:
             new = drawn(draft, told.get(to.piece, to))
             draft = draft.with_pieces(_drawn_anew(piece, old, new))
     return draft
+
+
+def require_none_that_grows(draft: Draft, edge: str) -> None:
+    """Raise DoesNotFit where a piece is drafted to an edge that would grow when that is spread.
+
+    A band does not: it keeps its length, and takes up what is gathered.
+    """
+    for to in draft.drafted:
+        if not isinstance(to, BandTo) and edge in lines_of(to):
+            reason = said("would-grow-with-it", piece=to.piece)
+            raise DoesNotFit(reason, said("drop-it-first", piece=to.piece))
 
 
 def _drawn_anew(piece: Piece, old: Piece, new: Piece) -> Piece:

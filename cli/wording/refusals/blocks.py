@@ -2,5 +2,7 @@
 
 BLOCKS = {
     "between-with": "with the {name} at {mm:mm} it lies between {low:least} and {high:most}",
+    "at-most-with": "with the {name} at {mm:mm} it is at most {most:most}",
+    "at-least-with": "with the {name} at {mm:mm} it is at least {least:least}",
     "goes-not-with": "it does not go with the {name} at {mm:mm}; take both again",
 }
