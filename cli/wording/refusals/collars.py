@@ -17,6 +17,12 @@ COLLARS = {
     "facing-drawn-otherwise": "the {facing} was drawn otherwise since, and no longer meets it",
     "draft-facing-first": "draft the facing first, or leave it out",
     "draft-facing-anew": "leave the facing out, or draft it anew",
+    "fold-is-of-both": "what lies on the fold is one piece for both sides; leave the side out",
+    "other-on-fold": "its {edge} lies on the fold of the cloth already",
+    "sewn-by": "the {seam} sews it to something else",
+    "dart-on-fold": "the dart {dart} opens on it",
+    "fold-is-bent": "it lies up to {aside:fine} beside a straight line",
+    "straighten-first": "draw it straight first with straighten-edge",
     "none-on-fold": "what begins on the fold of the cloth has none",
     "name-two-lines": "name two edges, that of the back from its centre and that of the front",
 }

@@ -91,11 +91,15 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("place-pocket", {"edge": full, "at": at, "inside": 10.0, "width": 40.0, "height": 40.0,
                           "name": f"pocket-{number}", "lower": "rounded"}),
         ("label-piece", {"piece": piece.name, "count": 2.0, "note": f"note {number}"}),
+        ("open-fold", {"piece": piece.name}),
+        ("close-fold", {"edge": full}),
         ("drop-piece", {"piece": piece.name}),
         ("seam-allowance", {"piece": piece.name, "by": 15.0}),
     ]  # fmt: skip
     kind, values = dice.choice(ways)
     side = dice.choice((None, None, None, "left", "right"))
+    if kind in ("open-fold", "close-fold"):
+        side = None  # what lies on a fold is one piece for both
     return kind_named(kind)(**values, side=side)
 
 

@@ -53,6 +53,7 @@ MADE: list[tuple[list[Step], Step]] = [
     *(([HOOD], correction) for correction in NECK_CORRECTIONS),
     *((LININGS, correction) for correction in (*NECK_CORRECTIONS, *ARMHOLE_CORRECTIONS)),
     (LININGS, ("taper-side", {"level": "waist", "by": "8mm"})),
+    *(([("open-fold", {"piece": "front"})], correction) for correction in NECK_CORRECTIONS),
     ([CUFF], ("widen-sleeve", {"by": "12mm", "hem": "10mm"})),
     *(([BINDING], correction) for correction in ARMHOLE_CORRECTIONS),
 ]
