@@ -56,6 +56,8 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("draft-cuff", {"to": full, "name": f"cuff-{number}", "width": 50.0, "overlap": 20.0,
                         "doubled": dice.random() < 0.5}),
         ("draft-binding", {"to": full, "name": f"binding-{number}", "width": 8.0}),
+        ("draft-lining", {"piece": piece.name, "pleat": dice.choice((0.0, 20.0)),
+                          "shorter": dice.choice((0.0, 15.0))}),
         ("draft-facing", {"edge": full, "width": dice.uniform(20, 60)}),
         ("fold-wedge", {"edge": full, "at": at, "ends": f"{piece.name}.{other.name}",
                         "ends_at": ends_at, "by": dice.choice((-1, 1)) * dice.uniform(1, 12)}),
@@ -99,11 +101,15 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
                           "name": f"pocket-{number}", "lower": "rounded"}),
         ("label-piece", {"piece": piece.name, "count": 2.0, "note": f"note {number}"}),
         ("shape-corner", {"edge": full, "how": dice.choice(("mirrored", "squared", "blunted"))}),
+        ("open-fold", {"piece": piece.name}),
+        ("close-fold", {"edge": full}),
         ("drop-piece", {"piece": piece.name}),
         ("seam-allowance", {"piece": piece.name, "by": 15.0}),
     ]  # fmt: skip
     kind, values = dice.choice(ways)
     side = dice.choice((None, None, None, "left", "right"))
+    if kind in ("open-fold", "close-fold"):
+        side = None  # what lies on a fold is one piece for both
     return kind_named(kind)(**values, side=side)
 
 

@@ -173,4 +173,4 @@ def test_the_garments_are_played_true_and_a_correction_of_their_block_is_preview
         assert shown.stderr == ""
     again = trueup(place, "demo", "stage", "--garments")
     assert again.returncode == 2
-    assert "not empty" in again.stderr
+    assert "not an empty folder" in again.stderr
