@@ -99,6 +99,7 @@ def piece_measures(piece: Piece) -> Mapping[str, float]:
     for mark in piece.marks:
         found.update(_mark_measures(piece, mark))
     for edge in piece.edges:
+<<<<<<< HEAD
         found.update(_spans(piece.name, edge))
     return found
 
@@ -118,6 +119,24 @@ def _spans(piece: str, edge: Edge) -> Mapping[str, float]:
         case "crotch":
             span = sewn_span(edge)
             return {f"{piece}.fork-depth": -span.imag, f"{piece}.fork-width": abs(span.real)}
+=======
+        found.update({f"{piece.name}.{what}": mm for what, mm in _of_line(edge).items()})
+    return found
+
+
+def _of_line(edge: Edge) -> dict[str, float]:
+    """Return what is read of a line by its name besides its length, mm."""
+    match edge.name:
+        case "cap":
+            return {"cap-height": cap_height(edge)}
+        case "armhole":
+            return {"underarm-depth": sewn_span(edge).imag}
+        case "shoulder":
+            return {"shoulder-drop": sewn_span(edge).imag}
+        case "neck" | "crotch" as name:
+            span, what = sewn_span(edge), "fork" if name == "crotch" else name
+            return {f"{what}-depth": -span.imag, f"{what}-width": abs(span.real)}
+>>>>>>> blocks
         case _:
             return {}
 
