@@ -99,27 +99,6 @@ def piece_measures(piece: Piece) -> Mapping[str, float]:
     for mark in piece.marks:
         found.update(_mark_measures(piece, mark))
     for edge in piece.edges:
-<<<<<<< HEAD
-        found.update(_spans(piece.name, edge))
-    return found
-
-
-def _spans(piece: str, edge: Edge) -> Mapping[str, float]:
-    """Return how far the ends of an edge lie apart, across and down, where that has a name."""
-    match edge.name:
-        case "cap":
-            return {f"{piece}.cap-height": cap_height(edge)}
-        case "armhole":
-            return {f"{piece}.underarm-depth": sewn_span(edge).imag}
-        case "shoulder":
-            return {f"{piece}.shoulder-drop": sewn_span(edge).imag}
-        case "neck":
-            span = sewn_span(edge)
-            return {f"{piece}.neck-depth": -span.imag, f"{piece}.neck-width": abs(span.real)}
-        case "crotch":
-            span = sewn_span(edge)
-            return {f"{piece}.fork-depth": -span.imag, f"{piece}.fork-width": abs(span.real)}
-=======
         found.update({f"{piece.name}.{what}": mm for what, mm in _of_line(edge).items()})
     return found
 
@@ -136,7 +115,6 @@ def _of_line(edge: Edge) -> dict[str, float]:
         case "neck" | "crotch" as name:
             span, what = sewn_span(edge), "fork" if name == "crotch" else name
             return {f"{what}-depth": -span.imag, f"{what}-width": abs(span.real)}
->>>>>>> blocks
         case _:
             return {}
 
