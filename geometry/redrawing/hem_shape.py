@@ -3,12 +3,13 @@
 Lengths are mm; what lies lower is positive.
 """
 
+import cmath
 from dataclasses import dataclass, replace
 
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.interpolate import smooth_join
-from trueup.geometry.lines.points import unit
+from trueup.geometry.lines.points import turn_between, unit
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
@@ -16,17 +17,18 @@ from trueup.geometry.redrawing.drawn_on import reversed_edge
 from trueup.geometry.redrawing.hem import at_hem, cut_off
 from trueup.geometry.redrawing.move_corner import (
     beside,
-    both_carried,
     end_cut,
     end_motion,
     meeting,
     start_motion,
 )
+from trueup.geometry.redrawing.trued_dart import displaced
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT
 
 HEM = "hem"
 _CENTRE = "centre"
+_CURVES = 8
 
 
 @dataclass(frozen=True)
@@ -52,7 +54,10 @@ def shaped_hem(piece: Piece, at_side: float, at_centre: float, shape: HemShape) 
     old_side, old_centre = side_and_centre(piece)
     side = end_cut(old_side, -at_side)
     centre = reversed_edge(end_cut(reversed_edge(old_centre), -at_centre))
-    drawn = _drawn(hem, (old_side, side), (old_centre, centre), shape)
+    if abs(at_side - at_centre) < SAME_POINT:
+        drawn = _lower(hem, (old_side, side), (old_centre, centre), at_side)
+    else:
+        drawn = _drawn(hem, (old_side, side), (old_centre, centre), shape)
     changed = piece.with_edges(side, drawn, centre)
     return cut_off(changed) if min(at_side, at_centre) < -SAME_POINT else at_hem(changed)
 
@@ -65,14 +70,31 @@ def side_and_centre(piece: Piece) -> tuple[Edge, Edge]:
     return side, centre
 
 
+def _lower(hem: Edge, sides: tuple[Edge, Edge], centres: tuple[Edge, Edge], by: float) -> Edge:
+    """Return a hem that lies lower by as much all along: an arc stays one about its own middle.
+
+    The way down turns evenly from that of the side to that of the centre.
+    """
+    line = closed(hem)
+    total = line.chain.length
+    down = sides[0].parts[-1].end_tangent
+    turn = turn_between(down, line.motions[-1].rotation * -centres[0].parts[0].start_tangent)
+
+    def field(at: float) -> tuple[complex, complex]:
+        way = by * down * cmath.rect(1.0, turn * at / total)
+        return way, 1j * turn / total * way
+
+    fine = line.chain.cut_at([total * k / _CURVES for k in range(1, _CURVES)])
+    opened = line.opened(displaced(fine, field))
+    return meeting(opened, start=sides[1].end, end=centres[1].start)
+
+
 def _drawn(
     hem: Edge, sides: tuple[Edge, Edge], centres: tuple[Edge, Edge], shape: HemShape
 ) -> Edge:
     line = closed(hem)
     at_side, at_centre = end_motion(*sides), start_motion(*centres)
     start, end = sides[1].end, centres[1].start
-    if abs(start - sides[0].end - (end - centres[0].start)) < SAME_POINT:
-        return both_carried(hem, at_side, at_centre, start, end)
     whole = line.chain.moved(beside(line, at_centre))
     reach = whole.length if shape.reach is None else min(shape.reach, whole.length)
     onward = whole.tangent_at(reach)
