@@ -27,4 +27,8 @@ SLEEVES = {
     "seam-off-level": "the {line} does not pass the {level}",
     "say-where": "say where it lies",
     "leave-elbow-out": "leave the width at the elbow out",
+    "measure-from": "measure from its {levels}",
+    "ends-higher": "it ends {by:mm} higher than that below the {level} already",
+    "lengthen-first": "lengthen it first",
+    "ends-at-highest": "it can end {below:least} below the {level}, or lower",
 }

@@ -34,10 +34,10 @@ class GatherEdge(ByAmount):
     the strips are turned about those points, all opened alike: the edge becomes longer by exactly
     the amount, drawn evenly from strip to strip, and every other edge keeps its sewn length, to a
     fifth of a millimetre. The slashes run square to the edge, or `to` an edge that is named, as
-    from a neck down to the hem. With `begins` and `ends` only that stretch of the edge is spread,
-    and the rest goes along. Notches of the edge go along with the cloth. The strip at the centre or
-    on the fold stays on the table; a piece that has none, as a sleeve, is laid so that the ends of
-    the edge lie level as they did.
+    from a neck down to the hem. With `begins` and `stops` only that stretch of the edge is spread,
+    the rest goes along, and both sides of the seam are notched there. Notches of the edge go along
+    with the cloth. The strip at the centre or on the fold stays on the table; a piece that has
+    none, as a sleeve, is laid so that the ends of the edge lie level as they did.
 
     The seam that sews the edge then asks for the gathers: from the `least` that has still to be
     gathered to the `most`, a tenth to either side of the amount unless given. So a correction that

@@ -5,14 +5,15 @@ import math
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.declaring import length, name
-from trueup.geometry.errors import BadParameter, DoesNotFit
+from trueup.geometry.errors import BadParameter
 from trueup.geometry.pieces.bodice import BACK, BODICE, FRONT
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.drawn_on import end_cut_at_level, end_drawn_to, reversed_edge
-from trueup.geometry.redrawing.hem import at_hem, cut_off, drawn_between, ends_at_waist, let_down
+from trueup.geometry.redrawing.drawn_on import end_drawn_to, reversed_edge
+from trueup.geometry.redrawing.hem import at_hem, drawn_between, let_down
 from trueup.geometry.redrawing.leg import INSEAM
 from trueup.geometry.redrawing.move_corner import end_motion, start_motion
+from trueup.geometry.redrawing.shortened import require_below_waist, shortened
 from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE, moved_seams
 from trueup.geometry.redrawing.sound import require_cloth, require_sound
 from trueup.geometry.said import said
@@ -59,8 +60,8 @@ class Lengthen(ByAmount):
         if INSEAM in piece.edge_names:
             return self._leg(piece, by)
         if by < 0:
-            self._require_below_waist(piece)
-            return self._shortened(piece, by, "side", "centre")
+            require_below_waist(piece)
+            return self._shortened(piece, by)
         side, hem, centre = (piece.edge(n) for n in ("side", "hem", "centre"))
         outward = 1 if side.end.real > hem.end.real else -1
         new_side = end_drawn_to(side, side.end + complex(outward * self.flare, by))
@@ -72,7 +73,7 @@ class Lengthen(ByAmount):
     def _leg(self, leg: Piece, by: float) -> Piece:
         """Return a trouser leg whose seams run straight on to a lower hem, or end higher."""
         if by < 0:
-            return self._shortened(leg, by, "side", INSEAM)
+            return self._shortened(leg, by)
         side, hem, inseam = (leg.edge(name) for name in ("side", "hem", INSEAM))
         outward = math.copysign(self.flare, side.end.real - hem.end.real)
         down, up = side.parts[-1].end_tangent, inseam.parts[0].start_tangent
@@ -85,29 +86,18 @@ class Lengthen(ByAmount):
 
     def _sleeve(self, sleeve: Piece, by: float) -> Piece:
         if by < 0:
-            return self._shortened(sleeve, by, "back-seam", "front-seam")
+            return self._shortened(sleeve, by)
         cap, hem = sleeve.edge("cap"), sleeve.edge("hem")
         across = (hem.end - hem.start) / abs(hem.end - hem.start)
         down, out = complex(0.0, by), across * self.flare
         edges = moved_seams(sleeve, cap.start, cap.end, down + out, down - out)
         return at_hem(sleeve.with_edges(*edges))
 
-    def _shortened(self, piece: Piece, by: float, before: str, after: str) -> Piece:
-        """Return the piece cut off at a higher hem, which keeps its shape between its new ends."""
-        old, hem, upwards = piece.edge(before), piece.edge("hem"), piece.edge(after)
-        first = end_cut_at_level(old, old.end.imag + by)
-        second = reversed_edge(end_cut_at_level(reversed_edge(upwards), upwards.start.imag + by))
-        new_hem = drawn_between(
-            hem, end_motion(old, first), start_motion(upwards, second), first.end, second.start
-        )
-        changed = cut_off(piece.with_edges(first, new_hem, second))
+    def _shortened(self, piece: Piece, by: float) -> Piece:
+        changed = shortened(piece, -by)
         if self.finished:
             require_cloth(piece, changed, "hem")
         return changed
-
-    def _require_below_waist(self, piece: Piece) -> None:
-        if piece.edge("hem").darts or ends_at_waist(piece):
-            raise DoesNotFit(said("ends-at-waist"), said("shorten-lengthened"), edge="hem")
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         if self.piece == SLEEVE:

@@ -93,6 +93,21 @@ def test_it_is_a_dart_like_any_other() -> None:
     assert check(turned.apply(after)) == ()
 
 
+def test_a_sleeve_of_two_pieces_takes_the_dart_into_its_back_line() -> None:
+    line = {"at": "25% from back-underarm", "ends_at": "25% from hem-back", "line": "back-line"}
+    cut = change("cut-apart", piece="sleeve", begins="cap", ends="hem", **line)
+    parts = cut.apply(bend(fitted(block(), 230), 20))
+    turn = {"edge": "sleeve-back.back-line", "at": "55% from back-line-cap"}
+    after = change("rotate-dart", dart="sleeve-back.elbow", **turn).apply(parts)
+    assert check(after) == ()
+    under, top = (after.piece(name) for name in ("sleeve-back", "sleeve-front"))
+    lines = [sewn_length(piece.edge("back-line")) for piece in (under, top)]
+    assert lines[0] == pytest.approx(lines[1], abs=0.02)
+    assert under.edge("back-line").darts
+    seams = [sewn_length(under.edge("back-seam")), sewn_length(top.edge("front-seam"))]
+    assert seams[0] == pytest.approx(seams[1], abs=0.02)
+
+
 def test_on_one_side_of_the_body_the_other_stays() -> None:
     after = bend(block(), 15, side="left")
     assert "elbow" in after.piece("left-sleeve").dart_names
