@@ -90,6 +90,9 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
                           "name": f"pocket-{number}", "lower": "rounded"}),
         ("label-piece", {"piece": piece.name, "count": 2.0, "note": f"note {number}"}),
         ("shape-corner", {"edge": full, "how": dice.choice(("mirrored", "squared", "blunted"))}),
+        ("add-zip", {"edge": full, "opening": 60.0, "name": f"stop-{number}"}),
+        ("add-placket", {"piece": piece.name, "width": 30.0}),
+        ("mark-slit", {"edge": full, "at": at, "deep": 30.0, "name": f"slit-{number}"}),
         ("drop-piece", {"piece": piece.name}),
         ("seam-allowance", {"piece": piece.name, "by": 15.0}),
     ]  # fmt: skip
