@@ -32,5 +32,6 @@ MARKS = {
     "use-at-least": "use at least {by:least}",
     "no-room-for-band": "an edge beside it is only {length:mm} long",
     "seam-of-several": "the seam {seam} joins several edges",
+    "turned-outside": "a fold {by:mm} outside it would lie beyond its allowance of {allowance:mm}",
     "nearer-the-tip": "choose a place nearer the tip",
 }

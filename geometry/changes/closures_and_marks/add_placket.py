@@ -7,7 +7,7 @@ from trueup.geometry.changes.declaring import length, name
 from trueup.geometry.changes.parameters import require_one_of
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.marking.adding import with_new_marks
-from trueup.geometry.marking.closures import OPENING_EDGE, extension_for
+from trueup.geometry.marking.closures import OPENING_EDGE, extension_for, turned_back
 from trueup.geometry.measuring.measures import allowance_measure, mark_measures
 from trueup.geometry.pieces.allowances import allowed
 from trueup.geometry.pieces.draft import Draft
@@ -26,7 +26,8 @@ class AddPlacket(Change):
     The band lies half on either side of the centre, where the buttons are: the extension beyond
     the centre is half its width. Give its width, or the button it is for: each half is then as wide
     as that button takes. Beyond the edge of the opening the band is turned back once, with 10 mm to
-    turn in (common practice, no source). The edge of the opening and the line of stitches that
+    turn in (common practice, no source), its ends cut as the mirror image of what it is turned
+    on. The edge of the opening and the line of stitches that
     holds the band are marked. Buttonholes are placed on it with `place-buttons`, upright.
     """
 
@@ -52,7 +53,8 @@ class AddPlacket(Change):
             reason = said("no-room-for-band", length=least)
             raise DoesNotFit(reason, said("narrower"), edge=edge)
         beyond = self._half + 2 * self._half + self.turned_in
-        cut = draft.with_pieces(allowed(replace(piece, fold=None), {edge: beyond}))
+        opened = allowed(replace(piece, fold=None), {edge: beyond})
+        cut = draft.with_pieces(turned_back(opened, edge, self._half))
         return with_new_marks(
             cut,
             self.piece,
