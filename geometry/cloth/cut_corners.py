@@ -77,18 +77,20 @@ def _either_way(
 
 @_either_way
 def _mirrored(corner: _Corner, before: Line, after: Line) -> Lines | None:
-    """Cut the hem, the edge after, as the mirror image of the cut above it, turned about itself."""
-    axis = corner.leaving
+    """Cut the hem, the edge after, as the mirror image of the cut above it, turned about itself.
+
+    It may be turned about a line so far outside it, as a facing is beyond an extension.
+    """
+    axis, out = corner.leaving, -corner.leaving * corner.inward
+    turn = corner.point + out * corner.by
     side = _drawn_on(before, corner.reach)
-    fold = [corner.point - axis * corner.reach, corner.point + axis * corner.reach]
-    place = _met(side, fold, corner.point)
+    place = _met(side, [turn - axis * corner.reach, turn + axis * corner.reach], turn)
     if place is None:
         return None
     above = _up_to(side, place)
-    below = [corner.point + axis * ((p - corner.point) / axis).conjugate() for p in reversed(above)]
+    below = [turn + axis * ((p - turn) / axis).conjugate() for p in reversed(above)]
     hem = _drawn_on(after[::-1], corner.reach)[::-1]
-    depth = corner.allowances[1]
-    beneath = corner.point - axis * corner.inward * depth
+    beneath = corner.point + out * corner.allowances[1]
     end = _met(below, hem, beneath)
     if end is None:
         return None

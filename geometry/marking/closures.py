@@ -4,10 +4,11 @@ Figures are those published in lessons of dress pattern making, unless said othe
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from trueup.geometry.errors import DoesNotFit
+from trueup.geometry.pieces.marks.cut_corner import CutCorner, Treatment
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
@@ -52,6 +53,17 @@ def extension_of(piece: Piece, edge: str) -> float:
         if mark.name == OPENING_EDGE and getattr(mark.place, "edge", "") == edge:
             return -float(getattr(mark.place, "inside", 0.0))
     return piece.allowance(edge)
+
+
+def turned_back(piece: Piece, edge: str, by: float) -> Piece:
+    """Return a piece whose allowance at an edge is turned back along a line `by` outside it.
+
+    Its ends are cut as the mirror image of what they come to lie on.
+    """
+    ends = (piece.edge(edge).starts_at, piece.edge(edge).ends_at)
+    kept = tuple(each for each in piece.corners if each.corner not in ends)
+    new = tuple(CutCorner(corner, Treatment.MIRRORED, edge, by) for corner in ends)
+    return replace(piece, corners=(*kept, *new))
 
 
 @dataclass(frozen=True)

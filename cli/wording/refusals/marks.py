@@ -30,5 +30,8 @@ MARKS = {
     "another-corner": "name another corner",
     "cut-into": "the allowance would be cut into at {corner}",
     "use-at-least": "use at least {by:least}",
+    "no-room-for-band": "an edge beside it is only {length:mm} long",
+    "seam-of-several": "the seam {seam} joins several edges",
+    "turned-outside": "a fold {by:mm} outside it would lie beyond its allowance of {allowance:mm}",
     "nearer-the-tip": "choose a place nearer the tip",
 }

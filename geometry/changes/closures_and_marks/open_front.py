@@ -7,7 +7,7 @@ from trueup.geometry.changes.declaring import length, name
 from trueup.geometry.changes.parameters import require_one_of
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.marking.adding import with_new_marks
-from trueup.geometry.marking.closures import OPENING_EDGE, extension_for
+from trueup.geometry.marking.closures import OPENING_EDGE, extension_for, turned_back
 from trueup.geometry.measuring.measures import allowance_measure, mark_measures
 from trueup.geometry.pieces.allowances import allowed
 from trueup.geometry.pieces.draft import Draft
@@ -23,8 +23,9 @@ class OpenFront(Change):
     The centre stays where it is, as the line on which the buttons lie. Beyond it lies the extension
     to the edge of the garment. Give it, or the button it is for: it is then as wide as the button,
     and one and a half times as wide for one of 10 mm or less (as published in lessons of dress
-    pattern making). Where it is cut on, the facing that is turned in follows. Both are cut as the
-    allowance of the centre, and the edge of the opening between them is marked.
+    pattern making). Where it is cut on, the facing that is turned in follows; neck and hem of it
+    are cut as the mirror image of what it is turned on. Both are cut as the allowance of the
+    centre, and the edge of the opening between them is marked.
     """
 
     phrases = ("open",)
@@ -47,8 +48,10 @@ class OpenFront(Change):
         piece = draft.piece(self.piece)
         if piece.fold is None:
             raise DoesNotFit(said("on-no-fold"), said("leave-as-is"))
-        opened = replace(piece, fold=None)
-        cut = draft.with_pieces(allowed(opened, {piece.fold: self._extension + self.facing}))
+        opened = allowed(replace(piece, fold=None), {piece.fold: self._extension + self.facing})
+        if self.facing > SAME_POINT:
+            opened = turned_back(opened, piece.fold, self._extension)
+        cut = draft.with_pieces(opened)
         if self._extension < SAME_POINT:
             return cut
         edge = BesideEdge(piece.fold, -self._extension)

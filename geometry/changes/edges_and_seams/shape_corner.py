@@ -23,7 +23,8 @@ class ShapeCorner(Change):
     """Say how the allowances are cut at a corner, where that is not as two lines that meet.
 
     A hem that is turned up is `mirrored`: beyond it the cloth is cut as the mirror image of what
-    lies above, so that the hem of a tapered sleeve or leg lies flat inside it. A seam that is sewn
+    lies above, so that the hem of a tapered sleeve or leg lies flat inside it; with `by` it is
+    turned so far outside the edge, as a facing beyond an extension. A seam that is sewn
     before the other is `squared`: its allowance ends square to it where its seam line, drawn on,
     meets the other allowance, so that the allowances lie on each other. A sharp point is `blunted`,
     cut straight across as far beyond it as the larger allowance, or farther by `by`. Two hems that
@@ -35,7 +36,9 @@ class ShapeCorner(Change):
     edge: str = name("edge whose allowance is turned or sewn first, as piece.edge", of="edge")
     corner: str | None = name("end of that edge, both unless given", None)
     how: str = name("how it is cut there", choices=tuple(Treatment))
-    by: float | None = length("how far beyond a point, or beside a mitre", None, low=0, high=100)
+    by: float | None = length(
+        "how far beyond a point, beside a mitre, or outside the edge", None, low=0, high=100
+    )
 
     def carried_out(self, draft: Draft) -> Draft:
         of, edge = draft.split_edge_name(self.edge)
@@ -80,7 +83,10 @@ class ShapeCorner(Change):
         widest = max(piece.allowance(before.name), piece.allowance(after.name))
         if how is Treatment.BLUNTED and self.by is not None and self.by < widest:
             raise DoesNotFit(said("cut-into", corner=corner), said("use-at-least", by=widest))
-        by = self.by or 0.0
+        if how is Treatment.MIRRORED and (self.by or 0.0) >= piece.allowance(edge):
+            reason = said("turned-outside", by=self.by or 0.0, allowance=piece.allowance(edge))
+            raise DoesNotFit(reason, said("smaller-amount"))
+        by = 0.0 if how is Treatment.SQUARED else self.by or 0.0
         if self.by is None and how is Treatment.FOLDED:
             by = _MITRE_ALLOWANCE
         return CutCorner(corner, how, edge, by)

@@ -11,7 +11,7 @@ class Treatment(StrEnum):
     """Both drawn on until they meet, as long as that is not far out: as unless said."""
 
     MIRRORED = "mirrored"
-    """Beyond the edge as the mirror image of what lies above it, so that it turns up flat."""
+    """Beyond the edge, or a line so far outside it, as the mirror image of what lies above it."""
 
     SQUARED = "squared"
     """Square to the edge that is sewn first, where its seam line meets the other allowance."""
@@ -27,8 +27,8 @@ class Treatment(StrEnum):
 class CutCorner:
     """A corner, how it is cut, and the edge that this is told of.
 
-    `by` is how far beyond the point it is cut across, or the allowance of a mitre, mm; nought for
-    the others.
+    `by` is how far beyond the point it is cut across, the allowance of a mitre, or how far outside
+    the edge the cloth is turned that is mirrored, mm; nought for the others.
     """
 
     corner: str

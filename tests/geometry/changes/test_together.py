@@ -104,6 +104,9 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("shape-corner", {"edge": full, "how": dice.choice(("mirrored", "squared", "blunted"))}),
         ("open-fold", {"piece": piece.name}),
         ("close-fold", {"edge": full}),
+        ("add-zip", {"edge": full, "opening": 60.0, "name": f"stop-{number}"}),
+        ("add-placket", {"piece": piece.name, "width": 30.0}),
+        ("mark-slit", {"edge": full, "at": at, "deep": 30.0, "name": f"slit-{number}"}),
         ("drop-piece", {"piece": piece.name}),
         ("seam-allowance", {"piece": piece.name, "by": 15.0}),
     ]  # fmt: skip

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely.geometry import LineString, Point
+from shapely.geometry import LineString, Point, Polygon, box
 
 from tests.builders import block
 from tests.corners import amounts
@@ -128,6 +128,32 @@ def test_an_extension_has_to_be_as_wide_as_the_button_and_wider_for_a_small_one(
         assert measures(by_size)["front.opening-edge.inside"] == -extension
         sized = change("place-buttons", edge="front.centre", button=button, count=4)
         assert sized.apply(by_size).piece("front").marks
+
+
+@given(drafts(), amounts(0, 15), amounts(30, 70), amounts(10, 25), st.booleans())
+@settings(max_examples=30)
+def test_a_facing_or_band_turned_back_lies_flat_on_the_front_neck_on_neck(
+    draft: Draft, seams: float, facing: float, button: float, placket: bool
+) -> None:
+    draft = change("seam-allowance", piece="front", by=f"{seams}mm").apply(draft)
+    draft = change("hem-allowance", piece="front", by="25mm").apply(draft)
+    if placket:
+        front = change("add-placket", piece="front", button=f"{button}mm").apply(draft)
+    else:
+        front = opened(draft, button, facing=f"{facing}mm")
+    piece = front.piece("front")
+    extension = -measures(front)["front.opening-edge.inside"]
+    fold = piece.edge("centre").start.real + extension
+    cut = cutting_line(piece)
+    turned, beneath = (
+        cut.intersection(box(left, -999, right, 9999))
+        for left, right in ((fold, 9999.0), (-9999.0, fold))
+    )
+    turned = Polygon([(2 * fold - x, y) for x, y in turned.exterior.coords])
+    assert beneath.buffer(1e-3).covers(turned)
+    reach = turned.bounds[0]
+    under = beneath.intersection(box(reach, -999, fold, 9999))
+    assert turned.area == pytest.approx(under.area, abs=1.0)
 
 
 def test_a_front_opened_before_the_edge_was_marked_goes_by_how_it_is_cut() -> None:

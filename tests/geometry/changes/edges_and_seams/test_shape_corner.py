@@ -216,6 +216,8 @@ def test_what_cannot_be_cut_so_is_refused_in_a_sentence() -> None:
         change("shape-corner", edge="front.side", corner="underarm", how="blunted", by="5mm").apply(
             draft
         )
+    with refusing(CannotChange, match="a fold 45 mm outside it would lie beyond its allowance of"):
+        change("shape-corner", edge="front.hem", how="mirrored", by="45mm").apply(draft)
     flat = leg(1500.0, 0.0, 10.0, 30.0)
     with refusing(
         CannotChange, match=r"the corner c1 opens by 1.*; it can be cut so where it opens"
