@@ -1,6 +1,10 @@
 """Why a change of fit or of a dart cannot be carried out, and what would be possible, in words."""
 
 FIT = {
+    "no-crown-notch": "its cap has no notch {notch} that says how it is set",
+    "mark-first": "mark one with mark-notch first",
+    "notch-off-cap": "the notch {notch} would come off the cap",
+    "cap-too-far": "so short a cap line of {height:mm} height would become too flat or too steep",
     "slash-misses": "the slash does not run across the {piece}",
     "slash-along": "the slash would run along the {edge}, or cross it twice",
     "slash-athwart": "the slash would cross the dart {dart} athwart",

@@ -66,6 +66,8 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
                              "above": 80.0, "below": 70.0, "name": f"dart-{number}"}),
         ("lengthen-at", {"by": dice.uniform(-20, 30), "level": dice.choice(("waist", "bust")),
                          "below": dice.uniform(-80, 60)}),
+        ("full-arm", {"by": dice.uniform(-20, 50)}),
+        ("pitch-sleeve", {"by": dice.uniform(-10, 10)}),
         ("sway-back", {"by": dice.uniform(-8, 15)}),
         ("full-abdomen", {"by": dice.uniform(-8, 15), "dart": "front.waist", "less": 4.0}),
         ("true-line", {"edge": full, "by": dice.uniform(-8, 8) or 1.0}),

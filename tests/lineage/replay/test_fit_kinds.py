@@ -32,6 +32,8 @@ CORRECTED: list[tuple[Made, tuple[Made, ...]]] = [
     (("gather-dart", {"dart": "front.bust"}), (SCOOP,)),
     (("add-dart", {**THROAT, "by": "8mm"}), (SIDE_DART, LONG)),
     (("sway-back", {"by": "10mm"}), (LONG,)),
+    (("full-arm", {"by": "20mm"}), (("lengthen", {"by": "40mm", "piece": "sleeve"}),)),
+    (("pitch-sleeve", {"by": "6mm"}), (("widen-sleeve", {"by": "10mm"}),)),
     (("lengthen-at", {"by": "15mm", "level": "waist", "below": "-50mm"}), (SIDE_DART, LONG)),
     (("sway-back", {"by": "-6mm"}), (("add-ease", {"by": "40mm"}),)),
     (("full-abdomen", {"by": "12mm"}), (LONG,)),
@@ -65,6 +67,8 @@ BENEATH: list[tuple[Made, Made, Verdict]] = [
     (("contour-edge", {**GAPE, "by": "10mm"}), DEEPER, Verdict.CARRIED),
     (("gather-dart", {"dart": "back.shoulder"}), SHORTER, Verdict.CARRIED),
     (("sway-back", {"by": "10mm"}), SHORTER, Verdict.CARRIED),
+    (("full-arm", {"by": "20mm"}), ("refit-cap", {"to": "30mm"}), Verdict.CARRIED),
+    (("pitch-sleeve", {"by": "6mm"}), ("raise-cap", {"by": "3mm"}), Verdict.CARRIED),
     (
         ("lengthen-at", {"by": "15mm", "level": "waist", "below": "-50mm"}),
         DEEPER,
