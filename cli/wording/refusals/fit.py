@@ -1,6 +1,13 @@
 """Why a change of fit or of a dart cannot be carried out, and what would be possible, in words."""
 
 FIT = {
+    "dart-not-above": "the dart {dart} does not open above the slash",
+    "slash-off-centre": "level with the point it aims at the slash does not meet the centre",
+    "slash-off-armhole": "the slash does not end on the armhole",
+    "no-crown-notch": "its cap has no notch {notch} that says how it is set",
+    "mark-first": "mark one with mark-notch first",
+    "notch-off-cap": "the notch {notch} would come off the cap",
+    "cap-too-far": "so short a cap line of {height:mm} height would become too flat or too steep",
     "slash-misses": "the slash does not run across the {piece}",
     "slash-along": "the slash would run along the {edge}, or cross it twice",
     "slash-athwart": "the slash would cross the dart {dart} athwart",

@@ -129,6 +129,8 @@ class _Slash:
         if abs(abs(first - apex) - abs(second - apex)) > LEGS_EQUAL:
             raise self._athwart(edge, mouth.dart)
         moved = apex - mouth.dart.apex == first - mouth.first
+        if mouth.intake < SAME_POINT:  # a cut takes out nothing
+            return replace(mouth.dart, apex=apex)
         across = unit(second - first)
         middle = (first + second) / 2
         level = apex if moved else apex - across * dot(apex - middle, across)

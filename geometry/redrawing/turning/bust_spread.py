@@ -10,20 +10,17 @@ import math
 from dataclasses import dataclass, replace
 
 from trueup.geometry.errors import DoesNotFit
-from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import STILL, Motion, Point, turn_between
 from trueup.geometry.lines.polygons import polyline
-from trueup.geometry.pieces.closed_line import end_to_end, reshaped
 from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Grainline, Notch, Piece
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.redrawing.between_ends import is_straight
 from trueup.geometry.redrawing.darts import SMALLEST_INTAKE, room_for_tip
 from trueup.geometry.redrawing.hem import at_hem
 from trueup.geometry.redrawing.move_corner import start_cut
-from trueup.geometry.redrawing.trued_dart import faired
 from trueup.geometry.redrawing.turning.dart_intake import taken_in
+from trueup.geometry.redrawing.turning.moving import joined_at, moved_stretch, trued_at
 from trueup.geometry.redrawing.turning.ring import Stretch, joined_edges
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT
@@ -45,7 +42,7 @@ def bust_spread(
     """
     slashed = _Slashed.of(piece, dart, edge, along)
     spread = slashed.spread(by)
-    fair = spread.with_edges(_trued(piece.edge(edge), spread.edge(edge), along))
+    fair = spread.with_edges(trued_at(piece.edge(edge), spread.edge(edge), along))
     opened = fair.mouth(dart)
     if opened.intake < SMALLEST_INTAKE:
         raise DoesNotFit(said("nothing-left-of-dart", dart=dart), dart=dart)
@@ -119,7 +116,7 @@ class _Slashed:
         still = min(opens + 1, self.at)
         motions[:still] = [Motion()] * still
         ring = tuple(
-            _moved(stretch, motion, apex if k == opens else None)
+            moved_stretch(stretch, motion, apex if k == opens else None)
             for k, (stretch, motion) in enumerate(zip(self.ring, motions, strict=True))
         )
         return self._lowered(ring, side)
@@ -130,7 +127,7 @@ class _Slashed:
         centre = self.piece.edge(ring[0].edge)
         longer = start_cut(centre, -drop)
         under = Motion(shift=longer.start - centre.start)
-        ring = _joined((replace(ring[0], line=longer.parts[0]), *ring[1:]), self.at)
+        ring = joined_at((replace(ring[0], line=longer.parts[0]), *ring[1:]), self.at)
         hem = self._hem(side, under)
         edges = tuple(hem if e.name == _HEM else e for e in joined_edges(self.piece, ring))
         level_with = self.mouth.dart.apex.imag - SAME_POINT
@@ -236,30 +233,3 @@ def _swung(arm: Point, out: float) -> Point | None:
     if abs(across) >= abs(arm):
         return None
     return complex(across, math.sqrt(abs(arm) ** 2 - across**2))
-
-
-def _moved(stretch: Stretch, motion: Motion, apex: Point | None) -> Stretch:
-    dart = stretch.dart
-    if dart:
-        dart = replace(dart, apex=motion(dart.apex) if apex is None else apex)
-    return Stretch(stretch.edge, stretch.line.moved(motion), dart)
-
-
-def _joined(ring: tuple[Stretch, ...], at: int) -> tuple[Stretch, ...]:
-    """Return a ring whose two stretches before and after a place are one again."""
-    before, after = ring[at - 1], ring[at]
-    one = Stretch(before.edge, end_to_end([before.line, after.line]), after.dart)
-    return (*ring[: at - 1], one, *ring[at + 1 :])
-
-
-def _trued(old: Edge, new: Edge, along: float) -> Edge:
-    """Return the edge to which the slash ran without a kink there, as long as it was."""
-    straight = is_straight(old)
-
-    def fair(line: Chain) -> Chain:
-        if straight:
-            return Chain.line(line.start, line.end)
-        before, after = line.split_at(along)
-        return faired(before, after, line.length)
-
-    return reshaped(new, fair)

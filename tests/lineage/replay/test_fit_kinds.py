@@ -17,6 +17,10 @@ SIDE_DART = (
     "rotate-dart",
     {"dart": "front.bust", "edge": "front.side", "at": "30% from underarm"},
 )
+NECK_DART = (
+    "rotate-dart",
+    {"dart": "back.shoulder", "edge": "back.neck", "at": "50% from neck-centre"},
+)
 GAPE = {"dart": "front.bust", "edge": "front.neck", "at": "30% from neck-centre"}
 THROAT = {"edge": "front.neck", "at": "40% from neck-centre", "deep": "60mm", "name": "throat"}
 SHORTER = ("shorten-shoulder", {"by": "6mm"})
@@ -32,6 +36,9 @@ CORRECTED: list[tuple[Made, tuple[Made, ...]]] = [
     (("gather-dart", {"dart": "front.bust"}), (SCOOP,)),
     (("add-dart", {**THROAT, "by": "8mm"}), (SIDE_DART, LONG)),
     (("sway-back", {"by": "10mm"}), (LONG,)),
+    (("round-back", {"by": "10mm"}), (NECK_DART, LONG)),
+    (("full-arm", {"by": "20mm"}), (("lengthen", {"by": "40mm", "piece": "sleeve"}),)),
+    (("pitch-sleeve", {"by": "6mm"}), (("widen-sleeve", {"by": "10mm"}),)),
     (("lengthen-at", {"by": "15mm", "level": "waist", "below": "-50mm"}), (SIDE_DART, LONG)),
     (("sway-back", {"by": "-6mm"}), (("add-ease", {"by": "40mm"}),)),
     (("full-abdomen", {"by": "12mm"}), (LONG,)),
@@ -65,6 +72,9 @@ BENEATH: list[tuple[Made, Made, Verdict]] = [
     (("contour-edge", {**GAPE, "by": "10mm"}), DEEPER, Verdict.CARRIED),
     (("gather-dart", {"dart": "back.shoulder"}), SHORTER, Verdict.CARRIED),
     (("sway-back", {"by": "10mm"}), SHORTER, Verdict.CARRIED),
+    (("round-back", {"by": "10mm"}), SHORTER, Verdict.CARRIED),
+    (("full-arm", {"by": "20mm"}), ("refit-cap", {"to": "30mm"}), Verdict.CARRIED),
+    (("pitch-sleeve", {"by": "6mm"}), ("raise-cap", {"by": "3mm"}), Verdict.CARRIED),
     (
         ("lengthen-at", {"by": "15mm", "level": "waist", "below": "-50mm"}),
         DEEPER,
