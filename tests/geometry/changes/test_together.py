@@ -91,6 +91,8 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("place-pocket", {"edge": full, "at": at, "inside": 10.0, "width": 40.0, "height": 40.0,
                           "name": f"pocket-{number}", "lower": "rounded"}),
         ("label-piece", {"piece": piece.name, "count": 2.0, "note": f"note {number}"}),
+        ("overlap-front", {"piece": "front", "by": dice.uniform(20, 80), "starts": edge.name,
+                           "at": at, "beyond": dice.random() < 0.5}),
         ("open-fold", {"piece": piece.name}),
         ("close-fold", {"edge": full}),
         ("drop-piece", {"piece": piece.name}),
