@@ -1,14 +1,13 @@
 """overlap-front: let a front go past its centre, over the other one."""
 
-from dataclasses import replace
-
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.declaring import flag, length, name, position
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.redrawing.overlap import FRONT_EDGE, Overlap, overlap_name, overlapped
+from trueup.geometry.redrawing.overlap import Overlap, overlapped
+from trueup.geometry.redrawing.past_centre import FRONT_EDGE, overlap_name, without_gone
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit, format_length
 
@@ -45,7 +44,7 @@ class OverlapFront(Change):
                 raise DoesNotFit(said("name-is-taken", name=taken), said("leave-as-is"))
         to = Overlap(centre, self.starts, self.at, self.beyond, self.by, self.curve)
         changed = overlapped(piece, to)
-        return _without(draft.with_pieces(changed), piece, changed)
+        return without_gone(draft.with_pieces(changed), piece, changed)
 
     def place(self, draft: Draft) -> tuple[str, str]:
         if not draft.has_piece(self.piece):
@@ -66,17 +65,3 @@ class OverlapFront(Change):
             f"let the {self.piece} go {by} past the centre, from {self.at} on the {self.starts}"
             f"{beyond}{side}"
         )
-
-
-def _without(draft: Draft, old: Piece, new: Piece) -> Draft:
-    """Return a draft without the seams of a piece to its mirror, and the joins, of edges gone.
-
-    Raises DoesNotFit where such an edge is sewn to anything else.
-    """
-    gone = {(old.name, name) for name in old.edge_names if name not in new.edge_names}
-    sewn = [s for s in draft.seams if gone & {(run.piece, run.edge) for run in s.runs}]
-    others = [seam.name for seam in sewn if not seam.meets_its_mirror]
-    if others:
-        raise DoesNotFit(said("sewn-by", seam=others[0]), said("change-before-drafting"))
-    joins = tuple(j for j in draft.joins if not gone & {j.first[:2], j.second[:2]})
-    return replace(draft, seams=tuple(s for s in draft.seams if s not in sewn), joins=joins)

@@ -93,6 +93,7 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("label-piece", {"piece": piece.name, "count": 2.0, "note": f"note {number}"}),
         ("overlap-front", {"piece": "front", "by": dice.uniform(20, 80), "starts": edge.name,
                            "at": at, "beyond": dice.random() < 0.5}),
+        ("draft-shawl", {"piece": "front", "opens": dice.uniform(60, 200)}),
         ("open-fold", {"piece": piece.name}),
         ("close-fold", {"edge": full}),
         ("drop-piece", {"piece": piece.name}),
