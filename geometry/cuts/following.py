@@ -197,8 +197,7 @@ def _followed(cut: Cut, whole: Piece, part: Piece, outline: tuple[Edge, ...]) ->
 
 
 def _kept(part: Piece, edge: Edge) -> Edge:
-    old = part.edge(edge.name)
-    return old if old == edge else edge
+    return next((old for old in part.edges if old == edge), edge)
 
 
 def _grain_kept(cut: Cut, whole: Piece, part: Piece) -> Grainline | None:

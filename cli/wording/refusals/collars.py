@@ -23,6 +23,11 @@ COLLARS = {
     "dart-on-fold": "the dart {dart} opens on it",
     "fold-is-bent": "it lies up to {aside:fine} beside a straight line",
     "straighten-first": "draw it straight first with straighten-edge",
+    "edge-not-above": "the {edge} does not meet the neck or the centre there",
+    "edge-ends-before": "the {edge} of the other half is only {length:mm} long",
+    "change-before-drafting": "make this change before anything is drafted to that line",
+    "opens-below-hem": "it would break below the hem",
+    "springs-too-far": "so short a neck of the back cannot be swung so far",
     "none-on-fold": "what begins on the fold of the cloth has none",
     "name-two-lines": "name two edges, that of the back from its centre and that of the front",
 }

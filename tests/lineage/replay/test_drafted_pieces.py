@@ -43,6 +43,9 @@ LININGS: list[Step] = [
     ),
     ("draft-lining", {"piece": "front", "shorter": "15mm"}),
 ]
+OVERLAP: Step = ("overlap-front", {"by": "60mm", "at": "40mm from neck-centre", "beyond": True})
+WRAP: Step = ("overlap-front", {"by": "60mm", "starts": "shoulder", "at": "0mm from neck-point"})
+SHAWL: Step = ("draft-shawl", {"opens": "150mm"})
 ARMHOLE_CORRECTIONS: list[Step] = [
     ("scoop-armhole", {"piece": "front", "by": "6mm"}),
     ("lower-armhole", {"by": "8mm"}),
@@ -54,6 +57,9 @@ MADE: list[tuple[list[Step], Step]] = [
     *((LININGS, correction) for correction in (*NECK_CORRECTIONS, *ARMHOLE_CORRECTIONS)),
     (LININGS, ("taper-side", {"level": "waist", "by": "8mm"})),
     *(([("open-fold", {"piece": "front"})], correction) for correction in NECK_CORRECTIONS),
+    *(([OVERLAP], correction) for correction in NECK_CORRECTIONS),
+    *(([WRAP], correction) for correction in (*NECK_CORRECTIONS[2:], *ARMHOLE_CORRECTIONS)),
+    *(([SHAWL], c) for c in (*NECK_CORRECTIONS[2:], *ARMHOLE_CORRECTIONS)),
     ([CUFF], ("widen-sleeve", {"by": "12mm", "hem": "10mm"})),
     *(([BINDING], correction) for correction in ARMHOLE_CORRECTIONS),
 ]
