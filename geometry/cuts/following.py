@@ -189,6 +189,7 @@ def _followed(cut: Cut, whole: Piece, part: Piece, outline: tuple[Edge, ...]) ->
         allowances=tuple(_allowed(cut, whole, part)),
         pleats=part.pleats,
         marks=marks_followed(whole, part, made),
+        label=part.label if whole.label == cut.whole.label else whole.label,
     )
     return part if now == part else now
 
@@ -239,6 +240,7 @@ def _part(cut: Cut, whole: Piece, name: str, edges: tuple[Edge, ...]) -> Piece:
             if (mm := beside if edge == cut.line else allowances.get(edge)) is not None
         ),
         worn=whole.worn,
+        label=whole.label,
     )
     marks = marks_of_part(whole, made)
     return replace(made, marks=marks) if marks else made

@@ -13,6 +13,9 @@ from trueup.geometry.pieces.draft import Draft, Run, Seam, Section
 from trueup.geometry.pieces.drafted import BandTo, DraftedTo
 from trueup.geometry.tolerance import SAME_LENGTH
 
+_NEARLY = (0.9, 1.1)
+"""What is gathered may be a tenth less or more than was asked for (common practice, no source)."""
+
 
 def gathered(before: Draft, after: Draft, gathers: float) -> Draft:
     """Return a draft after a change whose armhole seam takes `gathers` mm more ease than before.
@@ -34,6 +37,15 @@ def may_be_gathered(draft: Draft, gathers: float) -> Draft:
         return draft
     sewn = walk(draft, draft.seam(CAP_SEAM))
     return _with_gathers(draft, gathers, [0.0] * len(_eases(sewn)))
+
+
+def asked_for(by: float, least: float | None = None, most: float | None = None) -> Band:
+    """Return from which least to which most of `by` mm is to be gathered, a tenth about it."""
+    low, high = (
+        _NEARLY[0] * by if least is None else least,
+        _NEARLY[1] * by if most is None else most,
+    )
+    return Band(low, high)
 
 
 def held_gathered(before: Draft, after: Draft, edge: str, by: float, held: Band) -> Draft:

@@ -40,7 +40,7 @@ def fingerprint(draft: Draft) -> str:
     """Return the SHA-256 of a draft's content, in hexadecimal digits.
 
     Two drafts have the same one when their pieces (edges, darts, notches, grainlines, folds,
-    levels, allowances, pleats and marks), seams and joins are the same, coordinates to
+    levels, allowances, pleats, marks and labels), seams and joins are the same, coordinates to
     `tolerance.FINGERPRINT_GRID`.
     """
     content = [
@@ -81,6 +81,8 @@ def piece_fingerprint(piece: Piece) -> str:
         content.append([_pleat(pleat) for pleat in _by_name(piece.pleats)])
     if piece.marks:
         content.append({"marks": [_mark(mark) for mark in _by_name(piece.marks)]})
+    if piece.label:
+        content.append({"label": msgspec.to_builtins(piece.label)})
     return _digest(content)
 
 

@@ -17,5 +17,11 @@ MARKS = {
     "level-not-between": (
         "the level {level} does not meet it between {low:mm} and {high:mm} from its top"
     ),
+    "place-or-size": "choose another place or a smaller size",
+    "over-dart": "it would lie over the dart {dart}",
+    "place-or-turn-dart": "choose another place, or turn or release that dart first",
+    "short-note": "it is one line of {most} letters at most",
+    "cut-from-nothing": "it would be cut from no cloth at all",
+    "drop-it": "leave it out of the pattern with drop-piece",
     "nearer-the-tip": "choose a place nearer the tip",
 }

@@ -14,5 +14,12 @@ SLEEVES = {
     "stretch-too-short": "a stretch of {length:mm} of the {line} would be gathered",
     "places-apart": "choose places at least {apart:least} apart",
     "would-grow-with-it": "the {piece} is drafted to it and would grow with it",
-    "drop-it-first": "drop that piece first",
+    "crown-outside": "the crown would not lie in what is puffed",
+    "either-side-of-crown": "choose a place to either side of the crown",
+    "dips-by-itself": "the hem becomes longer by {by:mm} of itself",
+    "dip-less": "spread it by more, or dip it less",
+    "dip-at-seam": "it would lie lowest at a seam",
+    "away-from-seams": "choose a place from a tenth to nine tenths of the hem",
+    "with-dip": "with a dip of {dip:mm} {0}",
+    "dip-at-most": "it can dip by at most {dip:most}",
 }

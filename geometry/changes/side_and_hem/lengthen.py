@@ -13,7 +13,7 @@ from trueup.geometry.redrawing.drawn_on import end_cut_at_level, end_drawn_to, r
 from trueup.geometry.redrawing.hem import at_hem, cut_off, drawn_between, ends_at_waist, let_down
 from trueup.geometry.redrawing.leg import INSEAM
 from trueup.geometry.redrawing.move_corner import end_motion, start_motion
-from trueup.geometry.redrawing.sleeve import SLEEVE, moved_seams
+from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE, moved_seams
 from trueup.geometry.redrawing.sound import require_cloth, require_sound
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import CLOTH_LEFT

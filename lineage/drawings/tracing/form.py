@@ -117,6 +117,7 @@ def _piece_form(piece: Piece) -> dict[str, Any]:
         **_worn_form(piece.worn),
         **({"pleats": [_pleat_form(pleat) for pleat in piece.pleats]} if piece.pleats else {}),
         **({"marks": [_mark_form(mark) for mark in piece.marks]} if piece.marks else {}),
+        **({"label": msgspec.to_builtins(piece.label)} if piece.label else {}),
     }
 
 

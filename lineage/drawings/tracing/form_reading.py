@@ -14,6 +14,7 @@ from trueup.geometry.pieces.cut import Cut, LineEnd
 from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, Section
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.label import Label
 from trueup.geometry.pieces.marks.mark import InnerMark, MarkPlace, Purpose
 from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece, Pleat, PleatStyle
 from trueup.geometry.pieces.position import Position
@@ -105,6 +106,7 @@ class _Piece(Struct):
     worn: Side | None = None
     pleats: Annotated[list[_Pleat], _EDGES] = []
     marks: Annotated[list[_Mark], _EDGES] = []
+    label: Label | None = None
 
 
 class _Run(Struct):
@@ -226,6 +228,7 @@ def _piece(form: _Piece) -> Piece:
         form.worn,
         tuple(_pleat(pleat) for pleat in form.pleats),
         tuple(_mark(mark) for mark in form.marks),
+        form.label,
     )
 
 

@@ -45,6 +45,8 @@ TOO_MUCH = (
     ("lengthen", {"piece": "sleeve"}, -900.0),
     ("taper-side", {"level": "waist"}, 150.0),
     ("flare-hem", {"piece": "sleeve", "slashes": 1.0}, 1900.0),
+    ("puff-hem", {"slashes": 1.0}, 1900.0),
+    ("puff-cap", {"slashes": 1.0}, 600.0),
     ("gather-edge", {"edge": "sleeve.cap", "slashes": 1.0}, 1900.0),
     ("taper-side", {"level": "hem", "piece": "back"}, -200.0),
     ("change-bust", {"dart": "front.bust"}, -40.0),

@@ -21,6 +21,9 @@ SAMPLES: dict[str, Any] = {
     "by": "12mm",
     "to": "30mm",
     "shape": "v",
+    "name": "new",
+    "above": "90mm",
+    "below": "90mm",
 }
 
 

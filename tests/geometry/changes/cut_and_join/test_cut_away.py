@@ -78,6 +78,7 @@ def test_the_seams_of_what_is_gone_go_and_the_others_stay_true() -> None:
     assert {seam.name for seam in after.seams} == {"side-seam"}
     assert check(after) == ()
     assert after.piece("front").fold == "centre"
+    assert [notch for notch in after.piece("front").notches if notch.edge == "top-edge"] == []
 
 
 def test_along_a_dart_both_sides_of_the_line_are_the_dart_s() -> None:

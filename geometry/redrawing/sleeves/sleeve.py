@@ -9,9 +9,9 @@ from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.sleeve_cap import ScaledCap
-from trueup.geometry.redrawing.cap_ends import smooth_across_the_seam
 from trueup.geometry.redrawing.hem import drawn_between
 from trueup.geometry.redrawing.move_corner import end_motion, meeting, start_motion
+from trueup.geometry.redrawing.sleeves.cap_ends import smooth_across_the_seam
 from trueup.geometry.tolerance import SAME_POINT
 
 SLEEVE = "sleeve"
