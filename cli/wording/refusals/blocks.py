@@ -7,4 +7,5 @@ BLOCKS = {
     "goes-not-with": "it does not go with the {name} at {mm:mm}; take both again",
     "crotch-above-hip": "the crotch lies only {between:mm} below the hip",
     "little-fork": "only {left:mm} of the fork would be left",
+    "shares-over-one": "it and the share of the hem come to more than the whole",
 }

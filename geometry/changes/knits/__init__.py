@@ -1,0 +1,1 @@
+"""Knits: blocks without darts, and with less girth than the body."""
