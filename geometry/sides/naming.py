@@ -19,6 +19,20 @@ def names_at(found: Collection[str], name: str) -> tuple[str, ...]:
     return apart or (name,)
 
 
+def names_wanted(found: Collection[str], name: str) -> tuple[str, ...]:
+    """Return the names under which a thing should be found: of both sides where one alone has it.
+
+    So what a piece of one side lacks, while the other side's has it, is missed and not passed over.
+    """
+    names = names_at(found, name)
+    if len(names) == 1 and names[0] != name:
+        lacking = next(each for side in Side if (each := sided(name, side)) not in found)
+        piece = lacking.partition(".")[0]
+        if any(each.startswith(f"{piece}.") for each in found):
+            return tuple(sided(name, side) for side in Side)
+    return names
+
+
 def shared_names(names: Collection[str]) -> tuple[str, ...]:
     """Return names of pieces, those that stand for left and right once, by what both share."""
     return tuple(dict.fromkeys(_shared(name, names) for name in names))

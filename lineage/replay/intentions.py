@@ -15,7 +15,7 @@ from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring import forms
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.sides.naming import names_at, read_at
+from trueup.geometry.sides.naming import names_at, names_wanted, read_at
 from trueup.geometry.sides.telling import told_of
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.lineage.evaluation.summary import Summary
@@ -200,7 +200,7 @@ def carried_of(wanted: Iterable[Intention], old: Read, new: Read) -> tuple[Carri
 def _names(wanted: Intention, old: Read, new: Read) -> tuple[str, ...]:
     """Return the names under which a thing wanted is read: of each side where either does so."""
     was, now = (each.forms if wanted.move else each.measures for each in (old, new))
-    names = names_at(now, wanted.name)
+    names = names_wanted(now, wanted.name)
     return names_at(was, wanted.name) if names == (wanted.name,) else names
 
 

@@ -1,6 +1,7 @@
 """Fifteen garments of every sort: each is true, prints, and takes a correction of its block."""
 
 from collections.abc import Iterator
+from importlib.resources import files
 from pathlib import Path
 
 import pdfplumber
@@ -26,6 +27,12 @@ def wardrobe(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Wardrobe]:
         yield opened
 
 
+def test_there_are_fifteen_at_the_least_and_the_readme_tells_of_each() -> None:
+    told = (files("trueup.sample_wardrobe") / "garments" / "README.md").read_text(encoding="utf-8")
+    assert len(GARMENTS) >= 15
+    assert [name for name in GARMENTS if f"[{name}]({name}.toml)" not in told] == []
+
+
 def test_played_in_memory_it_is_what_the_wardrobe_records(wardrobe: Wardrobe) -> None:
     recorded, imagined = wardrobe.state.nodes, state_of(garment_tale()).nodes
     assert set(recorded) == set(imagined)
@@ -44,7 +51,7 @@ def test_it_is_true_and_nothing_waits(wardrobe: Wardrobe, name: str) -> None:
 @pytest.mark.parametrize("name", GARMENTS)
 def test_it_prints_with_every_piece(wardrobe: Wardrobe, name: str, tmp_path: Path) -> None:
     file = tmp_path / f"{name}.pdf"
-    done = run("-C", str(wardrobe.folder), "sheet", name, str(file), "--paper", "a0")
+    done = run("-C", str(wardrobe.folder), "sheet", name, str(file), "--paper", "91.4cm")
     assert (done.code, done.err) == (0, "")
     with pdfplumber.open(file) as pdf:
         printed = " ".join(page.extract_text() for page in pdf.pages)

@@ -1,5 +1,5 @@
 from trueup.geometry.pieces.side import Side, side_of, sided, unsided
-from trueup.geometry.sides.naming import names_at, read_at
+from trueup.geometry.sides.naming import names_at, names_wanted, read_at
 
 
 def test_a_name_with_a_side_and_without() -> None:
@@ -24,3 +24,12 @@ def test_what_is_read_apart_is_found_under_both_names() -> None:
     assert names_at(found, "front.neck") == ("left-front.neck", "right-front.neck")
     assert names_at(found, "back.neck") == ("back.neck",)
     assert names_at(found, "collar.neck") == ("collar.neck",)
+
+
+def test_what_one_side_alone_has_is_wanted_on_both() -> None:
+    found = {"left-front.side", "right-front.neck", "right-front.side", "back.neck"}
+    both = ("left-front.neck", "right-front.neck")
+    assert names_at(found, "front.neck") == ("right-front.neck",)
+    assert names_wanted(found, "front.neck") == both
+    assert names_wanted(found, "back.neck") == ("back.neck",)
+    assert names_wanted({"right-pocket.mouth"}, "pocket.mouth") == ("right-pocket.mouth",)
