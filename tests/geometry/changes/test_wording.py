@@ -8,7 +8,7 @@ from trueup.geometry.changes import kind_named, kinds, parameters, read_change
 from trueup.geometry.units import Unit
 
 # What these need besides: one of two parameters.
-ONE_OF = {"deepen-dart": ("by",), "seam-allowance": ("edge",)}
+ONE_OF = {"deepen-dart": ("by",), "high-hip": ("side",), "seam-allowance": ("edge",)}
 
 SAMPLES: dict[str, Any] = {
     "piece": "front",
