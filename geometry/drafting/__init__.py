@@ -10,11 +10,12 @@ from trueup.geometry.drafting.base import BodyMeasurement, DraftingSystem
 from trueup.geometry.drafting.bust_proportion import BUST_PROPORTION
 from trueup.geometry.drafting.direct_measure import DIRECT_MEASURE
 from trueup.geometry.drafting.straight_skirt import STRAIGHT_SKIRT
+from trueup.geometry.drafting.trousers import TROUSERS
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.draft import Draft
 
 SYSTEMS: dict[str, DraftingSystem] = {
-    system.name: system for system in (BUST_PROPORTION, DIRECT_MEASURE, STRAIGHT_SKIRT)
+    system.name: system for system in (BUST_PROPORTION, DIRECT_MEASURE, STRAIGHT_SKIRT, TROUSERS)
 }
 
 

@@ -5,11 +5,14 @@ from dataclasses import dataclass, fields, replace
 from enum import StrEnum
 from functools import lru_cache
 
+from msgspec import structs
+
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion, Point, dot
 from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.mark import InnerMark, OnEdge
 from trueup.geometry.pieces.piece import Grainline, Notch, Piece, PleatStyle
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pleats.folding import (
@@ -131,6 +134,7 @@ class _Opening:
             "edges": _meeting(tuple(map(self._edge, self.piece.edges))),
             "inner_darts": tuple(map(self._inner, self.piece.inner_darts)),
             "notches": tuple(map(self._notch, self.piece.notches)),
+            "marks": tuple(map(self._mark, self.piece.marks)),
             "grainline": self._grainline(),
             "pleats": (),
         }
@@ -186,12 +190,22 @@ class _Opening:
         return InnerDart(dart.name, *(point + shift for point in points))
 
     def _notch(self, notch: Notch) -> Notch:
-        edge = self.piece.edge(notch.edge)
+        return replace(notch, at=self._as_opened(notch.edge, notch.at))
+
+    def _mark(self, mark: InnerMark) -> InnerMark:
+        if not isinstance(mark.place, OnEdge):
+            return mark
+        at = self._as_opened(mark.place.edge, mark.place.at)
+        return replace(mark, place=structs.replace(mark.place, at=at))
+
+    def _as_opened(self, name: str, at: Position) -> Position:
+        """Return a position on an edge as it is on the edge laid open."""
+        edge = self.piece.edge(name)
         stations = self._stations(edge)
         if stations is None:
-            return notch
+            return at
         is_upper = edge.name == self.upper.name
-        along = notch.at.along(edge)
+        along = at.along(edge)
         ordered = along if is_upper else edge.length - along
         line = edge if is_upper else reversed_edge(edge)
         taken = sum(
@@ -199,8 +213,13 @@ class _Opening:
             for fold, station in zip(self.folds, stations, strict=True)
             if station < ordered - SAME_POINT
         )
-        corner = edge.starts_at if is_upper else edge.ends_at
-        return replace(notch, at=Position(corner, distance=ordered + taken))
+        if (at.corner == edge.starts_at) == is_upper:
+            return Position(at.corner, distance=ordered + taken)
+        whole = sum(
+            self._rim_length(line, fold, station)
+            for fold, station in zip(self.folds, stations, strict=True)
+        )
+        return Position(at.corner, distance=edge.length + whole - ordered - taken)
 
     def _rim_length(self, edge: Edge, fold: PleatFold, station: float) -> float:
         part, at = part_at(edge, station)

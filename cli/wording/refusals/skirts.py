@@ -28,4 +28,10 @@ SKIRTS = {
     "part-is-pleated": "its part {part} is laid in pleats",
     "pleats-need-spacing": "several pleats need to know how far apart they lie",
     "only-knife-looks": "only a knife pleat looks to one side",
+    "dart-on-spread": "the dart {dart} opens on the {edge}",
+    "dart-off-first": "turn or release the dart first",
+    "spread-through-dart": ("the slash {at:mm} along the {edge} would run through the dart {dart}"),
+    "spread-runs-out": "the slash {at:mm} along the {edge} would not come to the {other}",
+    "hem-from-side-to-centre": "its hem does not run from a side to the centre",
+    "name-another-piece": "name another piece",
 }

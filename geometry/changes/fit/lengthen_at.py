@@ -9,7 +9,7 @@ from trueup.geometry.pieces.bodice import BACK, BODICE, FRONT
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.fitting.at_level import spread_at
-from trueup.geometry.redrawing.sleeve import SLEEVE
+from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE
 from trueup.geometry.units import Unit, format_length
 
 
