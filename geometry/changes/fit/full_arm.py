@@ -8,7 +8,7 @@ from trueup.geometry.changes.declaring import length
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.fitting.arm import widened_at_arm
-from trueup.geometry.redrawing.sleeve import SLEEVE
+from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE
 
 
 @kind("full-arm")

@@ -12,7 +12,7 @@ from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Notch
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.redrawing.sleeve import CROWN_NOTCH, SLEEVE
+from trueup.geometry.redrawing.sleeves.sleeve import CROWN_NOTCH, SLEEVE
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import CLOTH_LEFT
 

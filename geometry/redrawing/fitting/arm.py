@@ -6,8 +6,8 @@ from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.bisection import root_between
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.sleeve_cap import cap_height
-from trueup.geometry.redrawing.cap_ends import smooth_across_the_seam
-from trueup.geometry.redrawing.sleeve import recut
+from trueup.geometry.redrawing.sleeves.cap_ends import smooth_across_the_seam
+from trueup.geometry.redrawing.sleeves.sleeve import recut
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_LENGTH
 
