@@ -2,7 +2,7 @@
 
 FIT = {
     "say-the-side": "say on which side of the body, left or right",
-    "give-place": "say where on it the wedge lies",
+    "give-wedge-place": "say where on it the wedge lies",
     "centre-not-straight": "its centre is not straight",
     "fold-wedge-instead": "use fold-wedge instead",
     "fold-too-low": "it would lie in the lower half of the centre",

@@ -67,5 +67,7 @@ def _at_chest(piece: Piece) -> float:
     y = piece.level(_CHEST).y - _ABOVE
     met = piece.edge(CENTRE).parts[-1].crossings(complex(0.0, y), 1)
     if not met:
-        raise DoesNotFit(said("centre-off-level", level=_CHEST), said("give-place"), edge=CENTRE)
+        raise DoesNotFit(
+            said("centre-off-level", level=_CHEST), said("give-wedge-place"), edge=CENTRE
+        )
     return met[0] + sum(part.length for part in piece.edge(CENTRE).parts[:-1])
