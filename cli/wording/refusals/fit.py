@@ -1,6 +1,11 @@
 """Why a change of fit or of a dart cannot be carried out, and what would be possible, in words."""
 
 FIT = {
+    "say-the-side": "say on which side of the body, left or right",
+    "give-wedge-place": "say where on it the wedge lies",
+    "centre-not-straight": "its centre is not straight",
+    "fold-wedge-instead": "use fold-wedge instead",
+    "fold-too-low": "it would lie in the lower half of the centre",
     "dart-not-above": "the dart {dart} does not open above the slash",
     "slash-off-centre": "level with the point it aims at the slash does not meet the centre",
     "slash-off-armhole": "the slash does not end on the armhole",

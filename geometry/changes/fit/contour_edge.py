@@ -26,9 +26,9 @@ class ContourEdge(ByAmount):
     hollow above the body's roundest point, nothing but such a wedge lies close: shortening the line
     at its ends only moves the fold. It serves a back as well, towards the dart at the shoulder.
 
-    On the edge of a half front 6 mm are usual at a low neck where it passes 75 mm from the bust
-    point, as much as 19 mm where it comes near or below that point, and 13 mm at the armhole of a
-    dress without sleeves (dresspatternmaking.com, standard contouring amounts).
+    On half a front 6 mm are usual for a low neck, read where it crosses the bust circle; as much as
+    19 mm where it comes near or below the bust point, and 13 mm at the armhole of a dress without
+    sleeves (dresspatternmaking.com, standard contouring amounts).
     """
 
     about = "neck"

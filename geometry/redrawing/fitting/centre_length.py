@@ -11,6 +11,7 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.drawn_on import reversed_edge
+from trueup.geometry.redrawing.fitting.marks import with_marks_kept
 from trueup.geometry.redrawing.hem import WAIST, at_hem, ends_at_waist
 from trueup.geometry.redrawing.move_corner import (
     end_cut,
@@ -58,13 +59,16 @@ def with_centre_longer(piece: Piece, by: float) -> Piece:
         line = start_carried(edge, end_motion(before, centre), centre.end, evenly)
     else:
         raise DoesNotFit(said("does-not-meet", edge=CENTRE, other=name), edge=name)
-    changed = _as_long_as(piece.with_edges(centre, line), name, edge.length)
+    drawn = with_marks_kept(
+        piece.with_edges(centre, line), piece.edge(CENTRE), at_start=after.name == CENTRE
+    )
+    changed = as_long_as(drawn, name, edge.length)
     if name == WAIST or ends_at_waist(piece):
         return at_hem(changed) if HEM in piece.edge_names else changed
     return at_hem(_below_the_waist(changed, edge, by))
 
 
-def _as_long_as(piece: Piece, name: str, length: float) -> Piece:
+def as_long_as(piece: Piece, name: str, length: float) -> Piece:
     """Return the piece whose waist is as long as it was, by its dart that is nearest the centre.
 
     A line that runs aslant is longer, and its darts are cut off where they are less wide.

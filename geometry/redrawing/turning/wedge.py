@@ -38,16 +38,17 @@ def wedged(piece: Piece, edge: str, at: float, to: str, to_at: float, by: float)
     wanted = piece.edge(edge).length - by
 
     def longer(width: float) -> float:
-        return _folded(piece, edge, at, to, to_at, width).edge(edge).length - wanted
+        return folded(piece, edge, at, to, to_at, width).edge(edge).length - wanted
 
     # A fold that lies aslant, and the drawing fair, make it differ a little from its width.
     width = root_between(longer, by * (1 - _ASLANT), by * (1 + _ASLANT), SAME_LENGTH)
     if width is None:
         raise DoesNotFit(said("fold-aslant"), said("another-place"), edge=edge)
-    return _folded(piece, edge, at, to, to_at, width)
+    return folded(piece, edge, at, to, to_at, width)
 
 
-def _folded(piece: Piece, edge: str, at: float, to: str, to_at: float, by: float) -> Piece:
+def folded(piece: Piece, edge: str, at: float, to: str, to_at: float, by: float) -> Piece:
+    """Return a piece with a wedge folded out that is `by` mm wide along an edge, as `wedged`."""
     opened = with_mouth(piece, edge, at, max(by, 0.0))
     part, length = _placed(opened.edge(to), to_at)
     pivot = opened.edge(to).parts[part].point_at(length)

@@ -82,6 +82,7 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("full-arm", {"by": dice.uniform(-20, 50)}),
         ("pitch-sleeve", {"by": dice.uniform(-10, 10)}),
         ("round-back", {"by": dice.uniform(-8, 15)}),
+        ("hollow-chest", {"by": dice.uniform(-8, 12)}),
         ("sway-back", {"by": dice.uniform(-8, 15)}),
         ("full-abdomen", {"by": dice.uniform(-8, 15), "dart": "front.waist", "less": 4.0}),
         ("true-line", {"edge": full, "by": dice.uniform(-8, 8) or 1.0}),

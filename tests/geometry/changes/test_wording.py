@@ -10,6 +10,7 @@ from trueup.geometry.units import Unit
 # What these need besides: one of two parameters.
 ONE_OF = {
     "deepen-dart": ("by",),
+    "high-hip": ("side",),
     "label-piece": ("count",),
     "mark-hole": ("dart",),
     "open-front": ("extension",),
