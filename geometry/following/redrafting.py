@@ -14,6 +14,7 @@ from trueup.geometry.following.flat_collar import flat_collar
 from trueup.geometry.following.hood import hood
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.drafted import (
+    TAKES_UP_GATHERS,
     BandTo,
     BindingTo,
     CollarTo,
@@ -67,10 +68,10 @@ def redrafted(before: Draft, after: Draft) -> Draft:
 def require_none_that_grows(draft: Draft, edge: str) -> None:
     """Raise DoesNotFit where a piece is drafted to an edge that would grow when that is spread.
 
-    A band does not: it keeps its length, and takes up what is gathered.
+    A band or a cuff does not: it keeps its length, and takes up what is gathered.
     """
     for to in draft.drafted:
-        if not isinstance(to, BandTo) and edge in lines_of(to):
+        if not isinstance(to, TAKES_UP_GATHERS) and edge in lines_of(to):
             reason = said("would-grow-with-it", piece=to.piece)
             raise DoesNotFit(reason, said("drop-it-first", piece=to.piece))
 

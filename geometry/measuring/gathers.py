@@ -10,7 +10,7 @@ from trueup.geometry.measuring.sections import sections_of
 from trueup.geometry.measuring.walk import Walk, walk
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft, Run, Seam, Section
-from trueup.geometry.pieces.drafted import BandTo, DraftedTo
+from trueup.geometry.pieces.drafted import TAKES_UP_GATHERS, DraftedTo
 from trueup.geometry.tolerance import SAME_LENGTH
 
 _NEARLY = (0.9, 1.1)
@@ -52,7 +52,7 @@ def held_gathered(before: Draft, after: Draft, edge: str, by: float, held: Band)
     """Return a draft after a change that made an edge (`piece.edge`) longer, to be gathered.
 
     Every seam that sews it holds as much more of it as `held` says, in all and where it gained; of
-    `by` mm, a band that is drafted to it takes up as much, and stays as long as it was.
+    `by` mm, a band or a cuff that is drafted to it takes up as much, and stays as long as it was.
     """
     piece, _, name = edge.partition(".")
     for seam in after.seams:
@@ -82,7 +82,7 @@ def _holding(before: Draft, after: Draft, seam: Seam, own: Run, held: Band) -> S
 
 
 def _taking_up(to: DraftedTo, edge: str, by: float) -> DraftedTo:
-    if isinstance(to, BandTo) and edge in to.lines:
+    if isinstance(to, TAKES_UP_GATHERS) and edge in to.lines:
         return structs.replace(to, gathers=to.gathers + by)
     return to
 

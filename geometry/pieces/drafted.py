@@ -122,3 +122,6 @@ SewnTo = BandTo | CollarTo | FlatCollarTo | HoodTo | CuffTo | BindingTo
 """Pieces that are sewn to a line of one or several edges."""
 
 DraftedTo = SewnTo | FacingTo
+
+TAKES_UP_GATHERS = (BandTo, CuffTo)
+"""What keeps its length where its line is spread, and holds more of that gathered."""
