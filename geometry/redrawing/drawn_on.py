@@ -57,6 +57,7 @@ def reversed_edge(edge: Edge) -> Edge:
         edge.starts_at,
         tuple(part.reversed() for part in reversed(edge.parts)),
         tuple(reversed(edge.darts)),
+        edge.shaped,
     )
 
 
