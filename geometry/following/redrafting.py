@@ -70,7 +70,7 @@ def redrafted(before: Draft, after: Draft) -> Draft:
 def require_none_that_grows(draft: Draft, edge: str) -> None:
     """Raise DoesNotFit where a piece is drafted to an edge that would grow when that is spread.
 
-    A band does not: it keeps its length, and takes up what is gathered.
+    A band or a cuff does not: it keeps its length, and takes up what is gathered.
     """
     for to in draft.drafted:
         if not isinstance(to, BandTo | CuffTo) and edge in lines_of(to):

@@ -52,7 +52,7 @@ def held_gathered(before: Draft, after: Draft, edge: str, by: float, held: Band)
     """Return a draft after a change that made an edge (`piece.edge`) longer, to be gathered.
 
     Every seam that sews it holds as much more of it as `held` says, in all and where it gained; of
-    `by` mm, a band that is drafted to it takes up as much, and stays as long as it was.
+    `by` mm, a band or a cuff that is drafted to it takes up as much, and stays as long as it was.
     """
     piece, _, name = edge.partition(".")
     for seam in after.seams:

@@ -11,7 +11,8 @@ from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.said import said
+from trueup.geometry.said import Said, said
+from trueup.geometry.tolerance import SAME_POINT
 
 SHORTEST_LEG = 1.0
 """A dart keeps at least this much of its length, mm: below it there is nothing to sew."""
@@ -86,6 +87,17 @@ def room_for_tip(mouth: Mouth) -> float:
     """Return how far a dart's tip may be set back from its pivot and still be sewn to it, mm."""
     depth = abs((mouth.first + mouth.second) / 2 - mouth.dart.apex)
     return max(depth - SHORTEST_LEG, 0.0)
+
+
+def require_no_dart(edge: Edge, possible: Said | None = None) -> None:
+    """Raise DoesNotFit where a dart opens on an edge, or a style line that was cut meets it."""
+    for mouth in edge.mouths:
+        if mouth.intake < SAME_POINT:
+            met = said("style-line-meets", line=edge.name)
+            raise DoesNotFit(met, said("change-before-cut"), edge=edge.name)
+        name = mouth.dart.name
+        reason = said("dart-opens-on", dart=name, line=edge.name)
+        raise DoesNotFit(reason, possible or said("dart-off-edge"), edge=edge.name, dart=name)
 
 
 def inner_darts_lie_free(piece: Piece) -> bool:

@@ -31,4 +31,5 @@ SLEEVES = {
     "ends-higher": "it ends {by:mm} higher than that below the {level} already",
     "lengthen-first": "lengthen it first",
     "ends-at-highest": "it can end {below:least} below the {level}, or lower",
+    "style-line-meets": "a style line along which the piece was cut apart meets the {line}",
 }

@@ -27,7 +27,8 @@ class AddElbowDart(ByAmount):
     that is sewn to it, and the forearm is turned forward about that place until the dart has its
     intake. The seams are drawn fair through the elbow, the back one with its dart closed, and come
     out as equal as they were; the hem goes along and keeps its length. The dart lies square to the
-    arm and ends a quarter of the way across unless its length is given.
+    arm and ends a quarter of the way across unless its length is given; where the back seam is
+    drawn fair it comes out a few millimetres longer.
 
     A fitted sleeve is narrowed to the wrist first, by `taper-sleeve`. 10 mm to 25 mm of intake are
     usual (from memory).
@@ -39,7 +40,7 @@ class AddElbowDart(ByAmount):
 
     by: float = length("how much the dart takes in at the back seam", low=1, high=100)
     leg: float | None = length(
-        "how long the dart is; a quarter of the width at the elbow unless given",
+        "about how long the dart is; a quarter of the width at the elbow unless given",
         None,
         low=10,
         high=300,

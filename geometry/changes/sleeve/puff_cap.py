@@ -5,6 +5,7 @@ from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.declaring import length, position
 from trueup.geometry.changes.gathering import require_whole, slash_count
 from trueup.geometry.errors import DoesNotFit
+from trueup.geometry.following.redrafting import require_none_that_grows
 from trueup.geometry.measuring.gathers import asked_for, held_gathered
 from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.measuring.sections import CROWN
@@ -63,6 +64,7 @@ class PuffCap(ByAmount):
         return (draft.piece(SLEEVE),)
 
     def carried_out(self, draft: Draft) -> Draft:
+        require_none_that_grows(draft, f"{SLEEVE}.cap")
         puffed = super().carried_out(draft)
         cap, before = (each.edge(SLEEVE, "cap") for each in (puffed, draft))
         gained = cap.length - before.length

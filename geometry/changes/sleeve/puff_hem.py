@@ -14,6 +14,7 @@ from trueup.geometry.changes.gathering import (
     slash_count,
 )
 from trueup.geometry.errors import DoesNotFit
+from trueup.geometry.following.redrafting import require_none_that_grows
 from trueup.geometry.lines.points import unit
 from trueup.geometry.measuring.gathers import held_gathered
 from trueup.geometry.measuring.measures import seam_measure
@@ -74,6 +75,7 @@ class PuffHem(ByAmount):
         return (draft.piece(SLEEVE),)
 
     def carried_out(self, draft: Draft) -> Draft:
+        require_none_that_grows(draft, f"{SLEEVE}.{HEM}")
         try:
             puffed = super().carried_out(draft)
         except DoesNotFit as refusal:

@@ -8,6 +8,7 @@ from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.redrawing.darts import require_no_dart
 from trueup.geometry.redrawing.sleeves.puffed import swollen
 from trueup.geometry.redrawing.sleeves.sleeve import BACK_SEAM, FRONT_SEAM, SLEEVE, hem_moved
 from trueup.geometry.said import said
@@ -106,10 +107,7 @@ def _require_elbow(sleeve: Piece) -> None:
         no_level = said("no-such-level", piece=sleeve.name, level=_ELBOW)
         raise DoesNotFit(no_level, said("leave-elbow-out"))
     for name in _SEAMS:
-        seam = sleeve.edge(name)
-        if seam.darts:
-            reason = said("dart-opens-on", dart=seam.darts[0].name, line=name)
-            raise DoesNotFit(reason, said("leave-elbow-out"), edge=name, dart=seam.darts[0].name)
+        require_no_dart(sleeve.edge(name), said("leave-elbow-out"))
 
 
 def _at_elbow(sleeve: Piece, seam: Edge) -> float:

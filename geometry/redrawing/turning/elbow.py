@@ -11,7 +11,7 @@ from trueup.geometry.pieces.closed_line import end_to_end, reshaped, smoothed_at
 from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.darts import SHORTEST_LEG
+from trueup.geometry.redrawing.darts import SHORTEST_LEG, require_no_dart
 from trueup.geometry.redrawing.hem import at_hem
 from trueup.geometry.redrawing.sleeves.sleeve import BACK_SEAM, FRONT_SEAM, seams_evened
 from trueup.geometry.said import said
@@ -40,10 +40,7 @@ class Elbow:
     def __post_init__(self) -> None:
         back, front = (self.sleeve.edge(name) for name in (BACK_SEAM, FRONT_SEAM))
         for seam in (back, front):
-            if seam.darts:
-                dart = seam.darts[0].name
-                reason = said("dart-opens-on", dart=dart, line=seam.name)
-                raise DoesNotFit(reason, said("dart-off-edge"), edge=seam.name, dart=dart)
+            require_no_dart(seam)
             if not _FAIR / 2 < self.down < seam.length - _FAIR / 2:
                 reason = said("line-near-end", left=_FAIR / 2)
                 raise DoesNotFit(reason, said("another-place"), edge=seam.name)

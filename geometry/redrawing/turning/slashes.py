@@ -8,6 +8,7 @@ from trueup.geometry.lines.points import Point, cross, dot, unit
 from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.redrawing.darts import require_no_dart
 from trueup.geometry.said import Fact, said
 from trueup.geometry.tolerance import CLOTH_LEFT, SHORTEST_LEFT
 
@@ -144,11 +145,11 @@ def strip_of(slashes: Slashes, edge: Edge, point: Point) -> int:
 def whole_edge(piece: Piece, name: str) -> Edge:
     """Return an edge by name; raises DoesNotFit where a dart opens on it."""
     edge = piece.edge(name)
-    if edge.darts:
-        on_hem = said("dart-on-hem", dart=edge.darts[0].name), said("dart-off-hem")
-        on_edge = said("dart-opens-on", dart=edge.darts[0].name, line=name), said("dart-off-edge")
-        reason, possible = on_hem if name == HEM else on_edge
-        raise DoesNotFit(reason, possible, edge=name, dart=edge.darts[0].name)
+    if name != HEM:
+        require_no_dart(edge)
+    elif edge.darts:
+        reason = said("dart-on-hem", dart=edge.darts[0].name)
+        raise DoesNotFit(reason, said("dart-off-hem"), edge=name, dart=edge.darts[0].name)
     return edge
 
 

@@ -131,6 +131,14 @@ def test_places_beside_the_crown_are_refused() -> None:
         puff(block().only(["front", "back"]), 60)
 
 
+def test_a_sleeve_that_is_cut_apart_from_its_cap_is_puffed_before() -> None:
+    line = {"at": "25% from back-underarm", "ends_at": "25% from hem-back", "line": "back-line"}
+    cut = change("cut-apart", piece="sleeve", begins="cap", ends="hem", **line)
+    with refusing(CannotChange, match="style line .* meets the cap; make this change before"):
+        puff(cut.apply(block()), 60)
+    assert check(cut.apply(puff(block(), 60))) == ()
+
+
 def test_too_much_is_refused_with_the_largest_that_fits() -> None:
     with refusing(CannotChange, match="its amount can go as far as") as refused:
         puff(block(), 600, 0, 1)

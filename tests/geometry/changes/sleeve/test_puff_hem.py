@@ -107,6 +107,20 @@ def test_a_cuff_before_it_keeps_its_length_and_its_seam_asks_for_the_gathers(
     assert check(sewn_later) == ()
 
 
+def test_a_cuff_with_its_own_gathers_takes_up_more_and_a_facing_is_named() -> None:
+    cuff = change("draft-cuff", to="sleeve.hem", width="60mm", gathers="40mm")
+    before = cuff.apply(block())
+    after = puff(before, 120, 20)
+    assert sewn_length(after.edge("cuff", "sewn-edge")) == pytest.approx(
+        sewn_length(before.edge("cuff", "sewn-edge")), abs=0.02
+    )
+    assert walk(after, after.seam("cuff-seam")).ease == pytest.approx(160, abs=0.05)
+    assert check(after) == ()
+    faced = change("draft-facing", edge="sleeve.hem", width="40mm").apply(block())
+    with refusing(CannotChange, match="sleeve-hem-facing is drafted to it and would grow with it"):
+        puff(faced, 120)
+
+
 def test_a_bishop_is_puffed_above_and_below() -> None:
     after = change("puff-cap", by="70mm", height="20mm").apply(puff(CUFF.apply(block()), 120, 30))
     assert check(after) == ()
