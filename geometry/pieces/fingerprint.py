@@ -158,6 +158,7 @@ def _edge(edge: Edge) -> list[Any]:
         edge.ends_at,
         [_chain(part) for part in edge.parts],
         [[d.name, _points((d.apex,)), _on_grid(d.setback), d.turned] for d in edge.darts],
+        *(["shaped"] if edge.shaped else []),
     ]
 
 

@@ -90,6 +90,7 @@ def _piece_form(piece: Piece) -> dict[str, Any]:
                     }
                     for dart in edge.darts
                 ],
+                **({"shaped": True} if edge.shaped else {}),
             }
             for edge in piece.edges
         ],

@@ -54,6 +54,7 @@ class _Edge(Struct):
     ends_at: str
     parts: Annotated[list[list[tuple[Pair, Pair, Pair, Pair]]], _EDGES]
     darts: Annotated[list[_Dart], _EDGES] = []
+    shaped: bool = False
 
 
 class _Notch(Struct, rename={"corner": "from"}):
@@ -261,6 +262,7 @@ def _edge(form: _Edge) -> Edge:
         form.ends_at,
         tuple(Chain(tuple(Cubic(*map(_point, four)) for four in part)) for part in form.parts),
         tuple(Dart(d.name, _point(d.apex), _near(d.setback), d.turned) for d in form.darts),
+        form.shaped,
     )
 
 
