@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.pieces.marks.cut_corner import CutCorner, Treatment
+from trueup.geometry.pieces.marks.mark import BesideEdge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
@@ -48,11 +49,21 @@ def extension_for(button: float) -> float:
 
 
 def extension_of(piece: Piece, edge: str) -> float:
-    """Return how far the edge of an opening lies beyond an edge: as marked, or as it is cut."""
-    for mark in piece.marks:
-        if mark.name == OPENING_EDGE and getattr(mark.place, "edge", "") == edge:
-            return -float(getattr(mark.place, "inside", 0.0))
-    return piece.allowance(edge)
+    """Return how far the edge of an opening lies beyond an edge: as marked, as far as it is cut."""
+    opening = _opening(piece)
+    cut = piece.allowance(edge)
+    return min(cut, -opening.inside) if opening and opening.edge == edge else cut
+
+
+def opened_edge(piece: Piece) -> str | None:
+    """Return the edge at which a piece was opened, where it is marked."""
+    opening = _opening(piece)
+    return opening.edge if opening else None
+
+
+def _opening(piece: Piece) -> BesideEdge | None:
+    places = (mark.place for mark in piece.marks if mark.name == OPENING_EDGE)
+    return next((place for place in places if isinstance(place, BesideEdge)), None)
 
 
 def turned_back(piece: Piece, edge: str, by: float) -> Piece:

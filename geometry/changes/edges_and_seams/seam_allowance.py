@@ -4,18 +4,20 @@ from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.declaring import length, name
 from trueup.geometry.changes.parameters import require_one_of
 from trueup.geometry.errors import DoesNotFit
+from trueup.geometry.marking.closures import opened_edge
 from trueup.geometry.measuring.measures import allowance_measure
 from trueup.geometry.pieces.allowances import HEM, allowed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.said import said
 
 
-@kind("seam-allowance")
+@kind("seam-allowance", version=2)
 class SeamAllowance(Change):
     """Say how much cloth is cut outside a seam line, so that it can be sewn, and let out later.
 
-    Give one edge, or a piece for all its edges but the fold and the hem. Nought takes the allowance
-    off, for an edge that is bound. The seam lines stay as they are.
+    Give one edge, or a piece for all its edges but the fold, the hem and one at which it was
+    opened, which keeps its extension and its facing. Nought takes the allowance off, for an edge
+    that is bound. The seam lines stay as they are.
     """
 
     edge: str | None = name("full name of one edge, such as front.side", None, of="edge")
@@ -33,7 +35,8 @@ class SeamAllowance(Change):
         """Return the piece and the edges that get the allowance."""
         if self.edge is None:
             piece = draft.piece(self.piece or "")
-            return piece.name, tuple(n for n in piece.edge_names if n not in (piece.fold, HEM))
+            left_out = (piece.fold, HEM, opened_edge(piece))
+            return piece.name, tuple(n for n in piece.edge_names if n not in left_out)
         of, edge = draft.split_edge_name(self.edge)
         if draft.piece(of).fold == edge:
             raise DoesNotFit(said("on-fold"), said("name-another-edge"))

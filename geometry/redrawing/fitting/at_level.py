@@ -128,6 +128,8 @@ class _Slash:
             raise self._athwart(edge, mouth.dart)
         if abs(abs(first - apex) - abs(second - apex)) > LEGS_EQUAL:
             raise self._athwart(edge, mouth.dart)
+        if abs(second - first) < SAME_POINT:  # a cut takes out nothing
+            return replace(mouth.dart, apex=apex)
         moved = apex - mouth.dart.apex == first - mouth.first
         if mouth.intake < SAME_POINT:  # a cut takes out nothing
             return replace(mouth.dart, apex=apex)

@@ -3,6 +3,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
+from tests.lineage.making import change
 from tests.refusals import refusing
 from tests.strategies import drafts
 from trueup.geometry.changes import kind_named, read_change
@@ -105,3 +106,19 @@ def test_what_is_not_there_is_named() -> None:
 def test_an_amount_out_of_range_is_refused(by: str) -> None:
     with pytest.raises(BadParameter):
         seam_allowance(block(), piece="front", by=by)
+
+
+def test_an_opened_front_keeps_its_extension_and_facing_when_all_its_seams_get_an_allowance() -> (
+    None
+):
+    opened = change("open-front", piece="front", button="18mm", facing="60mm").apply(block())
+    after = change("seam-allowance", piece="front", by="12mm").apply(opened)
+    front = after.piece("front")
+    assert front.allowance("centre") == 78
+    assert {front.allowance(name) for name in ("neck", "shoulder", "armhole", "side")} == {12}
+    told = change("seam-allowance", edge="front.centre", by="12mm").apply(opened)
+    assert told.piece("front").allowance("centre") == 12
+    with refusing(CannotChange, match="its extension of 12 mm is too narrow"):
+        change("place-buttons", edge="front.centre", button="18mm", count=4).apply(told)
+    first = kind_named("seam-allowance", 1)(piece="front", by=12.0).apply(opened)
+    assert first.piece("front").allowance("centre") == 12
