@@ -72,7 +72,7 @@ def test_it_stands_beside_the_roll_line_and_is_swung_away_by_the_spring(
     assert half.max() >= lapel - 0.5
 
 
-@given(drafts(), st.floats(0, 40))
+@given(drafts(), st.floats(0, 30))
 @settings(max_examples=20)
 def test_the_more_it_springs_the_longer_is_its_outer_edge(draft: Draft, spring: float) -> None:
     plain = shawled(draft, spring=0.0).edge("front", "collar-edge")
