@@ -73,7 +73,7 @@ def require_none_that_grows(draft: Draft, edge: str) -> None:
     A band does not: it keeps its length, and takes up what is gathered.
     """
     for to in draft.drafted:
-        if not isinstance(to, BandTo) and edge in lines_of(to):
+        if not isinstance(to, BandTo | CuffTo) and edge in lines_of(to):
             reason = said("would-grow-with-it", piece=to.piece)
             raise DoesNotFit(reason, said("drop-it-first", piece=to.piece))
 

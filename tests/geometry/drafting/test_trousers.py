@@ -41,7 +41,7 @@ def crossings(piece: Piece, y: float) -> list[float]:
 
 
 @given(trouser_bodies())
-@settings(max_examples=60)
+@settings(max_examples=25)
 def test_every_body_is_drafted_true(body: dict[str, float]) -> None:
     draft = draft_block("trousers", body)
     assert_true(draft)
@@ -49,7 +49,7 @@ def test_every_body_is_drafted_true(body: dict[str, float]) -> None:
 
 
 @given(trouser_bodies())
-@settings(max_examples=40)
+@settings(max_examples=15)
 def test_it_has_the_girths_and_lengths_of_the_body(body: dict[str, float]) -> None:
     draft = draft_block("trousers", body)
     around = 2 * sum(sewn_length(draft.edge(name, "waist")) for name in BOTH)
@@ -64,7 +64,7 @@ def test_it_has_the_girths_and_lengths_of_the_body(body: dict[str, float]) -> No
 
 
 @given(trouser_bodies())
-@settings(max_examples=40)
+@settings(max_examples=15)
 def test_inseams_and_sides_are_alike_and_the_back_fork_lies_a_little_lower(
     body: dict[str, float],
 ) -> None:
@@ -136,7 +136,7 @@ def test_measurements_that_contradict_one_another_are_refused(
         {e.name: st.floats(e.low, e.high) for e in system_named("trousers").measurements}
     )
 )
-@settings(max_examples=150)
+@settings(max_examples=40)
 def test_within_the_sane_ranges_there_is_a_true_draft_or_a_refusal(wild: dict[str, float]) -> None:
     with contextlib.suppress(BadParameter):
         assert check(draft_block("trousers", wild)) == ()
