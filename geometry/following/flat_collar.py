@@ -13,7 +13,7 @@ from trueup.geometry.following.as_sewn import cloth_beside, edge_beside, from_co
 from trueup.geometry.following.bent import SEWN
 from trueup.geometry.following.collar import CENTRE, FRONT, OUTER
 from trueup.geometry.following.sewn_line import corners_between, runs_of
-from trueup.geometry.lines.bending import bent_less
+from trueup.geometry.lines.bending import bent_less, end_bent_less
 from trueup.geometry.lines.bisection import root_between
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.corners import between_corners
@@ -147,23 +147,24 @@ def _share_left(neck: _Neck, overlap: float) -> float:
 
 def _lowered(neck: _Neck, share: float, by: float) -> Chain:
     """Return the neck edge of the collar, its end lower by an amount: there it bends less."""
-    plain = bent_less([(neck.back, share), (neck.front, share)])
-    if by < SAME_POINT:
-        return plain
-    down = neck.front_centre * plain.end_tangent / neck.front.end_tangent
 
-    def drawn(less: float) -> Chain:
-        return bent_less([(neck.back, share), (neck.front, share * (1 - less))])
+    def lines(less: float) -> list[tuple[Chain, float]]:
+        return [(neck.back, share), (neck.front, share * (1 - less))]
+
+    if by < SAME_POINT:
+        return bent_less(lines(0.0))
+    plain, arriving = end_bent_less(lines(0.0))
+    down = neck.front_centre * arriving / neck.front.end_tangent
 
     def lower(less: float) -> float:
-        return dot(drawn(less).end - plain.end, down) - by
+        return dot(end_bent_less(lines(less))[0] - plain, down) - by
 
     found = root_between(lower, 0.0, _STRAIGHTEST, SAME_LENGTH)
     if found is None:
         largest = max(lower(_STRAIGHTEST) + by, 0.0)
         reason, possible = said("lowers-too-far"), said("use-at-most", by=largest)
         raise DoesNotFit(reason, possible, largest=largest)
-    return drawn(found)
+    return bent_less(lines(found))
 
 
 def _outer(sewn: Chain, neck: _Neck, width: float, back: Point, point: Point) -> Chain:

@@ -27,6 +27,21 @@ def bent_less(lines: Sequence[tuple[Chain, float]]) -> Chain:
     """
     if all(share == 1.0 for _, share in lines):
         return Chain.joining([line for line, _ in lines])
+    drawn = [
+        smooth_line(points, cmath.rect(1.0, turned[0]), cmath.rect(1.0, turned[-1]))
+        for points, turned in _runs(lines)
+    ]
+    return with_fewer_curves(Chain.joining(drawn))
+
+
+def end_bent_less(lines: Sequence[tuple[Chain, float]]) -> tuple[Point, complex]:
+    """Return where lines end that are bent so, and in which direction, without drawing them."""
+    points, turned = _runs(lines)[-1]
+    return points[-1], cmath.rect(1.0, turned[-1])
+
+
+def _runs(lines: Sequence[tuple[Chain, float]]) -> list[tuple[list[Point], list[float]]]:
+    """Return the points of each run between corners, and the heading at each point, radians."""
     runs: list[list[Point]] = [[lines[0][0].start]]
     headings = [[cmath.phase(lines[0][0].start_tangent)]]
     arrived = lines[0][0].start_tangent
@@ -43,12 +58,7 @@ def bent_less(lines: Sequence[tuple[Chain, float]]) -> Chain:
                 runs[-1].append(runs[-1][-1] + step)
                 headings[-1].append(turned)
             arrived = cubic.tangent(1.0)
-    drawn = [
-        smooth_line(points, cmath.rect(1.0, turned[0]), cmath.rect(1.0, turned[-1]))
-        for points, turned in zip(runs, headings, strict=True)
-        if len(points) > 1
-    ]
-    return with_fewer_curves(Chain.joining(drawn))
+    return [run for run in zip(runs, headings, strict=True) if len(run[0]) > 1]
 
 
 def _steps(cubic: Cubic, share: float, heading: float) -> Iterator[tuple[complex, float]]:
