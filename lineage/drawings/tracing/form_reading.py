@@ -15,7 +15,7 @@ from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, Section
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.mark import InnerMark, MarkPlace, Purpose
-from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece, Pleat, PleatStyle
+from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece, Pleat, PleatStyle, Vent
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.side import Side
 from trueup.geometry.said import said
@@ -81,6 +81,16 @@ class _Pleat(Struct):
     stitched: float = 0.0
 
 
+class _Vent(Struct):
+    name: str
+    edge: str
+    at: _Position
+    hem: str
+    width: float
+    slope: float = 0.0
+    allowance: float = 0.0
+
+
 class _Level(Struct):
     name: str
     y: float
@@ -105,6 +115,7 @@ class _Piece(Struct):
     allowances: Annotated[dict[str, float], _EDGES] = {}
     worn: Side | None = None
     pleats: Annotated[list[_Pleat], _EDGES] = []
+    vents: Annotated[list[_Vent], _EDGES] = []
     marks: Annotated[list[_Mark], _EDGES] = []
 
 
@@ -131,6 +142,7 @@ class _Seam(Struct):
     tolerance: float
     sections: Annotated[list[_Section], _EDGES] = []
     worn: Side | None = None
+    open_from: tuple[str, str] | None = None
 
 
 class _End(Struct):
@@ -227,7 +239,14 @@ def _piece(form: _Piece) -> Piece:
         form.worn,
         tuple(_pleat(pleat) for pleat in form.pleats),
         tuple(_mark(mark) for mark in form.marks),
+        tuple(_vent(vent) for vent in form.vents),
     )
+
+
+def _vent(form: _Vent) -> Vent:
+    at = Position(form.at.corner, form.at.distance, form.at.share)
+    amounts = (_near(mm) for mm in (form.width, form.slope, form.allowance))
+    return Vent(form.name, form.edge, at, form.hem, *amounts)
 
 
 def _pleat(form: _Pleat) -> Pleat:
@@ -266,7 +285,7 @@ def _seam(form: _Seam) -> Seam:
         for runs in (form.side, form.mate)
     )
     sections = tuple(Section(s.name, _band(s), s.ends_at) for s in form.sections)
-    return Seam(form.name, side, mate, _band(form), sections, form.worn)
+    return Seam(form.name, side, mate, _band(form), sections, form.worn, form.open_from)
 
 
 def _band(form: _Seam | _Section) -> Band:
