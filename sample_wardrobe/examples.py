@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from importlib.resources import files
 
 from trueup.cli.demo.garments import garment_tale
@@ -62,6 +63,7 @@ class Corrected:
     pattern: PatternReplay
 
 
+@cache
 def examples() -> dict[str, Example]:
     """Return an example of every kind that a garment uses, the kinds in alphabetical order.
 
@@ -98,6 +100,12 @@ def corrections() -> tuple[StoryStep, ...]:
     """Return the corrections that a fitting most often asks of the blocks."""
     text = (files("trueup.sample_wardrobe") / "corrections.toml").read_bytes()
     return read_chapter(text).step
+
+
+@cache
+def met(kind: str) -> tuple[Corrected, ...]:
+    """Return what becomes of the example of a kind under each correction of its blocks."""
+    return tuple(corrected(examples()[kind]))
 
 
 def corrected(example: Example) -> Iterator[Corrected]:

@@ -9,7 +9,7 @@ from shapely.geometry.base import BaseGeometry
 
 from trueup.cli.drawing.key import KeyEntry, Sample, key_items, key_width
 from trueup.cli.drawing.paragraphs import LINE, lines_of_text
-from trueup.cli.drawing.pieces import (
+from trueup.cli.drawing.piece.pieces import (
     dart_lines,
     drawn_lines,
     edge_lines,

@@ -8,7 +8,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from trueup.cli.drawing.key import key_items, key_width, over_each_other
-from trueup.cli.drawing.pieces import dart_lines, edge_lines, piece_box, piece_items
+from trueup.cli.drawing.piece.pieces import dart_lines, edge_lines, piece_box, piece_items
 from trueup.cli.drawing.scene.layout import in_a_row, text_room
 from trueup.cli.drawing.scene.placing import places
 from trueup.cli.drawing.scene.rectangle import Rectangle

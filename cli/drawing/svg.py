@@ -4,7 +4,7 @@ Every edge is one path with the id `piece.edge`; where darts part it, `piece.edg
 on in ring order. Darts are `piece.dart.NAME`: leg, tip, leg; a double-pointed one all round.
 """
 
-from trueup.cli.drawing.pieces import piece_box, piece_items
+from trueup.cli.drawing.piece.pieces import piece_box, piece_items
 from trueup.cli.drawing.scene.layout import in_a_row
 from trueup.cli.drawing.scene.scene import Group, Scene
 from trueup.cli.drawing.scene.writer import svg_text

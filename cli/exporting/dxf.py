@@ -21,6 +21,7 @@ from ezdxf.layouts.blocklayout import BlockLayout
 from shapely.geometry import LineString
 from shapely.geometry import Point as Place
 
+from trueup.cli.wording.cutting import cut_words, note_of
 from trueup.geometry.cloth.cutting_line import cutting_edges, cutting_line
 from trueup.geometry.cloth.dart_peak import cut_across
 from trueup.geometry.cloth.notched import mouth_on_cut
@@ -111,7 +112,10 @@ def _draw_piece(block: BlockLayout, piece: Piece, title: str) -> None:
         _line(block, DxfLayer.SEW, line)
     inside = piece.cloth.representative_point()
     place = complex(inside.x, inside.y)
-    for number, text in enumerate((f"Piece Name: {piece.name}", f"Annotation: {title}")):
+    texts = [f"Piece Name: {piece.name}", f"Annotation: {title}"]
+    if piece.label:
+        texts += [f"Annotation: {text}" for text in (cut_words(piece), note_of(piece)) if text]
+    for number, text in enumerate(texts):
         _write(block, text, place + complex(0, number * 1.5 * LETTERS))
 
 

@@ -5,7 +5,7 @@ Lengths in mm.
 
 from collections.abc import Iterator, Sequence
 
-from trueup.cli.sheet.facts import Facts, allowance_words, cut_words
+from trueup.cli.sheet.facts import Facts, allowance_words
 from trueup.cli.sheet.ink.blocks import Block, gap, heading, paragraph, table, together
 from trueup.cli.sheet.ink.drawn import Drawing, InkPen, InkWords, Stroke, rectangle
 from trueup.cli.sheet.ink.letters import width_of
@@ -13,6 +13,7 @@ from trueup.cli.sheet.laying.sheets import Moved, Sheets
 from trueup.cli.sheet.laying.tiles import OVERLAP
 from trueup.cli.sheet.page_map import page_map
 from trueup.cli.sheet.piece_lines import MARK_PENS, Layer
+from trueup.cli.wording.cutting import cut_words, note_of
 from trueup.cli.wording.words import worded
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.units import format_length
@@ -147,6 +148,8 @@ def _pieces(pieces: Sequence[Piece], sheets: Sheets | None) -> Iterator[Block]:
         row = [f"{n} of {len(pieces)}", piece.name, cut_words(piece), allowance_words(piece)]
         if sheets is not None:
             row.append(f"pages {spans(sheets.pages_of(piece.name))}")
+        if any(map(note_of, pieces)):
+            row.append(note_of(piece))
         rows.append(row)
     yield from table(rows, WIDTH)
     if any(piece.worn for piece in pieces):

@@ -1,17 +1,19 @@
 """The cut list: how much cloth each piece is, and how long a cloth of a width has to be.
 
 The length is that of a simple layout, in which pieces stand in rows; who lays them out with care
-needs less. Nothing is added for shrinkage, nap or the matching of a print. Lengths in mm, areas
-in mm².
+needs less; it is that of the shell, for what is labelled as cut from others is laid out on those.
+Nothing is added for shrinkage, nap or the matching of a print. Lengths in mm, areas in mm².
 """
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from trueup.cli.failures import Misused
-from trueup.cli.sheet.facts import allowance_words, cut_count, cut_words
+from trueup.cli.sheet.facts import allowance_words
 from trueup.cli.sheet.laying.layout import GAP, ToPrint, extent, moved
 from trueup.cli.sheet.laying.packing import Box, TooWide, packed
+from trueup.cli.wording.cutting import cut_count, cut_words, whole_count
 from trueup.geometry.cloth.areas_moved import Cloth
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.pieces.draft import Draft
@@ -100,7 +102,7 @@ def cut_list(draft: Draft, cloth_width: float | None = None) -> CutList:
 
 def _cut_piece(piece: Piece) -> CutPiece:
     area = float(cutting_line(piece).area) * (2 if piece.fold and not piece.worn else 1)
-    return CutPiece(piece.name, cut_count(piece), cut_words(piece), area, allowance_words(piece))
+    return CutPiece(piece.name, whole_count(piece), cut_words(piece), area, allowance_words(piece))
 
 
 def _open(pieces: Sequence[Piece]) -> list[Box]:
@@ -117,12 +119,19 @@ def _open(pieces: Sequence[Piece]) -> list[Box]:
         elif half is piece:
             continue  # cut in one with the other
         elif piece.worn:
-            boxes.append(box)
+            boxes += _times(box, cut_count(piece))
         elif piece.fold:
-            boxes.append(Box(piece.name, *_opened(piece)))
+            boxes += _times(Box(piece.name, *_opened(piece)), cut_count(piece))
         else:
-            boxes += [Box(f"{piece.name}, {n} of 2", box.width, box.height) for n in (1, 2)]
+            boxes += _times(box, cut_count(piece))
     return boxes
+
+
+def _times(box: Box, count: int) -> list[Box]:
+    """Return a box so many times, each by a name of its own."""
+    if count == 1:
+        return [box]
+    return [replace(box, name=f"{box.name}, {n} of {count}") for n in range(1, count + 1)]
 
 
 def _opened(piece: Piece) -> tuple[float, float]:
@@ -148,7 +157,8 @@ def _folded(pieces: Sequence[Piece]) -> list[Box] | None:
             if abs((end - start).real) > _STRAIGHT:
                 return None
             reach = [abs((printed.grain_up(p) - start).real) for p in extent(piece)]
-            boxes.append(Box(piece.name, max(reach), printed.box.height, at_side=True))
+            box = Box(piece.name, max(reach), printed.box.height, at_side=True)
+            boxes += _times(box, cut_count(piece))
         else:
-            boxes.append(printed.box)
+            boxes += _times(printed.box, math.ceil(cut_count(piece) / 2))
     return boxes

@@ -4,9 +4,7 @@ import datetime
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from trueup.geometry.cloth.facing import drawn_for
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.pieces.side import Side, sided
 from trueup.geometry.units import Unit
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.records import ConflictRecord
@@ -100,21 +98,6 @@ def _blocks_above(state: State, node: str) -> Iterator[str]:
             yield parent.name
         elif parent.name in state.nodes:
             yield from _blocks_above(state, parent.name)
-
-
-def cut_count(piece: Piece) -> int:
-    """Return how many times a piece is cut: once on the fold or for a side, else twice, a pair."""
-    return 1 if piece.fold or piece.worn else 2
-
-
-def cut_words(piece: Piece) -> str:
-    """Return how a piece is cut."""
-    if piece.worn is None:
-        return "cut 1 on the fold" if piece.fold else "cut 2, a pair"
-    up = drawn_for(piece)
-    print_lies = "" if up is None else f", print {'up' if up is piece.worn else 'down'}"
-    other = sided(piece.shared_name, Side.RIGHT if piece.worn is Side.LEFT else Side.LEFT)
-    return f"cut 1{print_lies}" + (f", in one with {other}" if piece.fold else "")
 
 
 def allowance_words(piece: Piece) -> str:

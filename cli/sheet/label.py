@@ -6,11 +6,12 @@ import numpy as np
 import shapely
 from shapely.geometry import LineString
 
-from trueup.cli.drawing.mark_lines import mark_lines
-from trueup.cli.sheet.facts import Facts, allowance_words, cut_words
+from trueup.cli.drawing.piece.mark_lines import mark_lines
+from trueup.cli.sheet.facts import Facts, allowance_words
 from trueup.cli.sheet.ink.drawn import Drawing, InkWords
 from trueup.cli.sheet.laying.layout import Laid
 from trueup.cli.sheet.laying.tiles import OVERLAP, Tile
+from trueup.cli.wording.cutting import cut_words, note_of
 from trueup.geometry.lines.points import Point
 from trueup.geometry.lines.polygons import polyline
 
@@ -35,6 +36,7 @@ def label_lines(laid: Laid, facts: Facts, number: int, count: int) -> list[str]:
         f"version {facts.version}",
         allowance_words(laid.piece),
     ]
+    lines += [note] if (note := note_of(laid.piece)) else []
     lines += [f"fabric {facts.fabric}"] if facts.fabric else []
     return lines + (["OPEN CONFLICTS"] if facts.conflicts else [])
 

@@ -6,8 +6,8 @@ from enum import StrEnum
 import shapely
 from shapely.geometry import LineString
 
-from trueup.cli.drawing.mark_lines import mark_lines
-from trueup.cli.drawing.pleats import crease_runs
+from trueup.cli.drawing.piece.mark_lines import mark_lines
+from trueup.cli.drawing.piece.pleats import crease_runs
 from trueup.cli.sheet.ink.drawn import InkPen, Stroke
 from trueup.cli.sheet.ink.hatch import hatched
 from trueup.cli.sheet.laying.layout import Laid

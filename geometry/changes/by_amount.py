@@ -11,7 +11,7 @@ from trueup.geometry.pieces.bodice import BODICE, bodice_pieces
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.largest_amount import or_furthest
-from trueup.geometry.redrawing.refit import refitted
+from trueup.geometry.redrawing.sleeves.refit import refitted
 from trueup.geometry.redrawing.sound import require_cloth, require_fair, require_sound
 from trueup.geometry.tolerance import SAME_POINT
 

@@ -23,12 +23,15 @@ class SewnOn(Change):
         require_new_name("name", self.name)
         lines_named(self.to)
 
-    def sewn_on(self, draft: Draft, to: SewnTo, spare: float) -> Draft:
-        """Return the draft with the piece sewn to its line, which is longer by `spare`, mm."""
+    def sewn_on(self, draft: Draft, to: SewnTo, spare: float, *more: Seam) -> Draft:
+        """Return the draft with the piece sewn to its line, which is longer by `spare`, mm.
+
+        `more` are seams within the piece.
+        """
         allowed = Band(spare, spare, EVEN.tolerance)
         runs = runs_of(draft, to.lines)
         seam = Seam(f"{self.name}-seam", runs, (Run(self.name, SEWN),), allowed)
-        return with_drafted(draft, to, seam)
+        return with_drafted(draft, to, seam, *more)
 
     def place(self, draft: Draft) -> tuple[str, str]:  # noqa: ARG002
         piece, _, edge = self.to.split()[0].partition(".")

@@ -176,6 +176,8 @@ _MARKS: dict[str, Callable[[Piece], object]] = {
     "the vents": lambda piece: _by_name(piece.vents),
     "the pleats": lambda piece: _by_name(piece.pleats),
     "the marks": lambda piece: _by_name(piece.marks),
+    "how corners are cut": lambda piece: sorted(piece.corners, key=lambda each: each.corner),
+    "the label": lambda piece: piece.label,
     "which darts were turned": lambda piece: [
         (dart.name, dart.turned) for edge in piece.edges for dart in edge.darts
     ],

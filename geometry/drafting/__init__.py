@@ -11,12 +11,13 @@ from trueup.geometry.drafting.bust_proportion import BUST_PROPORTION
 from trueup.geometry.drafting.circle_skirt import CIRCLE_SKIRTS
 from trueup.geometry.drafting.direct_measure import DIRECT_MEASURE
 from trueup.geometry.drafting.straight_skirt import STRAIGHT_SKIRT
+from trueup.geometry.drafting.trousers import TROUSERS
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.draft import Draft
 
 SYSTEMS: dict[str, DraftingSystem] = {
     system.name: system
-    for system in (BUST_PROPORTION, DIRECT_MEASURE, STRAIGHT_SKIRT, *CIRCLE_SKIRTS)
+    for system in (BUST_PROPORTION, DIRECT_MEASURE, STRAIGHT_SKIRT, *CIRCLE_SKIRTS, TROUSERS)
 }
 
 

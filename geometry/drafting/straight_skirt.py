@@ -14,11 +14,12 @@ from dataclasses import dataclass
 
 from trueup.geometry.drafting.base import BodyMeasurement, DraftingSystem
 from trueup.geometry.drafting.measurements import HIP, HIP_DEPTH, WAIST
+from trueup.geometry.drafting.mirrored import mirrored
 from trueup.geometry.errors import BadParameter
 from trueup.geometry.lines.bisection import root_between
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.interpolate import smooth_join, smooth_line
-from trueup.geometry.lines.points import Point, unit
+from trueup.geometry.lines.points import unit
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.dart import Dart
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
@@ -105,27 +106,6 @@ class _Half:
         return line.opened(smooth_line([0j, dart.meets, line.chain.end], 1 + 0j, square))
 
 
-def _mirrored(piece: Piece, width: float) -> Piece:
-    """Return a piece laid the other way round, its centre at the right."""
-
-    def turned(point: Point) -> Point:
-        return complex(width - point.real, point.imag)
-
-    edges = tuple(
-        Edge(
-            edge.name,
-            edge.starts_at,
-            edge.ends_at,
-            tuple(part.mapped(turned) for part in edge.parts),
-            tuple(Dart(dart.name, turned(dart.apex)) for dart in edge.darts),
-        )
-        for edge in piece.edges
-    )
-    grain = piece.grainline
-    laid = Grainline(turned(grain.start), turned(grain.end)) if grain else None
-    return Piece(piece.name, edges, (), piece.notches, laid, piece.fold, piece.levels)
-
-
 def _draw(body: Mapping[str, float]) -> Draft:
     waist, width = body["waist"], body["hip"] / 2 + _HIP_EASE
     back_hip = width / 2 + _MORE_BEHIND
@@ -144,7 +124,7 @@ def _draw(body: Mapping[str, float]) -> Draft:
         lambda up: front.side(up).length - as_long, -_MOST_RAISED, _MOST_RAISED, SAME_LENGTH
     )
     pieces = (
-        _mirrored(front.piece(FRONT, raised or _SIDE_RAISED, on_fold=True), width),
+        mirrored(front.piece(FRONT, raised or _SIDE_RAISED, on_fold=True), width),
         back.piece(BACK, _SIDE_RAISED, on_fold=False),
     )
     return Draft(pieces, _SEAMS, _JOINS)

@@ -139,7 +139,7 @@ def _share_left(neck: _Neck, overlap: float) -> float:
     largest = 2 * neck.shoulder * math.sin(most / 2)
     if overlap > largest:
         reason, possible = said("overlaps-too-far"), said("use-at-most", by=largest)
-        raise DoesNotFit(reason, possible, edge=SEWN, largest=largest)
+        raise DoesNotFit(reason, possible, largest=largest)
     if overlap < SAME_POINT:
         return 1.0
     return 1.0 - 2 * math.asin(overlap / (2 * neck.shoulder)) / neck.turn
@@ -162,7 +162,7 @@ def _lowered(neck: _Neck, share: float, by: float) -> Chain:
     if found is None:
         largest = max(lower(_STRAIGHTEST) + by, 0.0)
         reason, possible = said("lowers-too-far"), said("use-at-most", by=largest)
-        raise DoesNotFit(reason, possible, edge=SEWN, largest=largest)
+        raise DoesNotFit(reason, possible, largest=largest)
     return drawn(found)
 
 
@@ -185,33 +185,50 @@ def _outer(sewn: Chain, neck: _Neck, width: float, back: Point, point: Point) ->
             return aside[0] * (1 - at / middle) ** 2
         return aside[1] * ((at - middle) / (whole - middle)) ** 2
 
-    runs: list[list[Point]] = []
-    ways: list[tuple[complex, complex]] = []
-    done, sewn_runs = 0.0, [*between_corners(sewn)]
-    for run in sewn_runs:
+    outer: Chain | None = None
+    done, arrived, corner = 0.0, 0j, 0j
+    for run in between_corners(sewn):
         count = max(4, round(_STATIONS * run.length / whole))
-        stations = [run.length * k / count for k in range(count + 1)]
-        runs.append(
-            [
-                run.point_at(s) + run.tangent_at(s) * neck.outward * width + shift(done + s)
-                for s in stations[:-1]
-            ]
-        )
+        points = [
+            run.point_at(s) + run.tangent_at(s) * neck.outward * width + shift(done + s)
+            for s in (run.length * k / count for k in range(count))
+        ]
         done += run.length
-        runs[-1].append(run.end + run.end_tangent * neck.outward * width + shift(done))
-        ways.append((run.start_tangent, run.end_tangent))
-    for k in range(len(runs) - 1):
-        miter = ways[k][1] + ways[k + 1][0]
-        meets = sewn_runs[k].end + miter / abs(miter) ** 2 * 2 * neck.outward * width
-        runs[k].append(meets + shift(sum(run.length for run in sewn_runs[: k + 1])))
-        runs[k + 1].insert(0, runs[k][-1])
-    leaving = neck.back_centre / neck.outward
-    drawn = [
-        smooth_line(points, way[0] if k else leaving, _arriving(points) if k == last else way[1])
-        for last in (len(runs) - 1,)
-        for k, (points, way) in enumerate(zip(runs, ways, strict=True))
-    ]
-    return with_fewer_curves(Chain.joining(drawn).starting_at(back).ending_at(point))
+        points.append(run.end + run.end_tangent * neck.outward * width + shift(done))
+        if outer is None:
+            leaving = neck.back_centre / neck.outward
+            outer = smooth_line(points, leaving, _arriving(points))
+        else:
+            beside = smooth_line(points, -_arriving(points[::-1]), _arriving(points))
+            ways = arrived, run.start_tangent
+            outer = _mitred(outer, beside, corner, ways, neck.outward * width)
+        arrived, corner = run.end_tangent, run.end
+    assert outer is not None
+    return with_fewer_curves(outer.starting_at(back).ending_at(point))
+
+
+def _mitred(
+    one: Chain, other: Chain, corner: Point, ways: tuple[complex, complex], aside: complex
+) -> Chain:
+    """Return two lines beside a line with a corner, drawn on or cut short to where they meet.
+
+    `ways` are those in which the line comes to its corner and leaves it.
+    """
+    before, after = ways
+    miter = (before + after) * aside / abs(aside)
+    if dot(after, before * aside) < 0:
+        meets = corner + 2 * abs(aside) * miter / abs(miter) ** 2
+        between = Chain.line(one.end, meets, other.start)
+        return Chain.joining([one, between, other])
+    cut, rest = (
+        [s for s in line.crossings(corner, miter) if dot(line.point_at(s) - corner, miter) > 0]
+        for line in (one, other)
+    )
+    if not cut or not rest:
+        raise DoesNotFit(said("hollow-corner"), said("narrower"))
+    first, second = one.between(0.0, cut[-1]), other.between(rest[0], other.length)
+    meets = (first.end + second.start) / 2
+    return Chain.joining([first.ending_at(meets), second.starting_at(meets)])
 
 
 def _arriving(points: list[Point]) -> complex:
@@ -228,7 +245,7 @@ def _rounded(front: Chain, outer: Chain, reach: float) -> tuple[Chain, Chain]:
     largest = min(front.length - SHORTEST_LEFT, outer.length / 2)
     if reach > largest:
         reason, possible = said("rounds-too-far"), said("use-at-most", by=largest)
-        raise DoesNotFit(reason, possible, edge=FRONT, largest=largest)
+        raise DoesNotFit(reason, possible, largest=largest)
     straight, rest = front.between(0.0, front.length - reach), outer.between(reach, outer.length)
     corner = smooth_join(straight.end, straight.end_tangent, rest.start, rest.start_tangent)
     return straight, Chain.joining([corner, rest])

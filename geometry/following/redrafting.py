@@ -1,29 +1,48 @@
 """Let pieces that are drafted to a line follow it after a change."""
 
+from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 from trueup.geometry.errors import DoesNotFit, GeometryError, NoSuchName
 from trueup.geometry.following.band import band
+from trueup.geometry.following.binding import binding
 from trueup.geometry.following.collar import collar
+from trueup.geometry.following.cuff import cuff
 from trueup.geometry.following.facing import facing
 from trueup.geometry.following.flat_collar import flat_collar
+from trueup.geometry.following.hood import hood
+from trueup.geometry.following.lining import lining
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.drafted import BandTo, CollarTo, DraftedTo, FacingTo, FlatCollarTo
+from trueup.geometry.pieces.drafted import (
+    BandTo,
+    BindingTo,
+    CollarTo,
+    CuffTo,
+    DraftedTo,
+    FacingTo,
+    FlatCollarTo,
+    HoodTo,
+    LiningTo,
+)
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.said import said
+
+_DRAWN: dict[type, Callable[[Draft, Any], Piece]] = {
+    BandTo: band,
+    CollarTo: collar,
+    FlatCollarTo: flat_collar,
+    HoodTo: hood,
+    CuffTo: cuff,
+    BindingTo: binding,
+    FacingTo: facing,
+    LiningTo: lining,
+}
 
 
 def drawn(draft: Draft, to: DraftedTo) -> Piece:
     """Return a piece as it is drafted to its line now; raises NoSuchName, DoesNotFit."""
-    match to:
-        case BandTo():
-            return band(draft, to)
-        case CollarTo():
-            return collar(draft, to)
-        case FlatCollarTo():
-            return flat_collar(draft, to)
-        case FacingTo():
-            return facing(draft, to)
+    return _DRAWN[type(to)](draft, to)
 
 
 def redrafted(before: Draft, after: Draft) -> Draft:
@@ -54,13 +73,16 @@ def require_none_that_grows(draft: Draft, edge: str) -> None:
     A band does not: it keeps its length, and takes up what is gathered.
     """
     for to in draft.drafted:
-        if not isinstance(to, BandTo) and edge in lines_of(to):
-            raise DoesNotFit(said("would-grow-with-it", piece=to.piece), said("drop-it-first"))
+        if not isinstance(to, BandTo | CuffTo) and edge in lines_of(to):
+            reason = said("would-grow-with-it", piece=to.piece)
+            raise DoesNotFit(reason, said("drop-it-first", piece=to.piece))
 
 
 def _drawn_anew(piece: Piece, old: Piece, new: Piece) -> Piece:
     """Return a piece as it is drawn now; notches of its own stay where it reaches so far."""
     kept = replace(piece, edges=new.edges, notches=new.notches, grainline=new.grainline)
+    if piece.inner_darts == old.inner_darts:
+        kept = replace(kept, inner_darts=new.inner_darts)
     own = (notch for notch in piece.notches if notch not in old.notches)
     return kept.with_notches(*(notch for notch in own if _is_there(kept, notch)))
 
@@ -80,6 +102,8 @@ def _hangs_on(draft: Draft, to: DraftedTo) -> list[object]:
     match to:
         case FacingTo():
             found += [draft.piece(piece) for piece, _ in named]
+        case LiningTo():
+            found += [draft.piece(name) for name in (to.of, *to.facings)]
         case FlatCollarTo():
             found += [draft.piece(piece).neighbours(edge) for piece, edge in named]
         case _:
@@ -89,6 +113,8 @@ def _hangs_on(draft: Draft, to: DraftedTo) -> list[object]:
 
 def lines_of(to: DraftedTo) -> tuple[str, ...]:
     """Return the lines that a piece is drafted to."""
+    if isinstance(to, LiningTo):
+        return ()
     return (to.line,) if isinstance(to, FacingTo) else to.lines
 
 

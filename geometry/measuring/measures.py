@@ -9,6 +9,8 @@ front.underarm-depth    how far the underarm lies below the shoulder point, as s
 front.shoulder-drop     how far the shoulder point lies below the neck point, as sewn
 front.neck-depth        how far the centre of the neck lies below the neck point, as sewn
 front.neck-width        how far the neck point lies beside the centre of the neck, as sewn
+trouser-front.fork-depth  how far the fork of a trouser leg lies below the waist at the centre
+trouser-front.fork-width  how far it lies beside it
 front.pocket.along      how far a mark inside the piece (pocket is its name) lies along its edge
                         from its corner, below its level, or back from the tip of its dart
 front.pocket.inside     how far it lies square to that, into the piece
@@ -101,17 +103,24 @@ def piece_measures(piece: Piece) -> Mapping[str, float]:
     for mark in piece.marks:
         found.update(_mark_measures(piece, mark))
     for edge in piece.edges:
-        if edge.name == "cap":
-            found[f"{piece.name}.cap-height"] = cap_height(edge)
-        if edge.name == "armhole":
-            found[f"{piece.name}.underarm-depth"] = sewn_span(edge).imag
-        if edge.name == "shoulder":
-            found[f"{piece.name}.shoulder-drop"] = sewn_span(edge).imag
-        if edge.name == "neck":
-            span = sewn_span(edge)
-            found[f"{piece.name}.neck-depth"] = -span.imag
-            found[f"{piece.name}.neck-width"] = abs(span.real)
+        found.update({f"{piece.name}.{what}": mm for what, mm in _of_line(edge).items()})
     return found
+
+
+def _of_line(edge: Edge) -> dict[str, float]:
+    """Return what is read of a line by its name besides its length, mm."""
+    match edge.name:
+        case "cap":
+            return {"cap-height": cap_height(edge)}
+        case "armhole":
+            return {"underarm-depth": sewn_span(edge).imag}
+        case "shoulder":
+            return {"shoulder-drop": sewn_span(edge).imag}
+        case "neck" | "crotch" as name:
+            span, what = sewn_span(edge), "fork" if name == "crotch" else name
+            return {f"{what}-depth": -span.imag, f"{what}-width": abs(span.real)}
+        case _:
+            return {}
 
 
 def _measures_as_cut(piece: Piece) -> dict[str, float]:

@@ -88,6 +88,11 @@ class Seam:
         return replace(self, allowed=self.allowed.moved(low, high))
 
     @property
+    def meets_its_mirror(self) -> bool:
+        """Return whether it sews a line to the same line on the other side of the body."""
+        return self.side == self.mate
+
+    @property
     def runs(self) -> tuple[Run, ...]:
         """Return the runs of both sides."""
         return (*self.side, *self.mate)

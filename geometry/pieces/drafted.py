@@ -61,6 +61,55 @@ class FlatCollarTo(Struct, frozen=True, tag="flat-collar"):
     fold: bool = False
 
 
+class HoodTo(Struct, frozen=True, tag="hood"):
+    """Half a hood along one or several lines that follow one another from the centre back.
+
+    Its face edge is as long as it is high; its neck edge ends lower than it begins by a `drop`, and
+    has a dart that takes in so much, if it has one. The last of the line stays `free` of it.
+    """
+
+    piece: str
+    lines: tuple[str, ...]
+    height: float
+    depth: float
+    drop: float = 0.0
+    dart: float = 0.0
+    dart_length: float = 0.0
+    free: float = 0.0
+
+
+class CuffTo(Struct, frozen=True, tag="cuff"):
+    """A straight band along one or several lines that follow one another, with laps beyond it.
+
+    It is `width` wide, or twice that where it is doubled, goes on by an `overlap` beyond the end of
+    the line and by an `underlap` before its beginning, and holds `gathers` of the line gathered.
+    """
+
+    piece: str
+    lines: tuple[str, ...]
+    width: float
+    overlap: float = 0.0
+    underlap: float = 0.0
+    gathers: float = 0.0
+    doubled: bool = False
+    fold: bool = False
+
+
+class BindingTo(Struct, frozen=True, tag="binding"):
+    """A bias strip along one or several lines that follow one another, `width` wide as it shows.
+
+    It is `shorter` than the line by an amount, joined where it is longer than the `longest` strip
+    there can be (nought for any), and its ends are `slanted` along the thread or square.
+    """
+
+    piece: str
+    lines: tuple[str, ...]
+    width: float
+    shorter: float = 0.0
+    longest: float = 0.0
+    slanted: bool = False
+
+
 class FacingTo(Struct, frozen=True, tag="facing"):
     """A facing of one line: the piece itself along it, darts closed, `width` wide."""
 
@@ -69,7 +118,20 @@ class FacingTo(Struct, frozen=True, tag="facing"):
     width: float
 
 
-SewnTo = BandTo | CollarTo | FlatCollarTo
+class LiningTo(Struct, frozen=True, tag="lining"):
+    """A lining of a piece: its outline, less its `facings`, which are named by their pieces.
+
+    Its hem is `shorter` by an amount, and its centre lies further out by that of a `pleat`.
+    """
+
+    piece: str
+    of: str
+    pleat: float = 0.0
+    shorter: float = 0.0
+    facings: tuple[str, ...] = ()
+
+
+SewnTo = BandTo | CollarTo | FlatCollarTo | HoodTo | CuffTo | BindingTo
 """Pieces that are sewn to a line of one or several edges."""
 
-DraftedTo = SewnTo | FacingTo
+DraftedTo = SewnTo | FacingTo | LiningTo

@@ -70,6 +70,7 @@ class VentCut:
             edges=tuple(edges),
             notches=tuple(self._notches()),
             marks=tuple(self._marks()),
+            corners=tuple(each for each in piece.corners if each.corner != vent.hem),
             vents=(),
         )
         return allowed(kept, {top: piece.allowance(vent.edge), vent.name: vent.allowance})

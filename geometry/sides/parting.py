@@ -8,7 +8,8 @@ whatever knows `front` works on a parted draft side by side; `of_both` puts the 
 Two parts that meet on a fold are one piece of cloth, or are sewn there: a seam says that they meet.
 """
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import TypeVar
 
 from trueup.geometry.pieces.cut import Cut
@@ -35,9 +36,10 @@ def worn_on(draft: Draft, side: Side) -> Draft:
     return Draft(
         tuple(piece.for_side(None) for piece in draft.pieces if piece.worn in here),
         tuple(
-            seam.for_side(None, shared)
+            each
             for seam in draft.seams
-            if seam.worn in here and not _meets(draft, seam)
+            if seam.worn in here
+            for each in _known_to(draft, seam, side, shared)
         ),
         tuple(join.for_side(None, shared) for join in draft.joins if join.worn in here),
         tuple(cut.for_side(None, shared) for cut in draft.cuts if cut.worn in here),
@@ -86,6 +88,28 @@ def _meets(draft: Draft, seam: Seam) -> bool:
     return seam.worn is None and any(draft.piece(run.piece).worn for run in seam.runs)
 
 
+def _known_to(draft: Draft, seam: Seam, side: Side, shared: Mapping[str, str]) -> Iterator[Seam]:
+    """Yield a seam as one side knows it.
+
+    One that joins left to right is that of a line to its mirror, or none where it is a fold.
+    """
+    if not _meets(draft, seam):
+        yield seam.for_side(None, shared)
+        return
+    runs = seam.side if side is Side.LEFT else seam.mate
+    if not any(draft.piece(run.piece).fold == run.edge for run in runs):
+        own = tuple(replace(run, piece=shared[run.piece]) for run in runs)
+        yield replace(seam, side=own, mate=own)
+
+
+def _sewn_to_mirror(seam: Seam) -> Seam:
+    """Return the seam of a line to its mirror, where the two sides have pieces of their own."""
+    side, mate = (
+        tuple(replace(run, piece=worn_name(run.piece, each)) for run in seam.side) for each in Side
+    )
+    return replace(seam, side=side, mate=mate)
+
+
 def _sewn_on_both(
     left: Sequence[Sewn], right: Sequence[Sewn], parted: Collection[str]
 ) -> Iterator[Sewn]:
@@ -93,6 +117,9 @@ def _sewn_on_both(
         mine, theirs = (_named(sewn, name) for sewn in (left, right))
         if mine is not None and mine == theirs and not _joins_any(mine, parted):
             yield mine
+            continue
+        if isinstance(mine, Seam) and theirs is not None and mine.meets_its_mirror:
+            yield _sewn_to_mirror(mine)
             continue
         for each, side in zip((mine, theirs), Side, strict=True):
             if each is not None:

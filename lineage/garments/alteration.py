@@ -23,7 +23,7 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.side import Side, unsided
 from trueup.geometry.pleats.laid_open import laid_open
-from trueup.geometry.redrawing.sleeve import SLEEVE
+from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE
 from trueup.geometry.sides.parting import parted_as, parted_names, worn_on
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.lineage.drawings.outline import read_outline

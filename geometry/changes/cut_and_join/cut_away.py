@@ -61,7 +61,9 @@ class CutAway(Change):
         having = [part for part in parts if self.keep in part.edge_names]
         if len(having) > 1:
             raise DoesNotFit(said("on-both-parts", edge=self.keep), said("name-another-edge"))
-        return _without_the_rest(draft, replace(having[0], name=piece.name))
+        # The line is notched to be sewn to its other half, which is not there.
+        notches = tuple(notch for notch in having[0].notches if notch.edge != self.line)
+        return _without_the_rest(draft, replace(having[0], name=piece.name, notches=notches))
 
     def place(self, draft: Draft) -> tuple[str, str]:  # noqa: ARG002
         return self.piece, self.begins

@@ -11,7 +11,7 @@ from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.sleeve_cap import cap_height
-from trueup.geometry.redrawing.sleeve import SLEEVE, recut
+from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE, recut
 from trueup.geometry.said import said
 
 _LEAST_HEIGHT = 10.0

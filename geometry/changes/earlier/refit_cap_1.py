@@ -11,7 +11,7 @@ from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.sleeve_cap import ScaledCap, crown
-from trueup.geometry.redrawing.sleeve import SLEEVE, recut
+from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE, recut
 from trueup.geometry.said import said
 
 WIDTH, HEIGHT, BOTH = "width", "height", "both"

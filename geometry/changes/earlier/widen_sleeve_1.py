@@ -10,7 +10,7 @@ from trueup.geometry.measuring.gathers import may_be_gathered
 from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.sleeve import SLEEVE, recut
+from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE, recut
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
 

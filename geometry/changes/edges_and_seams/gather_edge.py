@@ -2,13 +2,19 @@
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.declaring import length, name, number, position
+from trueup.geometry.changes.declaring import length, name, position
+from trueup.geometry.changes.gathering import (
+    gathers_asked,
+    least_gathered,
+    most_gathered,
+    require_whole,
+    slash_count,
+)
 from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.following.redrafting import require_none_that_grows
 from trueup.geometry.measuring.gathered_stretch import marked_stretch
 from trueup.geometry.measuring.gathers import held_gathered
 from trueup.geometry.measuring.measures import seam_measure
-from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
@@ -16,12 +22,8 @@ from trueup.geometry.redrawing.turning.strips import Strips, strips_from
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit, format_length
 
-_MOST_SLASHES = 12
 _SHORTEST = 20.0
 """A shorter stretch is not gathered, mm."""
-
-_LEAST_SHARE, _MOST_SHARE = 0.9, 1.1
-"""What is gathered may be a tenth less or more than was asked for (common practice, no source)."""
 
 
 @kind("gather-edge")
@@ -49,7 +51,7 @@ class GatherEdge(ByAmount):
 
     edge: str = name("edge that is gathered, such as sleeve.cap or back-lower.yoke", of="edge")
     by: float = length("how much is gathered, by which the edge becomes longer", low=1, high=2000)
-    slashes: float = number("how many slashes are spread", 5, low=1, high=_MOST_SLASHES)
+    slashes: float = slash_count(5)
     begins: Position | None = position(
         "where along the edge the gathers begin; all of it is gathered unless given",
         None,
@@ -59,36 +61,15 @@ class GatherEdge(ByAmount):
         "where along the edge they stop; given with the place where they begin", None, on="edge"
     )
     to: str | None = name("edge of the piece that stays whole, such as hem; the one across", None)
-    least: float | None = length(
-        "least that has still to be gathered; a tenth less than the amount unless given",
-        None,
-        low=0,
-        high=2000,
-    )
-    most: float | None = length(
-        "most that may be gathered; a tenth more than the amount unless given",
-        None,
-        low=0,
-        high=2000,
-    )
+    least: float | None = least_gathered()
+    most: float | None = most_gathered()
 
     def __post_init__(self) -> None:
-        if self.slashes != int(self.slashes):
-            raise BadParameter("slashes", f"{self.slashes:g}", said("whole-number"))
+        require_whole(self.slashes)
+        gathers_asked(self.by, self.least, self.most)
         if (self.begins is None) != (self.stops is None):
             lacking = "stops" if self.stops is None else "begins"
             raise BadParameter(lacking, "left out", said("give-both-places"))
-        held = self._asked
-        if held.low > self.by:
-            raise BadParameter("least", said("length", mm=held.low), said("at-most", most=self.by))
-        if held.high < self.by:
-            at_least = said("longer-than", least=self.by)
-            raise BadParameter("most", said("length", mm=held.high), at_least)
-
-    @property
-    def _asked(self) -> Band:
-        least = _LEAST_SHARE * self.by if self.least is None else self.least
-        return Band(least, _MOST_SHARE * self.by if self.most is None else self.most)
 
     def pieces(self, draft: Draft) -> tuple[Piece, ...]:
         piece, _ = draft.split_edge_name(self.edge)
@@ -109,7 +90,8 @@ class GatherEdge(ByAmount):
             low, high = self._stretch(self.pieces(draft)[0])
             draft = marked_stretch(draft, self.edge, low, high)
         spread = super().carried_out(draft)
-        return held_gathered(draft, spread, self.edge, self.by, self._asked)
+        asked = gathers_asked(self.by, self.least, self.most)
+        return held_gathered(draft, spread, self.edge, self.by, asked)
 
     def on(self, piece: Piece, by: float) -> Piece:
         return self._slashed(piece).spread_with_marks(by)

@@ -35,8 +35,8 @@ class AddEase(ByAmount):
     )
 
     def on(self, piece: Piece, by: float) -> Piece:
-        old, centre = piece.edge("side"), piece.corner("hem-centre")
-        outward = 1.0 if old.start.real > centre.real else -1.0
+        old, within = piece.edge("side"), piece.edge("hem").end
+        outward = 1.0 if old.start.real > within.real else -1.0
         at_hem = Motion(shift=complex(outward * by / 4, 0.0))
         side, at_underarm = _moved(old, at_hem)
         above = end_carried(piece.neighbours("side")[0], at_underarm, side.start)

@@ -1,5 +1,7 @@
 """lengthen: lower the hem of a bodice or a sleeve, or raise it again."""
 
+import math
+
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.declaring import length, name
@@ -9,8 +11,9 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.drawn_on import end_cut_at_level, end_drawn_to, reversed_edge
 from trueup.geometry.redrawing.hem import at_hem, cut_off, drawn_between, ends_at_waist, let_down
+from trueup.geometry.redrawing.leg import INSEAM
 from trueup.geometry.redrawing.move_corner import end_motion, start_motion
-from trueup.geometry.redrawing.sleeve import SLEEVE, moved_seams
+from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE, moved_seams
 from trueup.geometry.redrawing.sound import require_cloth, require_sound
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import CLOTH_LEFT
@@ -28,7 +31,10 @@ class Lengthen(ByAmount):
     the waist, or 6 mm short of the hem of a shorter piece. A hip level is added 200 mm below the
     waist (both common practice, no source). `flare` moves the hem out at the side besides.
 
-    A negative amount shortens a sleeve, or a piece lengthened before, by cutting the cloth off.
+    The seams of a trouser leg run straight on instead, and its hem keeps its shape.
+
+    A negative amount shortens a sleeve, a trouser leg, or a piece lengthened before, by cutting the
+    cloth off.
     """
 
     about = "hem"
@@ -50,6 +56,8 @@ class Lengthen(ByAmount):
         return changed
 
     def _bodice(self, piece: Piece, by: float) -> Piece:
+        if INSEAM in piece.edge_names:
+            return self._leg(piece, by)
         if by < 0:
             self._require_below_waist(piece)
             return self._shortened(piece, by, "side", "centre")
@@ -60,6 +68,20 @@ class Lengthen(ByAmount):
         below = centre.start + (straight_on if piece.fold == "centre" else complex(0.0, by))
         new_centre = reversed_edge(end_drawn_to(reversed_edge(centre), below))
         return let_down(piece, new_side, new_centre, _BELOW_DART if self.finished else 0.0)
+
+    def _leg(self, leg: Piece, by: float) -> Piece:
+        """Return a trouser leg whose seams run straight on to a lower hem, or end higher."""
+        if by < 0:
+            return self._shortened(leg, by, "side", INSEAM)
+        side, hem, inseam = (leg.edge(name) for name in ("side", "hem", INSEAM))
+        outward = math.copysign(self.flare, side.end.real - hem.end.real)
+        down, up = side.parts[-1].end_tangent, inseam.parts[0].start_tangent
+        longer = end_drawn_to(side, side.end + down * (by / down.imag) + outward)
+        within = inseam.start - up * (by / -up.imag) - outward
+        other = reversed_edge(end_drawn_to(reversed_edge(inseam), within))
+        motions = end_motion(side, longer), start_motion(inseam, other)
+        new_hem = drawn_between(hem, *motions, longer.end, other.start)
+        return at_hem(leg.with_edges(longer, new_hem, other))
 
     def _sleeve(self, sleeve: Piece, by: float) -> Piece:
         if by < 0:
@@ -90,9 +112,14 @@ class Lengthen(ByAmount):
     def meant(self, draft: Draft) -> tuple[str, ...]:
         if self.piece == SLEEVE:
             return (f"{SLEEVE}.back-seam", f"{SLEEVE}.front-seam")
-        return tuple(f"{piece.name}.centre" for piece in self.pieces(draft))
+        return tuple(f"{piece.name}.{_within(piece)}" for piece in self.pieces(draft))
 
     def knock_on(self, draft: Draft) -> tuple[str, ...]:
         if self.piece == SLEEVE:
             return ()
         return tuple(f"{piece.name}.side" for piece in self.pieces(draft))
+
+
+def _within(piece: Piece) -> str:
+    """Return the edge across from the side: the inseam of a trouser leg, or the centre."""
+    return INSEAM if INSEAM in piece.edge_names else "centre"

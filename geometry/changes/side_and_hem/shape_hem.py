@@ -33,7 +33,7 @@ class ShapeHem(ByAmount):
     """Raise a hem at the side, lower it at the centre, or let one piece hang longer: a shaped hem.
 
     `rise` is how far it is raised at the side, along the side; `dip` how far it is lowered at the
-    centre, along that; `step` how much longer the piece is all along. A negative amount is the
+    centre, along that; `longer` how much longer the piece is all along. A negative amount is the
     reverse. As a shirt-tail the hem sets out from the side at the angle it had, so that it runs on
     from front to back, and bends down and back again on its way to its level at the centre; round,
     it is one even bend, which meets the side aslant. It comes to that level within `reach` of the
@@ -53,7 +53,7 @@ class ShapeHem(ByAmount):
 
     rise: float = length("how far it is raised at the side", 0.0, low=-500, high=500)
     dip: float = length("how far it is lowered at the centre", 0.0, low=-500, high=500)
-    step: float = length("how much longer the piece is all along", 0.0, low=-500, high=500)
+    longer: float = length("how much longer the piece is all along", 0.0, low=-500, high=500)
     shape: str = name("how it runs", HemLine.SHIRT_TAIL, choices=tuple(HemLine))
     reach: float | None = length(
         "how far from the side it comes to its level at the centre", None, low=20, high=2000
@@ -61,13 +61,13 @@ class ShapeHem(ByAmount):
     piece: str = name("what is shaped, front and back alike unless said", BODICE, of="piece")
 
     def __post_init__(self) -> None:
-        if not (self.rise or self.dip or self.step):
+        if not (self.rise or self.dip or self.longer):
             raise BadParameter("rise", "0 mm", said("changes-nothing"))
 
     @property
     def _leading(self) -> str:
         """Return the amount that is told in a refusal: the first that is given."""
-        return next(each for each in ("rise", "dip", "step") if getattr(self, each))
+        return next(each for each in ("rise", "dip", "longer") if getattr(self, each))
 
     def wanted(self, draft: Draft) -> float:
         for piece in self.pieces(draft):
@@ -76,10 +76,10 @@ class ShapeHem(ByAmount):
         return amount
 
     def on(self, piece: Piece, by: float) -> Piece:
-        amounts = {"rise": self.rise, "dip": self.dip, "step": self.step, self._leading: by}
+        amounts = {"rise": self.rise, "dip": self.dip, "longer": self.longer, self._leading: by}
         at_side, at_centre = (
-            amounts["step"] - amounts["rise"],
-            amounts["step"] + amounts["dip"],
+            amounts["longer"] - amounts["rise"],
+            amounts["longer"] + amounts["dip"],
         )
         return shaped_hem(piece, at_side, at_centre, self._shape(piece))
 

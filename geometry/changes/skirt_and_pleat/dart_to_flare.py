@@ -7,7 +7,7 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.darts import SMALLEST_INTAKE, find_edge_dart
-from trueup.geometry.redrawing.refit import refitted
+from trueup.geometry.redrawing.sleeves.refit import refitted
 from trueup.geometry.redrawing.sound import require_cloth, require_fair, require_sound
 from trueup.geometry.redrawing.turning.flare import HEM, flared_from
 from trueup.geometry.said import said

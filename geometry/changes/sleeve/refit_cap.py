@@ -10,8 +10,8 @@ from trueup.geometry.changes.wording import completed
 from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.redrawing.refitting import BOTH, WAYS, CapRefit, Refitting
-from trueup.geometry.redrawing.sleeve import SLEEVE
+from trueup.geometry.redrawing.sleeves.refitting import BOTH, WAYS, CapRefit, Refitting
+from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit
 

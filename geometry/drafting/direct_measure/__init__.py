@@ -25,9 +25,9 @@ from trueup.geometry.pieces.draft import Draft
 
 CAP_EASE, FRONT_SHARE = 35.0, 2 / 5
 
-_LONGEST_COPIED = 45.0
-"""So far in from the underarm the cap copies the armhole, or a third of its width: one that copied
-more of a wide armhole would bend tightly above it (common practice, no source)."""
+_COPIED_OF_HEIGHT = 0.27
+"""So much of its height in from the underarm the cap copies the armhole, or a third of its width.
+One that copied more of a wide armhole would bend tightly above it (common practice, no source)."""
 
 
 def _draw(body: Mapping[str, float]) -> Draft:
@@ -43,13 +43,14 @@ def _draw(body: Mapping[str, float]) -> Draft:
     )
     front, back = draw_front(frame), draw_back(frame)
     heights = [frame.bust_line - piece.corner("shoulder-point").imag for piece in (front, back)]
+    height = height_of_cap(sum(heights) / 2)
     sleeve = SetInSleeve(
         front.edge("armhole"),
         back.edge("armhole"),
         frame.underarm,
-        height_of_cap(sum(heights) / 2),
+        height,
         frame.bust_line - frame.chest_level,
-        min(frame.armhole_width / 3, _LONGEST_COPIED),
+        min(frame.armhole_width / 3, _COPIED_OF_HEIGHT * height),
     ).with_ease(CAP_EASE, FRONT_SHARE, body["sleeve-length"])
     return Draft((front, back, sleeve), SEAMS, JOINS)
 

@@ -23,7 +23,13 @@ _BUST_EASE, _WAIST_EASE = 50.0, 30.0
 _BELOW_BUST_LINE = 25.0
 _FRONT_SHOULDER_LOWER = 15.0
 _LEAST_REDUCTION, _LARGEST_REDUCTION = 15.0, 220.0
+_BETWEEN_DARTS, _OF_BACK_DARTS = 17.0, 0.265
+_BESIDE_SIDE, _OF_SIDE = 3.0, 0.23
+"""The two darts of the back lie half the back width less 10 apart, and half the armhole and 10 off
+the side. What they take, and the side, are such shares of the reduction; some cloth is left."""
+
 _SHORTEST_SIDE = 100.0
+_LEAST_DEPTH, _LARGEST_DEPTH = 0.43, 0.85
 _NARROWEST_ARMHOLE, _WIDEST_ARMHOLE = 80.0, 190.0
 _BEYOND, _CROSSES = 0.0, 12.0
 
@@ -60,9 +66,11 @@ class MeasuredFrame:
     armscye_depth: float
 
     def __post_init__(self) -> None:
-        self._require_waist()
+        depths = (_LEAST_DEPTH * self.neck, _LARGEST_DEPTH * self.neck)
+        self._require("armscye-depth", self.armscye_depth, depths, "neck")
         self._require("back-length", self.back_length, self._back_lengths(), "armscye-depth")
         self._require("chest-width", self.chest_width, self._chest_widths(), "bust")
+        self._require_waist()
         low, high = self._shoulders()
         if low > high:
             value = said("length", mm=self.chest_width)
@@ -71,9 +79,14 @@ class MeasuredFrame:
         self._require("shoulder", self.shoulder, (low, high), "back-width")
 
     def _require_waist(self) -> None:
-        if not _LEAST_REDUCTION <= self.waist_reduction <= _LARGEST_REDUCTION:
+        most = min(
+            _LARGEST_REDUCTION,
+            (self.back_line / 2 - _BETWEEN_DARTS) / _OF_BACK_DARTS,
+            (self.armhole_width / 2 + _BESIDE_SIDE) / _OF_SIDE,
+        )
+        if not _LEAST_REDUCTION <= self.waist_reduction <= most:
             eased = self.bust + 2 * (_BUST_EASE - _WAIST_EASE)
-            low, high = eased - 2 * _LARGEST_REDUCTION, eased - 2 * _LEAST_REDUCTION
+            low, high = eased - 2 * most, eased - 2 * _LEAST_REDUCTION
             remedy = said("between-with-bust", bust=self.bust, low=low, high=high)
             raise BadParameter("waist", said("length", mm=self.waist), remedy)
 

@@ -13,9 +13,9 @@ from trueup.geometry.lines.points import Motion, Point, dot, turn_between
 from trueup.geometry.pieces.closed_line import end_to_end, smoothed_at
 from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.piece import Level, Notch, Piece
-from trueup.geometry.pieces.position import Position
+from trueup.geometry.pieces.piece import Level, Piece
 from trueup.geometry.redrawing.hem import at_hem
+from trueup.geometry.redrawing.marks import carried_notch
 from trueup.geometry.redrawing.move_corner import meeting
 from trueup.geometry.redrawing.turning.slashes import (
     CENTRE,
@@ -61,19 +61,40 @@ class Strips:
         return self._moved(self._solved(by))
 
     def spread_with_marks(self, by: float) -> Piece:
-        """Return the piece spread as `spread` does, the notches of the edge gone along with it."""
-        motions = self._solved(by)
+        """Return the piece spread as `spread` does, with what is marked on it gone along."""
+        return self._with_marks(self._solved(by))
+
+    def opened_with_marks(self, by: float) -> Piece:
+        """Return the piece with all its slashes opened by so much together, mm, marks and all."""
+        return self._with_marks(self._motions(by / len(self.slashes)))
+
+    def _with_marks(self, motions: Sequence[Motion]) -> Piece:
         spread = self._moved(motions)
-        notches = tuple(self._marked(notch, spread, motions) for notch in self.piece.notches)
+        field = spread_field(self._between, self._stations, motions)
+        line, low, new = self.edge.parts[0], self.stretch[0], spread.edge(self.edge.name)
+
+        def moved(at: float) -> Point:
+            return line.point_at(at) + field(at - low)[0]
+
+        notches = tuple(
+            carried_notch(notch, self.edge, new, self.stretch, moved)
+            for notch in self.piece.notches
+        )
         levels = tuple(self._at_ends(level, spread) for level in spread.levels)
         return replace(spread, notches=notches, levels=levels)
 
     def _at_ends(self, level: Level, spread: Piece) -> Level:
-        """Return a level with the ends of the edge, where it passed through both."""
-        ends = (self.edge.start.imag, self.edge.end.imag)
-        if level.along or any(abs(y - level.y) > SAME_LENGTH for y in ends):
+        """Return a level that ran through the lower end of an edge where that end lies now.
+
+        A biceps line would else run out at the cap. What a centre holds stays.
+        """
+        if level.along or self.middle is None:
             return level
-        return replace(level, y=spread.edge(self.edge.name).start.imag)
+        for edge in self.piece.edges:
+            if abs(max(edge.start.imag, edge.end.imag) - level.y) < SAME_LENGTH:
+                new = spread.edge(edge.name)
+                return replace(level, y=max(new.start.imag, new.end.imag))
+        return level
 
     def _solved(self, by: float) -> list[Motion]:
         opened = by / len(self.slashes)
@@ -207,23 +228,6 @@ class Strips:
     def _stations(self) -> list[float]:
         """Return where the slashes stand, from the start of the stretch, mm."""
         return [slash.station - self.stretch[0] for slash in self.slashes]
-
-    def _marked(self, notch: Notch, spread: Piece, motions: Sequence[Motion]) -> Notch:
-        """Return a notch of the edge where its point came to lie."""
-        if notch.edge != self.edge.name:
-            return notch
-        new, (low, high) = spread.edge(self.edge.name), self.stretch
-        at = notch.at.along(self.edge)
-        if at <= low:
-            along = at
-        elif at >= high:
-            along = new.length - (self.edge.length - at)
-        else:
-            field = spread_field(self._between, self._stations, motions)
-            point = self.edge.parts[0].point_at(at) + field(at - low)[0]
-            along = new.parts[0].nearest(point)
-        distance = along if notch.at.corner == new.starts_at else new.length - along
-        return replace(notch, at=Position(notch.at.corner, distance=max(float(distance), 0.0)))
 
 
 # --- slashed from an edge -------------------------------------------------------------------------

@@ -120,6 +120,8 @@ def _piece_form(piece: Piece) -> dict[str, Any]:
         **({"pleats": [_pleat_form(pleat) for pleat in piece.pleats]} if piece.pleats else {}),
         **({"vents": [_vent_form(vent) for vent in piece.vents]} if piece.vents else {}),
         **({"marks": [_mark_form(mark) for mark in piece.marks]} if piece.marks else {}),
+        **({"label": msgspec.to_builtins(piece.label)} if piece.label else {}),
+        **({"corners": msgspec.to_builtins(piece.corners)} if piece.corners else {}),
     }
 
 

@@ -14,6 +14,8 @@ from trueup.geometry.pieces.cut import Cut, LineEnd
 from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, Section
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.cut_corner import CutCorner
+from trueup.geometry.pieces.marks.label import Label
 from trueup.geometry.pieces.marks.mark import InnerMark, MarkPlace, Purpose
 from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece, Pleat, PleatStyle, Vent
 from trueup.geometry.pieces.position import Position
@@ -117,6 +119,8 @@ class _Piece(Struct):
     pleats: Annotated[list[_Pleat], _EDGES] = []
     vents: Annotated[list[_Vent], _EDGES] = []
     marks: Annotated[list[_Mark], _EDGES] = []
+    label: Label | None = None
+    corners: Annotated[list[CutCorner], _EDGES] = []
 
 
 class _Run(Struct):
@@ -239,6 +243,8 @@ def _piece(form: _Piece) -> Piece:
         form.worn,
         tuple(_pleat(pleat) for pleat in form.pleats),
         tuple(_mark(mark) for mark in form.marks),
+        form.label,
+        tuple(form.corners),
         tuple(_vent(vent) for vent in form.vents),
     )
 

@@ -10,8 +10,8 @@ from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring.measures import CAP_SEAM, measure
 from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.draft import Draft, Seam
-from trueup.geometry.redrawing.refitting import HEIGHT, WIDTH, CapRefit
-from trueup.geometry.redrawing.sleeve import SLEEVE
+from trueup.geometry.redrawing.sleeves.refitting import HEIGHT, WIDTH, CapRefit
+from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SEAM, UNCHANGED
 from trueup.lineage.files.records import EASE_OF, Remedy, RemedyEffect

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from tests.builders import block
 from tests.strategies import drafts
 from tests.turned import turned_piece
-from trueup.cli.drawing.pieces import drawn_lines, name_place, piece_items
+from trueup.cli.drawing.piece.pieces import drawn_lines, name_place, piece_items
 from trueup.cli.drawing.scene.layout import text_room
 from trueup.cli.drawing.scene.scene import Words
 from trueup.geometry.lines.points import Motion, coordinates

@@ -13,7 +13,7 @@ from tests.cli.exporting.test_everything_json import document_of
 from tests.cli.sheet.printed import sheet
 from tests.lineage.making import change
 from trueup.cli.drawing.draft_picture import draft_picture
-from trueup.cli.drawing.pieces import piece_items
+from trueup.cli.drawing.piece.pieces import piece_items
 from trueup.cli.drawing.scene.scene import Line
 from trueup.cli.drawing.svg import draft_svg
 from trueup.cli.exporting.dxf import draft_dxf

@@ -23,6 +23,20 @@ LENGTHS = ("mm", "fine", "change", "most", "least", "metres", "degrees")
 HOW_A_LENGTH_IS_WRITTEN = {"write-length", "is-a-unit"}
 
 
+def test_no_two_rooms_word_one_refusal_each_its_own_way() -> None:
+    rooms = (Path(trueup.cli.__path__[0]) / "wording" / "refusals").glob("*.py")
+    tables = [
+        line.value
+        for file in rooms
+        for line in ast.parse(file.read_text()).body
+        if isinstance(line, ast.Assign) and isinstance(line.value, ast.Dict)
+        if ast.unparse(line.targets[0]) not in ("NOUGHT", "REFUSALS")
+    ]
+    named = [ast.literal_eval(key) for table in tables for key in table.keys if key]
+    assert len(named) > 250
+    assert {name for name in named if named.count(name) > 1} == set()
+
+
 def names_said() -> Iterator[str]:
     """Yield the name of every sentence that is said anywhere."""
     for floor in FLOORS:

@@ -51,6 +51,13 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
                           "lean": dice.uniform(-20, 30), "rise": dice.uniform(-10, 15)}),
         ("draft-flat-collar", {"name": f"flat-{number}", "width": dice.uniform(40, 120),
                                "overlap": dice.uniform(0, 80), "lowered": dice.uniform(0, 6)}),
+        ("draft-hood", {"name": f"hood-{number}", "height": 340.0, "depth": 240.0,
+                        "dart": dice.choice((0, 20))}),
+        ("draft-cuff", {"to": full, "name": f"cuff-{number}", "width": 50.0, "overlap": 20.0,
+                        "doubled": dice.random() < 0.5}),
+        ("draft-binding", {"to": full, "name": f"binding-{number}", "width": 8.0}),
+        ("draft-lining", {"piece": piece.name, "pleat": dice.choice((0.0, 20.0)),
+                          "shorter": dice.choice((0.0, 15.0))}),
         ("draft-facing", {"edge": full, "width": dice.uniform(20, 60)}),
         ("fold-wedge", {"edge": full, "at": at, "ends": f"{piece.name}.{other.name}",
                         "ends_at": ends_at, "by": dice.choice((-1, 1)) * dice.uniform(1, 12)}),
@@ -59,6 +66,20 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("change-bust", {"dart": "front.bust", "by": dice.uniform(-6, 15),
                          "into": dice.choice((None, "front.waist"))}),
         ("contour-edge", {"dart": "front.bust", "edge": full, "at": at, "by": dice.uniform(1, 15)}),
+        ("puff-hem", {"by": dice.uniform(30, 150), "dip": dice.uniform(0, 25)}),
+        ("taper-sleeve", {"to": dice.uniform(200, 330)}),
+        ("add-elbow-dart", {"by": dice.uniform(5, 25)}),
+        ("drop-shoulder", {"by": dice.uniform(5, 30)}),
+        ("puff-cap", {"by": dice.uniform(10, 90), "height": dice.uniform(0, 40)}),
+        ("gather-dart", {"dart": f"{piece.name}.{dice.choice(darts)}"}),
+        ("add-dart", {"edge": full, "at": at, "by": dice.uniform(2, 20), "name": f"dart-{number}",
+                      "deep": dice.uniform(20, 90), "aside": dice.uniform(-10, 10)}),
+        ("add-double-dart", {"piece": piece.name, "by": 15.0, "away": dice.uniform(30, 150),
+                             "above": 80.0, "below": 70.0, "name": f"dart-{number}"}),
+        ("lengthen-at", {"by": dice.uniform(-20, 30), "level": dice.choice(("waist", "bust")),
+                         "below": dice.uniform(-80, 60)}),
+        ("sway-back", {"by": dice.uniform(-8, 15)}),
+        ("full-abdomen", {"by": dice.uniform(-8, 15), "dart": "front.waist", "less": 4.0}),
         ("true-line", {"edge": full, "by": dice.uniform(-8, 8) or 1.0}),
         ("redraw-edge", {"edge": full, "through": f"50%:{dice.randint(1, 9)}mm"}),
         ("mark-notch", {"edge": full, "at": at, "name": f"notch-{number}"}),
@@ -78,11 +99,19 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
                           "slashes": 2.0}),
         ("dart-to-flare", {"dart": f"{piece.name}.{dice.choice(darts)}", "share": 0.5}),
         ("place-buttons", {"edge": full, "button": 15.0, "count": 3.0, "last": 30.0}),
+        ("place-pocket", {"edge": full, "at": at, "inside": 10.0, "width": 40.0, "height": 40.0,
+                          "name": f"pocket-{number}", "lower": "rounded"}),
+        ("label-piece", {"piece": piece.name, "count": 2.0, "note": f"note {number}"}),
+        ("shape-corner", {"edge": full, "how": dice.choice(("mirrored", "squared", "blunted"))}),
+        ("open-fold", {"piece": piece.name}),
+        ("close-fold", {"edge": full}),
         ("drop-piece", {"piece": piece.name}),
         ("seam-allowance", {"piece": piece.name, "by": 15.0}),
     ]  # fmt: skip
     kind, values = dice.choice(ways)
     side = dice.choice((None, None, None, "left", "right"))
+    if kind in ("open-fold", "close-fold"):
+        side = None  # what lies on a fold is one piece for both
     return kind_named(kind)(**values, side=side)
 
 

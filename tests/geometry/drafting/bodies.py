@@ -35,3 +35,28 @@ def direct_bodies(draw: st.DrawFn) -> dict[str, float]:
         "armscye-depth": about(210, 0.4, 8),
         "sleeve-length": float(draw(st.integers(530, 630))),
     }
+
+
+TROUSERS = {
+    "waist": 720.0,
+    "hip": 960.0,
+    "hip-depth": 206.0,
+    "body-rise": 275.0,
+    "inside-leg": 760.0,
+    "trouser-hem": 440.0,
+}
+
+
+@st.composite
+def trouser_bodies(draw: st.DrawFn) -> dict[str, float]:
+    """Draw bodies for trousers, all of which can be drafted."""
+    hip = draw(st.integers(820, 1350))
+    depth = draw(st.integers(170, 230))
+    return {
+        "hip": float(hip),
+        "waist": float(min(hip - draw(st.integers(60, 340)), 1250)),
+        "hip-depth": float(depth),
+        "body-rise": float(max(depth + 40, round(0.22 * hip)) + draw(st.integers(0, 50))),
+        "inside-leg": float(max(round(0.62 * hip), 560) + draw(st.integers(0, 120))),
+        "trouser-hem": float(round(hip * draw(st.integers(29, 68)) / 100)),
+    }

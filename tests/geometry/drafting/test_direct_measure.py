@@ -45,7 +45,7 @@ def test_its_pieces_edges_corners_darts_levels_and_seams_are_those_of_the_other_
 
 
 @given(direct_bodies())
-@settings(max_examples=60)
+@settings(max_examples=25)
 def test_every_body_is_drafted_true_or_refused(body: dict[str, float]) -> None:
     with contextlib.suppress(BadParameter):
         draft = draft_block(SYSTEM, body)
@@ -68,7 +68,7 @@ def test_few_bodies_are_refused_and_only_for_their_shoulders() -> None:
 
 
 @given(direct_bodies())
-@settings(max_examples=40)
+@settings(max_examples=15)
 def test_it_measures_what_the_body_does(body: dict[str, float]) -> None:
     with contextlib.suppress(BadParameter):
         draft = draft_block(SYSTEM, body)
@@ -83,7 +83,7 @@ def test_it_measures_what_the_body_does(body: dict[str, float]) -> None:
 
 
 @given(direct_bodies())
-@settings(max_examples=40)
+@settings(max_examples=15)
 def test_armholes_and_necks_are_one_hollow(body: dict[str, float]) -> None:
     with contextlib.suppress(BadParameter):
         draft = draft_block(SYSTEM, body)
@@ -126,7 +126,7 @@ def test_measurements_that_contradict_one_another_are_refused(
         {each.name: st.floats(each.low, each.high) for each in system_named(SYSTEM).measurements}
     )
 )
-@settings(max_examples=150)
+@settings(max_examples=40)
 def test_within_the_sane_ranges_there_is_a_simple_draft_or_a_refusal(
     wild: dict[str, float],
 ) -> None:

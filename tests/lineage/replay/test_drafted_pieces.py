@@ -26,8 +26,36 @@ FLAT_COLLAR: Step = (
     "draft-flat-collar",
     {"width": "60mm", "overlap": "15mm", "lowered": "7mm", "rounded": "40mm", "fold": True},
 )
+HOOD: Step = ("draft-hood", {"height": "340mm", "depth": "240mm", "dart": "20mm"})
+CUFF: Step = (
+    "draft-cuff",
+    {"to": "sleeve.hem", "width": "60mm", "overlap": "20mm", "gathers": "40mm", "doubled": True},
+)
+BINDING: Step = (
+    "draft-binding",
+    {"to": "back.armhole front.armhole", "width": "8mm", "longest": "200mm", "slanted": True},
+)
+LININGS: list[Step] = [
+    ("draft-facing", {"edge": "back.neck", "width": "50mm"}),
+    (
+        "draft-lining",
+        {"piece": "back", "pleat": "20mm", "shorter": "15mm", "facings": "back-neck-facing"},
+    ),
+    ("draft-lining", {"piece": "front", "shorter": "15mm"}),
+]
+ARMHOLE_CORRECTIONS: list[Step] = [
+    ("scoop-armhole", {"piece": "front", "by": "6mm"}),
+    ("lower-armhole", {"by": "8mm"}),
+    ("shorten-shoulder", {"by": "6mm"}),
+]
 MADE: list[tuple[list[Step], Step]] = [
     *(([FLAT_COLLAR], correction) for correction in NECK_CORRECTIONS),
+    *(([HOOD], correction) for correction in NECK_CORRECTIONS),
+    *((LININGS, correction) for correction in (*NECK_CORRECTIONS, *ARMHOLE_CORRECTIONS)),
+    (LININGS, ("taper-side", {"level": "waist", "by": "8mm"})),
+    *(([("open-fold", {"piece": "front"})], correction) for correction in NECK_CORRECTIONS),
+    ([CUFF], ("widen-sleeve", {"by": "12mm", "hem": "10mm"})),
+    *(([BINDING], correction) for correction in ARMHOLE_CORRECTIONS),
 ]
 
 

@@ -117,9 +117,12 @@ def test_lowered_it_ends_lower_and_stays_as_long(draft: Draft, by: float) -> Non
     down = ((lower[-1] - plain[-1]) / square).real
     assert abs(down) == pytest.approx(by, abs=0.1)
     back = length(closed_points(draft.edge("back", "neck")))
-    along = np.concatenate([[0.0], np.cumsum(np.abs(np.diff(plain)))])
-    there = np.interp(along[along < back], along, plain.real)
-    assert np.abs(np.interp(along[along < back], along, lower.real) - there).max() < 0.1
+    places = []
+    for line in (plain, lower):
+        along = np.concatenate([[0.0], np.cumsum(np.abs(np.diff(line)))])
+        at = np.linspace(0.0, back - 5, 20)
+        places.append(np.interp(at, along, line.real) + 1j * np.interp(at, along, line.imag))
+    assert np.abs(places[0] - places[1]).max() < 0.1
 
 
 @given(drafts(), st.floats(16, 55), st.floats(50, 90), st.floats(-0.4, 0.4))
@@ -159,7 +162,11 @@ def test_it_follows_neck_and_shoulders_through_every_change(draft: Draft, seed: 
         except GeometryError:
             continue
     assert length(points(after, "sewn-edge")) == pytest.approx(neck(after), abs=0.02)
-    again = collar(after.only(n for n in after.piece_names if n != "collar"))
+    try:
+        again = collar(after.only(n for n in after.piece_names if n != "collar"))
+    except CannotChange:
+        assert not after.piece("collar").is_simple
+        return
     assert np.abs(points(after, "outer-edge") - points(again, "outer-edge")).max() < 0.01
 
 
@@ -170,13 +177,20 @@ def test_made_before_or_after_a_change_of_the_shoulder_it_is_the_same() -> None:
     )
 
 
+@pytest.mark.parametrize("piece", ["front", "back"])
 @pytest.mark.parametrize("shape", ["v", "square"])
-def test_it_has_the_corners_of_the_neck_and_stays_as_wide(shape: str) -> None:
+def test_it_has_the_corners_of_the_neck_and_stays_as_wide(shape: str, piece: str) -> None:
     lower = kind_named("lower-neck")(piece="front", by=60.0).apply(block())
-    draft = kind_named("shape-neck")(piece="front", shape=shape).apply(lower)
+    draft = kind_named("shape-neck")(piece=piece, shape=shape).apply(lower)
     after = collar(draft)
-    assert length(points(after, "sewn-edge")) == pytest.approx(neck(draft), abs=0.01)
+    sewn, outer = points(after, "sewn-edge"), points(after, "outer-edge")
+    assert length(sewn) == pytest.approx(neck(draft), abs=0.01)
     assert [each for each in check(after) if each.piece == "collar"] == []
+    line = shapely.LineString(np.column_stack([sewn.real, sewn.imag]))
+    apart = shapely.distance(shapely.points(np.column_stack([outer.real, outer.imag])), line)
+    assert np.median(apart) == pytest.approx(60, abs=2)
+    # Beside a V the front edge runs down the centre, and so aslant.
+    assert apart.min() > (35 if (shape, piece) == ("v", "front") else 55)
 
 
 def test_on_one_side_of_the_body_it_follows_that_side() -> None:

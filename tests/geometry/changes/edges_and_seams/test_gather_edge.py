@@ -88,7 +88,7 @@ def test_the_seam_asks_for_the_gathers_in_all_and_in_each_half(
     assert lows == pytest.approx([least * each for each in gained], abs=0.05)
 
 
-@given(drafts(), AMOUNTS, st.integers(20, 40), st.integers(20, 40))
+@given(drafts(), amounts(5, 70), st.integers(15, 30), st.integers(15, 30))
 @settings(max_examples=40, deadline=None)
 def test_a_stretch_is_gathered_and_the_rest_goes_along_as_it_was(
     draft: Draft, by: float, low: int, high: int

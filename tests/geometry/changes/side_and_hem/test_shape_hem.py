@@ -90,7 +90,7 @@ def test_a_step_lets_one_piece_hang_longer_and_states_that_it_is_meant(
     draft: Draft, by: float, piece: str
 ) -> None:
     before = LONG.apply(draft)
-    after = ShapeHem(step=by, piece=piece).apply(before)
+    after = ShapeHem(longer=by, piece=piece).apply(before)
     assert found_in(after) <= found_in(before)
     was, now = before.piece(piece), after.piece(piece)
     for edge in ("side", "centre"):
@@ -197,5 +197,5 @@ def test_corrections_of_the_block_arrive_under_a_shaped_hem() -> None:
 
 def test_a_step_taken_in_the_block_is_judged_by_its_sides() -> None:
     bench = Bench(state(block_node("village", step("l", "lengthen", by="320mm")), child("long")))
-    found = bench.correct("village", change("shape-hem", step="30mm", piece="back"))
+    found = bench.correct("village", change("shape-hem", longer="30mm", piece="back"))
     assert pattern(found, "long").verdict is Verdict.CARRIED

@@ -69,7 +69,7 @@ def test_a_seam_is_sewn_down_to_the_slit_and_open_below_it(before: Draft, high: 
     assert told["skirt-side-seam.open"] == pytest.approx(high, abs=0.05)
     assert told["skirt-side-seam.sewn"] == pytest.approx(sewn[0])
     # A back that hangs longer is meant now, and a seam uneven above the slit is found.
-    longer = change("shape-hem", step="35mm", piece="skirt-back").apply(after)
+    longer = change("shape-hem", longer="35mm", piece="skirt-back").apply(after)
     assert check(longer) == check(before)
     assert longer.seam("skirt-side-seam").allowed == before.seam("skirt-side-seam").allowed
     assert walk(longer, longer.seam("skirt-side-seam")).ease == pytest.approx(0, abs=1e-6)

@@ -12,9 +12,9 @@ from trueup.geometry.pieces.draft import Draft, Run
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.redrawing.cap_ends import Reaches, seam_kink, smooth_across_the_seam
-from trueup.geometry.redrawing.cap_halves import Cap, Shape, Way, at_the_ends, solved
-from trueup.geometry.redrawing.sleeve import SLEEVE, recut
+from trueup.geometry.redrawing.sleeves.cap_ends import Reaches, seam_kink, smooth_across_the_seam
+from trueup.geometry.redrawing.sleeves.cap_halves import Cap, Shape, Way, at_the_ends, solved
+from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE, recut
 from trueup.geometry.tolerance import SAME_LENGTH, SMOOTH_JOIN_DEGREES
 
 WIDTH, HEIGHT, BOTH = "width", "height", "both"

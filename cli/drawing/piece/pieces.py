@@ -11,11 +11,12 @@ from collections.abc import Iterator, Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from trueup.cli.drawing.mark_lines import mark_lines
-from trueup.cli.drawing.pleats import pleat_lines
-from trueup.cli.drawing.scene.layout import text_room
+from trueup.cli.drawing.piece.mark_lines import mark_lines
+from trueup.cli.drawing.piece.pleats import pleat_lines
+from trueup.cli.drawing.scene.layout import text_room, wrapped
 from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.drawing.scene.scene import CUT, FINE, FOLD, PLACED, SEAM, Item, Line, Pen, Words
+from trueup.cli.wording.cutting import cut_words, note_of
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.lines.points import Point, coordinates, unit
 from trueup.geometry.pieces.edge import Edge
@@ -26,6 +27,15 @@ from trueup.geometry.pleats.creases import creases_of
 NOTCH = 5.0
 ARROW = 4.0
 LETTERS = 8.0
+_SMALL = 0.6
+"""How large what a label says is written, in letters of the name."""
+
+_WIDEST = text_room("1 interfacing,", 1.0)
+"""How much room a line of it takes, in letters of its own: no more than beside a grainline."""
+
+_LINE = 1.0
+"""From one line to the next, in letters of the name."""
+
 _MARK_PENS = {Purpose.PLACEMENT: PLACED, Purpose.STITCH: PLACED, Purpose.FOLD: FOLD}
 _SHARES = (0.5, 0.4, 0.3, 0.2, 0.6, 0.7, 0.8)  # along the grainline, places for the name to try
 
@@ -66,7 +76,18 @@ def piece_items(
     yield from _notches(piece)
     yield from _marks(piece)
     yield from _grainline(piece)
-    yield Words(piece.name, name_place(piece, letters, others), letters)
+    place = name_place(piece, letters, others)
+    yield Words(piece.name, place, letters)
+    for number, text in enumerate(_written(piece), start=1):
+        yield Words(text, place + 1j * number * _LINE * letters, letters * _SMALL)
+
+
+def _written(piece: Piece) -> list[str]:
+    """Return what stands below the name of a piece: what its label says, if it has one."""
+    if piece.label is None:
+        return []
+    texts = (*cut_words(piece).split(", "), note_of(piece))
+    return [line for text in texts for line in wrapped(text, 1.0, _WIDEST)]
 
 
 def edge_lines(
@@ -149,7 +170,7 @@ def name_place(piece: Piece, letters: float, others: Sequence[Piece] = ()) -> Po
         inside = piece.cloth.representative_point()
         return complex(inside.x, inside.y)
     start, end = piece.grainline.start, piece.grainline.end
-    room = text_room(piece.name, letters)
+    room = _name_box(piece, 0j, letters).bounds[2]
     options = [
         start + (end - start) * share + aside
         for share in _SHARES
@@ -195,5 +216,8 @@ def _string(points: Sequence[Point]) -> BaseGeometry:
 
 def _name_box(piece: Piece, at: Point, letters: float) -> BaseGeometry:
     """Return the room of the name that starts at a point."""
-    right = at.real + text_room(piece.name, letters)
-    return shapely.box(at.real, at.imag - letters, right, at.imag)
+    below = _written(piece)
+    room = max(text_room(text, letters * _SMALL) for text in below) if below else 0.0
+    right = at.real + max(text_room(piece.name, letters), room)
+    bottom = at.imag + len(below) * _LINE * letters
+    return shapely.box(at.real, at.imag - letters, right, bottom)

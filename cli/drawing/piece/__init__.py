@@ -1,0 +1,1 @@
+"""Draw what lies on one piece: its lines, its marks, its pleats."""

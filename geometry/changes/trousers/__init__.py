@@ -1,0 +1,1 @@
+"""Trousers: rise, fork and leg."""

@@ -1,0 +1,1 @@
+"""Draw a sleeve and its cap anew."""

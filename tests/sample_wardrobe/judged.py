@@ -1,0 +1,43 @@
+"""Hold the verdicts of corrections against what is sampled from the lines."""
+
+from collections.abc import Iterable, Iterator
+
+import numpy as np
+import shapely
+
+from tests.fair import sampled
+from tests.judging.judge import arrivals
+from tests.judging.trying import wrong
+from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Piece
+from trueup.sample_wardrobe.examples import Corrected
+
+
+def faults_of(found: Iterable[Corrected]) -> Iterator[str]:
+    """Yield what is told falsely, or not at all, of a correction."""
+    for each in found:
+        name = each.pattern.name
+        own, here = (
+            (each.before.draft(node), each.after.draft(node)) for node in (each.block, name)
+        )
+        come = tuple(arrivals(each.step.kind, each.step.values, own, here))
+        told = f"{each.block} {each.step.kind} in {name}: {each.pattern.verdict.value}, {come}"
+        yield from (
+            f"{fault}: {told}" for fault in wrong(each.pattern, each.pattern.corrections[0], come)
+        )
+        left_out = {problem.step for problem in each.after.summary(name).problems}
+        asked = {conflict.change for conflict in each.pattern.conflicts}
+        yield from (f"step {step} was left out unasked: {told}" for step in left_out - asked)
+
+
+def farthest(one: Draft, other: Draft) -> float:
+    """Return how far any piece of a draft lies from the same of another, mm."""
+    assert one.piece_names == other.piece_names
+    return max(
+        outline(piece).hausdorff_distance(outline(other.piece(piece.name))) for piece in one.pieces
+    )
+
+
+def outline(piece: Piece) -> shapely.LinearRing:
+    points = np.concatenate([sampled(part) for edge in piece.edges for part in edge.parts])
+    return shapely.LinearRing(np.column_stack([points.real, points.imag]))

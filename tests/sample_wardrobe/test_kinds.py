@@ -1,0 +1,68 @@
+"""Every kind as a garment uses it: its verdicts, its page and its picture."""
+
+import re
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+
+from tests.cli.drawing.legible import assert_legible
+from tests.sample_wardrobe.judged import farthest, faults_of
+from trueup.geometry.changes import kinds
+from trueup.geometry.errors import GeometryError
+from trueup.lineage.evaluation.steps import change_of
+from trueup.sample_wardrobe.examples import examples, met
+from trueup.sample_wardrobe.kind_pages import FOLDER, INDEX, page, picture, table
+
+EXAMPLES = examples()
+ANEW = "write them anew with python -m trueup.sample_wardrobe.kind_pages"
+
+
+def test_every_kind_that_a_garment_uses_has_a_page_and_a_picture_and_nothing_else_has() -> None:
+    names = {Path(file).name for file in FOLDER.iterdir()}
+    assert names == {INDEX, *(f"{kind}.{end}" for kind in EXAMPLES for end in ("md", "svg"))}, ANEW
+    assert set(EXAMPLES) <= set(kinds())
+
+
+@pytest.mark.parametrize("kind", EXAMPLES)
+def test_of_every_kind_the_verdicts_of_a_correction_beneath_it_are_so(kind: str) -> None:
+    assert list(faults_of(met(kind))) == []
+
+
+@pytest.mark.parametrize("kind", EXAMPLES)
+def test_the_change_and_then_a_correction_beneath_is_the_correction_and_then_the_change(
+    kind: str,
+) -> None:
+    example = EXAMPLES[kind]
+    for each in met(kind):
+        by_hand = each.after.start(example.node)
+        for step in example.node.steps:
+            try:
+                by_hand = change_of(step, example.state.unit).apply(by_hand)
+            except GeometryError:
+                continue
+        assert farthest(each.after.draft(example.node.name), by_hand) < 0.01
+
+
+@pytest.mark.parametrize("kind", EXAMPLES)
+def test_page_and_picture_are_as_the_program_makes_them_now(kind: str) -> None:
+    drafts = EXAMPLES[kind].drafts
+    written = (FOLDER / f"{kind}.md").read_text(encoding="utf-8")
+    assert written == page(kind, EXAMPLES[kind], drafts), ANEW
+    drawn = (FOLDER / f"{kind}.svg").read_text(encoding="utf-8")
+    assert numbers(drawn) == pytest.approx(
+        numbers(picture(kind, EXAMPLES[kind], drafts)), abs=0.05
+    ), ANEW
+
+
+@pytest.mark.parametrize("kind", EXAMPLES)
+def test_its_picture_can_be_read(kind: str) -> None:
+    assert_legible(ElementTree.parse(FOLDER / f"{kind}.svg").getroot())
+
+
+def test_the_table_of_all_is_as_the_program_makes_it_now() -> None:
+    assert (FOLDER / INDEX).read_text(encoding="utf-8") == table(EXAMPLES), ANEW
+
+
+def numbers(text: str) -> list[float]:
+    return [float(number) for number in re.findall(r"-?\d+\.\d+", text)]
