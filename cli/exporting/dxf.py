@@ -31,7 +31,8 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.mark import AtMouth
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.pleats.laid_open import as_cut, creases_of
+from trueup.geometry.pleats.creases import creases_of
+from trueup.geometry.pleats.laid_open import as_cut
 from trueup.geometry.tolerance import SAME_POINT
 
 STRAY = 0.005

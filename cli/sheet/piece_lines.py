@@ -18,7 +18,7 @@ from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.mark import AtMouth, Purpose
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.pleats.laid_open import CreaseKind, creases_of
+from trueup.geometry.pleats.creases import CreaseKind, creases_of
 
 NOTCH = 5.0
 ARROW = 5.0

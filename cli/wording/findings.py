@@ -12,6 +12,7 @@ FINDINGS = {
     "section-ease": (
         "Its {section} part has {ease:mm} of it; {low:mm} to {high:mm} are allowed there."
     ),
+    "sewn-down-to": "It is sewn down to the notch {mark} and open from there.",
     "kink": (
         "{first} and {second} meet at {measured:degrees} where they are sewn together at the "
         "{corner}; {right:degrees} would be right, and {slack:degrees} more or less are allowed."

@@ -173,6 +173,7 @@ _MARKS: dict[str, Callable[[Piece], object]] = {
     "the grainline": lambda piece: piece.grainline,
     "the levels": lambda piece: _by_name(piece.levels),
     "the allowances": lambda piece: sorted(piece.allowances),
+    "the vents": lambda piece: _by_name(piece.vents),
     "the pleats": lambda piece: _by_name(piece.pleats),
     "the marks": lambda piece: _by_name(piece.marks),
     "how corners are cut": lambda piece: sorted(piece.corners, key=lambda each: each.corner),

@@ -51,6 +51,8 @@ def cut_in_two(piece: Piece, line: StyleLine) -> tuple[Cut, tuple[Piece, Piece]]
     if piece.pleats:
         reason = said("is-pleated", pleats=" and ".join(each.name for each in piece.pleats))
         raise DoesNotFit(reason, said("cut-before-pleats"), edge=line.begins)
+    for vent in piece.vents:
+        raise DoesNotFit(said("is-vented", vent=vent.name), said("cut-before-vent"))
     if line.begins == line.ends:
         raise DoesNotFit(said("line-on-one-edge"), said("two-edges"), edge=line.begins)
     opened, begins = _opened(piece, line.begins, line, line.at, line.through[:1])

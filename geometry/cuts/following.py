@@ -189,6 +189,7 @@ def _followed(cut: Cut, whole: Piece, part: Piece, outline: tuple[Edge, ...]) ->
         fold=part.fold if whole.fold == cut.whole.fold else made.fold,
         allowances=tuple(_allowed(cut, whole, part)),
         pleats=part.pleats,
+        vents=part.vents,
         marks=marks_followed(whole, part, made),
         label=part.label if whole.label == cut.whole.label else whole.label,
         corners=_corners(cut, whole, part),

@@ -28,8 +28,9 @@ from contextlib import suppress
 from functools import lru_cache
 
 from trueup.geometry.errors import GeometryError, NoSuchName
+from trueup.geometry.measuring.sections import sewn_to
 from trueup.geometry.measuring.tape import level_width
-from trueup.geometry.measuring.walk import walk
+from trueup.geometry.measuring.walk import run_length, walk
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
@@ -52,6 +53,10 @@ def measures(draft: Draft) -> dict[str, float]:
         found.update(piece_measures(piece))
     for seam in draft.seams:
         found[sided(seam_measure(seam.shared_name), seam.worn)] = walk(draft, seam).ease
+        if sewn := sewn_to(draft, seam):
+            name = sided(seam.shared_name, seam.worn)
+            found[f"{name}.sewn"] = sewn[0]
+            found[f"{name}.open"] = run_length(draft, seam.side) - sewn[0]
     return found
 
 
@@ -90,8 +95,7 @@ def piece_measures(piece: Piece) -> Mapping[str, float]:
             found[f"{piece.name}.{mouth.dart.name}.leg"] = mouth.legs[0]
     for dart in piece.inner_darts:
         found[f"{piece.name}.{dart.name}.intake"] = dart.intake
-    if piece.pleats:
-        found.update(_pleat_measures(piece))
+    found.update(_measures_as_cut(piece))
     for level in piece.levels:
         # A width that cannot be read is left out: reading never stops a step.
         with suppress(GeometryError):
@@ -122,8 +126,10 @@ def _spans(piece: str, edge: Edge) -> Mapping[str, float]:
             return {}
 
 
-def _pleat_measures(piece: Piece) -> dict[str, float]:
-    found: dict[str, float] = {}
+def _measures_as_cut(piece: Piece) -> dict[str, float]:
+    found = {f"{piece.name}.{vent.name}.width": vent.width for vent in piece.vents}
+    if not piece.pleats:
+        return found
     with suppress(GeometryError):
         for fold in folds(piece):
             found[f"{piece.name}.{fold.pleat.name}.intake"] = fold.take_up

@@ -1,6 +1,6 @@
 """Find seams that do not sew together, as a whole and from one matched mark to the next."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from trueup.geometry.measuring.finding import Finding, Severity
 from trueup.geometry.measuring.walk import SectionWalk, Walk, walk
@@ -31,7 +31,7 @@ def seam_finding(draft: Draft, seam: Seam) -> Finding | None:
         measured,
         allowed.low,
         allowed.high,
-        _of_whole(walked, [_of_section(each) for each in outside]),
+        _of_whole(walked, [*map(_of_section, outside), *_of_opening(seam)]),
         tuple((run.piece, run.edge) for run in seam.runs),
         section,
     )
@@ -60,6 +60,11 @@ def _of_section(walked: SectionWalk) -> Said:
     return said(
         "section-ease", section=section, ease=walked.ease, low=allowed.low, high=allowed.high
     )
+
+
+def _of_opening(seam: Seam) -> Iterator[Said]:
+    if seam.open_from:
+        yield said("sewn-down-to", mark=seam.open_from[0])
 
 
 def _sewn(runs: tuple[Run, ...]) -> str:

@@ -91,6 +91,20 @@ def stations(
     return tuple(found) if found == sorted(found) else ()
 
 
+def sewn_to(draft: Draft, seam: Seam) -> tuple[float, float] | None:
+    """Return how far along side and mate a seam is sewn, mm; None where it is to its end.
+
+    So it is, too, where the notches from which it was left open are gone.
+    """
+    if seam.open_from is None:
+        return None
+    side, mate = (
+        _station(draft, runs, mark)
+        for runs, mark in zip((seam.side, seam.mate), seam.open_from, strict=True)
+    )
+    return None if side is None or mate is None else (side, mate)
+
+
 def _station(draft: Draft, runs: tuple[Run, ...], mark: str) -> float | None:
     """Return how far along a run of edges a notch lies, or a corner at which two of them meet."""
     done = 0.0

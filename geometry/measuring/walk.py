@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from itertools import pairwise
 
-from trueup.geometry.measuring.sections import sections_of, stations
+from trueup.geometry.measuring.sections import sections_of, sewn_to, stations
 from trueup.geometry.pieces.draft import Draft, Run, Seam, Section
 
 
@@ -62,8 +62,12 @@ def run_length(draft: Draft, runs: tuple[Run, ...]) -> float:
 
 
 def walk(draft: Draft, seam: Seam) -> Walk:
-    """Return the walk of a seam whose pieces the draft has; raises NoSuchName otherwise."""
-    side, mate = run_length(draft, seam.side), run_length(draft, seam.mate)
+    """Return the walk of a seam, as far as it is sewn, whose pieces the draft has.
+
+    Raises NoSuchName otherwise.
+    """
+    whole = run_length(draft, seam.side), run_length(draft, seam.mate)
+    side, mate = sewn_to(draft, seam) or whole
     sections = sections_of(draft, seam)
     ends = [(0.0, 0.0), *stations(draft, seam, sections), (side, mate)]
     if len(ends) != len(sections) + 1:

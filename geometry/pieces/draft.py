@@ -48,7 +48,9 @@ class Section:
 class Seam:
     """Two seam lines sewn together, each a run of edges from one common point.
 
-    `allowed` is how much longer `side` may be than `mate`, mm, in all; `sections` say where.
+    `allowed` is how much longer `side` may be than `mate`, mm, in all; `sections` say where. Where
+    it is not sewn to its end, but left open from a notch of the side and one of the mate, those are
+    `open_from`: then all that is said of it is said of what is sewn.
     `worn` is the side of the body it is sewn on, None where both are alike.
     """
 
@@ -58,6 +60,7 @@ class Seam:
     allowed: Band = EVEN
     sections: tuple[Section, ...] = ()
     worn: Side | None = None
+    open_from: tuple[str, str] | None = None
 
     @property
     def shared_name(self) -> str:

@@ -21,7 +21,7 @@ from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.mark import AtLevel, BesideEdge, InnerMark, MarkPlace, OnEdge
-from trueup.geometry.pieces.piece import Notch, Piece, Pleat
+from trueup.geometry.pieces.piece import Notch, Piece, Pleat, Vent
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.tolerance import FINGERPRINT_GRID, SAME_POINT, SHAPE_GRID
 
@@ -79,6 +79,8 @@ def piece_fingerprint(piece: Piece) -> str:
         content.append(piece.worn.value)
     if piece.pleats:
         content.append([_pleat(pleat) for pleat in _by_name(piece.pleats)])
+    if piece.vents:
+        content.append([_vent(vent) for vent in _by_name(piece.vents)])
     if piece.marks:
         content.append({"marks": [_mark(mark) for mark in _by_name(piece.marks)]})
     if piece.label:
@@ -130,6 +132,7 @@ def _seam(seam: Seam) -> list[Any]:
         *(_on_grid(mm) for mm in _mm_of(seam.allowed)),
         *([s.name, list(s.ends_at), *map(_on_grid, _mm_of(s.allowed))] for s in seam.sections),
         *([seam.worn.value] if seam.worn else []),
+        *([["open", *seam.open_from]] if seam.open_from else []),
     ]
 
 
@@ -179,6 +182,11 @@ def _position(at: Position) -> list[Any]:
     distance = None if at.distance is None else _on_grid(at.distance)
     share = None if at.share is None else _on_grid(at.share, _SHARE_GRID)
     return [at.corner, distance, share]
+
+
+def _vent(vent: Vent) -> list[Any]:
+    amounts = map(_on_grid, (vent.width, vent.slope, vent.allowance))
+    return ["vent", vent.name, vent.edge, *_position(vent.at), vent.hem, *amounts]
 
 
 def _pleat(pleat: Pleat) -> list[Any]:

@@ -83,15 +83,33 @@ class Pleat:
 
 
 @dataclass(frozen=True)
+class Vent:
+    """A vent that opens an edge from a place on it down to its corner at the `hem`.
+
+    Beyond the edge lies an extension, `width` mm wide, that is turned in or laps under; its upper
+    end runs down by a `slope` on its way out, and its free side has an `allowance`. Like a pleat it
+    is a mark: only the cloth is cut with it.
+    """
+
+    name: str
+    edge: str
+    at: Position
+    hem: str
+    width: float
+    slope: float = 0.0
+    allowance: float = 0.0
+
+
+@dataclass(frozen=True)
 class Piece:
     """One piece of a draft: a ring of edges that share their corners exactly.
 
     Edges, darts, corners, levels and notches are found by name, never by an index. `allowances`
     says how much cloth (mm) is cut outside the seam line of an edge; an edge not in it has none.
     `worn` is the side of the body a piece is for that has another on the other side; None where
-    both are alike. Its `pleats` are laid; how it is cut with them open says `pleats/laid_open.py`.
-    `marks` lie inside it, its `label` says from what it is cut, `corners` how the allowances are
-    cut at some of its corners (`marks/`).
+    both are alike. Its `pleats` are laid and its `vents` closed; how it is cut with them open says
+    `pleats/laid_open.py`. `marks` lie inside it, its `label` says from what it is cut, `corners`
+    how the allowances are cut at some of its corners (`marks/`).
     Raises BrokenOutline when the ring does not close or a name stands twice.
     """
 
@@ -108,6 +126,7 @@ class Piece:
     marks: tuple[InnerMark, ...] = ()
     label: Label | None = None
     corners: tuple[CutCorner, ...] = ()
+    vents: tuple[Vent, ...] = ()
 
     def __post_init__(self) -> None:
         for before, after in pairwise((*self.edges, self.edges[0])):

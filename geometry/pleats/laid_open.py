@@ -1,28 +1,32 @@
-"""A piece as its cloth is cut: every pleat laid open, with the lines along which it is folded."""
+"""A piece as its cloth is cut: pleats and vents open, with the lines along which it is folded."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, fields, replace
-from enum import StrEnum
 from functools import lru_cache
 
 from msgspec import structs
 
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion, Point, dot
 from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.mark import InnerMark, OnEdge
-from trueup.geometry.pieces.piece import Grainline, Notch, Piece, PleatStyle
+from trueup.geometry.pieces.piece import Grainline, Notch, Piece, PleatStyle, Vent
 from trueup.geometry.pieces.position import Position
+from trueup.geometry.pleats.creases import Crease, CreaseKind, LaidOpen, creases_of
 from trueup.geometry.pleats.folding import (
     AFTER,
     BEFORE,
     PleatFold,
     folds,
     part_at,
+    require_room,
     reversed_edge,
 )
+from trueup.geometry.pleats.vents import vent_cut
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
 
 _ARROW_AT = 0.2
@@ -31,54 +35,41 @@ _CENTRE = "centre"
 _Line = tuple[Point, Point]
 
 
-class CreaseKind(StrEnum):
-    """What a line on the cloth of a pleat says."""
-
-    FOLD = "fold"
-    PLACEMENT = "placement"
-    STITCHED = "stitched"
-    ARROW = "arrow"
-
-
-@dataclass(frozen=True)
-class Crease:
-    """A line on the cloth of a pleat: a fold, where it is laid, how far they are sewn together.
-
-    An arrow points from a fold to where it is laid.
-    """
-
-    pleat: str
-    what: CreaseKind
-    start: Point
-    end: Point
-
-
-@dataclass(frozen=True)
-class LaidOpen(Piece):
-    """A piece as its cloth is cut, its pleats open, and the lines along which they are laid."""
-
-    creases: tuple[Crease, ...] = ()
-
-
 @lru_cache(maxsize=512)
 def laid_open(piece: Piece) -> Piece:
-    """Return a piece as it is cut; one without pleats is the same object.
+    """Return a piece as it is cut; one without pleats and vents is the same object.
 
     The strip that holds the fold, else the centre, else the grainline stays where it lies. Raises
     DoesNotFit where a pleat cannot be laid open, NoSuchName or BadPosition where its place is gone.
     """
-    return _Opening.of(piece).opened() if piece.pleats else piece
+    opened = _Opening.of(piece).opened() if piece.pleats else piece
+    for vent in piece.vents:
+        opened = _with_vent(opened, vent)
+    return opened
+
+
+def _with_vent(piece: Piece, vent: Vent) -> Piece:
+    """Return a piece that is laid open with the extension of a vent, and the fold beside it."""
+    found = vent_cut(piece, vent)
+    cut = found.cut()
+    same = {each.name: getattr(cut, each.name) for each in fields(Piece)}
+    fold = Crease(vent.name, CreaseKind.FOLD, *found.fold)
+    return LaidOpen(**same, creases=(*creases_of(piece), fold))
+
+
+def require_openable(piece: Piece) -> None:
+    """Raise DoesNotFit where a pleat or a vent of a piece has no room on it, as it is cut."""
+    require_room(piece)
+    if piece.vents and not laid_open(piece).is_simple:
+        vent = piece.vents[0]
+        reason = said("vent-crosses", vent=vent.name)
+        raise DoesNotFit(reason, said("another-place"), edge=vent.edge)
 
 
 def as_cut(draft: Draft) -> Draft:
-    """Return a draft with every piece as it is cut; the same object where nothing is pleated."""
-    pleated = [piece for piece in draft.pieces if piece.pleats]
+    """Return a draft with every piece as it is cut; the same object where that is as it is sewn."""
+    pleated = [piece for piece in draft.pieces if piece.pleats or piece.vents]
     return draft.with_pieces(*map(laid_open, pleated)) if pleated else draft
-
-
-def creases_of(piece: Piece) -> tuple[Crease, ...]:
-    """Return the lines along which the pleats of a piece that is laid open are folded."""
-    return piece.creases if isinstance(piece, LaidOpen) else ()
 
 
 @dataclass(frozen=True)
@@ -137,6 +128,7 @@ class _Opening:
             "marks": tuple(map(self._mark, self.piece.marks)),
             "grainline": self._grainline(),
             "pleats": (),
+            "vents": (),
         }
         same = {each.name: getattr(self.piece, each.name) for each in fields(Piece)}
         return LaidOpen(**{**same, **changed}, creases=tuple(self._creases()))

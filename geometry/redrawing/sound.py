@@ -5,7 +5,7 @@ from trueup.geometry.measuring.cloth_left import narrowed
 from trueup.geometry.measuring.fairness import unfairness
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.pleats.folding import require_room
+from trueup.geometry.pleats.laid_open import require_openable
 from trueup.geometry.redrawing.darts import dart_in_the_way, inner_darts_lie_free
 from trueup.geometry.said import Said, said
 
@@ -13,11 +13,11 @@ from trueup.geometry.said import Said, said
 def require_sound(piece: Piece, edge: str, possible: Said | None = None) -> None:
     """Raise DoesNotFit when the outline or an inner dart of a changed piece crosses anything.
 
-    So it does where a pleat has no room any more.
+    So it does where a pleat or a vent has no room any more.
     """
     if piece.is_simple and inner_darts_lie_free(piece):
-        if piece.pleats:
-            require_room(piece)
+        if piece.pleats or piece.vents:
+            require_openable(piece)
         return
     dart = dart_in_the_way(piece)
     reason = said("over-a-line", dart=dart) if dart else said("outline-crosses")

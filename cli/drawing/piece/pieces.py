@@ -22,7 +22,7 @@ from trueup.geometry.lines.points import Point, coordinates, unit
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.mark import Purpose
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.pleats.laid_open import creases_of
+from trueup.geometry.pleats.creases import creases_of
 
 NOTCH = 5.0
 ARROW = 4.0

@@ -10,7 +10,7 @@ from itertools import groupby
 from trueup.cli.drawing.scene.scene import FINE, Line, Pen
 from trueup.geometry.lines.points import Point, unit
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.pleats.laid_open import Crease, CreaseKind, creases_of
+from trueup.geometry.pleats.creases import Crease, CreaseKind, creases_of
 
 ARROW = 4.0
 

@@ -37,6 +37,9 @@ class JoinParts(Change):
             if part.pleats:
                 reason = said("part-is-pleated", part=part.name)
                 raise DoesNotFit(reason, said("leave-as-is"))
+            if part.vents:
+                reason = said("part-is-vented", part=part.name)
+                raise DoesNotFit(reason, said("leave-as-is"))
         return joined(draft, cut)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002

@@ -8,7 +8,7 @@ from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.side import Side
-from trueup.geometry.pleats.folding import require_room
+from trueup.geometry.pleats.laid_open import require_openable
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.files.reading import is_name
 
@@ -72,11 +72,14 @@ def _require_marks(piece: Piece) -> None:
 
 
 def _require_pleats(piece: Piece, place: str) -> None:
-    """Refuse pleats of no depth, or that have no room on the piece; raises GeometryError."""
+    """Refuse pleats and vents of no size, or without room on the piece; raises GeometryError."""
     for pleat in piece.pleats:
         if not (pleat.depth > 0 and pleat.stitched >= 0):
             raise BadRecord(place, f"the pleat {pleat.name} of {piece.name} is of no depth")
-    require_room(piece)
+    for vent in piece.vents:
+        if not (vent.width > 0 and vent.slope >= 0 and vent.allowance >= 0):
+            raise BadRecord(place, f"the vent {vent.name} of {piece.name} is of no width")
+    require_openable(piece)
 
 
 def _require_cuts(draft: Draft, place: str) -> None:

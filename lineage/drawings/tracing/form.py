@@ -13,7 +13,7 @@ from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.cut import Cut, LineEnd
 from trueup.geometry.pieces.draft import Draft, Run, Section
 from trueup.geometry.pieces.marks.mark import InnerMark
-from trueup.geometry.pieces.piece import Piece, Pleat
+from trueup.geometry.pieces.piece import Piece, Pleat, Vent
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.side import Side
 
@@ -33,6 +33,7 @@ def draft_form(draft: Draft) -> dict[str, Any]:
                 **_band_form(seam.allowed),
                 **_sections_form(seam.sections),
                 **_worn_form(seam.worn),
+                **({"open_from": [*seam.open_from]} if seam.open_from else {}),
             }
             for seam in draft.seams
         ],
@@ -117,6 +118,7 @@ def _piece_form(piece: Piece) -> dict[str, Any]:
         "allowances": dict(piece.allowances),
         **_worn_form(piece.worn),
         **({"pleats": [_pleat_form(pleat) for pleat in piece.pleats]} if piece.pleats else {}),
+        **({"vents": [_vent_form(vent) for vent in piece.vents]} if piece.vents else {}),
         **({"marks": [_mark_form(mark) for mark in piece.marks]} if piece.marks else {}),
         **({"label": msgspec.to_builtins(piece.label)} if piece.label else {}),
         **({"corners": msgspec.to_builtins(piece.corners)} if piece.corners else {}),
@@ -144,6 +146,18 @@ def _pleat_form(pleat: Pleat) -> dict[str, Any]:
         "style": pleat.style.value,
         "towards": pleat.towards,
         "stitched": pleat.stitched,
+    }
+
+
+def _vent_form(vent: Vent) -> dict[str, Any]:
+    return {
+        "name": vent.name,
+        "edge": vent.edge,
+        "at": _position_form(vent.at),
+        "hem": vent.hem,
+        "width": vent.width,
+        "slope": vent.slope,
+        "allowance": vent.allowance,
     }
 
 

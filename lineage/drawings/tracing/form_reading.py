@@ -17,7 +17,7 @@ from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.cut_corner import CutCorner
 from trueup.geometry.pieces.marks.label import Label
 from trueup.geometry.pieces.marks.mark import InnerMark, MarkPlace, Purpose
-from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece, Pleat, PleatStyle
+from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece, Pleat, PleatStyle, Vent
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.side import Side
 from trueup.geometry.said import said
@@ -83,6 +83,16 @@ class _Pleat(Struct):
     stitched: float = 0.0
 
 
+class _Vent(Struct):
+    name: str
+    edge: str
+    at: _Position
+    hem: str
+    width: float
+    slope: float = 0.0
+    allowance: float = 0.0
+
+
 class _Level(Struct):
     name: str
     y: float
@@ -107,6 +117,7 @@ class _Piece(Struct):
     allowances: Annotated[dict[str, float], _EDGES] = {}
     worn: Side | None = None
     pleats: Annotated[list[_Pleat], _EDGES] = []
+    vents: Annotated[list[_Vent], _EDGES] = []
     marks: Annotated[list[_Mark], _EDGES] = []
     label: Label | None = None
     corners: Annotated[list[CutCorner], _EDGES] = []
@@ -135,6 +146,7 @@ class _Seam(Struct):
     tolerance: float
     sections: Annotated[list[_Section], _EDGES] = []
     worn: Side | None = None
+    open_from: tuple[str, str] | None = None
 
 
 class _End(Struct):
@@ -233,7 +245,14 @@ def _piece(form: _Piece) -> Piece:
         tuple(_mark(mark) for mark in form.marks),
         form.label,
         tuple(form.corners),
+        tuple(_vent(vent) for vent in form.vents),
     )
+
+
+def _vent(form: _Vent) -> Vent:
+    at = Position(form.at.corner, form.at.distance, form.at.share)
+    amounts = (_near(mm) for mm in (form.width, form.slope, form.allowance))
+    return Vent(form.name, form.edge, at, form.hem, *amounts)
 
 
 def _pleat(form: _Pleat) -> Pleat:
@@ -272,7 +291,7 @@ def _seam(form: _Seam) -> Seam:
         for runs in (form.side, form.mate)
     )
     sections = tuple(Section(s.name, _band(s), s.ends_at) for s in form.sections)
-    return Seam(form.name, side, mate, _band(form), sections, form.worn)
+    return Seam(form.name, side, mate, _band(form), sections, form.worn, form.open_from)
 
 
 def _band(form: _Seam | _Section) -> Band:

@@ -9,7 +9,7 @@ from trueup.geometry.errors import GeometryError
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.pleats.folding import require_room
+from trueup.geometry.pleats.laid_open import require_openable
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SEAM, SHORTEST_LEFT
 from trueup.lineage.drawings.tracing.form_reading import read_form
@@ -111,7 +111,7 @@ def traced(content: bytes, names: Mapping[str, str], place: str, *, others: bool
 def _piece(name: str, lines: Mapping[Name, Drawn], told: Draft, place: str) -> Piece:
     described = told.has_piece(name)
     piece = redrawn(told.piece(name), lines, place) if described else piece_of(name, lines, place)
-    require_room(piece)
+    require_openable(piece)
     for edge in piece.edges:
         if edge.length < SHORTEST_LEFT:
             reason = said("only-long", length=edge.length)

@@ -96,6 +96,8 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("lay-pleats", {"edge": full, "at": at, "ends": other.name, "ends_at": ends_at,
                         "depth": dice.uniform(3, 15), "name": f"pleat-{number}",
                         "style": dice.choice(("knife", "box", "inverted"))}),
+        ("slit", {"edge": full, "at": at, "name": f"slit-{number}"}),
+        ("add-vent", {"edge": full, "at": at, "name": f"vent-{number}", "width": 25.0}),
         ("shape-hem", {"piece": piece.name, "rise": dice.uniform(-20, 60),
                        "dip": dice.uniform(0, 30), "shape": dice.choice(("round", "shirt-tail"))}),
         ("spread-apart", {"edge": full, "ends": other.name, "by": dice.uniform(5, 60),

@@ -103,7 +103,7 @@ def test_a_band_fits_its_waist_and_its_hem_is_let_down_along_its_edges() -> None
     )
     made = band.apply(draft)
     assert length(made.edge("waistband", "sewn-edge")) == pytest.approx(360, abs=0.01)
-    longer = kind_named("shape-hem")(step=50.0).apply(made)
+    longer = kind_named("shape-hem")(longer=50.0).apply(made)
     assert check(longer) == ()
     for piece in PIECES:
         radius = 720 / np.pi

@@ -27,7 +27,8 @@ from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.fingerprint import fingerprint
 from trueup.geometry.pieces.piece import Piece, Pleat, PleatStyle
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.pleats.laid_open import Crease, CreaseKind, LaidOpen, as_cut, laid_open
+from trueup.geometry.pleats.creases import Crease, CreaseKind, LaidOpen
+from trueup.geometry.pleats.laid_open import as_cut, laid_open
 from trueup.geometry.units import Unit
 from trueup.lineage.drawings.tracing.form import draft_form
 from trueup.lineage.drawings.tracing.form_reading import read_form
