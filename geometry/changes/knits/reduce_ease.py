@@ -13,7 +13,7 @@ from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.bodice import bodice_pieces
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.sleeve import SLEEVE
+from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE
 from trueup.geometry.tolerance import SEAM
 from trueup.geometry.units import Unit, format_length
 
