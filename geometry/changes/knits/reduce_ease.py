@@ -29,7 +29,7 @@ class ReduceEase(ByAmount):
     Front and back each lose the share of their width at the bust, or at the hip where there is
     none, at the side, which moves in as it is: so sides still match, and the garment may become
     narrower than the body. A block that holds 12 cm of ease round a bust of 88 cm is as wide as the
-    body with 12 per cent less. Necks and shoulders stay.
+    body with a share of 0.12. Necks and shoulders stay.
 
     A sleeve set into it is refitted so that its cap holds `cap` of ease, none unless given, and its
     seam may hold 19 mm at most from then on. Darts are in the way of much: take them out first. How
@@ -41,14 +41,16 @@ class ReduceEase(ByAmount):
     leaves_cloth = True
     phrases = ("reduce the ease",)
 
-    share: float = number("how many per cent narrower it becomes", low=1.0, high=40.0)
+    share: float = number(
+        "how much of its width it loses, such as 0.12 for 12 per cent", low=0.01, high=0.4
+    )
     cap: float = length("ease that the sleeve cap holds", 0.0, low=0, high=_MOST_IN_CAP)
 
     def pieces(self, draft: Draft) -> tuple[Piece, ...]:
         return bodice_pieces(draft)
 
     def wanted(self, draft: Draft) -> float:
-        return -2 * self.share / 100 * sum(measure(draft, each) for each in self.meant(draft))
+        return -2 * self.share * sum(measure(draft, each) for each in self.meant(draft))
 
     def made(self, draft: Draft, by: float) -> Draft:
         widths = [measure(draft, each) for each in self.meant(draft)]
@@ -77,7 +79,7 @@ class ReduceEase(ByAmount):
     def in_words(self, unit: Unit) -> str:
         where = f" on the {self.side}" if self.side else ""
         cap = f", with {format_length(self.cap, unit)} in the cap" if self.cap else ""
-        return f"reduce the ease by {self.share:g}% of the width{cap}{where}"
+        return f"reduce the ease by {self.share * 100:g}% of the width{cap}{where}"
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         pieces = self.pieces(draft)

@@ -24,6 +24,7 @@ SAMPLES: dict[str, Any] = {
     "name": "new",
     "above": "90mm",
     "below": "90mm",
+    "share": 0.2,
 }
 
 
