@@ -101,6 +101,13 @@ class TaperSide(ByAmount):
         return tuple(f"{piece.name}.{measure}" for piece in self.pieces(draft))
 
 
+@kind("taper-side")
+class FirstTaperSide(TaperSide):
+    """Take in the side seam at a level: version 1, which took the waist of a skirt for its hem."""
+
+    waist_on_top = False
+
+
 def _at_level(piece: Piece, line: ClosedLine, level: str) -> tuple[float, int] | None:
     """Return where the closed side passes a level last, and in which of its parts; None nowhere.
 
