@@ -6,8 +6,7 @@ from typing import cast
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.declaring import length, number
-from trueup.geometry.changes.knits.other_kinds import of_kind
-from trueup.geometry.changes.sleeve.refit_cap import cap_refit
+from trueup.geometry.changes.knits.other_kinds import made, of_kind
 from trueup.geometry.measuring.measures import CAP_EASE, CAP_SEAM, measure
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.bodice import bodice_pieces
@@ -74,7 +73,7 @@ class ReduceEase(ByAmount):
         stated = draft.with_seam(replace(seam, allowed=Band(0.0, _MOST_IN_CAP, SEAM), sections=()))
         if not draft.has_piece(SLEEVE):
             return stated
-        return stated.with_pieces(cap_refit(stated, self.cap).sleeve)
+        return made(stated, "refit-cap", to=self.cap)
 
     def in_words(self, unit: Unit) -> str:
         where = f" on the {self.side}" if self.side else ""
