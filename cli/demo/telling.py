@@ -16,8 +16,9 @@ from trueup.cli.amounts import length
 from trueup.cli.carrying_out.manner import Manner
 from trueup.cli.carrying_out.stepping import carry_out
 from trueup.cli.command_line import CommandLine
+from trueup.cli.demo.garments import garment_tale
 from trueup.cli.demo.playing import cause_of, notes_of, play, propose_correction
-from trueup.cli.demo.story import Story, read_story
+from trueup.cli.demo.story import Story, Tale, read_story
 from trueup.cli.page import command, said, show
 from trueup.cli.render.garments.faults import cause_lines
 from trueup.geometry.measuring.measures import CAP_EASE
@@ -75,7 +76,33 @@ def tell(folder: Path, check: Callable[[str, Path], int]) -> int:
     return code
 
 
-def _play(story: Story, folder: Path) -> None:
+def tell_garments(folder: Path) -> int:
+    """Play the garments of every sort into a new or empty folder, and say how to look at them.
+
+    Raises FolderNotEmpty.
+    """
+    tale, commands = garment_tale(), CommandLine(folder)
+    _play(tale, folder)
+    with WritableWardrobe.open(folder) as wardrobe:
+        patterns = [node.name for node in wardrobe.state.nodes.values() if not node.is_block]
+    show(
+        said(f"The wardrobe of an open-air stage, in {folder}", "bold"),
+        said(f"{len(patterns)} patterns: {', '.join(sorted(patterns))}."),
+        "",
+        said("What each derives from, the steps of one, and its pieces to print:"),
+        command(commands.line("tree")),
+        command(commands.line("history", patterns[0])),
+        command(commands.line("sheet", patterns[0], f"{patterns[0]}.pdf")),
+        "",
+        said("What would become of all of them if the block were corrected:"),
+        command(
+            commands.line("correct", "marta-block", "shorten-shoulder", "--by", "6mm", "--preview")
+        ),
+    )
+    return 0
+
+
+def _play(story: Tale, folder: Path) -> None:
     page = Console(stderr=True)
     with Progress(console=page, transient=True, disable=not sys.stderr.isatty()) as progress:
         task = progress.add_task("Playing the sample", total=len(story.step))

@@ -1,9 +1,9 @@
 """The cutting line of a piece: each edge laid outwards by its own allowance.
 
 At a corner the two lines are drawn on until they meet; where they would meet far out they are cut
-square across. Nothing is added on a fold. Darts are not cut out: the line runs over their mouths as
-it does when the edge is cut with the dart folded, and the allowance is laid on the edge as it is
-sewn, its darts closed.
+square across. What is said of a corner is done instead (`cut_corners.py`). Nothing is added on a
+fold. Darts are not cut out: the line runs over their mouths as it does when the edge is cut with
+the dart folded, and the allowance is laid on the edge as it is sewn, its darts closed.
 """
 
 from collections.abc import Mapping
@@ -14,6 +14,7 @@ from shapely.geometry import LineString, MultiLineString, Polygon
 from shapely.geometry import Point as Place
 from shapely.ops import substring, unary_union
 
+from trueup.geometry.cloth.cut_corners import cut_as_said
 from trueup.geometry.cloth.dart_peak import bridged, led_over
 from trueup.geometry.lines.points import Point, unit
 from trueup.geometry.pieces.closed_line import ClosedLine, closed
@@ -40,7 +41,13 @@ def cutting_edges(piece: Piece) -> Mapping[str, tuple[Point, ...]]:
     """Return for each edge, in ring order, its polyline of the cutting line, corners included."""
     names = piece.edge_names
     lines = {edge.name: _laid_out(piece, edge.name) for edge in piece.edges}
+    said_of = {each.corner: each for each in piece.corners}
     for before, after in pairwise((*names, names[0])):
+        how = said_of.get(piece.edge(after).starts_at) if said_of else None
+        cut = cut_as_said(piece, how, lines[before], lines[after]) if how else None
+        if cut is not None:
+            lines[before], lines[after] = cut
+            continue
         reach = MITRE * max(piece.allowance(before), piece.allowance(after))
         lines[before], lines[after] = _cornered(lines[before], lines[after], reach)
     return {name: tuple(line) for name, line in lines.items()}

@@ -16,6 +16,7 @@ from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.dart import Mouth
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.cut_corner import CutCorner
 from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.move_corner import meeting, start_carried, start_cut, taper
@@ -190,6 +191,7 @@ def _followed(cut: Cut, whole: Piece, part: Piece, outline: tuple[Edge, ...]) ->
         pleats=part.pleats,
         marks=marks_followed(whole, part, made),
         label=part.label if whole.label == cut.whole.label else whole.label,
+        corners=_corners(cut, whole, part),
     )
     return part if now == part else now
 
@@ -218,6 +220,21 @@ def _allowed(cut: Cut, whole: Piece, part: Piece) -> Iterator[tuple[str, float]]
             yield edge, found
 
 
+def _corners(cut: Cut, whole: Piece, part: Piece) -> tuple[CutCorner, ...]:
+    """Return how the corners of a part are cut: as is said of the whole where that is new."""
+    was, now = ({each.corner: each for each in of.corners} for of in (cut.whole, whole))
+    changed = {name for name in {*was, *now} if was.get(name) != now.get(name)}
+    kept = tuple(each for each in part.corners if each.corner not in changed)
+    return (*kept, *(now[n] for n in sorted(changed) if n in now and _is_there(part, now[n])))
+
+
+def _is_there(part: Piece, corner: CutCorner) -> bool:
+    if corner.edge not in part.edge_names:
+        return False
+    edge = part.edge(corner.edge)
+    return corner.corner in (edge.starts_at, edge.ends_at)
+
+
 def _part(cut: Cut, whole: Piece, name: str, edges: tuple[Edge, ...]) -> Piece:
     """Return a part with all that lies of the whole in it."""
     bare = Piece(name, edges)
@@ -241,6 +258,7 @@ def _part(cut: Cut, whole: Piece, name: str, edges: tuple[Edge, ...]) -> Piece:
         ),
         worn=whole.worn,
         label=whole.label,
+        corners=tuple(each for each in whole.corners if _is_there(bare, each)),
     )
     marks = marks_of_part(whole, made)
     return replace(made, marks=marks) if marks else made

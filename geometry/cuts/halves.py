@@ -57,4 +57,4 @@ def _edges(half: list[_Stretch], cut: Cut) -> Iterator[Edge]:
         lines = tuple(stretch.line for stretch in run)
         darts = tuple(stretch.dart for stretch in run[:-1] if stretch.dart)
         whole = (starts, ends) == (edge.starts_at, edge.ends_at)
-        yield edge if whole else Edge(edge.name, starts, ends, lines, darts)
+        yield edge if whole else Edge(edge.name, starts, ends, lines, darts, edge.shaped)

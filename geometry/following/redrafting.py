@@ -12,6 +12,7 @@ from trueup.geometry.following.cuff import cuff
 from trueup.geometry.following.facing import facing
 from trueup.geometry.following.flat_collar import flat_collar
 from trueup.geometry.following.hood import hood
+from trueup.geometry.following.lining import lining
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.drafted import (
     BandTo,
@@ -22,6 +23,7 @@ from trueup.geometry.pieces.drafted import (
     FacingTo,
     FlatCollarTo,
     HoodTo,
+    LiningTo,
 )
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.said import said
@@ -34,6 +36,7 @@ _DRAWN: dict[type, Callable[[Draft, Any], Piece]] = {
     CuffTo: cuff,
     BindingTo: binding,
     FacingTo: facing,
+    LiningTo: lining,
 }
 
 
@@ -70,7 +73,7 @@ def require_none_that_grows(draft: Draft, edge: str) -> None:
     A band does not: it keeps its length, and takes up what is gathered.
     """
     for to in draft.drafted:
-        if not isinstance(to, BandTo) and edge in lines_of(to):
+        if not isinstance(to, BandTo | CuffTo) and edge in lines_of(to):
             reason = said("would-grow-with-it", piece=to.piece)
             raise DoesNotFit(reason, said("drop-it-first", piece=to.piece))
 
@@ -78,6 +81,8 @@ def require_none_that_grows(draft: Draft, edge: str) -> None:
 def _drawn_anew(piece: Piece, old: Piece, new: Piece) -> Piece:
     """Return a piece as it is drawn now; notches of its own stay where it reaches so far."""
     kept = replace(piece, edges=new.edges, notches=new.notches, grainline=new.grainline)
+    if piece.inner_darts == old.inner_darts:
+        kept = replace(kept, inner_darts=new.inner_darts)
     own = (notch for notch in piece.notches if notch not in old.notches)
     return kept.with_notches(*(notch for notch in own if _is_there(kept, notch)))
 
@@ -97,6 +102,8 @@ def _hangs_on(draft: Draft, to: DraftedTo) -> list[object]:
     match to:
         case FacingTo():
             found += [draft.piece(piece) for piece, _ in named]
+        case LiningTo():
+            found += [draft.piece(name) for name in (to.of, *to.facings)]
         case FlatCollarTo():
             found += [draft.piece(piece).neighbours(edge) for piece, edge in named]
         case _:
@@ -106,6 +113,8 @@ def _hangs_on(draft: Draft, to: DraftedTo) -> list[object]:
 
 def lines_of(to: DraftedTo) -> tuple[str, ...]:
     """Return the lines that a piece is drafted to."""
+    if isinstance(to, LiningTo):
+        return ()
     return (to.line,) if isinstance(to, FacingTo) else to.lines
 
 

@@ -44,11 +44,14 @@ _USUAL_SENSES = 3
 """How often a line may bend one way and then the other. A neck bends one way; a cap rises and falls
 in an S; a seam down the body goes in at the waist and out over the hip."""
 
+_SHAPED_SENSES = 5
+"""A shirt-tail bends down and back, and may do so at its centre once more."""
+
 _EASY = 110.0
 """A line that goes in and out does so more gently than a circle of this radius, mm."""
 
 _SHAPED = ("cap",)
-"""Edges that may go in and out as tightly as they like."""
+"""Edges that may go in and out as tightly as they like, besides those that are shaped so."""
 
 
 class _Fault(NamedTuple):
@@ -113,7 +116,7 @@ def _faults(edge: Edge) -> tuple[_Fault | None, _Fault | None]:
             continue
         start = sum(each.length for each in before)
         heading, places = _headings(run)
-        if wave := _wave(heading, places, edge.name):
+        if wave := _wave(heading, places, edge):
             waves.append(_Fault(wave.measured, start + wave.at))
         if bend := _tightest(heading):
             bends.append(_Fault(bend.measured, start + bend.at))
@@ -161,7 +164,9 @@ class _Bend(NamedTuple):
     radius: float
 
 
-def _wave(heading: NDArray[np.float64], places: NDArray[np.complex128], edge: str) -> _Fault | None:
+def _wave(
+    heading: NDArray[np.float64], places: NDArray[np.complex128], edge: Edge
+) -> _Fault | None:
     """Return how far the largest bend stands out that a line has beyond those it may have.
 
     The line is cut where it turns back; each stretch stands out from the way between its ends. The
@@ -171,7 +176,8 @@ def _wave(heading: NDArray[np.float64], places: NDArray[np.complex128], edge: st
     ends = _turning_points(np.degrees(heading))
     bends = [_bend(heading, places, *stretch) for stretch in itertools.pairwise(ends)]
     surplus: list[_Bend] = []
-    while len(bends) > _SENSES.get(edge, _USUAL_SENSES) or _turns_back(bends, edge):
+    senses = _SHAPED_SENSES if edge.shaped else _SENSES.get(edge.name, _USUAL_SENSES)
+    while len(bends) > senses or _turns_back(bends, edge):
         surplus.append(min(bends))
         k = bends.index(surplus[-1])
         # Inside the line its two neighbours, which bend alike, become one bend.
@@ -180,8 +186,8 @@ def _wave(heading: NDArray[np.float64], places: NDArray[np.complex128], edge: st
     return _Fault(worst.out, worst.at) if worst else None
 
 
-def _turns_back(bends: list[_Bend], edge: str) -> bool:
-    return edge not in _SHAPED and any(
+def _turns_back(bends: list[_Bend], edge: Edge) -> bool:
+    return not (edge.shaped or edge.name in _SHAPED) and any(
         max(one.radius, other.radius) < _EASY for one, other in itertools.pairwise(bends)
     )
 

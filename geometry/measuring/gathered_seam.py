@@ -3,6 +3,7 @@
 import math
 from dataclasses import dataclass, replace
 
+from trueup.geometry.measuring.gathers import taken_up
 from trueup.geometry.measuring.sections import sections_of, stations
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft, Run, Seam, Section
@@ -41,6 +42,7 @@ def with_gathers(before: Draft, after: Draft, gathered: GatheredEdge) -> Draft:
     holds them where the edge is sewn to it. An edge that is sewn to nothing is only marked.
     """
     run = gathered.run
+    after = taken_up(after, str(run), gathered.gained)
     length = before.edge(run.piece, run.edge).length
     marked = _marked(after, run, gathered, (gathered.low, length - gathered.high))
     for seam in before.seams:

@@ -10,7 +10,7 @@ from trueup.geometry.measuring.sections import sections_of
 from trueup.geometry.measuring.walk import Walk, walk
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft, Run, Seam, Section
-from trueup.geometry.pieces.drafted import BandTo, DraftedTo
+from trueup.geometry.pieces.drafted import BandTo, CuffTo, DraftedTo
 from trueup.geometry.tolerance import SAME_LENGTH
 
 _NEARLY = (0.9, 1.1)
@@ -59,7 +59,15 @@ def held_gathered(before: Draft, after: Draft, edge: str, by: float, held: Band)
         own = [run for run in seam.runs if (run.piece, run.edge) == (piece, name)]
         if own and before.has_seam(seam.name):
             after = after.with_seam(_holding(before, after, seam, own[0], held))
-    return replace(after, drafted=tuple(_taking_up(to, edge, by) for to in after.drafted))
+    return taken_up(after, edge, by)
+
+
+def taken_up(draft: Draft, edge: str, by: float) -> Draft:
+    """Return a draft whose bands along an edge (`piece.edge`) take up `by` mm more of it.
+
+    So a band or a cuff stays as long as it was where its line becomes longer to be gathered.
+    """
+    return replace(draft, drafted=tuple(_taking_up(to, edge, by) for to in draft.drafted))
 
 
 def _holding(before: Draft, after: Draft, seam: Seam, own: Run, held: Band) -> Seam:
@@ -82,7 +90,7 @@ def _holding(before: Draft, after: Draft, seam: Seam, own: Run, held: Band) -> S
 
 
 def _taking_up(to: DraftedTo, edge: str, by: float) -> DraftedTo:
-    if isinstance(to, BandTo) and edge in to.lines:
+    if isinstance(to, BandTo | CuffTo) and edge in to.lines:
         return structs.replace(to, gathers=to.gathers + by)
     return to
 

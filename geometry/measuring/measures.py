@@ -99,25 +99,22 @@ def piece_measures(piece: Piece) -> Mapping[str, float]:
     for mark in piece.marks:
         found.update(_mark_measures(piece, mark))
     for edge in piece.edges:
-        found.update(_spans(piece.name, edge))
+        found.update({f"{piece.name}.{what}": mm for what, mm in _of_line(edge).items()})
     return found
 
 
-def _spans(piece: str, edge: Edge) -> Mapping[str, float]:
-    """Return how far the ends of an edge lie apart, across and down, where that has a name."""
+def _of_line(edge: Edge) -> dict[str, float]:
+    """Return what is read of a line by its name besides its length, mm."""
     match edge.name:
         case "cap":
-            return {f"{piece}.cap-height": cap_height(edge)}
+            return {"cap-height": cap_height(edge)}
         case "armhole":
-            return {f"{piece}.underarm-depth": sewn_span(edge).imag}
+            return {"underarm-depth": sewn_span(edge).imag}
         case "shoulder":
-            return {f"{piece}.shoulder-drop": sewn_span(edge).imag}
-        case "neck":
-            span = sewn_span(edge)
-            return {f"{piece}.neck-depth": -span.imag, f"{piece}.neck-width": abs(span.real)}
-        case "crotch":
-            span = sewn_span(edge)
-            return {f"{piece}.fork-depth": -span.imag, f"{piece}.fork-width": abs(span.real)}
+            return {"shoulder-drop": sewn_span(edge).imag}
+        case "neck" | "crotch" as name:
+            span, what = sewn_span(edge), "fork" if name == "crotch" else name
+            return {f"{what}-depth": -span.imag, f"{what}-width": abs(span.real)}
         case _:
             return {}
 

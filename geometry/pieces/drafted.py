@@ -118,7 +118,20 @@ class FacingTo(Struct, frozen=True, tag="facing"):
     width: float
 
 
+class LiningTo(Struct, frozen=True, tag="lining"):
+    """A lining of a piece: its outline, less its `facings`, which are named by their pieces.
+
+    Its hem is `shorter` by an amount, and its centre lies further out by that of a `pleat`.
+    """
+
+    piece: str
+    of: str
+    pleat: float = 0.0
+    shorter: float = 0.0
+    facings: tuple[str, ...] = ()
+
+
 SewnTo = BandTo | CollarTo | FlatCollarTo | HoodTo | CuffTo | BindingTo
 """Pieces that are sewn to a line of one or several edges."""
 
-DraftedTo = SewnTo | FacingTo
+DraftedTo = SewnTo | FacingTo | LiningTo

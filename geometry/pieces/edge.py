@@ -17,7 +17,8 @@ class Edge:
     """A named edge from one named corner to the next, in ring order.
 
     A dart that opens on the edge leaves it in two parts; the edge stays one, and its length skips
-    the dart. There is always one part more than there are darts.
+    the dart. There is always one part more than there are darts. A `shaped` edge is meant to go in
+    and out as no line of its kind otherwise does: a hem that is a shirt-tail.
     """
 
     name: str
@@ -25,6 +26,7 @@ class Edge:
     ends_at: str
     parts: tuple[Chain, ...]
     darts: tuple[Dart, ...] = ()
+    shaped: bool = False
 
     def __post_init__(self) -> None:
         if len(self.parts) != len(self.darts) + 1:

@@ -40,8 +40,8 @@ def fingerprint(draft: Draft) -> str:
     """Return the SHA-256 of a draft's content, in hexadecimal digits.
 
     Two drafts have the same one when their pieces (edges, darts, notches, grainlines, folds,
-    levels, allowances, pleats, marks and labels), seams and joins are the same, coordinates to
-    `tolerance.FINGERPRINT_GRID`.
+    levels, allowances, pleats, marks, labels and cut corners), seams and joins are the same,
+    coordinates to `tolerance.FINGERPRINT_GRID`.
     """
     content = [
         _FORM,
@@ -83,6 +83,10 @@ def piece_fingerprint(piece: Piece) -> str:
         content.append({"marks": [_mark(mark) for mark in _by_name(piece.marks)]})
     if piece.label:
         content.append({"label": msgspec.to_builtins(piece.label)})
+    if piece.corners:
+        told = sorted(piece.corners, key=lambda each: each.corner)
+        corners = [[c.corner, c.treatment.value, c.edge, _on_grid(c.by)] for c in told]
+        content.append({"corners": corners})
     return _digest(content)
 
 
@@ -154,6 +158,7 @@ def _edge(edge: Edge) -> list[Any]:
         edge.ends_at,
         [_chain(part) for part in edge.parts],
         [[d.name, _points((d.apex,)), _on_grid(d.setback), d.turned] for d in edge.darts],
+        *(["shaped"] if edge.shaped else []),
     ]
 
 

@@ -13,6 +13,7 @@ from trueup.geometry.lines.points import Point
 from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.pieces.dart import Dart, InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.cut_corner import CutCorner
 from trueup.geometry.pieces.marks.label import Label
 from trueup.geometry.pieces.marks.mark import InnerMark
 from trueup.geometry.pieces.position import Position
@@ -89,7 +90,8 @@ class Piece:
     says how much cloth (mm) is cut outside the seam line of an edge; an edge not in it has none.
     `worn` is the side of the body a piece is for that has another on the other side; None where
     both are alike. Its `pleats` are laid; how it is cut with them open says `pleats/laid_open.py`.
-    `marks` lie inside it, its `label` says from what it is cut (`marks/`).
+    `marks` lie inside it, its `label` says from what it is cut, `corners` how the allowances are
+    cut at some of its corners (`marks/`).
     Raises BrokenOutline when the ring does not close or a name stands twice.
     """
 
@@ -105,6 +107,7 @@ class Piece:
     pleats: tuple[Pleat, ...] = ()
     marks: tuple[InnerMark, ...] = ()
     label: Label | None = None
+    corners: tuple[CutCorner, ...] = ()
 
     def __post_init__(self) -> None:
         for before, after in pairwise((*self.edges, self.edges[0])):

@@ -223,4 +223,4 @@ def _wedges(piece: Piece) -> Iterator[tuple[str, Polygon]]:
 def reversed_edge(edge: Edge) -> Edge:
     """Return an edge travelled the other way, as the second edge is beside the first."""
     parts, darts = tuple(part.reversed() for part in edge.parts[::-1]), edge.darts[::-1]
-    return Edge(edge.name, edge.ends_at, edge.starts_at, parts, darts)
+    return Edge(edge.name, edge.ends_at, edge.starts_at, parts, darts, edge.shaped)

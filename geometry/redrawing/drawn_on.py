@@ -7,6 +7,8 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Point, degrees_between
 from trueup.geometry.pieces.closed_line import smoothed_at
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.redrawing.move_corner import end_cut, end_motion, start_carried
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT
 
@@ -55,4 +57,17 @@ def reversed_edge(edge: Edge) -> Edge:
         edge.starts_at,
         tuple(part.reversed() for part in reversed(edge.parts)),
         tuple(reversed(edge.darts)),
+        edge.shaped,
     )
+
+
+def shoulder_cut(piece: Piece, by: float) -> Piece:
+    """Return a piece whose shoulder is `by` mm shorter at the shoulder point; drawn on if negative.
+
+    The armhole is redrawn up to the new point, at the angle it had, fading to nothing at the
+    underarm. Raises DoesNotFit.
+    """
+    old = piece.edge("shoulder")
+    shoulder = end_cut(old, by)
+    armhole = start_carried(piece.edge("armhole"), end_motion(old, shoulder), shoulder.end)
+    return piece.with_edges(shoulder, armhole)

@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from trueup.geometry.comparing.new_shapes import reshaped_edges
 from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
+from trueup.geometry.marking.laid_on import laid_on
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.measuring.forms import forms
 from trueup.geometry.measuring.measures import measures
@@ -56,6 +57,7 @@ def worked_out(node: NodeRecord, start: Draft, unit: Unit) -> tuple[Summary, Dra
         draft.piece_names,
         forms(draft),
         {part: cut.whole.name for cut in draft.cuts for part in cut.parts},
+        laid_on(draft),
     )
     return summary, draft
 

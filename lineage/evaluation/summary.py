@@ -76,7 +76,8 @@ class Summary:
 
     `shaped` says which own step last shaped an edge (`piece.edge`), by the edge's shape up to a
     rigid motion; edges that came unchanged from a parent are not in it. `forms` say how its lines
-    and darts lie (`trueup.geometry.measuring.forms`); `cut_from` what each part was cut from.
+    and darts lie (`trueup.geometry.measuring.forms`); `cut_from` what each part was cut from;
+    `laid_on` are the pieces that are laid on another and sewn there.
     """
 
     fingerprint: str
@@ -88,6 +89,7 @@ class Summary:
     pieces: tuple[str, ...]
     forms: dict[str, tuple[float, ...]] = field(default_factory=dict)
     cut_from: dict[str, str] = field(default_factory=dict)
+    laid_on: tuple[str, ...] = ()
 
     @property
     def told_of(self) -> tuple[str, ...]:

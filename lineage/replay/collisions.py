@@ -75,8 +75,9 @@ def of_findings(findings: Iterable[Finding]) -> dict[Key, Collision]:
 
 
 def unsewn(summary: Summary) -> tuple[str, ...]:
-    """Return the pieces of which no seam says what they are sewn to: they cannot be called true."""
+    """Return the pieces of which nothing says what they are sewn to: they cannot be called true."""
     sewn = {run.partition(".")[0] for seam in summary.seams.values() for run in seam.runs}
+    sewn.update(summary.laid_on)
     return tuple(piece for piece in summary.pieces if piece not in sewn)
 
 

@@ -1,6 +1,10 @@
 """Why a change of fit or of a dart cannot be carried out, and what would be possible, in words."""
 
 FIT = {
+    "slash-misses": "the slash does not run across the {piece}",
+    "slash-along": "the slash would run along the {edge}, or cross it twice",
+    "slash-athwart": "the slash would cross the dart {dart} athwart",
+    "goes-with": "give it together with {other}",
     "does-not-meet": "{edge} does not meet {other}",
     "ends-at-level": "the {piece} ends at the {level}",
     "dart-on-edge": "open one on that edge with add-dart",

@@ -23,5 +23,12 @@ MARKS = {
     "short-note": "it is one line of {most} letters at most",
     "cut-from-nothing": "it would be cut from no cloth at all",
     "drop-it": "leave it out of the pattern with drop-piece",
+    "cut-without": "nothing is cut outside {edge}",
+    "allowance-first": "give it an allowance first",
+    "corner-opens": "the corner {corner} opens by {degrees:degrees}",
+    "corner-between": "it can be cut so where it opens by {low} to {high} degrees",
+    "another-corner": "name another corner",
+    "cut-into": "the allowance would be cut into at {corner}",
+    "use-at-least": "use at least {by:least}",
     "nearer-the-tip": "choose a place nearer the tip",
 }

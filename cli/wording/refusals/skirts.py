@@ -32,4 +32,6 @@ SKIRTS = {
     "dart-off-first": "turn or release the dart first",
     "spread-through-dart": ("the slash {at:mm} along the {edge} would run through the dart {dart}"),
     "spread-runs-out": "the slash {at:mm} along the {edge} would not come to the {other}",
+    "hem-from-side-to-centre": "its hem does not run from a side to the centre",
+    "name-another-piece": "name another piece",
 }

@@ -22,4 +22,9 @@ SLEEVES = {
     "away-from-seams": "choose a place from a tenth to nine tenths of the hem",
     "with-dip": "with a dip of {dip:mm} {0}",
     "dip-at-most": "it can dip by at most {dip:most}",
+    "dart-across": "a dart of {long:mm} would not end on the way across, which is {width:mm} long",
+    "dart-shorter": "give it another length",
+    "seam-off-level": "the {line} does not pass the {level}",
+    "say-where": "say where it lies",
+    "leave-elbow-out": "leave the width at the elbow out",
 }

@@ -5,6 +5,7 @@ from dataclasses import replace
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.declaring import name, position
 from trueup.geometry.errors import DoesNotFit
+from trueup.geometry.following.redrafting import require_none_that_grows
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.interpolate import smooth_join
 from trueup.geometry.measuring.gathered_seam import GatheredEdge, with_gathers
@@ -51,6 +52,7 @@ class GatherDart(Change):
 
     def carried_out(self, draft: Draft) -> Draft:
         piece, edge, mouth = find_edge_dart(draft, self.dart)
+        require_none_that_grows(draft, f"{piece.name}.{edge.name}")
         at = sum(part.length for part in edge.parts[: edge.darts.index(mouth.dart) + 1])
         low, high = self._between(edge, at)
         whole = _drawn_over(edge, mouth, at - low, high - at)

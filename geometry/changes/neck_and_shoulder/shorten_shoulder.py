@@ -7,7 +7,7 @@ from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.bodice import bodice_names
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.move_corner import end_cut, end_motion, start_carried
+from trueup.geometry.redrawing.drawn_on import shoulder_cut
 
 
 @kind("shorten-shoulder", version=3, unfair=2, unfinished=1)
@@ -28,10 +28,7 @@ class ShortenShoulder(ByAmount):
     by: float = length("how much shorter each shoulder becomes", low=-150, high=150, zero=False)
 
     def on(self, piece: Piece, by: float) -> Piece:
-        old = piece.edge("shoulder")
-        shoulder = end_cut(old, by)
-        armhole = start_carried(piece.edge("armhole"), end_motion(old, shoulder), shoulder.end)
-        return piece.with_edges(shoulder, armhole)
+        return shoulder_cut(piece, by)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         return tuple(f"{name}.shoulder" for name in bodice_names(draft))

@@ -10,11 +10,18 @@ from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.sleeve_cap import ScaledCap
 from trueup.geometry.redrawing.hem import drawn_between
-from trueup.geometry.redrawing.move_corner import end_motion, meeting, start_motion
+from trueup.geometry.redrawing.move_corner import (
+    end_cut,
+    end_motion,
+    meeting,
+    start_carried,
+    start_motion,
+)
 from trueup.geometry.redrawing.sleeves.cap_ends import smooth_across_the_seam
-from trueup.geometry.tolerance import SAME_POINT
+from trueup.geometry.tolerance import SAME_LENGTH, SAME_POINT
 
 SLEEVE = "sleeve"
+BACK_SEAM, FRONT_SEAM = "back-seam", "front-seam"
 CROWN_NOTCH = "crown"
 
 
@@ -74,6 +81,28 @@ def moved_seams(
         front_seam.start,
     )
     return [front_seam, back_seam, hem]
+
+
+def hem_moved(sleeve: Piece, out: float) -> Piece:
+    """Return a sleeve with both ends of its hem moved out along it by so much, mm, seams and all.
+
+    The underarm points stay; the seams differ by as much as they did, also where a dart bends the
+    arm, and the cap runs on across the sleeve seam.
+    """
+    cap, hem = sleeve.edge("cap"), sleeve.edge("hem")
+    step = (hem.end - hem.start) / abs(hem.end - hem.start) * out
+    moved = sleeve.with_edges(*moved_seams(sleeve, cap.start, cap.end, step, -step))
+    return smooth_across_the_seam(seams_evened(sleeve, moved))[0]
+
+
+def seams_evened(old: Piece, new: Piece) -> Piece:
+    """Return a sleeve whose back seam is trued at the hem, until the seams differ as on the old."""
+    was, now = (each.edge(BACK_SEAM).length - each.edge(FRONT_SEAM).length for each in (old, new))
+    if abs(now - was) < SAME_LENGTH:
+        return new
+    seam = new.edge(BACK_SEAM)
+    trued = end_cut(seam, now - was)
+    return new.with_edges(trued, start_carried(new.edge("hem"), end_motion(seam, trued), trued.end))
 
 
 def _swung(

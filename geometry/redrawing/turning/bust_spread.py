@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
-from trueup.geometry.lines.points import STILL, Motion, Point, turn_between, unit
+from trueup.geometry.lines.points import STILL, Motion, Point, turn_between
 from trueup.geometry.lines.polygons import polyline
 from trueup.geometry.pieces.closed_line import end_to_end, reshaped
 from trueup.geometry.pieces.dart import InnerDart, Mouth
@@ -22,7 +22,8 @@ from trueup.geometry.redrawing.between_ends import is_straight
 from trueup.geometry.redrawing.darts import SMALLEST_INTAKE, room_for_tip
 from trueup.geometry.redrawing.hem import at_hem
 from trueup.geometry.redrawing.move_corner import start_cut
-from trueup.geometry.redrawing.trued_dart import faired, with_intake
+from trueup.geometry.redrawing.trued_dart import faired
+from trueup.geometry.redrawing.turning.dart_intake import taken_in
 from trueup.geometry.redrawing.turning.ring import Stretch, joined_edges
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT
@@ -50,7 +51,7 @@ def bust_spread(
         raise DoesNotFit(said("nothing-left-of-dart", dart=dart), dart=dart)
     if opened.dart.setback > room_for_tip(opened):
         raise DoesNotFit(said("mouth-at-tip"), said("tip-back-first"), dart=dart)
-    taken = _taken_in(fair, into, by) if into else fair
+    taken = taken_in(fair, into, by) if into else fair
     return at_hem(taken)
 
 
@@ -262,23 +263,3 @@ def _trued(old: Edge, new: Edge, along: float) -> Edge:
         return faired(before, after, line.length)
 
     return reshaped(new, fair)
-
-
-def _taken_in(piece: Piece, dart: str, by: float) -> Piece:
-    """Return the piece with a dart at the waist that takes in so much more, mm."""
-    inner = next((each for each in piece.inner_darts if each.name == dart), None)
-    if inner:
-        intake, across = inner.intake + by, unit(inner.right - inner.left) * by / 2
-        if intake < SMALLEST_INTAKE:
-            raise DoesNotFit(said("nothing-left-of-dart", dart=dart), dart=dart)
-        wider = replace(inner, left=inner.left - across, right=inner.right + across)
-        darts = tuple(wider if each is inner else each for each in piece.inner_darts)
-        return replace(piece, inner_darts=darts)
-    mouth = piece.mouth(dart)
-    if mouth.intake + by < SMALLEST_INTAKE:
-        raise DoesNotFit(said("nothing-left-of-dart", dart=dart), dart=dart)
-    edge = with_intake(piece.edge_of_dart(dart), dart, mouth.intake + by)
-    if edge is None:
-        leg = abs(mouth.first - mouth.dart.apex)
-        raise DoesNotFit(said("legs-open-no-wider", leg=leg), dart=dart)
-    return piece.with_edges(edge)

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from trueup.geometry.errors import NoSuchName
 from trueup.geometry.marking.places import frame_of
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import Draft
@@ -62,6 +63,10 @@ def _require_marks(piece: Piece) -> None:
             piece.edge(name)
     for name, _ in piece.allowances:
         piece.edge(name)
+    for corner in piece.corners:
+        edge = piece.edge(corner.edge)
+        if corner.corner not in (edge.starts_at, edge.ends_at):
+            raise NoSuchName("corner", corner.corner, edge.name, (edge.starts_at, edge.ends_at))
     for mark in piece.marks:
         frame_of(piece, mark.place)
 

@@ -90,6 +90,7 @@ def _piece_form(piece: Piece) -> dict[str, Any]:
                     }
                     for dart in edge.darts
                 ],
+                **({"shaped": True} if edge.shaped else {}),
             }
             for edge in piece.edges
         ],
@@ -118,6 +119,7 @@ def _piece_form(piece: Piece) -> dict[str, Any]:
         **({"pleats": [_pleat_form(pleat) for pleat in piece.pleats]} if piece.pleats else {}),
         **({"marks": [_mark_form(mark) for mark in piece.marks]} if piece.marks else {}),
         **({"label": msgspec.to_builtins(piece.label)} if piece.label else {}),
+        **({"corners": msgspec.to_builtins(piece.corners)} if piece.corners else {}),
     }
 
 

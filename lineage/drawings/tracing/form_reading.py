@@ -14,6 +14,7 @@ from trueup.geometry.pieces.cut import Cut, LineEnd
 from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, Section
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.cut_corner import CutCorner
 from trueup.geometry.pieces.marks.label import Label
 from trueup.geometry.pieces.marks.mark import InnerMark, MarkPlace, Purpose
 from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece, Pleat, PleatStyle
@@ -53,6 +54,7 @@ class _Edge(Struct):
     ends_at: str
     parts: Annotated[list[list[tuple[Pair, Pair, Pair, Pair]]], _EDGES]
     darts: Annotated[list[_Dart], _EDGES] = []
+    shaped: bool = False
 
 
 class _Notch(Struct, rename={"corner": "from"}):
@@ -107,6 +109,7 @@ class _Piece(Struct):
     pleats: Annotated[list[_Pleat], _EDGES] = []
     marks: Annotated[list[_Mark], _EDGES] = []
     label: Label | None = None
+    corners: Annotated[list[CutCorner], _EDGES] = []
 
 
 class _Run(Struct):
@@ -229,6 +232,7 @@ def _piece(form: _Piece) -> Piece:
         tuple(_pleat(pleat) for pleat in form.pleats),
         tuple(_mark(mark) for mark in form.marks),
         form.label,
+        tuple(form.corners),
     )
 
 
@@ -258,6 +262,7 @@ def _edge(form: _Edge) -> Edge:
         form.ends_at,
         tuple(Chain(tuple(Cubic(*map(_point, four)) for four in part)) for part in form.parts),
         tuple(Dart(d.name, _point(d.apex), _near(d.setback), d.turned) for d in form.darts),
+        form.shaped,
     )
 
 

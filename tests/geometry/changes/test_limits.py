@@ -46,6 +46,8 @@ TOO_MUCH = (
     ("taper-side", {"level": "waist"}, 150.0),
     ("flare-hem", {"piece": "sleeve", "slashes": 1.0}, 1900.0),
     ("puff-hem", {"slashes": 1.0}, 1900.0),
+    ("add-elbow-dart", {"leg": 30.0}, 100.0),
+    ("drop-shoulder", {}, 120.0),
     ("puff-cap", {"slashes": 1.0}, 600.0),
     ("gather-edge", {"edge": "sleeve.cap", "slashes": 1.0}, 1900.0),
     ("taper-side", {"level": "hem", "piece": "back"}, -200.0),

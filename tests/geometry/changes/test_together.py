@@ -56,6 +56,8 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("draft-cuff", {"to": full, "name": f"cuff-{number}", "width": 50.0, "overlap": 20.0,
                         "doubled": dice.random() < 0.5}),
         ("draft-binding", {"to": full, "name": f"binding-{number}", "width": 8.0}),
+        ("draft-lining", {"piece": piece.name, "pleat": dice.choice((0.0, 20.0)),
+                          "shorter": dice.choice((0.0, 15.0))}),
         ("draft-facing", {"edge": full, "width": dice.uniform(20, 60)}),
         ("fold-wedge", {"edge": full, "at": at, "ends": f"{piece.name}.{other.name}",
                         "ends_at": ends_at, "by": dice.choice((-1, 1)) * dice.uniform(1, 12)}),
@@ -65,12 +67,19 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
                          "into": dice.choice((None, "front.waist"))}),
         ("contour-edge", {"dart": "front.bust", "edge": full, "at": at, "by": dice.uniform(1, 15)}),
         ("puff-hem", {"by": dice.uniform(30, 150), "dip": dice.uniform(0, 25)}),
+        ("taper-sleeve", {"to": dice.uniform(200, 330)}),
+        ("add-elbow-dart", {"by": dice.uniform(5, 25)}),
+        ("drop-shoulder", {"by": dice.uniform(5, 30)}),
         ("puff-cap", {"by": dice.uniform(10, 90), "height": dice.uniform(0, 40)}),
         ("gather-dart", {"dart": f"{piece.name}.{dice.choice(darts)}"}),
         ("add-dart", {"edge": full, "at": at, "by": dice.uniform(2, 20), "name": f"dart-{number}",
                       "deep": dice.uniform(20, 90), "aside": dice.uniform(-10, 10)}),
         ("add-double-dart", {"piece": piece.name, "by": 15.0, "away": dice.uniform(30, 150),
                              "above": 80.0, "below": 70.0, "name": f"dart-{number}"}),
+        ("lengthen-at", {"by": dice.uniform(-20, 30), "level": dice.choice(("waist", "bust")),
+                         "below": dice.uniform(-80, 60)}),
+        ("sway-back", {"by": dice.uniform(-8, 15)}),
+        ("full-abdomen", {"by": dice.uniform(-8, 15), "dart": "front.waist", "less": 4.0}),
         ("true-line", {"edge": full, "by": dice.uniform(-8, 8) or 1.0}),
         ("redraw-edge", {"edge": full, "through": f"50%:{dice.randint(1, 9)}mm"}),
         ("mark-notch", {"edge": full, "at": at, "name": f"notch-{number}"}),
@@ -82,6 +91,8 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("lay-pleats", {"edge": full, "at": at, "ends": other.name, "ends_at": ends_at,
                         "depth": dice.uniform(3, 15), "name": f"pleat-{number}",
                         "style": dice.choice(("knife", "box", "inverted"))}),
+        ("shape-hem", {"piece": piece.name, "rise": dice.uniform(-20, 60),
+                       "dip": dice.uniform(0, 30), "shape": dice.choice(("round", "shirt-tail"))}),
         ("spread-apart", {"edge": full, "ends": other.name, "by": dice.uniform(5, 60),
                           "slashes": 2.0}),
         ("dart-to-flare", {"dart": f"{piece.name}.{dice.choice(darts)}", "share": 0.5}),
@@ -89,11 +100,16 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("place-pocket", {"edge": full, "at": at, "inside": 10.0, "width": 40.0, "height": 40.0,
                           "name": f"pocket-{number}", "lower": "rounded"}),
         ("label-piece", {"piece": piece.name, "count": 2.0, "note": f"note {number}"}),
+        ("shape-corner", {"edge": full, "how": dice.choice(("mirrored", "squared", "blunted"))}),
+        ("open-fold", {"piece": piece.name}),
+        ("close-fold", {"edge": full}),
         ("drop-piece", {"piece": piece.name}),
         ("seam-allowance", {"piece": piece.name, "by": 15.0}),
     ]  # fmt: skip
     kind, values = dice.choice(ways)
     side = dice.choice((None, None, None, "left", "right"))
+    if kind in ("open-fold", "close-fold"):
+        side = None  # what lies on a fold is one piece for both
     return kind_named(kind)(**values, side=side)
 
 

@@ -8,7 +8,16 @@ from trueup.geometry.changes import kind_named, kinds, parameters, read_change
 from trueup.geometry.units import Unit
 
 # What these need besides: one of two parameters.
-ONE_OF = {"deepen-dart": ("by",), "seam-allowance": ("edge",)}
+ONE_OF = {
+    "deepen-dart": ("by",),
+    "label-piece": ("count",),
+    "mark-hole": ("dart",),
+    "open-front": ("extension",),
+    "place-buttons": ("count",),
+    "place-pocket": ("at",),
+    "seam-allowance": ("edge",),
+    "shape-hem": ("rise",),
+}
 
 SAMPLES: dict[str, Any] = {
     "piece": "front",
@@ -23,6 +32,9 @@ SAMPLES: dict[str, Any] = {
     "shape": "v",
     "name": "new",
     "above": "90mm",
+    "count": 2,
+    "width": "40mm",
+    "height": "40mm",
     "below": "90mm",
     "share": 0.2,
 }

@@ -1,7 +1,10 @@
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.lineage.making import Bench, block, change, child, state
 from trueup.geometry.measuring.finding import Finding, Severity
 from trueup.geometry.said import said, text
 from trueup.lineage.evaluation.summary import Problem, SeamWalk, Summary
@@ -12,6 +15,7 @@ from trueup.lineage.replay.collisions import (
     new_or_worse,
     own_change,
     still_accepted,
+    unsewn,
 )
 
 CAP = ("sleeve.cap", "front.armhole", "back.armhole")
@@ -127,3 +131,15 @@ def test_the_own_change_in_a_collision_is_the_last_that_shaped_its_seam_lines():
     assert own_change(only(with_them), summary(), []) == ""
     problem = Problem("d4", "missing", "deepen-dart", text(""), "front", "bust")
     assert own_change(only(summary(problems=[problem])), summary(), []) == "d4"
+
+
+def test_a_pocket_is_laid_on_a_piece_and_asks_for_no_seam() -> None:
+    bench = Bench(state(block(), child("pattern")))
+    pocket = {"edge": "front.centre", "level": "chest", "inside": "40mm", "width": "60mm",
+              "height": "60mm", "side": "left"}  # fmt: skip
+    bench.style("pattern", change("place-pocket", **pocket))
+    summary = bench.evaluator.summary("pattern")
+    assert "left-pocket" in summary.pieces
+    assert unsewn(summary) == ()
+    loose = replace(summary, laid_on=())
+    assert unsewn(loose) == ("left-pocket",)

@@ -35,6 +35,14 @@ BINDING: Step = (
     "draft-binding",
     {"to": "back.armhole front.armhole", "width": "8mm", "longest": "200mm", "slanted": True},
 )
+LININGS: list[Step] = [
+    ("draft-facing", {"edge": "back.neck", "width": "50mm"}),
+    (
+        "draft-lining",
+        {"piece": "back", "pleat": "20mm", "shorter": "15mm", "facings": "back-neck-facing"},
+    ),
+    ("draft-lining", {"piece": "front", "shorter": "15mm"}),
+]
 ARMHOLE_CORRECTIONS: list[Step] = [
     ("scoop-armhole", {"piece": "front", "by": "6mm"}),
     ("lower-armhole", {"by": "8mm"}),
@@ -43,6 +51,9 @@ ARMHOLE_CORRECTIONS: list[Step] = [
 MADE: list[tuple[list[Step], Step]] = [
     *(([FLAT_COLLAR], correction) for correction in NECK_CORRECTIONS),
     *(([HOOD], correction) for correction in NECK_CORRECTIONS),
+    *((LININGS, correction) for correction in (*NECK_CORRECTIONS, *ARMHOLE_CORRECTIONS)),
+    (LININGS, ("taper-side", {"level": "waist", "by": "8mm"})),
+    *(([("open-fold", {"piece": "front"})], correction) for correction in NECK_CORRECTIONS),
     ([CUFF], ("widen-sleeve", {"by": "12mm", "hem": "10mm"})),
     *(([BINDING], correction) for correction in ARMHOLE_CORRECTIONS),
 ]

@@ -31,6 +31,11 @@ CORRECTED: list[tuple[Made, tuple[Made, ...]]] = [
     (("contour-edge", {**GAPE, "by": "6mm"}), (SIDE_DART, LONG)),
     (("gather-dart", {"dart": "front.bust"}), (SCOOP,)),
     (("add-dart", {**THROAT, "by": "8mm"}), (SIDE_DART, LONG)),
+    (("sway-back", {"by": "10mm"}), (LONG,)),
+    (("lengthen-at", {"by": "15mm", "level": "waist", "below": "-50mm"}), (SIDE_DART, LONG)),
+    (("sway-back", {"by": "-6mm"}), (("add-ease", {"by": "40mm"}),)),
+    (("full-abdomen", {"by": "12mm"}), (LONG,)),
+    (("full-abdomen", {"by": "12mm", "dart": "front.waist", "less": "4mm"}), (SIDE_DART,)),
     (
         (
             "add-double-dart",
@@ -59,6 +64,13 @@ BENEATH: list[tuple[Made, Made, Verdict]] = [
     (("change-bust", {"dart": "front.bust", "by": "10mm"}), SCOOP, Verdict.CARRIED),
     (("contour-edge", {**GAPE, "by": "10mm"}), DEEPER, Verdict.CARRIED),
     (("gather-dart", {"dart": "back.shoulder"}), SHORTER, Verdict.CARRIED),
+    (("sway-back", {"by": "10mm"}), SHORTER, Verdict.CARRIED),
+    (
+        ("lengthen-at", {"by": "15mm", "level": "waist", "below": "-50mm"}),
+        DEEPER,
+        Verdict.CARRIED,
+    ),
+    (("full-abdomen", {"by": "10mm"}), DEEPER, Verdict.CARRIED),
     (("add-dart", {**THROAT, "by": "8mm"}), DEEPER, Verdict.CARRIED),
 ]
 """What a pattern made, what is then corrected on the block beneath it, and what becomes of that."""

@@ -158,3 +158,19 @@ def test_a_command_is_never_broken_over_two_lines(shown: str, place: Path) -> No
     commands = [line.strip() for line in narrow.splitlines() if line.strip().startswith("trueup ")]
     assert commands
     assert all(len(shlex.split(line)) == 6 for line in commands)
+
+
+def test_the_garments_are_played_true_and_a_correction_of_their_block_is_previewed(
+    place: Path,
+) -> None:
+    done = trueup(place, "demo", "stage", "--garments")
+    assert (done.returncode, done.stderr) == (0, "")
+    told = [line.strip() for line in done.stdout.splitlines() if line.startswith("  trueup")]
+    assert len(told) == 4
+    for line in told:
+        shown = trueup(place, *shlex.split(line)[1:])
+        assert shown.returncode in (0, 1), shown.stderr
+        assert shown.stderr == ""
+    again = trueup(place, "demo", "stage", "--garments")
+    assert again.returncode == 2
+    assert "not an empty folder" in again.stderr

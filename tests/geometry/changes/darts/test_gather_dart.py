@@ -169,3 +169,25 @@ def test_it_is_told_as_a_maker_would_say_it() -> None:
     assert (
         told.in_words(Unit.CENTIMETRE) == "gather the dart back.shoulder from 20mm from neck-point"
     )
+
+
+@pytest.mark.parametrize("kind", ["draft-band", "draft-cuff"])
+def test_a_band_it_is_gathered_into_stays_as_long_as_it_was(kind: str) -> None:
+    wide = {"height": 25.0} if kind == "draft-band" else {"width": 25.0}
+    neck = turned(block(), "front.neck", Position("neck-centre", share=0.45))
+    band = kind_named(kind)(to="back.neck front.neck", name="neck-band", **wide).apply(neck)
+    after = gathered(band, "front.bust")
+    old, new = (each.edge("neck-band", "sewn-edge") for each in (band, after))
+    assert length(new) == pytest.approx(length(old), abs=0.01)
+    seam = walk(after, after.seam("neck-band-seam"))
+    assert seam.matches
+    assert seam.ease == pytest.approx(
+        length(after.edge("front", "neck")) - length(band.edge("front", "neck")), abs=0.05
+    )
+
+
+def test_what_would_grow_with_the_gathers_has_to_be_left_out_first() -> None:
+    neck = turned(block(), "front.neck", Position("neck-centre", share=0.45))
+    facing = kind_named("draft-facing")(edge="front.neck", width=50.0).apply(neck)
+    with refusing(CannotChange, match="drop-piece"):
+        gathered(facing, "front.bust")
