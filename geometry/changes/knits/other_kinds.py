@@ -10,6 +10,7 @@ from trueup.geometry.units import Unit
 _VERSIONS = {
     "add-ease": 3,
     "dart-to-flare": 1,
+    "refit-cap": 2,
     "release-dart": 1,
     "rotate-dart": 1,
     "smooth-edge": 1,

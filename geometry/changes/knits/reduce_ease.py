@@ -6,8 +6,7 @@ from typing import cast
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.declaring import length, number
-from trueup.geometry.changes.knits.other_kinds import of_kind
-from trueup.geometry.changes.sleeve.refit_cap import cap_refit
+from trueup.geometry.changes.knits.other_kinds import made, of_kind
 from trueup.geometry.measuring.measures import CAP_EASE, CAP_SEAM, measure
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.bodice import bodice_pieces
@@ -29,7 +28,7 @@ class ReduceEase(ByAmount):
     Front and back each lose the share of their width at the bust, or at the hip where there is
     none, at the side, which moves in as it is: so sides still match, and the garment may become
     narrower than the body. A block that holds 12 cm of ease round a bust of 88 cm is as wide as the
-    body with 12 per cent less. Necks and shoulders stay.
+    body with a share of 0.12. Necks and shoulders stay.
 
     A sleeve set into it is refitted so that its cap holds `cap` of ease, none unless given, and its
     seam may hold 19 mm at most from then on. Darts are in the way of much: take them out first. How
@@ -41,14 +40,16 @@ class ReduceEase(ByAmount):
     leaves_cloth = True
     phrases = ("reduce the ease",)
 
-    share: float = number("how many per cent narrower it becomes", low=1.0, high=40.0)
+    share: float = number(
+        "how much of its width it loses, such as 0.12 for 12 per cent", low=0.01, high=0.4
+    )
     cap: float = length("ease that the sleeve cap holds", 0.0, low=0, high=_MOST_IN_CAP)
 
     def pieces(self, draft: Draft) -> tuple[Piece, ...]:
         return bodice_pieces(draft)
 
     def wanted(self, draft: Draft) -> float:
-        return -2 * self.share / 100 * sum(measure(draft, each) for each in self.meant(draft))
+        return -2 * self.share * sum(measure(draft, each) for each in self.meant(draft))
 
     def made(self, draft: Draft, by: float) -> Draft:
         widths = [measure(draft, each) for each in self.meant(draft)]
@@ -72,12 +73,12 @@ class ReduceEase(ByAmount):
         stated = draft.with_seam(replace(seam, allowed=Band(0.0, _MOST_IN_CAP, SEAM), sections=()))
         if not draft.has_piece(SLEEVE):
             return stated
-        return stated.with_pieces(cap_refit(stated, self.cap).sleeve)
+        return made(stated, "refit-cap", to=self.cap)
 
     def in_words(self, unit: Unit) -> str:
         where = f" on the {self.side}" if self.side else ""
         cap = f", with {format_length(self.cap, unit)} in the cap" if self.cap else ""
-        return f"reduce the ease by {self.share:g}% of the width{cap}{where}"
+        return f"reduce the ease by {self.share * 100:g}% of the width{cap}{where}"
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         pieces = self.pieces(draft)

@@ -1,5 +1,7 @@
 """taper-side: take in or let out the side seam at the waist, the hip or the hem alone."""
 
+from typing import ClassVar
+
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.declaring import length, name
@@ -26,7 +28,7 @@ _LEAST_SWING = 40.0
 _MOST_OF_IT = 0.9
 
 
-@kind("taper-side")
+@kind("taper-side", version=2)
 class TaperSide(ByAmount):
     """Take in the side seam at the waist, the hip or the hem alone; a negative amount lets it out.
 
@@ -44,6 +46,9 @@ class TaperSide(ByAmount):
     about = "side"
     fair = True
     leaves_cloth = True
+    waist_on_top: ClassVar[bool] = True
+    """Whether it knows a level that runs along the waist: there a side begins, and has no line."""
+
     phrases = ("take in the side", "let out the side")
 
     by: float = length("how far the side of each piece moves in", low=-300, high=300, zero=False)
@@ -84,7 +89,8 @@ class TaperSide(ByAmount):
         if not piece.has_level(self.level):
             reason = said("no-such-level", piece=piece.name, level=self.level)
             raise DoesNotFit(reason, said("lengthen-to-level"), piece=piece.name, edge=self.about)
-        found = _at_level(piece, line, self.level)
+        on_top = self.waist_on_top and piece.level(self.level).along not in (None, HEM)
+        found = None if on_top else _at_level(piece, line, self.level)
         if found is None:
             reason = said("side-off-level", level=self.level)
             raise DoesNotFit(reason, said("another-level"), piece=piece.name, edge=self.about)
@@ -93,6 +99,13 @@ class TaperSide(ByAmount):
     def meant(self, draft: Draft) -> tuple[str, ...]:
         measure = HEM if self.level == HEM else f"{self.level}-width"
         return tuple(f"{piece.name}.{measure}" for piece in self.pieces(draft))
+
+
+@kind("taper-side")
+class FirstTaperSide(TaperSide):
+    """Take in the side seam at a level: version 1, which took the waist of a skirt for its hem."""
+
+    waist_on_top = False
 
 
 def _at_level(piece: Piece, line: ClosedLine, level: str) -> tuple[float, int] | None:

@@ -37,6 +37,7 @@ SAMPLES: dict[str, Any] = {
     "width": "40mm",
     "height": "40mm",
     "below": "90mm",
+    "share": 0.2,
 }
 
 

@@ -30,7 +30,7 @@ def test_each_piece_loses_its_share_and_the_cap_holds_what_is_wanted(
     draft: Draft, share: int, cap: int
 ) -> None:
     dartless = change("take-out-darts").apply(draft)
-    after = change("reduce-ease", share=share, cap=f"{cap}mm").apply(dartless)
+    after = change("reduce-ease", share=share / 100, cap=f"{cap}mm").apply(dartless)
     assert check(after) == ()
     for width in BUST:
         was = measure(dartless, width)
@@ -49,11 +49,11 @@ def test_a_garment_may_become_narrower_than_the_body() -> None:
     body = 880.0
     dartless = change("take-out-darts").apply(block(body, 680.0, 400.0, 560.0))
     assert girth(dartless) > body
-    assert girth(change("reduce-ease", share=20).apply(dartless)) < body - 60
+    assert girth(change("reduce-ease", share=0.2).apply(dartless)) < body - 60
 
 
 def test_trousers_become_narrower_at_the_hip() -> None:
-    after = change("reduce-ease", share=6).apply(trousers())
+    after = change("reduce-ease", share=0.06).apply(trousers())
     assert check(after) == ()
     for name in ("trouser-front", "trouser-back"):
         was, now = (measure(draft, f"{name}.hip-width") for draft in (trousers(), after))
@@ -62,23 +62,23 @@ def test_trousers_become_narrower_at_the_hip() -> None:
 
 def test_darts_are_in_the_way_of_much() -> None:
     with refusing(CannotChange, match=r"^reduce-ease cannot be done on back\..*dart waist-side"):
-        change("reduce-ease", share=15).apply(block(880.0, 680.0, 400.0, 560.0))
+        change("reduce-ease", share=0.15).apply(block(880.0, 680.0, 400.0, 560.0))
 
 
 def test_it_is_told_in_words() -> None:
-    assert change("reduce-ease", share=12, cap="5mm").in_words(Unit.MILLIMETRE) == (
+    assert change("reduce-ease", share=0.12, cap="5mm").in_words(Unit.MILLIMETRE) == (
         "reduce the ease by 12% of the width, with 5 mm in the cap"
     )
 
 
 def test_a_correction_of_the_block_arrives_in_a_knit() -> None:
-    steps = (step("k1", "take-out-darts"), step("k2", "reduce-ease", share=10))
+    steps = (step("k1", "take-out-darts"), step("k2", "reduce-ease", share=0.1))
     bench = Bench(state(block_node(), child("jersey", *steps)))
     was = bench.measure("jersey", "front.shoulder")
     found = bench.correct("village", change("shorten-shoulder", by="6mm"))
     assert pattern(found, "jersey").verdict is Verdict.CARRIED
     assert bench.measure("jersey", "front.shoulder") - was == pytest.approx(-6, abs=0.05)
-    by_hand = change("reduce-ease", share=10).apply(
+    by_hand = change("reduce-ease", share=0.1).apply(
         change("take-out-darts").apply(bench.evaluator.draft("village"))
     )
     assert bench.evaluator.draft("jersey").piece("back").outline_points == (

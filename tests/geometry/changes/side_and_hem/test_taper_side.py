@@ -14,9 +14,11 @@ from tests.lineage.making import block as block_node
 from tests.refusals import refusing
 from tests.sound import assert_sound
 from tests.strategies import drafts, side_dart_blocks
+from trueup.geometry.changes import kind_named
 from trueup.geometry.changes.cut_and_join.cut_apart import CutApart
 from trueup.geometry.changes.side_and_hem.lengthen import Lengthen
 from trueup.geometry.changes.side_and_hem.taper_side import TaperSide
+from trueup.geometry.drafting import draft_block
 from trueup.geometry.errors import CannotChange, NoSuchName
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.pieces.draft import Draft
@@ -238,3 +240,15 @@ def test_an_armhole_and_a_waist_corrected_on_the_block_arrive_through_it() -> No
     assert across(was, y) - across(now, y) == pytest.approx(6, abs=0.5)
     found = bench.correct("village", change("add-ease", by="20mm"))
     assert pattern(found, "dress").verdict is Verdict.CARRIED
+
+
+def test_at_the_waist_of_a_skirt_its_side_begins_and_has_no_line_to_take_in() -> None:
+    body = {"waist": 720.0, "hip": 960.0, "hip-depth": 206.0, "skirt-length": 600.0}
+    skirt = draft_block("straight-skirt", body)
+    with refusing(CannotChange, match="its side does not pass the waist; choose another level"):
+        kind_named("taper-side")(by=5.0, level="waist").apply(skirt)
+    narrower = kind_named("taper-side")(by=5.0, level="hip").apply(skirt)
+    assert narrower.piece("skirt-front") is not skirt.piece("skirt-front")
+    first = kind_named("taper-side", 1)(by=5.0, level="waist").apply(skirt)
+    hem = kind_named("taper-side", 1)(by=5.0, level="hem").apply(skirt)
+    assert first == hem
