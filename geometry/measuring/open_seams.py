@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from trueup.geometry.errors import DoesNotFit
-from trueup.geometry.measuring.walk import run_length
+from trueup.geometry.measuring.walk import run_length, walk
 from trueup.geometry.pieces.draft import Draft, Run, Seam
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Notch
@@ -50,7 +50,18 @@ def left_open(draft: Draft, edge: str, at: Position, mark: str) -> tuple[Draft, 
     station = before + (own.length - along if run.backwards else along)
     openings = [_at(draft, runs, station), _at(draft, others, station)]
     draft = _notched(draft, openings, mark)
-    return draft.with_seam(replace(seam, open_from=(mark, mark))), openings
+    return _as_stated(draft, seam, replace(seam, open_from=(mark, mark))), openings
+
+
+def _as_stated(draft: Draft, seam: Seam, opened: Seam) -> Draft:
+    """Return a draft with a seam opened, which holds there what it was stated to hold in all.
+
+    Where a hem was meant to be uneven, that lies below the opening now, and is sewn no more.
+    """
+    was, now = walk(draft, seam), walk(draft, opened)
+    if was.matches and not now.matches:
+        opened = opened.moved(now.ease - was.ease, now.ease - was.ease)
+    return draft.with_seam(opened)
 
 
 def sewn_measures(draft: Draft, edge: str) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ from tests.lineage.making import Bench, change, child, pattern, state, step
 from tests.refusals import refusing
 from trueup.cli.drawing.draft_picture import draft_picture
 from trueup.cli.drawing.scene.writer import svg_text
+from trueup.geometry.changes import kind_named
 from trueup.geometry.changes.side_and_hem.add_vent import AddVent
 from trueup.geometry.changes.side_and_hem.slit import Slit
 from trueup.geometry.cloth.cutting_line import cutting_line
@@ -74,6 +75,17 @@ def test_a_seam_is_sewn_down_to_the_slit_and_open_below_it(before: Draft, high: 
     assert longer.seam("skirt-side-seam").allowed == before.seam("skirt-side-seam").allowed
     assert walk(longer, longer.seam("skirt-side-seam")).ease == pytest.approx(0, abs=1e-6)
     assert measures(longer)["skirt-side-seam.open"] == pytest.approx(high, abs=0.05)
+
+
+def test_what_was_meant_to_be_uneven_below_it_asks_for_nothing_above() -> None:
+    long = kind_named("lengthen")(by=320.0).apply(block())
+    uneven = kind_named("shape-hem")(longer=40.0, piece="back").apply(long)
+    assert check(uneven) == ()
+    after = kind_named("slit")(edge="front.side", at=Position("hem-side", distance=150.0)).apply(
+        uneven
+    )
+    assert check(after) == ()
+    assert walk(after, after.seam("side-seam")).ease == pytest.approx(0.0, abs=0.1)
 
 
 def test_what_is_uneven_above_it_is_still_found_and_said() -> None:
