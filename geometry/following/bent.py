@@ -44,10 +44,12 @@ def beside(line: Chain, height: float) -> Chain:
     for cubic in line.cubics:
         start = above(cubic.start, cubic.tangent(0.0), height)
         end = above(cubic.end, cubic.tangent(1.0), height)
-        if cubic.is_straight:
+        leaves, arrives = cubic.tangent(0.0), cubic.tangent(1.0)
+        # A curve may be flat and still turn a little: its corners are square to where it points.
+        if abs(leaves - arrives) < SAME_POINT:
             chains.append(Chain.line(start, end))
         else:
-            chains.append(smooth_join(start, cubic.tangent(0.0), end, cubic.tangent(1.0)))
+            chains.append(smooth_join(start, leaves, end, arrives))
     return Chain.joining(chains)
 
 

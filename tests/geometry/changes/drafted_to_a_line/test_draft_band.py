@@ -4,7 +4,7 @@ from random import Random
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
@@ -64,13 +64,14 @@ def test_it_is_as_long_as_the_line_and_as_wide_everywhere(
 
 
 @given(drafts(), st.floats(0, 25))
+@example(block(), 0.001)
 @settings(max_examples=20)
 def test_its_corners_are_square_and_a_true_draft_stays_true(draft: Draft, rise: float) -> None:
     after = band(draft, rise=rise)
     edges = after.piece("stand").edges
     for before, now in pairwise((*edges, edges[0])):
         turn = before.parts[-1].end_tangent.conjugate() * now.parts[0].start_tangent
-        assert turn.real == pytest.approx(0.0, abs=1e-4)
+        assert turn.real == pytest.approx(0.0, abs=1e-6)
     assert check(after) == check(draft)
 
 
