@@ -148,10 +148,11 @@ def _pieces(pieces: Sequence[Piece], sheets: Sheets | None) -> Iterator[Block]:
         row = [f"{n} of {len(pieces)}", piece.name, cut_words(piece), allowance_words(piece)]
         if sheets is not None:
             row.append(f"pages {spans(sheets.pages_of(piece.name))}")
-        if any(map(note_of, pieces)):
-            row.append(note_of(piece))
         rows.append(row)
     yield from table(rows, WIDTH)
+    for piece in pieces:
+        if note := note_of(piece):
+            yield from paragraph(f"{piece.name}: {note}", WIDTH)
     if any(piece.worn for piece in pieces):
         yield from paragraph(_BY_SIDE, WIDTH)
 

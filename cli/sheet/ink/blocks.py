@@ -8,6 +8,9 @@ from trueup.cli.sheet.ink.letters import width_of, wrapped
 from trueup.geometry.lines.points import Motion
 
 LETTERS = 3.2
+_LEAST_LAST = 10.0
+"""How many letters' size the last column of a table has at the least."""
+
 LINE = 1.5
 """From one line to the next, in sizes of the letters."""
 
@@ -53,21 +56,38 @@ def paragraph(
 
 
 def table(rows: Sequence[Sequence[str]], width: float, size: float = LETTERS) -> Iterator[Block]:
-    """Yield rows whose cells stand below each other; the last cell takes what room is left."""
+    """Yield rows whose cells stand below each other; the last cell takes what room is left.
+
+    Where the others leave it none, the widest of them are wrapped, too.
+    """
     if not rows:
         return
     count = len(rows[0])
-    wide = [max(width_of(row[n], size) for row in rows) + 2 * size for n in range(count - 1)]
+    natural = [max(width_of(row[n], size) for row in rows) + 2 * size for n in range(count - 1)]
+    wide = _narrowed(natural, width - _LEAST_LAST * size)
+    wide.append(width - sum(wide))
     for row in rows:
-        lines = wrapped(row[-1], max(width - sum(wide), 10 * size), size) or [""]
-        words = [
-            InkWords(cell, complex(sum(wide[:n]), size), size) for n, cell in enumerate(row[:-1])
+        cells = [
+            wrapped(cell, room - (size if n < count - 1 else 0.0), size) or [""]
+            for n, (cell, room) in enumerate(zip(row, wide, strict=True))
         ]
-        words += [
-            InkWords(line, complex(sum(wide), size * (1 + LINE * n)), size)
-            for n, line in enumerate(lines)
-        ]
-        yield Block(len(lines) * size * LINE, Drawing((), tuple(words)))
+        words = tuple(
+            InkWords(line, complex(sum(wide[:n]), size * (1 + LINE * k)), size)
+            for n, lines in enumerate(cells)
+            for k, line in enumerate(lines)
+        )
+        yield Block(max(map(len, cells)) * size * LINE, Drawing((), words))
+
+
+def _narrowed(wide: Sequence[float], room: float) -> list[float]:
+    """Return widths of columns, the widest of them all cut to one width, so that they have room."""
+    left = room
+    for n, least in enumerate(sorted(wide)):
+        share = left / (len(wide) - n)
+        if least > share:
+            return [min(each, share) for each in wide]
+        left -= least
+    return [*wide]
 
 
 def together(blocks: Iterable[Block]) -> Block:

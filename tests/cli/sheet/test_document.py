@@ -27,6 +27,7 @@ from trueup.cli.sheet.laying.paper import MARGIN, Paper
 from trueup.cli.sheet.piece_lines import Layer
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.marks.label import Label
 
 REACH = 25.4 / 4
 """Home printers leave a rim of at most a quarter of an inch white; common practice, no source."""
@@ -237,3 +238,21 @@ def test_the_reader_sees_a_line_drawn_too_short() -> None:
     assert line.length == 100
     assert line.is_in(InkPen.SEAM)
     assert not line.is_in(InkPen.CUT)
+
+
+def test_long_words_of_the_cover_are_wrapped_and_stay_on_the_paper() -> None:
+    wanted = sheet(A4)
+    note = "cut with the stand and with what is left of the sleeve, after the first fitting " * 3
+    label = Label((("shell", 2), ("interfacing", 4), ("lining", 12)), note.strip())
+    pieces = tuple(
+        ToPrint(
+            replace(each.piece, name=f"{each.piece.name}-with-a-name-of-many-words", label=label)
+        )
+        for each in wanted.pieces
+    )
+    found = composed(replace(wanted, pieces=pieces))
+    for page in read(written(wanted.facts, found.pages)):
+        for point in page.reach():
+            assert REACH <= point.real <= page.width - REACH
+    whole = " ".join(page.text for page in read(written(wanted.facts, found.pages))[:3])
+    assert whole.count("after the first") >= 9
