@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from trueup.cli.drawing.conflict_place import place_of, signs
 from trueup.cli.drawing.paragraphs import LINE, numbered
-from trueup.cli.drawing.piece.pieces import cut_box, cutting_item, piece_items
+from trueup.cli.drawing.piece.pieces import cut_box, cutting_item, named_box, piece_items
 from trueup.cli.drawing.scene.layout import in_a_row, text_room, wrapped
 from trueup.cli.drawing.scene.scene import Group, Item, Scene, Words
 from trueup.geometry.pieces.draft import Draft
@@ -31,6 +31,7 @@ def draft_picture(draft: Draft, title: str, marked: Sequence[Marked] = ()) -> Sc
     boxes = [cut_box(piece) for piece in draft.pieces]
     pen = max(sum(box.width + _GAP for box in boxes) / 1000, 0.2)
     letters = 14.1 * pen
+    boxes = [named_box(piece, box, letters) for piece, box in zip(draft.pieces, boxes, strict=True)]
     row = in_a_row(boxes, _MARGIN, _MARGIN + 3 * letters, _GAP + 2 * letters)
     items: list[Item] = [Words(title, complex(_MARGIN, _MARGIN + letters), letters, bold=True)]
     for piece, motion in zip(draft.pieces, row.motions, strict=True):

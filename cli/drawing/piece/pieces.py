@@ -181,6 +181,13 @@ def name_place(piece: Piece, letters: float, others: Sequence[Piece] = ()) -> Po
     return next(clear, options[0])
 
 
+def named_box(piece: Piece, box: Rectangle, letters: float) -> Rectangle:
+    """Return a box around a piece with the room of its name in it."""
+    name = _name_box(piece, name_place(piece, letters), letters)
+    left, top, right, bottom = name.bounds
+    return box.joined(Rectangle(left, top, right, bottom))
+
+
 def _taken(piece: Piece) -> Iterator[BaseGeometry]:
     """Yield the lines of a piece, and its darts as areas: no name is written into a dart."""
     yield _lines(piece)
