@@ -15,12 +15,14 @@ from pathlib import Path
 import typer
 
 from trueup.cli.amounts import before_and_after, length
+from trueup.cli.drawing.draft_picture import draft_picture
 from trueup.cli.drawing.overlay import Caption, overlay
 from trueup.cli.drawing.scene.writer import svg_text
 from trueup.cli.main import app
 from trueup.cli.reference import context_of, entries, kind_contexts
 from trueup.cli.render.patterns.comparison import move_line, other_changes
 from trueup.geometry.changes import kinds
+from trueup.geometry.comparing.alignment import Alignment
 from trueup.geometry.comparing.comparison import Comparison, compare
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.measuring.walk import walk
@@ -34,6 +36,7 @@ from trueup.sample_wardrobe.examples import Corrected, Example, corrections, exa
 FOLDER = Path(__file__).parent / "kinds"
 INDEX = "README.md"
 _MOST_MEASURES = 12
+_FEW = 2
 _MM = Unit.MILLIMETRE
 
 _ABOUT = """# Every kind of change, and what replay does to it
@@ -63,9 +66,30 @@ def write(names: Sequence[str], folder: Path) -> None:
 
 
 def picture(name: str, example: Example, drafts: tuple[Draft, Draft]) -> str:
-    """Return the pieces that a kind changes, before and after, as SVG."""
-    found, title = compare(*drafts), f"{name} in {example.node.name}"
-    return svg_text(overlay(found, Caption(title, "before", "after", ())), f"{name}-")
+    """Return the pieces that a kind changes, before and after, as SVG.
+
+    What is marked on a piece, or cut of it, and moves no line is shown as it is afterwards.
+    """
+    found, title = compared(*drafts), f"{name} in {example.node.name}"
+    if found.changed_pieces:
+        scene = overlay(found, Caption(title, "before", "after", ()))
+    else:
+        old, new = drafts
+        marked = [piece for piece in new.pieces if piece not in old.pieces]
+        scene = draft_picture(Draft(tuple(marked) or new.pieces), title)
+    return svg_text(scene, f"{name}-")
+
+
+def compared(old: Draft, new: Draft) -> Comparison:
+    """Return two drafts compared, the one laid on the other so that the fewest edges move."""
+    best = compare(old, new)
+    for name in best.changed_pieces:
+        if not (old.has_piece(name) and new.has_piece(name)) or len(best.moves) <= _FEW:
+            continue
+        for edge in set(old.piece(name).edge_names) & set(new.piece(name).edge_names):
+            other = compare(old, new, Alignment(name, edge=edge))
+            best = min(best, other, key=lambda each: (len(each.moves), each.by.edge))
+    return best
 
 
 def page(name: str, example: Example, drafts: tuple[Draft, Draft]) -> str:
@@ -76,7 +100,7 @@ def page(name: str, example: Example, drafts: tuple[Draft, Draft]) -> str:
     lines += _options(name, context)
     lines += ["", "## In a garment", "", f"In `{example.node.name}`: {words}.", ""]
     lines += [f"![{words}, before dashed, after solid]({name}.svg)", ""]
-    lines += [*_moved(compare(*drafts)), *_measured(*drafts), "", "## What stays", ""]
+    lines += [*_moved(compared(*drafts)), *_measured(*drafts), "", "## What stays", ""]
     lines += [*_stays(*drafts), "", "## A correction of the block beneath it", ""]
     lines += _met(name)
     return "\n".join(lines) + "\n"
