@@ -1,18 +1,20 @@
 """close-fold: cut a piece on the fold instead of sewing it together at the centre."""
 
+import math
 from dataclasses import replace
 
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.declaring import name
 from trueup.geometry.errors import BadParameter, DoesNotFit
-from trueup.geometry.lines.points import cross, unit
+from trueup.geometry.lines.points import cross, dot, unit
 from trueup.geometry.measuring.measures import allowance_measure
 from trueup.geometry.pieces.allowances import allowed
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Grainline, Piece
 from trueup.geometry.said import said
-from trueup.geometry.tolerance import SHAPE_GRID
+from trueup.geometry.tolerance import SAME_POINT, SHAPE_GRID
 from trueup.geometry.units import Unit
 
 
@@ -21,8 +23,9 @@ class CloseFold(Change):
     """Cut a piece on the fold of the cloth, instead of as a pair sewn together along an edge.
 
     The edge is straight, no dart opens on it, and it is sewn to nothing but the other half: that
-    seam is gone then, and so is the allowance of the edge. No line moves. An edge that bends is
-    drawn straight first, with straighten-edge.
+    seam is gone then, and so is the allowance of the edge. No line moves; as cloth is folded along
+    its threads, the grainline comes to lie along the edge. An edge that bends is drawn straight
+    first, with straighten-edge.
     """
 
     edge: str = name("edge that comes to lie on the fold, such as back.centre", of="edge")
@@ -43,7 +46,8 @@ class CloseFold(Change):
         others = [seam.name for seam in sewn if not seam.meets_its_mirror]
         if others:
             raise DoesNotFit(said("sewn-by", seam=others[0]), said("name-another-edge"))
-        folded = allowed(replace(piece, fold=edge_name), {edge_name: 0.0})
+        laid = replace(piece, fold=edge_name, grainline=_along(piece, edge_name))
+        folded = allowed(laid, {edge_name: 0.0})
         seams = tuple(seam for seam in draft.seams if seam not in sewn)
         return replace(draft.with_pieces(folded), seams=seams)
 
@@ -54,6 +58,19 @@ class CloseFold(Change):
 
     def in_words(self, unit: Unit) -> str:  # noqa: ARG002
         return f"lay {self.edge} on the fold"
+
+
+def _along(piece: Piece, edge: str) -> Grainline | None:
+    """Return the grainline turned about its middle to lie along an edge, if it does not."""
+    grain, line = piece.grainline, piece.edge(edge)
+    if grain is None:
+        return None
+    way, fold = grain.end - grain.start, unit(line.end - line.start)
+    if abs(cross(fold, way)) < SAME_POINT:
+        return grain
+    half = abs(way) / 2 * math.copysign(1.0, dot(fold, way)) * fold
+    middle = (grain.start + grain.end) / 2
+    return Grainline(middle - half, middle + half)
 
 
 def _require_straight(edge: Edge) -> None:

@@ -1,5 +1,6 @@
 """A piece on the fold becomes a pair with a seam there, and the reverse."""
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -137,3 +138,19 @@ def test_they_are_told_in_words() -> None:
     assert kind_named("close-fold")(edge="back.centre").in_words(Unit.CENTIMETRE) == (
         "lay back.centre on the fold"
     )
+
+
+def test_the_grain_comes_to_lie_along_the_fold() -> None:
+    straight = kind_named("straighten-edge")(edge="back.centre").apply(block())
+    old, after = (
+        each.piece("back")
+        for each in (straight, kind_named("close-fold")(edge="back.centre").apply(straight))
+    )
+    fold = after.edge("centre")
+    assert old.grainline
+    assert after.grainline
+    was, now = (each.end - each.start for each in (old.grainline, after.grainline))
+    assert abs(now) == pytest.approx(abs(was))
+    assert np.angle(now / (fold.start - fold.end)) == pytest.approx(0.0, abs=1e-9)
+    assert np.angle(now / was) == pytest.approx(0.0, abs=0.1)
+    assert now != was
