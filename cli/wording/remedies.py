@@ -16,6 +16,8 @@ REMEDIES = {
     "shorten-shoulder": ("shorten the {piece} shoulder by {by:mm}, the armhole redrawn up to it"),
     "lengthen-line": "lengthen {line} by {by:mm} at its lower end, to nothing beside it",
     "shorten-line": "shorten {line} by {by:mm} at its lower end, to nothing beside it",
+    "take-in-dart": "take in {by:mm} more in the dart {dart}",
+    "let-out-dart": "take in {by:mm} less in the dart {dart}",
     "drop-step": "take the step {kind} out of the chain",
     "smaller-step": "make the step {kind} with {by:most}",
     "drop-own": "take this pattern's own {kind} out of its chain",

@@ -32,6 +32,7 @@ from trueup.lineage.files.records import (
 from trueup.lineage.replay.collisions import Collision
 from trueup.lineage.replay.curing.cap_remedies import for_cap, for_kinked_cap
 from trueup.lineage.replay.curing.cures import Trials, left_open
+from trueup.lineage.replay.curing.dart_remedies import for_darts
 from trueup.lineage.replay.curing.names import (
     ACCEPT,
     DROP_OWN_COPY,
@@ -125,7 +126,8 @@ def _for_seam(seam: Seam, draft: Draft, ease_before: float | None) -> tuple[Reme
     if seam.name == SHOULDER_SEAM:
         amounts = ((p, true_shoulder_amount(whole, p)) for p in _sewn(whole, seam))
         return _trued("true-shoulder", "shoulder", amounts)
-    return _of_lines(draft, seam)
+    darts = for_darts(whole, whole.seam(seam.name)) if whole.has_seam(seam.name) else ()
+    return (*_of_lines(draft, seam), *darts)
 
 
 def _of_lines(draft: Draft, seam: Seam) -> tuple[Remedy, ...]:
