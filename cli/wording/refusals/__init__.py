@@ -7,6 +7,7 @@ from trueup.cli.wording.refusals.blocks import BLOCKS
 from trueup.cli.wording.refusals.changes import DOES_NOT_FIT
 from trueup.cli.wording.refusals.collars import COLLARS
 from trueup.cli.wording.refusals.fit import FIT
+from trueup.cli.wording.refusals.flies import FLIES
 from trueup.cli.wording.refusals.gores import GORES
 from trueup.cli.wording.refusals.marks import MARKS
 from trueup.cli.wording.refusals.possible import NOUGHT, POSSIBLE
@@ -44,4 +45,5 @@ REFUSALS = {
     **SLEEVES,
     **MARKS,
     **GORES,
+    **FLIES,
 }

@@ -97,6 +97,7 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("cut-gores", {"piece": piece.name, "gores": float(dice.randint(2, 4)),
                        "begins": other.name, "flare": dice.choice((0.0, 30.0)),
                        "line": f"gore-{number}", "parts": ""}),
+        ("add-fly", {"edge": full, "long": 60.0, "width": 20.0, "stitched": 15.0}),
         ("shape-hem", {"piece": piece.name, "rise": dice.uniform(-20, 60),
                        "dip": dice.uniform(0, 30), "shape": dice.choice(("round", "shirt-tail"))}),
         ("spread-apart", {"edge": full, "ends": other.name, "by": dice.uniform(5, 60),
