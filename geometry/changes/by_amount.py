@@ -80,7 +80,7 @@ class ByAmount(Change):
         if not edges:
             return new
         at = self.about if self.about in new.edge_names else edges[0]
-        require_sound(new, at)
+        _require_as_sound(old, new, at)
         if self.leaves_cloth:
             require_cloth(old, new, at)
         if self.fair:
@@ -96,9 +96,22 @@ class ByAmount(Change):
         if few is new:
             return new
         try:
-            require_sound(few, at)
+            _require_as_sound(old, few, at)
             for edge in edges if self.fair else ():
                 require_fair(old, few, edge)
         except DoesNotFit:
             return new
         return few
+
+
+def _require_as_sound(old: Piece, new: Piece, at: str) -> None:
+    """Raise DoesNotFit when a changed piece is not sound, and was before.
+
+    A whole whose parts were flared lies over itself where they are laid together; it is they that
+    have to be sound.
+    """
+    try:
+        require_sound(new, at)
+    except DoesNotFit:
+        if old.is_simple:
+            raise

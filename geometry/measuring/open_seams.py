@@ -119,3 +119,35 @@ def _notched(draft: Draft, openings: list[Opening], mark: str) -> Draft:
             raise DoesNotFit(said("name-is-taken", name=mark), said("another-name"))
         draft = draft.with_pieces(piece.with_notches(Notch(mark, each.edge, each.at)))
     return draft
+
+
+def left_open_to_mirror(draft: Draft, edge: str, at: Position, mark: str) -> Draft:
+    """Return a draft whose edge (`piece.edge`) is sewn to its mirror, but for one end of it.
+
+    It is open from the corner that the place is measured from up to there, where it is notched; the
+    seam is stated if it was not. Raises NoSuchName, BadPosition, DoesNotFit where the edge lies on
+    the fold or is sewn to something else.
+    """
+    piece, name = draft.split_edge_name(edge)
+    own = draft.edge(piece, name)
+    if draft.piece(piece).fold == name:
+        raise DoesNotFit(said("on-fold"), said("name-another-edge"), edge=name)
+    at.along(own)
+    run = (Run(piece, name, backwards=at.corner == own.starts_at),)
+    seam = next((s for s in draft.seams if Run(piece, name) in _forward(s.runs)), None)
+    draft = _notched(draft, [Opening(piece, name, at, at.corner)], mark)
+    if seam is None:
+        called = f"{piece}-{name}"
+        if draft.has_seam(called):
+            raise DoesNotFit(said("name-is-taken", name=called), said("another-name"))
+        made = Seam(called, run, run, open_from=(mark, mark))
+        return replace(draft, seams=(*draft.seams, made))
+    if not seam.meets_its_mirror or len(seam.side) > 1:
+        raise DoesNotFit(said("sewn-to-another", seam=seam.name), said("name-another-edge"))
+    if seam.open_from:
+        reason = said("open-already", seam=seam.name, mark=seam.open_from[0])
+        raise DoesNotFit(reason, said("leave-seam-or-drop"), edge=name)
+    if seam.sections:
+        reason = said("seam-by-sections", seam=seam.name)
+        raise DoesNotFit(reason, said("leave-seam-or-drop"), edge=name)
+    return draft.with_seam(replace(seam, side=run, mate=run, open_from=(mark, mark)))

@@ -3,8 +3,10 @@
 import itertools
 import math
 from collections.abc import Callable
+from dataclasses import replace
 
 from trueup.geometry.errors import DoesNotFit, NoSuchName
+from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.polygons import polyline
 from trueup.geometry.measuring.measures import seam_measure
 from trueup.geometry.pieces.dart import InnerDart, Mouth
@@ -47,6 +49,18 @@ def find_inner_dart(draft: Draft, full_name: str) -> tuple[Piece, InnerDart] | N
         if dart.name == dart_name:
             return piece, dart
     return None
+
+
+def unsewn(edge: Edge, mouth: Mouth) -> Edge:
+    """Return an edge with one of its darts left unsewn: a straight line joins its parts."""
+    index = edge.darts.index(mouth.dart)
+    across = Chain.line(mouth.first, mouth.second)
+    whole = Chain.joining([edge.parts[index], across, edge.parts[index + 1]])
+    return replace(
+        edge,
+        parts=(*edge.parts[:index], whole, *edge.parts[index + 2 :]),
+        darts=(*edge.darts[:index], *edge.darts[index + 1 :]),
+    )
 
 
 def edge_measures(draft: Draft, piece: Piece, edge: str) -> tuple[str, ...]:

@@ -7,6 +7,8 @@ from trueup.cli.wording.refusals.blocks import BLOCKS
 from trueup.cli.wording.refusals.changes import DOES_NOT_FIT
 from trueup.cli.wording.refusals.collars import COLLARS
 from trueup.cli.wording.refusals.fit import FIT
+from trueup.cli.wording.refusals.flies import FLIES
+from trueup.cli.wording.refusals.gores import GORES
 from trueup.cli.wording.refusals.marks import MARKS
 from trueup.cli.wording.refusals.possible import NOUGHT, POSSIBLE
 from trueup.cli.wording.refusals.said_of import DRAWINGS, PINNED
@@ -42,4 +44,6 @@ REFUSALS = {
     **SKIRTS,
     **SLEEVES,
     **MARKS,
+    **GORES,
+    **FLIES,
 }

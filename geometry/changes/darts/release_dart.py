@@ -5,9 +5,8 @@ from dataclasses import replace
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.declaring import flag, name
 from trueup.geometry.errors import DoesNotFit
-from trueup.geometry.lines.chain import Chain
 from trueup.geometry.measuring.sections import eased
-from trueup.geometry.pieces.dart import InnerDart, Mouth
+from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Notch, Piece
@@ -17,6 +16,7 @@ from trueup.geometry.redrawing.darts import (
     find_edge_dart,
     find_inner_dart,
     level_measures,
+    unsewn,
 )
 from trueup.geometry.redrawing.sound import require_sound
 from trueup.geometry.said import said
@@ -47,7 +47,7 @@ class ReleaseDart(Change):
         if self.eased and not seams:
             raise DoesNotFit(said("sewn-to-nothing", edge=edge.name), said("leave-eased-out"))
         changed = replace(
-            piece.with_edges(_joined(edge, mouth)),
+            piece.with_edges(unsewn(edge, mouth)),
             notches=tuple(_kept(notch, edge) for notch in piece.notches),
         )
         require_sound(changed, mouth.dart.name, said("rotate-first"))
@@ -82,17 +82,6 @@ def _seams_of(draft: Draft, piece: Piece, edge: Edge) -> list[Seam]:
 def _eased(draft: Draft, seam: Seam, piece: Piece, edge: Edge, intake: float) -> Seam:
     run = next(run for run in seam.runs if (run.piece, run.edge) == (piece.name, edge.name))
     return eased(draft, seam, run, intake if run in seam.side else -intake)
-
-
-def _joined(edge: Edge, mouth: Mouth) -> Edge:
-    index = edge.darts.index(mouth.dart)
-    across = Chain.line(mouth.first, mouth.second)
-    whole = Chain.joining([edge.parts[index], across, edge.parts[index + 1]])
-    return replace(
-        edge,
-        parts=(*edge.parts[:index], whole, *edge.parts[index + 2 :]),
-        darts=(*edge.darts[:index], *edge.darts[index + 1 :]),
-    )
 
 
 def _kept(notch: Notch, edge: Edge) -> Notch:

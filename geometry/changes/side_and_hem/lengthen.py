@@ -15,7 +15,7 @@ from trueup.geometry.redrawing.leg import INSEAM
 from trueup.geometry.redrawing.move_corner import end_motion, start_motion
 from trueup.geometry.redrawing.shortened import require_below_waist, shortened
 from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE, moved_seams
-from trueup.geometry.redrawing.sound import require_cloth, require_sound
+from trueup.geometry.redrawing.sound import require_cloth
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import CLOTH_LEFT
 
@@ -52,9 +52,7 @@ class Lengthen(ByAmount):
             raise BadParameter("flare", said("length", mm=self.flare), said("only-longer-flares"))
 
     def on(self, piece: Piece, by: float) -> Piece:
-        changed = self._sleeve(piece, by) if self.piece == SLEEVE else self._bodice(piece, by)
-        require_sound(changed, "hem")
-        return changed
+        return self._sleeve(piece, by) if self.piece == SLEEVE else self._bodice(piece, by)
 
     def _bodice(self, piece: Piece, by: float) -> Piece:
         if INSEAM in piece.edge_names:

@@ -7,25 +7,21 @@ from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.declaring import length, name
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines import fade
-from trueup.geometry.lines.chain import Chain
-from trueup.geometry.lines.interpolate import smooth_join
-from trueup.geometry.lines.points import Motion, Point, cross, unit
+from trueup.geometry.lines.points import Motion, unit
 from trueup.geometry.pieces.bodice import BACK, BODICE, FRONT
-from trueup.geometry.pieces.closed_line import ClosedLine, closed, reshaped
+from trueup.geometry.pieces.closed_line import ClosedLine, closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.hem import HIP, WAIST
+from trueup.geometry.redrawing.hem_met import hem_met
 from trueup.geometry.redrawing.move_corner import end_cut, evenly, start_carried, start_cut
 from trueup.geometry.said import said
-from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT
+from trueup.geometry.tolerance import SHORTEST_LEFT
 
 HEM = "hem"
 
 _STEPS = 8
-_SWING = 150.0
-_LEAST_SWING = 40.0
-_MOST_OF_IT = 0.9
 
 
 @kind("taper-side", version=2)
@@ -77,7 +73,7 @@ class TaperSide(ByAmount):
         turned = side.parts[-1].end_tangent / old.parts[-1].end_tangent
         heading = unit(piece.edge(HEM).parts[0].start_tangent * turned)
         if there == below and not _ends_at_level(piece):
-            return piece.with_edges(side, _met(hem, side.end, heading))
+            return piece.with_edges(side, hem_met(hem, side.end, heading))
         turn = heading / hem.parts[0].start_tangent
         motion = Motion(turn, side.end - turn * hem.start)
         return piece.with_edges(side, start_carried(hem, motion, side.end, evenly))
@@ -157,35 +153,6 @@ def _cut_beside(hem: Edge, by: float, step: complex) -> Edge:
         return start_cut(hem, -abs(step) / abs(first.start_tangent.real))
     met = first.crossings(hem.start + step, 1j)
     return start_cut(hem, met[0] if met else first.length)
-
-
-def _met(hem: Edge, corner: Point, heading: complex) -> Edge:
-    """Return a hem drawn from where its side now ends, setting out in a heading.
-
-    It is left for the side where an even bend up to there begins. Where none bends one way only,
-    it swings back into the old line within 150 mm.
-    """
-
-    def drawn(line: Chain) -> Chain:
-        reach = min(_even_bend(line, corner, heading) or _SWING, line.length * _MOST_OF_IT)
-        there = line.split_at(reach)[1]
-        bend = smooth_join(corner, heading, there.start, there.start_tangent)
-        return Chain.joining([bend, there])
-
-    return reshaped(hem, drawn)
-
-
-def _even_bend(line: Chain, corner: Point, heading: complex) -> float | None:
-    """Return how far along a line an arc from a corner runs into it, if it can bend one way only.
-
-    Both its ends lie as far from the point where their tangents meet.
-    """
-    slant, way = cross(heading, line.start_tangent), line.start - corner
-    if abs(slant) < SAME_POINT:
-        return None
-    ahead = cross(way, line.start_tangent) / slant
-    along = cross(way, heading) / slant
-    return along + ahead if ahead > SHORTEST_LEFT and along + ahead > _LEAST_SWING else None
 
 
 def _evenly(low: float, high: float) -> list[float]:
