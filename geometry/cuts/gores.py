@@ -17,7 +17,7 @@ from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Grainline, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.darts import unsewn
-from trueup.geometry.redrawing.let_out_below import HEM, let_out_below
+from trueup.geometry.redrawing.hems.let_out_below import HEM, let_out_below
 from trueup.geometry.redrawing.turning.apart import strip_of_edge
 from trueup.geometry.redrawing.turning.new_dart import with_dart_opened
 from trueup.geometry.said import said

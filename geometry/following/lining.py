@@ -13,7 +13,7 @@ from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.drawn_on import reversed_edge
-from trueup.geometry.redrawing.hem import drawn_between
+from trueup.geometry.redrawing.hems.hem import drawn_between
 from trueup.geometry.redrawing.move_corner import end_motion, meeting, start_motion
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT

@@ -6,8 +6,8 @@ from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.redrawing.overlap import Overlap, overlapped
-from trueup.geometry.redrawing.past_centre import FRONT_EDGE, overlap_name, without_gone
+from trueup.geometry.redrawing.fronts.overlap import Overlap, overlapped
+from trueup.geometry.redrawing.fronts.past_centre import FRONT_EDGE, overlap_name, without_gone
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit, format_length
 

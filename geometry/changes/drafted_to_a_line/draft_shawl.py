@@ -8,8 +8,8 @@ from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.following.sewn_line import lines_named, runs_of
 from trueup.geometry.measuring.walk import run_length
 from trueup.geometry.pieces.draft import Draft, Run, Seam
-from trueup.geometry.redrawing.past_centre import FRONT_EDGE, without_gone
-from trueup.geometry.redrawing.shawl import CENTRE_BACK, NECK_EDGE, OUTER, Shawl, with_shawl
+from trueup.geometry.redrawing.fronts.past_centre import FRONT_EDGE, without_gone
+from trueup.geometry.redrawing.fronts.shawl import CENTRE_BACK, NECK_EDGE, OUTER, Shawl, with_shawl
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit, format_length
 

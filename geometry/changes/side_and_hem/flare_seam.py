@@ -10,7 +10,7 @@ from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.pieces.draft import Draft, Run, Seam
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.redrawing.let_out_below import (
+from trueup.geometry.redrawing.hems.let_out_below import (
     HEM,
     hem_corner,
     let_out_below,

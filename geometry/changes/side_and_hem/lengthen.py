@@ -10,10 +10,10 @@ from trueup.geometry.pieces.bodice import BACK, BODICE, FRONT
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.drawn_on import end_drawn_to, reversed_edge
-from trueup.geometry.redrawing.hem import at_hem, drawn_between, let_down
-from trueup.geometry.redrawing.leg import INSEAM
+from trueup.geometry.redrawing.hems.hem import at_hem, drawn_between, let_down
+from trueup.geometry.redrawing.hems.leg import INSEAM
+from trueup.geometry.redrawing.hems.shortened import require_below_waist, shortened
 from trueup.geometry.redrawing.move_corner import end_motion, start_motion
-from trueup.geometry.redrawing.shortened import require_below_waist, shortened
 from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE, moved_seams
 from trueup.geometry.redrawing.sound import require_cloth
 from trueup.geometry.said import said

@@ -14,7 +14,7 @@ from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.bodice import BODICE
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.hem_shape import HEM, HemShape, shaped_hem, side_and_centre
+from trueup.geometry.redrawing.hems.hem_shape import HEM, HemShape, shaped_hem, side_and_centre
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import UNCHANGED
 

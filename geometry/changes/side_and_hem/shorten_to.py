@@ -7,7 +7,7 @@ from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.pieces.bodice import BACK, BODICE, FRONT, bodice_pieces
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.shortened import require_below_waist, shortened
+from trueup.geometry.redrawing.hems.shortened import require_below_waist, shortened
 from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE, seams_evened
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_LENGTH

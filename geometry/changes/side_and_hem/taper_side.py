@@ -13,8 +13,8 @@ from trueup.geometry.pieces.closed_line import ClosedLine, closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.hem import HIP, WAIST
-from trueup.geometry.redrawing.hem_met import hem_met
+from trueup.geometry.redrawing.hems.hem import HIP, WAIST
+from trueup.geometry.redrawing.hems.hem_met import hem_met
 from trueup.geometry.redrawing.move_corner import end_cut, evenly, start_carried, start_cut
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SHORTEST_LEFT

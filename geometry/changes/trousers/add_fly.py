@@ -16,7 +16,7 @@ from trueup.geometry.pieces.piece import Piece, Vent
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pleats.laid_open import laid_open, require_openable
 from trueup.geometry.redrawing.drawn_on import reversed_edge
-from trueup.geometry.redrawing.leg import WAIST
+from trueup.geometry.redrawing.hems.leg import WAIST
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import CLOTH_LEFT
 from trueup.geometry.units import Unit, format_length

@@ -11,7 +11,7 @@ from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.leg import (
+from trueup.geometry.redrawing.hems.leg import (
     CROTCH,
     INSEAM,
     KNEE_LEVEL,

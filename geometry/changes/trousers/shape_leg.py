@@ -10,8 +10,8 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.drawn_on import reversed_edge
-from trueup.geometry.redrawing.hem import at_hem, drawn_between
-from trueup.geometry.redrawing.leg import (
+from trueup.geometry.redrawing.hems.hem import at_hem, drawn_between
+from trueup.geometry.redrawing.hems.leg import (
     HEM,
     HIP_LEVEL,
     INSEAM,

@@ -10,7 +10,7 @@ from trueup.geometry.pieces.dart import Dart, InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Grainline, Notch, Piece
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.redrawing.hem import at_hem
+from trueup.geometry.redrawing.hems.hem import at_hem
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import LEGS_EQUAL, SAME_POINT
 

@@ -12,7 +12,7 @@ from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.drawn_on import reversed_edge
 from trueup.geometry.redrawing.fitting.marks import with_marks_kept
-from trueup.geometry.redrawing.hem import WAIST, at_hem, ends_at_waist
+from trueup.geometry.redrawing.hems.hem import WAIST, at_hem, ends_at_waist
 from trueup.geometry.redrawing.move_corner import (
     end_cut,
     end_motion,

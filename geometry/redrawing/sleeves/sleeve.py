@@ -9,7 +9,7 @@ from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.sleeve_cap import ScaledCap
-from trueup.geometry.redrawing.hem import drawn_between
+from trueup.geometry.redrawing.hems.hem import drawn_between
 from trueup.geometry.redrawing.move_corner import (
     end_cut,
     end_motion,

@@ -17,7 +17,7 @@ from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Grainline, Notch, Piece
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.redrawing.hem import at_hem
+from trueup.geometry.redrawing.hems.hem import at_hem
 from trueup.geometry.redrawing.move_corner import meeting
 from trueup.geometry.redrawing.trued_dart import displaced
 from trueup.geometry.said import said

@@ -17,7 +17,7 @@ from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Grainline, Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.darts import SMALLEST_INTAKE, room_for_tip
-from trueup.geometry.redrawing.hem import at_hem
+from trueup.geometry.redrawing.hems.hem import at_hem
 from trueup.geometry.redrawing.move_corner import start_cut
 from trueup.geometry.redrawing.turning.dart_intake import taken_in
 from trueup.geometry.redrawing.turning.moving import joined_at, moved_stretch, trued_at

@@ -12,7 +12,7 @@ from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.darts import SHORTEST_LEG, require_no_dart
-from trueup.geometry.redrawing.hem import at_hem
+from trueup.geometry.redrawing.hems.hem import at_hem
 from trueup.geometry.redrawing.sleeves.sleeve import BACK_SEAM, FRONT_SEAM, seams_evened
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import CLOTH_LEFT

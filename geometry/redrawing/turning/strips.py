@@ -14,7 +14,7 @@ from trueup.geometry.pieces.closed_line import end_to_end, smoothed_at
 from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Level, Piece
-from trueup.geometry.redrawing.hem import at_hem
+from trueup.geometry.redrawing.hems.hem import at_hem
 from trueup.geometry.redrawing.marks import carried_notch
 from trueup.geometry.redrawing.move_corner import meeting
 from trueup.geometry.redrawing.turning.slashes import (

@@ -10,8 +10,8 @@ from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.drawn_on import reversed_edge
-from trueup.geometry.redrawing.hem import at_hem
-from trueup.geometry.redrawing.hem_met import hem_met
+from trueup.geometry.redrawing.hems.hem import at_hem
+from trueup.geometry.redrawing.hems.hem_met import hem_met
 from trueup.geometry.redrawing.move_corner import end_cut, start_cut
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_LENGTH, SHORTEST_LEFT

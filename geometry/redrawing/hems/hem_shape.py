@@ -14,7 +14,7 @@ from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.drawn_on import reversed_edge
-from trueup.geometry.redrawing.hem import at_hem, cut_off
+from trueup.geometry.redrawing.hems.hem import at_hem, cut_off
 from trueup.geometry.redrawing.move_corner import (
     beside,
     end_cut,

@@ -16,8 +16,7 @@ from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.drawn_on import reversed_edge
-from trueup.geometry.redrawing.move_corner import meeting
-from trueup.geometry.redrawing.past_centre import (
+from trueup.geometry.redrawing.fronts.past_centre import (
     FRONT_EDGE,
     Mirror,
     kept_notch,
@@ -29,6 +28,7 @@ from trueup.geometry.redrawing.past_centre import (
     with_centre_line,
     without_start,
 )
+from trueup.geometry.redrawing.move_corner import meeting
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_AREA, SAME_POINT, SHORTEST_LEFT
 

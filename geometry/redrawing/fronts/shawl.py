@@ -18,7 +18,7 @@ from trueup.geometry.pieces.marks.mark import InnerMark, OnEdge, Purpose
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.drawn_on import reversed_edge
-from trueup.geometry.redrawing.past_centre import (
+from trueup.geometry.redrawing.fronts.past_centre import (
     FRONT_EDGE,
     Mirror,
     kept_notch,

@@ -3,7 +3,7 @@
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.drawn_on import end_cut_at_level, reversed_edge
-from trueup.geometry.redrawing.hem import cut_off, drawn_between, ends_at_waist
+from trueup.geometry.redrawing.hems.hem import cut_off, drawn_between, ends_at_waist
 from trueup.geometry.redrawing.move_corner import end_motion, start_motion
 from trueup.geometry.said import said
 

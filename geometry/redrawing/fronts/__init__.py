@@ -1,0 +1,1 @@
+"""Draw a front on past its centre."""

@@ -1,0 +1,1 @@
+"""Draw a hem anew, and what changes towards it."""
