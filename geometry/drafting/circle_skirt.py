@@ -6,8 +6,8 @@ that share of its circumference). Lengths in mm.
 
 The front lies on the fold and the back is cut as a pair, each half of them a quarter of the whole,
 as in the straight skirt, so that both are named alike. It hangs longer where it lies on the bias:
-let it hang for a day and level its hem (common practice, no source). Made longer all along, by
-`shape-hem`, its hem stays an arc.
+let it hang for a day and level its hem (common practice, no source). Made longer by `lengthen`,
+its hem stays an arc.
 """
 
 import cmath

@@ -1,30 +1,21 @@
 """lengthen: lower the hem of a bodice or a sleeve, or raise it again."""
 
-import math
-
 from trueup.geometry.changes.base import kind
-from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.declaring import length, name
-from trueup.geometry.errors import BadParameter
-from trueup.geometry.pieces.bodice import BACK, BODICE, FRONT
-from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.changes.earlier.lengthen_2 import SecondLengthen
+from trueup.geometry.errors import DoesNotFit
+from trueup.geometry.lines.points import degrees_between
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.drawn_on import end_drawn_to, reversed_edge
-from trueup.geometry.redrawing.hems.hem import at_hem, drawn_between, let_down
+from trueup.geometry.redrawing.hems.hem import ends_at_waist
+from trueup.geometry.redrawing.hems.hem_shape import HemShape, shaped_hem
 from trueup.geometry.redrawing.hems.leg import INSEAM
-from trueup.geometry.redrawing.hems.shortened import require_below_waist, shortened
-from trueup.geometry.redrawing.move_corner import end_motion, start_motion
-from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE, moved_seams
-from trueup.geometry.redrawing.sound import require_cloth
 from trueup.geometry.said import said
-from trueup.geometry.tolerance import CLOTH_LEFT
 
-_BELOW_DART = CLOTH_LEFT + 1.0
-"""What a double-pointed dart leaves up to the hem, mm: that bends, and comes a little nearer."""
+_ASLANT_DEGREES = 20.0
+"""A side that comes down to the hem more aslant than this is that of a flared piece."""
 
 
-@kind("lengthen", version=2, unfinished=1)
-class Lengthen(ByAmount):
+@kind("lengthen", version=3)
+class Lengthen(SecondLengthen):
     """Lower the hem of the bodice, of its front or back alone, or of the sleeve, straight down.
 
     Side and centre are drawn on; a bend at the old hem is rounded, so that a side seam keeps a
@@ -32,82 +23,23 @@ class Lengthen(ByAmount):
     the waist, or 6 mm short of the hem of a shorter piece. A hip level is added 200 mm below the
     waist (both common practice, no source). `flare` moves the hem out at the side besides.
 
-    The seams of a trouser leg run straight on instead, and its hem keeps its shape.
+    Where the side comes down more than 20 degrees aslant, as that of a circle skirt, side and
+    centre are drawn on, or cut, along themselves, so that the piece is longer by as much all along
+    its hem. The seams of a trouser leg run straight on, too, and its hem keeps its shape.
 
     A negative amount shortens a sleeve, a trouser leg, or a piece lengthened before, by cutting the
     cloth off.
     """
 
-    about = "hem"
-    phrases = ("lengthen", "shorten")
-
-    by: float = length("how much longer the piece becomes", low=-1000, high=1500, zero=False)
-    piece: str = name(
-        "what is lengthened", BODICE, choices=(BODICE, FRONT, BACK, SLEEVE), of="piece"
-    )
-    flare: float = length("how far the hem moves out at the side", 0.0, low=-200, high=500)
-
-    def __post_init__(self) -> None:
-        if self.by < 0 and self.flare:
-            raise BadParameter("flare", said("length", mm=self.flare), said("only-longer-flares"))
-
-    def on(self, piece: Piece, by: float) -> Piece:
-        return self._sleeve(piece, by) if self.piece == SLEEVE else self._bodice(piece, by)
-
-    def _bodice(self, piece: Piece, by: float) -> Piece:
-        if INSEAM in piece.edge_names:
-            return self._leg(piece, by)
-        if by < 0:
-            require_below_waist(piece)
-            return self._shortened(piece, by)
-        side, hem, centre = (piece.edge(n) for n in ("side", "hem", "centre"))
-        outward = 1 if side.end.real > hem.end.real else -1
-        new_side = end_drawn_to(side, side.end + complex(outward * self.flare, by))
-        straight_on = -by * centre.parts[0].start_tangent
-        below = centre.start + (straight_on if piece.fold == "centre" else complex(0.0, by))
-        new_centre = reversed_edge(end_drawn_to(reversed_edge(centre), below))
-        return let_down(piece, new_side, new_centre, _BELOW_DART if self.finished else 0.0)
-
-    def _leg(self, leg: Piece, by: float) -> Piece:
-        """Return a trouser leg whose seams run straight on to a lower hem, or end higher."""
-        if by < 0:
-            return self._shortened(leg, by)
-        side, hem, inseam = (leg.edge(name) for name in ("side", "hem", INSEAM))
-        outward = math.copysign(self.flare, side.end.real - hem.end.real)
-        down, up = side.parts[-1].end_tangent, inseam.parts[0].start_tangent
-        longer = end_drawn_to(side, side.end + down * (by / down.imag) + outward)
-        within = inseam.start - up * (by / -up.imag) - outward
-        other = reversed_edge(end_drawn_to(reversed_edge(inseam), within))
-        motions = end_motion(side, longer), start_motion(inseam, other)
-        new_hem = drawn_between(hem, *motions, longer.end, other.start)
-        return at_hem(leg.with_edges(longer, new_hem, other))
-
-    def _sleeve(self, sleeve: Piece, by: float) -> Piece:
-        if by < 0:
-            return self._shortened(sleeve, by)
-        cap, hem = sleeve.edge("cap"), sleeve.edge("hem")
-        across = (hem.end - hem.start) / abs(hem.end - hem.start)
-        down, out = complex(0.0, by), across * self.flare
-        edges = moved_seams(sleeve, cap.start, cap.end, down + out, down - out)
-        return at_hem(sleeve.with_edges(*edges))
-
-    def _shortened(self, piece: Piece, by: float) -> Piece:
-        changed = shortened(piece, -by)
-        if self.finished:
-            require_cloth(piece, changed, "hem")
-        return changed
-
-    def meant(self, draft: Draft) -> tuple[str, ...]:
-        if self.piece == SLEEVE:
-            return (f"{SLEEVE}.back-seam", f"{SLEEVE}.front-seam")
-        return tuple(f"{piece.name}.{_within(piece)}" for piece in self.pieces(draft))
-
-    def knock_on(self, draft: Draft) -> tuple[str, ...]:
-        if self.piece == SLEEVE:
-            return ()
-        return tuple(f"{piece.name}.side" for piece in self.pieces(draft))
+    def bodice(self, piece: Piece, by: float) -> Piece:
+        if not _comes_aslant(piece):
+            return super().bodice(piece, by)
+        if self.flare:
+            raise DoesNotFit(said("aslant-and-flared"), said("flare-otherwise"), edge="hem")
+        return shaped_hem(piece, by, by, HemShape(across=False))
 
 
-def _within(piece: Piece) -> str:
-    """Return the edge across from the side: the inseam of a trouser leg, or the centre."""
-    return INSEAM if INSEAM in piece.edge_names else "centre"
+def _comes_aslant(piece: Piece) -> bool:
+    if INSEAM in piece.edge_names or ends_at_waist(piece):
+        return False
+    return degrees_between(piece.edge("side").parts[-1].end_tangent, 1j) > _ASLANT_DEGREES

@@ -6,16 +6,22 @@ from hypothesis import strategies as st
 
 from tests.builders import block
 from tests.geometry.changes.darts.test_deepen_dart import panel
+from tests.geometry.changes.skirts import PIECES, skirt, skirt_node, skirts
+from tests.geometry.changes.tape_measure import sewn_length
+from tests.lineage.making import Bench, change, child, pattern, state, step
 from tests.refusals import refusing
-from tests.sound import assert_sound
+from tests.sound import assert_sound, largest_shift
 from tests.strategies import drafts
+from trueup.geometry.changes import kind_named
 from trueup.geometry.changes.darts.release_dart import ReleaseDart
 from trueup.geometry.errors import CannotChange, NoSuchName
+from trueup.geometry.measuring.checks import check
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Notch
 from trueup.geometry.pieces.position import Position
+from trueup.lineage.replay.verdicts import Verdict
 
 DARTS = st.sampled_from(block().dart_names)
 SEWN = st.sampled_from(["front.bust", "back.shoulder"])
@@ -115,3 +121,65 @@ def test_a_dart_can_be_left_unsewn_only_once() -> None:
     with pytest.raises(NoSuchName):
         change.apply(after)
     assert change.meant(after) == ()
+
+
+# --- eased into a band ----------------------------------------------------------------------------
+
+
+def banded(draft: Draft) -> Draft:
+    return change(
+        "draft-band", to="skirt-back.waist skirt-front.waist", name="band", height="40mm"
+    ).apply(draft)
+
+
+@given(skirts(), st.sampled_from(PIECES))
+@settings(max_examples=20, deadline=None)
+def test_a_band_keeps_its_length_and_takes_up_what_is_eased(draft: Draft, piece: str) -> None:
+    before = banded(draft)
+    after = ReleaseDart(dart=f"{piece}.waist", eased=True).apply(before)
+    assert [each for each in check(after) if each.code == "seam"] == []
+    bands = [sewn_length(each.edge("band", "sewn-edge")) for each in (before, after)]
+    assert bands[1] == pytest.approx(bands[0], abs=1e-6)
+    intake = draft.mouth(f"{piece}.waist").intake
+    assert walk(after, after.seam("band-seam")).ease == pytest.approx(intake, abs=1e-6)
+    # Not eased, the waist is as wide as it is cut, and the band with it.
+    plain = ReleaseDart(dart=f"{piece}.waist").apply(before)
+    assert sewn_length(plain.edge("band", "sewn-edge")) == pytest.approx(
+        bands[0] + intake, abs=0.01
+    )
+    assert [each for each in check(plain) if each.code == "seam"] == []
+
+
+def test_steps_made_before_still_draw_the_band_longer() -> None:
+    first = kind_named("release-dart", 1)(dart="skirt-back.waist", eased=True)
+    before = banded(skirt())
+    after = first.apply(before)
+    gained = after.edge("band", "sewn-edge").length - before.edge("band", "sewn-edge").length
+    assert gained == pytest.approx(skirt().mouth("skirt-back.waist").intake)
+
+
+def test_a_facing_cannot_hold_what_is_eased() -> None:
+    faced = change("draft-facing", edge="skirt-back.waist", width="50mm").apply(skirt())
+    with refusing(CannotChange, match="is drafted to it and would grow with it; leave out"):
+        ReleaseDart(dart="skirt-back.waist", eased=True).apply(faced)
+    assert ReleaseDart(dart="skirt-back.waist").apply(faced)
+
+
+def test_a_correction_of_the_block_arrives_under_a_gathered_band() -> None:
+    steps = [
+        step("b", "draft-band", to="skirt-back.waist skirt-front.waist", name="band", height="4cm"),
+        step("r", "release-dart", dart="skirt-back.waist", eased=True),
+    ]
+    bench = Bench(state(skirt_node(), child("gathered", *steps, of="skirt")))
+    core = skirt()
+    for each in (
+        change("lengthen", by="40mm"),
+        change("deepen-dart", dart="skirt-front.waist", by="4mm"),
+    ):
+        assert pattern(bench.correct("skirt", each), "gathered").verdict is Verdict.CARRIED
+        core = each.apply(core)
+    by_hand = banded(core)
+    by_hand = ReleaseDart(dart="skirt-back.waist", eased=True).apply(by_hand)
+    replayed = bench.evaluator.draft("gathered")
+    for piece in by_hand.pieces:
+        assert largest_shift(piece, replayed.piece(piece.name)) < 0.01
