@@ -11,6 +11,7 @@ from trueup.geometry.errors import GeometryError
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import (
     Damaged,
+    NotDrafted,
     StandsOnUnreadable,
     StepUnclear,
     VerdictUnknown,
@@ -59,6 +60,11 @@ def _(error: BadRecord) -> tuple[str, ...]:
 @commands.register
 def _(error: StandsOnUnreadable | VerdictUnknown) -> tuple[str, ...]:
     return commands(error.cause)
+
+
+@commands.register
+def _(error: NotDrafted) -> tuple[str, ...]:
+    return tuple(_line("remeasure", each, "--help") for each in error.blocks[:1])
 
 
 @commands.register

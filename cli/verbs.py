@@ -40,6 +40,10 @@ _ROOMS = {
     "steps": {
         "style": "Change a block or pattern for its looks.",
         "correct": "Correct the fit of a block or pattern; every pattern derived from it follows.",
+        "remeasure": (
+            "Draft a block anew from other body measurements; every pattern derived from it "
+            "follows."
+        ),
         "amend": "Change the amounts of a step in a chain.",
         "drop": "Take a step out of a chain; what comes after it is done again without it.",
         "undo": "Take the last step back, by a new step; nothing is ever rewritten.",

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from trueup.lineage.files.records import NodeRecord
 from trueup.lineage.files.writing import node_text
 from trueup.lineage.recordable import Standing
+from trueup.lineage.replay.drafted_anew.measurements import Remeasured
 from trueup.lineage.replay.edits import Edit
 from trueup.lineage.replay.replay import Replay
 from trueup.lineage.trail import message, trailers
@@ -15,8 +16,9 @@ from trueup.lineage.trail import message, trailers
 class Proposal:
     """What an edit of nodes would do and write; a `Recordable`.
 
-    `nodes` are those it edits and those whose conflicts it changes; `beside` are other files that
-    the same step writes: garments, the drawing of a traced block.
+    `nodes` are those it edits and those whose conflicts it changes; `remeasured` the measurements
+    of its block that were taken anew; `beside` are other files that the same step writes: garments,
+    the drawing of a traced block.
     """
 
     base: str
@@ -24,6 +26,7 @@ class Proposal:
     edit: Edit
     replay: Replay
     nodes: tuple[NodeRecord, ...]
+    remeasured: tuple[Remeasured, ...] = ()
     beside: Mapping[str, bytes] = field(default_factory=dict)
 
     @property

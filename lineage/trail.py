@@ -18,6 +18,8 @@ STEPS = "Steps"
 TAKES_OUT = "Takes-Out"
 JOINED_WITH = "Joined-With"
 
+_MOST_MEASURES = 12
+
 EDIT = "edit"
 """The verb of a step that took up edits by hand."""
 
@@ -29,15 +31,22 @@ def trailers(verb: str, edit: "Edit") -> dict[str, str]:
 
 
 def message(edit: "Edit", replay: "Replay") -> str:
-    """Return what a maker reads in the history: what was done, why, and what it did in mm."""
+    """Return what a maker reads in the history: what was done, why, and what it did in mm.
+
+    Of a great many measures, as where a block is drafted anew, those that changed most.
+    """
     lines = [edit.subject]
     if edit.why:
         lines += ["", edit.why]
-    measured = [
-        f"{each.name} {each.before_mm:.1f} -> {each.after_mm:.1f} mm"
+    moved = [
+        each
         for each in replay.measures
         if each.before_mm is not None and each.after_mm is not None and abs(each.change_mm) > 0.05
     ]
+    if len(moved) > _MOST_MEASURES:
+        farthest = sorted(moved, key=lambda each: -abs(each.change_mm))[:_MOST_MEASURES]
+        moved = [each for each in moved if each in farthest]
+    measured = [f"{each.name} {each.before_mm:.1f} -> {each.after_mm:.1f} mm" for each in moved]
     return "\n".join(chain(lines, ["", *measured] if measured else []))
 
 

@@ -39,6 +39,8 @@ from trueup.lineage.proposal import Proposal
 from trueup.lineage.recordable import Recordable, Recorded
 from trueup.lineage.replay import edits, findings
 from trueup.lineage.replay.bookkeeping import Cause
+from trueup.lineage.replay.drafted_anew.edit import remeasure
+from trueup.lineage.replay.drafted_anew.measurements import remeasured
 from trueup.lineage.replay.edits import Edit
 from trueup.lineage.replay.replay import replay
 from trueup.lineage.store import Store
@@ -128,6 +130,13 @@ class WritableWardrobe(OpenWardrobe):
         """Propose other amounts for a step of a chain."""
         return self.propose("amend", edits.amend_step(self.state, node, step, values, why))
 
+    def propose_remeasure(self, block: str, body: Mapping[str, str], why: str = "") -> Proposal:
+        """Propose to draft a block anew from measurements taken anew, by name; its steps stay.
+
+        Raises NotDrafted, NothingToChange, and what drafting raises.
+        """
+        return self.propose("remeasure", remeasure(self.state, block, body, why))
+
     def propose_drop(self, node: str, step: str, why: str = "") -> Proposal:
         """Propose to take a step out of a chain."""
         return self.propose("drop", edits.drop_step(self.state, node, step, why))
@@ -154,7 +163,9 @@ class WritableWardrobe(OpenWardrobe):
         _refuse_impossible(after, edit)
         nodes = {node.name: node for node in (*edit.nodes, *found.changed)}
         self._cache.flush()
-        return Proposal(read.head, verb, edit, found, tuple(nodes.values()))
+        old, new = (state.nodes.get(edit.node) for state in (read.state, after.state))
+        taken_anew = remeasured(old, new, read.state.unit)
+        return Proposal(read.head, verb, edit, found, tuple(nodes.values()), taken_anew)
 
     # --- recording --------------------------------------------------------------------------------
 

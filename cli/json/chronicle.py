@@ -55,6 +55,7 @@ def entry(found: Entry, commands: CommandLine, unit: Unit) -> Form:
         "made": [
             {**json_forms.step(step), "says": step_in_words(step, unit)} for step in found.steps
         ],
+        "remeasured": json_forms.remeasured(found.remeasured),
         "measures": measure_changes(effect.measures),
         "patterns": [json_forms.pattern(each, commands) for each in effect.patterns],
         "verdicts": {verdict.value: count for verdict, count in verdict_counts(found).items()},
@@ -137,6 +138,16 @@ def _chapter(chapter: "Chapter", commands: CommandLine) -> Form:
         "kind": node.kind,
         "as_of": chapter.held,
         "drafted": {"system": node.draft.system, "body": node.draft.body} if node.draft else None,
+        "remeasured": [
+            {
+                "commit": each.commit.id,
+                "when": each.commit.when.isoformat(),
+                "author": each.commit.author,
+                "why": each.why,
+                "measurements": json_forms.remeasured(each.remeasured),
+            }
+            for each in chapter.remeasured
+        ],
         "traced": {"from": node.traced.source} if node.traced else None,
         "parents": [
             {

@@ -11,6 +11,7 @@ from trueup.geometry.units import Unit
 from trueup.lineage.evaluation.origin import Origin
 from trueup.lineage.files.records import ConflictRecord, NodeRecord, Remedy, StepRecord
 from trueup.lineage.files.state import State
+from trueup.lineage.replay.drafted_anew.measurements import Remeasured
 from trueup.lineage.replay.standing import Standing
 from trueup.lineage.store import Commit, HandEdit
 from trueup.lineage.trail import NODE as NODE_TRAILER
@@ -49,6 +50,7 @@ def proposal(made: "Proposal", commit: str | None, commands: CommandLine) -> For
             "verb": made.verb,
             "node": made.edit.node,
             "steps": [step(each) for each in made.edit.steps],
+            "remeasured": remeasured(made.remeasured),
             "why": made.edit.why,
             "says": made.edit.subject,
             "commit": commit,
@@ -62,6 +64,14 @@ def proposal(made: "Proposal", commit: str | None, commands: CommandLine) -> For
         "settled": [each.id for each in replay.settled],
         "unchecked": list(replay.unchecked),
     }
+
+
+def remeasured(found: Iterable[Remeasured]) -> list[Form]:
+    """Return the measurements of a block that were taken anew, as its file writes them."""
+    return [
+        {"name": each.name, "before": each.before or None, "after": each.after or None}
+        for each in found
+    ]
 
 
 def pattern(replayed: "PatternReplay", commands: CommandLine | None) -> Form:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
-from trueup.cli.json.forms import Form, mm, step
+from trueup.cli.json.forms import Form, mm, remeasured, step
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
@@ -87,7 +87,11 @@ def garment_since(record: GarmentRecord, became: Since, state: State) -> Form:
         "since": {
             "pattern": became.fate.value,
             "says": worded(became.says, Unit.MILLIMETRE),
-            "corrected": bool(became.corrections),
+            "corrected": bool(became.corrections or became.blocks),
+            "remeasured": [
+                {"node": each.node, "measurements": remeasured(each.measurements)}
+                for each in became.blocks
+            ],
             "steps": [
                 {"node": each.node, "how": each.how, "step": step(each.step)}
                 for each in became.steps

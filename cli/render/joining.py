@@ -58,7 +58,7 @@ def joining_lines(
 def _verdicts(found: Replay, whose: str, unit: Unit) -> Iterator[RenderableType]:
     if not found.patterns:
         return
-    kinds = ", ".join(dict.fromkeys(step.kind for step in found.cause.steps))
+    kinds = ", ".join(dict.fromkeys(step.kind for step in found.cause.steps)) or "re-measuring"
     yield ""
     yield said(f"What became of {whose} {kinds} on {found.cause.node}", "bold")
     yield verdict_table(found.patterns, unit)

@@ -19,6 +19,9 @@ from trueup.lineage.replay.verdicts import Carried, Judged, MeasureChange, Verdi
 if TYPE_CHECKING:
     from trueup.lineage.replay.replay import PatternReplay, Replay
 
+_MOST_MEASURES = 12  # told one by one; a block drafted anew has more
+_MOST_SHORT = 4
+
 SIGNS = {
     Verdict.CARRIED: ("+", "green"),
     Verdict.PARTLY: ("~", "yellow"),
@@ -71,12 +74,32 @@ def verdict_table(patterns: "Sequence[PatternReplay]", unit: Unit) -> PlainTable
         (
             pattern.name,
             verdict_word(pattern.verdict),
-            "\n".join(got_of_wanted(each, unit) for each in pattern.measures) or "-",
+            "\n".join(_arrived(pattern.measures, unit)) or "-",
             said_lines(_remarks(pattern)),
         )
         for pattern in patterns
     ]
     return PlainTable(("pattern", "verdict", "got / wanted", "conflicts"), _as_text(rows))
+
+
+def _arrived(measures: Sequence[Carried], unit: Unit) -> list[str]:
+    """Return a line for each measure; of very many only for those farthest off, and how many."""
+    if len(measures) <= _MOST_MEASURES:
+        return [got_of_wanted(each, unit) for each in measures]
+    short = shortfalls(measures, unit)
+    whole = sum(each.arrived for each in measures)
+    return [*short, f"{whole} of {len(measures)} measures arrived"]
+
+
+def shortfalls(measures: Sequence[Carried], unit: Unit) -> list[str]:
+    """Return what did not arrive whole; of very much only what is farthest off, and how much."""
+    short = [each for each in measures if not each.arrived]
+    if len(measures) <= _MOST_MEASURES:
+        return [got_of_wanted(each, unit) for each in short]
+    short = sorted(short, key=lambda each: -abs((each.got_mm or 0.0) - each.wanted_mm))
+    told = [got_of_wanted(each, unit) for each in short[:_MOST_SHORT]]
+    more = len(short) - _MOST_SHORT
+    return [*told, f"and {more} more"] if more > 0 else told
 
 
 def _as_text(

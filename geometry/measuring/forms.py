@@ -26,6 +26,7 @@ from trueup.geometry.tolerance import FLATTEN, SAME_POINT, UNCHANGED
 
 Form = tuple[float, ...]
 
+_LINE = ".line"
 _COUNT = 32
 _POINTS = 48
 
@@ -98,7 +99,12 @@ def _shared_angles(piece: Piece) -> dict[str, Form]:
 
 def line_of(edge: str) -> str:
     """Return the name of the form that is the line of an edge (`piece.edge`)."""
-    return f"{edge}.line"
+    return f"{edge}{_LINE}"
+
+
+def is_line(form: str) -> bool:
+    """Return whether the form of a name is the line of an edge."""
+    return form.endswith(_LINE)
 
 
 def angle_of(dart: str) -> str:

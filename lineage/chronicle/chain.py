@@ -10,6 +10,7 @@ from trueup.geometry.sides.naming import names_at
 from trueup.geometry.sides.telling import told_of
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.lineage.chronicle.chronicle import Chronicle
+from trueup.lineage.chronicle.entry import DECIDE, REMEASURE, Entry
 from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.evaluation.chain import Stage
 from trueup.lineage.evaluation.evaluate import Evaluator
@@ -17,6 +18,9 @@ from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.files.records import ConflictRecord, NodeRecord, ParentRecord, StepRecord
 from trueup.lineage.replay.verdicts import MeasureChange, measure_changes
 from trueup.lineage.store import Commit
+from trueup.lineage.trail import EDIT, VERB
+
+_MAY_DRAFT_ANEW = (REMEASURE, DECIDE, EDIT)
 
 
 @dataclass(frozen=True)
@@ -38,7 +42,8 @@ class ExplainedStep:
 @dataclass(frozen=True)
 class Chapter:
     """One node of a lineage: what it starts from, its steps, and conflicts that no step of its own
-    is part of. `held` is the version it is told as of, where a node below stays on it.
+    is part of. `held` is the version it is told as of, where a node below stays on it; `remeasured`
+    are the entries that drafted it anew and stand, oldest first.
     """
 
     node: NodeRecord
@@ -46,6 +51,7 @@ class Chapter:
     starts_with: Mapping[str, float]
     steps: tuple[ExplainedStep, ...]
     conflicts: tuple[ConflictRecord, ...]
+    remeasured: tuple[Entry, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -79,15 +85,16 @@ def explain(chronicle: Chronicle, node: str) -> Explanation:
     measured = evaluator.summary(node).measures
     places: dict[tuple[str | None, str], Evaluator] = {}
     _walk_up(evaluator, node, None, places)
-    first = chronicle.first_recorded
-    chapters = tuple(_chapter(source, name, held, first) for (held, name), source in places.items())
+    chapters = tuple(
+        _chapter(chronicle, source, name, held) for (held, name), source in places.items()
+    )
     drafted = _drafted(evaluator, node)
     return Explanation(record, chapters, drafted, measured)
 
 
 def chapter(chronicle: Chronicle, node: str) -> Chapter:
     """Return the chapter of a node alone, without those above it; raises NoSuchNode."""
-    return _chapter(chronicle.now, node, None, chronicle.first_recorded)
+    return _chapter(chronicle, chronicle.now, node, None)
 
 
 def _drafted(evaluator: Evaluator, node: str) -> dict[str, float]:
@@ -129,10 +136,12 @@ def _followed(evaluator: Evaluator, parent: ParentRecord) -> Evaluator:
     return evaluator.earlier(parent.hold)
 
 
-def _chapter(
-    evaluator: Evaluator, name: str, held: str | None, first: Mapping[str, Commit]
-) -> Chapter:
-    node, unit = evaluator.state.node(name), evaluator.state.unit
+def _chapter(chronicle: Chronicle, evaluator: Evaluator, name: str, held: str | None) -> Chapter:
+    node, unit, first = (
+        evaluator.state.node(name),
+        evaluator.state.unit,
+        chronicle.first_recorded,
+    )
     stages = evaluator.stages(name)
     taken = [measures(stage.draft) for stage in stages]
     steps = tuple(
@@ -149,7 +158,23 @@ def _chapter(
     )
     own = {step.id for step in node.steps}
     others = tuple(each for each in node.conflicts if each.change not in own)
-    return Chapter(node, held, taken[0], steps, others)
+    return Chapter(node, held, taken[0], steps, others, tuple(_anew(chronicle, node, held)))
+
+
+def _anew(chronicle: Chronicle, node: NodeRecord, held: str | None) -> Iterator[Entry]:
+    """Yield the entries that drafted a block anew, oldest first; none that were taken back.
+
+    Where it is told as of a version, those up to that.
+    """
+    if node.draft is None:
+        return
+    commits = chronicle.wardrobe.history((node.path,), until=held or chronicle.until)
+    for commit in reversed(tuple(commits)):
+        may = commit.trailers.get(VERB) in _MAY_DRAFT_ANEW
+        if may and commit.id not in chronicle.taken_back:
+            entry = chronicle.entry(commit)
+            if entry.node == node.name and entry.remeasured:
+                yield entry
 
 
 def _moved(

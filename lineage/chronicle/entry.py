@@ -22,11 +22,13 @@ from trueup.lineage.files.records import (
 from trueup.lineage.files.state import State
 from trueup.lineage.limits import MOST_JOINED
 from trueup.lineage.opened import OpenWardrobe
+from trueup.lineage.replay.drafted_anew.measurements import Remeasured, remeasured
 from trueup.lineage.store import Commit
 from trueup.lineage.trail import EDIT, NODE, STEPS, UNDOES, VERB
 
 MEND = "mend"
 DECIDE = "decide"
+REMEASURE = "remeasure"
 
 
 @dataclass(frozen=True)
@@ -173,6 +175,15 @@ class Entry:
         )
         return tuple(step for step in found if step is not None)
 
+    @cached_property
+    def remeasured(self) -> tuple[Remeasured, ...]:
+        """Return the measurements of its block that it took anew, or took back."""
+        states = self.states if self.node else None
+        if not states or not states[0] or self.is_join:
+            return ()
+        before, after = (state.nodes.get(self.node) for state in states if state)
+        return remeasured(before, after, states[1].unit)
+
     @property
     def why(self) -> str:
         """Return why it was made, in the maker's words; empty where nobody said."""
@@ -218,17 +229,22 @@ class Entry:
 
     @cached_property
     def decided(self) -> tuple[Decided, ...]:
-        """Return the decisions made later about conflicts that its steps brought."""
-        mine = self._known_as(self.step_ids)
-        if not mine or self.undone is not None:
+        """Return the decisions made later about conflicts that it brought."""
+        if not (self.step_ids or self.remeasured) or self.undone is not None:
             return ()
         place = self._chronicle.place(self.commit.id)
         return tuple(
             each
             for each in self._chronicle.decisions
-            if mine & self._known_as(each.conflict.correction.split())
-            and self._chronicle.place(each.commit.id) > place
+            if self._brought(each.conflict) and self._chronicle.place(each.commit.id) > place
         )
+
+    def _brought(self, conflict: ConflictRecord) -> bool:
+        """Return whether a conflict came with its steps, or with a block that it drafted anew."""
+        if not conflict.correction:
+            came_then = conflict.corrected == self.node and conflict.since in self.commit.parents
+            return bool(self.remeasured) and came_then
+        return bool(self._known_as(self.step_ids) & self._known_as(conflict.correction.split()))
 
     @cached_property
     def mended(self) -> tuple[tuple[str, FitNote], ...]:

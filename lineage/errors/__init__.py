@@ -7,7 +7,8 @@
     │   │                         MovedOn, Busy, Locked, Detached, NothingToUndo, GitMissing
     │   └── of what is in it      NoSuchNode, NoSuchGarment, NameTaken, BadName, NoSuchStep,
     │                             NoSuchConflict, NoSuchRemedy, NothingToDecide, NothingToChange,
-    │                             CannotStep, PieceTwice, BadFitting, TooManyVersions
+    │                             CannotStep, NotDrafted, PieceTwice, BadFitting,
+    │                             TooManyVersions
     ├── CannotWrite               disk full, read only, no permission            (exit 2)
     │   ├── WorkingFilesBehind    the step is recorded, a file on disk could not follow
     │   │   └── EditsBehind       the same of edits by hand, before a step that is not recorded
@@ -63,6 +64,7 @@ from trueup.lineage.errors.nodes import (
     NoSuchNode,
     NoSuchRemedy,
     NoSuchStep,
+    NotDrafted,
     NothingToChange,
     NothingToDecide,
     PieceTwice,
@@ -118,6 +120,7 @@ __all__ = [
     "NoSuchRemedy",
     "NoSuchStep",
     "NotAWardrobe",
+    "NotDrafted",
     "NothingToChange",
     "NothingToDecide",
     "NothingToUndo",

@@ -148,6 +148,22 @@ class CannotStep(BadInput):
 
 
 @dataclass(eq=False)
+class NotDrafted(BadInput):
+    """A node that is drafted from no measurements; `blocks` are those it derives from that are."""
+
+    node: str
+    blocks: Sequence[str]
+
+    def __str__(self) -> str:
+        start = f"{quoted(self.node)} is not drafted from measurements itself"
+        if not self.blocks:
+            return (
+                f"{start}, nor is what it derives from: it came as a drawing; correct it instead."
+            )
+        return f"{start}; re-measure what it derives from: {listed(self.blocks)}."
+
+
+@dataclass(eq=False)
 class TooManyVersions(BadInput):
     """An answer for which more versions would have to be measured anew than anyone waits for."""
 

@@ -11,6 +11,7 @@ from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
 from trueup.lineage.files.records import Role, StepRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.opened import OpenWardrobe
+from trueup.lineage.replay.drafted_anew.measurements import Remeasured, remeasured
 
 
 class Fate(StrEnum):
@@ -35,17 +36,26 @@ class ChangedStep:
 
 
 @dataclass(frozen=True)
+class RemeasuredBlock:
+    """A block that is drafted from other measurements than when the garment was cut."""
+
+    node: str
+    measurements: tuple[Remeasured, ...]
+
+
+@dataclass(frozen=True)
 class Since:
     """What became of a pattern since a garment was cut from it, or altered to it.
 
     `steps` are those that are new, amended or dropped, in the pattern and in what it derives from,
-    parents first; `says` is a sentence about it; `damage` keeps the pattern from being
-    read, now or as it was cut.
+    parents first; `blocks` those above it that were measured anew; `says` is a sentence about it;
+    `damage` keeps the pattern from being read, now or as it was cut.
     """
 
     fate: Fate
     says: Said | str
     steps: tuple[ChangedStep, ...] = ()
+    blocks: tuple[RemeasuredBlock, ...] = ()
     damage: Damaged | None = None
 
     @property
@@ -82,12 +92,14 @@ def _since(wardrobe: OpenWardrobe, garment: GarmentRecord) -> Since:
         return Since(Fate.DELETED, says)
     if shape == now.summary(pattern).fingerprint:
         return Since(Fate.SAME, f"{pattern} is as it was when the garment was {sewn}.")
-    steps = _changed_steps(pattern, then, now)
-    return Since(Fate.CHANGED, _says(garment, steps), steps)
+    steps, blocks = _changed_steps(pattern, then, now), _remeasured(pattern, then, now)
+    return Since(Fate.CHANGED, _says(garment, steps, blocks), steps, blocks)
 
 
-def _says(garment: GarmentRecord, steps: tuple[ChangedStep, ...]) -> str:
-    corrected = any(each.step.role is not Role.STYLE for each in steps)
+def _says(
+    garment: GarmentRecord, steps: tuple[ChangedStep, ...], blocks: tuple[RemeasuredBlock, ...]
+) -> str:
+    corrected = blocks or any(each.step.role is not Role.STYLE for each in steps)
     how = "corrected" if corrected else "changed"
     if garment.altered_to:
         return f"{garment.pattern} was {how} since; the cloth is as it was altered."
@@ -113,6 +125,19 @@ def _changed_steps(pattern: str, then: Evaluator, now: Evaluator) -> tuple[Chang
                 found.append(ChangedStep(name, step, "amended"))
         found += [ChangedStep(name, old[made], "dropped") for made in old if made not in new]
     return tuple(found)
+
+
+def _remeasured(pattern: str, then: Evaluator, now: Evaluator) -> tuple[RemeasuredBlock, ...]:
+    followed = _followed(pattern, now.state)
+    blocks = (
+        RemeasuredBlock(
+            name,
+            remeasured(then.state.nodes.get(name), now.state.nodes[name], now.state.unit),
+        )
+        for name in now.state.in_order
+        if name in followed
+    )
+    return tuple(each for each in blocks if each.measurements)
 
 
 def _steps(state: State, name: str) -> tuple[StepRecord, ...]:

@@ -13,6 +13,7 @@ from trueup.lineage.files.records import ConflictRecord, ConflictState, NodeReco
 from trueup.lineage.files.records import replace as with_fields
 from trueup.lineage.files.state import State
 from trueup.lineage.replay.bookkeeping import BY_DECISION_ONLY, Cause
+from trueup.lineage.replay.drafted_anew.measurements import is_drafted_anew
 from trueup.lineage.replay.replay import Replay, replay
 
 
@@ -97,10 +98,11 @@ class _Looking:
     def replays(self, before: JoinSide, other: JoinSide) -> Iterator[Replay]:
         """Replay on one side what the other brought, node by node."""
         for name in self.after.state.in_order:
-            steps = steps_apart(before.evaluator.state.nodes.get(name), self.after.state.node(name))
-            if not steps:
+            old, new = before.evaluator.state.nodes.get(name), self.after.state.node(name)
+            steps, is_anew = steps_apart(old, new), is_drafted_anew(old, new)
+            if not steps and not is_anew:
                 continue
-            is_style = all(step.role is Role.STYLE for step in steps)
+            is_style = not is_anew and all(step.role is Role.STYLE for step in steps)
             cause = Cause(name, steps, before.commit, is_style=is_style)
             found = replay(before.evaluator, self.after, cause, beside=other.evaluator)
             below = {name, *graph.descendants(self.after.state.graph, [name])}

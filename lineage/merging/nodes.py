@@ -2,7 +2,9 @@
 
 from dataclasses import dataclass
 
+from trueup.geometry.errors import GeometryError
 from trueup.geometry.units import Unit
+from trueup.lineage.evaluation.starting import start_of
 from trueup.lineage.files.records import (
     BlockDraft,
     ConflictRecord,
@@ -15,6 +17,7 @@ from trueup.lineage.merging.chains import merge_chains
 from trueup.lineage.merging.contradictions import drafted_twice, followed_twice
 from trueup.lineage.merging.settled import merge_conflicts
 from trueup.lineage.merging.three_way import Note, Sides, in_order, three_way
+from trueup.lineage.replay.drafted_anew.measurements import is_same_length, remeasured
 from trueup.lineage.store.joins.merge_errors import CannotJoin
 
 
@@ -47,7 +50,7 @@ def merge_node(
     conflicts, undecided = merge_conflicts(base, ours, theirs, sides)
     questions = [*chain.questions, *undecided]
     parents = _parents(base, ours, theirs, sides, questions)
-    draft = _draft(base, ours, theirs, sides, questions)
+    draft = _draft(base, ours, theirs, sides, unit, questions)
     known = {conflict.id for conflict in conflicts}
     fresh = tuple(each for each in questions if each.id not in known)
     node = replace(
@@ -59,7 +62,9 @@ def merge_node(
         steps=chain.steps,
         conflicts=(*conflicts, *fresh),
     )
-    return MergedNode(node, tuple(chain.notes), fresh)
+    told = ", ".join(each.words for each in remeasured(ours, node, unit))
+    came_in = Note("came-in", ours.name, f"measurements ({told}), of {sides.theirs}")
+    return MergedNode(node, (*([came_in] if told else []), *chain.notes), fresh)
 
 
 def _origin(node: NodeRecord) -> tuple[object, ...]:
@@ -113,9 +118,13 @@ def _draft(
     ours: NodeRecord,
     theirs: NodeRecord,
     sides: Sides,
+    unit: Unit,
     questions: list[ConflictRecord],
 ) -> BlockDraft | None:
-    """Return what a block is drafted from; measurements are merged one by one."""
+    """Return what a block is drafted from; measurements are merged one by one.
+
+    Where those of the two are at odds with each other, it is asked which to draft from.
+    """
     draft, agreed = three_way(base.draft, ours.draft, theirs.draft)
     if agreed or not (base.draft and ours.draft and theirs.draft):
         return draft
@@ -123,11 +132,21 @@ def _draft(
     body: dict[str, str] = {}
     bodies = (base.draft.body, ours.draft.body, theirs.draft.body)
     for name in in_order(*bodies):
-        taken, same = three_way(*(each.get(name) for each in bodies))
-        agreed = agreed and same
+        was, here, there = (each.get(name) for each in bodies)
+        taken, same = three_way(was, here, there)
+        agreed = agreed and (same or is_same_length(here, there, unit))
         if taken is not None:
             body[name] = taken
-    if agreed:
-        return BlockDraft(system, body)
+    merged = BlockDraft(system, body)
+    if agreed and _can_be_drafted(merged, unit):
+        return merged
     questions.append(drafted_twice(ours.name, ours.draft, theirs.draft, sides))
     return ours.draft
+
+
+def _can_be_drafted(draft: BlockDraft, unit: Unit) -> bool:
+    try:
+        start_of(draft, unit)
+    except GeometryError:
+        return False
+    return True

@@ -11,6 +11,8 @@ from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.files.records import StepRecord, replace
 from trueup.lineage.replay.bookkeeping import Cause
+from trueup.lineage.replay.drafted_anew.meant import meant_by
+from trueup.lineage.replay.drafted_anew.measurements import is_drafted_anew
 from trueup.lineage.replay.intentions import Intention, drawn_by, intentions
 
 
@@ -32,8 +34,16 @@ class Correction:
         if not all(self.node in each.state.nodes for each in (self.before, self.after)):
             return ()
         old, new = self.before.summary(self.node), self.after.summary(self.node)
+        if self.is_drafted_anew:
+            return meant_by(old, new)
         drawn = (*drawn_by(new, self.ids), *drawn_by(old, self.ids))
         return intentions(self.changes, self.before.draft(self.node), old, new, drawn)
+
+    @cached_property
+    def is_drafted_anew(self) -> bool:
+        """Return whether the block itself is drafted from other measurements with it."""
+        old, new = (each.state.nodes.get(self.node) for each in (self.before, self.after))
+        return is_drafted_anew(old, new)
 
     @property
     def measure(self) -> str:

@@ -58,6 +58,11 @@ class Intention:
     wanted_mm: float
     move: forms.Form = ()
 
+    @property
+    def piece(self) -> str:
+        """Return the piece it is read of."""
+        return self.name.partition(".")[0]
+
     def carried(self, old: Read, new: Read) -> Carried:
         """Return how much of it arrived between two readings of another node."""
         got = self._form_move(old, new) if self.move else self._change(old, new)
@@ -167,16 +172,26 @@ def _of(change: Change, draft: Draft, old: Read, new: Read) -> Iterator[Intentio
     if lines:
         yield from lines
         return
-    for name in meant:
-        wanted = _change(name, old, new) or 0.0
-        if abs(wanted) <= UNCHANGED:
-            continue
-        if name.endswith(_INTAKE):
-            dart = forms.angle_of(name.removesuffix(_INTAKE))
-            angle = _angle(new, dart) - _angle(old, dart)
-            yield DartIntention(name, wanted, angle=0.0 if math.isclose(angle, 0.0) else angle)
-        else:
-            yield Intention(name, wanted)
+    yield from (each for name in meant if (each := _measure(name, old, new)))
+
+
+def every_intention(old: Read, new: Read) -> tuple[Intention, ...]:
+    """Return all that moved between two readings of a node: its measures, and how its lines lie."""
+    measured = (_measure(name, old, new) for name in dict.fromkeys((*old.measures, *new.measures)))
+    lines = (name for name in dict.fromkeys((*old.forms, *new.forms)) if forms.is_line(name))
+    drawn = (_form(name, old, new) for name in lines)
+    return tuple(each for each in (*measured, *drawn) if each)
+
+
+def _measure(name: str, old: Read, new: Read) -> Intention | None:
+    wanted = _change(name, old, new) or 0.0
+    if abs(wanted) <= UNCHANGED:
+        return None
+    if not name.endswith(_INTAKE):
+        return Intention(name, wanted)
+    dart = forms.angle_of(name.removesuffix(_INTAKE))
+    angle = _angle(new, dart) - _angle(old, dart)
+    return DartIntention(name, wanted, angle=0.0 if math.isclose(angle, 0.0) else angle)
 
 
 def _form(name: str, old: Read, new: Read) -> Intention | None:

@@ -8,6 +8,7 @@ from trueup.lineage.evaluation.summary import Summary
 from trueup.lineage.files.records import ConflictRecord, NodeRecord, Role
 from trueup.lineage.replay.bookkeeping import Cause
 from trueup.lineage.replay.corrections import Correction, taken_apart
+from trueup.lineage.replay.drafted_anew.coming_short import ComingShort, coming_short, wanted_at
 from trueup.lineage.replay.intentions import carried_of
 from trueup.lineage.replay.overlaps import Overlaps
 from trueup.lineage.replay.verdicts import Carried, Judged, Verdict, gravest, verdict_of
@@ -44,6 +45,7 @@ class Judge:
         # Likewise, where only a part of it got through.
         self._part: dict[tuple[str, tuple[str, ...]], str] = {}
         self._settled: dict[str, str] = {}  # likewise, where it was settled by a change of its own
+        self._short: dict[str, ComingShort] = {}  # of a block drafted anew, what comes short of it
 
     def pass_down_to(self, node: NodeRecord) -> None:
         """Note whether a node takes over what its parents became."""
@@ -79,7 +81,13 @@ class Judge:
 
     def _carried(self, node: NodeRecord, correction: Correction) -> tuple[Carried, ...]:
         old, new = correction.before.summary(node.name), correction.after.summary(node.name)
-        return carried_of(correction.wanted, old, new)
+        wanted = correction.wanted
+        if correction.is_drafted_anew:
+            wanted = wanted_at(self.after, node.name, wanted, correction.node)
+            self._short[node.name] = coming_short(
+                wanted, correction.before, correction.after, node.name
+            )
+        return carried_of(wanted, old, new)
 
     def _is_held(
         self, node: NodeRecord, carried: Mapping[tuple[str, ...], tuple[Carried, ...]]
@@ -110,6 +118,8 @@ class Judge:
         """
         if verdict not in (Verdict.LOST, Verdict.PARTLY):
             return ""
+        if correction.is_drafted_anew:
+            return self._trued(node)
         decided = all(step.role is Role.DECISION for step in self.cause.steps)
         if not decided and not (correction.trues and len(self.corrections) > 1):
             return ""
@@ -122,6 +132,16 @@ class Judge:
             self._settled[node.name] = above[0]
             return f"{above[0]} sees to it"
         return ""
+
+    def _trued(self, node: NodeRecord) -> str:
+        """Return in words which own steps see to all that comes short of a block drafted anew."""
+        short = self._short[node.name]
+        above = next((self._settled[p.name] for p in node.parents if p.name in self._settled), "")
+        if not all(each.trues for each in short.own) or (short.from_above and not above):
+            return ""
+        self._settled[node.name] = node.name if short.own else above
+        told = [f"its own {each.step.kind} sees to {each.places}" for each in short.own]
+        return "; ".join([*told, *([f"{above} sees to it"] if short.from_above else [])])
 
     def _why(
         self,
@@ -160,6 +180,8 @@ class Judge:
             for found in (self._part, self._lost)
         )
         self._part[node.name, correction.ids] = part or lost or node.name
+        if correction.is_drafted_anew:
+            return (), self._comes_short(node, carried, part, lost)
         if part:
             return (), f"in part above, at {part}"
         own = self.overlaps.shortener(node, correction)
@@ -176,6 +198,19 @@ class Judge:
             return (), note
         worst = max(carried, key=lambda each: abs((each.got_mm or 0.0) - each.wanted_mm))
         return self.overlaps.shortened(node, correction, own, worst), note
+
+    def _comes_short(
+        self, node: NodeRecord, carried: tuple[Carried, ...], part: str | None, lost: str | None
+    ) -> str:
+        """Return in words what keeps a block drafted anew from arriving whole."""
+        short = self._short[node.name]
+        told = [each.note for each in short.own]
+        if short.from_above:
+            above = f"in part above, at {part}" if part else ""
+            told.append(
+                above or (f"lost above, at {lost}" if lost else self._not_taken(node, carried))
+            )
+        return "; ".join(told)
 
     def _not_taken(self, node: NodeRecord, carried: tuple[Carried, ...]) -> str:
         """Return why a part of what was wanted does not show, where no step is behind it."""

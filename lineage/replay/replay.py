@@ -18,6 +18,8 @@ from trueup.lineage.files.state import State
 from trueup.lineage.replay.bookkeeping import BY_DECISION_ONLY, Books, Cause, books_after
 from trueup.lineage.replay.collisions import Key
 from trueup.lineage.replay.curing.cures import Trials
+from trueup.lineage.replay.drafted_anew.meant import meant_by
+from trueup.lineage.replay.drafted_anew.measurements import is_drafted_anew
 from trueup.lineage.replay.judging import Judge
 from trueup.lineage.replay.standing import unchecked
 from trueup.lineage.replay.verdicts import (
@@ -129,7 +131,10 @@ def replay(
 def _measured(
     before: Evaluator, after: Evaluator, cause: Cause
 ) -> tuple[tuple[MeasureChange, ...], tuple[MeasureChange, ...]]:
-    """Return the measures the steps meant to change at their own node, and the knock-on ones."""
+    """Return the measures the steps meant to change at their own node, and the knock-on ones.
+
+    Of a block drafted anew it meant to change all that moved.
+    """
     if cause.node not in before.state.nodes:
         return (), ()
     draft = before.draft(cause.node)
@@ -143,6 +148,9 @@ def _measured(
         except GeometryError:
             continue
     old, new = before.summary(cause.node).measures, after.summary(cause.node).measures
+    if is_drafted_anew(*(each.state.nodes.get(cause.node) for each in (before, after))):
+        moved = meant_by(before.summary(cause.node), after.summary(cause.node))
+        meant += [each.name for each in moved]
     others = [name for name in knock_on if name not in meant]
     return measure_changes(meant, old, new), measure_changes(others, old, new)
 

@@ -49,6 +49,7 @@ _STEPS = {
     "correct": "correct village shorten-shoulder --by 6mm --why gapes",
     "correct --mends": "correct easy scoop-armhole --piece front --by 4mm --mends {ada}",
     "correct --from": "correct village --from things/fitting.toml",
+    "remeasure": "remeasure village --bust 93cm --why grown",
     "amend": "amend blouse {blouse} --by 25mm",
     "drop": "drop easy {easy}",
     "undo": "undo",

@@ -16,6 +16,7 @@ ERRORS = [
     errors.Busy(Path("x"), "another trueup"),
     errors.Detached(Path("x"), "1" * 40),
     errors.NothingToUndo("this is the first step"),
+    errors.NotDrafted("blouse", ("village",)),
     errors.GitMissing(),
     errors.CannotWrite("x", "No space left on device"),
     errors.WorkingFilesBehind("x", "Permission denied", "1" * 40),

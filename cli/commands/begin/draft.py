@@ -7,6 +7,7 @@ import typer
 
 from trueup.cli.carrying_out.manner import Manner
 from trueup.cli.carrying_out.stepping import carry_out
+from trueup.cli.options import body as body_options
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.options.made import as_command, keyword, positional
@@ -39,26 +40,10 @@ def _parameters() -> list[inspect.Parameter]:
         help=f"The drafting system. {systems}.",
         autocompletion=completion.words(SYSTEMS),
     )
-    taken = {each.name: each.help for one in SYSTEMS.values() for each in one.measurements}
-    body = [
-        keyword(
-            name.replace("-", "_"),
-            Annotated[
-                str | None,
-                typer.Option(
-                    f"--{name}",
-                    metavar="LENGTH",
-                    help=f"{text[:1].upper()}{text[1:]}.",
-                    show_default=False,
-                ),
-            ],
-        )
-        for name, text in taken.items()
-    ]
     return [
         positional("name", _NAME),
         keyword("system", Annotated[str, system], next(iter(SYSTEMS))),
-        *body,
+        *body_options.of_any_system(),
         keyword("preview", options.Preview, False),
         keyword("as_json", options.Json, False),
         keyword("folder", options.Folder),
@@ -74,7 +59,7 @@ def _run(
     folder: Any,
     **body: str | None,
 ) -> int:
-    taken = {word.replace("_", "-"): text for word, text in body.items() if text is not None}
+    taken = body_options.given_body(body)
     return carry_out(
         Manner(folder, preview, as_json),
         lambda wardrobe: wardrobe.propose_block(name, BlockDraft(system, taken)),

@@ -8,7 +8,7 @@ from rich.console import RenderableType
 
 from trueup.cli.amounts import before_and_after
 from trueup.cli.page import said
-from trueup.cli.render.replay import got_of_wanted, tally
+from trueup.cli.render.replay import shortfalls, tally
 from trueup.cli.wording.words import worded
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.geometry.units import Unit
@@ -42,12 +42,15 @@ def measure_in_words(measure: MeasureChange, unit: Unit) -> str:
 
 
 def made_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
-    """Yield the steps of an entry and why they were made."""
+    """Yield the steps of an entry, what it measured anew, and why."""
     if entry.is_join:
         yield "joined two histories; the steps of both are told one by one"
     undone = "took back: " if entry.undone else ""
     for step in entry.steps:
         yield f"{undone}{step_in_words(step, unit)} ({step.role.value} {step.id} of {entry.node})"
+    if entry.remeasured:
+        told = ", ".join(each.words for each in entry.remeasured)
+        yield f"{undone}{entry.node} drafted anew: {told}"
     if entry.why:
         yield f"why: {entry.why}"
     if entry.effect.unreadable:
@@ -81,7 +84,7 @@ def verdicts_in_words(patterns: "tuple[PatternReplay, ...]", unit: Unit) -> Iter
 
 
 def _named(pattern: "PatternReplay", unit: Unit) -> str:
-    short = [got_of_wanted(each, unit) for each in pattern.measures if not each.arrived]
+    short = shortfalls(pattern.measures, unit)
     if pattern.note:
         short = [*(short if pattern.verdict is Verdict.PARTLY else ()), pattern.note]
     remark = ", ".join(short)

@@ -42,10 +42,15 @@ def heading(chapter: Chapter) -> str:
 
 
 def chapter_start(chapter: Chapter, unit: Unit) -> Iterator[str]:
-    """Yield what a node starts from, and the conflicts that no step of its own is part of."""
+    """Yield what a node starts from, measured anew or not, and conflicts of no step of its own."""
     words = origin_in_words(chapter.node)
     steps = "" if chapter.steps else "; it has no steps of its own"
     yield f"{words[0].upper()}{words[1:]}{steps}."
+    for entry in chapter.remeasured:
+        told = ", ".join(each.words for each in entry.remeasured)
+        day = entry.commit.when.strftime("%Y-%m-%d")
+        why = f" Why: {_full(entry.why)}" if entry.why else ""
+        yield f"Re-measured on {day} by {who(entry.commit)}: {told}.{why}"
     for conflict in chapter.conflicts:
         yield from conflict_in_words(conflict, unit)
 

@@ -94,13 +94,17 @@ def garment_lines(
         yield said(f"altered to {garment.pattern} as of version {garment.altered_to[:10]}")
     yield from _facts(garment, state.unit)
     yield said(worded(became.says, state.unit))
-    if became.fate is Fate.CHANGED:
+    for block in became.blocks:
+        told = ", ".join(each.words for each in block.measurements)
+        yield said(f"{block.node} was drafted anew: {told}")
+    if became.steps:
         heads = ("step", "of", "made as", "kind", "with", "now")
         rows = (
             (e.step.id, e.node, e.step.role.value, e.step.kind, amounts(e.step) or "-", e.how)
             for e in became.steps
         )
         yield PlainTable(heads, rows)
+    if became.fate is Fate.CHANGED:
         yield said("What of it can still be done on the cloth:")
         yield command(commands.line("alter", garment.name))
     yield ""

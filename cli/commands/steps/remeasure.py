@@ -1,0 +1,58 @@
+"""trueup remeasure: draft a block anew from body measurements that were taken anew."""
+
+import inspect
+from typing import Any
+
+from trueup.cli.carrying_out.manner import Manner
+from trueup.cli.carrying_out.stepping import carry_out
+from trueup.cli.failures import Misused
+from trueup.cli.options import body as body_options
+from trueup.cli.options import shared as options
+from trueup.cli.options.made import as_command, keyword, positional
+
+
+def remeasure() -> None:
+    """Draft a block anew from other body measurements; every pattern derived from it follows.
+
+    Give the measurements that were taken anew, those of the block's own drafting system; the
+    others stay: `trueup remeasure village-block --bust 93cm --waist 71cm --why "a year later"`.
+    The block's steps are made again on the new draft, and what became of it is told for every
+    descendant, as after a correction.
+    """
+
+
+def verb() -> Any:
+    """Return the verb with the measurements that drafting systems ask for as options."""
+    return as_command(_run, "remeasure", remeasure.__doc__ or "", _parameters())
+
+
+def _parameters() -> list[inspect.Parameter]:
+    return [
+        positional("node", options.Node),
+        *body_options.of_any_system(),
+        keyword("why", options.Why, ""),
+        keyword("preview", options.Preview, False),
+        keyword("as_json", options.Json, False),
+        keyword("folder", options.Folder),
+    ]
+
+
+def _run(
+    ctx: Any,  # noqa: ARG001
+    node: str,
+    why: str,
+    preview: bool,
+    as_json: bool,
+    folder: Any,
+    **body: str | None,
+) -> int:
+    taken = body_options.given_body(body)
+    if not taken:
+        raise Misused(
+            f"Say what {node} measures now, as in --bust 93cm; `trueup remeasure --help` lists the "
+            "measurements."
+        )
+    return carry_out(
+        Manner(folder, preview, as_json),
+        lambda wardrobe: wardrobe.propose_remeasure(node, taken, why),
+    )
