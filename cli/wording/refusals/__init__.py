@@ -9,6 +9,7 @@ from trueup.cli.wording.refusals.collars import COLLARS
 from trueup.cli.wording.refusals.fit import FIT
 from trueup.cli.wording.refusals.marks import MARKS
 from trueup.cli.wording.refusals.possible import NOUGHT, POSSIBLE
+from trueup.cli.wording.refusals.raglan import RAGLAN
 from trueup.cli.wording.refusals.said_of import DRAWINGS, PINNED
 from trueup.cli.wording.refusals.skirts import SKIRTS
 from trueup.cli.wording.refusals.sleeves import SLEEVES
@@ -42,4 +43,5 @@ REFUSALS = {
     **SKIRTS,
     **SLEEVES,
     **MARKS,
+    **RAGLAN,
 }
