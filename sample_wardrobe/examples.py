@@ -67,7 +67,7 @@ class Corrected:
 def examples() -> dict[str, Example]:
     """Return an example of every kind that a garment uses, the kinds in alphabetical order.
 
-    Patterns come before the blocks they derive from, the fifteen garments before the theatre store.
+    Patterns come before the blocks they derive from, the sixteen garments before the theatre store.
     """
     found: dict[str, Example] = {}
     for state in (state_of(garment_tale()), state_of(sample_story())):
@@ -91,7 +91,7 @@ def _example(state: State, node: NodeRecord, index: int) -> Example:
 
 
 def garment(name: str) -> Example:
-    """Return a garment of the fifteen with all its steps."""
+    """Return a garment of the sixteen with all its steps."""
     state = state_of(garment_tale(name))
     return _example(state, state.node(name), len(state.node(name).steps) - 1)
 

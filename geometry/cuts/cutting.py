@@ -1,6 +1,6 @@
 """Cut a piece in two along a style line: straight across it, or along the darts it runs through."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate, pairwise
 
@@ -43,10 +43,13 @@ class StyleLine:
     """How far to either side of a place where it turns the line is drawn fair, mm."""
 
 
-def cut_in_two(piece: Piece, line: StyleLine) -> tuple[Cut, tuple[Piece, Piece]]:
+def cut_in_two(
+    piece: Piece, line: StyleLine, drawing: Callable[[Point, Point], Chain] | None = None
+) -> tuple[Cut, tuple[Piece, Piece]]:
     """Return a piece cut in two along a line, and its parts, called first and second (see `Cut`).
 
-    Raises NoSuchName, BadPosition, DoesNotFit.
+    A line that runs through no dart may be drawn otherwise than straight: `drawing` returns it for
+    the places at which it begins and ends. Raises NoSuchName, BadPosition, DoesNotFit.
     """
     if piece.pleats:
         reason = said("is-pleated", pleats=" and ".join(each.name for each in piece.pleats))
@@ -64,7 +67,11 @@ def cut_in_two(piece: Piece, line: StyleLine) -> tuple[Cut, tuple[Piece, Piece]]
     )
     taken_in = {dart.name for dart in inner}
     cut = Cut(line.name, opened, ("first", "second"), begins, ends, piece.worn)
-    drawn = _rounded_alike(_lines(opened, mouths, inner), line.rounded)
+    if drawing:
+        alike = drawing(mouths[0].first, mouths[1].first)
+        drawn = alike, alike
+    else:
+        drawn = _rounded_alike(_lines(opened, mouths, inner), line.rounded)
     parts = parts_of(cut, drawn, _turns(line, mouths, inner, drawn[0]))
     for part in parts:
         if not part.is_simple:

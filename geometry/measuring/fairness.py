@@ -50,7 +50,7 @@ _SHAPED_SENSES = 5
 _EASY = 110.0
 """A line that goes in and out does so more gently than a circle of this radius, mm."""
 
-_SHAPED = ("cap",)
+_SHAPED = ("cap", "cap-front", "cap-back")
 """Edges that may go in and out as tightly as they like, besides those that are shaped so."""
 
 

@@ -1,4 +1,4 @@
-"""Fifteen garments of every sort: each is true, prints, and takes a correction of its block."""
+"""Sixteen garments of every sort: each is true, prints, and takes a correction of its block."""
 
 from collections.abc import Iterator
 from importlib.resources import files

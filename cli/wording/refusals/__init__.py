@@ -11,6 +11,7 @@ from trueup.cli.wording.refusals.flies import FLIES
 from trueup.cli.wording.refusals.gores import GORES
 from trueup.cli.wording.refusals.marks import MARKS
 from trueup.cli.wording.refusals.possible import NOUGHT, POSSIBLE
+from trueup.cli.wording.refusals.raglan import RAGLAN
 from trueup.cli.wording.refusals.said_of import DRAWINGS, PINNED
 from trueup.cli.wording.refusals.skirts import SKIRTS
 from trueup.cli.wording.refusals.sleeves import SLEEVES
@@ -46,4 +47,5 @@ REFUSALS = {
     **MARKS,
     **GORES,
     **FLIES,
+    **RAGLAN,
 }

@@ -70,6 +70,7 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("taper-sleeve", {"to": dice.uniform(200, 330)}),
         ("add-elbow-dart", {"by": dice.uniform(5, 25)}),
         ("drop-shoulder", {"by": dice.uniform(5, 30)}),
+        ("raglan", {"rise": dice.uniform(-10, 10), "front_at": Position("underarm", share=0.4)}),
         ("shorten-to", {"below": dice.uniform(60, 300)}),
         ("puff-cap", {"by": dice.uniform(10, 90), "height": dice.uniform(0, 40)}),
         ("gather-dart", {"dart": f"{piece.name}.{dice.choice(darts)}"}),

@@ -1,0 +1,84 @@
+"""Draw the sleeve of a raglan: what went over from front and back is the top of its cap."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from trueup.geometry.cuts.raglan_line import AT_ARMHOLE, LINE, LINE_END, NECK, SHOULDER, Parted
+from trueup.geometry.pieces.closed_line import reshaped, smoothed_at
+from trueup.geometry.pieces.dart import Dart
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Notch, Piece
+from trueup.geometry.pieces.position import Position
+from trueup.geometry.redrawing.sleeves.raglan import LaidRaglan
+from trueup.geometry.tolerance import SAME_LENGTH
+
+CAP = "cap"
+_FAIR = 10.0
+"""The neck is drawn fair so far to either side of the shoulder, which is drawn straight."""
+
+
+def raglan_sleeve(sleeve: Piece, laid: LaidRaglan, front: Parted, back: Parted) -> Piece:
+    """Return the sleeve with the upper parts for the top of its cap."""
+    cap = sleeve.edge(CAP)
+    before, behind, tip = laid.front, laid.back, laid.tip
+    neck = Edge(
+        NECK,
+        "front-neck",
+        "back-neck",
+        (before.neck, behind.neck.reversed()),
+        (Dart(SHOULDER, tip),),
+    )
+    edges = [
+        Edge("cap-front", cap.starts_at, "front-raglan", (before.below,)),
+        Edge("raglan-front", "front-raglan", "front-neck", (before.line,)),
+        reshaped(neck, lambda line: smoothed_at(line, neck.parts[0].length, _fair(neck))),
+        Edge("raglan-back", "back-neck", "back-raglan", (behind.line.reversed(),)),
+        Edge("cap-back", "back-raglan", cap.ends_at, (behind.below.reversed(),)),
+    ]
+    index = sleeve.edges.index(cap)
+    ring = (*sleeve.edges[:index], *edges, *sleeve.edges[index + 1 :])
+    allowances = dict(sleeve.allowances)
+    if (beside := allowances.pop(CAP, None)) is not None:
+        allowances |= {"cap-front": beside, "cap-back": beside}
+    for each, line in ((front, "raglan-front"), (back, "raglan-back")):
+        for edge, name in ((LINE, line), (NECK, NECK)):
+            if edge in dict(each.upper.allowances):
+                allowances.setdefault(name, each.upper.allowance(edge))
+    own = tuple(notch for notch in sleeve.notches if notch.edge != CAP)
+    return replace(
+        sleeve,
+        edges=ring,
+        notches=(*own, *_notches(sleeve, front, back)),
+        allowances=tuple(allowances.items()),
+        corners=tuple(each for each in sleeve.corners if each.edge != CAP),
+    )
+
+
+def _fair(neck: Edge) -> float:
+    """Return how far to either side of the shoulder dart the neck is drawn fair, mm."""
+    return min(_FAIR, *(part.length / 2 for part in neck.parts))
+
+
+def _notches(sleeve: Piece, front: Parted, back: Parted) -> Iterator[Notch]:
+    """Yield the notches of the cap below the lines, and those of the lines."""
+    cap = sleeve.edge(CAP)
+    for each, name, corner in ((front, "front", cap.starts_at), (back, "back", cap.ends_at)):
+        rest = each.laid_as.rest
+        for notch in sleeve.notches:
+            if notch.edge != CAP:
+                continue
+            along = notch.at.along(cap)
+            up = along if corner == cap.starts_at else cap.length - along
+            if up < rest + SAME_LENGTH:
+                at = Position(corner, distance=min(up, rest - SAME_LENGTH))
+                yield replace(notch, edge=f"{CAP}-{name}", at=at)
+        if any(notch.name == LINE_END for notch in each.lower.notches):
+            at = Position(f"{name}-{LINE}", distance=0.0)
+            yield Notch(f"{LINE_END}-{name}", f"{CAP}-{name}", at)
+        for notch in each.upper.notches:
+            if notch.edge == LINE:
+                share = notch.at.along(each.upper.edge(LINE)) / each.upper.edge(LINE).length
+                if each.upper.edge(LINE).starts_at != AT_ARMHOLE:
+                    share = 1 - share
+                at = Position(f"{name}-{LINE}", share=round(share, 6))
+                yield Notch(f"{LINE}-{name}", f"{LINE}-{name}", at)
