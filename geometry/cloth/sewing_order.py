@@ -2,7 +2,9 @@
 
 What was sewn last is opened first; what lies beneath is sewn first: darts, the seams within a piece
 that was cut apart, shoulder, side, sleeve, what is drafted to a line, then neck and hem. A collar
-is on its stand before that is on the neck (common practice, no source).
+is on its stand before that is on the neck. Pleats are laid before an edge they begin or end on is
+sewn, gathers drawn up just before their seam; a vent is turned in once its seam is sewn, before the
+hem is (common practice, no source).
 """
 
 from collections.abc import Collection, Iterator
@@ -12,6 +14,8 @@ from enum import StrEnum
 from trueup.geometry.measuring.measures import CAP_SEAM
 from trueup.geometry.pieces.bodice import SIDE_SEAM, is_side_seam
 from trueup.geometry.pieces.draft import Draft, Seam
+from trueup.geometry.pieces.drafted import BandTo, CuffTo
+from trueup.geometry.pieces.edge import Edge
 
 SHOULDER_SEAM, SLEEVE_SEAM = "shoulder-seam", "sleeve-seam"
 NECK, HEM, CENTRE = "neck", "hem", "centre"
@@ -25,6 +29,9 @@ class Work(StrEnum):
     PRESS = "press"
     RECUT = "mark and re-cut"
     DART = "sew the dart"
+    PLEATS = "lay the pleats"
+    GATHER = "gather"
+    VENT = "turn in"
     SEW = "sew"
     SET = "set the sleeve"
     FINISH = "finish"
@@ -110,6 +117,7 @@ def _steps(job: _Job) -> Iterator[SewingStep]:
         yield SewingStep(Work.RECUT, recut, f"Re-cut by the new cutting line: {_list(recut)}.")
     for dart in job.darts:
         yield SewingStep(Work.DART, (dart,), f"Sew the dart {dart} and press it.")
+    yield from _pleats(job)
     yield from _sewing(job)
     yield SewingStep(Work.PRESS, (), "Press the whole.")
 
@@ -149,7 +157,9 @@ def _sewing(job: _Job) -> Iterator[SewingStep]:
     if centres:
         yield SewingStep(Work.SEW, centres, f"Sew the seam at {_list(centres)}.")
     for seam in _in_order(job):
+        yield from _gathers(job, seam)
         yield SewingStep(Work.SEW, (seam.name,), f"Sew the {_words(seam.name)}.")
+    yield from _vents(job)
     hems, necks = job.edges(HEM), job.edges(NECK)
     if necks or job.has_darts_on(NECK) or job.opens(SHOULDER_SEAM):
         yield SewingStep(Work.FINISH, necks, "Finish the neck.")
@@ -161,6 +171,45 @@ def _sewing(job: _Job) -> Iterator[SewingStep]:
         yield SewingStep(Work.FINISH, job.edges("armhole"), "Finish the armhole.")
     if hems or job.has_darts_on(HEM) or job.opens(SIDE_SEAM, SLEEVE_SEAM) or centres:
         yield SewingStep(Work.FINISH, hems, "Level the hem and turn it up.")
+
+
+def _pleats(job: _Job) -> Iterator[SewingStep]:
+    """Yield how the pleats are laid again that begin or end on an edge that is sewn anew."""
+    anew = {*job.moved, *(str(run) for seam in job.opened for run in seam.runs)}
+    for piece in job.draft.pieces:
+        pleats = [
+            pleat.name
+            for pleat in piece.pleats
+            if anew & {f"{piece.name}.{pleat.edge}", f"{piece.name}.{pleat.ends}"}
+        ]
+        if pleats:
+            places = tuple(f"{piece.name}.{name}" for name in pleats)
+            yield SewingStep(Work.PLEATS, places, f"Lay and tack the pleats: {_list(places)}.")
+
+
+def _gathers(job: _Job, seam: Seam) -> Iterator[SewingStep]:
+    """Yield what is gathered before a seam is sewn: the line that a band or a cuff takes up."""
+    for to in job.draft.drafted:
+        if isinstance(to, BandTo | CuffTo) and to.gathers > 0 and to.piece in seam.pieces:
+            lines = tuple(str(run) for run in seam.runs if str(run) in to.lines)
+            if lines:
+                yield SewingStep(Work.GATHER, lines, f"Gather {_list(lines)} to its length.")
+
+
+def _vents(job: _Job) -> Iterator[SewingStep]:
+    """Yield the vents that are turned in again: their edge, or the hem they end at, was opened."""
+    anew = {*job.moved, *(str(run) for seam in job.opened for run in seam.runs)}
+    for piece in job.draft.pieces:
+        for vent in piece.vents:
+            beside = (each.name for each in piece.neighbours(vent.edge))
+            below = next(n for n in beside if vent.hem in _corners(piece.edge(n)))
+            if anew & {f"{piece.name}.{vent.edge}", f"{piece.name}.{below}"}:
+                place = f"{piece.name}.{vent.name}"
+                yield SewingStep(Work.VENT, (place,), f"Turn in the extension of {place}.")
+
+
+def _corners(edge: Edge) -> tuple[str, str]:
+    return edge.starts_at, edge.ends_at
 
 
 def _in_order(job: _Job) -> list[Seam]:

@@ -4,6 +4,7 @@ from tests.builders import block
 from trueup.geometry.changes import kind_named
 from trueup.geometry.cloth.sewing_order import SewingStep, Work, sewing_order
 from trueup.geometry.drafting import draft_block
+from trueup.geometry.pieces.position import Position
 
 
 def steps(*moved: str, pieces: tuple[str, ...] = ("front", "back", "sleeve")) -> list[SewingStep]:
@@ -141,3 +142,35 @@ def test_the_side_of_a_skirt_is_opened_and_sewn_with_its_hem() -> None:
     assert found[0].startswith("Let down the hem a hand's width")
     assert found[-2].startswith("Level the hem")
     assert any(says.startswith("Sew the") and "side seam" in says for says in found)
+
+
+def test_pleats_gathers_and_vents_have_their_place() -> None:
+    body = {"waist": 720.0, "hip": 960.0, "hip-depth": 206.0, "skirt-length": 600.0}
+    draft = draft_block("straight-skirt", body)
+    for made in (
+        kind_named("draft-band")(to="skirt-back.waist skirt-front.waist", name="band", height=40.0),
+        kind_named("release-dart")(dart="skirt-front.waist", eased=True),
+        kind_named("lay-pleats")(
+            edge="skirt-back.waist", at=Position("waist-centre", distance=50.0), depth=15.0
+        ),
+        kind_named("add-vent")(
+            edge="skirt-back.side", at=Position("hem-side", distance=150.0), width=30.0
+        ),
+    ):
+        draft = made.apply(draft)
+    moved = ["skirt-back.waist", "skirt-front.waist", "band.sewn-edge", "skirt-back.side"]
+    found = list(sewing_order(draft, moved))
+    says = [step.says for step in found]
+    order = [
+        index(found, Work.PLEATS, "skirt-back.pleat"),
+        index(found, Work.SEW, "skirt-side-seam"),
+        index(found, Work.GATHER, "skirt-front.waist"),
+        index(found, Work.SEW, "band-seam"),
+        index(found, Work.VENT, "skirt-back.vent"),
+        next(k for k, each in enumerate(says) if each.startswith("Level the hem")),
+    ]
+    assert order == sorted(order)
+    assert "Turn in the extension of skirt-back.vent." in says
+    # Where neither edge is sewn anew, nothing is said of them.
+    centre = [step.work for step in sewing_order(draft, ["skirt-back.centre"])]
+    assert not {Work.PLEATS, Work.GATHER, Work.VENT} & {*centre}
