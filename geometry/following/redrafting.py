@@ -80,7 +80,16 @@ def require_none_that_grows(draft: Draft, edge: str) -> None:
 
 def _drawn_anew(piece: Piece, old: Piece, new: Piece) -> Piece:
     """Return a piece as it is drawn now; notches of its own stay where it reaches so far."""
-    kept = replace(piece, edges=new.edges, notches=new.notches, grainline=new.grainline)
+    edges = {edge.name for edge in new.edges}
+    kept = replace(
+        piece,
+        edges=new.edges,
+        notches=new.notches,
+        grainline=new.grainline,
+        fold=piece.fold if piece.fold in edges else new.fold,
+        levels=tuple(level for level in piece.levels if not level.along or level.along in edges),
+        allowances=tuple((edge, mm) for edge, mm in piece.allowances if edge in edges),
+    )
     if piece.inner_darts == old.inner_darts:
         kept = replace(kept, inner_darts=new.inner_darts)
     own = (notch for notch in piece.notches if notch not in old.notches)

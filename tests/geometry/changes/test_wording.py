@@ -9,6 +9,7 @@ from trueup.geometry.units import Unit
 
 # What these need besides: one of two parameters.
 ONE_OF = {
+    "add-placket": ("width",),
     "deepen-dart": ("by",),
     "high-hip": ("side",),
     "label-piece": ("count",),
@@ -34,6 +35,8 @@ SAMPLES: dict[str, Any] = {
     "name": "new",
     "above": "90mm",
     "count": 2,
+    "gores": 2,
+    "opening": "120mm",
     "width": "40mm",
     "height": "40mm",
     "below": "90mm",
