@@ -191,7 +191,7 @@ def _measure(name: str, old: Read, new: Read) -> Intention | None:
         return Intention(name, wanted)
     dart = forms.angle_of(name.removesuffix(_INTAKE))
     angle = _angle(new, dart) - _angle(old, dart)
-    return DartIntention(name, wanted, angle=0.0 if math.isclose(angle, 0.0) else angle)
+    return DartIntention(name, wanted, angle=angle if abs(angle) > _SAME_TURN else 0.0)
 
 
 def _form(name: str, old: Read, new: Read) -> Intention | None:

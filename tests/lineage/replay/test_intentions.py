@@ -53,6 +53,13 @@ def test_a_dart_is_read_by_its_angle_where_both_open_on_an_edge():
     assert by_intake.got_mm == pytest.approx(8.0)
 
 
+def test_a_dart_that_did_not_turn_is_read_by_its_intake():
+    # Its edge moved out, and its mouth with it; of its angle only the arithmetic's noise differs.
+    wanted = intentions([DEEPER], block(), dart(30.0, 0.20), dart(31.0, 0.20 + 1e-15), ())
+    (wider,) = carried_of(wanted, dart(60.0, 0.20), dart(61.0, 0.21))
+    assert wider == Carried("front.bust.intake", 1.0, pytest.approx(1.0))
+
+
 def split(angle: float, together: float) -> ReadDraft:
     forms = {"front.bust.angle": (angle,), "front.bust.shared-angle": (together,)}
     return ReadDraft({"front.bust.intake": 100 * angle}, forms)
