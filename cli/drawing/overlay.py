@@ -8,7 +8,13 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from trueup.cli.drawing.key import key_items, key_width, over_each_other
-from trueup.cli.drawing.piece.pieces import dart_lines, edge_lines, piece_box, piece_items
+from trueup.cli.drawing.piece.pieces import (
+    dart_lines,
+    edge_lines,
+    named_box,
+    piece_box,
+    piece_items,
+)
 from trueup.cli.drawing.scene.layout import in_a_row, text_room
 from trueup.cli.drawing.scene.placing import places
 from trueup.cli.drawing.scene.rectangle import Rectangle
@@ -54,6 +60,10 @@ def overlay(found: Comparison, caption: Caption) -> Scene:
     size = 14 * pen
     top = _MARGIN + 4 * size
     gap = 7 * size
+    boxes = [
+        named_box(found.new.piece(name), box, size) if found.new.has_piece(name) else box
+        for name, box in zip(names, boxes, strict=True)
+    ]
     row = in_a_row(boxes, _MARGIN + 3 * size, top + 3 * size, gap)
     numbers = {move.name: k for k, move in enumerate(found.moves, start=1)}
     pieces = [

@@ -139,8 +139,8 @@ def _set_out(part: Piece, corner: str) -> tuple[complex, complex]:
 
 DartRead = tuple[complex, complex, complex | None, complex, complex]
 
-SEAM_OF = {"armhole": "bust", "hem": "waist"}
-"""Which dart of the front a princess line begins in on its armhole, and ends in on its hem."""
+SEAM_OF = {"armhole": "bust", "waist": "waist", "hem": "waist"}
+"""Which dart a seam begins in on an armhole or on the waist of a skirt, and ends in on a hem."""
 
 
 def dart_of(draft: Draft, name: str) -> DartRead:
