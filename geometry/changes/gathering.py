@@ -9,23 +9,24 @@ from trueup.geometry.pieces.band import Band
 from trueup.geometry.said import said
 
 _MOST_SLASHES = 12
+_MOST_GATHERED = 2000.0
 
 
-def slash_count(default: int) -> Any:
+def slash_count(default: int, most: int = _MOST_SLASHES) -> Any:
     """Declare how many slashes are spread."""
-    return number("how many slashes are spread", default, low=1, high=_MOST_SLASHES)
+    return number("how many slashes are spread", default, low=1, high=most)
 
 
-def least_gathered() -> Any:
-    """Declare the least that has still to be gathered."""
+def least_gathered(high: float = _MOST_GATHERED) -> Any:
+    """Declare the least that has still to be gathered, mm."""
     help_ = "the least that has still to be gathered; a tenth less than the amount unless given"
-    return length(help_, None, low=0, high=2000)
+    return length(help_, None, low=0, high=high)
 
 
-def most_gathered() -> Any:
-    """Declare the most that may be gathered."""
+def most_gathered(high: float = _MOST_GATHERED) -> Any:
+    """Declare the most that may be gathered, mm."""
     help_ = "the most that may be gathered; a tenth more than the amount unless given"
-    return length(help_, None, low=0, high=2000)
+    return length(help_, None, low=0, high=high)
 
 
 def require_whole(slashes: float) -> None:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from trueup.geometry.errors import DoesNotFit, GeometryError, NoSuchName
+from trueup.geometry.errors import DoesNotFit, NoSuchName
 from trueup.geometry.following.band import band
 from trueup.geometry.following.binding import binding
 from trueup.geometry.following.collar import collar
@@ -25,7 +25,8 @@ from trueup.geometry.pieces.drafted import (
     HoodTo,
     LiningTo,
 )
-from trueup.geometry.pieces.piece import Notch, Piece
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.redrawing.marks import is_there
 from trueup.geometry.said import said
 
 _DRAWN: dict[type, Callable[[Draft, Any], Piece]] = {
@@ -93,15 +94,7 @@ def _drawn_anew(piece: Piece, old: Piece, new: Piece) -> Piece:
     if piece.inner_darts == old.inner_darts:
         kept = replace(kept, inner_darts=new.inner_darts)
     own = (notch for notch in piece.notches if notch not in old.notches)
-    return kept.with_notches(*(notch for notch in own if _is_there(kept, notch)))
-
-
-def _is_there(piece: Piece, notch: Notch) -> bool:
-    try:
-        notch.at.along(piece.edge(notch.edge))
-    except GeometryError:
-        return False
-    return True
+    return kept.with_notches(*(notch for notch in own if is_there(kept, notch)))
 
 
 def _hangs_on(draft: Draft, to: DraftedTo) -> list[object]:

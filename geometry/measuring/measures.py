@@ -78,6 +78,15 @@ def seam_measure(seam: str) -> str:
     return CAP_EASE if seam == CAP_SEAM else f"{seam}.ease"
 
 
+def seams_sewing(draft: Draft, edge: str) -> tuple[str, ...]:
+    """Return the measures of the seams that sew an edge, written `piece.edge`."""
+    return tuple(
+        seam_measure(seam.name)
+        for seam in draft.seams
+        if any(str(run) == edge for run in seam.runs)
+    )
+
+
 def allowance_measure(piece: str, edge: str) -> str:
     """Return the name of the measure that is an edge's seam or hem allowance."""
     return f"{piece}.{edge}.allowance"

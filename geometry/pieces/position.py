@@ -73,3 +73,11 @@ class Position:
             raise BadPosition(str(self), said("edge-only", edge=edge.name, length=total))
         distance = min(distance, total)
         return distance if self.corner == edge.starts_at else total - distance
+
+    def moved_to(self, edge: "Edge", along: float) -> "Position":
+        """Return the place at a sewn length from the edge's start, mm, told from the same corner.
+
+        Raises BadPosition where that lies beyond the corner.
+        """
+        from_start = self.corner == edge.starts_at
+        return Position(self.corner, distance=along if from_start else edge.length - along)

@@ -8,7 +8,7 @@ from dataclasses import replace
 from trueup.geometry.errors import DoesNotFit, NoSuchName
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.polygons import polyline
-from trueup.geometry.measuring.measures import seam_measure
+from trueup.geometry.measuring.measures import seams_sewing
 from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
@@ -66,12 +66,8 @@ def unsewn(edge: Edge, mouth: Mouth) -> Edge:
 def edge_measures(draft: Draft, piece: Piece, edge: str) -> tuple[str, ...]:
     """Return the names of the measures that follow an edge: itself, widths along it, seam eases."""
     widths = (f"{piece.name}.{level.name}-width" for level in piece.levels if level.along == edge)
-    seams = (
-        seam_measure(seam.name)
-        for seam in draft.seams
-        if any((run.piece, run.edge) == (piece.name, edge) for run in seam.runs)
-    )
-    return (f"{piece.name}.{edge}", *widths, *seams)
+    line = f"{piece.name}.{edge}"
+    return (line, *widths, *seams_sewing(draft, line))
 
 
 def dart_edge_measures(draft: Draft, dart: str) -> tuple[str, ...]:

@@ -1,12 +1,12 @@
-"""Carry the notches of an edge along with a line that was drawn anew."""
+"""Carry the notches of an edge along with a line that was drawn anew, and know which can stay."""
 
 from collections.abc import Callable
 from dataclasses import replace
 
+from trueup.geometry.errors import GeometryError
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.piece import Notch
-from trueup.geometry.pieces.position import Position
+from trueup.geometry.pieces.piece import Notch, Piece
 
 
 def carried_notch(
@@ -27,5 +27,27 @@ def carried_notch(
         along = new.length - (old.length - at)
     else:
         along = new.parts[0].nearest(to(at))
-    distance = along if notch.at.corner == new.starts_at else new.length - along
-    return replace(notch, at=Position(notch.at.corner, distance=max(float(distance), 0.0)))
+    along = min(max(float(along), 0.0), new.length)
+    return replace(notch, at=notch.at.moved_to(new, along))
+
+
+def on_own_side(notch: Notch, old: Edge, new: Edge, at: float) -> Notch:
+    """Return a notch where it lay on its paper when an edge grew at a length from its start, mm.
+
+    It keeps its distance from the end on its own side of that place. A notch of another edge is
+    returned as it is.
+    """
+    if notch.edge != old.name:
+        return notch
+    along = notch.at.along(old)
+    there = along if along <= at else new.length - (old.length - along)
+    return replace(notch, at=notch.at.moved_to(new, there))
+
+
+def is_there(piece: Piece, notch: Notch) -> bool:
+    """Return whether a piece has the place of a notch: its edge, and so much of it."""
+    try:
+        notch.at.along(piece.edge(notch.edge))
+    except GeometryError:
+        return False
+    return True

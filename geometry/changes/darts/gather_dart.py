@@ -12,9 +12,10 @@ from trueup.geometry.measuring.gathered_seam import GatheredEdge, with_gathers
 from trueup.geometry.pieces.dart import Mouth
 from trueup.geometry.pieces.draft import Draft, Run
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.piece import Notch, Piece
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.darts import dart_edge_measures, find_edge_dart
+from trueup.geometry.redrawing.marks import on_own_side
 from trueup.geometry.redrawing.sound import require_sound
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
@@ -59,7 +60,7 @@ class GatherDart(Change):
         gained = whole.length - edge.length
         changed = replace(
             piece.with_edges(whole),
-            notches=tuple(_kept(notch, edge, at, gained) for notch in piece.notches),
+            notches=tuple(on_own_side(notch, edge, whole, at) for notch in piece.notches),
         )
         _require_free_name(piece, edge, mouth.dart.name)
         require_sound(changed, mouth.dart.name, said("rotate-first"))
@@ -111,22 +112,6 @@ def _drawn_over(edge: Edge, mouth: Mouth, before_it: float, after_it: float) -> 
         edge,
         parts=(*edge.parts[:index], whole, *edge.parts[index + 2 :]),
         darts=(*edge.darts[:index], *edge.darts[index + 1 :]),
-    )
-
-
-def _kept(notch: Notch, edge: Edge, at: float, gained: float) -> Notch:
-    """Return a notch of the edge where it was on the paper, so far from its own corner as before.
-
-    One that was measured across the dart comes to lie farther from its corner.
-    """
-    if notch.edge != edge.name:
-        return notch
-    along = notch.at.along(edge)
-    from_start = notch.at.corner == edge.starts_at
-    distance = along if from_start else edge.length - along
-    across = (along > at) == from_start
-    return replace(
-        notch, at=Position(notch.at.corner, distance=distance + (gained if across else 0.0))
     )
 
 

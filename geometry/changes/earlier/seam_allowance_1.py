@@ -7,6 +7,7 @@ from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.measuring.measures import allowance_measure
 from trueup.geometry.pieces.allowances import HEM, allowed
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.said import said
 
 
@@ -29,11 +30,16 @@ class FirstSeamAllowance(Change):
         piece, edges = self._place(draft)
         return draft.with_pieces(allowed(draft.piece(piece), dict.fromkeys(edges, self.by)))
 
+    def left_out(self, piece: Piece) -> tuple[str | None, ...]:
+        """Return the edges that keep what they have where all of a piece are given it."""
+        return piece.fold, HEM
+
     def _place(self, draft: Draft) -> tuple[str, tuple[str, ...]]:
         """Return the piece and the edges that get the allowance."""
         if self.edge is None:
             piece = draft.piece(self.piece or "")
-            return piece.name, tuple(n for n in piece.edge_names if n not in (piece.fold, HEM))
+            left_out = self.left_out(piece)
+            return piece.name, tuple(n for n in piece.edge_names if n not in left_out)
         of, edge = draft.split_edge_name(self.edge)
         if draft.piece(of).fold == edge:
             raise DoesNotFit(said("on-fold"), said("name-another-edge"))

@@ -14,7 +14,7 @@ from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.following.redrafting import require_none_that_grows
 from trueup.geometry.measuring.gathered_stretch import marked_stretch
 from trueup.geometry.measuring.gathers import held_gathered
-from trueup.geometry.measuring.measures import seam_measure
+from trueup.geometry.measuring.measures import seams_sewing
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
@@ -122,9 +122,4 @@ class GatherEdge(ByAmount):
         return (self.edge,)
 
     def knock_on(self, draft: Draft) -> tuple[str, ...]:
-        place = tuple(self.edge.split("."))
-        return tuple(
-            seam_measure(seam.name)
-            for seam in draft.seams
-            if any((run.piece, run.edge) == place for run in seam.runs)
-        )
+        return seams_sewing(draft, self.edge)

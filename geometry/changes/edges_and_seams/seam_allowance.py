@@ -1,18 +1,13 @@
 """seam-allowance: how much cloth is cut outside the seam lines."""
 
-from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.declaring import length, name
-from trueup.geometry.changes.parameters import require_one_of
-from trueup.geometry.errors import DoesNotFit
+from trueup.geometry.changes.base import kind
+from trueup.geometry.changes.earlier.seam_allowance_1 import FirstSeamAllowance
 from trueup.geometry.marking.closures import opened_edge
-from trueup.geometry.measuring.measures import allowance_measure
-from trueup.geometry.pieces.allowances import HEM, allowed
-from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.said import said
+from trueup.geometry.pieces.piece import Piece
 
 
 @kind("seam-allowance", version=2)
-class SeamAllowance(Change):
+class SeamAllowance(FirstSeamAllowance):
     """Say how much cloth is cut outside a seam line, so that it can be sewn, and let out later.
 
     Give one edge, or a piece for all its edges but the fold, the hem and one at which it was
@@ -20,28 +15,5 @@ class SeamAllowance(Change):
     that is bound. The seam lines stay as they are.
     """
 
-    edge: str | None = name("full name of one edge, such as front.side", None, of="edge")
-    piece: str | None = name("piece whose seams all get it, but not fold and hem", None, of="piece")
-    by: float = length("width of the allowance", low=0, high=200)
-
-    def __post_init__(self) -> None:
-        require_one_of(self, "edge", "piece")
-
-    def carried_out(self, draft: Draft) -> Draft:
-        piece, edges = self._place(draft)
-        return draft.with_pieces(allowed(draft.piece(piece), dict.fromkeys(edges, self.by)))
-
-    def _place(self, draft: Draft) -> tuple[str, tuple[str, ...]]:
-        """Return the piece and the edges that get the allowance."""
-        if self.edge is None:
-            piece = draft.piece(self.piece or "")
-            left_out = (piece.fold, HEM, opened_edge(piece))
-            return piece.name, tuple(n for n in piece.edge_names if n not in left_out)
-        of, edge = draft.split_edge_name(self.edge)
-        if draft.piece(of).fold == edge:
-            raise DoesNotFit(said("on-fold"), said("name-another-edge"))
-        return of, (edge,)
-
-    def meant(self, draft: Draft) -> tuple[str, ...]:
-        piece, edges = self._place(draft)
-        return tuple(allowance_measure(piece, edge) for edge in edges)
+    def left_out(self, piece: Piece) -> tuple[str | None, ...]:
+        return (*super().left_out(piece), opened_edge(piece))

@@ -6,7 +6,7 @@ from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.declaring import length, name, position
 from trueup.geometry.errors import NoSuchName
-from trueup.geometry.measuring.measures import seam_measure
+from trueup.geometry.measuring.measures import seams_sewing
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
@@ -64,9 +64,4 @@ class ContourEdge(ByAmount):
         return (self.edge, f"{self.dart}.intake")
 
     def knock_on(self, draft: Draft) -> tuple[str, ...]:
-        piece, _, edge = self.edge.partition(".")
-        return tuple(
-            seam_measure(seam.name)
-            for seam in draft.seams
-            if any((run.piece, run.edge) == (piece, edge) for run in seam.runs)
-        )
+        return seams_sewing(draft, self.edge)

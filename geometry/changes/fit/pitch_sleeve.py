@@ -11,7 +11,6 @@ from trueup.geometry.measuring.sections import sections_of
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Notch
-from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.sleeves.sleeve import CROWN_NOTCH, SLEEVE
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import CLOTH_LEFT
@@ -45,7 +44,7 @@ class PitchSleeve(Change):
             raise DoesNotFit(said("no-crown-notch", notch=CROWN_NOTCH), said("mark-first"))
         way = self.by if cap.starts_at == _FRONT else -self.by
         for notch in marks:
-            left = min(_along(notch, cap) + way, cap.length - _along(notch, cap) - way)
+            left = min(notch.at.along(cap) + way, cap.length - notch.at.along(cap) - way)
             if left < CLOTH_LEFT:
                 raise DoesNotFit(
                     said("notch-off-cap", notch=notch.name), said("smaller-amount"), edge=_CAP
@@ -68,17 +67,9 @@ class PitchSleeve(Change):
         return tuple(of(name) for name in names for of in (least_of, most_of))
 
 
-def _along(notch: Notch, cap: Edge) -> float:
-    return notch.at.along(cap)
-
-
 def _moved(notch: Notch, cap: Edge, way: float) -> Notch:
     """Return a notch so much farther from the start of the cap, from its own corner as before."""
-    at = _along(notch, cap) + way
-    from_start = notch.at.corner == cap.starts_at
-    return replace(
-        notch, at=Position(notch.at.corner, distance=at if from_start else cap.length - at)
-    )
+    return replace(notch, at=notch.at.moved_to(cap, notch.at.along(cap) + way))
 
 
 def _held(draft: Draft, seam: Seam, by: float) -> Seam:

@@ -4,22 +4,24 @@ from typing import ClassVar
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.declaring import length, name, number
-from trueup.geometry.errors import BadParameter
+from trueup.geometry.changes.declaring import length, name
+from trueup.geometry.changes.gathering import (
+    gathers_asked,
+    least_gathered,
+    most_gathered,
+    require_whole,
+    slash_count,
+)
 from trueup.geometry.following.redrafting import require_none_that_grows
-from trueup.geometry.measuring.gathers import held_gathered
-from trueup.geometry.measuring.measures import seam_measure
-from trueup.geometry.pieces.band import Band
+from trueup.geometry.measuring.gathers import asked_for, held_gathered
+from trueup.geometry.measuring.measures import seams_sewing
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.turning.apart import strips_between
-from trueup.geometry.said import said
 from trueup.geometry.units import Unit, format_length
 
 _MOST_SLASHES = 24
-
-_LEAST_SHARE, _MOST_SHARE = 0.9, 1.1
-"""What is gathered may be a tenth less or more than was asked for (common practice, no source)."""
+_MOST_GATHERED = 4000.0
 
 
 @kind("spread-apart")
@@ -47,35 +49,13 @@ class SpreadApart(ByAmount):
     edge: str = name("edge that is gathered, such as skirt-front.waist", of="edge")
     by: float = length("how much longer that edge becomes", low=1, high=4000, zero=False)
     ends: str = name("edge of the piece to which the slashes run", "hem")
-    slashes: float = number("how many slashes are spread", 4, low=1, high=_MOST_SLASHES)
-
-    least: float | None = length(
-        "least that has still to be gathered; a tenth less than the amount unless given",
-        None,
-        low=0,
-        high=4000,
-    )
-    most: float | None = length(
-        "most that may be gathered; a tenth more than the amount unless given",
-        None,
-        low=0,
-        high=4000,
-    )
+    slashes: float = slash_count(4, _MOST_SLASHES)
+    least: float | None = least_gathered(_MOST_GATHERED)
+    most: float | None = most_gathered(_MOST_GATHERED)
 
     def __post_init__(self) -> None:
-        if self.slashes != int(self.slashes):
-            raise BadParameter("slashes", f"{self.slashes:g}", said("whole-number"))
-        held = self._asked
-        if held.low > self.by:
-            raise BadParameter("least", said("length", mm=held.low), said("at-most", most=self.by))
-        if held.high < self.by:
-            at_least = said("longer-than", least=self.by)
-            raise BadParameter("most", said("length", mm=held.high), at_least)
-
-    @property
-    def _asked(self) -> Band:
-        least = _LEAST_SHARE * self.by if self.least is None else self.least
-        return Band(least, _MOST_SHARE * self.by if self.most is None else self.most)
+        require_whole(self.slashes)
+        gathers_asked(self.by, self.least, self.most)
 
     def pieces(self, draft: Draft) -> tuple[Piece, ...]:
         piece, _ = draft.split_edge_name(self.edge)
@@ -108,9 +88,9 @@ class SpreadApart(ByAmount):
         (piece,) = self.pieces(draft)
         below = f"{piece.name}.{self.ends}"
         gain = after.edge(piece.name, self.ends).length - piece.edge(self.ends).length
-        after = held_gathered(draft, after, self.edge, by, self._asked)
-        held = Band(_LEAST_SHARE * gain, _MOST_SHARE * gain)
-        return held_gathered(draft, after, below, gain, held)
+        asked = gathers_asked(self.by, self.least, self.most)
+        after = held_gathered(draft, after, self.edge, by, asked)
+        return held_gathered(draft, after, below, gain, asked_for(gain))
 
     def in_words(self, unit: Unit) -> str:
         where = f" on the {self.side}" if self.side else ""
@@ -123,6 +103,4 @@ class SpreadApart(ByAmount):
         return (self.edge, f"{piece}.{self.ends}")
 
     def knock_on(self, draft: Draft) -> tuple[str, ...]:
-        piece, edge = draft.split_edge_name(self.edge)
-        seams = (s for s in draft.seams if any((r.piece, r.edge) == (piece, edge) for r in s.runs))
-        return tuple(seam_measure(seam.name) for seam in seams)
+        return seams_sewing(draft, self.edge)

@@ -17,7 +17,7 @@ from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.following.redrafting import require_none_that_grows
 from trueup.geometry.lines.points import unit
 from trueup.geometry.measuring.gathers import held_gathered
-from trueup.geometry.measuring.measures import seam_measure
+from trueup.geometry.measuring.measures import seams_sewing
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
@@ -144,8 +144,4 @@ class PuffHem(ByAmount):
         return (f"{SLEEVE}.{HEM}",)
 
     def knock_on(self, draft: Draft) -> tuple[str, ...]:
-        return tuple(
-            seam_measure(seam.name)
-            for seam in draft.seams
-            if any((run.piece, run.edge) == (SLEEVE, HEM) for run in seam.runs)
-        )
+        return seams_sewing(draft, f"{SLEEVE}.{HEM}")

@@ -9,7 +9,6 @@ from trueup.geometry.pieces.closed_line import end_to_end, smoothed_at
 from trueup.geometry.pieces.dart import Dart, InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Grainline, Notch, Piece
-from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.hems.hem import at_hem
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import LEGS_EQUAL, SAME_POINT
@@ -156,10 +155,7 @@ class _Slash:
         lies, starts = (self.is_below(p) for p in (old.point_at(along), old.start))
         at = along if lies == starts else drawn.length - (old.length - along)
         at = min(max(at, 0.0), drawn.length)
-        from_start = notch.at.corner == drawn.starts_at
-        return replace(
-            notch, at=Position(notch.at.corner, distance=at if from_start else drawn.length - at)
-        )
+        return replace(notch, at=notch.at.moved_to(drawn, at))
 
 
 def _only_touches(part: Chain, slash: _Slash) -> bool:

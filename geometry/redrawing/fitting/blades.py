@@ -7,10 +7,9 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion, Point, dot, turn_between
 from trueup.geometry.lines.polygons import polyline
 from trueup.geometry.measuring.tape import ARMHOLE, CENTRE
-from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.piece import Notch, Piece
-from trueup.geometry.pieces.position import Position
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.darts import SMALLEST_INTAKE, room_for_tip
+from trueup.geometry.redrawing.marks import on_own_side
 from trueup.geometry.redrawing.turning.moving import joined_at, moved_stretch, trued_at
 from trueup.geometry.redrawing.turning.ring import Stretch, joined_edges
 from trueup.geometry.said import said
@@ -139,17 +138,5 @@ def _put_together(piece: Piece, ring: tuple[Stretch, ...], at: float, step: comp
         else level
         for level in piece.levels
     )
-    notches = tuple(_kept(notch, piece.edge(CENTRE), centre, at) for notch in piece.notches)
+    notches = tuple(on_own_side(notch, piece.edge(CENTRE), centre, at) for notch in piece.notches)
     return replace(piece, edges=edges, levels=levels, notches=notches)
-
-
-def _kept(notch: Notch, old: Edge, new: Edge, at: float) -> Notch:
-    """Return a notch of the centre as far as it was from the corner on its side of the slash."""
-    if notch.edge != CENTRE:
-        return notch
-    along = notch.at.along(old)
-    there = along if along < at else new.length - (old.length - along)
-    from_start = notch.at.corner == new.starts_at
-    return replace(
-        notch, at=Position(notch.at.corner, distance=there if from_start else new.length - there)
-    )

@@ -4,7 +4,6 @@ from dataclasses import replace
 
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Notch, Piece
-from trueup.geometry.pieces.position import Position
 
 
 def with_marks_kept(piece: Piece, old: Edge, *, at_start: bool) -> Piece:
@@ -20,8 +19,6 @@ def with_marks_kept(piece: Piece, old: Edge, *, at_start: bool) -> Piece:
         if notch.edge != old.name:
             return notch
         along = min(max(notch.at.along(old) + grown, 0.0), new.length)
-        from_start = notch.at.corner == new.starts_at
-        distance = along if from_start else new.length - along
-        return replace(notch, at=Position(notch.at.corner, distance=distance))
+        return replace(notch, at=notch.at.moved_to(new, along))
 
     return replace(piece, notches=tuple(map(kept, piece.notches)))

@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 
-from trueup.geometry.errors import GeometryError
 from trueup.geometry.lines import fade
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.interpolate import smooth_join
@@ -10,7 +9,8 @@ from trueup.geometry.lines.points import Motion, Point
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
+from trueup.geometry.pieces.piece import Grainline, Level, Piece
+from trueup.geometry.redrawing.marks import is_there
 from trueup.geometry.redrawing.move_corner import end_motion, meeting, start_motion
 
 WAIST, HIP = "waist", "hip"
@@ -132,7 +132,7 @@ def cut_off(piece: Piece) -> Piece:
         for level in piece.levels
         if level.y < lowest or (level.along == hem.name and level.name != HIP)
     )
-    notches = tuple(notch for notch in piece.notches if _is_there(piece, notch))
+    notches = tuple(notch for notch in piece.notches if is_there(piece, notch))
     changed = replace(piece, levels=levels, notches=notches, grainline=_within(piece, lowest))
     return at_hem(changed)
 
@@ -145,14 +145,6 @@ def at_hem(piece: Piece) -> Piece:
         for level in piece.levels
     )
     return replace(piece, levels=levels)
-
-
-def _is_there(piece: Piece, notch: Notch) -> bool:
-    try:
-        notch.at.along(piece.edge(notch.edge))
-    except GeometryError:
-        return False
-    return True
 
 
 def _within(piece: Piece, lowest: float) -> Grainline | None:

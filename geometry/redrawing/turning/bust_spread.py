@@ -15,13 +15,13 @@ from trueup.geometry.lines.polygons import polyline
 from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Grainline, Notch, Piece
-from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.darts import SMALLEST_INTAKE, room_for_tip
 from trueup.geometry.redrawing.hems.hem import at_hem
 from trueup.geometry.redrawing.move_corner import start_cut
 from trueup.geometry.redrawing.turning.dart_intake import taken_in
 from trueup.geometry.redrawing.turning.moving import joined_at, moved_stretch, trued_at
 from trueup.geometry.redrawing.turning.ring import Stretch, joined_edges
+from trueup.geometry.redrawing.turning.wedge import placed
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT
 
@@ -74,7 +74,7 @@ class _Slashed:
         ]
         first = next(k for k, s in enumerate(ring) if ring[k - 1].edge == _HEM != s.edge)
         ring = ring[first:] + ring[:first]
-        part, length = _placed(piece.edge(edge), along)
+        part, length = placed(piece.edge(edge), along)
         at = next(k for k, s in enumerate(ring) if s.line is piece.edge(edge).parts[part])
         before, after = ring[at].line.split_at(length)
         ring[at : at + 1] = [Stretch(edge, before), Stretch(edge, after, ring[at].dart)]
@@ -185,10 +185,7 @@ class _Slashed:
         along = notch.at.along(old)
         beside = self._motion((old.point_at(along),), side, under) == side
         at = along if beside else hem.length - (old.length - along)
-        from_start = notch.at.corner == hem.starts_at
-        return replace(
-            notch, at=Position(notch.at.corner, distance=at if from_start else hem.length - at)
-        )
+        return replace(notch, at=notch.at.moved_to(hem, at))
 
 
 def _require_free(piece: Piece, dart: str) -> None:
@@ -209,17 +206,6 @@ def _require_free(piece: Piece, dart: str) -> None:
         (m.first - bust).real * (m.second - bust).real < 0 for m in piece.edge(_HEM).mouths
     ):
         raise DoesNotFit(said("slash-off-hem", dart=dart), said("name-another-dart"), dart=dart)
-
-
-def _placed(edge: Edge, along: float) -> tuple[int, float]:
-    """Return the part of an edge, and the length along it, that lies so far along as sewn."""
-    at = along
-    for index, part in enumerate(edge.parts):
-        if SHORTEST_LEFT < at < part.length - SHORTEST_LEFT:
-            return index, at
-        at -= part.length
-    reason = said("line-near-end", left=SHORTEST_LEFT)
-    raise DoesNotFit(reason, said("another-place"), edge=edge.name)
 
 
 def _swung(arm: Point, out: float) -> Point | None:

@@ -50,7 +50,7 @@ def wedged(piece: Piece, edge: str, at: float, to: str, to_at: float, by: float)
 def folded(piece: Piece, edge: str, at: float, to: str, to_at: float, by: float) -> Piece:
     """Return a piece with a wedge folded out that is `by` mm wide along an edge, as `wedged`."""
     opened = with_mouth(piece, edge, at, max(by, 0.0))
-    part, length = _placed(opened.edge(to), to_at)
+    part, length = placed(opened.edge(to), to_at)
     pivot = opened.edge(to).parts[part].point_at(length)
     opened = aimed_at(opened, edge, pivot)
     cut = halves(opened, WEDGE, to, part, length)
@@ -67,7 +67,7 @@ def with_mouth(piece: Piece, name: str, at: float, by: float) -> Piece:
     edge = piece.edge(name)
     if name == piece.fold:
         raise DoesNotFit(said("on-fold"), said("name-another-edge"), edge=name)
-    part, length = _placed(edge, at, by / 2 + SHORTEST_LEFT)
+    part, length = placed(edge, at, by / 2 + SHORTEST_LEFT)
     line = edge.parts[part]
     before, after = line.split_at(length - by / 2)[0], line.split_at(length + by / 2)[1]
     parts = (*edge.parts[:part], before, after, *edge.parts[part + 1 :])
@@ -82,8 +82,11 @@ def aimed_at(piece: Piece, name: str, pivot: Point) -> Piece:
     return piece.with_edges(replace(edge, darts=tuple(darts)))
 
 
-def _placed(edge: Edge, at: float, room: float = SHORTEST_LEFT) -> tuple[int, float]:
-    """Return the part of an edge, and the length along it, that lies so far along as sewn."""
+def placed(edge: Edge, at: float, room: float = SHORTEST_LEFT) -> tuple[int, float]:
+    """Return the part of an edge, and the length along it, that lies so far along as sewn.
+
+    Raises DoesNotFit without so much `room` there, mm, up to a dart or an end.
+    """
     for index, part in enumerate(edge.parts):
         if room < at < part.length - room:
             return index, at
