@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from importlib.resources import files
 
 from trueup.cli.demo.garments import garment_tale
@@ -42,7 +42,7 @@ class Example:
         """Return the state without the step."""
         return self.state.with_nodes([replace(self.node, steps=self.node.steps[:-1])])
 
-    @property
+    @cached_property
     def drafts(self) -> tuple[Draft, Draft]:
         """Return the node as it is without the step, and with it."""
         old, new = (Evaluator(state).draft(self.node.name) for state in (self.before, self.state))
@@ -67,7 +67,7 @@ class Corrected:
 def examples() -> dict[str, Example]:
     """Return an example of every kind that a garment uses, the kinds in alphabetical order.
 
-    Patterns come before the blocks they derive from, the sixteen garments before the theatre store.
+    Patterns come before the blocks they derive from, those of every sort before the theatre store.
     """
     found: dict[str, Example] = {}
     for state in (state_of(garment_tale()), state_of(sample_story())):
@@ -91,7 +91,7 @@ def _example(state: State, node: NodeRecord, index: int) -> Example:
 
 
 def garment(name: str) -> Example:
-    """Return a garment of the sixteen with all its steps."""
+    """Return a garment of them with all its steps."""
     state = state_of(garment_tale(name))
     return _example(state, state.node(name), len(state.node(name).steps) - 1)
 

@@ -31,7 +31,7 @@ from trueup.geometry.tolerance import UNCHANGED
 from trueup.geometry.units import Unit
 from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.files.records import ConflictRecord
-from trueup.sample_wardrobe.examples import Corrected, Example, corrections, examples, met
+from trueup.sample_wardrobe.examples import Corrected, corrections, examples, met
 
 FOLDER = Path(__file__).parent / "kinds"
 INDEX = "README.md"
@@ -55,52 +55,53 @@ to 0.01 mm."""
 def write(names: Sequence[str], folder: Path) -> None:
     """Write the pages of these kinds, and the table where all are asked for, into a folder."""
     folder.mkdir(parents=True, exist_ok=True)
-    found = examples()
-    for name in names or found:
-        example = found[name]
-        drafts = example.drafts
-        (folder / f"{name}.md").write_text(page(name, example, drafts), encoding="utf-8")
-        (folder / f"{name}.svg").write_text(picture(name, example, drafts), encoding="utf-8")
+    for name in names or examples():
+        (folder / f"{name}.md").write_text(page(name), encoding="utf-8")
+        (folder / f"{name}.svg").write_text(picture(name), encoding="utf-8")
     if not names:
-        (folder / INDEX).write_text(table(found), encoding="utf-8")
+        (folder / INDEX).write_text(table(), encoding="utf-8")
 
 
-def picture(name: str, example: Example, drafts: tuple[Draft, Draft]) -> str:
+def picture(name: str) -> str:
     """Return the pieces that a kind changes, before and after, as SVG.
 
     What is marked on a piece, or cut of it, and moves no line is shown as it is afterwards.
     """
-    found, title = compared(*drafts), f"{name} in {example.node.name}"
+    found, title = compared(name), f"{name} in {examples()[name].node.name}"
     if found.changed_pieces:
         scene = overlay(found, Caption(title, "before", "after", ()))
     else:
-        old, new = drafts
+        old, new = examples()[name].drafts
         marked = [piece for piece in new.pieces if piece not in old.pieces]
         scene = draft_picture(Draft(tuple(marked) or new.pieces), title)
     return svg_text(scene, f"{name}-")
 
 
-def compared(old: Draft, new: Draft) -> Comparison:
-    """Return two drafts compared, the one laid on the other so that the fewest edges move."""
+@cache
+def compared(name: str) -> Comparison:
+    """Return what a kind does, both drafts laid on each other so that the fewest edges move."""
+    old, new = examples()[name].drafts
     best = compare(old, new)
-    for name in best.changed_pieces:
-        if not (old.has_piece(name) and new.has_piece(name)) or len(best.moves) <= _FEW:
+    for piece in best.changed_pieces:
+        if not (old.has_piece(piece) and new.has_piece(piece)) or len(best.moves) <= _FEW:
             continue
-        for edge in set(old.piece(name).edge_names) & set(new.piece(name).edge_names):
-            other = compare(old, new, Alignment(name, edge=edge))
+        for edge in set(old.piece(piece).edge_names) & set(new.piece(piece).edge_names):
+            other = compare(old, new, Alignment(piece, edge=edge))
             best = min(best, other, key=lambda each: (len(each.moves), each.by.edge))
     return best
 
 
-def page(name: str, example: Example, drafts: tuple[Draft, Draft]) -> str:
+def page(name: str) -> str:
     """Return the page of a kind as Markdown."""
+    example = examples()[name]
+    drafts = example.drafts
     words = change_of(example.step, example.state.unit).in_words(_MM)
     context = _contexts()[name]
     lines = [f"# {name}", "", (context.command.help or "").strip(), "", "## Options", ""]
     lines += _options(name, context)
     lines += ["", "## In a garment", "", f"In `{example.node.name}`: {words}.", ""]
     lines += [f"![{words}, before dashed, after solid]({name}.svg)", ""]
-    lines += [*_moved(compared(*drafts)), *_measured(*drafts), "", "## What stays", ""]
+    lines += [*_moved(compared(name)), *_measured(*drafts), "", "## What stays", ""]
     lines += [*_stays(*drafts), "", "## A correction of the block beneath it", ""]
     lines += _met(name)
     return "\n".join(lines) + "\n"
@@ -182,9 +183,9 @@ def _asked(conflict: ConflictRecord) -> str:
     return f"{conflict.kind.value} at {where}{by}"
 
 
-def table(found: dict[str, Example]) -> str:
+def table() -> str:
     """Return the matrix of kinds and corrections as Markdown, a table for each block."""
-    lines = [_ABOUT]
+    lines, found = [_ABOUT], examples()
     rows = {name: met(name) for name in found}
     for block in dict.fromkeys(str(told.correct) for told in corrections()):
         of_block = {

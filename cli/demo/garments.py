@@ -1,4 +1,4 @@
-"""Sixteen garments of every sort, each a chain of steps on the same blocks, played to look at."""
+"""Garments of every sort, each a chain of steps on the same blocks, played to look at."""
 
 from functools import cache
 from importlib.resources import files

@@ -29,7 +29,12 @@ def draft_picture(draft: Draft, title: str, marked: Sequence[Marked] = ()) -> Sc
     """Return a picture of a draft as it is cut; conflicts are numbered in order, from 1."""
     draft = as_cut(draft)
     boxes = [cut_box(piece) for piece in draft.pieces]
-    pen = max(sum(box.width + _GAP for box in boxes) / 1000, 0.2)
+    across, down = (
+        sum(box.width + _GAP for box in boxes),
+        max((box.height for box in boxes), default=0.0),
+    )
+    # A tall narrow piece makes no picture whose letters are lost beside it.
+    pen = max(across, 1.4 * down, 200.0) / 1000
     letters = 14.1 * pen
     boxes = [named_box(piece, box, letters) for piece, box in zip(draft.pieces, boxes, strict=True)]
     row = in_a_row(boxes, _MARGIN, _MARGIN + 3 * letters, _GAP + 2 * letters)

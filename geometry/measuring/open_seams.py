@@ -23,12 +23,15 @@ class Opening:
     hem: str
 
 
-def left_open(draft: Draft, edge: str, at: Position, mark: str) -> tuple[Draft, list[Opening]]:
+def left_open(
+    draft: Draft, edge: str, at: Position, mark: str, side: str | None = None
+) -> tuple[Draft, list[Opening]]:
     """Return a draft whose seam at an edge (`piece.edge`) is sewn only to a place on it.
 
     Both sides are notched there, as far from where the seam begins; an edge that no seam sews, as
     a centre cut as a pair, is notched alone. Returned, too, are the places, that of the edge first.
-    The open end is that at a hem, else the lower one. Raises NoSuchName, BadPosition, DoesNotFit.
+    The open end is that at a hem, else the lower one. `side` is that of the body it is made on: a
+    seam that joins left to right is open on both. Raises NoSuchName, BadPosition, DoesNotFit.
     """
     piece, name = draft.split_edge_name(edge)
     own = draft.edge(piece, name)
@@ -41,6 +44,7 @@ def left_open(draft: Draft, edge: str, at: Position, mark: str) -> tuple[Draft, 
         from_top = along if hem == own.ends_at else own.length - along
         opening = Opening(piece, name, Position(_other(own, hem), distance=from_top), hem)
         return _notched(draft, [opening], mark), [opening]
+    require_on_both(seam, side)
     seam = _running_down(draft, seam, piece, name, hem)
     is_side = Run(piece, name) in _forward(seam.side)
     runs, others = (seam.side, seam.mate) if is_side else (seam.mate, seam.side)
@@ -48,9 +52,16 @@ def left_open(draft: Draft, edge: str, at: Position, mark: str) -> tuple[Draft, 
     along = at.along(own)
     before = run_length(draft, runs[: runs.index(run)])
     station = before + (own.length - along if run.backwards else along)
-    openings = [_at(draft, runs, station), _at(draft, others, station)]
+    # A seam to the mirror has one line on both its sides.
+    openings = list(dict.fromkeys(_at(draft, each, station) for each in (runs, others)))
     draft = _notched(draft, openings, mark)
     return _as_stated(draft, seam, replace(seam, open_from=(mark, mark))), openings
+
+
+def require_on_both(seam: Seam, side: str | None) -> None:
+    """Raise DoesNotFit where a seam that joins left to right would be opened on one side alone."""
+    if side and seam.meets_its_mirror:
+        raise DoesNotFit(said("seam-is-of-both", seam=seam.name), said("make-on-both"))
 
 
 def _as_stated(draft: Draft, seam: Seam, opened: Seam) -> Draft:

@@ -1,4 +1,4 @@
-"""Sixteen garments of every sort: each is true, prints, and takes a correction of its block."""
+"""Garments of every sort: each is true, prints, and takes a correction of its block."""
 
 from collections.abc import Iterator
 from importlib.resources import files

@@ -24,8 +24,8 @@ def demo(
     corrected, what became of the correction in every pattern is told, and one conflict is settled.
     The folder is left to explore.
 
-    With `--garments` it is another wardrobe, of sixteen garments from coat to trousers, in which
-    every kind of change is used; nothing is corrected in it yet.
+    With `--garments` it is another wardrobe, of garments of every sort from coat to trousers, in
+    which every kind of change is used; nothing is corrected in it yet.
     """
     if garments:
         return tell_garments(directory)

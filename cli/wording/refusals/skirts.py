@@ -1,6 +1,8 @@
 """Why a skirt, a pleat or a hem cannot be made so, and what would be possible, in words."""
 
 SKIRTS = {
+    "seam-is-of-both": "the {seam} joins left to right: it is open on both sides or on neither",
+    "make-on-both": "make it on both sides",
     "flare-at-corner": "the slash below the dart {dart} would end at a corner of the hem",
     "hem-not-below": "the hem does not lie below the dart {dart}",
     "give-hem-place": "say where on the hem the slash ends",

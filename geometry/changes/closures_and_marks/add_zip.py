@@ -4,6 +4,7 @@ from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.declaring import free_text, length, name, require_new_name
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.measuring.measures import allowance_measure
+from trueup.geometry.measuring.open_seams import require_on_both
 from trueup.geometry.pieces.allowances import allowed
 from trueup.geometry.pieces.draft import Draft, Run, Seam
 from trueup.geometry.pieces.edge import Edge
@@ -63,10 +64,12 @@ class AddZip(Change):
         found = [(own, corner)]
         for seam in draft.seams:
             if any((run.piece, run.edge) == (own.piece, own.edge) for run in seam.runs):
+                require_on_both(seam, self.side)
                 if len(seam.side) > 1 or len(seam.mate) > 1:
                     raise DoesNotFit(said("seam-of-several", seam=seam.name), said("another-edge"))
                 found += _mate(draft, seam, own, corner)
-        return tuple(found)
+        # A seam to the mirror has one line on both its sides.
+        return tuple(dict.fromkeys(found))
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         return tuple(allowance_measure(run.piece, run.edge) for run, _ in self._opened(draft))

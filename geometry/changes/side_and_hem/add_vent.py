@@ -46,7 +46,7 @@ class AddVent(Change):
         require_new_name("name", self.name)
 
     def carried_out(self, draft: Draft) -> Draft:
-        opened, places = left_open(draft, self.edge, self.at, self.name)
+        opened, places = left_open(draft, self.edge, self.at, self.name, self.side)
         widths = (self.width, self.width if self.underlap is None else self.underlap)
         for place, width in zip(places, widths, strict=False):
             opened = self._with_vent(opened, place, width)

@@ -29,7 +29,7 @@ class Slit(Change):
         require_new_name("name", self.name)
 
     def carried_out(self, draft: Draft) -> Draft:
-        return left_open(draft, self.edge, self.at, self.name)[0]
+        return left_open(draft, self.edge, self.at, self.name, self.side)[0]
 
     def in_words(self, unit: Unit) -> str:  # noqa: ARG002
         side = f" on the {self.side}" if self.side else ""

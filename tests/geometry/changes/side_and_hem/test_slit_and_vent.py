@@ -292,3 +292,24 @@ def test_made_on_the_block_it_arrives_in_a_longer_skirt(kind: str) -> None:
     found = bench.correct("skirt", made)
     assert pattern(found, "long").verdict is Verdict.CARRIED
     assert bench.measure("long", "skirt-side-seam.open") == pytest.approx(230, abs=0.1)
+
+
+@pytest.mark.parametrize(
+    ("kind", "values"),
+    [
+        ("slit", {"at": Position("hem-centre", distance=150.0)}),
+        ("add-vent", {"at": Position("hem-centre", distance=150.0)}),
+        ("add-zip", {"opening": 120.0}),
+    ],
+)
+def test_a_seam_that_joins_left_to_right_is_open_on_both_or_on_neither(
+    kind: str, values: dict[str, object]
+) -> None:
+    long = kind_named("lengthen")(by=320.0).apply(block())
+    draft = kind_named("open-fold")(piece="front").apply(long)
+    after = kind_named(kind)(edge="front.centre", **values).apply(draft)
+    (marked,) = (n for n in after.piece("front").notches if n.edge == "centre")
+    assert after.seam("front-centre").open_from in ((marked.name, marked.name), None)
+    assert check(after) == check(draft)
+    with refusing(CannotChange, match="on both sides"):
+        kind_named(kind)(edge="front.centre", side="left", **values).apply(draft)

@@ -2,7 +2,7 @@ import json
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from tests.fair import closed_points
@@ -34,6 +34,10 @@ SEAM = "trouser-front-crotch"
 def test_the_crotch_is_open_from_the_stop_and_the_front_cut_with_a_facing(
     before: Draft, long: int, wide: int
 ) -> None:
+    waist, crotch = (before.edge(FRONT, name) for name in ("waist", "crotch"))
+    beside = next(p for p in waist.parts if {p.start, p.end} & {crotch.start, crotch.end})
+    # What comes too near the waist dart of a very small body is refused.
+    assume(abs(beside.end - beside.start) > wide + 6)
     after = AddFly(long=float(long), width=float(wide), stitched=25.0).apply(before)
     assert check(after) == check(before)
     assert after.piece(BACK) is before.piece(BACK)
