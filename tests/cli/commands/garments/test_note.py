@@ -53,8 +53,9 @@ def test_a_note_says_all_that_was_seen(worn: Any) -> None:
 
 
 def test_today_and_both_sides_are_meant_unless_said(worn: Any) -> None:
+    days = {datetime.date.today().isoformat()}
     note = worn.made("note", "blouse-1", *GAPES, "--json").document["note"]
-    assert note["date"] == datetime.date.today().isoformat()
+    assert note["date"] in days | {datetime.date.today().isoformat()}
     assert (note["side"], note["amount_mm"], note["photo"]) == ("both", None, None)
 
 
