@@ -22,6 +22,7 @@ from trueup.lineage.files.records import (
     Remedy,
     Settings,
     StepRecord,
+    replace,
 )
 
 
@@ -41,8 +42,10 @@ def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
 
     Raises CannotKeep for what `read_node` would refuse.
     """
-    document = comments.parsed(text) if text else tomlkit.document()
     old = read_node(new.path, text) if text else None
+    if text and old and _is_gaining_conflicts(old, new, text):
+        return readable(new.path, text + _conflicts_text(new.conflicts), read_node)
+    document = comments.parsed(text) if text else tomlkit.document()
     end = comments.take_end(document)
     if old is None:
         document["format"] = FORMAT
@@ -64,6 +67,22 @@ def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
     )
     comments.put_end(document, end)
     return readable(new.path, tomlkit.dumps(document).encode(), read_node)
+
+
+def _is_gaining_conflicts(old: NodeRecord, new: NodeRecord, text: bytes) -> bool:
+    """Return whether all that is new are first conflicts, and nothing in the file could be moved.
+
+    A correction adds them to hundreds of files, and to parse each one's text for its comments takes
+    three times as long as all else.
+    """
+    is_as_written = text.endswith(b"\n\n") and b"#" not in text and b"conflicts" not in text
+    return is_as_written and new == replace(old, conflicts=new.conflicts)
+
+
+def _conflicts_text(conflicts: Sequence[ConflictRecord]) -> bytes:
+    document = tomlkit.document()
+    sync(document, "conflicts", (), conflicts, lambda c: c.id, _conflict_fields)
+    return tomlkit.dumps(document).encode()
 
 
 def readable(path: str, written: bytes, read: Callable[[str, bytes], object]) -> bytes:
