@@ -82,6 +82,7 @@ def node_page(source: BookSource, name: str) -> Markup:
         conflicts=[*node.open_conflicts, *inherited],
         findings=_findings(source, name, node.open_conflicts),
         most=source.most,
+        corrections=source.corrections,
         versions=[_version(told, next(numbers), source) for told in told_versions(source, name)],
         start=list(chapter_start(part, source.unit)),
         steps=list(_steps(part, source)),

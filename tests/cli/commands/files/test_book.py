@@ -48,9 +48,11 @@ def test_there_is_a_page_for_everything_that_has_a_name(book: Book) -> None:
     nodes = {"block/village", "block/easy", "pattern/blouse", "pattern/vest", "pattern/own"}
     single = {"start", "conflicts", "garments", "faults", "history"}
     conflicts = {each for each in book.pages if each.startswith("conflict/")}
-    assert set(book.pages) == nodes | single | {"garment/tea"} | conflicts
+    corrections = {each for each in book.pages if each.startswith("correction/")}
+    assert set(book.pages) == nodes | single | {"garment/tea"} | conflicts | corrections
     assert len(conflicts) >= 3
-    assert {address for _, address in book.names} == set(book.pages) - single
+    assert len(corrections) == 2
+    assert {address for _, address in book.names} == set(book.pages) - single - corrections
 
 
 def test_every_link_of_the_book_leads_to_a_page_of_it(book: Book) -> None:
