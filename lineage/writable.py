@@ -104,13 +104,16 @@ class WritableWardrobe(OpenWardrobe):
         for parent in parents:
             evaluator = self.evaluator_at(parent.hold) if parent.hold else self.evaluator
             summary = evaluator.summary(parent.name)
-            there = shared_names(summary.pieces)
+            there = shared_names([summary.own_name(piece) for piece in summary.pieces])
+            known = shared_names([summary.own_name(piece) for piece in summary.told_of])
             for piece in there if parent.pieces is None else parent.pieces:
-                if piece not in shared_names(summary.told_of):
-                    raise NoSuchName("piece", piece, parent.name, there)
-                if piece in givers:
-                    raise PieceTwice(piece, givers[piece], parent.name)
-                givers[piece] = parent.name
+                own = summary.own_name(piece)
+                if own not in known:
+                    called = tuple(map(summary.as_called, there))
+                    raise NoSuchName("piece", piece, parent.name, called)
+                if own in givers:
+                    raise PieceTwice(piece, givers[own], parent.name)
+                givers[own] = parent.name
 
     def propose_steps(
         self, node: str, changes: Sequence[Change], role: Role, why: str = ""

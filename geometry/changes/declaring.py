@@ -66,9 +66,12 @@ def name(
     return _declared(ParameterType.NAME, help, default, of=of, choices=choices, last=last)
 
 
-def free_text(help: str, default: Any = MISSING) -> Any:
-    """Declare a free text that the kind itself reads (and checks when the record is made)."""
-    return _declared(ParameterType.TEXT, help, default)
+def free_text(help: str, default: Any = MISSING, *, of: str = "") -> Any:
+    """Declare a free text that the kind itself reads (and checks when the record is made).
+
+    `of` says what its words name, where they are names of pieces.
+    """
+    return _declared(ParameterType.TEXT, help, default, of=of)
 
 
 def flag(help: str) -> Any:

@@ -117,7 +117,7 @@ def _reshaping(
 
 def _way_up(evaluator: Evaluator, node: str, piece: str) -> tuple[str, ...]:
     """Return a node and those above it that hand a piece down to it, nearest first."""
-    way = [node]
+    way, piece = [node], evaluator.summary(node).own_name(piece)
     while giver := evaluator.giver(way[-1], piece):
         evaluator, name = giver
         way.append(name)

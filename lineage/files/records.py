@@ -171,6 +171,7 @@ class ConflictRecord(Struct, frozen=True):
     that of the `section` of it that is farthest off, and then `whole_before_mm` that of the seam);
     `allowed_mm` the range it should keep to; `excess_mm` how far outside it lies. `correction`
     and `change` are step ids; `since` is the commit before the correction, which `hold` returns to.
+    `own_name` is that of the piece where it is called otherwise.
     """
 
     id: str
@@ -193,11 +194,12 @@ class ConflictRecord(Struct, frozen=True):
     state: ConflictState = ConflictState.OPEN
     remedies: tuple[Remedy, ...] = ()
     decisions: tuple[Decision, ...] = ()
+    own_name: str = ""
 
     @property
     def key(self) -> tuple[str, str, str]:
         """Return what stays the same when the same thing is found again."""
-        return self.code, self.piece, self.edge
+        return self.code, self.own_name or self.piece, self.edge
 
     @property
     def whole_before(self) -> float | None:

@@ -223,6 +223,7 @@ def _conflict_fields(conflict: ConflictRecord) -> dict[str, Any]:
         "edge": conflict.edge,
         "code": conflict.code,
         **present(
+            own_name=conflict.own_name,
             correction=conflict.correction,
             corrected=conflict.corrected,
             change=conflict.change,
