@@ -36,6 +36,7 @@ _ROOMS = {
         "draft": "Draft a block from body measurements.",
         "trace": "Make a block of an SVG drawing whose lines are named by their ids.",
         "derive": "Derive a pattern from a block or another pattern.",
+        "graft": "Make the style of a pattern again on the block of another body.",
     },
     "steps": {
         "style": "Change a block or pattern for its looks.",

@@ -38,11 +38,13 @@ from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.proposal import Proposal
 from trueup.lineage.recordable import Recordable, Recorded
 from trueup.lineage.replay import edits, findings
+from trueup.lineage.replay.around import around
 from trueup.lineage.replay.bookkeeping import Cause
 from trueup.lineage.replay.drafted_anew.edit import remeasure
 from trueup.lineage.replay.drafted_anew.measurements import remeasured
 from trueup.lineage.replay.edits import Edit
 from trueup.lineage.replay.replay import replay
+from trueup.lineage.replay.taken_over import grafts
 from trueup.lineage.store import Store
 from trueup.lineage.store.writing.recorded import say_only_edits
 
@@ -98,6 +100,14 @@ class WritableWardrobe(OpenWardrobe):
         self._require_pieces(held)
         return self.propose("derive", edit)
 
+    def propose_graft(
+        self, pattern: str, block: ParentRecord, name: str, why: str = ""
+    ) -> Proposal:
+        """Propose a pattern that takes its style from one and its fit from another."""
+        edit = grafts.graft(self.evaluator, name, pattern, block, why)
+        self._require_pieces([block])
+        return self.propose("graft", edit)
+
     def _require_pieces(self, parents: Sequence[ParentRecord]) -> None:
         """Refuse pieces that a parent does not have, or that two parents would give."""
         givers: dict[str, str] = {}
@@ -131,7 +141,8 @@ class WritableWardrobe(OpenWardrobe):
         self, node: str, step: str, values: Mapping[str, Any], why: str = ""
     ) -> Proposal:
         """Propose other amounts for a step of a chain."""
-        return self.propose("amend", edits.amend_step(self.state, node, step, values, why))
+        known = around(self.evaluator, node)
+        return self.propose("amend", edits.amend_step(self.state, node, step, values, why, known))
 
     def propose_remeasure(self, block: str, body: Mapping[str, str], why: str = "") -> Proposal:
         """Propose to draft a block anew from measurements taken anew, by name; its steps stay.
@@ -142,13 +153,22 @@ class WritableWardrobe(OpenWardrobe):
 
     def propose_drop(self, node: str, step: str, why: str = "") -> Proposal:
         """Propose to take a step out of a chain."""
-        return self.propose("drop", edits.drop_step(self.state, node, step, why))
+        known = around(self.evaluator, node)
+        return self.propose("drop", edits.drop_step(self.state, node, step, why, known))
 
     def propose_decision(self, conflict: str, remedy: str, why: str = "") -> Proposal:
         """Propose to settle a conflict, or whatever `check` finds, by one of its remedies."""
         read = self._read()
         state = findings.spoken_of(read.evaluator, conflict)
-        edit = edits.decide(state, read.head, conflict, remedy, why, _today())
+        edit = edits.decide(
+            state,
+            read.head,
+            conflict,
+            remedy,
+            why,
+            _today(),
+            lambda node: around(read.evaluator, node),
+        )
         return self.propose("decide", edit)
 
     def propose(self, verb: str, edit: Edit) -> Proposal:

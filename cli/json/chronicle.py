@@ -53,7 +53,8 @@ def entry(found: Entry, commands: CommandLine, unit: Unit) -> Form:
         "undoes": found.undone.commit.id if found.undone else None,
         "taken_back_by": found.taken_back_by,
         "made": [
-            {**json_forms.step(step), "says": step_in_words(step, unit)} for step in found.steps
+            {**json_forms.step(step), "says": step_in_words(step, unit, found.body)}
+            for step in found.steps
         ],
         "remeasured": json_forms.remeasured(found.remeasured),
         "measures": measure_changes(effect.measures),
@@ -157,6 +158,7 @@ def _chapter(chapter: "Chapter", commands: CommandLine) -> Form:
             }
             for each in node.parents
         ],
+        "style": json_forms.style(node),
         "starts_with": {name: mm(value) for name, value in chapter.starts_with.items()},
         "steps": [_told(each, commands) for each in chapter.steps],
         "conflicts": [json_forms.conflict(each, commands) for each in chapter.conflicts],
@@ -172,6 +174,7 @@ def _told(told: "ExplainedStep", commands: CommandLine) -> Form:
         "when": told.commit.when.isoformat() if told.commit else None,
         "measures": measure_changes(told.measures),
         "conflicts": [json_forms.conflict(each, commands) for each in told.conflicts],
+        "taken_from": told.taken_from or None,
         "left_out": told.left_out and worded(told.left_out, Unit.MILLIMETRE),
     }
 

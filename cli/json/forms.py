@@ -227,7 +227,21 @@ def _node(node: NodeRecord) -> Form:
         "parents": [parent.name for parent in node.parents],
         "takes": {p.name: list(p.pieces) for p in node.parents if p.pieces is not None},
         "stays_on": {p.name: p.hold for p in node.parents if p.hold is not None},
+        "style": style(node),
         "open_conflicts": [each.id for each in node.open_conflicts],
+    }
+
+
+def style(node: NodeRecord) -> Form | None:
+    """Return whose style a node takes; None where it takes none."""
+    found = node.style
+    if found is None:
+        return None
+    return {
+        "name": found.name,
+        "takes": found.takes.value,
+        "stays_on": found.hold,
+        "without": list(found.without),
     }
 
 

@@ -102,7 +102,7 @@ def _measures(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:
 
 
 def _steps(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:
-    return [step.id for step in wardrobe.state.node(given(ctx, "node")).steps]
+    return [step.id for step in wardrobe.evaluator.worked(given(ctx, "node")).steps]
 
 
 def _conflicts(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:  # noqa: ARG001

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Protocol
 
+from trueup.geometry.amounts import NO_BODY, Body
 from trueup.lineage.chronicle.effects import NONE, StepEffect, noted, steps_changed
 from trueup.lineage.chronicle.garment_changes import GarmentChange, garment_changes
 from trueup.lineage.chronicle.reasons import reason
@@ -118,6 +119,14 @@ class Entry:
     def after(self) -> Evaluator:
         """Return the evaluator of the version it made; raises BadRecord."""
         return self._chronicle.at(self.commit.id)
+
+    @property
+    def body(self) -> Body:
+        """Return what the amounts of its steps may be bound to; nothing where it cannot be told."""
+        try:
+            return self.after.body(self.node) if self.node in self.after.state.nodes else NO_BODY
+        except WardrobeError:
+            return NO_BODY
 
     @property
     def states(self) -> tuple[State | None, State] | None:

@@ -125,13 +125,13 @@ class State:
     def in_order(self) -> tuple[str, ...]:
         """Return the names of all nodes, parents before children."""
         return graph.ordered(
-            {name: [parent.name for parent in node.parents] for name, node in self.nodes.items()}
+            {name: [each.name for each in node.followed] for name, node in self.nodes.items()}
         )
 
     @cached_property
     def are_parents(self) -> frozenset[str]:
         """Return the names of all nodes from which another derives."""
-        return frozenset(parent.name for node in self.nodes.values() for parent in node.parents)
+        return frozenset(each.name for node in self.nodes.values() for each in node.followed)
 
     @cached_property
     def conflicts(self) -> tuple[ConflictRecord, ...]:

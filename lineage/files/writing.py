@@ -10,18 +10,22 @@ import tomlkit
 from msgspec.structs import asdict
 from tomlkit.items import AoT, Table
 
+from trueup.geometry.amounts import bound_in
 from trueup.geometry.said import Said
 from trueup.lineage.errors import BadRecord, CannotKeep
 from trueup.lineage.files import comments
 from trueup.lineage.files.reading import read_node
 from trueup.lineage.files.records import (
     FORMAT,
+    NEWEST_FORMAT,
     ConflictRecord,
     NodeRecord,
     ParentRecord,
     Remedy,
+    Role,
     Settings,
     StepRecord,
+    StyleRecord,
     replace,
 )
 
@@ -48,13 +52,17 @@ def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
     document = comments.parsed(text) if text else tomlkit.document()
     end = comments.take_end(document)
     if old is None:
-        document["format"] = FORMAT
+        document["format"] = _format_of(new)
         document["name"] = new.name
         document.add(tomlkit.nl())
+    elif document["format"] != NEWEST_FORMAT and _format_of(new) == NEWEST_FORMAT:
+        document["format"] = _format_of(new)
     if new.draft and (old is None or old.draft != new.draft):
         document["draft"] = table_of({"system": new.draft.system, **new.draft.body})
     if new.traced and (old is None or old.traced is None or old.traced.source != new.traced.source):
         document["traced"] = table_of({"from": new.traced.source})
+    if old is None or old.style != new.style:
+        _put_style(document, new.style)
     sync(document, "parents", _parents(old), new.parents, lambda p: p.name, _parent_fields)
     sync(document, "steps", old.steps if old else (), new.steps, lambda s: s.id, _step_fields)
     sync(
@@ -83,6 +91,44 @@ def _conflicts_text(conflicts: Sequence[ConflictRecord]) -> bytes:
     document = tomlkit.document()
     sync(document, "conflicts", (), conflicts, lambda c: c.id, _conflict_fields)
     return tomlkit.dumps(document).encode()
+
+
+def _format_of(node: NodeRecord) -> int:
+    """Return the format of a node: an earlier program is to refuse what it cannot work out."""
+    is_newer = node.style is not None or any(map(_is_bound, node.steps))
+    return NEWEST_FORMAT if is_newer else FORMAT
+
+
+def _is_bound(step: StepRecord) -> bool:
+    if not bound_in(step.values):
+        return False
+    # The kinds are loaded, and all geometry with them, where one of them may be bound.
+    from trueup.geometry.changes import bound_lengths  # noqa: PLC0415
+
+    return bool(bound_lengths(step.kind, step.version, step.values))
+
+
+def _put_style(document: tomlkit.TOMLDocument, style: StyleRecord | None) -> None:
+    if style is None:
+        document.pop("style", None)
+        return
+    fields = {
+        "name": style.name,
+        **present(
+            hold=style.hold,
+            takes=style.takes.value if style.takes is not Role.STYLE else None,
+            without=list(style.without),
+        ),
+    }
+    if "style" not in document:
+        document["style"] = table_of(fields)
+        return
+    table = document["style"]
+    for field in [each for each in ("hold", "takes", "without") if each not in fields]:
+        table.pop(field, None)
+    for field, value in fields.items():
+        if table.get(field) != value:
+            table[field] = value
 
 
 def readable(path: str, written: bytes, read: Callable[[str, bytes], object]) -> bytes:
@@ -208,6 +254,7 @@ def _step_fields(step: StepRecord) -> dict[str, Any]:
             fitting=step.fitting,
             settles=step.settles,
             same_as=list(step.same_as),
+            stands_in=step.stands_in or None,
         ),
     }
 

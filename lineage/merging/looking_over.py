@@ -144,8 +144,9 @@ def _kept(
 
 def _changed(before: State, after: State, name: str) -> bool:
     old, new = before.nodes.get(name), after.nodes[name]
-    return old is None or (old.parents, old.draft, old.traced, old.steps) != (
-        new.parents,
+    return old is None or (old.followed, old.style, old.draft, old.traced, old.steps) != (
+        new.followed,
+        new.style,
         new.draft,
         new.traced,
         new.steps,

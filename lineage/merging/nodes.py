@@ -10,13 +10,14 @@ from trueup.lineage.files.records import (
     ConflictRecord,
     NodeRecord,
     ParentRecord,
+    StyleRecord,
     TracedDraft,
     replace,
 )
 from trueup.lineage.merging.chains import merge_chains
 from trueup.lineage.merging.contradictions import drafted_twice, followed_twice
 from trueup.lineage.merging.settled import merge_conflicts
-from trueup.lineage.merging.three_way import Note, Sides, in_order, three_way
+from trueup.lineage.merging.three_way import Note, Sides, in_order, three_way, united
 from trueup.lineage.replay.drafted_anew.measurements import is_same_length, remeasured
 from trueup.lineage.store.joins.merge_errors import CannotJoin
 
@@ -58,6 +59,7 @@ def merge_node(
         is_block=three_way(base.is_block, ours.is_block, theirs.is_block)[0],
         parents=parents,
         draft=draft,
+        style=_style(base, ours, theirs),
         traced=_traced(base, ours, theirs),
         steps=chain.steps,
         conflicts=(*conflicts, *fresh),
@@ -68,7 +70,25 @@ def merge_node(
 
 
 def _origin(node: NodeRecord) -> tuple[object, ...]:
-    return node.is_block, node.parents, node.draft, node.traced
+    return node.is_block, node.parents, node.draft, node.traced, node.style
+
+
+def _style(base: NodeRecord, ours: NodeRecord, theirs: NodeRecord) -> StyleRecord | None:
+    """Return whose style a node takes; raises CannotJoin where both sides changed that."""
+    style, agreed = three_way(base.style, ours.style, theirs.style)
+    if agreed:
+        return style
+    if base.style and ours.style and theirs.style:
+        every = (base.style, ours.style, theirs.style)
+        bare = [replace(each, without=()) for each in every]
+        kept, agreed = three_way(*bare)
+        if agreed:
+            return replace(kept, without=united(*(each.without for each in every)))
+    raise CannotJoin(
+        ours.path,
+        "both sides changed whose style it takes",
+        "make it the same on one side (`git checkout VERSION -- FILE`), and join again",
+    )
 
 
 def _parents(

@@ -151,7 +151,7 @@ class _Merging:
 
     def _keep_parents(self, kept: dict[str, NodeRecord]) -> None:
         """Put back a deleted node that something kept derives from."""
-        wanted = [parent.name for node in kept.values() for parent in node.parents]
+        wanted = [parent.name for node in kept.values() for parent in node.followed]
         while wanted:
             name = wanted.pop()
             one = self.ours.nodes.get(name) or self.theirs.nodes.get(name)
@@ -160,7 +160,7 @@ class _Merging:
             kept[name] = one
             says = f"{one.path}, which one side deleted, because something derives from it"
             self.notes.append(Note("kept", name, says))
-            wanted += [parent.name for parent in one.parents]
+            wanted += [parent.name for parent in one.followed]
 
 
 def _require_graph(state: State) -> None:

@@ -130,8 +130,9 @@ class Overlaps:
 
     def _as_before(self, step: StepRecord) -> StepRecord | None:
         """Return a step as it was before the cause gave it other amounts."""
-        node = self.before.state.nodes.get(self.cause.node)
-        return node.step(step.id) if node else None
+        if self.cause.node not in self.before.state.nodes:
+            return None
+        return self.before.worked(self.cause.node).step(step.id)
 
     def trues(self, node: NodeRecord, own: StepRecord) -> bool:
         """Return whether an own step trues anew what the cause trued: then nothing disagrees."""

@@ -47,7 +47,8 @@ def made_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
         yield "joined two histories; the steps of both are told one by one"
     undone = "took back: " if entry.undone else ""
     for step in entry.steps:
-        yield f"{undone}{step_in_words(step, unit)} ({step.role.value} {step.id} of {entry.node})"
+        words = step_in_words(step, unit, entry.body)
+        yield f"{undone}{words} ({step.role.value} {step.id} of {entry.node})"
     if entry.remeasured:
         told = ", ".join(each.words for each in entry.remeasured)
         yield f"{undone}{entry.node} drafted anew: {told}"

@@ -67,7 +67,8 @@ def step_sentence(told: ExplainedStep, previous: ExplainedStep | None) -> str:
     """
     words = f"{told.words[0].upper()}{told.words[1:]}"
     day = told.step.date or (told.commit.when.date() if told.commit else None)
-    facts = [told.step.role.value, told.step.id, *([str(day)] if day else [])]
+    of = [f"taken over from {told.taken_from}"] if told.taken_from else []
+    facts = [told.step.role.value, told.step.id, *([str(day)] if day else []), *of]
     facts += [f"by {who(told.commit)}"] if told.commit else []
     fitting = told.step.fitting
     together = bool(fitting and previous and previous.step.fitting == fitting)
@@ -99,7 +100,8 @@ def changed(measure: MeasureChange, unit: Unit) -> str:
 
 def conflict_in_words(conflict: ConflictRecord, unit: Unit) -> Iterable[str]:
     """Yield a conflict with its state, then each decision made about it."""
-    corrected = f", met by a correction of {conflict.corrected}" if conflict.corrected else ""
+    at = conflict.corrected if conflict.was_corrected else ""
+    corrected = f", met by a correction of {at}" if at else ""
     says = _full(worded(conflict.says, unit))
     yield f"Conflict {conflict.id}, {conflict.state.value}{corrected}: {says}"
     for decision in conflict.decisions:

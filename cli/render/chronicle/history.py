@@ -13,7 +13,7 @@ from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.chronicle.reasons import measured, reason
 from trueup.lineage.files.garment_records import GarmentRecord
-from trueup.lineage.files.records import NodeRecord, StepRecord
+from trueup.lineage.files.records import NodeRecord, Role, StepRecord
 from trueup.lineage.trail import STEPS
 
 
@@ -80,7 +80,7 @@ def origin_in_words(node: NodeRecord) -> str:
     """Return what a node starts from: measurements, or its parents."""
     if node.draft is not None:
         body = ", ".join(f"{name} {amount}" for name, amount in node.draft.body.items())
-        return f"drafted by {node.draft.system} from {body}"
+        return f"drafted by {node.draft.system} from {body}{style_in_words(node)}"
     if node.traced is not None:
         return f"traced from {node.traced.source}"
     parents = []
@@ -88,7 +88,19 @@ def origin_in_words(node: NodeRecord) -> str:
         pieces = f" ({', '.join(parent.pieces)})" if parent.pieces else ""
         hold = f", staying on version {parent.hold[:10]}" if parent.hold else ""
         parents.append(f"{parent.name}{pieces}{hold}")
-    return f"derived from {' and '.join(parents)}"
+    return f"derived from {' and '.join(parents)}{style_in_words(node)}"
+
+
+def style_in_words(node: NodeRecord) -> str:
+    """Return whose style a node takes, as the end of a sentence; empty where it takes none."""
+    style = node.style
+    if style is None:
+        return ""
+    hold = f", staying on version {style.hold[:10]}" if style.hold else ""
+    count = len(style.without)
+    left_out = f", without {count} of its steps" if count else ""
+    what = "style" if style.takes is Role.STYLE else "corrections"
+    return f", with the {what} of {style.name}{left_out}{hold}"
 
 
 def _row(step: StepRecord) -> tuple[str, str, str, str, str]:

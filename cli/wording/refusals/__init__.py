@@ -4,6 +4,7 @@ None ends with a full stop: one can stand in another.
 """
 
 from trueup.cli.wording.refusals.blocks import BLOCKS
+from trueup.cli.wording.refusals.bound import BOUND
 from trueup.cli.wording.refusals.changes import DOES_NOT_FIT
 from trueup.cli.wording.refusals.collars import COLLARS
 from trueup.cli.wording.refusals.fit import FIT
@@ -34,6 +35,7 @@ _WHOLE = {
 REFUSALS = {
     **_WHOLE,
     **BLOCKS,
+    **BOUND,
     **DOES_NOT_FIT,
     **FIT,
     **COLLARS,

@@ -234,7 +234,7 @@ class FilesLook:
     def _look_for_parents(self, records: Mapping[str, Record]) -> None:
         nodes = {each.name for each in records.values() if isinstance(each, NodeRecord)}
         for each in list(records.values()):
-            for parent in each.parents if isinstance(each, NodeRecord) else ():
+            for parent in each.followed if isinstance(each, NodeRecord) else ():
                 paths = [f"blocks/{parent.name}.toml", f"patterns/{parent.name}.toml"]
                 if parent.name not in nodes and not any(p in self._told for p in paths):
                     nodes.add(parent.name)

@@ -12,7 +12,7 @@ from trueup.lineage.files.garment_files import is_garment_file, read_garment
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.pictures import require_picture
 from trueup.lineage.files.reading import is_node_file, read_node, read_settings
-from trueup.lineage.files.records import FORMAT, NodeRecord, Settings
+from trueup.lineage.files.records import NEWEST_FORMAT, NodeRecord, Settings
 from trueup.lineage.files.toml_text import NoTables, tables_in
 from trueup.lineage.limits import LARGEST_RECORD
 from trueup.lineage.store.files.paths import SETTINGS
@@ -101,4 +101,4 @@ def _is_newer(content: bytes) -> bool:
         version = tables_in(content, LARGEST_RECORD).get("format")
     except NoTables:
         return False
-    return isinstance(version, int) and not isinstance(version, bool) and version > FORMAT
+    return isinstance(version, int) and not isinstance(version, bool) and version > NEWEST_FORMAT
