@@ -39,7 +39,8 @@ from trueup.lineage.proposal import Proposal
 from trueup.lineage.recordable import Recordable, Recorded
 from trueup.lineage.replay import edits, findings
 from trueup.lineage.replay.bookkeeping import Cause
-from trueup.lineage.replay.drafted_anew.edit import remeasure
+from trueup.lineage.replay.drafted_anew.edit import for_body, remeasure
+from trueup.lineage.replay.drafted_anew.for_body import ForBody
 from trueup.lineage.replay.drafted_anew.measurements import remeasured
 from trueup.lineage.replay.edits import Edit
 from trueup.lineage.replay.replay import replay
@@ -67,9 +68,16 @@ class WritableWardrobe(OpenWardrobe):
 
     # --- proposing --------------------------------------------------------------------------------
 
-    def propose_block(self, name: str, draft: BlockDraft) -> Proposal:
-        """Propose a new block drafted from measurements; raises what drafting raises."""
-        edit = edits.new_block(self.state, name, draft)
+    def propose_block(self, name: str, draft: BlockDraft, wish: ForBody | None = None) -> Proposal:
+        """Propose a new block drafted from measurements; raises what drafting raises.
+
+        With a `wish`, those that are not given are taken from a body's set. Raises NoSuchBody,
+        NothingMeasured, FollowsABody.
+        """
+        drafted_for = None
+        if wish is not None:
+            draft, drafted_for = for_body(self.state, name, draft, wish)
+        edit = edits.new_block(self.state, name, draft, drafted_for)
         start_of(draft, self.state.unit)
         return self.propose("draft", edit)
 
@@ -130,12 +138,14 @@ class WritableWardrobe(OpenWardrobe):
         """Propose other amounts for a step of a chain."""
         return self.propose("amend", edits.amend_step(self.state, node, step, values, why))
 
-    def propose_remeasure(self, block: str, body: Mapping[str, str], why: str = "") -> Proposal:
+    def propose_remeasure(
+        self, block: str, body: Mapping[str, str], why: str = "", wish: ForBody | None = None
+    ) -> Proposal:
         """Propose to draft a block anew from measurements taken anew, by name; its steps stay.
 
-        Raises NotDrafted, NothingToChange, and what drafting raises.
+        Without any, or with a `wish`, they are taken from a body's set. Raises as `remeasure` does.
         """
-        return self.propose("remeasure", remeasure(self.state, block, body, why))
+        return self.propose("remeasure", remeasure(self.state, block, body, why, wish))
 
     def propose_drop(self, node: str, step: str, why: str = "") -> Proposal:
         """Propose to take a step out of a chain."""

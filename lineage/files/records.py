@@ -18,6 +18,7 @@ __all__ = [
     "ConflictRecord",
     "ConflictState",
     "Decision",
+    "DraftedFor",
     "LeftOpen",
     "NodeRecord",
     "ParentRecord",
@@ -96,6 +97,13 @@ class BlockDraft(Struct, frozen=True):
 
     system: str
     body: dict[str, str]
+
+
+class DraftedFor(Struct, frozen=True):
+    """For whom a block is drafted: a body by name, and the day of the set it was drafted from."""
+
+    body: str
+    measured: datetime.date
 
 
 class TracedDraft(Struct, frozen=True, rename={"source": "from"}):
@@ -206,7 +214,10 @@ class ConflictRecord(Struct, frozen=True):
 
 
 class NodeRecord(Struct, frozen=True):
-    """A block or pattern as its file states it."""
+    """A block or pattern as its file states it.
+
+    `drafted_for` says from whose set of measurements a drafted block was drafted last.
+    """
 
     name: str
     is_block: bool
@@ -215,6 +226,7 @@ class NodeRecord(Struct, frozen=True):
     traced: TracedDraft | None = None
     steps: tuple[StepRecord, ...] = ()
     conflicts: tuple[ConflictRecord, ...] = ()
+    drafted_for: DraftedFor | None = None
 
     @property
     def path(self) -> str:

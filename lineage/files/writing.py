@@ -50,6 +50,7 @@ def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
         document.add(tomlkit.nl())
     if new.draft and (old is None or old.draft != new.draft):
         document["draft"] = table_of({"system": new.draft.system, **new.draft.body})
+    _put_drafted_for(document, old, new)
     if new.traced and (old is None or old.traced is None or old.traced.source != new.traced.source):
         document["traced"] = table_of({"from": new.traced.source})
     sync(document, "parents", _parents(old), new.parents, lambda p: p.name, _parent_fields)
@@ -64,6 +65,20 @@ def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
     )
     comments.put_end(document, end)
     return readable(new.path, tomlkit.dumps(document).encode(), read_node)
+
+
+def _put_drafted_for(
+    document: tomlkit.TOMLDocument, old: NodeRecord | None, new: NodeRecord
+) -> None:
+    """Say from whose measurements a block is drafted, or no more."""
+    if old is not None and old.drafted_for == new.drafted_for:
+        return
+    if new.drafted_for is None:
+        document.pop("drafted_for", None)
+    elif "drafted_for" in document:
+        document["drafted_for"].update(asdict(new.drafted_for))
+    else:
+        document["drafted_for"] = table_of(asdict(new.drafted_for))
 
 
 def readable(path: str, written: bytes, read: Callable[[str, bytes], object]) -> bytes:

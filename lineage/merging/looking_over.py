@@ -144,9 +144,10 @@ def _kept(
 
 def _changed(before: State, after: State, name: str) -> bool:
     old, new = before.nodes.get(name), after.nodes[name]
-    return old is None or (old.parents, old.draft, old.traced, old.steps) != (
+    return old is None or (old.parents, old.draft, old.drafted_for, old.traced, old.steps) != (
         new.parents,
         new.draft,
+        new.drafted_for,
         new.traced,
         new.steps,
     )

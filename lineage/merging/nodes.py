@@ -8,6 +8,7 @@ from trueup.lineage.evaluation.starting import start_of
 from trueup.lineage.files.records import (
     BlockDraft,
     ConflictRecord,
+    DraftedFor,
     NodeRecord,
     ParentRecord,
     TracedDraft,
@@ -58,6 +59,7 @@ def merge_node(
         is_block=three_way(base.is_block, ours.is_block, theirs.is_block)[0],
         parents=parents,
         draft=draft,
+        drafted_for=_drafted_for(base, ours, theirs, draft),
         traced=_traced(base, ours, theirs),
         steps=chain.steps,
         conflicts=(*conflicts, *fresh),
@@ -68,7 +70,7 @@ def merge_node(
 
 
 def _origin(node: NodeRecord) -> tuple[object, ...]:
-    return node.is_block, node.parents, node.draft, node.traced
+    return node.is_block, node.parents, node.draft, node.traced, node.drafted_for
 
 
 def _parents(
@@ -140,8 +142,23 @@ def _draft(
     merged = BlockDraft(system, body)
     if agreed and _can_be_drafted(merged, unit):
         return merged
-    questions.append(drafted_twice(ours.name, ours.draft, theirs.draft, sides))
+    drafted_for = (ours.drafted_for, theirs.drafted_for)
+    questions.append(drafted_twice(ours.name, ours.draft, theirs.draft, sides, drafted_for))
     return ours.draft
+
+
+def _drafted_for(
+    base: NodeRecord, ours: NodeRecord, theirs: NodeRecord, draft: BlockDraft | None
+) -> DraftedFor | None:
+    """Return for whom a block is drafted: as whoever's draft it is says, else by the later set."""
+    found, agreed = three_way(base.drafted_for, ours.drafted_for, theirs.drafted_for)
+    if agreed:
+        return found
+    here, there = ours.drafted_for, theirs.drafted_for
+    is_ours = draft == ours.draft and draft != theirs.draft
+    if is_ours or here is None or there is None or here.body != there.body:
+        return here
+    return max(here, there, key=lambda each: each.measured)
 
 
 def _can_be_drafted(draft: BlockDraft, unit: Unit) -> bool:

@@ -12,6 +12,7 @@ from trueup.lineage.files.reading import COMMIT
 from trueup.lineage.files.records import (
     BlockDraft,
     ConflictRecord,
+    DraftedFor,
     NodeRecord,
     ParentRecord,
     Remedy,
@@ -29,6 +30,7 @@ class _Choice(Struct, frozen=True):
     drop: tuple[str, ...] = ()
     parents: tuple[ParentRecord, ...] = ()
     draft: dict[str, str] | None = None
+    drafted_for: DraftedFor | None = None
 
 
 def chosen(
@@ -54,6 +56,7 @@ def chosen(
     if choice.draft is not None:
         body = {name: text for name, text in choice.draft.items() if name != "system"}
         draft = BlockDraft(choice.draft["system"], body)
+        node = replace(node, drafted_for=choice.drafted_for)
     return replace(node, parents=parents, draft=draft), tuple(steps)
 
 
