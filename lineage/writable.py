@@ -15,6 +15,7 @@ from typing import Any, Self, TypeVar
 
 from trueup.geometry.changes import Change
 from trueup.geometry.changes.on_side import names_a_side, on_its_side
+from trueup.geometry.changes.usual import beyond_usual
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.sides.naming import shared_names
@@ -29,6 +30,7 @@ from trueup.lineage.errors import (
 )
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.starting import start_of
+from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.files.records import BlockDraft, ParentRecord, Role, Settings
 from trueup.lineage.files.writing import settings_text
 from trueup.lineage.hand_edits.taking_up import TakenUp, TakingUp
@@ -130,13 +132,17 @@ class WritableWardrobe(OpenWardrobe):
             draft = read.evaluator.draft(node)
             changes = [on_its_side(change, draft) for change in changes]
         edit = edits.add_steps(read.state, read.head, node, changes, role, why, _today())
-        return self.propose(verb, edit)
+        found = self.propose(verb, edit)
+        return replace(found, beyond=tuple(b for each in changes for b in beyond_usual(each)))
 
     def propose_amend(
         self, node: str, step: str, values: Mapping[str, Any], why: str = ""
     ) -> Proposal:
         """Propose other amounts for a step of a chain."""
-        return self.propose("amend", edits.amend_step(self.state, node, step, values, why))
+        edit = edits.amend_step(self.state, node, step, values, why)
+        changes = [change_of(each, self.state.unit) for each in edit.steps]
+        found = self.propose("amend", edit)
+        return replace(found, beyond=tuple(b for each in changes for b in beyond_usual(each)))
 
     def propose_remeasure(
         self, block: str, body: Mapping[str, str], why: str = "", wish: ForBody | None = None

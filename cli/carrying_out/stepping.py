@@ -10,7 +10,7 @@ from trueup.cli.carrying_out.taking_up import tell_taken_up
 from trueup.cli.command_line import CommandLine
 from trueup.cli.json import forms as json_forms
 from trueup.cli.opening import lanes_of, note_hand_edits
-from trueup.cli.page import command, said, show
+from trueup.cli.page import command, note, said, show
 from trueup.cli.patience import patience
 from trueup.cli.render.bodies import taken_lines
 from trueup.cli.render.replay import conflicts_of, replay_lines
@@ -43,6 +43,8 @@ def carry_out(manner: Manner, propose: Callable[[WritableWardrobe], Proposal]) -
             note_unreadable(wardrobe.state)
         state = wardrobe.state
         waiting = 0 if manner.preview else len(state.open_conflicts)
+    for beyond in proposal.beyond:
+        note(f"{worded(beyond.says, state.unit)}.")
     if manner.as_json:
         json_forms.write(json_forms.proposal(proposal, commit, commands))
     else:

@@ -20,6 +20,7 @@ from trueup.lineage.trail import STEPS as STEPS_TRAILER
 from trueup.lineage.trail import VERB
 
 if TYPE_CHECKING:
+    from trueup.geometry.changes.usual import Beyond
     from trueup.lineage.proposal import Proposal
     from trueup.lineage.replay.replay import PatternReplay
 
@@ -53,6 +54,7 @@ def proposal(made: "Proposal", commit: str | None, commands: CommandLine) -> For
             "steps": [step(each) for each in made.edit.steps],
             "remeasured": remeasured(made.remeasured),
             "drafted_for": next((drafted_for(n) for n in made.edit.nodes if n.drafted_for), None),
+            "beyond": [_beyond(each) for each in made.beyond],
             "why": made.edit.why,
             "says": made.edit.subject,
             "commit": commit,
@@ -65,6 +67,16 @@ def proposal(made: "Proposal", commit: str | None, commands: CommandLine) -> For
         "patterns": [pattern(each, known) for each in replay.patterns],
         "settled": [each.id for each in replay.settled],
         "unchecked": list(replay.unchecked),
+    }
+
+
+def _beyond(found: "Beyond") -> Form:
+    return {
+        "kind": found.kind,
+        "parameter": found.parameter,
+        "amount_mm": mm(found.amount),
+        "most_mm": mm(found.most),
+        "source": found.source or None,
     }
 
 

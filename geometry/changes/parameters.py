@@ -7,7 +7,7 @@ from dataclasses import MISSING, dataclass
 from typing import Any
 
 from trueup.geometry.changes.base import Change
-from trueup.geometry.changes.declaring import ParameterType
+from trueup.geometry.changes.declaring import Most, ParameterType
 from trueup.geometry.errors import BadParameter, NoSuchName
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.said import said
@@ -19,7 +19,8 @@ class Parameter:
     """One parameter of a kind: its name (as an option and in files), type, help and default.
 
     `of` says what a name names (dart, edge, piece, seam), and what a position lies on: the name of
-    an edge, or that of the parameter which names it. Empty for everything else.
+    an edge, or that of the parameter which names it. Empty for everything else. `most` is the most
+    that is recommended of an amount.
     """
 
     name: str
@@ -29,6 +30,7 @@ class Parameter:
     default: Any
     choices: tuple[str, ...]
     of: str = ""
+    most: Most | None = None
 
 
 def fields_of(cls: Any) -> tuple["dataclasses.Field[Any]", ...]:
@@ -47,6 +49,7 @@ def parameters(cls: type[Change]) -> tuple[Parameter, ...]:
             None if field.default is MISSING else field.default,
             field.metadata.get("choices", ()),
             field.metadata.get("of", ""),
+            field.metadata.get("most"),
         )
         for field in fields_of(cls)
     )
