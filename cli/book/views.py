@@ -16,18 +16,18 @@ from trueup.cli.book.addresses import (
     correction,
     named,
 )
-from trueup.cli.book.conflict_page import conflict_page
-from trueup.cli.book.correction_page import correction_page, correction_title
-from trueup.cli.book.garment_page import garment_page
-from trueup.cli.book.node_page import node_page
-from trueup.cli.book.source import BookSource
-from trueup.cli.book.wardrobe_pages import (
+from trueup.cli.book.pages.conflict_page import conflict_page
+from trueup.cli.book.pages.correction_page import correction_page, correction_title
+from trueup.cli.book.pages.garment_page import garment_page
+from trueup.cli.book.pages.node_page import node_page
+from trueup.cli.book.pages.wardrobe_pages import (
     conflicts_page,
     faults_page,
     garments_page,
     history_page,
     start_page,
 )
+from trueup.cli.book.source import BookSource
 
 _SINGLE: Mapping[str, Callable[[BookSource], Markup]] = MappingProxyType(
     {

@@ -22,6 +22,7 @@ __all__ = [
     "ConflictRecord",
     "ConflictState",
     "Decision",
+    "DraftedFor",
     "LeftOpen",
     "NodeRecord",
     "ParentRecord",
@@ -117,6 +118,13 @@ class BlockDraft(Struct, frozen=True):
 
     system: str
     body: dict[str, str]
+
+
+class DraftedFor(Struct, frozen=True):
+    """For whom a block is drafted: a body by name, and the day of the set it was drafted from."""
+
+    body: str
+    measured: datetime.date
 
 
 class TracedDraft(Struct, frozen=True, rename={"source": "from"}):
@@ -234,7 +242,10 @@ class ConflictRecord(Struct, frozen=True):
 
 
 class NodeRecord(Struct, frozen=True):
-    """A block or pattern as its file states it."""
+    """A block or pattern as its file states it.
+
+    `drafted_for` says from whose set of measurements a drafted block was drafted last.
+    """
 
     name: str
     is_block: bool
@@ -244,6 +255,7 @@ class NodeRecord(Struct, frozen=True):
     steps: tuple[StepRecord, ...] = ()
     conflicts: tuple[ConflictRecord, ...] = ()
     style: StyleRecord | None = None
+    drafted_for: DraftedFor | None = None
 
     @property
     def followed(self) -> tuple[ParentRecord, ...]:

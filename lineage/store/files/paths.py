@@ -11,7 +11,7 @@ from trueup.lineage.errors import UnsafePath
 SETTINGS = "wardrobe.toml"
 """The file that makes a folder a wardrobe."""
 
-FOLDERS = ("blocks", "garments", "patterns", "photos")
+FOLDERS = ("blocks", "bodies", "garments", "patterns", "photos")
 """The folders a wardrobe owns; anything beside them is the maker's own business."""
 
 OWN_FOLDER = "trueup"

@@ -8,11 +8,11 @@ from markupsafe import Markup
 
 from trueup.cli.amounts import length
 from trueup.cli.book.figures import figure
-from trueup.cli.book.graph import family_picture
 from trueup.cli.book.lines import html_lines
+from trueup.cli.book.pages.graph import family_picture
+from trueup.cli.book.pages.version import ShownVersion, told_versions
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
-from trueup.cli.book.version import ShownVersion, told_versions
 from trueup.cli.drawing.seam_walk import walk_picture
 from trueup.cli.pictures.conflicts import marked_draft
 from trueup.cli.render.chronicle.explanation import (

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trueup.cli.book.bars import bar
+from trueup.cli.book.pages.bars import bar
 from trueup.lineage.replay.verdicts import Carried
 
 WANTED = st.floats(0.1, 300) | st.floats(-300, -0.1)

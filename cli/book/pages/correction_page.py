@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
-from trueup.cli.book.bars import bar
 from trueup.cli.book.figures import figure
 from trueup.cli.book.lines import html_lines
+from trueup.cli.book.pages.bars import bar
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
 from trueup.cli.drawing.overlay import overlay

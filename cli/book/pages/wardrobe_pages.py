@@ -8,14 +8,15 @@ from itertools import islice
 from markupsafe import Markup
 
 from trueup.cli.book.addresses import correction
-from trueup.cli.book.correction_page import correction_title
 from trueup.cli.book.figures import figure
-from trueup.cli.book.graph import graph_picture
 from trueup.cli.book.lines import html_lines
+from trueup.cli.book.pages.correction_page import correction_title
+from trueup.cli.book.pages.graph import graph_picture
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
 from trueup.cli.page import said
 from trueup.cli.render.attention import attention_lines
+from trueup.cli.render.bodies import all_measured_lines
 from trueup.cli.render.chronicle.entries import who
 from trueup.cli.render.garments.faults import cause_lines
 from trueup.cli.render.garments.garment import garment_list
@@ -84,10 +85,11 @@ def conflicts_page(source: BookSource) -> Markup:
 
 
 def garments_page(source: BookSource) -> Markup:
-    """Return the page that lists all garments."""
+    """Return the page that lists all garments, and what was measured of their wearers."""
     garments = list(source.state.garments.values())
     found = garment_list(garments, source.state, source.commands) if garments else ()
-    return page("garments.html", lines=html_lines(found, source.addresses))
+    measured = html_lines(all_measured_lines(source.state), source.addresses)
+    return page("garments.html", lines=html_lines(found, source.addresses), measured=measured)
 
 
 def faults_page(source: BookSource) -> Markup:
