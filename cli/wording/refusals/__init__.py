@@ -15,6 +15,7 @@ from trueup.cli.wording.refusals.raglan import RAGLAN
 from trueup.cli.wording.refusals.said_of import DRAWINGS, PINNED
 from trueup.cli.wording.refusals.skirts import SKIRTS
 from trueup.cli.wording.refusals.sleeves import SLEEVES
+from trueup.cli.wording.refusals.two_piece import TWO_PIECE
 from trueup.cli.wording.refusals.values import LENGTHS, LINES, VALUES
 
 __all__ = ["NOUGHT", "REFUSALS"]
@@ -48,4 +49,5 @@ REFUSALS = {
     **GORES,
     **FLIES,
     **RAGLAN,
+    **TWO_PIECE,
 }
