@@ -14,5 +14,21 @@ TWO_PIECE = {
     "bend-instead": "leave it out: a two-piece sleeve is bent by its seams",
     "sleeve-of-edges": "it has the edges {edges}, and not those of a plain sleeve",
     "cut-it-before": "cut it before",
+    "sleeve-over-side": "sloped by {degrees} degrees the sleeve would lie over the side",
+    "slope-at-most": "it can slope by at most {degrees} degrees",
+    "narrower-or-less-round": "narrow the sleeve, lower the underarm, or round it less",
+    "underarms-differ": "the underarm of the back would differ by {by:mm} from that of the front",
+    "another-slope": "slope it otherwise",
+    "no-corner-there": "underarm and side run into each other, with no corner to slash",
+    "round-nothing": "round nothing where the sleeve is cut in one",
+    "gusset-wider": "a gusset whose sides are {by:mm} long cannot be {wide:mm} wide",
+    "narrower-than": "it is narrower than {by:most}",
+    "slash-not-clear": "the slash would run into a dart or an edge, or too near to one",
+    "slash-begins-far": (
+        "underarm and side lie so near to each other that the slash would begin {by:mm} from where "
+        "they meet, and not {most:mm} at most"
+    ),
+    "slope-less": "slope the sleeve less, or leave less cloth beside the slash",
+    "slash-shorter": "the slash would be no longer than {seam:mm}, where it begins",
     "sewn-to-other": "the seam {seam} sews it to another piece under the arm",
 }

@@ -71,6 +71,8 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("add-elbow-dart", {"by": dice.uniform(5, 25)}),
         ("drop-shoulder", {"by": dice.uniform(5, 30)}),
         ("raglan", {"rise": dice.uniform(-10, 10), "front_at": Position("underarm", share=0.4)}),
+        ("cut-in-one-sleeve", {"slope": dice.uniform(0, 30), "rounded": dice.choice((0.0, 60.0))}),
+        ("insert-gusset", {"by": dice.uniform(50, 120), "name": f"gusset-{number}"}),
         ("two-piece-sleeve", {"front": dice.uniform(0, 30), "bend": dice.uniform(5, 25)}),
         ("shorten-to", {"below": dice.uniform(60, 300)}),
         ("puff-cap", {"by": dice.uniform(10, 90), "height": dice.uniform(0, 40)}),
