@@ -17,6 +17,7 @@ from trueup.cli.wording.refusals.raglan import RAGLAN
 from trueup.cli.wording.refusals.said_of import DRAWINGS, PINNED
 from trueup.cli.wording.refusals.skirts import SKIRTS
 from trueup.cli.wording.refusals.sleeves import SLEEVES
+from trueup.cli.wording.refusals.two_piece import TWO_PIECE
 from trueup.cli.wording.refusals.values import LENGTHS, LINES, VALUES
 
 __all__ = ["NOUGHT", "REFUSALS"]
@@ -52,4 +53,5 @@ REFUSALS = {
     **FLIES,
     **RAGLAN,
     **PIECES,
+    **TWO_PIECE,
 }

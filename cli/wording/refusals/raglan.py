@@ -17,6 +17,8 @@ RAGLAN = {
     ),
     "raglan-rise": "the shoulder points cannot come to lie {rise:mm} above the crown",
     "raglan-rises": "they can rise by {least:least} to {most:most}",
+    "no-cap-seam": "a raglan sleeve has no cap that could be gathered into an armhole",
+    "leave-gathers-out": "leave the gathers out",
     "raglan-bends": "the line would bend to a radius of {radius:mm} above the armhole",
     "raglan-other-curve": "let it stand out more, or let it end elsewhere on the armhole",
 }
