@@ -52,13 +52,13 @@ def joined(draft: Draft, cut: Cut) -> Draft:
     for end in (cut.begins, cut.ends):
         mouth = piece.mouth(end.dart)
         if mouth.intake < SAME_POINT:
-            piece = piece.with_edges(_without(piece.edge(end.edge), end.dart))
+            piece = piece.with_edges(without_dart(piece.edge(end.edge), end.dart))
         else:
             piece = piece.with_dart(replace(mouth.dart, setback=end.setback))
     return whole.with_pieces(piece)
 
 
-def _without(edge: Edge, dart: str) -> Edge:
+def without_dart(edge: Edge, dart: str) -> Edge:
     """Return an edge without a dart of no intake."""
     at = next(k for k, each in enumerate(edge.darts) if each.name == dart)
     line = Chain.joining(edge.parts[at : at + 2])
@@ -92,8 +92,8 @@ def _together(draft: Draft, cut: Cut) -> Draft:
     return replace(
         draft,
         pieces=tuple(p for p in pieces if p.name != cut.parts[1]),
-        seams=tuple(_seam_of_whole(s, cut) for s in draft.seams if s.name != cut.name),
-        joins=tuple(_join_of_whole(j, cut) for j in draft.joins if j.name not in _own_joins(cut)),
+        seams=tuple(seam_of_whole(s, cut) for s in draft.seams if s.name != cut.name),
+        joins=tuple(join_of_whole(j, cut) for j in draft.joins if j.name not in _own_joins(cut)),
         cuts=tuple(each for each in draft.cuts if each is not cut),
     )
 
@@ -157,7 +157,8 @@ def _own_joins(cut: Cut) -> tuple[str, str]:
 # --- runs and corners -----------------------------------------------------------------------------
 
 
-def _seam_of_whole(seam: Seam, cut: Cut) -> Seam:
+def seam_of_whole(seam: Seam, cut: Cut) -> Seam:
+    """Return a seam of the parts of a cut piece as one of the whole."""
     if not seam.pieces & cut.pieces:
         return seam
     return replace(seam, side=_of_whole(seam.side, cut), mate=_of_whole(seam.mate, cut))
@@ -188,7 +189,8 @@ def _in_parts(run: Run, cut: Cut, parts: tuple[Piece, Piece]) -> Iterator[Run]:
             yield replace(run, piece=part.name)
 
 
-def _join_of_whole(join: Join, cut: Cut) -> Join:
+def join_of_whole(join: Join, cut: Cut) -> Join:
+    """Return a join of the parts of a cut piece as one of the whole."""
     if not join.pieces & cut.pieces:
         return join
     first, second = (

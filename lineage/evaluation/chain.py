@@ -60,6 +60,7 @@ def worked_out(node: NodeRecord, start: Draft, unit: Unit) -> tuple[Summary, Dra
         _cut_from(draft),
         laid_on(draft),
         _called(draft),
+        {made.name: made.part_names for made in draft.joined},
     )
     return summary, draft
 
