@@ -5,15 +5,19 @@ Seams and joins follow: a run along an edge of the whole is the runs along that 
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
+from itertools import pairwise
+from math import hypot
 
 from trueup.geometry.cuts.following import parts_after
 from trueup.geometry.cuts.laying import laid_together
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.tolerance import SAME_POINT
+from trueup.geometry.said import Said, said
+from trueup.geometry.tolerance import SAME_AREA, SAME_POINT
 
 
 def as_told_of(draft: Draft, names: Iterable[str], change: Callable[[Draft], Draft]) -> Draft:
@@ -56,6 +60,22 @@ def joined(draft: Draft, cut: Cut) -> Draft:
         else:
             piece = piece.with_dart(replace(mouth.dart, setback=end.setback))
     return whole.with_pieces(piece)
+
+
+def require_one(draft: Draft, cut: Cut, possible: Said) -> None:
+    """Raise DoesNotFit where the parts of a cut piece lie over each other, laid together.
+
+    So they do where both were flared along the line: as cloth they can only be two.
+    """
+    if cut.whole.is_simple:
+        return
+    first, second = (draft.piece(part).cloth for part in cut.parts)
+    both = first.intersection(second)
+    if both.area < SAME_AREA:
+        return
+    corners = list(both.minimum_rotated_rectangle.exterior.coords)
+    wide = min(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(corners[:3]))
+    raise DoesNotFit(said("parts-overlap", line=cut.name, over=wide), possible)
 
 
 def without_dart(edge: Edge, dart: str) -> Edge:

@@ -1,6 +1,12 @@
 """Why a piece cannot be renamed or joined to another, and what would be possible, in words."""
 
 PIECES = {
+    "parts-overlap": (
+        "laid together along {line} its parts lie over each other, up to {over:mm} wide"
+    ),
+    "leave-apart": "leave them apart, or take the flare out of the seam first",
+    "lies-over-itself": "its parts, flared since it was cut apart, lie over each other as one",
+    "line-the-parts": "line each part by itself",
     "is-called-so": "it is called {name} already",
     "alike-on-both": "left and right have the same {piece}",
     "rename-on-both": "rename it on both sides, or change it on one first",
