@@ -60,6 +60,9 @@ MOST_FLAT = 200_000
 MOST_EDGES = 200
 """edges and darts of one piece; a panelled skirt has a tenth of it."""
 
+DEEPEST_USE = 10
+"""parts of a drawing used inside one another; an editor writes one or two."""
+
 MOST_MOVES = 100
 """moves in one transform; a drawing program writes one or two."""
 
