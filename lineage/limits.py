@@ -48,6 +48,12 @@ DEEPEST_LINEAGE = 100
 
 # --- drawings -------------------------------------------------------------------------------------
 
+LARGEST_DXF = 12_000_000
+"""bytes of a drawing in DXF; the same block takes ten times what it takes in SVG."""
+
+MOST_DRAWN = 50_000
+"""parts of a drawing in DXF with its blocks laid out; each point of a curve may be one."""
+
 MOST_ELEMENTS = 5_000
 """parts of a drawing; twenty pieces of fifty edges are a fifth of it."""
 
