@@ -4,14 +4,14 @@ from trueup.cli.drawing.scene.layout import text_room
 from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.drawing.scene.scene import BOLD, FINE, SEAM, Item, Line, Mark, Scene, Words
 from trueup.geometry.lines.points import Motion, Point, unit
-from trueup.lineage.drawings.proposing.drawing_file import LookedOver
-from trueup.lineage.drawings.proposing.found import FoundPiece, Inner, Notched, Side
+from trueup.lineage.drawings.proposing.drawing_file import LookedAt
+from trueup.lineage.drawings.seen.found import FoundPiece, Inner, Notched, OutlineLine
 
 _MARGIN = 12.0
 _ASIDE = 2.4
 
 
-def proposal_picture(looked: LookedOver, names: dict[int, str], title: str) -> Scene:
+def proposal_picture(looked: LookedAt, names: dict[int, str], title: str) -> Scene:
     """Return a picture of the lines of a drawing, numbered as they are proposed to be named."""
     boxes = [Rectangle.around(_points(piece)) for piece in looked.found.pieces]
     left, top = min(box.left for box in boxes), min(box.top for box in boxes)
@@ -48,7 +48,9 @@ def _points(piece: FoundPiece) -> list[Point]:
     return [point for line in lines for point in line.chain.flattened()]
 
 
-def _mark(line: Side | Notched | Inner, inside: Point, motion: Motion, letters: float) -> Mark:
+def _mark(
+    line: OutlineLine | Notched | Inner, inside: Point, motion: Motion, letters: float
+) -> Mark:
     """Return the number of a line, beside its middle and away from the middle of the piece."""
     chain = line.chain
     if isinstance(line, Notched):

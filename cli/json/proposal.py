@@ -2,11 +2,11 @@
 
 from trueup.cli.json.forms import Form, mm
 from trueup.cli.render.patterns.proposal import edge_lengths, line_names
-from trueup.lineage.drawings.proposing.drawing_file import LookedOver
-from trueup.lineage.drawings.proposing.found import Inner, Notched
+from trueup.lineage.drawings.proposing.drawing_file import LookedAt
+from trueup.lineage.drawings.seen.found import Inner, Notched
 
 
-def proposal_form(looked: LookedOver) -> Form:
+def proposal_form(looked: LookedAt) -> Form:
     """Return a proposal as plain values, in mm."""
     names = line_names(looked.stated)
     lengths = edge_lengths(looked.found, looked.stated)

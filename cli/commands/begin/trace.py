@@ -25,8 +25,8 @@ from trueup.lineage.drawings.proposing.bringing_in import (
     names_its_lines,
     stated_in,
 )
-from trueup.lineage.drawings.proposing.drawing_file import DXF, LookedOver
-from trueup.lineage.drawings.proposing.names_file import names_text
+from trueup.lineage.drawings.proposing.drawing_file import DXF, LookedAt
+from trueup.lineage.drawings.stating.names_file import names_text
 from trueup.lineage.drawings.tracing.drafting import DraftDrawn, draft_from
 from trueup.lineage.drawings.tracing.errors import CannotTrace, UnnamedLines
 from trueup.lineage.limits import LARGEST_DRAWING, LARGEST_DXF, LARGEST_RECORD
@@ -180,7 +180,7 @@ def _list(error: "UnnamedLines", folder: Path | None, *, as_json: bool) -> None:
 
 
 def _write(
-    looked: LookedOver,
+    looked: LookedAt,
     file: Path,
     folder: Path | None,
     write_names: Path | None,
@@ -210,7 +210,7 @@ def _write(
         note(f"Drew it in {picture}.")
 
 
-def _propose(looked: LookedOver, folder: Path | None, *, as_json: bool) -> None:
+def _propose(looked: LookedAt, folder: Path | None, *, as_json: bool) -> None:
     """Print what the lines seem to be, and say on stderr that nothing is recorded by it."""
     if as_json:
         json_forms.write(proposal_form(looked))

@@ -5,12 +5,12 @@ from collections.abc import Iterator
 from trueup.cli.amounts import length
 from trueup.cli.render.table import PlainTable
 from trueup.geometry.units import Unit
-from trueup.lineage.drawings.proposing.drawing_file import LookedOver
-from trueup.lineage.drawings.proposing.found import Found, Inner, Notched
-from trueup.lineage.drawings.proposing.stated import Stated
+from trueup.lineage.drawings.proposing.drawing_file import LookedAt
+from trueup.lineage.drawings.seen.found import Found, Inner, Notched
+from trueup.lineage.drawings.stating.stated import Stated
 
 
-def lines_table(looked: LookedOver, unit: Unit) -> PlainTable:
+def lines_table(looked: LookedAt, unit: Unit) -> PlainTable:
     """Return one row a line: its number, what it is taken for, its length, what it looks like."""
     says = line_names(looked.stated)
     rows = []
@@ -48,7 +48,7 @@ def _looks(line: object) -> str:
     return line.looks.value if isinstance(line, Inner) else "edge"
 
 
-def seams_table(looked: LookedOver, unit: Unit) -> PlainTable:
+def seams_table(looked: LookedAt, unit: Unit) -> PlainTable:
     """Return one row a seam: how long its two sides are, and how much longer the first may be."""
     lengths = edge_lengths(looked.found, looked.stated)
     rows = []
@@ -81,7 +81,7 @@ def edge_lengths(found: Found, stated: Stated) -> dict[str, float]:
     }
 
 
-def other_lines(looked: LookedOver) -> list[str]:
+def other_lines(looked: LookedAt) -> list[str]:
     """Return what else is proposed or known, a sentence each."""
     says = [f"Size: {looked.found.size}."]
     for piece in looked.stated.pieces:

@@ -1,1 +1,1 @@
-"""What the lines of a drawing look like: proposed to the maker, and settled by what he states."""
+"""What the lines of a drawing seem to be: proposed to the maker, who takes or corrects it."""

@@ -7,10 +7,10 @@ from typing import TypeVar
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.measuring.measures import measures
-from trueup.lineage.drawings.proposing.drawing_file import DXF, LookedOver, looked_over, read_shapes
-from trueup.lineage.drawings.proposing.names_file import read_names
-from trueup.lineage.drawings.proposing.settling import settled
-from trueup.lineage.drawings.proposing.stated import Stated
+from trueup.lineage.drawings.proposing.drawing_file import DXF, LookedAt, looked_over, read_shapes
+from trueup.lineage.drawings.stating.names_file import read_names
+from trueup.lineage.drawings.stating.settling import settled
+from trueup.lineage.drawings.stating.stated import Stated
 from trueup.lineage.drawings.tracing.drafting import DraftDrawn
 from trueup.lineage.drawings.tracing.errors import CannotTrace
 from trueup.lineage.drawings.tracing.names import name_of
@@ -38,7 +38,7 @@ def look_at(
     names: Mapping[str, str],
     lengths: Mapping[str, float],
     stated: Stated | None = None,
-) -> LookedOver:
+) -> LookedAt:
     """Return what is seen in a drawing, and proposed; raises CannotTrace."""
     return _told(
         source, lambda: looked_over(read_shapes(content, source), source, names, lengths, stated)
@@ -50,7 +50,7 @@ def stated_in(content: bytes, place: str) -> Stated:
     return _told(place, lambda: read_names(content, place))
 
 
-def draft_as_stated(looked: LookedOver, source: str) -> DraftDrawn:
+def draft_as_stated(looked: LookedAt, source: str) -> DraftDrawn:
     """Return the draft of a drawing as it is stated; raises CannotTrace."""
 
     def drawn() -> DraftDrawn:

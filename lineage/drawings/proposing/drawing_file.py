@@ -4,8 +4,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 
-from trueup.lineage.drawings.proposing.found import Found
-from trueup.lineage.drawings.proposing.looking import look_over
 from trueup.lineage.drawings.proposing.naming import named
 from trueup.lineage.drawings.proposing.proposing import propose
 from trueup.lineage.drawings.proposing.sizing import (
@@ -14,16 +12,18 @@ from trueup.lineage.drawings.proposing.sizing import (
     scale_by,
     scaled,
 )
-from trueup.lineage.drawings.proposing.stated import Stated
+from trueup.lineage.drawings.seen.found import Found
+from trueup.lineage.drawings.seen.looking import look_over
 from trueup.lineage.drawings.shapes.dxf.reading import read_dxf
 from trueup.lineage.drawings.shapes.shape import ShapePage
 from trueup.lineage.drawings.shapes.svg.reading import read_svg
+from trueup.lineage.drawings.stating.stated import Stated
 
 DXF = ".dxf"
 
 
 @dataclass(frozen=True)
-class LookedOver:
+class LookedAt:
     """What is seen in a drawing, and what its lines are proposed to be."""
 
     found: Found
@@ -43,7 +43,7 @@ def looked_over(
     names: Mapping[str, str],
     measures: Mapping[str, float],
     stated: Stated | None = None,
-) -> LookedOver:
+) -> LookedAt:
     """Return a page looked over at the size that `measures` give it (mm, by the names of lines).
 
     `names` and `stated` go before what is proposed. Raises BadRecord.
@@ -60,4 +60,4 @@ def looked_over(
         require_size(found, 1.0, source)
     else:
         require_size(found, scale, source)
-    return LookedOver(found, named(found, proposed, names, source))
+    return LookedAt(found, named(found, proposed, names, source))

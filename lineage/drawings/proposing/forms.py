@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import unit
-from trueup.lineage.drawings.proposing.found import FoundPiece, Notched, Side
+from trueup.lineage.drawings.seen.found import FoundPiece, Notched, OutlineLine
 
 _STRAIGHT = 0.035
 _NEARLY = 0.09
@@ -21,13 +21,13 @@ _LOW_ON_CAP = 0.15
 class SewnEdge:
     """Lines of an outline that run on into each other once the darts between are closed."""
 
-    lines: tuple[Side | Notched, ...]
+    lines: tuple[OutlineLine | Notched, ...]
     inward: complex
 
     @property
-    def parts(self) -> tuple[Side, ...]:
+    def parts(self) -> tuple[OutlineLine, ...]:
         """Return its lines, darts left out."""
-        return tuple(line for line in self.lines if isinstance(line, Side))
+        return tuple(line for line in self.lines if isinstance(line, OutlineLine))
 
     @property
     def darts(self) -> tuple[Notched, ...]:
@@ -76,16 +76,16 @@ def sewn_edges(piece: FoundPiece) -> tuple[SewnEdge, ...]:
         (
             k
             for k, line in enumerate(ring)
-            if isinstance(line, Side) and isinstance(ring[k - 1], Side)
+            if isinstance(line, OutlineLine) and isinstance(ring[k - 1], OutlineLine)
         ),
         None,
     )
     if first is None:
         return (SewnEdge(tuple(ring), inward),)
-    edges: list[list[Side | Notched]] = []
+    edges: list[list[OutlineLine | Notched]] = []
     for line in (*ring[first:], *ring[:first]):
-        after_side = bool(edges) and isinstance(edges[-1][-1], Side)
-        if not edges or (isinstance(line, Side) and after_side):
+        after_side = bool(edges) and isinstance(edges[-1][-1], OutlineLine)
+        if not edges or (isinstance(line, OutlineLine) and after_side):
             edges.append([])
         edges[-1].append(line)
     return tuple(SewnEdge(tuple(lines), inward) for lines in edges)

@@ -9,9 +9,9 @@ its file.
 from collections.abc import Mapping
 from dataclasses import replace
 
-from trueup.lineage.drawings.proposing.found import Found, FoundPiece, Inner, Notched
 from trueup.lineage.drawings.proposing.proposing import sewn
-from trueup.lineage.drawings.proposing.stated import Stated, StatedPiece
+from trueup.lineage.drawings.seen.found import Found, FoundPiece, Inner, Notched
+from trueup.lineage.drawings.stating.stated import Stated, StatedPiece
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.files.reading import is_name
 

@@ -8,11 +8,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trueup.lineage.drawings.proposing.forms import Form, SewnEdge, form_of, sewn_edges
-from trueup.lineage.drawings.proposing.found import Found, FoundPiece, Inner, Looks
 from trueup.lineage.drawings.proposing.nearness import nearest_edge
 from trueup.lineage.drawings.proposing.sewing import JOINS, LEVELS, SEAMS
-from trueup.lineage.drawings.proposing.stated import Stated, StatedPiece, StatedSeam
-from trueup.lineage.drawings.proposing.words import (
+from trueup.lineage.drawings.seen.found import Found, FoundPiece, Inner, Looks
+from trueup.lineage.drawings.seen.words import (
     as_name,
     edge_word,
     level_word,
@@ -20,6 +19,7 @@ from trueup.lineage.drawings.proposing.words import (
     says_fold,
     says_something,
 )
+from trueup.lineage.drawings.stating.stated import Stated, StatedPiece, StatedSeam
 
 MATES_WITHIN = 0.5
 """mm; edges of pieces without known seams that are as equal as this are proposed to be sewn."""

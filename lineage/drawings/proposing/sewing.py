@@ -4,7 +4,7 @@ The seams of our own drafted blocks have the same names and the same ease.
 """
 
 from trueup.geometry.drafting.bodice.sewn import CAP_EASE_HIGH, CAP_EASE_LOW
-from trueup.lineage.drawings.proposing.stated import StatedJoin, StatedSeam
+from trueup.lineage.drawings.stating.stated import StatedJoin, StatedSeam
 
 SEAMS = (
     StatedSeam("shoulder-seam", ("back.shoulder",), ("front.shoulder",)),

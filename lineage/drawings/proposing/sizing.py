@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from trueup.geometry.said import said
-from trueup.lineage.drawings.proposing.found import Found
-from trueup.lineage.drawings.proposing.stated import Stated
+from trueup.lineage.drawings.seen.found import Found
 from trueup.lineage.drawings.shapes.shape import Shape, ShapePage, Spot, Text
+from trueup.lineage.drawings.stating.stated import Stated
 from trueup.lineage.errors import BadRecord
 
 SMALLEST, LARGEST = 40.0, 4000.0

@@ -25,7 +25,7 @@ from trueup.lineage.drawings.shapes.svg.page_size import (
     view_box,
 )
 from trueup.lineage.drawings.shapes.svg.pen import ArcPen, Followed
-from trueup.lineage.drawings.shapes.svg.style import Sheet, is_hidden, is_seen
+from trueup.lineage.drawings.shapes.svg.style import StyleSheet, is_hidden, is_seen
 from trueup.lineage.drawings.shapes.svg.transforms import transform
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.limits import DEEPEST_USE, FARTHEST, MOST_ELEMENTS, MOST_FLAT
@@ -41,7 +41,7 @@ _SVG = "{http://www.w3.org/2000/svg}"
 class _Reading:
     place: str
     by_id: dict[str, ElementTree.Element]
-    sheet: Sheet
+    sheet: StyleSheet
     shapes: list[Shape] = field(default_factory=list)
     texts: list[Text] = field(default_factory=list)
     left_out: Counter[str] = field(default_factory=Counter)
@@ -70,7 +70,7 @@ def read_svg(content: bytes, place: str) -> ShapePage:
         _refuse_what_acts(element, place)
     size = page_size(root, place)
     by_id = {e.get("id", ""): e for e in root.iter() if e.get("id")}
-    reading = _Reading(place, by_id, Sheet.of(root))
+    reading = _Reading(place, by_id, StyleSheet.of(root))
     waiting = [(root, _At(size.way))]
     while waiting:
         element, at = waiting.pop()

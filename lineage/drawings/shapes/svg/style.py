@@ -20,13 +20,13 @@ _WHITE = frozenset(
 
 
 @dataclass(frozen=True)
-class Sheet:
+class StyleSheet:
     """The rules of the style sheets of a drawing, by their simple selectors."""
 
     rules: dict[str, dict[str, str]] = field(default_factory=dict)
 
     @classmethod
-    def of(cls, root: ElementTree.Element) -> "Sheet":
+    def of(cls, root: ElementTree.Element) -> "StyleSheet":
         """Return the rules of all sheets of a drawing."""
         rules: dict[str, dict[str, str]] = {}
         for element in root.iter():

@@ -12,8 +12,8 @@ from msgspec import Struct
 
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.units import Unit, format_length, parse_length
-from trueup.lineage.drawings.proposing.found import Found
-from trueup.lineage.drawings.proposing.stated import (
+from trueup.lineage.drawings.seen.found import Found
+from trueup.lineage.drawings.stating.stated import (
     Stated,
     StatedJoin,
     StatedPiece,

@@ -12,7 +12,7 @@ from trueup.lineage.drawings.shapes.shape import Told
 
 
 @dataclass(frozen=True)
-class Side:
+class OutlineLine:
     """A line of an outline from one corner to the next, in ring order."""
 
     number: int
@@ -68,16 +68,16 @@ class FoundPiece:
     `labels` are names of its outline and its groups, the nearest first; `texts` lie within it.
     """
 
-    ring: tuple[Side | Notched, ...]
+    ring: tuple[OutlineLine | Notched, ...]
     inner: tuple[Inner, ...]
     labels: tuple[str, ...]
     texts: tuple[tuple[str, Point], ...]
     id: str
 
     @property
-    def sides(self) -> tuple[Side, ...]:
+    def sides(self) -> tuple[OutlineLine, ...]:
         """Return the lines of the outline that are no darts."""
-        return tuple(line for line in self.ring if isinstance(line, Side))
+        return tuple(line for line in self.ring if isinstance(line, OutlineLine))
 
     @property
     def darts(self) -> tuple[Notched, ...]:

@@ -4,7 +4,7 @@ import re
 import unicodedata
 from collections.abc import Sequence
 
-from trueup.lineage.drawings.proposing.found import Looks
+from trueup.lineage.drawings.seen.found import Looks
 from trueup.lineage.files.reading import is_name
 
 _MACHINE = re.compile(

@@ -13,8 +13,8 @@ from trueup.geometry.pieces.dart import Dart
 from trueup.geometry.pieces.draft import EVEN, Draft, Join, Run, Seam
 from trueup.geometry.pieces.piece import Grainline, Level, Piece
 from trueup.geometry.units import Unit, parse_length
-from trueup.lineage.drawings.proposing.found import Found, FoundPiece, Inner, Looks, Notched, Side
-from trueup.lineage.drawings.proposing.stated import Stated, StatedJoin, StatedPiece, StatedSeam
+from trueup.lineage.drawings.seen.found import Found, FoundPiece, Inner, Looks, Notched, OutlineLine
+from trueup.lineage.drawings.stating.stated import Stated, StatedJoin, StatedPiece, StatedSeam
 from trueup.lineage.drawings.tracing.consistency import require_consistent
 from trueup.lineage.drawings.tracing.names import Name, What
 from trueup.lineage.drawings.tracing.page import Drawn
@@ -22,7 +22,7 @@ from trueup.lineage.drawings.tracing.ring import piece_of
 from trueup.lineage.drawings.tracing.trace import require_piece
 from trueup.lineage.errors import BadRecord
 
-Line = Side | Notched | Inner
+Line = OutlineLine | Notched | Inner
 
 _BELOW = re.compile(r"(.+?) (below|above) ([a-z][a-z0-9-]*)")
 
@@ -120,14 +120,14 @@ def _named(
     run: list[Chain] = []
     edge = ""
     for line in (*ring[first:], *ring[:first], None):
-        here = edge_of.get(line.number, "") if isinstance(line, Side) else ""
+        here = edge_of.get(line.number, "") if isinstance(line, OutlineLine) else ""
         if run and here != edge:
             parts[edge] = parts.get(edge, 0) + 1
             name = Name(stated.name, What.EDGE, edge, parts[edge])
             named[name] = Drawn(str(name), (Chain.joining(run),), False)
             run = []
         edge = here
-        if isinstance(line, Side):
+        if isinstance(line, OutlineLine):
             run.append(line.chain)
         elif isinstance(line, Notched):
             dart = dart_of[line.number]
@@ -148,10 +148,10 @@ def _named(
     return named
 
 
-def _begins(ring: Sequence[Side | Notched], index: int, edge_of: dict[int, str]) -> bool:
+def _begins(ring: Sequence[OutlineLine | Notched], index: int, edge_of: dict[int, str]) -> bool:
     """Return whether an edge begins with a line of an outline."""
     line, before = ring[index], ring[index - 1]
-    if not (isinstance(line, Side) and isinstance(before, Side)):
+    if not (isinstance(line, OutlineLine) and isinstance(before, OutlineLine)):
         return False
     return edge_of.get(line.number) != edge_of.get(before.number)
 
