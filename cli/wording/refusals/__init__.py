@@ -7,6 +7,7 @@ from trueup.cli.wording.refusals.blocks import BLOCKS
 from trueup.cli.wording.refusals.bound import BOUND
 from trueup.cli.wording.refusals.changes import DOES_NOT_FIT
 from trueup.cli.wording.refusals.collars import COLLARS
+from trueup.cli.wording.refusals.drawings import OUTLINES
 from trueup.cli.wording.refusals.fit import FIT
 from trueup.cli.wording.refusals.flies import FLIES
 from trueup.cli.wording.refusals.gores import GORES
@@ -54,4 +55,5 @@ REFUSALS = {
     **RAGLAN,
     **PIECES,
     **TWO_PIECE,
+    **OUTLINES,
 }
