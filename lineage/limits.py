@@ -48,6 +48,12 @@ DEEPEST_LINEAGE = 100
 
 # --- drawings -------------------------------------------------------------------------------------
 
+LARGEST_DXF = 12_000_000
+"""bytes of a drawing in DXF; the same block takes ten times what it takes in SVG."""
+
+MOST_DRAWN = 50_000
+"""parts of a drawing in DXF with its blocks laid out; each point of a curve may be one."""
+
 MOST_ELEMENTS = 5_000
 """parts of a drawing; twenty pieces of fifty edges are a fifth of it."""
 
@@ -59,6 +65,9 @@ MOST_FLAT = 200_000
 
 MOST_EDGES = 200
 """edges and darts of one piece; a panelled skirt has a tenth of it."""
+
+DEEPEST_USE = 10
+"""parts of a drawing used inside one another; an editor writes one or two."""
 
 MOST_MOVES = 100
 """moves in one transform; a drawing program writes one or two."""

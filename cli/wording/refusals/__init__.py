@@ -6,6 +6,7 @@ None ends with a full stop: one can stand in another.
 from trueup.cli.wording.refusals.blocks import BLOCKS
 from trueup.cli.wording.refusals.changes import DOES_NOT_FIT
 from trueup.cli.wording.refusals.collars import COLLARS
+from trueup.cli.wording.refusals.drawings import OUTLINES
 from trueup.cli.wording.refusals.fit import FIT
 from trueup.cli.wording.refusals.flies import FLIES
 from trueup.cli.wording.refusals.gores import GORES
@@ -50,4 +51,5 @@ REFUSALS = {
     **FLIES,
     **RAGLAN,
     **PHOTOGRAPHS,
+    **OUTLINES,
 }
