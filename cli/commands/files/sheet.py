@@ -72,6 +72,10 @@ def sheet(
             show_default=False,
         ),
     ] = None,
+    sizes: Annotated[
+        bool,
+        typer.Option("--sizes", help="Print all its sizes, made by `sizes`, over each other."),
+    ] = False,
     force: options.Force = False,
     as_of: options.AsOf = None,
     as_json: options.Json = False,
@@ -84,10 +88,10 @@ def sheet(
     """
     if cut_list:
         given = (file, paper, lines, since, fabric)
-        if force or any(each is not None for each in given):
+        if force or sizes or any(each is not None for each in given):
             raise Misused(
                 "--cut-list prints a list and draws no sheet; leave it out, or leave out the file "
-                "and --paper, --lines, --since, --fabric and --force."
+                "and --paper, --lines, --since, --fabric, --sizes and --force."
             )
         _list(node, cloth_width, as_of, as_json, folder)
         return
@@ -97,7 +101,9 @@ def sheet(
         raise Misused(f"Name the file to write, as in {node}.pdf, or ask for --cut-list.")
     if file.suffix.lower() != ".pdf":
         raise Misused(f"{file} is not named as a PDF file; call it {file.stem or 'NAME'}.pdf.")
-    wanted = Wanted(node, paper or "a4", lines, since, fabric or "", as_of)
+    if sizes and since is not None:
+        raise Misused("--since hatches what moved in one size; leave it out, or --sizes.")
+    wanted = Wanted(node, paper or "a4", lines, since, fabric or "", as_of, sizes)
     _print(wanted, file, force, as_json, folder)
 
 
