@@ -345,7 +345,7 @@ _COMMANDS = (
 TARGETS: Mapping[str, Target] = {
     target.__name__: target
     for target in (
-        length, position, redrawn, node, settings, garment, fitting, bound, size_table, drawing, outline, photo,
-        message, command_line,
+        length, position, redrawn, node, settings, garment, fitting, bound, size_table, drawing,
+        outline, photo, message, command_line,
     )
 }  # fmt: skip
