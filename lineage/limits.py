@@ -37,6 +37,12 @@ MOST_STEPS = 300
 MOST_PARENTS = 100
 """parents of one pattern; each gives it at least one piece, and no garment has a hundred."""
 
+MOST_SIZES = 24
+"""sizes of one run; published tables have a dozen, and no eye tells more nested lines apart."""
+
+LARGEST_TABLE = 1_000_000
+"""bytes of a size table; one of so many sizes takes two thousand."""
+
 MOST_PIECES = 200
 """pieces of one block or pattern; a lined coat has forty."""
 

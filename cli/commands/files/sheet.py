@@ -91,6 +91,10 @@ def sheet(
             "needs no NODE.",
         ),
     ] = False,
+    sizes: Annotated[
+        bool,
+        typer.Option("--sizes", help="Print all its sizes, made by `sizes`, over each other."),
+    ] = False,
     force: options.Force = False,
     as_of: options.AsOf = None,
     as_json: options.Json = False,
@@ -104,7 +108,7 @@ def sheet(
     """
     if frame:
         others = (lines, since, fabric, cloth_width, as_of)
-        if cut_list or any(each is not None for each in others):
+        if cut_list or sizes or any(each is not None for each in others):
             raise Misused("--frame goes with the file, --paper and --force alone.")
         _print_frame(_only_file(node, file), paper or "a4", force, as_json)
         return
@@ -114,10 +118,10 @@ def sheet(
         )
     if cut_list:
         given = (file, paper, lines, since, fabric)
-        if force or any(each is not None for each in given):
+        if force or sizes or any(each is not None for each in given):
             raise Misused(
                 "--cut-list prints a list and draws no sheet; leave it out, or leave out the file "
-                "and --paper, --lines, --since, --fabric and --force."
+                "and --paper, --lines, --since, --fabric, --sizes and --force."
             )
         _list(node, cloth_width, as_of, as_json, folder)
         return
@@ -126,7 +130,9 @@ def sheet(
     if file is None:
         raise Misused(f"Name the file to write, as in {node}.pdf, or ask for --cut-list.")
     _require_pdf(file)
-    wanted = Wanted(node, paper or "a4", lines, since, fabric or "", as_of)
+    if sizes and since is not None:
+        raise Misused("--since hatches what moved in one size; leave it out, or --sizes.")
+    wanted = Wanted(node, paper or "a4", lines, since, fabric or "", as_of, sizes)
     _print(wanted, file, force, as_json, folder)
 
 

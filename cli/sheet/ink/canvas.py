@@ -11,7 +11,7 @@ from typing import Any
 
 from reportlab.pdfgen.canvas import FILL_EVEN_ODD, Canvas
 
-from trueup.cli.sheet.ink.drawn import Filled, InkPen, InkWords
+from trueup.cli.sheet.ink.drawn import Filled, InkPen, InkWords, SizePen
 from trueup.cli.sheet.ink.letters import BOLD, PLAIN, POINTS_IN_MM, typeface, writable
 from trueup.geometry.lines.points import Point
 
@@ -32,17 +32,21 @@ class Pages:
         written = f"D:{date:%Y%m%d}000000Z"
         self._canvas.setDateFormatter(lambda *_: written)
         self._height = 0.0
+        self._ink = InkPen.CUT.colour
 
     def start(self, width: float, height: float) -> None:
         """Begin a page of a size."""
-        self._height = height
+        self._height, self._ink = height, InkPen.CUT.colour  # each page begins in black
         self._canvas.setPageSize((width * POINTS_IN_MM, height * POINTS_IN_MM))
         self._canvas.setLineCap(1)
         self._canvas.setLineJoin(1)
 
-    def line(self, points: Sequence[Point], pen: InkPen) -> None:
+    def line(self, points: Sequence[Point], pen: InkPen | SizePen) -> None:
         """Draw a polyline."""
         self._canvas.setLineWidth(pen.width * POINTS_IN_MM)
+        if pen.colour != self._ink:
+            self._canvas.setStrokeColorRGB(*pen.colour)
+            self._ink = pen.colour
         self._canvas.setDash([dash * POINTS_IN_MM for dash in pen.dashes])
         path = self._canvas.beginPath()
         path.moveTo(*self._at(points[0]))

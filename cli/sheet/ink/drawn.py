@@ -33,13 +33,27 @@ class InkPen(Enum):
         self.width = width
         self.dashes = dashes
 
+    @property
+    def colour(self) -> tuple[float, float, float]:
+        """Return its ink: black."""
+        return 0.0, 0.0, 0.0
+
+
+@dataclass(frozen=True)
+class SizePen:
+    """How the lines of one of several sizes are drawn: width and dashes, mm, and its ink (RGB)."""
+
+    width: float
+    dashes: tuple[float, ...]
+    colour: tuple[float, float, float]
+
 
 @dataclass(frozen=True)
 class Stroke:
     """A polyline in one pen."""
 
     points: tuple[Point, ...]
-    pen: InkPen
+    pen: InkPen | SizePen
 
     def moved(self, motion: Motion) -> "Stroke":
         """Return the line after a rigid motion."""

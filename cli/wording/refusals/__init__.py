@@ -12,8 +12,8 @@ from trueup.cli.wording.refusals.fit import FIT
 from trueup.cli.wording.refusals.flies import FLIES
 from trueup.cli.wording.refusals.gores import GORES
 from trueup.cli.wording.refusals.marks import MARKS
-from trueup.cli.wording.refusals.pieces import PIECES
 from trueup.cli.wording.refusals.photographs import PHOTOGRAPHS
+from trueup.cli.wording.refusals.pieces import PIECES
 from trueup.cli.wording.refusals.possible import NOUGHT, POSSIBLE
 from trueup.cli.wording.refusals.raglan import RAGLAN
 from trueup.cli.wording.refusals.said_of import DRAWINGS, PINNED
