@@ -8,7 +8,7 @@ import typer
 from trueup.cli.atomic_file import write_new
 from trueup.cli.failures import Misused
 from trueup.cli.json import forms as json_forms
-from trueup.cli.json import sheet as json_sheet
+from trueup.cli.json.patterns import sheet as json_sheet
 from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
