@@ -16,13 +16,17 @@ from shapely.ops import substring, unary_union
 
 from trueup.geometry.cloth.cut_corners import cut_as_said
 from trueup.geometry.cloth.dart_peak import bridged, led_over
-from trueup.geometry.lines.points import Point, unit
+from trueup.geometry.lines.points import Point, dot, unit
 from trueup.geometry.pieces.closed_line import ClosedLine, closed
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.tolerance import SAME_POINT
+from trueup.geometry.tolerance import FLATTEN, SAME_POINT
 
 MITRE = 3.0
 """A corner may run out to this many times the larger allowance; beyond, it is cut square."""
+
+_FURTHER = 0.1
+"""How far a line that ends early is led on before it is drawn on, mm."""
 
 
 @lru_cache(maxsize=1024)
@@ -40,7 +44,7 @@ def cutting_line(piece: Piece) -> Polygon:
 def cutting_edges(piece: Piece) -> Mapping[str, tuple[Point, ...]]:
     """Return for each edge, in ring order, its polyline of the cutting line, corners included."""
     names = piece.edge_names
-    lines = {edge.name: _laid_out(piece, edge.name) for edge in piece.edges}
+    lines = {edge.name: _aimed(piece, edge, _laid_out(piece, edge.name)) for edge in piece.edges}
     said_of = {each.corner: each for each in piece.corners}
     for before, after in pairwise((*names, names[0])):
         how = said_of.get(piece.edge(after).starts_at) if said_of else None
@@ -67,6 +71,27 @@ def _laid_out(piece: Piece, name: str) -> list[Point]:
     before, after = laid[0] + _heading(laid[::-1]) * reach, laid[-1] + _heading(laid) * reach
     runs = _opened(line, [before, *laid, after])
     return led_over(piece, edge, runs)[1:-1] if runs else _offset(bridged(piece, edge), out)
+
+
+def _aimed(piece: Piece, edge: Edge, laid: list[Point]) -> list[Point]:
+    """Return a line laid beside an edge, with ends that are drawn on as the edge runs there.
+
+    Beside a hollow that bends more tightly than the allowance is wide the line ends before it comes
+    beside the end of the edge, and has turned by then.
+    """
+    by = piece.allowance(edge.name)
+    if by == 0:
+        return laid
+    first, last = edge.parts[0].flattened()[:2], edge.parts[-1].flattened()[-2:]
+    for end, (before, at) in ((0, first[::-1]), (-1, last)):
+        way = unit(at - before)
+        outwards = way * piece.inward * (1 if end == 0 else -1)
+        beside = at + outwards * by
+        if abs(laid[end] - beside) > FLATTEN:
+            on_it = beside + way * dot(laid[end] - beside, way)
+            further = [on_it, on_it + way * _FURTHER]
+            laid = [*further[::-1], *laid] if end == 0 else [*laid, *further]
+    return laid
 
 
 def _offset(points: list[Point], by: float) -> list[Point]:
