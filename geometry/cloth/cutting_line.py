@@ -19,6 +19,7 @@ from trueup.geometry.cloth.dart_peak import bridged, led_over
 from trueup.geometry.lines.points import Point, dot, unit
 from trueup.geometry.pieces.closed_line import ClosedLine, closed
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.cut_corner import CutCorner
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.tolerance import FLATTEN, SAME_POINT
 
@@ -40,9 +41,20 @@ def cutting_line(piece: Piece) -> Polygon:
     return Polygon(largest.exterior)
 
 
-@lru_cache(maxsize=1024)
 def cutting_edges(piece: Piece) -> Mapping[str, tuple[Point, ...]]:
     """Return for each edge, in ring order, its polyline of the cutting line, corners included."""
+    return _cut(piece)[0]
+
+
+def corners_cut_otherwise(piece: Piece) -> tuple[CutCorner, ...]:
+    """Return what is said of corners of a piece that cannot be cut so, and are cut as any other."""
+    return _cut(piece)[1] if piece.corners else ()
+
+
+@lru_cache(maxsize=1024)
+def _cut(piece: Piece) -> tuple[Mapping[str, tuple[Point, ...]], tuple[CutCorner, ...]]:
+    """Return the cutting line edge by edge, and what is said of corners and cannot be done."""
+    otherwise: list[CutCorner] = []
     names = piece.edge_names
     lines = {edge.name: _aimed(piece, edge, _laid_out(piece, edge.name)) for edge in piece.edges}
     said_of = {each.corner: each for each in piece.corners}
@@ -52,9 +64,11 @@ def cutting_edges(piece: Piece) -> Mapping[str, tuple[Point, ...]]:
         if cut is not None:
             lines[before], lines[after] = cut
             continue
+        if how:
+            otherwise.append(how)
         reach = MITRE * max(piece.allowance(before), piece.allowance(after))
         lines[before], lines[after] = _cornered(lines[before], lines[after], reach)
-    return {name: tuple(line) for name, line in lines.items()}
+    return {name: tuple(line) for name, line in lines.items()}, tuple(otherwise)
 
 
 def _laid_out(piece: Piece, name: str) -> list[Point]:

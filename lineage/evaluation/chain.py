@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from trueup.geometry.calling.own_names import own_name
+from trueup.geometry.cloth.corners_told import check_corners
 from trueup.geometry.comparing.new_shapes import reshaped_edges
 from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
 from trueup.geometry.marking.laid_on import laid_on
@@ -51,7 +52,7 @@ def worked_out(node: NodeRecord, start: Draft, unit: Unit) -> tuple[Summary, Dra
     summary = Summary(
         fingerprint(draft),
         measures(draft),
-        check(draft),
+        (*check(draft), *check_corners(draft)),
         tuple(stage.problem for stage in stages if stage.problem),
         _shaped(stages),
         {seam.name: _seam_walk(draft, seam.name) for seam in draft.seams},
