@@ -24,6 +24,9 @@ class CutApart(Change):
     the piece as a whole is still told of by its name. A step that names the whole is made on it as
     it is sewn, and comes to both parts; one that names a part is made on that part alone.
 
+    A pleat goes with the part in which it lies; a line that would run through one, or leave no room
+    for its cloth, is refused.
+
     An edge that is sewn to the line of the other part has the allowance of the edge on which the
     line begins. Both parts are notched where the line turns.
     """
