@@ -25,7 +25,7 @@ Names = Mapping[str, str]
 
 
 @dataclass(frozen=True)
-class Lying:
+class LaidIn:
     """How a piece comes to lie in another: names of lines, a motion, and whether its ring turns."""
 
     names: Names

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from trueup.geometry.cuts.following import parts_after
-from trueup.geometry.cuts.joined_lines import Lying
+from trueup.geometry.cuts.joined_lines import LaidIn
 from trueup.geometry.cuts.joined_whole import merged_edges, placed, whole_of
 from trueup.geometry.cuts.sewing import in_parts, join_of_whole, relaid, seam_of_whole, without_dart
 from trueup.geometry.errors import DoesNotFit
@@ -93,7 +93,7 @@ def apart(draft: Draft, made: Joined) -> Draft:
     lying = ways[0].there(first), ways[1].there(second)
     parted = in_parts(draft, made.cut, lying, (), ())
     back = {
-        part: Lying({there: own for own, there in way.names.items()}, turned=way.turned)
+        part: LaidIn({there: own for own, there in way.names.items()}, turned=way.turned)
         for part, way in zip(made.part_names, ways, strict=True)
     }
     own = {part.name: part for part in made.parts}
@@ -163,10 +163,10 @@ def all_apart(draft: Draft) -> Draft:
 # --- the piece they make, and back ----------------------------------------------------------------
 
 
-def _ways(made: Joined, first: Piece, second: Piece) -> tuple[Lying, Lying]:
+def _ways(made: Joined, first: Piece, second: Piece) -> tuple[LaidIn, LaidIn]:
     names = [dict(pairs) for pairs in made.names]
-    stays = Lying(names[0])
-    turned = Lying(names[1], turned=first.inward != second.inward)
+    stays = LaidIn(names[0])
+    turned = LaidIn(names[1], turned=first.inward != second.inward)
     line = made.cut.line
     motion = placed(stays.there(first).edge(line), turned.there(second).edge(line), second.name)
     return stays, replace(turned, motion=motion)
@@ -196,7 +196,7 @@ def _followed(made: Joined, whole: Piece) -> Joined:
 
 
 def _own(
-    way: Lying, was: Piece, now: Piece, lying: Piece, own: Piece, *, marks_stay: bool
+    way: LaidIn, was: Piece, now: Piece, lying: Piece, own: Piece, *, marks_stay: bool
 ) -> Piece:
     """Return a part by itself, with what was not changed as it was."""
     if now is was:
@@ -289,28 +289,28 @@ def _at_seam(made: Joined, parts: tuple[Piece, Piece]) -> set[tuple[str, str, st
 # --- seams and joins by other names ---------------------------------------------------------------
 
 
-def _seam_in(seam: Seam, ways: Mapping[str, Lying]) -> Seam:
+def _seam_in(seam: Seam, ways: Mapping[str, LaidIn]) -> Seam:
     if not seam.pieces & {*ways}:
         return seam
     side, mate = (tuple(_run_in(run, ways) for run in runs) for runs in (seam.side, seam.mate))
     return replace(seam, side=side, mate=mate)
 
 
-def _run_in(run: Run, ways: Mapping[str, Lying]) -> Run:
+def _run_in(run: Run, ways: Mapping[str, LaidIn]) -> Run:
     way = ways.get(run.piece)
     if way is None:
         return run
     return Run(run.piece, way.names.get(run.edge, run.edge), run.backwards != way.turned)
 
 
-def _join_in(join: Join, ways: Mapping[str, Lying]) -> Join:
+def _join_in(join: Join, ways: Mapping[str, LaidIn]) -> Join:
     if not join.pieces & {*ways}:
         return join
     first, second = (_end_in(end, ways) for end in (join.first, join.second))
     return replace(join, first=first, second=second)
 
 
-def _end_in(end: tuple[str, str, str], ways: Mapping[str, Lying]) -> tuple[str, str, str]:
+def _end_in(end: tuple[str, str, str], ways: Mapping[str, LaidIn]) -> tuple[str, str, str]:
     way = ways.get(end[0])
     if way is None:
         return end

@@ -156,8 +156,11 @@ def _join(join: Join) -> list[Any]:
 
 
 def _cut(cut: Cut) -> list[Any]:
-    ends = [[end.edge, end.dart, _on_grid(end.setback)] for end in (cut.begins, cut.ends)]
-    return [cut.name, list(cut.parts), ends, piece_fingerprint(cut.whole)]
+    other = cut.second
+    places = (cut.begins, cut.ends, *((other.begins, other.ends) if other else ()))
+    ends = [[end.edge, end.dart, _on_grid(end.setback)] for end in places]
+    more = [other.line] if other else []
+    return [cut.name, list(cut.parts), ends, piece_fingerprint(cut.whole), *more]
 
 
 def _joined(joined: Joined) -> list[Any]:

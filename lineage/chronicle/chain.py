@@ -15,6 +15,7 @@ from trueup.lineage.chronicle.entry import DECIDE, REMEASURE, Entry
 from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.evaluation.chain import Stage
 from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.grafting import Taken
 from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.files.records import ConflictRecord, NodeRecord, ParentRecord, StepRecord
 from trueup.lineage.replay.verdicts import MeasureChange, measure_changes
@@ -29,7 +30,8 @@ class ExplainedStep:
     """One step of a chain: what it does in words, what was measured, what it ran into.
 
     `commit` is the one that first recorded it, None where the history does not say; `measures`
-    are those that it changed; `left_out` says why it could not be carried out.
+    are those that it changed; `left_out` says why it could not be carried out. `taken_from` is the
+    node whose step it is, where it was taken over with a style.
     """
 
     step: StepRecord
@@ -38,6 +40,7 @@ class ExplainedStep:
     measures: tuple[MeasureChange, ...]
     conflicts: tuple[ConflictRecord, ...]
     left_out: Said | None = None
+    taken_from: str = ""
 
 
 @dataclass(frozen=True)
@@ -152,10 +155,11 @@ def _chapter(chronicle: Chronicle, evaluator: Evaluator, name: str, held: str | 
     stages = evaluator.stages(name)
     taken = [measures(by_own_names(stage.draft)) for stage in stages]
     called = stages[-1].draft.called_names
+    written = {s.step.id: _as_written(evaluator, name, s.step) for s in stages if s.step}
     steps = tuple(
         ExplainedStep(
-            stage.step,
-            step_in_words(stage.step, unit),
+            written[stage.step.id].step,
+            step_in_words(written[stage.step.id].step, unit, evaluator.body(name)),
             first.get(stage.step.id),
             tuple(
                 _as_called(each, called)
@@ -165,13 +169,18 @@ def _chapter(chronicle: Chronicle, evaluator: Evaluator, name: str, held: str | 
             ),
             tuple(each for each in node.conflicts if each.change == stage.step.id),
             stage.problem.says if stage.problem else None,
+            taken_from if (taken_from := written[stage.step.id].node) != name else "",
         )
         for index, stage in enumerate(stages)
         if stage.step is not None
     )
-    own = {step.id for step in node.steps}
-    others = tuple(each for each in node.conflicts if each.change not in own)
+    others = tuple(each for each in node.conflicts if each.change not in written)
     return Chapter(node, held, taken[0], steps, others, tuple(_anew(chronicle, node, held)), called)
+
+
+def _as_written(evaluator: Evaluator, name: str, step: StepRecord) -> Taken:
+    """Return a step of a chain as it is written where it was made."""
+    return evaluator.source_of(name, step.id) or Taken(name, step)
 
 
 def _anew(chronicle: Chronicle, node: NodeRecord, held: str | None) -> Iterator[Entry]:

@@ -24,12 +24,20 @@ def started(
         return start_of(node.draft, unit)
     if node.traced:
         return kept_draft(node.traced.drawing, node.drawing_path)
+    return joined(node.path, parents)
+
+
+def joined(path: str, parents: Sequence[tuple[Draft, tuple[str, ...] | None]]) -> Draft:
+    """Return the pieces of some drafts as one: those named of each, all where None.
+
+    Raises BadRecord, with the `path` of the file that says so, where two give one piece.
+    """
     parts = [(draft, pieces or _shared(draft)) for draft, pieces in parents]
     names = [piece for _, pieces in parts for piece in pieces]
     twice = sorted(piece for piece, times in Counter(names).items() if times > 1)
     if twice:
         raise BadRecord(
-            node.path, f"the piece {twice[0]} comes from two parents; say from which", "parents"
+            path, f"the piece {twice[0]} comes from two parents; say from which", "parents"
         )
     return assembled(parts)
 

@@ -217,6 +217,15 @@ def _form(name: str, old: Read, new: Read) -> Intention | None:
     return Intention(name, wanted, move) if abs(wanted) > UNCHANGED else None
 
 
+def as_between(wanted: Intention, old: Read, new: Read) -> Intention:
+    """Return a thing wanted by what moved of it between two readings of another node.
+
+    As it was wanted, where nothing did.
+    """
+    found = (_form if wanted.move else _measure)(wanted.name, old, new)
+    return found or wanted
+
+
 def carried_of(wanted: Iterable[Intention], old: Read, new: Read) -> tuple[Carried, ...]:
     """Return, for each thing wanted, how much arrived between two readings of a node.
 

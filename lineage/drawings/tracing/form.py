@@ -11,7 +11,7 @@ import msgspec
 
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.band import Band
-from trueup.geometry.pieces.cut import Cut, LineEnd
+from trueup.geometry.pieces.cut import Cut, LineEnd, SecondLine
 from trueup.geometry.pieces.draft import Draft, Run, Section
 from trueup.geometry.pieces.marks.mark import InnerMark
 from trueup.geometry.pieces.piece import Piece, Pleat, Vent
@@ -72,7 +72,13 @@ def _cut_form(cut: Cut) -> dict[str, Any]:
         "begins": _line_end_form(cut.begins),
         "ends": _line_end_form(cut.ends),
         **_worn_form(cut.worn),
+        **({"second": _second_line_form(cut.second)} if cut.second else {}),
     }
+
+
+def _second_line_form(line: SecondLine) -> dict[str, Any]:
+    ends = {"begins": _line_end_form(line.begins), "ends": _line_end_form(line.ends)}
+    return {"line": line.line, **ends}
 
 
 def _line_end_form(end: LineEnd) -> dict[str, Any]:
