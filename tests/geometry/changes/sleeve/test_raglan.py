@@ -433,3 +433,27 @@ def test_a_correction_of_the_block_comes_to_it_as_if_it_was_made_first(
         assert largest_shift(came.piece(piece), by_hand.piece(piece)) < 0.01
     assert pattern(found, "top").verdict is verdict
     assert not check(came)
+
+
+@pytest.mark.parametrize(
+    "correction",
+    [change("taper-sleeve", to="290mm"), change("widen-sleeve", by="8mm")],
+    ids=lambda each: each.kind,
+)
+def test_a_correction_made_on_a_raglan_reaches_what_derives_from_it(correction: Change) -> None:
+    steps = [step(f"p{k}", kind, **values) for k, (kind, values) in enumerate(STEPS)]
+    lower = change("lower-neck", piece="front", by="5mm")
+    bench = Bench(
+        state(
+            block_node(),
+            child("top", *steps),
+            child("low-top", step("s1", "lower-neck", piece="front", by="5mm"), of="top"),
+        )
+    )
+    by_hand = correction.apply(bench.evaluator.draft("top"))
+    by_hand = lower.apply(by_hand)
+    found = bench.correct("top", correction)
+    came = bench.evaluator.draft("low-top")
+    assert largest_shift(came.piece("sleeve"), by_hand.piece("sleeve")) < 0.01
+    # Wider than its armhole the sleeve is a question at the raglan itself.
+    assert pattern(found, "low-top").verdict is Verdict.CARRIED

@@ -211,6 +211,14 @@ def test_a_step_told_of_the_sleeve_does_on_both_what_it_does_on_one(later: Chang
     wide = width_at(two.piece(UPPER), y) + width_at(two.piece(UNDER), y)
     assert wide == pytest.approx(width_at(one.piece("sleeve"), y), abs=1.0)
     assert relaid(two) == two
+    for name in ("cap", "hem"):
+        parts = sum(
+            length(edge)
+            for piece in (UPPER, UNDER)
+            for edge in two.piece(piece).edges
+            if edge.name.split("-")[0] == name
+        )
+        assert parts == pytest.approx(length(one.edge("sleeve", name)), abs=0.05)
     assert not [found for found in check(two) if found.edge in ("fore-arm", "hind-arm")]
 
 
@@ -248,6 +256,24 @@ def test_a_mark_under_the_arm_comes_to_the_under_sleeve() -> None:
     after = cut(mark.apply(block()))
     assert [each.name for each in after.piece(UNDER).marks] == ["tack"]
     assert after.piece(UPPER).marks == ()
+
+
+def test_a_cuff_and_a_lining_follow_both_pieces() -> None:
+    cuffed = change("draft-cuff", to="sleeve.hem", name="cuff", width="60mm").apply(
+        cut(fit(block()))
+    )
+    runs = [str(run) for run in cuffed.seam("cuff-seam").side]
+    assert runs == [f"{UPPER}.hem", f"{UNDER}.hem"]
+    narrower = change("taper-sleeve", to="260mm").apply(cuffed)
+    assert length(narrower.edge("cuff", "sewn-edge")) == pytest.approx(260, abs=0.1)
+    assert check(narrower) == ()
+    lined = cut(fit(block()))
+    for piece in (UPPER, UNDER):
+        lined = change("draft-lining", piece=piece, shorter="15mm").apply(lined)
+    eased = change("refit-cap", to="32mm").apply(lined)
+    assert check(eased) == ()
+    for piece in (UPPER, UNDER):
+        assert eased.piece(f"{piece}-lining") != lined.piece(f"{piece}-lining")
 
 
 def test_on_one_side_of_the_body_the_other_stays() -> None:
