@@ -107,6 +107,20 @@ def test_the_overarm_slopes_in_front_as_it_is_told(draft: Draft, slope: float) -
     assert turned == pytest.approx(slope, abs=0.2)
 
 
+def test_both_seams_are_notched_at_the_elbow_as_far_from_the_wrist() -> None:
+    before, after = ready(block()), in_one(block())
+    sleeve = before.piece("sleeve")
+    up = sleeve.corner("hem-front").imag - sleeve.level("elbow").y
+    found = {
+        (side, notch.edge): notch.at.distance
+        for side in SIDES
+        for notch in after.piece(side).notches
+        if notch.name == "elbow"
+    }
+    assert {*found} == {(side, edge) for side in SIDES for edge in ("overarm", "underarm")}
+    assert {round(each or 0.0, 6) for each in found.values()} == {round(up, 6)}
+
+
 def test_it_is_cut_on_the_block_of_the_other_system_too() -> None:
     body = {"bust": 780.0, "waist": 660.0, "back-length": 340.0, "sleeve-length": 500.0,
             "neck": 330.0, "shoulder": 110.0, "back-width": 310.0, "chest-width": 300.0,
