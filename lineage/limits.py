@@ -43,6 +43,9 @@ MOST_PIECES = 200
 MOST_SEAMS = 1_000
 """seams, and joins of them, of one block; each of two hundred pieces is sewn along five edges."""
 
+MOST_SETS = 1_000
+"""sets of measurements of one body; a fitting a week for twenty years."""
+
 DEEPEST_LINEAGE = 100
 """patterns below one another; each waits for the one above it, and twenty are many."""
 

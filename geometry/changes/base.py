@@ -5,7 +5,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import ClassVar
 
+from trueup.geometry.calling.own_names import as_called, by_own_names, told_in_names
 from trueup.geometry.changes.declaring import name
+from trueup.geometry.changes.on_side import by_own_names_told
 from trueup.geometry.changes.wording import completed, places_named
 from trueup.geometry.cuts.sewing import as_told_of, relaid
 from trueup.geometry.errors import BrokenOutline, CannotChange, DoesNotFit, NoSuchName
@@ -51,12 +53,25 @@ class Change(ABC):
         geometry cannot take its amounts: what does not fit is told with kind and place here, and
         whatever was drawn anew is held to be sound, so that no kind can forget it. Where left and
         right differ, or it is made on one side, it is carried out on each side by itself; and on a
-        piece that was cut as a whole, unless it names one of its parts.
+        piece that was cut as a whole, unless it names one of its parts. Pieces that are called
+        otherwise than by their own names have those while it is carried out.
         """
+        if draft.called:
+            return self._applied_by_own_names(draft)
         if self.side is None and not draft.is_parted:
             return self._applied_and_followed(draft)
         left, right = (self._applied_on(side, worn_on(draft, side)) for side in Side)
         return of_both(left, right)
+
+    def _applied_by_own_names(self, draft: Draft) -> Draft:
+        own = by_own_names(draft)
+        try:
+            after = by_own_names_told(self, draft).apply(own)
+            return as_called(after, draft.called, draft)
+        except DoesNotFit as refusal:
+            raise CannotChange.of(self.kind, refusal.at(*self.place(draft))) from refusal
+        except (CannotChange, NoSuchName) as refusal:
+            raise told_in_names(refusal, draft.called_names) from refusal
 
     def _applied_on(self, side: Side, half: Draft) -> Draft:
         if self.side not in (None, side):

@@ -98,6 +98,10 @@ class Cut:
         begin, end = (f"{self.line}-{end.edge}" for end in (self.begins, self.ends))
         return begin, end
 
+    def with_parts(self, first: str, second: str) -> Self:
+        """Return the cut with its parts by these names."""
+        return self if self.parts == (first, second) else replace(self, parts=(first, second))
+
     def for_side(self, side: Side | None, renamed: Mapping[str, str]) -> Self:
         """Return the cut as that of a side of the body, or of both, its parts renamed."""
         first, second = (renamed.get(part, part) for part in self.parts)

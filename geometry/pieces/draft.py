@@ -11,8 +11,8 @@ from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.dart import Dart, Mouth
 from trueup.geometry.pieces.drafted import DraftedTo
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.pieces.side import Side, sided, unsided
+from trueup.geometry.pieces.piece import Piece, by_other_names
+from trueup.geometry.pieces.side import Side, called_on_sides, sided, unsided
 from trueup.geometry.tolerance import SEAM
 
 EVEN = Band(tolerance=SEAM)
@@ -153,7 +153,8 @@ class Draft:
     A piece that was cut in two (`geometry/cuts`) is told of by its name, too, as its parts lie
     together; `pieces` are only what lies on the table. Where left and right differ
     (`geometry/sides`), a piece that is alike on both is found by its name on either side, too:
-    `left-back` is the back.
+    `left-back` is the back. `called` are own names of pieces with what a maker calls them
+    (`geometry/calling`): such a piece is told of by both.
     """
 
     pieces: tuple[Piece, ...]
@@ -161,16 +162,26 @@ class Draft:
     joins: tuple[Join, ...] = ()
     cuts: tuple[Cut, ...] = ()
     drafted: tuple[DraftedTo, ...] = ()
+    called: tuple[tuple[str, str], ...] = ()
 
     @property
     def wholes(self) -> tuple[Piece, ...]:
         """Return the pieces that were cut, each as its parts lie together."""
         return tuple(cut.whole for cut in self.cuts)
 
-    @property
+    @kept
     def told_of(self) -> tuple[Piece, ...]:
         """Return all that is told of by name: the pieces, and what some of them were cut from."""
-        return (*self.pieces, *self.wholes) if self.cuts else self.pieces
+        standing = (*self.pieces, *self.wholes) if self.cuts else self.pieces
+        if not self.called:
+            return standing
+        return (*standing, *by_other_names(standing, self.called_names))
+
+    @kept
+    def called_names(self) -> Mapping[str, str]:
+        """Return what pieces are called, by own names; left and right apart where they are."""
+        worn = {(p.shared_name, p.worn) for p in (*self.pieces, *self.wholes) if p.worn}
+        return called_on_sides(self.called, worn)
 
     @property
     def piece_names(self) -> tuple[str, ...]:
@@ -297,9 +308,10 @@ class Draft:
 
     def parts_of(self, name: str) -> tuple[Piece, ...]:
         """Return a piece by name, or the pieces it was cut into; raises NoSuchName."""
-        cut = next((cut for cut in self.cuts if cut.whole.name == name), None)
+        both = {name, *(one for pair in self.called_names.items() if name in pair for one in pair)}
+        cut = next((cut for cut in self.cuts if cut.whole.name in both), None)
         if cut is None:
-            return (self.piece(name),)
+            return (next((p for p in self.pieces if p.name in both), None) or self.piece(name),)
         return tuple(piece for part in cut.parts for piece in self.parts_of(part))
 
     def cut_from(self, name: str) -> frozenset[str]:

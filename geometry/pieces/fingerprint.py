@@ -40,8 +40,8 @@ def fingerprint(draft: Draft) -> str:
     """Return the SHA-256 of a draft's content, in hexadecimal digits.
 
     Two drafts have the same one when their pieces (edges, darts, notches, grainlines, folds,
-    levels, allowances, pleats, marks, labels and cut corners), seams and joins are the same,
-    coordinates to `tolerance.FINGERPRINT_GRID`.
+    levels, allowances, pleats, marks, labels and cut corners), seams and joins are the same, and
+    they are called the same, coordinates to `tolerance.FINGERPRINT_GRID`.
     """
     content = [
         _FORM,
@@ -53,6 +53,9 @@ def fingerprint(draft: Draft) -> str:
         content.append([_cut(cut) for cut in _by_name(draft.cuts)])
     if draft.drafted:
         content.append([msgspec.to_builtins(each) for each in draft.drafted])
+    if draft.called:
+        called: Any = {"called": sorted(draft.called)}
+        content.append(called)
     return _digest(content)
 
 

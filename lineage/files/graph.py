@@ -28,7 +28,7 @@ def graph_of(nodes: Mapping[str, NodeRecord]) -> "nx.DiGraph[str]":
     graph: nx.DiGraph[str] = nx.DiGraph()
     graph.add_nodes_from(sorted(nodes))
     for node in nodes.values():
-        for parent in node.parents:
+        for parent in node.followed:
             if parent.name not in nodes:
                 raise MissingParent(node.path, parent.name, nearest(parent.name, nodes))
             graph.add_edge(parent.name, node.name)
@@ -76,7 +76,7 @@ def lineage_of(nodes: Mapping[str, NodeRecord], name: str) -> tuple[str, ...]:
     while waiting:
         each = waiting.pop()
         if each not in found:
-            found[each] = {parent.name for parent in nodes[each].parents}
+            found[each] = {parent.name for parent in nodes[each].followed}
             waiting += found[each]
     return ordered(found)
 
@@ -86,6 +86,17 @@ def above(graph: "nx.DiGraph[str]", name: str) -> set[str]:
     import networkx as nx  # noqa: PLC0415
 
     return set[str](nx.ancestors(graph, name))
+
+
+def fit_above(nodes: Mapping[str, NodeRecord], name: str) -> set[str]:
+    """Return all that a node derives from by its fit: not whose style it takes."""
+    found: set[str] = set()
+    waiting = [name]
+    while waiting:
+        above_it = {parent.name for parent in nodes[waiting.pop()].parents} - found
+        found |= above_it
+        waiting += above_it
+    return found
 
 
 def below(graph: "nx.DiGraph[str]", name: str) -> set[str]:

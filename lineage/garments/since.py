@@ -152,7 +152,7 @@ def _followed(pattern: str, state: State) -> set[str]:
         if name in found or name not in state.nodes:
             continue
         found.add(name)
-        waiting += [parent.name for parent in state.nodes[name].parents if parent.hold is None]
+        waiting += [each.name for each in state.nodes[name].followed if each.hold is None]
     return found
 
 

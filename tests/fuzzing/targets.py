@@ -19,6 +19,7 @@ from tests.builders import block
 from tests.lineage.files.refusing import BLOCK, FULL
 from tests.lineage.making import block as block_record
 from trueup.cli.drawing.svg import draft_svg
+from trueup.cli.json import bodies as json_bodies
 from trueup.cli.main import main
 from trueup.cli.wording.words import worded_error
 from trueup.geometry.changes import kind_named, read_change
@@ -31,12 +32,16 @@ from trueup.geometry.pieces.allowances import allowed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.units import Unit, format_length, parse_length, write_length
+from trueup.lineage.bodies.growing import may_be_a_child
 from trueup.lineage.drawings.outline import outline_svg, read_outline
 from trueup.lineage.drawings.tracing.drafting import draft_from
 from trueup.lineage.drawings.tracing.drawing import describing
 from trueup.lineage.errors import WardrobeError
 from trueup.lineage.evaluation.cache import NoCache
 from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.bodies.known import known_of
+from trueup.lineage.files.bodies.reading import read_body
+from trueup.lineage.files.bodies.writing import body_text
 from trueup.lineage.files.fitting import read_fitting
 from trueup.lineage.files.garment_files import read_garment
 from trueup.lineage.files.garment_writing import garment_text
@@ -51,6 +56,7 @@ Target = Callable[[bytes], None]
 DECLARED = (GeometryError, WardrobeError)
 NODE, BLOCK_FILE = "patterns/blouse.toml", "blocks/blouse.toml"
 GARMENT = "garments/linen.toml"
+BODY = "bodies/linen.toml"
 
 
 def only_declared(target: Target, content: bytes) -> None:
@@ -134,6 +140,18 @@ def garment(content: bytes) -> None:
     assert read_garment(GARMENT, garment_text(found)) == found
 
 
+def body(content: bytes) -> None:
+    """The file of a body: read, what is known of it looked up, and written again as the same."""
+    found = read_body(BODY, content)
+    _written_the_same(body_text(found, content), content)
+    assert read_body(BODY, body_text(found)) == found
+    state = State(Settings("theatre", "cm"), {}, bodies={found.name: found})
+    may_be_a_child(found, state.unit)
+    if found.sets:
+        assert known_of(found).date == found.sets[-1].date
+    json_bodies.bodies(state)
+
+
 def fitting(content: bytes) -> None:
     """A fitting: read, and carried out on a block."""
     draft = block()
@@ -206,6 +224,7 @@ def seeds() -> Mapping[str, tuple[bytes, ...]]:
         "node": (FULL.encode(), *(renamed(text, "blouse") for text in (BLOCK.encode(), *nodes))),
         "settings": (b'format = 1\nname = "theatre"\nunit = "cm"\n',),
         "garment": (_GARMENT,),
+        "body": (_BODY,),
         "fitting": (_FITTING,),
         "drawing": (describing(draft_svg(block(), "b"), block()).encode(), _LINES),
         "outline": (outline_svg(draft, cloth, "linen"),),
@@ -261,6 +280,25 @@ words = "binds"
 photo = "photos/linen-n1.jpg"
 resolved_by = ["a1"]
 """
+_BODY = b"""\
+format = 1
+name = "linen"
+wearer = "Marta"
+
+[[sets]]
+date = 2025-03-01
+taken_by = "Mina"
+age = 9
+words = "over a shift"
+bust = "92cm"
+waist = 70
+height = "1.4e2 cm"
+
+# grown
+[[sets]]
+date = 2025-09-01
+bust = "93cm"
+"""
 _FITTING = b"""\
 why = "the armhole binds"
 
@@ -298,6 +336,10 @@ _COMMANDS = (
     "amend easy a1 --by 2mm --preview",
     "derive new --from village:front,back --preview",
     "draft new --bust 88 --waist 68 --back-length 38 --sleeve-length 54 --preview",
+    "draft new --for marta --date 2025-03-31 --waist 68 --preview",
+    "remeasure village --for Marta --preview",
+    "body marta --bust 88cm --age 9 --date 2025-02-30 --also instep=2cm",
+    "history --body Marta --effects",
     "cut blouse --name x --date 2025-02-30 --stitched-down front.neck",
     "note linen armhole-binds --place front.armhole --amount 1cm --side left",
     "sheet blouse x.pdf --paper 91.4cm --lines seam,changes --cut-list --cloth-width 140",
@@ -313,7 +355,7 @@ _COMMANDS = (
 TARGETS: Mapping[str, Target] = {
     target.__name__: target
     for target in (
-        length, position, redrawn, node, settings, garment, fitting, drawing, outline, photo,
+        length, position, redrawn, node, settings, garment, body, fitting, drawing, outline, photo,
         message, command_line,
     )
 }  # fmt: skip

@@ -8,6 +8,7 @@ import shapely
 from tests.fair import sampled
 from tests.judging.judge import arrivals
 from tests.judging.trying import wrong
+from trueup.geometry.calling.own_names import by_own_names
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.sample_wardrobe.examples import Corrected
@@ -17,8 +18,10 @@ def faults_of(found: Iterable[Corrected]) -> Iterator[str]:
     """Yield what is told falsely, or not at all, of a correction."""
     for each in found:
         name = each.pattern.name
+        # Read by the names the pieces had on the block, whatever they are called here.
         own, here = (
-            (each.before.draft(node), each.after.draft(node)) for node in (each.block, name)
+            (by_own_names(each.before.draft(node)), by_own_names(each.after.draft(node)))
+            for node in (each.block, name)
         )
         come = tuple(arrivals(each.step.kind, each.step.values, own, here))
         told = f"{each.block} {each.step.kind} in {name}: {each.pattern.verdict.value}, {come}"

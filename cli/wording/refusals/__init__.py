@@ -4,12 +4,14 @@ None ends with a full stop: one can stand in another.
 """
 
 from trueup.cli.wording.refusals.blocks import BLOCKS
+from trueup.cli.wording.refusals.bound import BOUND
 from trueup.cli.wording.refusals.changes import DOES_NOT_FIT
 from trueup.cli.wording.refusals.collars import COLLARS
 from trueup.cli.wording.refusals.fit import FIT
 from trueup.cli.wording.refusals.flies import FLIES
 from trueup.cli.wording.refusals.gores import GORES
 from trueup.cli.wording.refusals.marks import MARKS
+from trueup.cli.wording.refusals.pieces import PIECES
 from trueup.cli.wording.refusals.possible import NOUGHT, POSSIBLE
 from trueup.cli.wording.refusals.raglan import RAGLAN
 from trueup.cli.wording.refusals.said_of import DRAWINGS, PINNED
@@ -34,6 +36,7 @@ _WHOLE = {
 REFUSALS = {
     **_WHOLE,
     **BLOCKS,
+    **BOUND,
     **DOES_NOT_FIT,
     **FIT,
     **COLLARS,
@@ -50,4 +53,5 @@ REFUSALS = {
     **FLIES,
     **RAGLAN,
     **TWO_PIECE,
+    **PIECES,
 }

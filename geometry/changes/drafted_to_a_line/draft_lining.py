@@ -34,7 +34,7 @@ class DraftLining(Change):
     pleat: float = length("how far its centre lies further out", 0.0, low=0, high=100)
     shorter: float = length("how much shorter it is at the hem", 0.0, low=0, high=300)
     facings: str = free_text(
-        "facings of the piece that are left out, such as 'front-neck-facing'", ""
+        "facings of the piece that are left out, such as 'front-neck-facing'", "", of="piece"
     )
 
     def __post_init__(self) -> None:

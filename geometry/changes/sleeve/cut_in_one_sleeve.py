@@ -187,28 +187,20 @@ def _sewn(draft: Draft, sleeve: Piece, front: Piece, back: Piece) -> Draft:
     given = {OVERARM: FRONT_SEAM, UNDERARM: FRONT_SEAM, WRIST: _HEM}
     own = tuple((edge, stated[of]) for edge, of in given.items() if of in stated)
     halves = [replace(each, allowances=(*each.allowances, *own)) for each in (front, back)]
-    changed = draft.with_pieces(*halves)
+    left = (name for name in draft.piece_names if name != SLEEVE)
+    changed = draft.with_pieces(*halves).only(left)
     gone = {f"{name}.{ARMHOLE}" for name in (FRONT, BACK)}
     return replace(
         changed,
-        pieces=tuple(piece for piece in changed.pieces if piece.name != SLEEVE),
         seams=(
-            *(
-                seam
-                for seam in draft.seams
-                if SLEEVE not in seam.pieces and not gone.intersection(map(str, seam.runs))
-            ),
+            *(seam for seam in changed.seams if not gone.intersection(map(str, seam.runs))),
             *(
                 Seam(f"{name}-seam", (Run(FRONT, name),), (Run(BACK, name),))
                 for name in (OVERARM, UNDERARM)
             ),
         ),
         joins=(
-            *(
-                join
-                for join in draft.joins
-                if SLEEVE not in join.pieces and ARMHOLE not in (join.first[1], join.second[1])
-            ),
+            *(j for j in changed.joins if ARMHOLE not in (j.first[1], j.second[1])),
             Join("wrist-at-overarm", (FRONT, WRIST, AT_OVERARM), (BACK, WRIST, AT_OVERARM)),
             Join("wrist-at-underarm", (FRONT, WRIST, AT_UNDERARM), (BACK, WRIST, AT_UNDERARM)),
         ),

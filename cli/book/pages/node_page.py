@@ -8,11 +8,11 @@ from markupsafe import Markup
 
 from trueup.cli.amounts import length
 from trueup.cli.book.figures import figure
-from trueup.cli.book.graph import family_picture
 from trueup.cli.book.lines import html_lines
+from trueup.cli.book.pages.graph import family_picture
+from trueup.cli.book.pages.version import ShownVersion, told_versions
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
-from trueup.cli.book.version import ShownVersion, told_versions
 from trueup.cli.drawing.seam_walk import walk_picture
 from trueup.cli.pictures.conflicts import marked_draft
 from trueup.cli.render.chronicle.explanation import (
@@ -23,6 +23,7 @@ from trueup.cli.render.chronicle.explanation import (
 )
 from trueup.cli.render.patterns.findings import finding_lines
 from trueup.cli.render.patterns.walks import walk_lines
+from trueup.geometry.amounts import Body
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.chain import Chapter, chapter
 from trueup.lineage.chronicle.words import step_in_words
@@ -73,7 +74,7 @@ def node_page(source: BookSource, name: str) -> Markup:
         node=node,
         unit=source.unit,
         addresses=source.addresses,
-        parents=[_parent(parent) for parent in node.parents],
+        parents=[*map(_parent, node.parents), *_style(node)],
         children=_children(source, name),
         garments=[g.name for g in source.state.garments.values() if g.pattern == name],
         family=figure(family_picture(source, name), next(numbers)),
@@ -82,6 +83,7 @@ def node_page(source: BookSource, name: str) -> Markup:
         conflicts=[*node.open_conflicts, *inherited],
         findings=_findings(source, name, node.open_conflicts),
         most=source.most,
+        corrections=source.corrections,
         versions=[_version(told, next(numbers), source) for told in told_versions(source, name)],
         start=list(chapter_start(part, source.unit)),
         steps=list(_steps(part, source)),
@@ -97,6 +99,10 @@ def _parent(parent: ParentRecord) -> _Parent:
     return _Parent(parent.name, f" ({'; '.join(words)})" if words else "")
 
 
+def _style(node: NodeRecord) -> list[_Parent]:
+    return [_Parent(node.style.name, " (its style)")] if node.style else []
+
+
 def _children(source: BookSource, name: str) -> list[NodeRecord]:
     graph, state = source.state.graph, source.state
     return [state.nodes[child] for child in state.in_order if graph.has_edge(name, child)]
@@ -107,15 +113,18 @@ def _edges(source: BookSource, name: str) -> Iterator[_Edge]:
     for full, origin in origins(source.evaluator, name).items():
         edge = draft.edge(*draft.split_edge_name(full))
         yield _Edge(
-            full, length(edge.length, source.unit), origin.node, _by(origin.step, source.unit)
+            full,
+            length(edge.length, source.unit),
+            origin.node,
+            _by(origin.step, source.unit, source.evaluator.body(name)),
         )
 
 
-def _by(step: StepRecord | None, unit: Unit) -> str:
+def _by(step: StepRecord | None, unit: Unit, body: Body) -> str:
     if step is None:
         return "as drafted"
     why = f" Why: {step.why}" if step.why else ""
-    return f"{step_in_words(step, unit)} ({step.role.value} {step.id}).{why}"
+    return f"{step_in_words(step, unit, body)} ({step.role.value} {step.id}).{why}"
 
 
 def _findings(source: BookSource, name: str, waiting: tuple[ConflictRecord, ...]) -> Markup:

@@ -9,7 +9,7 @@ from trueup.cli.book.source import BookSource
 from trueup.cli.drawing.graph import tree_picture
 from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.render.last_correction import verdict_words
-from trueup.lineage.files.records import replace
+from trueup.lineage.files.records import NodeRecord, StyleRecord, replace
 from trueup.lineage.files.state import State
 
 _MOST = 60  # nodes beyond which a picture is too long to be taken in
@@ -59,8 +59,13 @@ def _part(state: State, kept: Collection[str]) -> State:
         name: replace(
             state.nodes[name],
             parents=tuple(p for p in state.nodes[name].parents if p.name in kept),
+            style=_kept_style(state.nodes[name], kept),
         )
         for name in state.in_order
         if name in kept
     }
     return State(state.settings, nodes)
+
+
+def _kept_style(node: NodeRecord, kept: Collection[str]) -> StyleRecord | None:
+    return node.style if node.style and node.style.name in kept else None

@@ -3,7 +3,7 @@
 import pytest
 
 from tests import bounded
-from trueup.lineage.files.toml_text import NoTables, tables_in
+from trueup.lineage.files.tables.toml_text import NoTables, tables_in
 from trueup.lineage.limits import LONGEST_KEY, MOST_LINES
 
 LARGEST = 1_000_000
@@ -34,7 +34,7 @@ def test_a_sentence_is_no_key():
 def test_whatever_is_written_is_read_or_refused():
     told = bounded.python(
         """
-        from trueup.lineage.files.toml_text import NoTables, tables_in
+        from trueup.lineage.files.tables.toml_text import NoTables, tables_in
         keys = "\\n".join(".".join(["a"] * 900) + f".k{n} = 1" for n in range(550))
         for text in (keys, "a" * 999_999, '"' * 999_999, "a." * 499_999, "[[" * 499_999,
                      "x = 0x" + "f" * 999_990, "x = " + "9" * 999_990 + ".5"):

@@ -1,18 +1,22 @@
 """The pages there is one of: the graph, all conflicts, all garments, shared faults, the history."""
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from itertools import islice
 
 from markupsafe import Markup
 
+from trueup.cli.book.addresses import correction
 from trueup.cli.book.figures import figure
-from trueup.cli.book.graph import graph_picture
 from trueup.cli.book.lines import html_lines
+from trueup.cli.book.pages.correction_page import correction_title
+from trueup.cli.book.pages.graph import graph_picture
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
 from trueup.cli.page import said
 from trueup.cli.render.attention import attention_lines
+from trueup.cli.render.bodies import all_measured_lines
 from trueup.cli.render.chronicle.entries import who
 from trueup.cli.render.garments.faults import cause_lines
 from trueup.cli.render.garments.garment import garment_list
@@ -20,6 +24,7 @@ from trueup.cli.render.tree import node_words
 from trueup.cli.unreadable import unreadable_line
 from trueup.lineage.files.records import ConflictRecord, ConflictState
 
+_MOST_CORRECTIONS = 5
 _MOST_UNFOLDED = 20  # children beyond which they are folded away
 
 
@@ -44,10 +49,19 @@ def start_page(source: BookSource) -> Markup:
         "start.html",
         name=state.settings.name,
         attention=html_lines(attention, source.addresses),
+        corrections=list(islice(_corrections(source), _MOST_CORRECTIONS)),
         picture=figure(drawn, 1) if drawn else None,
         most=_MOST_UNFOLDED,
         roots=_roots(source),
     )
+
+
+def _corrections(source: BookSource) -> Iterator[tuple[str, str, str]]:
+    """Yield the corrections that stand: title, address and day, the last first."""
+    for commit, entry in source.corrections.items():
+        if entry.taken_back_by is None:
+            day = f"{entry.commit.when:%Y-%m-%d}"
+            yield correction_title(source, commit), correction(commit), day
 
 
 def _roots(source: BookSource) -> list[_Branch]:
@@ -71,10 +85,11 @@ def conflicts_page(source: BookSource) -> Markup:
 
 
 def garments_page(source: BookSource) -> Markup:
-    """Return the page that lists all garments."""
+    """Return the page that lists all garments, and what was measured of their wearers."""
     garments = list(source.state.garments.values())
     found = garment_list(garments, source.state, source.commands) if garments else ()
-    return page("garments.html", lines=html_lines(found, source.addresses))
+    measured = html_lines(all_measured_lines(source.state), source.addresses)
+    return page("garments.html", lines=html_lines(found, source.addresses), measured=measured)
 
 
 def faults_page(source: BookSource) -> Markup:
@@ -86,4 +101,10 @@ def faults_page(source: BookSource) -> Markup:
 def history_page(source: BookSource) -> Markup:
     """Return the page of all that was done, newest first."""
     entries = list(source.chronicle.entries())
-    return page("history.html", entries=entries, who=who, addresses=source.addresses)
+    return page(
+        "history.html",
+        entries=entries,
+        who=who,
+        addresses=source.addresses,
+        corrections=source.corrections,
+    )

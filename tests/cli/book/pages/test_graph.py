@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from trueup.cli.book.graph import family_picture, graph_picture
+from trueup.cli.book.pages.graph import family_picture, graph_picture
 from trueup.cli.book.source import BookSource
 from trueup.cli.drawing.scene.scene import Group, Scene, Words
 from trueup.cli.opening import reading
