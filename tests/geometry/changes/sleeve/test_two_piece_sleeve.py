@@ -7,7 +7,7 @@ from shapely import Polygon
 from shapely.geometry import LineString
 
 from tests.builders import block
-from tests.corners import amounts
+from tests.corners import amounts, corner_degrees
 from tests.fair import sampled, smallest_radius, turns
 from tests.lineage.making import Bench, change, child, pattern, state, step
 from tests.lineage.making import block as block_node
@@ -152,6 +152,10 @@ def test_a_sleeve_that_is_shaped_under_the_arm_is_as_wide_in_two_pieces(
     after = cut(shaped)
     upper, under = after.piece(UPPER), after.piece(UNDER)
     found = sum(width_at(piece, piece.level("elbow").y) for piece in (upper, under))
+    # Cap and hem run on fair where the seam was.
+    assert corner_degrees(under, "underarm") == pytest.approx(180, abs=0.6)
+    for edge in ("hem", "cap-front", "cap-back"):
+        assert smallest_radius(points(under.edge(edge))) > 14
     # The stretches of the under sleeve lie turned by as much as the seam slanted.
     assert found == pytest.approx(elbow, abs=0.01 * elbow)
     assert check(after) == ()
@@ -206,7 +210,8 @@ def test_a_step_told_of_the_sleeve_does_on_both_what_it_does_on_one(later: Chang
     now = measures(two)
     for name, value in measures(one).items():
         if name != "sleeve-seam.ease":
-            assert now[name] == pytest.approx(value, abs=0.05), name
+            # Where the sleeve's seam was shaped, the cap is drawn fair across it once more.
+            assert now[name] == pytest.approx(value, abs=0.2 if "cap-ease" in name else 0.05), name
     y = draft.piece("sleeve").level("elbow").y
     wide = width_at(two.piece(UPPER), y) + width_at(two.piece(UNDER), y)
     assert wide == pytest.approx(width_at(one.piece("sleeve"), y), abs=1.0)
@@ -218,7 +223,7 @@ def test_a_step_told_of_the_sleeve_does_on_both_what_it_does_on_one(later: Chang
             for edge in two.piece(piece).edges
             if edge.name.split("-")[0] == name
         )
-        assert parts == pytest.approx(length(one.edge("sleeve", name)), abs=0.05)
+        assert parts == pytest.approx(length(one.edge("sleeve", name)), abs=0.2)
     assert not [found for found in check(two) if found.edge in ("fore-arm", "hind-arm")]
 
 
