@@ -118,7 +118,10 @@ def _of_side(effect: str, side: str) -> str:
 
 def _for_seam(seam: Seam, draft: Draft, ease_before: float | None) -> tuple[Remedy, ...]:
     if seam.name == CAP_SEAM:
-        return for_cap(draft, seam, ease_before)
+        if len({run.piece for run in seam.side}) > 1:
+            # A sleeve of several pieces is refitted as it is laid together.
+            draft = all_together(draft)
+        return for_cap(draft, draft.seam(CAP_SEAM), ease_before)
     whole = all_together(draft)
     if is_side_seam(seam):
         amounts = ((p, true_hem_amount(whole, p)) for p in _sewn(whole, seam))

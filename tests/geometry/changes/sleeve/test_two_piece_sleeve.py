@@ -400,3 +400,19 @@ def test_a_correction_of_the_block_comes_to_it_as_if_it_was_made_first(
         assert largest_shift(came.piece(piece), by_hand.piece(piece)) < 0.01
     assert pattern(found, "coat").verdict is verdict
     assert (check(came) == ()) is is_true
+
+
+@pytest.mark.parametrize("kind", ["two-piece-sleeve", "cut-apart"])
+def test_a_cap_that_became_too_short_can_be_refitted_across_its_pieces(kind: str) -> None:
+    across = {"piece": "sleeve", "begins": "cap", "at": "30% from back-underarm",
+              "ends": "hem", "ends_at": "30% from hem-back"}  # fmt: skip
+    values = across if kind == "cut-apart" else {}
+    steps = (step("p0", "taper-sleeve", to="290mm"), step("p1", kind, **values))
+    bench = Bench(state(block_node(), child("coat", *steps)))
+    bench.correct("village", change("lower-armhole", by="14mm"))
+    (conflict,) = bench.open_at("coat")
+    offered = [remedy.name for remedy in conflict.remedies]
+    assert offered[:2] == ["refit-cap", "refit-cap-height"]
+    bench.decide(conflict, "refit-cap")
+    assert check(bench.evaluator.draft("coat")) == ()
+    assert not bench.open_at("coat")
