@@ -19,6 +19,7 @@ from trueup.lineage.files.records import (
     ConflictRecord,
     NodeRecord,
     ParentRecord,
+    RemeasuringRecord,
     Remedy,
     Settings,
     StepRecord,
@@ -55,6 +56,8 @@ def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
         document["traced"] = table_of({"from": new.traced.source})
     sync(document, "parents", _parents(old), new.parents, lambda p: p.name, _parent_fields)
     sync(document, "steps", old.steps if old else (), new.steps, lambda s: s.id, _step_fields)
+    anew = old.remeasured if old else ()
+    sync(document, "remeasured", anew, new.remeasured, lambda r: r.id, _remeasuring_fields)
     sync(
         document,
         "conflicts",
@@ -206,6 +209,10 @@ def _step_fields(step: StepRecord) -> dict[str, Any]:
             same_as=list(step.same_as),
         ),
     }
+
+
+def _remeasuring_fields(made: RemeasuringRecord) -> dict[str, Any]:
+    return {"id": made.id, "was": dict(made.was), **present(why=made.why, date=made.date)}
 
 
 def _conflict_fields(conflict: ConflictRecord) -> dict[str, Any]:

@@ -11,13 +11,14 @@ from trueup.lineage.files.records import (
     DraftedFor,
     NodeRecord,
     ParentRecord,
+    RemeasuringRecord,
     TracedDraft,
     replace,
 )
 from trueup.lineage.merging.chains import merge_chains
 from trueup.lineage.merging.contradictions import drafted_twice, followed_twice
 from trueup.lineage.merging.settled import merge_conflicts
-from trueup.lineage.merging.three_way import Note, Sides, in_order, three_way
+from trueup.lineage.merging.three_way import Note, Sides, in_order, three_way, united
 from trueup.lineage.replay.drafted_anew.measurements import is_same_length, remeasured
 from trueup.lineage.store.joins.merge_errors import CannotJoin
 
@@ -46,7 +47,7 @@ def merge_node(
                 "two come from different things",
                 "rename one of them (its file and the name in it) and join again",
             )
-        base = replace(ours, steps=(), conflicts=())
+        base = replace(ours, steps=(), conflicts=(), remeasured=())
     chain = merge_chains(ours.name, base.steps, ours.steps, theirs.steps, sides, unit)
     conflicts, undecided = merge_conflicts(base, ours, theirs, sides)
     questions = [*chain.questions, *undecided]
@@ -60,6 +61,7 @@ def merge_node(
         parents=parents,
         draft=draft,
         drafted_for=_drafted_for(base, ours, theirs, draft),
+        remeasured=_remeasured(base, ours, theirs),
         traced=_traced(base, ours, theirs),
         steps=chain.steps,
         conflicts=(*conflicts, *fresh),
@@ -145,6 +147,16 @@ def _draft(
     drafted_for = (ours.drafted_for, theirs.drafted_for)
     questions.append(drafted_twice(ours.name, ours.draft, theirs.draft, sides, drafted_for))
     return ours.draft
+
+
+def _remeasured(
+    base: NodeRecord, ours: NodeRecord, theirs: NodeRecord
+) -> tuple[RemeasuringRecord, ...]:
+    """Return the re-measurings of both sides, without those that either took out."""
+    before, mine, others = ({r.id: r for r in n.remeasured} for n in (base, ours, theirs))
+    kept = united(before, mine, others)
+    in_their_order = [each for each in in_order(before, mine, others) if each in kept]
+    return tuple(mine.get(each) or others[each] for each in in_their_order)
 
 
 def _drafted_for(
