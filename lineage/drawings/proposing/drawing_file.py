@@ -60,4 +60,7 @@ def looked_over(
         require_size(found, 1.0, source)
     else:
         require_size(found, scale, source)
+        if scale != 1.0:
+            found = look_over(page, source)
+            proposed = stated or propose(found)
     return LookedAt(found, named(found, proposed, names, source))

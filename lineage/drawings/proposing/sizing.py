@@ -45,7 +45,8 @@ def readable_scale(page: ShapePage) -> float:
     wide = max(p.real for p in points) - min(p.real for p in points)
     high = max(p.imag for p in points) - min(p.imag for p in points)
     extent = max(wide, high)
-    if SMALLEST <= extent <= 2 * LARGEST or extent == 0:
+    least = SMALLEST if page.is_sized else _USUAL[0]
+    if least <= extent <= 2 * LARGEST or extent == 0:
         return 1.0
     low, most = _USUAL
     return next((step for step in _STEPS if low <= extent * step <= 2 * most), low * 3 / extent)

@@ -23,16 +23,17 @@ from trueup.geometry.tolerance import DRAWN_TOGETHER, SAME_POINT
 from trueup.lineage.drawings.shapes.dxf.entities import Placed, laid_out
 from trueup.lineage.drawings.shapes.dxf.layers import CURVE_POINTS, TOLD, TURN_POINTS
 from trueup.lineage.drawings.shapes.dxf.scale import scale_of
+from trueup.lineage.drawings.shapes.near import Near
 from trueup.lineage.drawings.shapes.shape import Shape, ShapePage, Spot, Text, Told
 from trueup.lineage.errors import BadRecord
-from trueup.lineage.limits import FARTHEST, LARGEST_DXF, MOST_FLAT, MOST_POINTS
+from trueup.lineage.limits import FARTHEST, LARGEST_DXF, MOST_DXF_LINES, MOST_FLAT, MOST_POINTS
 
 _LINES = frozenset(
     ("LINE", "LWPOLYLINE", "POLYLINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE", "HELIX")
 )
-_ARCS = 4
+_ARCS = 16
 _LEVEL = 8
-"""No curve of ezdxf stands for more than a sixteenth of a circle, a spline is halved so often: it
+"""No curve stands for more than a sixteenth of a circle, a spline is halved so often: it
 strays from the line drawn by less than a thousandth of a mm."""
 
 _NEAR = 0.05
@@ -58,6 +59,8 @@ def read_dxf(content: bytes, place: str) -> ShapePage:
     """
     if len(content) > LARGEST_DXF:
         raise BadRecord(place, f"it is larger than {LARGEST_DXF // 1_000_000} MB")
+    if content.count(b"\n") > MOST_DXF_LINES:
+        raise BadRecord(place, f"it has more than {MOST_DXF_LINES} lines of text")
     document, mended = _opened(content, place)
     try:
         placed = list(laid_out(document, place))
@@ -95,9 +98,7 @@ def read_dxf(content: bytes, place: str) -> ShapePage:
 def _opened(content: bytes, place: str) -> tuple[Drawing, int]:
     """Return a document, and how many faults in it were mended."""
     head = content[:4096].lstrip()
-    if not (
-        head.startswith((b"0", b"999", b"AutoCAD Binary DXF")) and content.count(b"\x00") < 9**9
-    ):
+    if not (head.startswith((b"0", b"999", b"AutoCAD Binary DXF"))):
         raise BadRecord(place, "it is no DXF drawing")
     try:
         document, auditor = recover.read(io.BytesIO(content))
@@ -195,12 +196,8 @@ def _cornered(
         by_block.setdefault(block, []).append(at)
     found = []
     for shape in shapes:
-        ends = [cubic.start for cubic in shape.chain.cubics]
-        near = [
-            at
-            for at in by_block.get(shape.groups, ())
-            if min(abs(at - end) for end in ends) <= _NEAR
-        ]
+        ends = Near((cubic.start for cubic in shape.chain.cubics), _NEAR)
+        near = [at for at in by_block.get(shape.groups, ()) if ends.has(at)]
         found.append(
             Shape(
                 shape.id,
