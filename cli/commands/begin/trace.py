@@ -84,6 +84,14 @@ def trace(
     as_proposed: Annotated[
         bool, typer.Option("--as-proposed", help="Record the block as it is proposed.")
     ] = False,
+    over: Annotated[
+        bool | None,
+        typer.Option(
+            "--turned-over/--as-drawn",
+            help="Turn the drawing over, left for right, or not, where its texts read backwards.",
+            show_default=False,
+        ),
+    ] = None,
     picture: options.Picture = None,
     force: options.Force = False,
     preview: options.Preview = False,
@@ -104,7 +112,7 @@ def trace(
     content = _content(file)
     given, lengths = _pairs(names or [], "--name"), _lengths(measures or [])
     manner = Manner(folder, preview, as_json)
-    by_names = not (stated or write_names or picture or as_proposed or lengths)
+    by_names = not (stated or write_names or picture or as_proposed or lengths or over)
     if by_names and names_its_lines(content, given, file.name):
         try:
             drawn = draft_from(content, given, file.name, others=only_named)
@@ -115,7 +123,7 @@ def trace(
     if only_named:
         raise Misused("--only-named is for drawings whose lines have names; use --names instead.")
     told = stated_in(_file(stated, LARGEST_RECORD), stated.name) if stated else None
-    looked = look_at(content, file.name, given, lengths, told)
+    looked = look_at(content, file.name, given, lengths, told, over=over)
     _write(looked, file, folder, write_names, picture, force=force)
     if told is not None or as_proposed:
         for each in looked.found.notes:

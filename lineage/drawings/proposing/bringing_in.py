@@ -38,10 +38,15 @@ def look_at(
     names: Mapping[str, str],
     lengths: Mapping[str, float],
     stated: Stated | None = None,
+    *,
+    over: bool | None = None,
 ) -> LookedAt:
-    """Return what is seen in a drawing, and proposed; raises CannotTrace."""
+    """Return what is seen in a drawing, and proposed (`looked_over`); raises CannotTrace."""
     return _told(
-        source, lambda: looked_over(read_shapes(content, source), source, names, lengths, stated)
+        source,
+        lambda: looked_over(
+            read_shapes(content, source), source, names, lengths, stated, over=over
+        ),
     )
 
 

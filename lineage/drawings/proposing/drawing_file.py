@@ -11,6 +11,7 @@ from trueup.lineage.drawings.proposing.sizing import (
     require_size,
     scale_by,
     scaled,
+    turned_over,
 )
 from trueup.lineage.drawings.seen.found import Found
 from trueup.lineage.drawings.seen.looking import look_over
@@ -18,6 +19,7 @@ from trueup.lineage.drawings.shapes.dxf.reading import read_dxf
 from trueup.lineage.drawings.shapes.shape import ShapePage
 from trueup.lineage.drawings.shapes.svg.reading import read_svg
 from trueup.lineage.drawings.stating.stated import Stated
+from trueup.lineage.errors import BadRecord
 
 DXF = ".dxf"
 
@@ -43,11 +45,22 @@ def looked_over(
     names: Mapping[str, str],
     measures: Mapping[str, float],
     stated: Stated | None = None,
+    *,
+    over: bool | None = None,
 ) -> LookedAt:
     """Return a page looked over at the size that `measures` give it (mm, by the names of lines).
 
-    `names` and `stated` go before what is proposed. Raises BadRecord.
+    `names` and `stated` go before what is proposed. `over` says to turn the page over, left for
+    right, or not to where its texts read backwards. Raises BadRecord.
     """
+    if page.is_mirrored and over is None:
+        raise BadRecord(
+            source,
+            "its axes are mirrored, for its texts read backwards; say --turned-over to turn it "
+            "left for right, or --as-drawn",
+        )
+    if over:
+        page = turned_over(page)
     scale = readable_scale(page)
     found = look_over(scaled(page, scale), source)
     proposed = stated or propose(found)
