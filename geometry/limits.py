@@ -15,3 +15,9 @@ LONGEST_DRAWN = 1_000
 
 MOST_CURVES = 1_000
 """curves of one line that is cut finer; each of fifty changes to it adds eight."""
+
+LONGEST_AMOUNT = 120
+"""characters of an amount bound to the body; what pattern drafts write is far shorter."""
+
+DEEPEST_AMOUNT = 8
+"""brackets within brackets of such an amount; drafts need two."""

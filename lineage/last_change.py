@@ -46,7 +46,7 @@ def _ancestry(state: State, node: str) -> Iterator[str]:
         if name not in seen and name in state.nodes:
             seen.add(name)
             yield name
-            waiting += [parent.name for parent in state.nodes[name].parents]
+            waiting += [parent.name for parent in state.nodes[name].followed]
 
 
 def _shape(wardrobe: OpenWardrobe, commit: str, node: str) -> str | None:

@@ -37,11 +37,20 @@ MOST_STEPS = 300
 MOST_PARENTS = 100
 """parents of one pattern; each gives it at least one piece, and no garment has a hundred."""
 
+MOST_SIZES = 24
+"""sizes of one run; published tables have a dozen, and no eye tells more nested lines apart."""
+
+LARGEST_TABLE = 1_000_000
+"""bytes of a size table; one of so many sizes takes two thousand."""
+
 MOST_PIECES = 200
 """pieces of one block or pattern; a lined coat has forty."""
 
 MOST_SEAMS = 1_000
 """seams, and joins of them, of one block; each of two hundred pieces is sewn along five edges."""
+
+MOST_SETS = 1_000
+"""sets of measurements of one body; a fitting a week for twenty years."""
 
 DEEPEST_LINEAGE = 100
 """patterns below one another; each waits for the one above it, and twenty are many."""

@@ -1,6 +1,6 @@
 """Carry out one step for a verb that writes: preview it or record it, and say what it did."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from rich.console import RenderableType
@@ -10,19 +10,31 @@ from trueup.cli.carrying_out.taking_up import tell_taken_up
 from trueup.cli.command_line import CommandLine
 from trueup.cli.json import forms as json_forms
 from trueup.cli.opening import lanes_of, note_hand_edits
-from trueup.cli.page import command, said, show
+from trueup.cli.page import command, note, said, show
 from trueup.cli.patience import patience
+from trueup.cli.render.bodies import taken_lines
 from trueup.cli.render.replay import conflicts_of, replay_lines
 from trueup.cli.unreadable import note_unreadable
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictState
+from trueup.lineage.files.state import State
 from trueup.lineage.proposal import Proposal
 from trueup.lineage.writable import WritableWardrobe
 
+_DRAFTS = ("draft", "remeasure")
 
-def carry_out(manner: Manner, propose: Callable[[WritableWardrobe], Proposal]) -> int:
-    """Preview or record the step that `propose` works out, and print what it did."""
+Also = Callable[[WritableWardrobe, CommandLine], Iterator[RenderableType]]
+"""What else a verb tells of the wardrobe as its step left it."""
+
+
+def carry_out(
+    manner: Manner, propose: Callable[[WritableWardrobe], Proposal], also: Also | None = None
+) -> int:
+    """Preview or record the step that `propose` works out, and print what it did.
+
+    `also` tells more of what was recorded, instead of what comes next.
+    """
     commands = CommandLine(manner.folder)
     lanes = lanes_of(manner.cluster)
     with (
@@ -37,18 +49,27 @@ def carry_out(manner: Manner, propose: Callable[[WritableWardrobe], Proposal]) -
             done = wardrobe.carry_out(propose, tell_taken_up)
             proposal, commit = done.step, done.commit
             note_unreadable(wardrobe.state)
-        unit = wardrobe.state.unit
-        waiting = 0 if manner.preview else len(wardrobe.state.open_conflicts)
+        state = wardrobe.state
+        waiting = 0 if manner.preview else len(state.open_conflicts)
+        more = list(also(wardrobe, commands)) if also and commit is not None else []
+    for beyond in proposal.beyond:
+        note(f"{worded(beyond.says, state.unit)}.")
     if manner.as_json:
         json_forms.write(json_forms.proposal(proposal, commit, commands))
     else:
-        show(*_lines(proposal, unit, commands, commit, waiting))
+        show(*_lines(proposal, state, commands, commit, waiting, more))
     return 0
 
 
 def _lines(
-    proposal: Proposal, unit: Unit, commands: CommandLine, commit: str | None, waiting: int
+    proposal: Proposal,
+    state: State,
+    commands: CommandLine,
+    commit: str | None,
+    waiting: int,
+    more: Sequence[RenderableType],
 ) -> Iterator[RenderableType]:
+    unit = state.unit
     yield said(proposal.edit.subject, "bold")
     ids = [step.id for step in proposal.edit.steps]
     if commit is None:
@@ -57,11 +78,13 @@ def _lines(
         yield said(f"Recorded as {commit[:10]}, step {' '.join(ids)}.")
     else:
         yield said(f"Recorded as {commit[:10]}.")
+    for node in proposal.edit.nodes if proposal.verb in _DRAFTS else ():
+        yield from taken_lines(state, node)
     yield from replay_lines(proposal.replay, unit, None if commit is None else commands)
     if commit is not None:
         yield from _ways_back(proposal, unit, commands)
     yield ""
-    yield from _next(proposal, commands, commit, waiting)
+    yield from more or _next(proposal, commands, commit, waiting)
 
 
 def _ways_back(proposal: Proposal, unit: Unit, commands: CommandLine) -> Iterator[RenderableType]:

@@ -94,6 +94,8 @@ def _words(node: NodeRecord, verdicts: Mapping[str, str]) -> tuple[str, ...]:
     found = [node.name]
     if node.name in verdicts:
         found.append(verdicts[node.name])
+    if node.style is not None:
+        found.append(f"style of {node.style.name}")
     count = len(node.open_conflicts)
     if count:
         found.append(f"! {count} open conflict{'' if count == 1 else 's'}")

@@ -105,7 +105,8 @@ def _make(
     def propose(wardrobe: WritableWardrobe) -> Proposal:
         state = wardrobe.state
         state.node(node)
-        change = read_change(kind_named(kind), values, state.unit)
+        body = wardrobe.evaluator.body(node)
+        change = read_change(kind_named(kind), values, state.unit, body)
         role = Role.CORRECTION if verb == "correct" else Role.STYLE
         proposal = wardrobe.propose_steps(node, [change], role, why)
         return mending(wardrobe, proposal, mends) if mends else proposal

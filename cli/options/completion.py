@@ -102,7 +102,7 @@ def _measures(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:
 
 
 def _steps(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:
-    return [step.id for step in wardrobe.state.node(given(ctx, "node")).steps]
+    return [step.id for step in wardrobe.evaluator.worked(given(ctx, "node")).steps]
 
 
 def _conflicts(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:  # noqa: ARG001
@@ -177,6 +177,11 @@ def nodes_and_garments(ctx: typer.Context, incomplete: str) -> list[str]:
 def garments(ctx: typer.Context, incomplete: str) -> list[str]:
     """Offer the names of garments, which are those of their files: none is read."""
     return _by_file(ctx, incomplete, "garments")
+
+
+def bodies(ctx: typer.Context, incomplete: str) -> list[str]:
+    """Offer the names of the wearers of whom something was measured: none is read."""
+    return _by_file(ctx, incomplete, "bodies")
 
 
 def _by_file(ctx: typer.Context, incomplete: str, *folders: str) -> list[str]:

@@ -7,7 +7,7 @@ from rich.console import RenderableType
 from rich.text import Text
 
 from trueup.cli.page import said
-from trueup.lineage.files.records import NodeRecord
+from trueup.lineage.files.records import NodeRecord, Role
 from trueup.lineage.files.state import State
 
 
@@ -53,8 +53,11 @@ def node_words(node: NodeRecord) -> str:
         if other is not None:
             pieces = ", ".join(other.pieces) if other.pieces else "all"
             words.append(f"{pieces} from {other.name}")
+    if node.style is not None:
+        what = "style" if node.style.takes is Role.STYLE else "corrections"
+        words.append(f"{what} of {node.style.name}")
     words += [
-        f"stays on {parent.hold[:10]} of {parent.name}" for parent in node.parents if parent.hold
+        f"stays on {parent.hold[:10]} of {parent.name}" for parent in node.followed if parent.hold
     ]
     if node.open_conflicts:
         count = len(node.open_conflicts)

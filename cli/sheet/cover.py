@@ -11,8 +11,10 @@ from trueup.cli.sheet.ink.drawn import Drawing, InkPen, InkWords, Stroke, rectan
 from trueup.cli.sheet.ink.letters import width_of
 from trueup.cli.sheet.laying.sheets import Moved, Sheets
 from trueup.cli.sheet.laying.tiles import OVERLAP
+from trueup.cli.sheet.nested import SizeLine
 from trueup.cli.sheet.page_map import page_map
 from trueup.cli.sheet.piece_lines import MARK_PENS, Layer
+from trueup.cli.wording.cautions import CHILDREN
 from trueup.cli.wording.cutting import cut_words, note_of
 from trueup.cli.wording.words import worded
 from trueup.geometry.pieces.piece import Piece
@@ -29,8 +31,7 @@ INCH = 25.4
 CAUTIONS = (
     "Blades, shears, needles, pins and hot irons cut and burn: cut away from yourself, keep them "
     "from children, switch the iron off.",
-    "For children's wear: no cords or drawstrings at the neck or hood, no small parts that come "
-    "off and can be swallowed, and for night-wear only cloth that the rules on flammability allow.",
+    CHILDREN,
     "The laws and standards of the place, and what a licensed practitioner says, come before "
     "anything on this sheet.",
 )
@@ -71,6 +72,7 @@ def cover_blocks(
     layers: Sequence[Layer],
     moved: Moved | None = None,
     sheets: Sheets | None = None,
+    sizes: Sequence[SizeLine] = (),
 ) -> Iterator[Block]:
     """Yield the blocks of the cover in their order."""
     yield from _title(facts)
@@ -81,11 +83,16 @@ def cover_blocks(
         yield from paragraph(_HOW_TO_JOIN, WIDTH)
         yield page_map(sheets, WIDTH)
     yield from _pieces(pieces, sheets)
-    yield together(_legend(pieces, layers, moved))
+    if sizes:
+        yield heading("Sizes")
+        for each in sizes:
+            yield _sample((Stroke((1.5j, 22 + 1.5j), each.pen),), f"{each.name}: {each.body}")
+    yield together(_legend(pieces, () if sizes else layers, moved))
     if moved is not None:
         yield from _moved(moved)
-    yield heading("Measures")
-    yield from _measures(facts, pieces)
+    if facts.measures:
+        yield heading("Measures")
+        yield from _measures(facts, pieces)
     yield heading("Take care")
     for caution in CAUTIONS:
         yield from paragraph(caution, WIDTH)

@@ -10,7 +10,13 @@ import pkgutil
 
 from trueup.geometry.changes.base import KINDS, Change, kind_named, kinds
 from trueup.geometry.changes.declaring import ParameterType
-from trueup.geometry.changes.parameters import Parameter, parameters, read_change, write_change
+from trueup.geometry.changes.parameters import (
+    Parameter,
+    bound_lengths,
+    parameters,
+    read_change,
+    write_change,
+)
 
 for _module in pkgutil.walk_packages(__path__, f"{__name__}."):
     importlib.import_module(_module.name)
@@ -20,6 +26,7 @@ __all__ = [
     "Change",
     "Parameter",
     "ParameterType",
+    "bound_lengths",
     "kind_named",
     "kinds",
     "parameters",

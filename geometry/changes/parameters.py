@@ -6,12 +6,20 @@ from collections.abc import Mapping
 from dataclasses import MISSING, dataclass
 from typing import Any
 
-from trueup.geometry.changes.base import Change
-from trueup.geometry.changes.declaring import ParameterType
-from trueup.geometry.errors import BadParameter, NoSuchName
+from trueup.geometry.amounts import (
+    NO_BODY,
+    Body,
+    BoundLength,
+    bound_in,
+    read_length,
+    written_length,
+)
+from trueup.geometry.changes.base import Change, kind_named
+from trueup.geometry.changes.declaring import Most, ParameterType
+from trueup.geometry.errors import BadParameter, GeometryError, NoSuchName
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.said import said
-from trueup.geometry.units import Unit, parse_length, write_length
+from trueup.geometry.units import Unit
 
 
 @dataclass(frozen=True)
@@ -19,7 +27,8 @@ class Parameter:
     """One parameter of a kind: its name (as an option and in files), type, help and default.
 
     `of` says what a name names (dart, edge, piece, seam), and what a position lies on: the name of
-    an edge, or that of the parameter which names it. Empty for everything else.
+    an edge, or that of the parameter which names it. Empty for everything else. `most` is the most
+    that is recommended of an amount.
     """
 
     name: str
@@ -29,6 +38,7 @@ class Parameter:
     default: Any
     choices: tuple[str, ...]
     of: str = ""
+    most: Most | None = None
 
 
 def fields_of(cls: Any) -> tuple["dataclasses.Field[Any]", ...]:
@@ -47,9 +57,26 @@ def parameters(cls: type[Change]) -> tuple[Parameter, ...]:
             None if field.default is MISSING else field.default,
             field.metadata.get("choices", ()),
             field.metadata.get("of", ""),
+            field.metadata.get("most"),
         )
         for field in fields_of(cls)
     )
+
+
+def bound_lengths(kind: str, version: int, values: Mapping[str, Any]) -> tuple[str, ...]:
+    """Return the names of the lengths among a change's written values that are bound to the body.
+
+    None of a kind or version that is not known.
+    """
+    may_be = bound_in(values)
+    if not may_be:
+        return ()
+    try:
+        known = parameters(kind_named(kind, version))
+    except GeometryError:
+        return ()
+    lengths = [each.name for each in known if each.type is ParameterType.LENGTH]
+    return tuple(name for name in may_be if name in lengths)
 
 
 def require_one_of(change: Change, first: str, second: str) -> None:
@@ -64,11 +91,14 @@ def require_one_of(change: Change, first: str, second: str) -> None:
 # --- reading and writing --------------------------------------------------------------------------
 
 
-def read_change(cls: type[Change], values: Mapping[str, Any], unit: Unit) -> Change:
+def read_change(
+    cls: type[Change], values: Mapping[str, Any], unit: Unit, body: Body = NO_BODY
+) -> Change:
     """Return the change of a kind from written values (texts, numbers, true or false).
 
-    A bare number of a length takes `unit`. Raises BadParameter naming the parameter for one that
-    is missing, unknown or out of range; BadLength or BadPosition for a text that does not parse.
+    A bare number of a length takes `unit`, one that is bound comes to what it does on a `body`.
+    Raises BadParameter naming the parameter for one that is missing, unknown or out of range;
+    BadLength or BadPosition for a text that does not parse.
     """
     known = {field.name: field for field in fields_of(cls)}
     for given in values:
@@ -82,7 +112,7 @@ def read_change(cls: type[Change], values: Mapping[str, Any], unit: Unit) -> Cha
                 remedy = said("kind-needs", kind=cls.kind, help=_hint(field))
                 raise BadParameter(field_name, "left out", remedy)
             continue
-        read[field_name] = _read_value(field_name, field, value, unit)
+        read[field_name] = _read_value(field_name, field, value, unit, body)
     return cls(**read)
 
 
@@ -90,10 +120,12 @@ def _hint(field: "dataclasses.Field[Any]") -> str:
     return str(field.metadata["help"])
 
 
-def _read_value(name_: str, field: "dataclasses.Field[Any]", value: Any, unit: Unit) -> Any:
+def _read_value(
+    name_: str, field: "dataclasses.Field[Any]", value: Any, unit: Unit, body: Body
+) -> Any:
     match field.metadata["type"]:
         case ParameterType.LENGTH:
-            return _in_range(name_, field, parse_length(str(value), unit), is_length=True)
+            return _in_range(name_, field, read_length(str(value), unit, body), is_length=True)
         case ParameterType.NUMBER:
             return _in_range(name_, field, _plain_number(name_, value), is_length=False)
         case ParameterType.POSITION:
@@ -143,11 +175,12 @@ def write_change(change: Change) -> dict[str, Any]:
     written: dict[str, Any] = {}
     for field in fields_of(change):
         value = getattr(change, field.name)
-        if field.default is not MISSING and value == field.default:
+        is_default = field.default is not MISSING and value == field.default
+        if is_default and not isinstance(value, BoundLength):
             continue
         match field.metadata["type"]:
             case ParameterType.LENGTH:
-                written[field.name] = write_length(value)
+                written[field.name] = written_length(value)
             case ParameterType.POSITION:
                 written[field.name] = str(value)
             case _:

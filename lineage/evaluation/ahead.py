@@ -12,6 +12,7 @@ from heapq import heappop, heappush
 from time import perf_counter
 from typing import Protocol
 
+from trueup.geometry.amounts import Body
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.units import Unit
@@ -44,6 +45,12 @@ class Asker(Protocol):
     def start(self, node: NodeRecord) -> Draft:
         """Return what the chain of a node starts from."""
 
+    def worked(self, name: str) -> NodeRecord:
+        """Return a node with the steps it is worked out by."""
+
+    def body(self, name: str) -> Body:
+        """Return the measurements that a node's amounts may be bound to."""
+
     def is_known(self, name: str) -> bool:
         """Return whether a node needs no evaluating."""
 
@@ -57,7 +64,7 @@ class Ahead:
         self._waits_for: dict[str, set[str]] = {}
         self._below: dict[str, list[str]] = {}
         for name in names:
-            parents = {each.name for each in asker.state.node(name).parents} & self._unasked
+            parents = {each.name for each in asker.state.node(name).followed} & self._unasked
             self._waits_for[name] = parents
             for parent in parents:
                 self._below.setdefault(parent, []).append(name)
@@ -78,7 +85,8 @@ class Ahead:
         if answer is not None:
             return read_summary(answer[0]), read_draft(answer[1])
         began = perf_counter()
-        found = worked_out(node, self._asker.start(node), self._asker.state.unit)
+        start, body = self._asker.start(node), self._asker.body(node.name)
+        found = worked_out(self._asker.worked(node.name), start, self._asker.state.unit, body)
         self._seconds.append(perf_counter() - began)
         return found
 
@@ -109,7 +117,11 @@ class Ahead:
             if not batch:
                 return
             starts = list(dict.fromkeys(start for _, start in batch))
-            work = [(starts.index(start), node) for node, start in batch]
+            asker = self._asker
+            work = [
+                (starts.index(start), asker.worked(node.name), asker.body(node.name))
+                for node, start in batch
+            ]
             try:
                 future = self._lanes.executor().submit(
                     answers, starts, work, self._asker.state.unit
@@ -145,6 +157,8 @@ class Ahead:
                 left -= 1
 
     def _start(self, node: NodeRecord) -> bytes:
+        if node.style is not None:  # what it starts from may be its own
+            return to_bytes(self._asker.start(node))
         if node.parents not in self._starts:
             if len(self._starts) >= _STARTS_AT_HAND:
                 self._starts.clear()
@@ -153,16 +167,16 @@ class Ahead:
 
 
 def answers(
-    starts: Sequence[bytes], work: Sequence[tuple[int, NodeRecord]], unit: Unit
+    starts: Sequence[bytes], work: Sequence[tuple[int, NodeRecord, Body]], unit: Unit
 ) -> list[Answer]:
     """Return what nodes evaluate to, each starting from one of some drafts; done by a worker."""
     drafts = [read_draft(each) for each in starts]
-    return [_answer(drafts[start], node, unit) for start, node in work]
+    return [_answer(drafts[start], node, unit, body) for start, node, body in work]
 
 
-def _answer(start: Draft, node: NodeRecord, unit: Unit) -> Answer:
+def _answer(start: Draft, node: NodeRecord, unit: Unit, body: Body) -> Answer:
     try:
-        summary, draft = worked_out(node, start, unit)
+        summary, draft = worked_out(node, start, unit, body)
     except (GeometryError, BadInput, Damaged):
         return None
     return to_bytes(summary), to_bytes(draft)

@@ -4,6 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from trueup.geometry.amounts import NO_BODY, Body
+from trueup.geometry.calling.own_names import own_name
 from trueup.geometry.comparing.new_shapes import reshaped_edges
 from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
 from trueup.geometry.marking.laid_on import laid_on
@@ -28,24 +30,49 @@ class Stage:
     problem: Problem | None = None
 
 
-def stages_of(node: NodeRecord, start: Draft, unit: Unit) -> tuple[Stage, ...]:
+def stages_of(
+    node: NodeRecord, start: Draft, unit: Unit, body: Body = NO_BODY
+) -> tuple[Stage, ...]:
     """Return the draft a chain starts from and the draft after each step of a node.
 
-    A step that cannot be carried out is left out, and told of as a problem.
+    `body` is what amounts bound to it are worked out on. A step that cannot be carried out is left
+    out, and told of as a problem.
     """
+    return _made(node.steps, start, unit, body)
+
+
+@dataclass(frozen=True)
+class MadeSteps:
+    """What some steps come to, what could not be carried out, and which step shaped an edge."""
+
+    draft: Draft
+    problems: tuple[Problem, ...]
+    shaped: dict[str, str]
+
+
+def made_on(start: Draft, steps: Sequence[StepRecord], unit: Unit, body: Body) -> MadeSteps:
+    """Return what steps come to on a draft."""
+    stages = _made(steps, start, unit, body)
+    problems = tuple(stage.problem for stage in stages if stage.problem)
+    return MadeSteps(stages[-1].draft, problems, _shaped(stages))
+
+
+def _made(steps: Sequence[StepRecord], start: Draft, unit: Unit, body: Body) -> tuple[Stage, ...]:
     stages = [Stage(None, start)]
-    for step in node.steps:
+    for step in steps:
         draft = stages[-1].draft
         try:
-            stages.append(Stage(step, change_of(step, unit).apply(draft)))
+            stages.append(Stage(step, change_of(step, unit, body).apply(draft)))
         except GeometryError as error:
             stages.append(Stage(step, draft, _problem(step, error)))
     return tuple(stages)
 
 
-def worked_out(node: NodeRecord, start: Draft, unit: Unit) -> tuple[Summary, Draft]:
+def worked_out(
+    node: NodeRecord, start: Draft, unit: Unit, body: Body = NO_BODY
+) -> tuple[Summary, Draft]:
     """Return what a node evaluates to, its chain starting from a draft."""
-    stages = stages_of(node, start, unit)
+    stages = stages_of(node, start, unit, body)
     draft = stages[-1].draft
     summary = Summary(
         fingerprint(draft),
@@ -56,10 +83,24 @@ def worked_out(node: NodeRecord, start: Draft, unit: Unit) -> tuple[Summary, Dra
         {seam.name: _seam_walk(draft, seam.name) for seam in draft.seams},
         draft.piece_names,
         forms(draft),
-        {part: cut.whole.name for cut in draft.cuts for part in cut.parts},
+        _cut_from(draft),
         laid_on(draft),
+        _called(draft),
+        {made.name: made.part_names for made in draft.joined},
     )
     return summary, draft
+
+
+def _cut_from(draft: Draft) -> dict[str, str]:
+    """Return what pieces were part of before, by name: of a piece cut apart, or of its own name."""
+    parts = {own_name(draft, part): cut.whole.name for cut in draft.cuts for part in cut.parts}
+    return {**parts, **{called: own for own, called in _called(draft).items()}}
+
+
+def _called(draft: Draft) -> dict[str, str]:
+    """Return what the pieces that are there are called, by own names."""
+    there = {piece.name for piece in draft.told_of} if draft.called else set()
+    return {own: called for own, called in draft.called_names.items() if own in there}
 
 
 def _seam_walk(draft: Draft, name: str) -> SeamWalk:

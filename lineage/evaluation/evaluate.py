@@ -12,16 +12,18 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from trueup.geometry.amounts import Body
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.pieces.side import unsided
 from trueup.geometry.sides.naming import shared_names
 from trueup.lineage.errors import BadInput, BadRecord, Damaged
 from trueup.lineage.evaluation.cache import Cache, NoCache
+from trueup.lineage.evaluation.chains import Chains
+from trueup.lineage.evaluation.grafting import Grown, Scion, content, grown
 from trueup.lineage.evaluation.lanes import Lanes
 from trueup.lineage.evaluation.summary import Summary
-from trueup.lineage.files.records import NodeRecord, ParentRecord
+from trueup.lineage.files.records import NodeRecord
 from trueup.lineage.files.state import State
-from trueup.lineage.limits import DEEPEST_LINEAGE
 
 if TYPE_CHECKING:
     from trueup.geometry.pieces.draft import Draft
@@ -36,7 +38,7 @@ Progress = Callable[[int, int], None]
 
 
 @dataclass
-class Evaluator:
+class Evaluator(Chains):
     """Evaluates the nodes of one state; `ran` lists those that really were evaluated, in order.
 
     `earlier` gives the evaluator of an older commit, for nodes that stay on an old parent; `way`,
@@ -58,6 +60,10 @@ class Evaluator:
     _latest: "tuple[str, Draft] | None" = None
     _latest_stages: "tuple[str, tuple[Stage, ...]] | None" = None
     _keys: dict[str, str] = field(default_factory=dict)
+    _bodies: dict[str, Body] = field(default_factory=dict)
+    _worked: dict[str, NodeRecord] = field(default_factory=dict)
+    _scions: dict[str, Scion] = field(default_factory=dict)
+    _grown: dict[str, Grown] = field(default_factory=dict)
     _ahead: "Ahead | None" = None
 
     def announced(self, names: Sequence[str]) -> Iterator[str]:
@@ -138,7 +144,7 @@ class Evaluator:
         lost: dict[str, Damaged] = {}
         for name in self.announced(self.state.in_order):
             node = self.state.node(name)
-            if not any(parent.name in lost for parent in node.parents):
+            if not any(each.name in lost for each in node.followed):
                 try:
                     self.summary(name)
                 except Damaged as error:
@@ -152,68 +158,50 @@ class Evaluator:
         if self._latest_stages is None or self._latest_stages[0] != name:
             from trueup.lineage.evaluation.chain import stages_of  # noqa: PLC0415  (see `start`)
 
-            node = self.state.node(name)
-            self._latest_stages = name, stages_of(node, self.start(node), self.state.unit)
+            node, body = self.worked(name), self.body(name)
+            self._latest_stages = name, stages_of(node, self.start(node), self.state.unit, body)
         return self._latest_stages[1]
 
     def key(self, name: str) -> str:
         """Return the key of everything that goes into a node."""
         if name not in self._keys:
             node = self.state.node(name)
-            with self._deeper(node):
+            with self.deeper(node):
                 parents = [
-                    [self._at(parent).summary(parent.name).fingerprint, parent.pieces]
+                    [self.followed(parent).summary(parent.name).fingerprint, parent.pieces]
                     for parent in node.parents
                 ]
             origin: object = [node.draft.system, node.draft.body] if node.draft else None
             if node.traced:
                 origin = hashlib.sha256(node.traced.drawing.encode()).hexdigest()
-            steps = [[s.id, s.kind, s.version, s.values] for s in node.steps]
-            content = [self.state.settings.unit, origin, parents, steps]
-            text = json.dumps(content, sort_keys=True, default=str)
+            steps = [[s.id, s.kind, s.version, s.values] for s in self.worked(name).steps]
+            inputs = [self.state.settings.unit, origin, parents, steps]
+            taken = self.taken(name)
+            if taken and taken.on:
+                inputs.append(content(self.as_taken_comes(name, taken)))
+            text = json.dumps(inputs, sort_keys=True, default=str)
             self._keys[name] = hashlib.sha256(text.encode()).hexdigest()
         return self._keys[name]
 
     def parent_summaries(self, name: str) -> tuple[Summary, ...]:
         """Return the summaries of a node's parents, each at the version the node follows."""
         parents = self.state.node(name).parents
-        return tuple(self._at(parent).summary(parent.name) for parent in parents)
+        return tuple(self.followed(each).summary(each.name) for each in parents)
 
     def giver(self, name: str, piece: str) -> "tuple[Evaluator, str] | None":
         """Return the parent that gives a node a piece, with the evaluator to ask about it.
 
-        A piece that was parted into left and right comes down by the name of both. None for a
-        drafted block.
+        A piece that was parted into left and right comes down by the name of both; one that is
+        called otherwise there, or was taken by another name, by its own. None for a drafted block.
         """
         for wanted in (piece, unsided(piece)):
             for parent in self.state.node(name).parents:
-                source = self._at(parent)
-                there = source.summary(parent.name).told_of
-                if wanted in (parent.pieces or shared_names(there)):
+                source = self.followed(parent)
+                there = source.summary(parent.name)
+                given = parent.pieces or shared_names(there.told_of)
+                if wanted in given or there.own_name(wanted) in map(there.own_name, given):
                     return source, parent.name
         return None
-
-    @contextmanager
-    def _deeper(self, node: NodeRecord) -> Iterator[None]:
-        """Look into the parents of a node; raises BadRecord where that leads on without end.
-
-        A version says how deep a node stands in it, but not in the versions that its parents stay
-        on, and what these stay on.
-        """
-        if len(self.way) > 2 * DEEPEST_LINEAGE:
-            most = 2 * DEEPEST_LINEAGE
-            reason = f"with the versions that are stayed on, it stands below {most} patterns"
-            raise BadRecord(node.path, reason, "parents")
-        self.way.append(node.name)
-        try:
-            yield
-        finally:
-            self.way.pop()
-
-    def _at(self, parent: ParentRecord) -> "Evaluator":
-        if parent.hold is None or self.earlier is None:
-            return self
-        return self.earlier(parent.hold)
 
     def start(self, node: NodeRecord) -> "Draft":
         """Return what the chain of a node starts from; raises BadRecord where that cannot be."""
@@ -222,12 +210,33 @@ class Evaluator:
         from trueup.lineage.evaluation.starting import started  # noqa: PLC0415
 
         try:
-            with self._deeper(node):
-                parents = [(self._at(each).draft(each.name), each.pieces) for each in node.parents]
-            return started(node, parents, self.state.unit)
+            with self.deeper(node):
+                parents = [
+                    (self.followed(each).draft(each.name), each.pieces) for each in node.parents
+                ]
+            start = started(node, parents, self.state.unit)
+            below = self._standing_on(node, start)
+            return below.draft if below else start
         except GeometryError as error:
             table = "draft" if node.draft else "traced" if node.traced else "parents"
             raise BadRecord(node.path, error.says, table) from error
+
+    def _standing_on(self, node: NodeRecord, block: "Draft | None") -> Grown | None:
+        """Return what the steps taken over stand on, where that is not the block itself.
+
+        `block` is the draft they are made on; worked out where it is not given.
+        """
+        taken = self.taken(node.name)
+        if taken is None or taken.below is None:
+            return None
+        if node.name not in self._grown:
+            if block is None:
+                self.start(node)
+            else:
+                body = self.body(node.name)
+                under = self.as_taken_comes(node.name, taken.below)
+                self._grown[node.name] = grown(under, node.path, block, self.state.unit, body)
+        return self._grown[node.name]
 
     def _evaluate(self, node: NodeRecord) -> Summary:
         self.ran.append(node.name)
@@ -236,7 +245,15 @@ class Evaluator:
         else:
             from trueup.lineage.evaluation.chain import worked_out  # noqa: PLC0415  (see `start`)
 
-            summary, draft = worked_out(node, self.start(node), self.state.unit)
+            whole, body = self.worked(node.name), self.body(node.name)
+            summary, draft = worked_out(whole, self.start(node), self.state.unit, body)
+        below = self._standing_on(node, None)
+        if below:
+            summary = replace(
+                summary,
+                problems=(*below.problems, *summary.problems),
+                shaped={**below.shaped, **summary.shaped},
+            )
         self._latest = (node.name, draft)
         self._keep(node.name, summary, draft)
         return summary

@@ -21,10 +21,11 @@ def origin(evaluator: Evaluator, node: str, piece: str, edge: str) -> Origin:
     """
     evaluator.draft(node).edge(piece, edge)
     while True:
-        record, summary = evaluator.state.node(node), evaluator.summary(node)
+        summary = evaluator.summary(node)
         step = summary.shaped.get(f"{piece}.{edge}")
         if step:
-            return Origin(node, record.step(step))
+            taken = evaluator.source_of(node, step)
+            return Origin(taken.node, taken.step) if taken else Origin(node, None)
         giver = evaluator.giver(node, piece)
         if giver is not None:
             evaluator, node = giver

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Sequence
 
+from trueup.geometry.calling.own_names import by_own_names
 from trueup.geometry.drafting import draft_block
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.sides.assembling import assembled
@@ -23,19 +24,27 @@ def started(
         return start_of(node.draft, unit)
     if node.traced:
         return kept_draft(node.traced.drawing, node.drawing_path)
+    return joined(node.path, parents)
+
+
+def joined(path: str, parents: Sequence[tuple[Draft, tuple[str, ...] | None]]) -> Draft:
+    """Return the pieces of some drafts as one: those named of each, all where None.
+
+    Raises BadRecord, with the `path` of the file that says so, where two give one piece.
+    """
     parts = [(draft, pieces or _shared(draft)) for draft, pieces in parents]
     names = [piece for _, pieces in parts for piece in pieces]
     twice = sorted(piece for piece, times in Counter(names).items() if times > 1)
     if twice:
         raise BadRecord(
-            node.path, f"the piece {twice[0]} comes from two parents; say from which", "parents"
+            path, f"the piece {twice[0]} comes from two parents; say from which", "parents"
         )
     return assembled(parts)
 
 
 def _shared(draft: Draft) -> tuple[str, ...]:
     """Return the names of the pieces, left and right by the one they share."""
-    return tuple(dict.fromkeys(piece.shared_name for piece in draft.pieces))
+    return tuple(dict.fromkeys(piece.shared_name for piece in by_own_names(draft).pieces))
 
 
 def start_of(draft: BlockDraft, unit: Unit) -> Draft:

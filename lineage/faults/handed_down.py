@@ -102,7 +102,8 @@ class Tracer:
         shape = _shape(evaluator.draft(node), line)
         if shape is None:
             return None
-        record = evaluator.state.node(node).step(step) if step else None
+        taken = evaluator.source_of(node, step) if step else None
+        record = taken.step if taken else None
         return Trace(LineSource(line, *self._as_now(node, step), shape), record, (node,), (node,))
 
     def _as_now(self, node: str, step: str) -> tuple[str, str]:

@@ -11,7 +11,7 @@ from heapq import heapify, heappop, heappush
 from typing import TYPE_CHECKING
 
 from trueup.lineage.errors import BadRecord, Cycle, MissingParent, NoSuchNode
-from trueup.lineage.files.records import NodeRecord
+from trueup.lineage.files.records import NodeRecord, Role
 from trueup.lineage.limits import DEEPEST_LINEAGE
 
 if TYPE_CHECKING:
@@ -28,7 +28,7 @@ def graph_of(nodes: Mapping[str, NodeRecord]) -> "nx.DiGraph[str]":
     graph: nx.DiGraph[str] = nx.DiGraph()
     graph.add_nodes_from(sorted(nodes))
     for node in nodes.values():
-        for parent in node.parents:
+        for parent in node.followed:
             if parent.name not in nodes:
                 raise MissingParent(node.path, parent.name, nearest(parent.name, nodes))
             graph.add_edge(parent.name, node.name)
@@ -76,7 +76,7 @@ def lineage_of(nodes: Mapping[str, NodeRecord], name: str) -> tuple[str, ...]:
     while waiting:
         each = waiting.pop()
         if each not in found:
-            found[each] = {parent.name for parent in nodes[each].parents}
+            found[each] = {parent.name for parent in nodes[each].followed}
             waiting += found[each]
     return ordered(found)
 
@@ -86,6 +86,22 @@ def above(graph: "nx.DiGraph[str]", name: str) -> set[str]:
     import networkx as nx  # noqa: PLC0415
 
     return set[str](nx.ancestors(graph, name))
+
+
+def fit_above(nodes: Mapping[str, NodeRecord], name: str) -> set[str]:
+    """Return all that a node's fit comes from: its parents, and whose corrections it takes.
+
+    Whose style it takes is not among them.
+    """
+    found: set[str] = set()
+    waiting = [name]
+    while waiting:
+        node = nodes[waiting.pop()]
+        taken = node.style if node.style and node.style.takes is Role.CORRECTION else None
+        above_it = {*(p.name for p in node.parents), *([taken.name] if taken else [])} - found
+        found |= above_it
+        waiting += above_it
+    return found
 
 
 def below(graph: "nx.DiGraph[str]", name: str) -> set[str]:

@@ -8,8 +8,8 @@ import msgspec
 
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import BadRecord
-from trueup.lineage.files.records import FORMAT, NodeRecord, Settings
-from trueup.lineage.files.toml_text import NoTables, tables_in
+from trueup.lineage.files.records import FORMAT, NEWEST_FORMAT, NodeRecord, Role, Settings
+from trueup.lineage.files.tables.toml_text import NoTables, tables_in
 from trueup.lineage.limits import (
     DEEPEST_TABLE,
     LARGEST_NUMBER,
@@ -20,7 +20,10 @@ from trueup.lineage.limits import (
     MOST_STEPS,
 )
 
-STEP_FIELDS = ("id", "role", "kind", "version", "why", "date", "fitting", "settles", "same_as")
+STEP_FIELDS = (
+    *("id", "role", "kind", "version", "why", "date", "fitting", "settles", "same_as"),
+    "stands_in",
+)
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,79}")
 COMMIT = re.compile(r"[0-9a-f]{40}([0-9a-f]{24})?")
 _NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
@@ -49,10 +52,9 @@ def read_toml(path: str, content: bytes) -> dict[str, Any]:
     version = tables.get("format")
     if version is None:
         raise BadRecord(path, f"it does not say its format; this is format {FORMAT}", "", "format")
-    if version != FORMAT or isinstance(version, bool):
-        raise BadRecord(
-            path, f"it is of format {version!r} and this trueup reads format {FORMAT}", "", "format"
-        )
+    if version not in (FORMAT, NEWEST_FORMAT) or isinstance(version, bool):
+        known = f"this trueup reads format {FORMAT} and {NEWEST_FORMAT}"
+        raise BadRecord(path, f"it is of format {version!r} and {known}", "", "format")
     return tables
 
 
@@ -161,6 +163,10 @@ def _refuse_contradictions(path: str, file_name: str, node: NodeRecord) -> None:
         raise BadRecord(path, "only a block is traced from a drawing", "traced")
     if node.draft and not node.is_block:
         raise BadRecord(path, "only a block is drafted from measurements", "draft")
+    _refuse_style(path, node)
+    if node.drafted_for and not (node.draft and is_name(node.drafted_for.body)):
+        reason = "only a block that is drafted from measurements is, and for a body by its name"
+        raise BadRecord(path, reason, "drafted_for")
     refuse_ids(path, "steps", [step.id for step in node.steps])
     refuse_ids(path, "conflicts", [conflict.id for conflict in node.conflicts])
     _refuse_twice(path, "parents", "name", [parent.name for parent in node.parents])
@@ -174,6 +180,21 @@ def _refuse_contradictions(path: str, file_name: str, node: NodeRecord) -> None:
         if conflict.arose_at != node.name:
             where = f"conflicts {index}"
             raise BadRecord(path, f"it is not {node.name}", where, "arose_at")
+
+
+def _refuse_style(path: str, node: NodeRecord) -> None:
+    style = node.style
+    if style is None:
+        if any(step.stands_in for step in node.steps):
+            raise BadRecord(path, "it takes no style that a step could stand in for", "steps")
+        return
+    if node.traced:
+        raise BadRecord(path, "a block that is traced takes no style", "style")
+    if style.takes is Role.DECISION:
+        raise BadRecord(path, "it takes steps of style or corrections", "style", "takes")
+    if style.hold is not None and not COMMIT.fullmatch(style.hold):
+        raise BadRecord(path, "it is not the full id of a commit", "style", "hold")
+    _refuse_twice(path, "style", "without", list(style.without))
 
 
 def refuse_ids(path: str, table: str, ids: list[str]) -> None:

@@ -10,14 +10,19 @@ from msgspec.structs import replace
 from trueup.geometry.said import Said
 
 FORMAT = 1
+NEWEST_FORMAT = 2
+"""What a node is of that an earlier program would work out otherwise than it is meant: a graft, or
+one with amounts bound to the body."""
 
 __all__ = [
     "FORMAT",
+    "NEWEST_FORMAT",
     "BlockDraft",
     "ConflictKind",
     "ConflictRecord",
     "ConflictState",
     "Decision",
+    "DraftedFor",
     "LeftOpen",
     "NodeRecord",
     "ParentRecord",
@@ -25,7 +30,9 @@ __all__ = [
     "Role",
     "Settings",
     "StepRecord",
+    "StyleRecord",
     "TracedDraft",
+    "WorkedNode",
     "replace",
 ]
 
@@ -68,7 +75,8 @@ class Settings(Struct, frozen=True):
 class StepRecord(Struct, frozen=True):
     """One change in a chain; `values` are its parameters as the file writes them.
 
-    `same_as` are the ids under which other makers made the same change.
+    `same_as` are the ids under which other makers made the same change. One that `stands_in` is
+    made instead of the step of its id that a graft takes over.
     """
 
     id: str
@@ -81,6 +89,7 @@ class StepRecord(Struct, frozen=True):
     fitting: str | None = None
     settles: str | None = None
     same_as: tuple[str, ...] = ()
+    stands_in: bool = False
 
 
 class ParentRecord(Struct, frozen=True):
@@ -91,11 +100,31 @@ class ParentRecord(Struct, frozen=True):
     hold: str | None = None
 
 
+class StyleRecord(Struct, frozen=True):
+    """Whose steps a node takes over, of the whole lineage down to its block: a graft.
+
+    They are those made for looks, or for the fit where it `takes` corrections; `hold` is a version
+    to stay on, `without` the ids of those that are left out.
+    """
+
+    name: str
+    hold: str | None = None
+    takes: Role = Role.STYLE
+    without: tuple[str, ...] = ()
+
+
 class BlockDraft(Struct, frozen=True):
     """How a block came to be: the drafting system and the body's measurements as written."""
 
     system: str
     body: dict[str, str]
+
+
+class DraftedFor(Struct, frozen=True):
+    """For whom a block is drafted: a body by name, and the day of the set it was drafted from."""
+
+    body: str
+    measured: datetime.date
 
 
 class TracedDraft(Struct, frozen=True, rename={"source": "from"}):
@@ -171,6 +200,7 @@ class ConflictRecord(Struct, frozen=True):
     that of the `section` of it that is farthest off, and then `whole_before_mm` that of the seam);
     `allowed_mm` the range it should keep to; `excess_mm` how far outside it lies. `correction`
     and `change` are step ids; `since` is the commit before the correction, which `hold` returns to.
+    `own_name` is that of the piece where it is called otherwise.
     """
 
     id: str
@@ -193,11 +223,17 @@ class ConflictRecord(Struct, frozen=True):
     state: ConflictState = ConflictState.OPEN
     remedies: tuple[Remedy, ...] = ()
     decisions: tuple[Decision, ...] = ()
+    own_name: str = ""
 
     @property
     def key(self) -> tuple[str, str, str]:
         """Return what stays the same when the same thing is found again."""
-        return self.code, self.piece, self.edge
+        return self.code, self.own_name or self.piece, self.edge
+
+    @property
+    def was_corrected(self) -> bool:
+        """Return whether a correction brought it, and not the making of the node it arose at."""
+        return bool(self.correction) or self.corrected not in ("", self.arose_at)
 
     @property
     def whole_before(self) -> float | None:
@@ -206,7 +242,10 @@ class ConflictRecord(Struct, frozen=True):
 
 
 class NodeRecord(Struct, frozen=True):
-    """A block or pattern as its file states it."""
+    """A block or pattern as its file states it.
+
+    `drafted_for` says from whose set of measurements a drafted block was drafted last.
+    """
 
     name: str
     is_block: bool
@@ -215,6 +254,14 @@ class NodeRecord(Struct, frozen=True):
     traced: TracedDraft | None = None
     steps: tuple[StepRecord, ...] = ()
     conflicts: tuple[ConflictRecord, ...] = ()
+    style: StyleRecord | None = None
+    drafted_for: DraftedFor | None = None
+
+    @property
+    def followed(self) -> tuple[ParentRecord, ...]:
+        """Return all it follows: its parents, and whose style it takes."""
+        style = self.style
+        return (*self.parents, *([ParentRecord(style.name, None, style.hold)] if style else []))
 
     @property
     def path(self) -> str:
@@ -240,3 +287,13 @@ class NodeRecord(Struct, frozen=True):
     def open_conflicts(self) -> tuple[ConflictRecord, ...]:
         """Return the conflicts that wait for a decision."""
         return tuple(c for c in self.conflicts if c.state is ConflictState.OPEN)
+
+
+class WorkedNode(NodeRecord, frozen=True):
+    """A node with all the steps it is worked out by, amounts as they come to on its body.
+
+    Those it takes over with a style stand before its own; `instead` are those that stand in for
+    some of them.
+    """
+
+    instead: tuple[StepRecord, ...] = ()

@@ -53,7 +53,7 @@ def sift(found: Iterable[NodeRecord], unreadable: Mapping[str, Damaged]) -> Sift
     nodes = _of_one_name(found, lost)
     children: dict[str, list[str]] = defaultdict(list)
     for node in nodes.values():
-        for parent in node.parents:
+        for parent in node.followed:
             children[parent.name].append(node.name)
     depth = _standing(nodes, children)
     for name in [name for name, deep in depth.items() if deep > DEEPEST_LINEAGE]:
@@ -86,7 +86,7 @@ def _of_one_name(found: Iterable[NodeRecord], lost: dict[str, Damaged]) -> dict[
 
 def _standing(nodes: Mapping[str, NodeRecord], children: Mapping[str, list[str]]) -> dict[str, int]:
     """Return the nodes all of whose parents stand, with how many generations are above them."""
-    waits_for = {name: len(node.parents) for name, node in nodes.items()}
+    waits_for = {name: len(node.followed) for name, node in nodes.items()}
     depth = {name: 0 for name, parents in waits_for.items() if not parents}
     waiting = list(depth)
     for name in waiting:  # grows while it is gone through
@@ -95,7 +95,7 @@ def _standing(nodes: Mapping[str, NodeRecord], children: Mapping[str, list[str]]
         for child in children.get(name, ()):
             waits_for[child] -= 1
             if not waits_for[child]:
-                depth[child] = 1 + max(depth[parent.name] for parent in nodes[child].parents)
+                depth[child] = 1 + max(depth[parent.name] for parent in nodes[child].followed)
                 waiting.append(child)
     return depth
 
@@ -108,7 +108,7 @@ def _note_missing_parents(
     known = {*nodes, *(name_of(path) for path in lost if is_of_node(path))}
     like: dict[str, tuple[str, ...]] = {}
     for node in left_out.values():
-        missing = next((p.name for p in node.parents if p.name not in known), None)
+        missing = next((p.name for p in node.followed if p.name not in known), None)
         if missing is not None and node.path not in lost:
             # Looking for names that are like it takes its time.
             if missing not in like and is_name(missing) and len(like) < _MOST_LIKE:
@@ -118,7 +118,7 @@ def _note_missing_parents(
 
 def _note_rings(left_out: Mapping[str, NodeRecord], lost: dict[str, Damaged]) -> None:
     parents = {
-        name: [parent.name for parent in node.parents if parent.name in left_out]
+        name: [parent.name for parent in node.followed if parent.name in left_out]
         for name, node in left_out.items()
     }
     for group in rings(parents) if left_out else ():
@@ -133,7 +133,7 @@ def _ring(group: Collection[str], nodes: Mapping[str, NodeRecord]) -> tuple[str,
     name = min(group)
     while name not in met:
         met[name] = len(met)
-        name = next(parent.name for parent in nodes[name].parents if parent.name in group)
+        name = next(parent.name for parent in nodes[name].followed if parent.name in group)
     return tuple(reversed(list(met)[met[name] :]))
 
 

@@ -8,15 +8,17 @@ from trueup.lineage.evaluation.starting import start_of
 from trueup.lineage.files.records import (
     BlockDraft,
     ConflictRecord,
+    DraftedFor,
     NodeRecord,
     ParentRecord,
+    StyleRecord,
     TracedDraft,
     replace,
 )
 from trueup.lineage.merging.chains import merge_chains
 from trueup.lineage.merging.contradictions import drafted_twice, followed_twice
 from trueup.lineage.merging.settled import merge_conflicts
-from trueup.lineage.merging.three_way import Note, Sides, in_order, three_way
+from trueup.lineage.merging.three_way import Note, Sides, in_order, three_way, united
 from trueup.lineage.replay.drafted_anew.measurements import is_same_length, remeasured
 from trueup.lineage.store.joins.merge_errors import CannotJoin
 
@@ -58,6 +60,8 @@ def merge_node(
         is_block=three_way(base.is_block, ours.is_block, theirs.is_block)[0],
         parents=parents,
         draft=draft,
+        style=_style(base, ours, theirs),
+        drafted_for=_drafted_for(base, ours, theirs, draft),
         traced=_traced(base, ours, theirs),
         steps=chain.steps,
         conflicts=(*conflicts, *fresh),
@@ -68,7 +72,25 @@ def merge_node(
 
 
 def _origin(node: NodeRecord) -> tuple[object, ...]:
-    return node.is_block, node.parents, node.draft, node.traced
+    return node.is_block, node.parents, node.draft, node.traced, node.style, node.drafted_for
+
+
+def _style(base: NodeRecord, ours: NodeRecord, theirs: NodeRecord) -> StyleRecord | None:
+    """Return whose style a node takes; raises CannotJoin where both sides changed that."""
+    style, agreed = three_way(base.style, ours.style, theirs.style)
+    if agreed:
+        return style
+    if base.style and ours.style and theirs.style:
+        every = (base.style, ours.style, theirs.style)
+        bare = [replace(each, without=()) for each in every]
+        kept, agreed = three_way(*bare)
+        if agreed:
+            return replace(kept, without=united(*(each.without for each in every)))
+    raise CannotJoin(
+        ours.path,
+        "both sides changed whose style it takes",
+        "make it the same on one side (`git checkout VERSION -- FILE`), and join again",
+    )
 
 
 def _parents(
@@ -140,8 +162,23 @@ def _draft(
     merged = BlockDraft(system, body)
     if agreed and _can_be_drafted(merged, unit):
         return merged
-    questions.append(drafted_twice(ours.name, ours.draft, theirs.draft, sides))
+    drafted_for = (ours.drafted_for, theirs.drafted_for)
+    questions.append(drafted_twice(ours.name, ours.draft, theirs.draft, sides, drafted_for))
     return ours.draft
+
+
+def _drafted_for(
+    base: NodeRecord, ours: NodeRecord, theirs: NodeRecord, draft: BlockDraft | None
+) -> DraftedFor | None:
+    """Return for whom a block is drafted: as whoever's draft it is says, else by the later set."""
+    found, agreed = three_way(base.drafted_for, ours.drafted_for, theirs.drafted_for)
+    if agreed:
+        return found
+    here, there = ours.drafted_for, theirs.drafted_for
+    is_ours = draft == ours.draft and draft != theirs.draft
+    if is_ours or here is None or there is None or here.body != there.body:
+        return here
+    return max(here, there, key=lambda each: each.measured)
 
 
 def _can_be_drafted(draft: BlockDraft, unit: Unit) -> bool:

@@ -4,7 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from trueup.geometry.calling.own_names import own_name
 from trueup.geometry.changes import Change
+from trueup.geometry.changes.on_side import told_by
 from trueup.geometry.comparing.new_shapes import reshaped_edges
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.draft import Draft
@@ -15,6 +17,7 @@ from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.faults.handed_down import Trace, Tracer
 from trueup.lineage.faults.places import PlaceLine, lines_of
 from trueup.lineage.files import graph
+from trueup.lineage.files.graph import fit_above
 from trueup.lineage.files.records import NodeRecord, Role, StepRecord, replace
 from trueup.lineage.promotion.errors import CannotPromote
 
@@ -78,10 +81,14 @@ def moving(evaluator: Evaluator, name: str, step_id: str) -> Moving:
             raise CannotPromote(name, left_out)
         lines |= dict.fromkeys(reshaped_edges(before.draft, after.draft))
         touched |= dict.fromkeys(_touched(before.draft, after.draft))
-    draft = stages[node.steps.index(steps[0])].draft
-    changes = tuple(change_of(step, evaluator.state.unit) for step in steps)
-    found = tuple(_line(name) for name in lines) or _places(draft, changes, tuple(touched))
-    return Moving(node, steps, changes, draft, tuple(touched), found)
+    at = [stage.step.id if stage.step else "" for stage in stages].index(steps[0].id)
+    draft = stages[at - 1].draft
+    unit, body = evaluator.state.unit, evaluator.body(name)
+    # Above, pieces may not be called as here: by their own names they are found.
+    changes = tuple(told_by(change_of(step, unit, body), draft.called_names) for step in steps)
+    pieces = tuple(own_name(draft, name) for name in touched)
+    found = tuple(dict.fromkeys(_line(own_name(draft, name)) for name in lines))
+    return Moving(node, steps, changes, draft, pieces, found or _places(draft, changes, pieces))
 
 
 def _line(full_name: str) -> PlaceLine:
@@ -125,7 +132,7 @@ def ancestor_for(evaluator: Evaluator, move: Moving, wanted: str | None) -> str:
     pieces down to this node, or not by way of its present version.
     """
     name = move.node.name
-    above = graph.above(evaluator.state.graph, name)
+    above = fit_above(evaluator.state.nodes, name)
     if wanted is not None:
         evaluator.state.node(wanted)
         _require_above(evaluator, name, wanted, above)
@@ -163,7 +170,7 @@ def _origin(evaluator: Evaluator, move: Moving) -> str:
 
 
 def _own(evaluator: Evaluator, move: Moving, trace: Trace) -> str:
-    above = graph.above(evaluator.state.graph, move.node.name)
+    above = fit_above(evaluator.state.nodes, move.node.name)
     known = ", ".join(n for n in evaluator.state.in_order if n in above)
     step = f"{trace.step.kind} ({trace.step.id})" if trace.step else "draft"
     return (

@@ -1,7 +1,7 @@
 """The edits a verb makes to nodes, as pure functions from a state to the nodes that change."""
 
 import datetime
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -24,6 +24,7 @@ from trueup.lineage.files.records import (
     ConflictRecord,
     ConflictState,
     Decision,
+    DraftedFor,
     NodeRecord,
     ParentRecord,
     Remedy,
@@ -34,6 +35,12 @@ from trueup.lineage.files.records import (
 )
 from trueup.lineage.files.state import State
 from trueup.lineage.replay.accepting import accepted
+from trueup.lineage.replay.around import (
+    NOTHING_AROUND,
+    Surroundings,
+    with_step,
+    without_step,
+)
 from trueup.lineage.replay.bookkeeping import BY_DECISION_ONLY
 from trueup.lineage.replay.curing import names, remedies
 from trueup.lineage.replay.curing.choosing import chosen
@@ -59,12 +66,16 @@ class Edit:
         return bool(self.steps) and all(step.role is Role.STYLE for step in self.steps)
 
 
-def new_block(state: State, name: str, draft: BlockDraft) -> Edit:
+def new_block(
+    state: State, name: str, draft: BlockDraft, drafted_for: DraftedFor | None = None
+) -> Edit:
     """Return the edit that adds a drafted block; raises BadName, NameTaken, BadLength."""
     require_free(state, name)
     body = {taken: with_unit(text, state.unit) for taken, text in draft.body.items()}
-    node = NodeRecord(name=name, is_block=True, draft=replace(draft, body=body))
-    return Edit((node,), name, (), f"Draft the block {name}")
+    drafted = replace(draft, body=body)
+    node = NodeRecord(name=name, is_block=True, draft=drafted, drafted_for=drafted_for)
+    of = f" for {drafted_for.body} of {drafted_for.measured}" if drafted_for else ""
+    return Edit((node,), name, (), f"Draft the block {name}{of}")
 
 
 def new_traced_block(state: State, name: str, source: str, drawing: str) -> Edit:
@@ -128,12 +139,18 @@ def add_steps(
 
 
 def amend_step(
-    state: State, node_name: str, step: str, values: Mapping[str, Any], why: str
+    state: State,
+    node_name: str,
+    step: str,
+    values: Mapping[str, Any],
+    why: str,
+    around: Surroundings = NOTHING_AROUND,
 ) -> Edit:
     """Return the edit that gives a step other amounts; it keeps its id and its place."""
-    node, old = state.node(node_name), state.step(node_name, step)
+    node = state.node(node_name)
+    old = around.step(node, step)
     merged = replace(old, values={**old.values, **values}, why=why or old.why)
-    change = change_of(merged, state.unit)
+    change = change_of(merged, state.unit, around.body)
     new = step_from(
         change,
         old.role,
@@ -146,21 +163,28 @@ def amend_step(
     new = replace(new, same_as=old.same_as)
     if new.values == old.values:
         raise NothingToChange(f"{old.kind} of {node_name} has these amounts already")
-    steps = tuple(new if each.id == old.id else each for each in node.steps)
     subject = f"Amend {node_name}: {old.kind}"
-    return Edit((replace(node, steps=steps),), node_name, (new,), subject, why)
+    return Edit((with_step(node, new),), node_name, (new,), subject, why)
 
 
-def drop_step(state: State, node_name: str, step: str, why: str) -> Edit:
+def drop_step(
+    state: State, node_name: str, step: str, why: str, around: Surroundings = NOTHING_AROUND
+) -> Edit:
     """Return the edit that takes a step out of a chain."""
-    node, old = state.node(node_name), state.step(node_name, step)
-    steps = tuple(each for each in node.steps if each.id != old.id)
+    node = state.node(node_name)
+    old = around.step(node, step)
     subject = f"Drop from {node_name}: {old.kind}"
-    return Edit((replace(node, steps=steps),), node_name, (old,), subject, why)
+    return Edit((without_step(node, old),), node_name, (old,), subject, why)
 
 
 def decide(
-    state: State, head: str, conflict_id: str, remedy_name: str, why: str, date: datetime.date
+    state: State,
+    head: str,
+    conflict_id: str,
+    remedy_name: str,
+    why: str,
+    date: datetime.date,
+    around: Callable[[str], Surroundings] = lambda _: NOTHING_AROUND,
 ) -> Edit:
     """Return the edit that settles a conflict by one of its remedies.
 
@@ -181,10 +205,11 @@ def decide(
         made = Decision(remedy.name, why, date)
         decided = replace(conflict, decisions=(*conflict.decisions, made))
     if conflict.kind is ConflictKind.TWO_MAKERS:
-        changed, steps = chosen(node, conflict, remedy, state.unit)
+        changed, steps = chosen(node, conflict, remedy, state.unit, around(node.name).body)
         decided = replace(decided, state=ConflictState.SETTLED, remedies=())
     else:
-        changed, steps, decided = _carry_out(state, head, node, remedy, decided, why, date)
+        told = (why, date, around(node.name))
+        changed, steps, decided = _carry_out(state, head, node, remedy, decided, *told)
     conflicts = tuple(decided if c.id == conflict.id else c for c in changed.conflicts)
     subject = f"Decide {conflict.id} on {node.name}: {remedy.name}"
     return Edit((replace(changed, conflicts=conflicts),), node.name, steps, subject, why)
@@ -198,6 +223,7 @@ def _carry_out(
     conflict: ConflictRecord,
     why: str,
     date: datetime.date,
+    around: Surroundings,
 ) -> tuple[NodeRecord, tuple[StepRecord, ...], ConflictRecord]:
     """Return the node after a remedy, the steps it made or took out, and the conflict after it."""
     by_decision = conflict.kind in BY_DECISION_ONLY
@@ -212,14 +238,14 @@ def _carry_out(
             again = replace(_open_again(state, node, conflict), decisions=conflict.decisions)
             return _following(state, node, conflict), (), again
         case names.DROP_OWN_COPY | names.DROP_STEP:
-            edit = drop_step(state, node.name, conflict.change, why)
+            edit = drop_step(state, node.name, conflict.change, why, around)
             return edit.nodes[0], edit.steps, done
         case names.SMALLER_STEP:
-            edit = amend_step(state, node.name, conflict.change, remedy.values, why)
+            edit = amend_step(state, node.name, conflict.change, remedy.values, why, around)
             return edit.nodes[0], edit.steps, done
         case _:
             bare = StepRecord("", Role.DECISION, str(remedy.kind), remedy.version, remedy.values)
-            change = change_of(bare, state.unit)
+            change = change_of(bare, state.unit, around.body)
             made = step_id(head, node.name, change.kind, {**remedy.values, "of": conflict.id})
             step = step_from(change, Role.DECISION, made, why=why, date=date, settles=conflict.id)
             return replace(node, steps=(*node.steps, step)), (step,), done
@@ -240,7 +266,10 @@ def _holding(state: State, node: NodeRecord, conflict: ConflictRecord) -> NodeRe
         else parent
         for parent in node.parents
     )
-    return replace(node, parents=parents)
+    style = node.style
+    if style and style.hold is None and style.name in above and parents == node.parents:
+        style = replace(style, hold=conflict.since)
+    return replace(node, parents=parents, style=style)
 
 
 def _following(state: State, node: NodeRecord, conflict: ConflictRecord) -> NodeRecord:
@@ -258,7 +287,10 @@ def _following(state: State, node: NodeRecord, conflict: ConflictRecord) -> Node
         else each
         for each in node.conflicts
     )
-    return replace(node, parents=parents, conflicts=conflicts)
+    style = node.style
+    if style and style.hold == conflict.since:
+        style = replace(style, hold=None)
+    return replace(node, parents=parents, style=style, conflicts=conflicts)
 
 
 def _open_again(state: State, node: NodeRecord, record: ConflictRecord) -> ConflictRecord:

@@ -50,6 +50,7 @@ def _unspoken(evaluator: Evaluator, node: NodeRecord) -> Iterator[Collision]:
 
 def _record(evaluator: Evaluator, node: NodeRecord, collision: Collision) -> ConflictRecord:
     known = next((c for c in node.conflicts if c.key == collision.key), None)
+    node = evaluator.worked(node.name)
     return record_of(
         node,
         collision,

@@ -5,12 +5,14 @@ from dataclasses import dataclass
 
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.summary import Summary
-from trueup.lineage.files.records import ConflictRecord, NodeRecord, Role
+from trueup.lineage.files.records import ConflictRecord, NodeRecord, ParentRecord, Role
 from trueup.lineage.replay.bookkeeping import Cause
 from trueup.lineage.replay.corrections import Correction, taken_apart
 from trueup.lineage.replay.drafted_anew.coming_short import ComingShort, coming_short, wanted_at
-from trueup.lineage.replay.intentions import carried_of
+from trueup.lineage.replay.intentions import Intention, carried_of
 from trueup.lineage.replay.overlaps import Overlaps
+from trueup.lineage.replay.taken_over.on_a_graft import instead_of, wanted_on
+from trueup.lineage.replay.taken_over.reaching import takes
 from trueup.lineage.replay.verdicts import Carried, Judged, Verdict, gravest, verdict_of
 
 
@@ -44,13 +46,20 @@ class Judge:
         self._lost: dict[tuple[str, tuple[str, ...]], str] = {}
         # Likewise, where only a part of it got through.
         self._part: dict[tuple[str, tuple[str, ...]], str] = {}
+        # For a graft and a correction, what is wanted there and of what derives from it.
+        self._on_graft: dict[tuple[str, tuple[str, ...]], tuple[Intention, ...]] = {}
         self._settled: dict[str, str] = {}  # likewise, where it was settled by a change of its own
         self._short: dict[str, ComingShort] = {}  # of a block drafted anew, what comes short of it
 
     def pass_down_to(self, node: NodeRecord) -> None:
         """Note whether a node takes over what its parents became."""
-        if any(p.name in self._reached and p.hold is None for p in node.parents):
+        if any(p.name in self._reached and p.hold is None for p in self._followed(node)):
             self._reached.add(node.name)
+
+    def _followed(self, node: NodeRecord) -> tuple[ParentRecord, ...]:
+        """Return what a node takes the cause over from, if it does: by style only a style."""
+        by_style = takes(node, (step.role for step in self.cause.steps))
+        return node.followed if by_style else node.parents
 
     def of(self, node: NodeRecord, old: Summary, new: Summary) -> NodeVerdicts:
         """Return what became of each correction in a node, which was `old` and is `new`."""
@@ -81,7 +90,7 @@ class Judge:
 
     def _carried(self, node: NodeRecord, correction: Correction) -> tuple[Carried, ...]:
         old, new = correction.before.summary(node.name), correction.after.summary(node.name)
-        wanted = correction.wanted
+        wanted = self._wanted(node, correction)
         if correction.is_drafted_anew:
             wanted = wanted_at(self.after, node.name, wanted, correction.node)
             self._short[node.name] = coming_short(
@@ -89,13 +98,29 @@ class Judge:
             )
         return carried_of(wanted, old, new)
 
+    def _wanted(self, node: NodeRecord, correction: Correction) -> tuple[Intention, ...]:
+        """Return what is wanted of a node: of a graft, and what derives from it, what is there."""
+        if self._by_style(node):
+            self._on_graft[node.name, correction.ids] = wanted_on(correction, node.name)
+        places = ((name, correction.ids) for name in (node.name, *(p.name for p in node.parents)))
+        wanted = next((self._on_graft[at] for at in places if at in self._on_graft), None)
+        if wanted is None:
+            return correction.wanted
+        return self._on_graft.setdefault((node.name, correction.ids), wanted)
+
+    def _by_style(self, node: NodeRecord) -> bool:
+        """Return whether a node takes the cause over with the style of another."""
+        style = node.style
+        roles = (step.role for step in self.cause.steps)
+        return style is not None and takes(node, roles) and style.name in self._reached
+
     def _is_held(
         self, node: NodeRecord, carried: Mapping[tuple[str, ...], tuple[Carried, ...]]
     ) -> bool:
         """Return whether a node stays on an earlier version, and takes nothing over elsewhere."""
         if node.name not in self._reached:
             return True
-        holds = any(p.hold and p.name in self._reached for p in node.parents)
+        holds = any(p.hold and p.name in self._reached for p in self._followed(node))
         return holds and all(self._is_lost(node, c, carried[c.ids]) for c in self.corrections)
 
     def _is_lost(
@@ -123,8 +148,8 @@ class Judge:
         decided = all(step.role is Role.DECISION for step in self.cause.steps)
         if not decided and not (correction.trues and len(self.corrections) > 1):
             return ""
-        own = next((step for step in node.steps if self.overlaps.trues(step)), None)
-        above = [self._settled[p.name] for p in node.parents if p.name in self._settled]
+        own = next((step for step in node.steps if self.overlaps.trues(node, step)), None)
+        above = [self._settled[p.name] for p in self._followed(node) if p.name in self._settled]
         if own:
             self._settled[node.name] = node.name
             return f"its own {own.kind} sees to it"
@@ -136,7 +161,9 @@ class Judge:
     def _trued(self, node: NodeRecord) -> str:
         """Return in words which own steps see to all that comes short of a block drafted anew."""
         short = self._short[node.name]
-        above = next((self._settled[p.name] for p in node.parents if p.name in self._settled), "")
+        above = next(
+            (self._settled[p.name] for p in self._followed(node) if p.name in self._settled), ""
+        )
         if not all(each.trues for each in short.own) or (short.from_above and not above):
             return ""
         self._settled[node.name] = node.name if short.own else above
@@ -157,11 +184,11 @@ class Judge:
             return self._shortened(node, correction, carried)
         if verdict is not Verdict.LOST:
             return (), ""
-        lost_at = (self._lost.get((p.name, correction.ids)) for p in node.parents)
+        lost_at = (self._lost.get((p.name, correction.ids)) for p in self._followed(node))
         above = next((name for name in lost_at if name), None)
         self._lost[node.name, correction.ids] = above or node.name
-        if above:
-            return (), f"lost above, at {above}"
+        if above or (instead := instead_of(node, correction)):
+            return (), f"lost above, at {above}" if above else instead
         own = self.overlaps.overwriter(node, correction)
         if own:
             note = f"its own {own.kind} overwrote it"
@@ -174,7 +201,7 @@ class Judge:
         self, node: NodeRecord, correction: Correction, carried: tuple[Carried, ...]
     ) -> tuple[tuple[ConflictRecord, ...], str]:
         """Return the conflict behind what arrived in part, if there is one, and why it did."""
-        places = {(p.name, correction.ids): p.name for p in node.parents}
+        places = {(p.name, correction.ids): p.name for p in self._followed(node)}
         part, lost = (
             next((found[each] for each in places if each in found), None)
             for found in (self._part, self._lost)
@@ -214,6 +241,8 @@ class Judge:
 
     def _not_taken(self, node: NodeRecord, carried: tuple[Carried, ...]) -> str:
         """Return why a part of what was wanted does not show, where no step is behind it."""
+        if self._by_style(node):
+            return "comes out otherwise on this block"
         short = {each.name.partition(".")[0] for each in carried if not each.arrived}
         missing = sorted(p for p in short if not self.overlaps.comes_down(node.name, p))
         if missing:

@@ -4,6 +4,7 @@ The plan is pure; evaluation touches only what the plan names; every descendant 
 node comes out with one verdict and its numbers.
 """
 
+import dataclasses
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
@@ -13,7 +14,13 @@ from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.evaluation.summary import Summary
 from trueup.lineage.files import graph
-from trueup.lineage.files.records import ConflictRecord, ConflictState, NodeRecord, replace
+from trueup.lineage.files.records import (
+    ConflictRecord,
+    ConflictState,
+    NodeRecord,
+    ParentRecord,
+    replace,
+)
 from trueup.lineage.files.state import State
 from trueup.lineage.replay.bookkeeping import BY_DECISION_ONLY, Books, Cause, books_after
 from trueup.lineage.replay.collisions import Key
@@ -22,6 +29,7 @@ from trueup.lineage.replay.drafted_anew.meant import meant_by
 from trueup.lineage.replay.drafted_anew.measurements import is_drafted_anew
 from trueup.lineage.replay.judging import Judge
 from trueup.lineage.replay.standing import unchecked
+from trueup.lineage.replay.taken_over.reaching import reached
 from trueup.lineage.replay.verdicts import (
     Carried,
     Judged,
@@ -109,6 +117,7 @@ def replay(
     was moved, `judged_from` evaluates the wardrobe with it in neither place: what arrived is
     measured from there, in the node it came from as in all others.
     """
+    cause = _as_it_comes(after, cause)
     meant, knock_on = _measured(before, after, cause)
     run = _Run(before, after, cause, beside, judged_from)
     names = graph.in_order(after.state.graph, {*stale(before.state, after.state), *also})
@@ -126,6 +135,14 @@ def replay(
         tuple(run.changed.values()),
         unchecked(after, cause.node) if cause.node in after.state.nodes else (),
     )
+
+
+def _as_it_comes(after: Evaluator, cause: Cause) -> Cause:
+    """Return a cause with its amounts as they come to on the body of its node's block."""
+    if cause.node not in after.state.nodes:
+        return cause
+    steps = tuple(after.as_it_comes(cause.node, step) for step in cause.steps)
+    return dataclasses.replace(cause, steps=steps)
 
 
 def _measured(
@@ -175,17 +192,19 @@ class _Run:
         self._inherits: dict[str, dict[str, Key]] = {}
         self._by_decision: list[ConflictRecord] = []
         roots = [cause.node] if cause.node in after.state.nodes else []
-        self._below = set(graph.descendants(after.state.graph, roots))
+        self._below = reached(after, roots, cause)
 
     def visit(self, name: str) -> None:
         """Evaluate one node, keep its books and judge what became of the step in it."""
-        node = self.after.state.nodes[name]
+        node = self.after.worked(name)
         old = self.before.summary(name) if name in self.before.state.nodes else None
         new = self.after.summary(name)
         parents = self.after.parent_summaries(name)
         self.judge.pass_down_to(node)
         there = self.beside
         beside = there.summary(name) if there and name in there.state.nodes else None
+        if beside is None and node.style is not None:
+            beside = self._of_style(node, is_new=old is None)
         books = books_after(
             node,
             old,
@@ -200,7 +219,19 @@ class _Run:
             books = self._judged(node, old, new, books)
         self.books[name] = books
         if books.conflicts != node.conflicts:
-            self.changed[name] = replace(node, conflicts=books.conflicts)
+            record = self.after.state.nodes[name]
+            self.changed[name] = replace(record, conflicts=books.conflicts)
+
+    def _of_style(self, node: NodeRecord, *, is_new: bool) -> Summary | None:
+        """Return whose style a node takes, where that brings what it finds: it meant it so there.
+
+        What does not hold there either, and no less, is no news at the node.
+        """
+        style = node.style
+        if style is None or not (is_new or self.cause.is_style):
+            return None
+        source = self.after.followed(ParentRecord(style.name, None, style.hold))
+        return source.summary(style.name)
 
     def _judged(self, node: NodeRecord, old: Summary, new: Summary, books: Books) -> Books:
         found = self.judge.of(node, old, new)

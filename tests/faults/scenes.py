@@ -2,7 +2,7 @@
 
 Everything is made by commands of the program itself and by plain git, in the case of a workshop,
 and kept there as templates. `place` holds `store` (the wardrobe), `other` (another maker's clone),
-`things` (a drawing, a fitting, a photo) and `out`, where files are to be written.
+`things` (a drawing, a fitting, a size table, a photo) and `out`, where files are to be written.
 """
 
 import subprocess
@@ -13,7 +13,6 @@ from PIL import Image
 from tests.faults.commands import Outcome, Workshop
 
 STORE = ("-C", "store")
-_BODY = "--bust 88cm --waist 68cm --back-length 38cm --sleeve-length 54cm"
 _FITTING = """why = "pinned at the fitting"
 [[corrections]]
 kind = "scoop-armhole"
@@ -23,6 +22,10 @@ by = "3mm"
 kind = "shorten-shoulder"
 by = "2mm"
 """
+_SIZES = """size,bust,waist,back-length,sleeve-length
+s,84,64,37,53
+l,92,72,39,55
+"""
 _SMOCK = """format = 1
 name = "smock"
 
@@ -30,8 +33,9 @@ name = "smock"
 name = "village"
 """
 
-_HISTORY = f"""
-draft village {_BODY}
+_HISTORY = """
+body Ada --bust 88cm --waist 68cm --back-length 38cm --date 2025-02-28 --taken-by Mina
+draft village --for Ada --sleeve-length 54cm
 derive easy --from village --block
 style easy shorten-shoulder --by -5mm
 derive blouse --from easy
@@ -44,6 +48,7 @@ cut blouse --name adas-blouse --wearer Ada --date 2025-03-01
 cut vest --name berts-vest --wearer Bert --date 2025-03-02
 note adas-blouse armhole-gapes --place front.armhole --amount 1cm --date 2025-03-05
 note berts-vest armhole-gapes --place back.armhole --date 2025-03-05 --photo things/photo.jpg
+body Ada --bust 89cm --date 2025-03-06
 correct village scoop-armhole --piece front --by 20mm
 """
 
@@ -84,6 +89,7 @@ class Scenes:
             self._workshop.place / "things/photo.jpg"
         )
         (self._workshop.place / "things/fitting.toml").write_text(_FITTING)
+        (self._workshop.place / "things/sizes.csv").write_text(_SIZES)
 
     def _play(self) -> None:
         made(self._workshop, "start", "store", "--name", "theatre", "--unit", "cm")

@@ -19,8 +19,10 @@ from tests.builders import block
 from tests.lineage.files.refusing import BLOCK, FULL
 from tests.lineage.making import block as block_record
 from trueup.cli.drawing.svg import draft_svg
+from trueup.cli.json import bodies as json_bodies
 from trueup.cli.main import main
 from trueup.cli.wording.words import worded_error
+from trueup.geometry.amounts import BoundLength, read_length, written_length
 from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.changes.base import Change
 from trueup.geometry.cloth.cutting_line import cutting_line
@@ -31,12 +33,16 @@ from trueup.geometry.pieces.allowances import allowed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.units import Unit, format_length, parse_length, write_length
+from trueup.lineage.bodies.growing import may_be_a_child
 from trueup.lineage.drawings.outline import outline_svg, read_outline
 from trueup.lineage.drawings.tracing.drafting import draft_from
 from trueup.lineage.drawings.tracing.drawing import describing
 from trueup.lineage.errors import WardrobeError
 from trueup.lineage.evaluation.cache import NoCache
 from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.bodies.known import known_of
+from trueup.lineage.files.bodies.reading import read_body
+from trueup.lineage.files.bodies.writing import body_text
 from trueup.lineage.files.fitting import read_fitting
 from trueup.lineage.files.garment_files import read_garment
 from trueup.lineage.files.garment_writing import garment_text
@@ -45,12 +51,15 @@ from trueup.lineage.files.reading import read_node, read_settings
 from trueup.lineage.files.records import Settings, replace
 from trueup.lineage.files.state import State
 from trueup.lineage.files.writing import node_text
+from trueup.lineage.sizes.run import make_sizes
+from trueup.lineage.sizes.table import read_table
 from trueup.lineage.store.git.history import compose_message, parse_message
 
 Target = Callable[[bytes], None]
 DECLARED = (GeometryError, WardrobeError)
 NODE, BLOCK_FILE = "patterns/blouse.toml", "blocks/blouse.toml"
 GARMENT = "garments/linen.toml"
+BODY = "bodies/linen.toml"
 
 
 def only_declared(target: Target, content: bytes) -> None:
@@ -101,11 +110,13 @@ def node(content: bytes) -> None:
     """The file of a block or pattern: read, evaluated below a block, written again as the same."""
     is_block = b"[draft]" in content or b"[traced]" in content
     found = read_node(BLOCK_FILE if is_block else NODE, content)
-    _written_the_same(node_text(found, content), content)
+    written = node_text(found, content)
+    is_newer = tomli.loads(written.decode())["format"] > tomli.loads(content.decode())["format"]
+    _written_the_same(written, content if not is_newer else node_text(found, written))
     if not found.traced:  # its geometry stands in a drawing beside it
         assert read_node(found.path, node_text(found)) == found
     village = block_record("village")
-    beside = {p.name: replace(village, name=p.name) for p in found.parents}
+    beside = {p.name: replace(village, name=p.name) for p in found.followed}
     state = State(Settings("theatre", "cm"), {village.name: village, **beside, found.name: found})
     _ = state.graph
     _evaluator(state).summary(found.name)
@@ -134,11 +145,42 @@ def garment(content: bytes) -> None:
     assert read_garment(GARMENT, garment_text(found)) == found
 
 
+def body(content: bytes) -> None:
+    """The file of a body: read, what is known of it looked up, and written again as the same."""
+    found = read_body(BODY, content)
+    _written_the_same(body_text(found, content), content)
+    assert read_body(BODY, body_text(found)) == found
+    state = State(Settings("theatre", "cm"), {}, bodies={found.name: found})
+    may_be_a_child(found, state.unit)
+    if found.sets:
+        assert known_of(found).date == found.sets[-1].date
+    json_bodies.bodies(state)
+
+
 def fitting(content: bytes) -> None:
     """A fitting: read, and carried out on a block."""
     draft = block()
     for change in read_fitting("fitting.toml", content, Unit.CENTIMETRE).changes:
         draft = _carried_out(change, draft)
+
+
+def bound(content: bytes) -> None:
+    """An amount bound to the body: worked out, and written as it was."""
+    text = _text(content)
+    body = {"bust": (880.0,), "waist": (700.0,), "hip": (940.0, 950.0)}
+    mm = read_length(text, Unit.CENTIMETRE, body)
+    if isinstance(mm, BoundLength):
+        assert written_length(mm) == text.strip()
+
+
+def size_table(content: bytes) -> None:
+    """A size table, as CSV and as TOML: read, and the sizes of a block made of it."""
+    village = State(Settings("theatre", "cm"), {"village": block_record("village")})
+    for place in ("sizes.csv", "sizes.toml"):
+        with contextlib.suppress(WardrobeError):
+            table = read_table(place, content)
+            edit = make_sizes(village, "village", table, place, "")
+            assert all(read_node(each.path, node_text(each)) == each for each in edit.nodes)
 
 
 def drawing(content: bytes) -> None:
@@ -194,8 +236,8 @@ def command_line(content: bytes) -> None:
 @cache
 def seeds() -> Mapping[str, tuple[bytes, ...]]:
     """Return sound examples of what each target reads."""
-    frozen = Path(__file__).parents[1] / "frozen" / "format-1"
-    nodes = [file.read_bytes() for file in sorted(frozen.glob("*/*.toml"))]
+    frozen = Path(__file__).parents[1] / "frozen"
+    nodes = [file.read_bytes() for file in sorted(frozen.glob("format-*/*/*.toml"))]
     pieces = [allowed(piece, {}) for piece in block().pieces]
     draft = block().with_pieces(*pieces)
     cloth = {piece.name: cutting_line(piece) for piece in draft.pieces}
@@ -206,7 +248,13 @@ def seeds() -> Mapping[str, tuple[bytes, ...]]:
         "node": (FULL.encode(), *(renamed(text, "blouse") for text in (BLOCK.encode(), *nodes))),
         "settings": (b'format = 1\nname = "theatre"\nunit = "cm"\n',),
         "garment": (_GARMENT,),
+        "body": (_BODY,),
         "fitting": (_FITTING,),
+        "bound": (b"4% of waist", b"bust/24 + 1cm", b"1/8 bust - 1 1/2in", b"(bust - waist)*0,25"),
+        "size_table": (
+            b"size,bust,waist,back-length,sleeve-length\ns,84,64,37,53\nl,92cm,72cm,39,55\n",
+            b'[12]\nbust = "88cm"\nwaist = 68\nback-length = 38\nsleeve-length = 54\n',
+        ),
         "drawing": (describing(draft_svg(block(), "b"), block()).encode(), _LINES),
         "outline": (outline_svg(draft, cloth, "linen"),),
         "photo": _photos(),
@@ -261,6 +309,25 @@ words = "binds"
 photo = "photos/linen-n1.jpg"
 resolved_by = ["a1"]
 """
+_BODY = b"""\
+format = 1
+name = "linen"
+wearer = "Marta"
+
+[[sets]]
+date = 2025-03-01
+taken_by = "Mina"
+age = 9
+words = "over a shift"
+bust = "92cm"
+waist = 70
+height = "1.4e2 cm"
+
+# grown
+[[sets]]
+date = 2025-09-01
+bust = "93cm"
+"""
 _FITTING = b"""\
 why = "the armhole binds"
 
@@ -298,6 +365,10 @@ _COMMANDS = (
     "amend easy a1 --by 2mm --preview",
     "derive new --from village:front,back --preview",
     "draft new --bust 88 --waist 68 --back-length 38 --sleeve-length 54 --preview",
+    "draft new --for marta --date 2025-03-31 --waist 68 --preview",
+    "remeasure village --for Marta --preview",
+    "body marta --bust 88cm --age 9 --date 2025-02-30 --also instep=2cm",
+    "history --body Marta --effects",
     "cut blouse --name x --date 2025-02-30 --stitched-down front.neck",
     "note linen armhole-binds --place front.armhole --amount 1cm --side left",
     "sheet blouse x.pdf --paper 91.4cm --lines seam,changes --cut-list --cloth-width 140",
@@ -307,13 +378,16 @@ _COMMANDS = (
     "shared village front.armhole --all --single",
     "fit-from linen",
     "conflicts --all",
+    "graft blouse --onto village --as x --preview",
+    "style blouse lengthen --by 'bust/24 + 1cm' --preview",
+    "compare village --sizes",
     "decide seam-1 accept --why x --preview",
 )
 
 TARGETS: Mapping[str, Target] = {
     target.__name__: target
     for target in (
-        length, position, redrawn, node, settings, garment, fitting, drawing, outline, photo,
-        message, command_line,
+        length, position, redrawn, node, settings, garment, body, fitting, bound, size_table,
+        drawing, outline, photo, message, command_line,
     )
 }  # fmt: skip

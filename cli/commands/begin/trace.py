@@ -10,8 +10,8 @@ from trueup.cli.carrying_out.manner import Manner
 from trueup.cli.carrying_out.stepping import carry_out
 from trueup.cli.failures import BAD_INPUT, Misused
 from trueup.cli.json import forms as json_forms
+from trueup.cli.json.patterns.unnamed import unnamed_form
 from trueup.cli.json.proposal import proposal_form
-from trueup.cli.json.unnamed import unnamed_form
 from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
 from trueup.cli.page import note, said, show

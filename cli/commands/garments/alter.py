@@ -103,7 +103,8 @@ def _as_if(
     """Return the evaluator of the wardrobe as a fitting would leave it."""
     wardrobe = reading.wardrobe
     node = on or wardrobe.state.garment(garment).pattern
-    read = read_fitting(str(fitting), fitting_content(fitting), wardrobe.state.unit)
+    unit, body = wardrobe.state.unit, wardrobe.evaluator.body(node)
+    read = read_fitting(str(fitting), fitting_content(fitting), unit, body)
     with WritableWardrobe.open(folder or Path()) as beside:
         proposal = beside.propose_steps(node, read.changes, Role.CORRECTION, read.why)
     return wardrobe.evaluator_of(wardrobe.state.with_nodes(proposal.nodes))

@@ -67,7 +67,8 @@ def _make_fitting(node: str, file: Path, why: str, mends: Sequence[str], manner:
     content = fitting_content(file)
 
     def propose(wardrobe: WritableWardrobe) -> Proposal:
-        fitting = read_fitting(str(file), content, wardrobe.state.unit)
+        state, body = wardrobe.state, wardrobe.evaluator.body(node)
+        fitting = read_fitting(str(file), content, state.unit, body)
         reason = why or fitting.why
         proposal = wardrobe.propose_steps(node, fitting.changes, Role.CORRECTION, reason)
         return mending(wardrobe, proposal, mends) if mends else proposal

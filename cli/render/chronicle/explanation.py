@@ -8,7 +8,7 @@ from rich.table import Table
 
 from trueup.cli.amounts import before_and_after
 from trueup.cli.page import said
-from trueup.cli.render.chronicle.entries import who
+from trueup.cli.render.chronicle.entries import as_whom, who
 from trueup.cli.render.chronicle.history import origin_in_words
 from trueup.cli.render.table import PlainTable
 from trueup.cli.wording.words import worded
@@ -50,7 +50,7 @@ def chapter_start(chapter: Chapter, unit: Unit) -> Iterator[str]:
         told = ", ".join(each.words for each in entry.remeasured)
         day = entry.commit.when.strftime("%Y-%m-%d")
         why = f" Why: {_full(entry.why)}" if entry.why else ""
-        yield f"Re-measured on {day} by {who(entry.commit)}: {told}.{why}"
+        yield f"Re-measured on {day}{as_whom(entry)} by {who(entry.commit)}: {told}.{why}"
     for conflict in chapter.conflicts:
         yield from conflict_in_words(conflict, unit)
 
@@ -67,7 +67,8 @@ def step_sentence(told: ExplainedStep, previous: ExplainedStep | None) -> str:
     """
     words = f"{told.words[0].upper()}{told.words[1:]}"
     day = told.step.date or (told.commit.when.date() if told.commit else None)
-    facts = [told.step.role.value, told.step.id, *([str(day)] if day else [])]
+    of = [f"taken over from {told.taken_from}"] if told.taken_from else []
+    facts = [told.step.role.value, told.step.id, *([str(day)] if day else []), *of]
     facts += [f"by {who(told.commit)}"] if told.commit else []
     fitting = told.step.fitting
     together = bool(fitting and previous and previous.step.fitting == fitting)
@@ -99,7 +100,8 @@ def changed(measure: MeasureChange, unit: Unit) -> str:
 
 def conflict_in_words(conflict: ConflictRecord, unit: Unit) -> Iterable[str]:
     """Yield a conflict with its state, then each decision made about it."""
-    corrected = f", met by a correction of {conflict.corrected}" if conflict.corrected else ""
+    at = conflict.corrected if conflict.was_corrected else ""
+    corrected = f", met by a correction of {at}" if at else ""
     says = _full(worded(conflict.says, unit))
     yield f"Conflict {conflict.id}, {conflict.state.value}{corrected}: {says}"
     for decision in conflict.decisions:

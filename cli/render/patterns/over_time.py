@@ -44,7 +44,7 @@ def _change(taken: TakenMeasure, unit: Unit) -> str:
 
 def _by(entry: Entry, unit: Unit) -> str:
     """Return which step of which node it was; the commit's own words where it was none."""
-    steps = [f"{step_in_words(step, unit)} ({step.id})" for step in entry.steps]
+    steps = [f"{step_in_words(step, unit, entry.body)} ({step.id})" for step in entry.steps]
     if not steps or not entry.node:
         return entry.commit.subject
     back = "taken back: " if entry.undone else ""

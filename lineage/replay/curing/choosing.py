@@ -5,6 +5,7 @@ from typing import Any
 import msgspec
 from msgspec import Struct
 
+from trueup.geometry.amounts import NO_BODY, Body
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.evaluation.steps import change_of
@@ -12,6 +13,7 @@ from trueup.lineage.files.reading import COMMIT
 from trueup.lineage.files.records import (
     BlockDraft,
     ConflictRecord,
+    DraftedFor,
     NodeRecord,
     ParentRecord,
     Remedy,
@@ -29,10 +31,11 @@ class _Choice(Struct, frozen=True):
     drop: tuple[str, ...] = ()
     parents: tuple[ParentRecord, ...] = ()
     draft: dict[str, str] | None = None
+    drafted_for: DraftedFor | None = None
 
 
 def chosen(
-    node: NodeRecord, conflict: ConflictRecord, remedy: Remedy, unit: Unit
+    node: NodeRecord, conflict: ConflictRecord, remedy: Remedy, unit: Unit, body: Body = NO_BODY
 ) -> tuple[NodeRecord, tuple[StepRecord, ...]]:
     """Return the node after a remedy of a conflict between two makers, and the steps it touched.
 
@@ -42,7 +45,7 @@ def chosen(
     choice = _read(node, conflict, remedy)
     steps: list[StepRecord] = []
     if choice.step is not None:
-        node, steps = _with_amounts(node, remedy, choice, unit)
+        node, steps = _with_amounts(node, remedy, choice, unit, body)
     for step_id in choice.drop:
         gone = node.step(step_id)
         if gone is not None:
@@ -52,8 +55,9 @@ def chosen(
     parents = tuple(wanted.get(each.name, each) for each in node.parents)
     draft = node.draft
     if choice.draft is not None:
-        body = {name: text for name, text in choice.draft.items() if name != "system"}
-        draft = BlockDraft(choice.draft["system"], body)
+        taken = {name: text for name, text in choice.draft.items() if name != "system"}
+        draft = BlockDraft(choice.draft["system"], taken)
+        node = replace(node, drafted_for=choice.drafted_for)
     return replace(node, parents=parents, draft=draft), tuple(steps)
 
 
@@ -73,7 +77,7 @@ def _read(node: NodeRecord, conflict: ConflictRecord, remedy: Remedy) -> _Choice
 
 
 def _with_amounts(
-    node: NodeRecord, remedy: Remedy, choice: _Choice, unit: Unit
+    node: NodeRecord, remedy: Remedy, choice: _Choice, unit: Unit, body: Body
 ) -> tuple[NodeRecord, list[StepRecord]]:
     old = node.step(choice.step or "")
     if old is None:
@@ -81,6 +85,6 @@ def _with_amounts(
     new = replace(old, kind=str(remedy.kind), version=choice.version, values=choice.values)
     if new == old:
         return node, []
-    change_of(new, unit)
+    change_of(new, unit, body)
     steps = tuple(new if each.id == old.id else each for each in node.steps)
     return replace(node, steps=steps), [new]

@@ -107,7 +107,10 @@ def _hindering(
     made, is_made = (stage.problem is None for stage in (was, now))
     gone = all(each.vanished for each in carried_of(wanted, *pair))
     can_be_made = None if made is is_made else is_made
-    return Hindering(now.step, tuple(wanted), gone, _trues(now.step, unit), can_be_made)
+    # What is bound to the body comes with it, as what trues does.
+    is_bound = was.step is not None and was.step.values != now.step.values
+    trues = is_bound or _trues(now.step, unit)
+    return Hindering(now.step, tuple(wanted), gone, trues, can_be_made)
 
 
 def _trues(step: StepRecord, unit: Unit) -> bool:

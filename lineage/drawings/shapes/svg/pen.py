@@ -17,7 +17,7 @@ _WIDEST = pi / 6
 
 
 @dataclass
-class Followed:
+class PathRun:
     """One run of a path: its curves, and whether it was closed."""
 
     cubics: list[Cubic] = field(default_factory=list)
@@ -29,7 +29,7 @@ class ChainPen(BasePen):  # type: ignore[misc]
 
     def __init__(self, motion: Affine) -> None:
         super().__init__(None)
-        self.runs: list[Followed] = []
+        self.runs: list[PathRun] = []
         self._motion = motion
         self._start = (0.0, 0.0)
         self._count = 0
@@ -42,7 +42,7 @@ class ChainPen(BasePen):  # type: ignore[misc]
     def _moveTo(self, pt: tuple[float, float]) -> None:  # noqa: N802
         require_near(pt)
         self._start = pt
-        self.runs.append(Followed())
+        self.runs.append(PathRun())
 
     def _lineTo(self, pt: tuple[float, float]) -> None:  # noqa: N802
         require_near(pt)

@@ -24,7 +24,7 @@ from trueup.lineage.drawings.shapes.svg.page_size import (
     page_size,
     view_box,
 )
-from trueup.lineage.drawings.shapes.svg.pen import ArcPen, Followed
+from trueup.lineage.drawings.shapes.svg.pen import ArcPen, PathRun
 from trueup.lineage.drawings.shapes.svg.style import StyleSheet, is_hidden, is_seen
 from trueup.lineage.drawings.shapes.svg.transforms import transform
 from trueup.lineage.errors import BadRecord
@@ -186,7 +186,7 @@ def _take_line(reading: _Reading, element: ElementTree.Element, at: _At) -> None
         reading.shapes.append(Shape(own, chain, is_closed, at.groups, labels, where))
 
 
-def _chain(run: Followed) -> tuple[Chain, bool] | None:
+def _chain(run: PathRun) -> tuple[Chain, bool] | None:
     """Return the chain of a run, and whether it is closed: also one that ends where it began."""
     cubics = [cubic for cubic in run.cubics if cubic.span > SAME_POINT]
     if not cubics:
