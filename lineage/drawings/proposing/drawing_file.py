@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 
+from trueup.lineage.drawings.photographs.frame.dictionary import require_library
 from trueup.lineage.drawings.proposing.naming import named
 from trueup.lineage.drawings.proposing.proposing import propose
 from trueup.lineage.drawings.proposing.sizing import (
@@ -22,6 +23,7 @@ from trueup.lineage.drawings.stating.stated import Stated
 from trueup.lineage.errors import BadRecord
 
 DXF = ".dxf"
+PHOTOGRAPHS = (".jpg", ".jpeg", ".png", ".webp")
 
 
 @dataclass(frozen=True)
@@ -33,9 +35,18 @@ class LookedAt:
 
 
 def read_shapes(content: bytes, source: str) -> ShapePage:
-    """Return the lines of a drawing in SVG, or in DXF where its name ends so; raises BadRecord."""
-    if PurePath(source).suffix.lower() == DXF:
+    """Return the lines of a drawing in SVG, or in DXF or a photograph where its name ends so.
+
+    Raises BadRecord, and of a photograph CannotMeasure and LibraryMissing.
+    """
+    suffix = PurePath(source).suffix.lower()
+    if suffix == DXF:
         return read_dxf(content, source)
+    if suffix in PHOTOGRAPHS:
+        require_library()
+        from trueup.lineage.drawings.photographs.photograph import photographed  # noqa: PLC0415
+
+        return photographed(content, source).page
     return read_svg(content, source)
 
 

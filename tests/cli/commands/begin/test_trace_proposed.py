@@ -4,7 +4,9 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
+import ezdxf
 import pytest
+from ezdxf.math import Vec3
 
 from tests.cli.commands.begin.drawn import drawn
 from trueup.geometry.pieces.draft import Draft
@@ -200,3 +202,31 @@ def test_bad_drawings_are_told_where_and_what_to_do(trueup: Any, tmp_path: Path,
     assert len(answer.err.strip().splitlines()) == 1, answer.err
     assert any(word in answer.err for word in told.split("|")), answer.err
     assert trueup.contents() == before
+
+
+@pytest.mark.parametrize("node", ["village", "blouse", "own", "vest"])
+def test_our_own_dxf_comes_back_as_the_same_block(trueup: Any, tmp_path: Path, node: str) -> None:
+    file = tmp_path / "out.dxf"
+    trueup.made("export", node, str(file))
+    trueup.made("trace", str(file), "again")
+    assert draft_of(trueup, "again") == draft_of(trueup, node)
+
+
+def test_a_dxf_of_ours_that_was_redrawn_is_looked_over(trueup: Any, tmp_path: Path) -> None:
+    file = tmp_path / "out.dxf"
+    trueup.made("export", "village", str(file))
+    document = ezdxf.readfile(file)
+    for polyline in document.blocks.get("sleeve").query("POLYLINE"):
+        for vertex in polyline.vertices:
+            if vertex.dxf.location.y < -300:
+                vertex.dxf.location = vertex.dxf.location + Vec3(0, -20)
+    document.save()
+    assert trueup("trace", str(file), "again").code == 2
+    trueup.made("trace", str(file), "again", "--as-proposed")
+    before, after = draft_of(trueup, "village"), draft_of(trueup, "again")
+    assert after.edge("sleeve", "back-seam").length == pytest.approx(
+        before.edge("sleeve", "back-seam").length + 20, abs=0.05
+    )
+    assert after.edge("front", "side").length == pytest.approx(
+        before.edge("front", "side").length, abs=0.05
+    )
