@@ -57,8 +57,11 @@ DEEPEST_LINEAGE = 100
 
 # --- drawings -------------------------------------------------------------------------------------
 
-LARGEST_DXF = 12_000_000
+LARGEST_DXF = 8_000_000
 """bytes of a drawing in DXF; the same block takes ten times what it takes in SVG."""
+
+MOST_DXF_LINES = 600_000
+"""lines of text of a drawing in DXF; a block of three pieces has thirty thousand."""
 
 MOST_DRAWN = 50_000
 """parts of a drawing in DXF with its blocks laid out; each point of a curve may be one."""

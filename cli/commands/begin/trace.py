@@ -20,22 +20,27 @@ from trueup.cli.render.patterns.unnamed import unnamed_table
 from trueup.cli.wording.words import worded_error
 from trueup.geometry.units import Unit, parse_length
 from trueup.lineage.drawings.proposing.bringing_in import (
+    described_draft,
     draft_as_stated,
     look_at,
     names_its_lines,
     stated_in,
 )
-from trueup.lineage.drawings.proposing.drawing_file import DXF, LookedAt
+from trueup.lineage.drawings.proposing.drawing_file import DXF, PHOTOGRAPHS, LookedAt
 from trueup.lineage.drawings.stating.names_file import names_text
 from trueup.lineage.drawings.tracing.drafting import DraftDrawn, draft_from
 from trueup.lineage.drawings.tracing.errors import CannotTrace, UnnamedLines
-from trueup.lineage.limits import LARGEST_DRAWING, LARGEST_DXF, LARGEST_RECORD
+from trueup.lineage.limits import LARGEST_DRAWING, LARGEST_DXF, LARGEST_PHOTO, LARGEST_RECORD
 from trueup.lineage.store.files.plain_file import NotPlain, read_plain
 
 
 def trace(
     file: Annotated[
-        Path, typer.Argument(metavar="FILE", help="The drawing: an SVG, or a DXF named .dxf.")
+        Path,
+        typer.Argument(
+            metavar="FILE",
+            help="An SVG, a DXF, or a photograph with the frame of `sheet --frame`.",
+        ),
     ],
     node: Annotated[
         str, typer.Argument(metavar="NODE", help="Name of the new block, such as village-block.")
@@ -84,13 +89,21 @@ def trace(
     as_proposed: Annotated[
         bool, typer.Option("--as-proposed", help="Record the block as it is proposed.")
     ] = False,
+    over: Annotated[
+        bool | None,
+        typer.Option(
+            "--turned-over/--as-drawn",
+            help="Turn the drawing over, left for right, or not, where its texts read backwards.",
+            show_default=False,
+        ),
+    ] = None,
     picture: options.Picture = None,
     force: options.Force = False,
     preview: options.Preview = False,
     as_json: options.Json = False,
     folder: options.Folder = None,
 ) -> int:
-    """Make a block of a drawing: an SVG of any editor, or a DXF.
+    """Make a block of a drawing: an SVG of any editor, a DXF, or a photograph of card or paper.
 
     The lines are looked over, and what they seem to be is shown: pieces, edges, darts, seams. What
     was written on lines, groups and layers goes before what they look like. It is a proposal, and
@@ -104,7 +117,9 @@ def trace(
     content = _content(file)
     given, lengths = _pairs(names or [], "--name"), _lengths(measures or [])
     manner = Manner(folder, preview, as_json)
-    by_names = not (stated or write_names or picture or as_proposed or lengths)
+    by_names = not (stated or write_names or picture or as_proposed or lengths or over)
+    if by_names and not given and (own := described_draft(content, file.name)):
+        return _record(own, node, file, manner)
     if by_names and names_its_lines(content, given, file.name):
         try:
             drawn = draft_from(content, given, file.name, others=only_named)
@@ -115,7 +130,7 @@ def trace(
     if only_named:
         raise Misused("--only-named is for drawings whose lines have names; use --names instead.")
     told = stated_in(_file(stated, LARGEST_RECORD), stated.name) if stated else None
-    looked = look_at(content, file.name, given, lengths, told)
+    looked = look_at(content, file.name, given, lengths, told, over=over)
     _write(looked, file, folder, write_names, picture, force=force)
     if told is not None or as_proposed:
         for each in looked.found.notes:
@@ -133,8 +148,10 @@ def _record(drawn: DraftDrawn, node: str, file: Path, manner: Manner) -> int:
 
 
 def _content(file: Path) -> bytes:
-    is_dxf = file.suffix.lower() == DXF
-    return _file(file, LARGEST_DXF if is_dxf else LARGEST_DRAWING)
+    suffix = file.suffix.lower()
+    if suffix in PHOTOGRAPHS:
+        return _file(file, LARGEST_PHOTO)
+    return _file(file, LARGEST_DXF if suffix == DXF else LARGEST_DRAWING)
 
 
 def _file(file: Path, largest: int) -> bytes:
