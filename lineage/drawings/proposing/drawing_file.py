@@ -4,6 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 
+from trueup.lineage.drawings.photographs.frame.dictionary import require_library
+from trueup.lineage.drawings.photographs.frame.strips import REACH
+from trueup.lineage.drawings.photographs.kind import is_picture
 from trueup.lineage.drawings.proposing.naming import named
 from trueup.lineage.drawings.proposing.proposing import propose
 from trueup.lineage.drawings.proposing.sizing import (
@@ -32,8 +35,18 @@ class LookedAt:
     stated: Stated
 
 
-def read_shapes(content: bytes, source: str) -> ShapePage:
-    """Return the lines of a drawing in SVG, or in DXF where its name ends so; raises BadRecord."""
+def read_shapes(content: bytes, source: str, reach: float = REACH) -> ShapePage:
+    """Return the lines of a drawing in SVG, in DXF where its name ends so, or in a photograph.
+
+    `reach` is that of the strips laid round what was photographed, mm, as they were printed. Raises
+    BadRecord; CannotMeasure and LibraryMissing for a photograph.
+    """
+    if is_picture(content, source):
+        require_library()
+        # What looks at pictures takes long to load, and no other drawing waits for it.
+        from trueup.lineage.drawings.photographs.photograph import photographed  # noqa: PLC0415
+
+        return photographed(content, source, reach).page
     if PurePath(source).suffix.lower() == DXF:
         return read_dxf(content, source)
     return read_svg(content, source)
