@@ -1,11 +1,13 @@
 """Remedies for a raglan seam that walks uneven: the sleeve made wider or narrower at the biceps."""
 
+from trueup.geometry.changes import read_change
 from trueup.geometry.changes.sleeve.widen_sleeve import WidenSleeve
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.lines.bisection import root_between
 from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.said import said
+from trueup.geometry.units import Unit
 from trueup.lineage.files.records import Remedy
 
 _MOST, _NEAR = 80.0, 0.05
@@ -24,7 +26,9 @@ def for_raglan(draft: Draft) -> tuple[Remedy, ...]:
     own = [seam.name for seam in draft.seams if is_raglan(seam)]
 
     def off(by: float) -> float:
-        after = WidenSleeve(by=by).apply(draft) if by else draft
+        values = {"by": f"{by:.6f}mm"}
+        change = read_change(WidenSleeve, values, Unit.MILLIMETRE)
+        after = change.apply(draft) if by else draft
         return sum(walk(after, after.seam(name)).ease for name in own)
 
     try:
