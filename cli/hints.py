@@ -20,6 +20,12 @@ from trueup.lineage.errors import (
     quoted,
 )
 from trueup.lineage.errors.nodes import BadRecord
+from trueup.lineage.files.bodies.errors import (
+    FollowsABody,
+    MeasuredOtherwise,
+    NoSuchBody,
+    NothingMeasured,
+)
 from trueup.lineage.files.garment_errors import GoingBack, NoSuchNote, NoSuchSymptom, Unsaid
 from trueup.lineage.hand_edits.errors import CutClothEdited, NotAPicture, OpenedEarlier
 from trueup.lineage.promotion.errors import AmountAsked, ComesOutDifferent
@@ -65,6 +71,26 @@ def _(error: StandsOnUnreadable | VerdictUnknown) -> tuple[str, ...]:
 @commands.register
 def _(error: NotDrafted) -> tuple[str, ...]:
     return tuple(_line("remeasure", each, "--help") for each in error.blocks[:1])
+
+
+@commands.register
+def _(error: NoSuchBody) -> tuple[str, ...]:  # noqa: ARG001
+    return ("trueup body",)
+
+
+@commands.register
+def _(error: NothingMeasured) -> tuple[str, ...]:
+    return (_line("body", error.body),)
+
+
+@commands.register
+def _(error: MeasuredOtherwise) -> tuple[str, ...]:  # noqa: ARG001
+    return ("--date YEAR-MONTH-DAY",)
+
+
+@commands.register
+def _(error: FollowsABody) -> tuple[str, ...]:
+    return (_line("body", error.body, "--help"),)
 
 
 @commands.register

@@ -33,6 +33,7 @@ _ROOMS = {
     "begin": {
         "start": "Start a wardrobe in a new or empty folder.",
         "demo": "Play a sample wardrobe into a folder and show what a correction does to it.",
+        "body": "Write down what was measured of a wearer, or show it, with what changed since.",
         "draft": "Draft a block from body measurements.",
         "trace": "Make a block of an SVG drawing whose lines are named by their ids.",
         "derive": "Derive a pattern from a block or another pattern.",

@@ -52,10 +52,19 @@ MOST_PIECES = 200
 MOST_SEAMS = 1_000
 """seams, and joins of them, of one block; each of two hundred pieces is sewn along five edges."""
 
+MOST_SETS = 1_000
+"""sets of measurements of one body; a fitting a week for twenty years."""
+
 DEEPEST_LINEAGE = 100
 """patterns below one another; each waits for the one above it, and twenty are many."""
 
 # --- drawings -------------------------------------------------------------------------------------
+
+LARGEST_DXF = 12_000_000
+"""bytes of a drawing in DXF; the same block takes ten times what it takes in SVG."""
+
+MOST_DRAWN = 50_000
+"""parts of a drawing in DXF with its blocks laid out; each point of a curve may be one."""
 
 MOST_ELEMENTS = 5_000
 """parts of a drawing; twenty pieces of fifty edges are a fifth of it."""
@@ -68,6 +77,9 @@ MOST_FLAT = 200_000
 
 MOST_EDGES = 200
 """edges and darts of one piece; a panelled skirt has a tenth of it."""
+
+DEEPEST_USE = 10
+"""parts of a drawing used inside one another; an editor writes one or two."""
 
 MOST_MOVES = 100
 """moves in one transform; a drawing program writes one or two."""

@@ -4,12 +4,15 @@ What cannot be read hides nothing else: it is told of in the state. Only setting
 read are an error of the whole.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
+from typing import TypeVar
 
 from trueup.lineage.errors import BadRecord, CannotRead, Damaged, MayNotRead
 from trueup.lineage.evaluation.cache import Cache, NoCache
+from trueup.lineage.files.bodies.reading import is_body_file, read_body
+from trueup.lineage.files.bodies.records import BodyRecord
 from trueup.lineage.files.garment_files import is_garment_file, read_garment
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.reading import is_node_file, read_node, read_settings
@@ -27,6 +30,8 @@ MOST_BROKEN = 100
 
 Content = bytes | Damaged | None
 """What a file holds, why it cannot be read, or None where there is no file."""
+
+_Named = TypeVar("_Named", GarmentRecord, BodyRecord)
 
 _NO_EDITS: Mapping[str, Content] = MappingProxyType({})
 
@@ -54,12 +59,12 @@ class Loader:
         }
         given |= edits
         files = {path: f"{path}@{blob}" for path, blob in listing.items() if is_node_file(path)}
-        garments = [path for path in listing if is_garment_file(path)]
+        beside = [path for path in listing if is_garment_file(path) or is_body_file(path)]
         self._nodes.update(
             self.cache.nodes(key for key in files.values() if key not in self._nodes)
         )
         unknown = [path for path, key in files.items() if key not in self._nodes]
-        found = self._contents(listing, {SETTINGS_FILE, *unknown, *garments} - edits.keys())
+        found = self._contents(listing, {SETTINGS_FILE, *unknown, *beside} - edits.keys())
         unreadable: dict[str, Damaged] = {}
         settings = self._settings({**found, **given}, recorded, unreadable)
         for path, node in _nodes(found, unreadable).items():
@@ -71,8 +76,9 @@ class Loader:
         nodes = [self._nodes[key] for key in files.values() if key in self._nodes]
         nodes += _nodes(given, unreadable).values()
         nodes = self._with_drawings(nodes, listing, given, unreadable)
-        cut = _garments({**found, **given}, unreadable)
-        return _state(settings, nodes, cut, unreadable)
+        contents = {**found, **given}
+        cut, bodies = _garments(contents, unreadable), _bodies(contents, unreadable)
+        return _state(settings, nodes, cut, bodies, unreadable)
 
     def edited(self, revision: str, edits: Mapping[str, bytes | None]) -> State:
         """Do as `at`, but raise Damaged where these edits leave anything unreadable."""
@@ -193,12 +199,28 @@ def _garments(
     contents: Mapping[str, Content], unreadable: dict[str, Damaged]
 ) -> dict[str, GarmentRecord]:
     """Return the garments of files by their names, and note those that cannot be read."""
+    return _named(contents, is_garment_file, read_garment, unreadable)
+
+
+def _bodies(
+    contents: Mapping[str, Content], unreadable: dict[str, Damaged]
+) -> dict[str, BodyRecord]:
+    """Return the bodies of files by their names, and note those that cannot be read."""
+    return _named(contents, is_body_file, read_body, unreadable)
+
+
+def _named(
+    contents: Mapping[str, Content],
+    is_one: Callable[[str], bool],
+    read: Callable[[str, bytes], _Named],
+    unreadable: dict[str, Damaged],
+) -> dict[str, _Named]:
     found = {}
     for path in sorted(contents):
-        if is_garment_file(path) and contents[path] is not None:
+        if is_one(path) and contents[path] is not None:
             try:
-                garment = read_garment(path, _whole(path, contents))
-                found[garment.name] = garment
+                record = read(path, _whole(path, contents))
+                found[record.name] = record
             except Damaged as error:
                 unreadable[path] = error
     return found
@@ -208,7 +230,8 @@ def _state(
     settings: Settings,
     nodes: list[NodeRecord],
     garments: Mapping[str, GarmentRecord],
+    bodies: Mapping[str, BodyRecord],
     unreadable: Mapping[str, Damaged],
 ) -> State:
     sifted = sift(nodes, unreadable)
-    return State(settings, sifted.nodes, garments, sifted.unreadable)
+    return State(settings, sifted.nodes, garments, sifted.unreadable, bodies)

@@ -63,8 +63,10 @@ class OpenWardrobe:
         return cls(Store.open(folder), folder, lanes)
 
     def close(self) -> None:
-        """Keep what was evaluated, and let go of the folder."""
+        """Keep what was evaluated and read, and let go of the folder."""
         self._lanes.close()
+        if self._working is not None:
+            self._cache.keep_looks(self._store.looks)
         self._cache.close()
         self._store.close()
 
@@ -131,6 +133,7 @@ class OpenWardrobe:
 
     def _read(self) -> "_Working":
         if self._working is None:
+            self._store.looks.update(self._cache.looks())
             seen = self._store.look()
             paths = (edit.path for edit in seen.edits)
             edits = look(self._store, seen.head, filter(is_read, paths))

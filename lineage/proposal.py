@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from trueup.geometry.changes.usual import Beyond
 from trueup.lineage.files.records import NodeRecord
 from trueup.lineage.files.writing import node_text
 from trueup.lineage.recordable import Standing
@@ -17,7 +18,8 @@ class Proposal:
     """What an edit of nodes would do and write; a `Recordable`.
 
     `nodes` are those it edits and those whose conflicts it changes; `remeasured` the measurements
-    of its block that were taken anew; `beside` are other files that the same step writes: garments,
+    of its block that were taken anew; `beyond` amounts of its steps that are more than is
+    recommended; `beside` are other files that the same step writes: garments,
     the drawing of a traced block.
     """
 
@@ -27,6 +29,7 @@ class Proposal:
     replay: Replay
     nodes: tuple[NodeRecord, ...]
     remeasured: tuple[Remeasured, ...] = ()
+    beyond: tuple[Beyond, ...] = ()
     beside: Mapping[str, bytes] = field(default_factory=dict)
 
     @property

@@ -16,6 +16,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from trueup.geometry.cloth.cut_cloth import LEAST
+from trueup.lineage.bodies.recording import MeasuredNow, Recording, record
 from trueup.lineage.chronicle import Chronicle
 from trueup.lineage.chronicle.audit import Audit, audit
 from trueup.lineage.chronicle.chain import Explanation, explain
@@ -123,6 +124,12 @@ class Wardrobe(JoinableWardrobe):
     def propose_forgetting(self, garment: str, why: str) -> Filing:
         """Propose to take out a garment that was recorded by mistake; raises as `forget` does."""
         return forgetting.forget(self, garment, why)
+
+    # --- bodies -----------------------------------------------------------------------------------
+
+    def propose_measured(self, taken: MeasuredNow, today: datetime.date | None = None) -> Recording:
+        """Propose to write down what was measured of a body; raises as `record` does."""
+        return record(self, taken, today or datetime.date.today())
 
     # --- where a fault comes from -----------------------------------------------------------------
 

@@ -15,6 +15,7 @@ from typing import Any, Self, TypeVar
 
 from trueup.geometry.changes import Change
 from trueup.geometry.changes.on_side import names_a_side, on_its_side
+from trueup.geometry.changes.usual import beyond_usual
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.sides.naming import shared_names
@@ -29,6 +30,7 @@ from trueup.lineage.errors import (
 )
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.starting import start_of
+from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.files.records import BlockDraft, ParentRecord, Role, Settings
 from trueup.lineage.files.writing import settings_text
 from trueup.lineage.hand_edits.taking_up import TakenUp, TakingUp
@@ -40,7 +42,8 @@ from trueup.lineage.recordable import Recordable, Recorded
 from trueup.lineage.replay import edits, findings
 from trueup.lineage.replay.around import around
 from trueup.lineage.replay.bookkeeping import Cause
-from trueup.lineage.replay.drafted_anew.edit import remeasure
+from trueup.lineage.replay.drafted_anew.edit import for_body, remeasure
+from trueup.lineage.replay.drafted_anew.for_body import ForBody
 from trueup.lineage.replay.drafted_anew.measurements import remeasured
 from trueup.lineage.replay.edits import Edit
 from trueup.lineage.replay.replay import replay
@@ -71,9 +74,16 @@ class WritableWardrobe(OpenWardrobe):
 
     # --- proposing --------------------------------------------------------------------------------
 
-    def propose_block(self, name: str, draft: BlockDraft) -> Proposal:
-        """Propose a new block drafted from measurements; raises what drafting raises."""
-        edit = edits.new_block(self.state, name, draft)
+    def propose_block(self, name: str, draft: BlockDraft, wish: ForBody | None = None) -> Proposal:
+        """Propose a new block drafted from measurements; raises what drafting raises.
+
+        With a `wish`, those that are not given are taken from a body's set. Raises NoSuchBody,
+        NothingMeasured, FollowsABody.
+        """
+        drafted_for = None
+        if wish is not None:
+            draft, drafted_for = for_body(self.state, name, draft, wish)
+        edit = edits.new_block(self.state, name, draft, drafted_for)
         start_of(draft, self.state.unit)
         return self.propose("draft", edit)
 
@@ -125,13 +135,16 @@ class WritableWardrobe(OpenWardrobe):
         for parent in parents:
             evaluator = self.evaluator_at(parent.hold) if parent.hold else self.evaluator
             summary = evaluator.summary(parent.name)
-            there = shared_names(summary.pieces)
+            there = shared_names([summary.own_name(piece) for piece in summary.pieces])
+            known = shared_names([summary.own_name(piece) for piece in summary.told_of])
             for piece in there if parent.pieces is None else parent.pieces:
-                if piece not in shared_names(summary.told_of):
-                    raise NoSuchName("piece", piece, parent.name, there)
-                if piece in givers:
-                    raise PieceTwice(piece, givers[piece], parent.name)
-                givers[piece] = parent.name
+                own = summary.own_name(piece)
+                if own not in known:
+                    called = tuple(map(summary.as_called, there))
+                    raise NoSuchName("piece", piece, parent.name, called)
+                if own in givers:
+                    raise PieceTwice(piece, givers[own], parent.name)
+                givers[own] = parent.name
 
     def propose_steps(
         self, node: str, changes: Sequence[Change], role: Role, why: str = ""
@@ -143,21 +156,28 @@ class WritableWardrobe(OpenWardrobe):
             draft = read.evaluator.draft(node)
             changes = [on_its_side(change, draft) for change in changes]
         edit = edits.add_steps(read.state, read.head, node, changes, role, why, _today())
-        return self.propose(verb, edit)
+        found = self.propose(verb, edit)
+        return replace(found, beyond=tuple(b for each in changes for b in beyond_usual(each)))
 
     def propose_amend(
         self, node: str, step: str, values: Mapping[str, Any], why: str = ""
     ) -> Proposal:
         """Propose other amounts for a step of a chain."""
         known = around(self.evaluator, node)
-        return self.propose("amend", edits.amend_step(self.state, node, step, values, why, known))
+        edit = edits.amend_step(self.state, node, step, values, why, known)
+        body = self.evaluator.body(node)
+        changes = [change_of(each, self.state.unit, body) for each in edit.steps]
+        found = self.propose("amend", edit)
+        return replace(found, beyond=tuple(b for each in changes for b in beyond_usual(each)))
 
-    def propose_remeasure(self, block: str, body: Mapping[str, str], why: str = "") -> Proposal:
+    def propose_remeasure(
+        self, block: str, body: Mapping[str, str], why: str = "", wish: ForBody | None = None
+    ) -> Proposal:
         """Propose to draft a block anew from measurements taken anew, by name; its steps stay.
 
-        Raises NotDrafted, NothingToChange, and what drafting raises.
+        Without any, or with a `wish`, they are taken from a body's set. Raises as `remeasure` does.
         """
-        return self.propose("remeasure", remeasure(self.state, block, body, why))
+        return self.propose("remeasure", remeasure(self.state, block, body, why, wish))
 
     def propose_drop(self, node: str, step: str, why: str = "") -> Proposal:
         """Propose to take a step out of a chain."""

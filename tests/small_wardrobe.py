@@ -1,7 +1,8 @@
 """A small wardrobe that holds one of everything a wardrobe can hold, and its clone.
 
-Blocks drafted and traced, patterns with style changes, a correction that brought a conflict, a
-decision, a garment with its outline, a fit note with its photo.
+A body with a set of measurements, blocks drafted and traced, patterns with style changes, a
+correction that brought a conflict, a decision, a garment with its outline, a fit note with its
+photo.
 """
 
 import shutil
@@ -27,7 +28,9 @@ def build(trueup: Warm, folder: Path) -> None:
 
     answer = trueup("start", str(folder), "--name", "theatre", "--unit", "cm")
     assert answer.code == 0, answer
-    made("draft", "village", *BODY)
+    about = ("--date", "2025-03-31", "--taken-by", "Mina", "--words", "over a shift")
+    made("body", "Marta", *BODY, *about, "--also", "instep=24cm")
+    made("draft", "village", "--for", "Marta")
     made("correct", "village", "seam-allowance", "--piece", "front", "--by", "15mm")
     made("derive", "easy", "--from", "village", "--block")
     made("style", "easy", "shorten-shoulder", "--by=-5mm")

@@ -1,4 +1,5 @@
-"""Where in a book a thing is told: `pattern/NAME`, `conflict/ID`, and the pages there is one of."""
+"""Where in a book a thing is told: `pattern/NAME`, `conflict/ID`,
+`correction/ID`, and the pages there is one of."""
 
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
@@ -36,6 +37,11 @@ def addresses(state: State) -> dict[str, str]:
     Of a node and a garment of one name it is the node's.
     """
     return dict(reversed(list(named(state))))
+
+
+def correction(commit: str) -> str:
+    """Return the address of the page of a correction, by the short id of its step."""
+    return f"correction/{commit}"
 
 
 def href(address: str) -> str:

@@ -1,5 +1,6 @@
 """What every page of a book is made from: an open wardrobe, and what is asked of it often."""
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -9,6 +10,7 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.opening import OpenToRead
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle import Chronicle
+from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.faults.causes import Causes, causes
 from trueup.lineage.faults.inquiry import Inquiry
@@ -17,6 +19,9 @@ from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.replay.standing import inherited_conflicts
 from trueup.lineage.store import Commit
 from trueup.lineage.versions import versions
+
+_CORRECTING = ("correct", "promote", "remeasure")
+_SHORT = 10  # letters of the id of a step, as the commands print it
 
 
 @dataclass(frozen=True)
@@ -65,6 +70,21 @@ class BookSource:
     def versions(self) -> Mapping[str, tuple[Commit, ...]]:
         """Return the last versions of every node, newest first."""
         return versions(self.wardrobe, self.state.nodes, self.most)
+
+    @cached_property
+    def corrections(self) -> Mapping[str, Entry]:
+        """Return the last corrections of every node by the ids of their steps, newest first.
+
+        A block that was drafted anew from other measurements was corrected as well.
+        """
+        told: Counter[str] = Counter()
+        found = {}
+        for entry in self.chronicle.entries():
+            if entry.verb in _CORRECTING and entry.node in self.state.nodes:
+                told[entry.node] += 1
+                if told[entry.node] <= self.most:
+                    found[entry.commit.id[:_SHORT]] = entry
+        return found
 
     @cached_property
     def causes(self) -> Causes:

@@ -6,7 +6,7 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from trueup.cli.book.addresses import href
+from trueup.cli.book.addresses import correction, href
 from trueup.cli.book.lines import linked_words
 from trueup.cli.wording.words import worded
 from trueup.lineage.errors import printable
@@ -29,7 +29,12 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.globals |= {"href": href, "linked": linked_words, "worded": worded}
+    made.globals |= {
+        "href": href,
+        "correction": correction,
+        "linked": linked_words,
+        "worded": worded,
+    }
     return made
 
 

@@ -6,18 +6,28 @@ from types import MappingProxyType
 
 from markupsafe import Markup
 
-from trueup.cli.book.addresses import CONFLICTS, FAULTS, GARMENTS, HISTORY, SINGLE, START, named
-from trueup.cli.book.conflict_page import conflict_page
-from trueup.cli.book.garment_page import garment_page
-from trueup.cli.book.node_page import node_page
-from trueup.cli.book.source import BookSource
-from trueup.cli.book.wardrobe_pages import (
+from trueup.cli.book.addresses import (
+    CONFLICTS,
+    FAULTS,
+    GARMENTS,
+    HISTORY,
+    SINGLE,
+    START,
+    correction,
+    named,
+)
+from trueup.cli.book.pages.conflict_page import conflict_page
+from trueup.cli.book.pages.correction_page import correction_page, correction_title
+from trueup.cli.book.pages.garment_page import garment_page
+from trueup.cli.book.pages.node_page import node_page
+from trueup.cli.book.pages.wardrobe_pages import (
     conflicts_page,
     faults_page,
     garments_page,
     history_page,
     start_page,
 )
+from trueup.cli.book.source import BookSource
 
 _SINGLE: Mapping[str, Callable[[BookSource], Markup]] = MappingProxyType(
     {
@@ -34,7 +44,11 @@ _NAMED: Mapping[str, Callable[[BookSource, str], Markup]] = MappingProxyType(
         "pattern": node_page,
         "garment": garment_page,
         "conflict": conflict_page,
+        "correction": correction_page,
     }
+)
+_TITLES: Mapping[str, Callable[[BookSource, str], str]] = MappingProxyType(
+    {"correction": correction_title}
 )
 
 
@@ -51,6 +65,7 @@ def all_addresses(source: BookSource) -> Iterator[str]:
     """Yield the address of every page there is, in the order of a book."""
     yield from SINGLE
     yield from (address for _, address in named(source.state))
+    yield from (correction(commit) for commit in source.corrections)
 
 
 def view(source: BookSource, address: str) -> View:
@@ -63,4 +78,5 @@ def view(source: BookSource, address: str) -> View:
     kind, _, name = address.partition("/")
     if kind not in _NAMED:
         raise LookupError(f"no page at {address}")
-    return View(address, name, _NAMED[kind](source, name))
+    title = _TITLES[kind](source, name) if kind in _TITLES else name
+    return View(address, title, _NAMED[kind](source, name))

@@ -1,17 +1,16 @@
-"""Carry out one step on a garment: worked out first, then recorded as one commit."""
+"""Carry out one step on a garment or a body: worked out first, then recorded as one commit."""
 
 from collections.abc import Callable
 from pathlib import Path
 
 from trueup.cli.carrying_out.taking_up import tell_taken_up
 from trueup.lineage.files.state import State
-from trueup.lineage.garments.filing import Filing
-from trueup.lineage.writable import WritableWardrobe
+from trueup.lineage.writable import StepT, WritableWardrobe
 
 
 def file_step(
-    folder: Path | None, propose: Callable[[WritableWardrobe], Filing]
-) -> tuple[Filing, str, State]:
+    folder: Path | None, propose: Callable[[WritableWardrobe], StepT]
+) -> tuple[StepT, str, State]:
     """Record the step that `propose` works out; return it, its commit, and the wardrobe after."""
     with WritableWardrobe.open(folder or Path()) as wardrobe:
         done = wardrobe.carry_out(propose, tell_taken_up)

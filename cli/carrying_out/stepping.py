@@ -10,15 +10,19 @@ from trueup.cli.carrying_out.taking_up import tell_taken_up
 from trueup.cli.command_line import CommandLine
 from trueup.cli.json import forms as json_forms
 from trueup.cli.opening import lanes_of, note_hand_edits
-from trueup.cli.page import command, said, show
+from trueup.cli.page import command, note, said, show
 from trueup.cli.patience import patience
+from trueup.cli.render.bodies import taken_lines
 from trueup.cli.render.replay import conflicts_of, replay_lines
 from trueup.cli.unreadable import note_unreadable
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictState
+from trueup.lineage.files.state import State
 from trueup.lineage.proposal import Proposal
 from trueup.lineage.writable import WritableWardrobe
+
+_DRAFTS = ("draft", "remeasure")
 
 Also = Callable[[WritableWardrobe, CommandLine], Iterator[RenderableType]]
 """What else a verb tells of the wardrobe as its step left it."""
@@ -45,24 +49,27 @@ def carry_out(
             done = wardrobe.carry_out(propose, tell_taken_up)
             proposal, commit = done.step, done.commit
             note_unreadable(wardrobe.state)
-        unit = wardrobe.state.unit
-        waiting = 0 if manner.preview else len(wardrobe.state.open_conflicts)
+        state = wardrobe.state
+        waiting = 0 if manner.preview else len(state.open_conflicts)
         more = list(also(wardrobe, commands)) if also and commit is not None else []
+    for beyond in proposal.beyond:
+        note(f"{worded(beyond.says, state.unit)}.")
     if manner.as_json:
         json_forms.write(json_forms.proposal(proposal, commit, commands))
     else:
-        show(*_lines(proposal, unit, commands, commit, waiting, more))
+        show(*_lines(proposal, state, commands, commit, waiting, more))
     return 0
 
 
 def _lines(
     proposal: Proposal,
-    unit: Unit,
+    state: State,
     commands: CommandLine,
     commit: str | None,
     waiting: int,
     more: Sequence[RenderableType],
 ) -> Iterator[RenderableType]:
+    unit = state.unit
     yield said(proposal.edit.subject, "bold")
     ids = [step.id for step in proposal.edit.steps]
     if commit is None:
@@ -71,6 +78,8 @@ def _lines(
         yield said(f"Recorded as {commit[:10]}, step {' '.join(ids)}.")
     else:
         yield said(f"Recorded as {commit[:10]}.")
+    for node in proposal.edit.nodes if proposal.verb in _DRAFTS else ():
+        yield from taken_lines(state, node)
     yield from replay_lines(proposal.replay, unit, None if commit is None else commands)
     if commit is not None:
         yield from _ways_back(proposal, unit, commands)

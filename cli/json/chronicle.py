@@ -4,17 +4,21 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from trueup.cli.command_line import CommandLine
+from trueup.cli.json import bodies as json_bodies
 from trueup.cli.json import forms as json_forms
 from trueup.cli.json import garments as json_garments
 from trueup.cli.json.forms import Form, mm
+from trueup.cli.json.measured import drafted_for, remeasured, whose
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.audit import Audit, verdict_counts
 from trueup.lineage.chronicle.entry import Decided, Entry
 from trueup.lineage.chronicle.over_time import TakenMeasure
 from trueup.lineage.chronicle.words import step_in_words
+from trueup.lineage.files.bodies.records import BodyRecord
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import NodeRecord
+from trueup.lineage.files.state import State
 from trueup.lineage.replay.verdicts import MeasureChange
 
 if TYPE_CHECKING:
@@ -22,21 +26,26 @@ if TYPE_CHECKING:
 
 
 def history(
-    about: NodeRecord | GarmentRecord | None,
+    about: NodeRecord | GarmentRecord | BodyRecord | None,
     entries: Iterable[Entry],
     commands: CommandLine,
-    unit: Unit,
+    state: State,
     *,
     with_effects: bool,
 ) -> Form:
-    """Return the recorded steps, newest first; for a node its chain, for a garment its facts."""
+    """Return the recorded steps, newest first.
+
+    For a node its chain is told as well, for a garment its facts, for a body its measurements.
+    """
     document: Form = {}
     if isinstance(about, NodeRecord):
         document = {"node": about.name, "chain": [json_forms.step(each) for each in about.steps]}
+    elif isinstance(about, BodyRecord):
+        document = json_bodies.body(about, state)
     elif about is not None:
         document = {"garment": json_garments.garment(about)}
     told = [
-        entry(each, commands, unit) if with_effects else json_forms.recorded(each.commit)
+        entry(each, commands, state.unit) if with_effects else json_forms.recorded(each.commit)
         for each in entries
     ]
     return {**document, "history": told}
@@ -56,7 +65,8 @@ def entry(found: Entry, commands: CommandLine, unit: Unit) -> Form:
             {**json_forms.step(step), "says": step_in_words(step, unit, found.body)}
             for step in found.steps
         ],
-        "remeasured": json_forms.remeasured(found.remeasured),
+        "remeasured": remeasured(found.remeasured),
+        "drafted_for": whose(found.drafted_for),
         "measures": measure_changes(effect.measures),
         "patterns": [json_forms.pattern(each, commands) for each in effect.patterns],
         "verdicts": {verdict.value: count for verdict, count in verdict_counts(found).items()},
@@ -70,6 +80,14 @@ def entry(found: Entry, commands: CommandLine, unit: Unit) -> Form:
                 "note": each.note and each.note.id,
             }
             for each in found.garments
+        ],
+        "bodies": [
+            {
+                "body": each.body,
+                "says": each.says,
+                "measurements": remeasured(each.measurements),
+            }
+            for each in found.bodies
         ],
         "mended": [{"garment": name, "note": each.id} for name, each in found.mended],
         "unreadable": worded(effect.unreadable, Unit.MILLIMETRE) or None,
@@ -139,13 +157,15 @@ def _chapter(chapter: "Chapter", commands: CommandLine) -> Form:
         "kind": node.kind,
         "as_of": chapter.held,
         "drafted": {"system": node.draft.system, "body": node.draft.body} if node.draft else None,
+        "drafted_for": drafted_for(node),
         "remeasured": [
             {
                 "commit": each.commit.id,
                 "when": each.commit.when.isoformat(),
                 "author": each.commit.author,
                 "why": each.why,
-                "measurements": json_forms.remeasured(each.remeasured),
+                "drafted_for": whose(each.drafted_for),
+                "measurements": remeasured(each.remeasured),
             }
             for each in chapter.remeasured
         ],

@@ -6,12 +6,13 @@ from typing import TYPE_CHECKING, Any
 
 from trueup.cli import page
 from trueup.cli.command_line import CommandLine
+from trueup.cli.json.measured import drafted_for, follows, remeasured
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
+from trueup.lineage.bodies.following import Following, waiting
 from trueup.lineage.evaluation.origin import Origin
 from trueup.lineage.files.records import ConflictRecord, NodeRecord, Remedy, StepRecord
 from trueup.lineage.files.state import State
-from trueup.lineage.replay.drafted_anew.measurements import Remeasured
 from trueup.lineage.replay.standing import Standing
 from trueup.lineage.store import Commit, HandEdit
 from trueup.lineage.trail import NODE as NODE_TRAILER
@@ -19,6 +20,7 @@ from trueup.lineage.trail import STEPS as STEPS_TRAILER
 from trueup.lineage.trail import VERB
 
 if TYPE_CHECKING:
+    from trueup.geometry.changes.usual import Beyond
     from trueup.lineage.proposal import Proposal
     from trueup.lineage.replay.replay import PatternReplay
 
@@ -51,6 +53,8 @@ def proposal(made: "Proposal", commit: str | None, commands: CommandLine) -> For
             "node": made.edit.node,
             "steps": [step(each) for each in made.edit.steps],
             "remeasured": remeasured(made.remeasured),
+            "drafted_for": next((drafted_for(n) for n in made.edit.nodes if n.drafted_for), None),
+            "beyond": [_beyond(each) for each in made.beyond],
             "why": made.edit.why,
             "says": made.edit.subject,
             "commit": commit,
@@ -66,12 +70,14 @@ def proposal(made: "Proposal", commit: str | None, commands: CommandLine) -> For
     }
 
 
-def remeasured(found: Iterable[Remeasured]) -> list[Form]:
-    """Return the measurements of a block that were taken anew, as its file writes them."""
-    return [
-        {"name": each.name, "before": each.before or None, "after": each.after or None}
-        for each in found
-    ]
+def _beyond(found: "Beyond") -> Form:
+    return {
+        "kind": found.kind,
+        "parameter": found.parameter,
+        "amount_mm": mm(found.amount),
+        "most_mm": mm(found.most),
+        "source": found.source or None,
+    }
 
 
 def pattern(replayed: "PatternReplay", commands: CommandLine | None) -> Form:
@@ -179,16 +185,18 @@ def measures(node: str, found: Mapping[str, float]) -> Form:
     return {"node": node, "measures": {name: mm(value) for name, value in found.items()}}
 
 
-def findings(node: str, found: Sequence[Standing]) -> Form:
+def findings(node: str, found: Sequence[Standing], waiting_for: Sequence[Following] = ()) -> Form:
     """Return what does not hold at a node; an angle has its numbers under names of its own.
 
     `unchecked` are the pieces for which no seam is stated: then it is not called true.
+    `waiting_for` are blocks that do not follow yet what was measured.
     """
     return {
         "node": node,
         "true": not any(each.is_open for each in found),
         "unchecked": [each.piece for each in found if each.is_unchecked],
         "findings": [_finding(each) for each in found],
+        "waiting": [follows(each) for each in waiting_for],
     }
 
 
@@ -293,5 +301,6 @@ def attention(
         "conflicts": [conflict(each, commands) for each in state.open_conflicts],
         "garments": len(state.garments),
         "open_notes": [n.id for each in state.garments.values() for n in each.open_notes],
+        "waiting": [follows(each) for each in waiting(state)],
         "next": next_,
     }

@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
-from trueup.cli.json.forms import Form, mm, remeasured, step
+from trueup.cli.json.forms import Form, mm, step
+from trueup.cli.json.measured import remeasured
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord

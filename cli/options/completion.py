@@ -179,6 +179,11 @@ def garments(ctx: typer.Context, incomplete: str) -> list[str]:
     return _by_file(ctx, incomplete, "garments")
 
 
+def bodies(ctx: typer.Context, incomplete: str) -> list[str]:
+    """Offer the names of the wearers of whom something was measured: none is read."""
+    return _by_file(ctx, incomplete, "bodies")
+
+
 def _by_file(ctx: typer.Context, incomplete: str, *folders: str) -> list[str]:
     folder = Path(given(ctx, "folder") or ".")
     found: list[str] = []

@@ -7,6 +7,7 @@ import typer
 
 from trueup.cli.options import completion
 from trueup.cli.options.made import keyword
+from trueup.cli.wording.beyond import NO_SOURCE
 
 if TYPE_CHECKING:
     from trueup.geometry.changes import Parameter
@@ -103,12 +104,21 @@ def _by_what_it_names(parameter: "Parameter") -> Any:
 
 
 def _sentence(parameter: "Parameter") -> str:
-    text = f"{parameter.help[:1].upper()}{parameter.help[1:]}"
+    text = f"{parameter.help[:1].upper()}{parameter.help[1:]}{_most(parameter)}"
     if parameter.required:
         return f"{text} (needed)."
     if parameter.default is None or parameter.default is False:
         return f"{text}."
     return f"{text} (unless given: {_default(parameter)})."
+
+
+def _most(parameter: "Parameter") -> str:
+    """Return from which amount on it is told that it is more than is recommended."""
+    most = parameter.most
+    if most is None:
+        return ""
+    less = f", or {most.less:g} mm less" if most.less is not None else ""
+    return f"; more than {most.more:g} mm{less} is told of ({most.source or NO_SOURCE})"
 
 
 def _default(parameter: "Parameter") -> str:

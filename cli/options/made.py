@@ -18,9 +18,13 @@ def keyword(name: str, annotation: Any, default: Any = None) -> inspect.Paramete
     )
 
 
-def positional(name: str, annotation: Any) -> inspect.Parameter:
-    """Return a parameter for `as_command` that has to be given."""
-    return inspect.Parameter(name, inspect.Parameter.POSITIONAL_OR_KEYWORD, annotation=annotation)
+def positional(
+    name: str, annotation: Any, default: Any = inspect.Parameter.empty
+) -> inspect.Parameter:
+    """Return a parameter for `as_command` that has to be given, unless it has a default."""
+    return inspect.Parameter(
+        name, inspect.Parameter.POSITIONAL_OR_KEYWORD, annotation=annotation, default=default
+    )
 
 
 def as_command(run: Run, name: str, help_text: str, own: list[inspect.Parameter]) -> Any:

@@ -7,8 +7,10 @@ from rich.padding import Padding
 
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
+from trueup.cli.render.bodies import waits
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
+from trueup.lineage.bodies.following import waiting
 from trueup.lineage.files.records import ConflictRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.files.unreadable import causes
@@ -44,6 +46,8 @@ def attention_lines(
     elif state.nodes:
         where = " in what can be read" if state.unreadable else ""
         yield said(f"No conflict is open{where}.")
+    for each in waiting(state):
+        yield said(f"{each.block} (drafted for {each.body}) {waits(each)}", "yellow")
     yield from _fit_notes(state, commands)
     yield said(f"Next, {_next(state, commands, fetched)[0]}:")
     yield command(next_command(state, commands, fetched))
@@ -93,6 +97,18 @@ def _next_of_whole(state: State, commands: CommandLine, fetched: str | None) -> 
         return "see how the first can be settled", commands.line("conflicts", first.arose_at)
     if any(garment.open_notes for garment in state.garments.values()):
         return "see what is noted on worn garments", commands.line("garments")
+    return _next_of_settled(state, commands)
+
+
+def _next_of_settled(state: State, commands: CommandLine) -> tuple[str, str]:
+    """Return what comes next where nothing waits for a decision and nothing fits ill."""
+    behind = waiting(state)
+    if behind:
+        line = commands.line("remeasure", behind[0].block, "--preview")
+        return "see what following what was measured would do", line
+    if not state.nodes and state.bodies:
+        line = commands.line("draft", "NAME", "--for", min(state.bodies))
+        return "draft a block from what was measured", line
     if not state.nodes:
         return "draft a block from body measurements", commands.line("draft", "--help")
     if all(node.is_block for node in state.nodes.values()):

@@ -1,7 +1,7 @@
 """What a step did: at its own node, in every pattern below it, and what waits for a decision."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from rich.console import RenderableType
@@ -68,8 +68,34 @@ def measure_table(measures: Sequence[MeasureChange], unit: Unit) -> PlainTable:
     return PlainTable(("measure", "before -> after"), rows)
 
 
+_URGENCY = (
+    Verdict.CONFLICT,
+    Verdict.LOST,
+    Verdict.PARTLY,
+    Verdict.DOUBLED,
+    Verdict.HELD,
+    Verdict.CARRIED,
+)
+
+
+def by_urgency(patterns: "Iterable[PatternReplay]") -> "list[PatternReplay]":
+    """Return descendants, those first that ask something of the maker; else in the given order."""
+    return sorted(
+        patterns,
+        key=lambda each: (not each.conflicts, _URGENCY.index(each.verdict), not each.inherits),
+    )
+
+
+def is_exception(pattern: "PatternReplay") -> bool:
+    """Return whether there is more to say of a descendant than that all of it arrived."""
+    return pattern.verdict is not Verdict.CARRIED or bool(pattern.conflicts or pattern.inherits)
+
+
 def verdict_table(patterns: "Sequence[PatternReplay]", unit: Unit) -> PlainTable:
-    """Return a row for each descendant: verdict, what arrived of what was wanted, conflicts."""
+    """Return a row for each descendant, the most urgent first.
+
+    It tells the verdict, what arrived of what was wanted, and conflicts.
+    """
     rows = [
         (
             pattern.name,
@@ -77,7 +103,7 @@ def verdict_table(patterns: "Sequence[PatternReplay]", unit: Unit) -> PlainTable
             "\n".join(_arrived(pattern.measures, unit)) or "-",
             said_lines(_remarks(pattern)),
         )
-        for pattern in patterns
+        for pattern in by_urgency(patterns)
     ]
     return PlainTable(("pattern", "verdict", "got / wanted", "conflicts"), _as_text(rows))
 
@@ -115,14 +141,33 @@ def verdict_word(verdict: Verdict) -> Text:
     return Text(f"{sign} {verdict.value}", style)
 
 
+def most_telling(measures: Sequence[Carried]) -> tuple[tuple[Carried, ...], str]:
+    """Return the measures to tell one by one, and of very many how many arrived."""
+    if len(measures) <= _MOST_MEASURES:
+        return tuple(measures), ""
+    short = sorted(
+        (each for each in measures if not each.arrived),
+        key=lambda each: -abs((each.got_mm or 0.0) - each.wanted_mm),
+    )
+    whole = len(measures) - len(short)
+    return tuple(short[:_MOST_SHORT]), f"{whole} of {len(measures)} measures arrived"
+
+
 def got_of_wanted(carried: Carried, unit: Unit) -> str:
     """Return how much of a wanted change arrived, with its signs."""
+    return f"{carried.name} {' / '.join(arrived_of_wanted(carried, unit))}"
+
+
+def arrived_of_wanted(carried: Carried, unit: Unit) -> tuple[str, str]:
+    """Return how much of a change arrived and how much was wanted, with their signs."""
     wanted = change(carried.wanted_mm, unit)
-    got = "none" if carried.got_mm is None else change(carried.got_mm, unit)
-    if got == wanted and carried.got_mm is not None and not carried.arrived:
+    if carried.got_mm is None:
+        return "none", wanted
+    got = change(carried.got_mm, unit)
+    if got == wanted and not carried.arrived:
         # Not the same, though the unit's last digit does not show it.
-        got, wanted = (exact_change(mm, unit) for mm in (carried.got_mm, carried.wanted_mm))
-    return f"{carried.name} {got} / {wanted}"
+        return exact_change(carried.got_mm, unit), exact_change(carried.wanted_mm, unit)
+    return got, wanted
 
 
 def unstated(pieces: Sequence[str]) -> str:

@@ -14,6 +14,7 @@ from trueup.cli.sheet.laying.tiles import OVERLAP
 from trueup.cli.sheet.nested import SizeLine
 from trueup.cli.sheet.page_map import page_map
 from trueup.cli.sheet.piece_lines import MARK_PENS, Layer
+from trueup.cli.wording.cautions import CHILDREN
 from trueup.cli.wording.cutting import cut_words, note_of
 from trueup.cli.wording.words import worded
 from trueup.geometry.pieces.piece import Piece
@@ -30,8 +31,7 @@ INCH = 25.4
 CAUTIONS = (
     "Blades, shears, needles, pins and hot irons cut and burn: cut away from yourself, keep them "
     "from children, switch the iron off.",
-    "For children's wear: no cords or drawstrings at the neck or hood, no small parts that come "
-    "off and can be swallowed, and for night-wear only cloth that the rules on flammability allow.",
+    CHILDREN,
     "The laws and standards of the place, and what a licensed practitioner says, come before "
     "anything on this sheet.",
 )

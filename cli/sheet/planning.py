@@ -10,6 +10,7 @@ from trueup.cli.sheet.laying.sheets import Moved
 from trueup.cli.sheet.nested import facts_of_run, nested, size_lines
 from trueup.cli.sheet.piece_lines import Layer
 from trueup.cli.sheet.wanted import Wanted
+from trueup.geometry.calling.own_names import called_as
 from trueup.geometry.comparing.difference import difference
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pleats.laid_open import as_cut
@@ -45,7 +46,7 @@ def planned(wardrobe: OpenWardrobe, evaluator: Evaluator, wanted: Wanted) -> She
             f"There was no {wanted.node} at version {wanted.since}; name a later one, or leave out "
             "--since."
         )
-    old = parted_as(earlier.draft(wanted.node), draft)
+    old = parted_as(called_as(earlier.draft(wanted.node), draft), draft)
     moved = Moved(
         str(version_of(wardrobe, wanted.since)),
         difference(old, draft),

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
 from trueup.cli.amounts import change, fine_length, length, metres
+from trueup.cli.wording.beyond import BEYOND
 from trueup.cli.wording.conflicts import CONFLICTS
 from trueup.cli.wording.earlier import EARLIER
 from trueup.cli.wording.findings import FINDINGS
@@ -18,7 +19,7 @@ from trueup.geometry.units import Unit, format_length
 from trueup.lineage.errors import WardrobeError
 
 SENTENCES: Mapping[str, str] = MappingProxyType(
-    {**FINDINGS, **CONFLICTS, **REMEDIES, **REFUSALS, **SHEETS}
+    {**FINDINGS, **CONFLICTS, **REMEDIES, **REFUSALS, **SHEETS, **BEYOND}
 )
 """Every sentence by its name. `{length:mm}` is a length, `{gap:fine}` a small one,
 `{by:change}` one with its sign, `{at:most}` and `{at:least}` a limit never rounded beyond itself,

@@ -2,7 +2,7 @@
 
 import dataclasses
 import re
-from dataclasses import MISSING
+from dataclasses import MISSING, dataclass
 from enum import StrEnum
 from typing import Any
 
@@ -29,6 +29,23 @@ class ParameterType(StrEnum):
     NUMBER = "number"
 
 
+@dataclass(frozen=True)
+class Most:
+    """The most that is recommended of an amount, mm; more is made as asked, and told of.
+
+    `less` is that of a negative amount where it is another. `source` names where it is published;
+    without one it is common practice.
+    """
+
+    more: float
+    less: float | None = None
+    source: str = ""
+
+    def of(self, amount: float) -> float:
+        """Return the most of an amount of this sign, mm."""
+        return self.less if amount < 0 and self.less is not None else self.more
+
+
 def _declared(type_: ParameterType, help_: str, default: Any, **more: Any) -> Any:
     metadata = {"type": type_, "help": help_, **more}
     return dataclasses.field(default=default, metadata=metadata)
@@ -41,9 +58,13 @@ def length(
     low: float = -1000.0,
     high: float = 1000.0,
     zero: bool = True,
+    most: Most | None = None,
 ) -> Any:
-    """Declare a length parameter in mm, allowed between `low` and `high`; `zero` may be refused."""
-    return _declared(ParameterType.LENGTH, help, default, low=low, high=high, zero=zero)
+    """Declare a length parameter in mm, allowed between `low` and `high`; `zero` may be refused.
+
+    `most` is the most that is recommended.
+    """
+    return _declared(ParameterType.LENGTH, help, default, low=low, high=high, zero=zero, most=most)
 
 
 def position(help: str, default: Any = MISSING, *, on: str) -> Any:
@@ -66,9 +87,12 @@ def name(
     return _declared(ParameterType.NAME, help, default, of=of, choices=choices, last=last)
 
 
-def free_text(help: str, default: Any = MISSING) -> Any:
-    """Declare a free text that the kind itself reads (and checks when the record is made)."""
-    return _declared(ParameterType.TEXT, help, default)
+def free_text(help: str, default: Any = MISSING, *, of: str = "") -> Any:
+    """Declare a free text that the kind itself reads (and checks when the record is made).
+
+    `of` says what its words name, where they are names of pieces.
+    """
+    return _declared(ParameterType.TEXT, help, default, of=of)
 
 
 def flag(help: str) -> Any:

@@ -15,7 +15,7 @@ from trueup.geometry.amounts import (
     written_length,
 )
 from trueup.geometry.changes.base import Change, kind_named
-from trueup.geometry.changes.declaring import ParameterType
+from trueup.geometry.changes.declaring import Most, ParameterType
 from trueup.geometry.errors import BadParameter, GeometryError, NoSuchName
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.said import said
@@ -27,7 +27,8 @@ class Parameter:
     """One parameter of a kind: its name (as an option and in files), type, help and default.
 
     `of` says what a name names (dart, edge, piece, seam), and what a position lies on: the name of
-    an edge, or that of the parameter which names it. Empty for everything else.
+    an edge, or that of the parameter which names it. Empty for everything else. `most` is the most
+    that is recommended of an amount.
     """
 
     name: str
@@ -37,6 +38,7 @@ class Parameter:
     default: Any
     choices: tuple[str, ...]
     of: str = ""
+    most: Most | None = None
 
 
 def fields_of(cls: Any) -> tuple["dataclasses.Field[Any]", ...]:
@@ -55,6 +57,7 @@ def parameters(cls: type[Change]) -> tuple[Parameter, ...]:
             None if field.default is MISSING else field.default,
             field.metadata.get("choices", ()),
             field.metadata.get("of", ""),
+            field.metadata.get("most"),
         )
         for field in fields_of(cls)
     )

@@ -11,6 +11,7 @@ from functools import cached_property
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from trueup.geometry.calling.own_names import called_as
 from trueup.geometry.comparing.alignment import BY_CENTRE, Alignment, laid_under
 from trueup.geometry.comparing.difference import DartDifference, dart_differences, same_line
 from trueup.geometry.comparing.distance import farthest
@@ -68,12 +69,12 @@ class Comparison:
     @property
     def only_old(self) -> tuple[str, ...]:
         """Return the edges that only the old draft has."""
-        return tuple(name for name in self.old.edge_names if name not in self.new.edge_names)
+        return _only_in(self.old, self.new)
 
     @property
     def only_new(self) -> tuple[str, ...]:
         """Return the edges that only the new draft has."""
-        return tuple(name for name in self.new.edge_names if name not in self.old.edge_names)
+        return _only_in(self.new, self.old)
 
     @cached_property
     def darts(self) -> tuple[DartDifference, ...]:
@@ -104,13 +105,24 @@ class Comparison:
         return _gained(self.new, self.old, piece)
 
 
+def _only_in(one: Draft, other: Draft) -> tuple[str, ...]:
+    """Return the edges that only one draft has, each by what its piece is called."""
+    known = {*other.edge_names}
+    return tuple(
+        name
+        for name in one.edge_names
+        if name not in known and name.partition(".")[0] not in one.called_names
+    )
+
+
 def compare(old: Draft, new: Draft, by: Alignment = BY_CENTRE) -> Comparison:
     """Return two drafts compared edge by edge, the old one laid under the new.
 
     Distances agree with the Hausdorff distance of the two lines. Raises BadParameter for an
     alignment by an edge that ends where it starts.
     """
-    # A piece may have been parted into left and right between the two.
+    # A piece may have been renamed, or parted into left and right, between the two.
+    old = called_as(old, new)
     new = parted_as(new, old)
     under = laid_under(parted_as(old, new), new, by)
     return Comparison(under, new, by, tuple(_edges(under, new)))

@@ -5,6 +5,7 @@ from dataclasses import dataclass, fields, is_dataclass
 
 from msgspec import Struct
 
+from trueup.geometry.calling.own_names import called_as
 from trueup.geometry.comparing.distance import farthest
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.draft import Draft
@@ -73,6 +74,8 @@ class Difference:
 
 def difference(before: Draft, after: Draft) -> Difference:
     """Return in what two drafts differ, coordinates to `tolerance.FINGERPRINT_GRID`."""
+    renamed = before.called != after.called
+    before = called_as(before, after)
     after = parted_as(after, before)
     before = parted_as(before, after)
     names = tuple(dict.fromkeys((*before.piece_names, *after.piece_names)))
@@ -92,6 +95,8 @@ def difference(before: Draft, after: Draft) -> Difference:
         others.append("the seams or the ease they allow")
     if not _alike(_by_name(before.joins), _by_name(after.joins)):
         others.append("where lines should run on smoothly")
+    if renamed:
+        others.append("what pieces are called")
     if not (edges or darts or others) and fingerprint(before) != fingerprint(after):
         others.append(TOO_SMALL)
     return Difference(tuple(edges), tuple(darts), tuple(others))

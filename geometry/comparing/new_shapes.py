@@ -1,12 +1,17 @@
 """Which edges a change gave another shape: moved or turned as they were, they keep it."""
 
+from trueup.geometry.calling.own_names import called_as
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.fingerprint import shape_of
 from trueup.geometry.pieces.piece import Piece
 
 
 def reshaped_edges(before: Draft, after: Draft) -> tuple[str, ...]:
-    """Return the full names of edges whose shape, up to a rigid motion, is new in `after`."""
+    """Return the full names of edges whose shape, up to a rigid motion, is new in `after`.
+
+    Those of a piece that was renamed by both its names.
+    """
+    before = called_as(before, after)
     changed = []
     for piece in after.told_of:
         old = _as_it_was(before, after, piece)

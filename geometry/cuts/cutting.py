@@ -104,7 +104,7 @@ def _opened(
     if at is None:
         raise DoesNotFit(said("where-on-edge"), said("give-line-place"), edge=name)
     dart = f"{line.name}-{name}"
-    return piece.with_edges(_with_dart(edge, dart, at.along(edge))), LineEnd(name, dart)
+    return piece.with_edges(with_cut_at(edge, dart, at.along(edge))), LineEnd(name, dart)
 
 
 def _sewn_to_apex(piece: Piece, name: str) -> Piece:
@@ -112,7 +112,7 @@ def _sewn_to_apex(piece: Piece, name: str) -> Piece:
     return piece.with_dart(replace(piece.mouth(name).dart, setback=AT_APEX))
 
 
-def _with_dart(edge: Edge, name: str, along: float) -> Edge:
+def with_cut_at(edge: Edge, name: str, along: float) -> Edge:
     """Return an edge with a dart of no intake at a sewn length from its start, mm."""
     done = 0.0
     for index, part in enumerate(edge.parts):

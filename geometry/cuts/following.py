@@ -65,8 +65,8 @@ def parts_after(cut: Cut, whole: Piece, first: Piece, second: Piece) -> tuple[Pi
         (cut.whole.mouth(end.dart), whole.mouth(end.dart)) for end in (cut.begins, cut.ends)
     )
     lines = (
-        _redrawn(first.edge(cut.line), (end, end[1].first), (begin, begin[1].second)),
-        _redrawn(second.edge(cut.line), (begin, begin[1].first), (end, end[1].second)),
+        line_redrawn(first.edge(cut.line), (end, end[1].first), (begin, begin[1].second)),
+        line_redrawn(second.edge(cut.line), (begin, begin[1].first), (end, end[1].second)),
     )
     parts = (
         _followed(cut, whole, first, (*outlines[0], lines[0])),
@@ -107,11 +107,11 @@ def _seam_edge(cut: Cut, line: Chain, *, backwards: bool = False) -> Edge:
 # --- the line -------------------------------------------------------------------------------------
 
 
-_Mouths = tuple[Mouth, Mouth]
+Mouths = tuple[Mouth, Mouth]
 """Where the line meets the outline: the mouth that was there, and the one that is now."""
 
 
-def _redrawn(edge: Edge, starts: tuple[_Mouths, Point], ends: tuple[_Mouths, Point]) -> Edge:
+def line_redrawn(edge: Edge, starts: tuple[Mouths, Point], ends: tuple[Mouths, Point]) -> Edge:
     """Return a line with its ends brought to where the outline meets them now, darts closed."""
     (at_start, start), (at_end, end) = starts, ends
     line = closed(edge)
@@ -123,7 +123,7 @@ def _redrawn(edge: Edge, starts: tuple[_Mouths, Point], ends: tuple[_Mouths, Poi
     return meeting(line.opened(drawn), start=start, end=end)
 
 
-def _start_moved(line: Chain, mouths: _Mouths, start: Point) -> Chain:
+def _start_moved(line: Chain, mouths: Mouths, start: Point) -> Chain:
     step = start - line.start
     if abs(step) < SAME_POINT:
         return line.starting_at(start)
@@ -140,7 +140,7 @@ def _start_moved(line: Chain, mouths: _Mouths, start: Point) -> Chain:
     return start_carried(edge, shift, start, taper).parts[0]
 
 
-def _leg_turned(line: Chain, mouths: _Mouths, start: Point) -> Chain | None:
+def _leg_turned(line: Chain, mouths: Mouths, start: Point) -> Chain | None:
     """Return a line that begins as the leg of a dart which opens further now, or less.
 
     The leg is turned about the apex, and what is drawn round there follows it. None where the line

@@ -122,6 +122,18 @@ def _mouth(old: Dart, before: Chain, after: Chain) -> Dart:
     return _kept_or(old, replace(old, apex=apex, setback=setback))
 
 
+def mouth_between(old: Dart, before: Chain, after: Chain) -> Dart:
+    """Return the dart that two lines make which set out from an edge; of no intake where they meet.
+
+    Lines that set out from one point are one line there, however each of them goes on.
+    """
+    if abs(before.start - after.start) > SAME_POINT:
+        return _mouth(old, before, after)
+    reach = _SHARE * min(before.length, after.length)
+    ahead = before.start + before.start_tangent * reach
+    return _kept_or(old, replace(old, apex=ahead, setback=0.0))
+
+
 def _kept_or(old: Dart, new: Dart) -> Dart:
     """Return the dart there was where the new one turns about the same apex, but for noise."""
     return old if abs(old.apex - new.apex) < 100 * SAME_POINT else new

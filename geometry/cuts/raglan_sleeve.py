@@ -1,15 +1,25 @@
 """Draw the sleeve of a raglan: what went over from front and back is the top of its cap."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 
-from trueup.geometry.cuts.raglan_line import AT_ARMHOLE, LINE, LINE_END, NECK, SHOULDER, Parted
+from trueup.geometry.cuts.raglan_line import (
+    AT_ARMHOLE,
+    AT_NECK,
+    LINE,
+    LINE_END,
+    NECK,
+    SHOULDER,
+    Parted,
+)
+from trueup.geometry.marking.places import has_place, nearest_edge, runs_of, seen_from
 from trueup.geometry.pieces.closed_line import reshaped, smoothed_at
 from trueup.geometry.pieces.dart import Dart
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.mark import InnerMark, Runs
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.redrawing.sleeves.raglan import LaidRaglan
+from trueup.geometry.redrawing.sleeves.raglan import LaidRaglan, LaidUpper
 from trueup.geometry.tolerance import SAME_LENGTH
 
 CAP = "cap"
@@ -17,8 +27,10 @@ _FAIR = 10.0
 """The neck is drawn fair so far to either side of the shoulder, which is drawn straight."""
 
 
-def raglan_sleeve(sleeve: Piece, laid: LaidRaglan, front: Parted, back: Parted) -> Piece:
-    """Return the sleeve with the upper parts for the top of its cap."""
+def raglan_sleeve(
+    sleeve: Piece, laid: LaidRaglan, front: Parted, back: Parted, *, with_marks: bool
+) -> Piece:
+    """Return the sleeve with the upper parts for the top of its cap, and what is marked on them."""
     cap = sleeve.edge(CAP)
     before, behind, tip = laid.front, laid.back, laid.tip
     neck = Edge(
@@ -45,13 +57,44 @@ def raglan_sleeve(sleeve: Piece, laid: LaidRaglan, front: Parted, back: Parted) 
             if edge in dict(each.upper.allowances):
                 allowances.setdefault(name, each.upper.allowance(edge))
     own = tuple(notch for notch in sleeve.notches if notch.edge != CAP)
-    return replace(
+    drawn = replace(
         sleeve,
         edges=ring,
         notches=(*own, *_notches(sleeve, front, back)),
         allowances=tuple(allowances.items()),
         corners=tuple(each for each in sleeve.corners if each.edge != CAP),
     )
+    if not with_marks:
+        return drawn
+    marks = tuple(_marks(sleeve, drawn, (laid.front, front), (laid.back, back)))
+    notches = (*drawn.notches, *_on_neck(front, "front"), *_on_neck(back, "back"))
+    return replace(drawn, marks=marks, notches=notches)
+
+
+def _marks(sleeve: Piece, drawn: Piece, *parts: tuple[LaidUpper, Parted]) -> Iterator[InnerMark]:
+    """Yield the marks of the sleeve, and those that lie in what goes over to it, laid with that.
+
+    One whose place is gone is measured from the nearest line; a name that is taken is told with
+    that of the piece it comes from.
+    """
+    taken = {*drawn.edge_names, *drawn.dart_names}
+    for mark in sleeve.marks:
+        taken.add(mark.name)
+        runs = runs_of(sleeve, mark)
+        yield mark if has_place(drawn, mark) else _placed(drawn, mark, runs, drawn.edge_names)
+    for laid, part in parts:
+        name = part.lower.name
+        for mark in part.upper.marks:
+            runs = tuple(tuple(map(laid.motion, run)) for run in runs_of(part.upper, mark))
+            called = mark.name if mark.name not in taken else f"{name}-{mark.name}"
+            taken.add(called)
+            edges = (f"{LINE}-{name}", NECK)
+            yield _placed(drawn, replace(mark, name=called), runs, edges)
+
+
+def _placed(piece: Piece, mark: InnerMark, runs: Runs, edges: Collection[str]) -> InnerMark:
+    place = nearest_edge(piece, runs[0][0], edges)
+    return replace(mark, place=place, runs=seen_from(piece, place, runs))
 
 
 def _fair(neck: Edge) -> float:
@@ -82,3 +125,13 @@ def _notches(sleeve: Piece, front: Parted, back: Parted) -> Iterator[Notch]:
                     share = 1 - share
                 at = Position(f"{name}-{LINE}", share=round(share, 6))
                 yield Notch(f"{LINE}-{name}", f"{LINE}-{name}", at)
+
+
+def _on_neck(part: Parted, name: str) -> Iterator[Notch]:
+    """Yield the notches on the bit of neck that goes over to the sleeve."""
+    neck = part.upper.edge(NECK)
+    for notch in part.upper.notches:
+        if notch.edge == NECK:
+            along = notch.at.along(neck)
+            from_line = along if neck.starts_at == AT_NECK else neck.length - along
+            yield replace(notch, at=Position(f"{name}-{NECK}", distance=from_line))

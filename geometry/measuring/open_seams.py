@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from trueup.geometry.errors import DoesNotFit
+from trueup.geometry.measuring.sections import sections_of, stations
 from trueup.geometry.measuring.walk import run_length, walk
 from trueup.geometry.pieces.draft import Draft, Run, Seam
 from trueup.geometry.pieces.edge import Edge
@@ -28,8 +29,9 @@ def left_open(
 ) -> tuple[Draft, list[Opening]]:
     """Return a draft whose seam at an edge (`piece.edge`) is sewn only to a place on it.
 
-    Both sides are notched there, as far from where the seam begins; an edge that no seam sews, as
-    a centre cut as a pair, is notched alone. Returned, too, are the places, that of the edge first.
+    Both sides are notched there, as far from where the seam begins, or from its last mark above; an
+    edge that no seam sews, as a centre cut as a pair, is notched alone. Returned, too, are the
+    places, that of the edge first.
     The open end is that at a hem, else the lower one. `side` is that of the body it is made on: a
     seam that joins left to right is open on both. Raises NoSuchName, BadPosition, DoesNotFit.
     """
@@ -53,9 +55,24 @@ def left_open(
     before = run_length(draft, runs[: runs.index(run)])
     station = before + (own.length - along if run.backwards else along)
     # A seam to the mirror has one line on both its sides.
-    openings = list(dict.fromkeys(_at(draft, each, station) for each in (runs, others)))
+    sewn_there = _on_other(draft, seam, station, is_side=is_side)
+    places = _at(draft, runs, station), _at(draft, others, sewn_there)
+    openings = list(dict.fromkeys(places))
     draft = _notched(draft, openings, mark)
     return _as_stated(draft, seam, replace(seam, open_from=(mark, mark))), openings
+
+
+def _on_other(draft: Draft, seam: Seam, station: float, *, is_side: bool) -> float:
+    """Return how far along the other side of a seam a place of one side is sewn, mm.
+
+    It is as far from the last of the seam's marks as here, for what lies before that may be eased.
+    """
+    own, other = 0.0, 0.0
+    for ends in stations(draft, seam, sections_of(draft, seam)):
+        here, there = ends if is_side else ends[::-1]
+        if here <= station:
+            own, other = here, there
+    return other + station - own
 
 
 def require_on_both(seam: Seam, side: str | None) -> None:

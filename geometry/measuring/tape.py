@@ -20,6 +20,10 @@ ARMHOLE = "armhole"
 CAP = "cap"
 BUST = "bust"
 
+UNDERARM = "underarm"
+_OF_A_SLEEVE = ("overarm", "wrist", UNDERARM)
+"""The edges of a sleeve that is cut in one with the bodice."""
+
 _JUST_BELOW = 0.01
 """A tape that would run into a point of a dart exactly is laid this much (mm) lower."""
 
@@ -187,14 +191,17 @@ def _on(seam: Edge, y: float, corner: Point) -> Point:
 
 
 def _through_armhole(piece: Piece, tape: Tape) -> bool:
-    """Return whether a tape leaves a piece by its armhole, above the underarm."""
+    """Return whether a tape leaves a piece by its armhole, above the underarm, or by its sleeve."""
     at_underarm = abs(tape.leaves - piece.edge(tape.leaves_at).end) < _JUST_BELOW
+    if tape.leaves_at in _OF_A_SLEEVE:
+        return not (at_underarm and tape.leaves_at == UNDERARM)
     return tape.leaves_at == ARMHOLE and not at_underarm
 
 
 def _under_the_arm(piece: Piece, y: float) -> Tape | None:
     """Return the highest tape below a level that passes under the armhole."""
-    high, low = y, piece.edge(ARMHOLE).end.imag
+    arm = ARMHOLE if ARMHOLE in piece.edge_names else UNDERARM
+    high, low = y, piece.edge(arm).end.imag
     tape = tape_at(piece, low) if low > high else None
     if tape and not _through_armhole(piece, tape):
         return tape

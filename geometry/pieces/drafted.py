@@ -4,7 +4,9 @@ A piece that is drafted to a line follows it: where the line changes, the piece 
 (`geometry/following`). Lengths are mm; lines are written `piece.edge`.
 """
 
-from msgspec import Struct
+from collections.abc import Callable
+
+from msgspec import Struct, structs
 
 
 class BandTo(Struct, frozen=True, tag="band"):
@@ -135,3 +137,16 @@ SewnTo = BandTo | CollarTo | FlatCollarTo | HoodTo | CuffTo | BindingTo
 """Pieces that are sewn to a line of one or several edges."""
 
 DraftedTo = SewnTo | FacingTo | LiningTo
+
+
+def drafted_as(to: DraftedTo, named: Callable[[str], str]) -> DraftedTo:
+    """Return what a piece was drafted to with all its pieces, and their lines, named otherwise."""
+    piece = named(to.piece)
+    match to:
+        case FacingTo():
+            return structs.replace(to, piece=piece, line=named(to.line))
+        case LiningTo():
+            facings = tuple(map(named, to.facings))
+            return structs.replace(to, piece=piece, of=named(to.of), facings=facings)
+        case _:
+            return structs.replace(to, piece=piece, lines=tuple(map(named, to.lines)))

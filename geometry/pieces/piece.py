@@ -1,5 +1,6 @@
 """A pattern piece: a closed ring of named edges, with darts, notches, grainline and fold."""
 
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import chain, pairwise
@@ -270,3 +271,12 @@ class Piece:
         """Return the width of cloth on the horizontal line y mm down the page, darts skipped."""
         line = polyline((complex(-_FAR, y), complex(_FAR, y)))
         return float(self.cloth.intersection(line).length)
+
+
+def by_other_names(pieces: Collection[Piece], called: Mapping[str, str]) -> Iterator[Piece]:
+    """Yield those of some pieces that have two names, each by the one that it does not stand by."""
+    other = {**called, **{name: own for own, name in called.items()}}
+    taken = {piece.name for piece in pieces}
+    for piece in pieces:
+        if other.get(piece.name, piece.name) not in taken:
+            yield replace(piece, name=other[piece.name])

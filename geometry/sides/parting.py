@@ -12,12 +12,14 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
+from trueup.geometry.calling.own_names import as_called, by_own_names
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, worn_name
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.pieces.side import Side, sided
+from trueup.geometry.pieces.seams.joined import Joined
+from trueup.geometry.pieces.side import Side, side_of, sided, unsided
 
-Sewn = TypeVar("Sewn", Seam, Join, Cut)
+Sewn = TypeVar("Sewn", Seam, Join, Cut, Joined)
 
 
 def parted_names(*drafts: Draft) -> frozenset[str]:
@@ -28,9 +30,13 @@ def parted_names(*drafts: Draft) -> frozenset[str]:
 
 
 def worn_on(draft: Draft, side: Side) -> Draft:
-    """Return one side of a draft by itself, its pieces, seams and joins by their shared names."""
+    """Return one side of a draft by itself, its pieces, seams and joins by their shared names.
+
+    Pieces that are called otherwise stand by their own names, and are told of by both.
+    """
     if not draft.is_parted:
         return draft
+    called, draft = draft.called, by_own_names(draft)
     here = (None, side)
     shared = {piece.name: piece.shared_name for piece in draft.told_of}
     return Draft(
@@ -44,6 +50,8 @@ def worn_on(draft: Draft, side: Side) -> Draft:
         tuple(join.for_side(None, shared) for join in draft.joins if join.worn in here),
         tuple(cut.for_side(None, shared) for cut in draft.cuts if cut.worn in here),
         draft.drafted,
+        tuple((unsided(own) if side_of(own) is side else own, name) for own, name in called),
+        tuple(each.for_side(None, shared) for each in draft.joined if each.worn in here),
     )
 
 
@@ -69,7 +77,8 @@ def of_both(left: Draft, right: Draft, apart: Collection[str] = ()) -> Draft:
     joins = _sewn_on_both(left.joins, right.joins, parted)
     cuts = tuple(_sewn_on_both(left.cuts, right.cuts, parted))
     drafted = tuple(dict.fromkeys((*left.drafted, *right.drafted)))
-    return Draft(tuple(pieces), seams, tuple(joins), cuts, drafted)
+    joined = tuple(_sewn_on_both(left.joined, right.joined, parted))
+    return Draft(tuple(pieces), seams, tuple(joins), cuts, drafted, joined=joined)
 
 
 def _meeting(pieces: Sequence[Piece]) -> Iterator[Seam]:
@@ -127,11 +136,11 @@ def _sewn_on_both(
                 yield each.for_side(side, names)
 
 
-def _joins_any(sewn: Seam | Join | Cut, parted: Collection[str]) -> bool:
+def _joins_any(sewn: Seam | Join | Cut | Joined, parted: Collection[str]) -> bool:
     return not sewn.pieces.isdisjoint(parted)
 
 
-Named = TypeVar("Named", Piece, Seam, Join, Cut)
+Named = TypeVar("Named", Piece, Seam, Join, Cut, Joined)
 
 
 def _named(things: Iterable[Named], name: str) -> Named | None:
@@ -148,9 +157,10 @@ def parted_as(draft: Draft, other: Draft) -> Draft:
 
     A piece that is alike on both sides then stands twice.
     """
-    apart = {piece.shared_name for piece in other.pieces if piece.worn}
-    if not apart.intersection(draft.piece_names):
+    apart = {piece.shared_name for piece in by_own_names(other).pieces if piece.worn}
+    own = by_own_names(draft)
+    if not apart.intersection(own.piece_names):
         return draft
-    apart |= {piece.shared_name for piece in draft.pieces if piece.worn}
-    left, right = (worn_on(draft, side) for side in Side)
-    return of_both(left, right, apart)
+    apart |= {piece.shared_name for piece in own.pieces if piece.worn}
+    left, right = (worn_on(own, side) for side in Side)
+    return as_called(of_both(left, right, apart), draft.called)

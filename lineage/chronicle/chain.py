@@ -1,8 +1,9 @@
 """How a pattern came to be, from its block on: every step in words with what it measured."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
+from trueup.geometry.calling.own_names import by_own_names, in_names
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.said import Said
@@ -46,7 +47,8 @@ class ExplainedStep:
 class Chapter:
     """One node of a lineage: what it starts from, its steps, and conflicts that no step of its own
     is part of. `held` is the version it is told as of, where a node below stays on it; `remeasured`
-    are the entries that drafted it anew and stand, oldest first.
+    are the entries that drafted it anew and stand, oldest first. What steps changed is told of
+    pieces as they are `called` in the end, by own names.
     """
 
     node: NodeRecord
@@ -55,6 +57,7 @@ class Chapter:
     steps: tuple[ExplainedStep, ...]
     conflicts: tuple[ConflictRecord, ...]
     remeasured: tuple[Entry, ...] = ()
+    called: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -74,11 +77,15 @@ class Explanation:
     def moved(self) -> tuple[MeasureChange, ...]:
         """Return the measures any step changed: as the first node started, and as they are now."""
         names = dict.fromkeys(
-            each.name for part in self.chapters for told in part.steps for each in told.measures
+            in_names(each.name, {called: own for own, called in part.called.items()})
+            for part in self.chapters
+            for told in part.steps
+            for each in told.measures
         )
         wanted = (each for name in names for each in names_at(self.measures, name))
         found = measure_changes(wanted, self.drafted, self.measures)
-        return tuple(each for each in found if _is_change(each))
+        called = self.chapters[-1].called
+        return tuple(_as_called(each, called) for each in found if _is_change(each))
 
 
 def explain(chronicle: Chronicle, node: str) -> Explanation:
@@ -107,8 +114,8 @@ def _drafted(evaluator: Evaluator, node: str) -> dict[str, float]:
     """
     found: dict[str, float] = {}
     roots: dict[str, dict[str, float]] = {}
-    pieces = evaluator.summary(node).pieces
-    for piece in pieces:
+    summary = evaluator.summary(node)
+    for piece in map(summary.own_name, summary.pieces):
         source, root = evaluator, node
         while giver := source.giver(root, piece):
             source, root = giver
@@ -146,14 +153,20 @@ def _chapter(chronicle: Chronicle, evaluator: Evaluator, name: str, held: str | 
         chronicle.first_recorded,
     )
     stages = evaluator.stages(name)
-    taken = [measures(stage.draft) for stage in stages]
+    taken = [measures(by_own_names(stage.draft)) for stage in stages]
+    called = stages[-1].draft.called_names
     written = {s.step.id: _as_written(evaluator, name, s.step) for s in stages if s.step}
     steps = tuple(
         ExplainedStep(
             written[stage.step.id].step,
             step_in_words(written[stage.step.id].step, unit, evaluator.body(name)),
             first.get(stage.step.id),
-            tuple(_moved(evaluator, stages[index - 1], stage.step, taken[index - 1], taken[index])),
+            tuple(
+                _as_called(each, called)
+                for each in _moved(
+                    evaluator, stages[index - 1], stage.step, taken[index - 1], taken[index]
+                )
+            ),
             tuple(each for each in node.conflicts if each.change == stage.step.id),
             stage.problem.says if stage.problem else None,
             taken_from if (taken_from := written[stage.step.id].node) != name else "",
@@ -162,7 +175,7 @@ def _chapter(chronicle: Chronicle, evaluator: Evaluator, name: str, held: str | 
         if stage.step is not None
     )
     others = tuple(each for each in node.conflicts if each.change not in written)
-    return Chapter(node, held, taken[0], steps, others, tuple(_anew(chronicle, node, held)))
+    return Chapter(node, held, taken[0], steps, others, tuple(_anew(chronicle, node, held)), called)
 
 
 def _as_written(evaluator: Evaluator, name: str, step: StepRecord) -> Taken:
@@ -207,6 +220,10 @@ def _moved(
     about = [each for each in measure_changes(names, old, new) if _is_change(each)]
     everything = measure_changes((*old, *new), old, new)
     yield from about or [each for each in everything if _is_change(each)]
+
+
+def _as_called(measure: MeasureChange, called: Mapping[str, str]) -> MeasureChange:
+    return replace(measure, name=in_names(measure.name, called)) if called else measure
 
 
 def _is_change(measure: MeasureChange) -> bool:

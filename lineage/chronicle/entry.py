@@ -6,6 +6,7 @@ from functools import cached_property
 from typing import Protocol
 
 from trueup.geometry.amounts import NO_BODY, Body
+from trueup.lineage.chronicle.body_changes import BodyChange, body_changes
 from trueup.lineage.chronicle.effects import NONE, StepEffect, noted, steps_changed
 from trueup.lineage.chronicle.garment_changes import GarmentChange, garment_changes
 from trueup.lineage.chronicle.reasons import reason
@@ -15,6 +16,7 @@ from trueup.lineage.files.garment_records import FitNote
 from trueup.lineage.files.records import (
     ConflictRecord,
     Decision,
+    DraftedFor,
     NodeRecord,
     Role,
     StepRecord,
@@ -193,6 +195,16 @@ class Entry:
         before, after = (state.nodes.get(self.node) for state in states if state)
         return remeasured(before, after, states[1].unit)
 
+    @cached_property
+    def drafted_for(self) -> DraftedFor | None:
+        """Return from whose set its block was drafted anew; None where it was from no other."""
+        states = self.states if self.node and not self.is_join else None
+        if not states:
+            return None
+        before, after = (state.nodes.get(self.node) if state else None for state in states)
+        of = after.drafted_for if after else None
+        return None if of == (before.drafted_for if before else None) else of
+
     @property
     def why(self) -> str:
         """Return why it was made, in the maker's words; empty where nobody said."""
@@ -235,6 +247,12 @@ class Entry:
         """Return what it did to garments and their fit notes; a join did nothing itself."""
         states = None if self.is_join else self.states
         return garment_changes(*states) if states else ()
+
+    @cached_property
+    def bodies(self) -> tuple[BodyChange, ...]:
+        """Return what it did to what is known of bodies; a join did nothing itself."""
+        states = None if self.is_join else self.states
+        return body_changes(*states) if states else ()
 
     @cached_property
     def decided(self) -> tuple[Decided, ...]:

@@ -38,6 +38,8 @@ def over_time(chronicle: Chronicle, node: str, names: Sequence[str]) -> tuple[Ta
     TooManyVersions.
     """
     chronicle.now.state.node(node)
+    if names:
+        names = tuple(map(chronicle.now.summary(node).by_own_name, names))
     found: list[TakenMeasure] = []
     known: dict[str, None] = {}
     for entry in _touching(chronicle, node):
@@ -82,7 +84,8 @@ def _above_then(entry: Entry, node: str) -> Iterable[str]:
 
 
 def _measures(evaluator: Evaluator, node: str) -> dict[str, float]:
-    return evaluator.summary(node).measures if evaluator.state.has(node) else {}
+    has_it = evaluator.state.has(node)
+    return evaluator.summary(node).measures_by_own_names if has_it else {}
 
 
 def _chosen(measure: str, names: Sequence[str]) -> bool:

@@ -7,11 +7,14 @@ from itertools import chain
 
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.side import unsided
+from trueup.lineage.bodies.following import following, garments_of_body
 from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.chronicle.errors import NoSuchSubject, NoSuchWearer
 from trueup.lineage.errors import UnknownRevision, WardrobeError
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files import graph
+from trueup.lineage.files.bodies.naming import called
+from trueup.lineage.files.bodies.records import BodyRecord
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import NodeRecord
 from trueup.lineage.files.state import State
@@ -117,7 +120,7 @@ def _reshaping(
 
 def _way_up(evaluator: Evaluator, node: str, piece: str) -> tuple[str, ...]:
     """Return a node and those above it that hand a piece down to it, nearest first."""
-    way = [node]
+    way, piece = [node], evaluator.summary(node).own_name(piece)
     while giver := evaluator.giver(way[-1], piece):
         evaluator, name = giver
         way.append(name)
@@ -136,28 +139,50 @@ def of_garment(wardrobe: OpenWardrobe, state: State, garment: GarmentRecord) -> 
     return Selection((own, Part(paths_above(state, garment.pattern), cut_from)))
 
 
+def of_body(state: State, body: BodyRecord) -> Selection:
+    """Select what was measured of a body, and what followed from it: its blocks, its garments."""
+    paths = [*_followed_by(state, body)]
+    paths += [path for g in garments_of_body(state, body) for path in (g.path, *g.outline_paths)]
+    return Selection((Part(tuple(dict.fromkeys(paths))),))
+
+
+def _followed_by(state: State, body: BodyRecord) -> list[str]:
+    """Return the files of a body and of the blocks that are drafted for it."""
+    blocks = [state.nodes[each.block].path for each in following(state, body.name)]
+    return [body.path, *blocks]
+
+
 def of_wearer(state: State, wearer: str) -> Selection:
     """Select what a wearer's garments and notes, and the nodes these were cut from, went through.
 
-    Raises NoSuchWearer with the nearest names.
+    What was measured of the wearer is part of it, and the blocks that follow from that. Raises
+    NoSuchWearer with the nearest names.
     """
-    garments = garments_of(state, wearer)
-    paths = [path for each in garments for path in (each.path, *each.outline_paths)]
+    body = called(state.bodies.values(), wearer)
+    garments = garments_of(state, wearer, is_measured=body is not None)
+    paths = _followed_by(state, body) if body else []
+    paths += [path for each in garments for path in (each.path, *each.outline_paths)]
     for pattern in sorted({each.pattern for each in garments} & state.nodes.keys()):
         paths += paths_above(state, pattern)
     return Selection((Part(tuple(dict.fromkeys(paths))),))
 
 
-def garments_of(state: State, wearer: str) -> tuple[GarmentRecord, ...]:
-    """Return the garments of a wearer, and those a note says they wore; raises NoSuchWearer."""
+def garments_of(
+    state: State, wearer: str, *, is_measured: bool = False
+) -> tuple[GarmentRecord, ...]:
+    """Return the garments of a wearer, and those a note says they wore; raises NoSuchWearer.
+
+    There may be none of who `is_measured`.
+    """
     wanted = wearer.strip().casefold()
     found = tuple(
         garment
         for garment in state.garments.values()
         if wanted in [name.casefold() for name in _wearers(garment)] and wanted
     )
-    if not found:
-        known = sorted({name for each in state.garments.values() for name in _wearers(each)})
+    if not found and not is_measured:
+        worn = {name for each in state.garments.values() for name in _wearers(each)}
+        known = sorted(worn | {each.wearer for each in state.bodies.values()})
         raise NoSuchWearer(wearer, _nearest(wearer, known))
     return found
 

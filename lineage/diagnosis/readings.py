@@ -72,6 +72,7 @@ def read_off(
 
 def root_of(evaluator: Evaluator, node: str, piece: str) -> tuple[Evaluator, str]:
     """Return the drafted block a node's piece comes from, and the evaluator to ask about it."""
+    piece = evaluator.summary(node).own_name(piece)
     while (giver := evaluator.giver(node, piece)) is not None:
         evaluator, node = giver
     return evaluator, node
@@ -82,7 +83,7 @@ def ways_up(evaluator: Evaluator, node: str, piece: str) -> Iterator[str]:
 
     Above one that stays on an old version a correction would not reach it.
     """
-    at = node
+    at, piece = node, evaluator.summary(node).own_name(piece)
     yield at
     while (giver := evaluator.giver(at, piece)) is not None:
         source, at = giver
@@ -95,7 +96,7 @@ def _at_block(evaluator: Evaluator, node: str, measure: str) -> float | None:
     piece = measure.partition(".")[0]
     pieces = evaluator.summary(node).told_of
     source, block = root_of(evaluator, node, piece if piece in pieces else pieces[0])
-    return read_at(source.summary(block).measures, measure)
+    return read_at(source.summary(block).measures, evaluator.summary(node).by_own_name(measure))
 
 
 def _as_cut(evaluator: Evaluator, garment: GarmentRecord | None) -> dict[str, float]:

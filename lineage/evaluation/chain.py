@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from trueup.geometry.amounts import NO_BODY, Body
+from trueup.geometry.calling.own_names import own_name
 from trueup.geometry.comparing.new_shapes import reshaped_edges
 from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
 from trueup.geometry.marking.laid_on import laid_on
@@ -82,10 +83,24 @@ def worked_out(
         {seam.name: _seam_walk(draft, seam.name) for seam in draft.seams},
         draft.piece_names,
         forms(draft),
-        {part: cut.whole.name for cut in draft.cuts for part in cut.parts},
+        _cut_from(draft),
         laid_on(draft),
+        _called(draft),
+        {made.name: made.part_names for made in draft.joined},
     )
     return summary, draft
+
+
+def _cut_from(draft: Draft) -> dict[str, str]:
+    """Return what pieces were part of before, by name: of a piece cut apart, or of its own name."""
+    parts = {own_name(draft, part): cut.whole.name for cut in draft.cuts for part in cut.parts}
+    return {**parts, **{called: own for own, called in _called(draft).items()}}
+
+
+def _called(draft: Draft) -> dict[str, str]:
+    """Return what the pieces that are there are called, by own names."""
+    there = {piece.name for piece in draft.told_of} if draft.called else set()
+    return {own: called for own, called in draft.called_names.items() if own in there}
 
 
 def _seam_walk(draft: Draft, name: str) -> SeamWalk:

@@ -192,14 +192,15 @@ class Evaluator(Chains):
     def giver(self, name: str, piece: str) -> "tuple[Evaluator, str] | None":
         """Return the parent that gives a node a piece, with the evaluator to ask about it.
 
-        A piece that was parted into left and right comes down by the name of both. None for a
-        drafted block.
+        A piece that was parted into left and right comes down by the name of both; one that is
+        called otherwise there, or was taken by another name, by its own. None for a drafted block.
         """
         for wanted in (piece, unsided(piece)):
             for parent in self.state.node(name).parents:
                 source = self.followed(parent)
-                there = source.summary(parent.name).told_of
-                if wanted in (parent.pieces or shared_names(there)):
+                there = source.summary(parent.name)
+                given = parent.pieces or shared_names(there.told_of)
+                if wanted in given or there.own_name(wanted) in map(there.own_name, given):
                     return source, parent.name
         return None
 

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Sequence
 
+from trueup.geometry.calling.own_names import by_own_names
 from trueup.geometry.drafting import draft_block
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.sides.assembling import assembled
@@ -43,7 +44,7 @@ def joined(path: str, parents: Sequence[tuple[Draft, tuple[str, ...] | None]]) -
 
 def _shared(draft: Draft) -> tuple[str, ...]:
     """Return the names of the pieces, left and right by the one they share."""
-    return tuple(dict.fromkeys(piece.shared_name for piece in draft.pieces))
+    return tuple(dict.fromkeys(piece.shared_name for piece in by_own_names(draft).pieces))
 
 
 def start_of(draft: BlockDraft, unit: Unit) -> Draft:

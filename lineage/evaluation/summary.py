@@ -77,7 +77,9 @@ class Summary:
     `shaped` says which own step last shaped an edge (`piece.edge`), by the edge's shape up to a
     rigid motion; edges that came unchanged from a parent are not in it. `forms` say how its lines
     and darts lie (`trueup.geometry.measuring.forms`); `cut_from` what each part was cut from;
-    `laid_on` are the pieces that are laid on another and sewn there.
+    `laid_on` are the pieces that are laid on another and sewn there; `called` what pieces are
+    called, by own names, where that is another: what is known of these is known by both. `joined`
+    says of which two a piece was joined: these are known, too.
     """
 
     fingerprint: str
@@ -90,11 +92,37 @@ class Summary:
     forms: dict[str, tuple[float, ...]] = field(default_factory=dict)
     cut_from: dict[str, str] = field(default_factory=dict)
     laid_on: tuple[str, ...] = ()
+    called: dict[str, str] = field(default_factory=dict)
+    joined: dict[str, tuple[str, ...]] = field(default_factory=dict)
+
+    def own_name(self, piece: str) -> str:
+        """Return the own name of a piece, whatever it is called."""
+        return next((own for own, called in self.called.items() if called == piece), piece)
+
+    def by_own_name(self, name: str) -> str:
+        """Return a piece, or a place or measure of one, by the own name of the piece."""
+        piece, dot, rest = name.partition(".")
+        return f"{self.own_name(piece)}{dot}{rest}"
+
+    def as_called(self, name: str) -> str:
+        """Return a piece, or a place or measure of one, as the node calls it."""
+        piece, dot, rest = name.partition(".")
+        return f"{self.called.get(piece, piece)}{dot}{rest}"
 
     @property
     def told_of(self) -> tuple[str, ...]:
         """Return the names of all pieces, and of those that some of them were cut from."""
-        return (*self.pieces, *dict.fromkeys(self.cut_from.values()))
+        joined = (part for parts in self.joined.values() for part in parts)
+        above = (*self.cut_from.values(), *self.called.values(), *joined)
+        return tuple(dict.fromkeys((*self.pieces, *above)))
+
+    @property
+    def measures_by_own_names(self) -> dict[str, float]:
+        """Return its measures, those of pieces that are called otherwise by own names alone."""
+        if not self.called:
+            return self.measures
+        twice = tuple(f"{called}." for called in self.called.values())
+        return {n: mm for n, mm in self.measures.items() if not n.startswith(twice)}
 
     def chosen(self, names: Sequence[str], where: str) -> dict[str, float]:
         """Return the measures of these names, or that begin with one: `front` is all of the front.
@@ -102,7 +130,9 @@ class Summary:
         All when no name is given. `where` is what a message calls the node. Raises NoSuchName.
         """
         if not names:
-            return dict(self.measures)
+            # What a piece measures is told once, by what it is called.
+            twice = tuple(f"{own}." for own in self.called)
+            return {n: mm for n, mm in self.measures.items() if not n.startswith(twice)}
         found: dict[str, float] = {}
         for name in self._apart(names):
             group = {m: v for m, v in self.measures.items() if m.startswith(f"{name}.")}

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from trueup.geometry.calling.own_names import by_own_names, own_name
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
@@ -36,9 +37,11 @@ def lines_of(draft: Draft, place: str, where: str) -> tuple[PlaceLine, ...]:
 
     A place is an edge (`front.armhole`), a dart (`front.bust`: the edge it opens on), a level of
     all pieces that know it (`bust`) or of one (`back.bust`). `where` is what a message calls the
-    draft. Raises NoSuchName with the places there are.
+    draft. The lines are told by the own names of pieces, whatever these are called. Raises
+    NoSuchName with the places there are.
     """
-    piece_name, dot, name = place.partition(".")
+    piece_name, dot, name = own_name(draft, place).partition(".")
+    draft = by_own_names(draft)
     if not dot:
         pieces = [piece for piece in draft.pieces if piece.has_level(place)]
         found = [line for piece in pieces for line in _at_level(piece, piece.level(place))]

@@ -21,7 +21,7 @@ from trueup.geometry.changes import Change, kind_named, read_change
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import BadFitting
-from trueup.lineage.files.toml_text import NoTables, tables_in
+from trueup.lineage.files.tables.toml_text import NoTables, tables_in
 from trueup.lineage.limits import LARGEST_FITTING
 from trueup.lineage.store.files.plain_file import NotPlain, read_plain
 

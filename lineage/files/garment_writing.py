@@ -2,11 +2,11 @@
 
 import tomlkit
 
-from trueup.lineage.files import comments
 from trueup.lineage.files.garment_files import read_garment
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
 from trueup.lineage.files.records import FORMAT
-from trueup.lineage.files.writing import present, readable, sync, table_of
+from trueup.lineage.files.tables import comments
+from trueup.lineage.files.tables.tables import present, readable, sync, table_of
 
 
 def garment_text(new: GarmentRecord, text: bytes | None = None) -> bytes:

@@ -9,7 +9,7 @@ import msgspec
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.files.records import FORMAT, NEWEST_FORMAT, NodeRecord, Role, Settings
-from trueup.lineage.files.toml_text import NoTables, tables_in
+from trueup.lineage.files.tables.toml_text import NoTables, tables_in
 from trueup.lineage.limits import (
     DEEPEST_TABLE,
     LARGEST_NUMBER,
@@ -164,6 +164,9 @@ def _refuse_contradictions(path: str, file_name: str, node: NodeRecord) -> None:
     if node.draft and not node.is_block:
         raise BadRecord(path, "only a block is drafted from measurements", "draft")
     _refuse_style(path, node)
+    if node.drafted_for and not (node.draft and is_name(node.drafted_for.body)):
+        reason = "only a block that is drafted from measurements is, and for a body by its name"
+        raise BadRecord(path, reason, "drafted_for")
     refuse_ids(path, "steps", [step.id for step in node.steps])
     refuse_ids(path, "conflicts", [conflict.id for conflict in node.conflicts])
     _refuse_twice(path, "parents", "name", [parent.name for parent in node.parents])

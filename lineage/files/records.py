@@ -22,6 +22,7 @@ __all__ = [
     "ConflictRecord",
     "ConflictState",
     "Decision",
+    "DraftedFor",
     "LeftOpen",
     "NodeRecord",
     "ParentRecord",
@@ -119,6 +120,13 @@ class BlockDraft(Struct, frozen=True):
     body: dict[str, str]
 
 
+class DraftedFor(Struct, frozen=True):
+    """For whom a block is drafted: a body by name, and the day of the set it was drafted from."""
+
+    body: str
+    measured: datetime.date
+
+
 class TracedDraft(Struct, frozen=True, rename={"source": "from"}):
     """A block that was drawn: the name of the file it was traced from, and the drawing itself.
 
@@ -192,6 +200,7 @@ class ConflictRecord(Struct, frozen=True):
     that of the `section` of it that is farthest off, and then `whole_before_mm` that of the seam);
     `allowed_mm` the range it should keep to; `excess_mm` how far outside it lies. `correction`
     and `change` are step ids; `since` is the commit before the correction, which `hold` returns to.
+    `own_name` is that of the piece where it is called otherwise.
     """
 
     id: str
@@ -214,11 +223,12 @@ class ConflictRecord(Struct, frozen=True):
     state: ConflictState = ConflictState.OPEN
     remedies: tuple[Remedy, ...] = ()
     decisions: tuple[Decision, ...] = ()
+    own_name: str = ""
 
     @property
     def key(self) -> tuple[str, str, str]:
         """Return what stays the same when the same thing is found again."""
-        return self.code, self.piece, self.edge
+        return self.code, self.own_name or self.piece, self.edge
 
     @property
     def was_corrected(self) -> bool:
@@ -232,7 +242,10 @@ class ConflictRecord(Struct, frozen=True):
 
 
 class NodeRecord(Struct, frozen=True):
-    """A block or pattern as its file states it."""
+    """A block or pattern as its file states it.
+
+    `drafted_for` says from whose set of measurements a drafted block was drafted last.
+    """
 
     name: str
     is_block: bool
@@ -242,6 +255,7 @@ class NodeRecord(Struct, frozen=True):
     steps: tuple[StepRecord, ...] = ()
     conflicts: tuple[ConflictRecord, ...] = ()
     style: StyleRecord | None = None
+    drafted_for: DraftedFor | None = None
 
     @property
     def followed(self) -> tuple[ParentRecord, ...]:

@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING, Self
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import Damaged, NoSuchConflict, NoSuchGarment, NoSuchNode, NoSuchStep
 from trueup.lineage.files import graph
+from trueup.lineage.files.bodies.errors import NoSuchBody
+from trueup.lineage.files.bodies.naming import called, name_for
+from trueup.lineage.files.bodies.records import BodyRecord
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import (
     ConflictRecord,
@@ -22,18 +25,23 @@ if TYPE_CHECKING:
     import networkx as nx
 
 
+_SHARE_NAMES = ("blocks/", "patterns/", "garments/")
+"""The folders in which a name stands once."""
+
+
 @dataclass(frozen=True)
 class State:
     """The settings and nodes of a wardrobe at one commit, or as a step would leave them.
 
-    `unreadable` says, by the path of its file, why a node or garment is none of them: its file
-    cannot be read, or it derives from one that cannot.
+    `unreadable` says, by the path of its file, why a node, garment or body is none of them: its
+    file cannot be read, or it derives from one that cannot.
     """
 
     settings: Settings
     nodes: Mapping[str, NodeRecord]
     garments: Mapping[str, GarmentRecord] = field(default_factory=dict)
     unreadable: Mapping[str, Damaged] = field(default_factory=dict)
+    bodies: Mapping[str, BodyRecord] = field(default_factory=dict)
 
     @cached_property
     def graph(self) -> "nx.DiGraph[str]":
@@ -78,7 +86,8 @@ class State:
         found = self.nodes.get(name) or self.garments.get(name)
         if found is not None:
             return found.path
-        unread = (path for path in self.unreadable if "/" in path)  # not the settings
+        # Not the settings; and whoever is measured may be called as a block is.
+        unread = (path for path in self.unreadable if path.startswith(_SHARE_NAMES))
         return next((path for path in unread if name_of(path) == name), None)
 
     def require_readable(self, name: str) -> None:
@@ -100,6 +109,16 @@ class State:
         if name not in self.garments:
             raise NoSuchGarment(name, graph.nearest(name, self.garments))
         return self.garments[name]
+
+    def body(self, wearer: str) -> BodyRecord:
+        """Return a body by its wearer, or the name of its file; raises NoSuchBody, Damaged."""
+        found = called(self.bodies.values(), wearer)
+        if found is not None:
+            return found
+        path = f"bodies/{name_for(wearer)}.toml"
+        if path in self.unreadable:
+            raise self.unreadable[path]
+        raise NoSuchBody(wearer, graph.nearest(wearer, self.bodies))
 
     def step(self, node: str, step_id: str) -> StepRecord:
         """Return a step of a node's chain; raises NoSuchNode or NoSuchStep."""

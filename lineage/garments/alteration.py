@@ -10,11 +10,13 @@ from dataclasses import dataclass, replace
 
 from shapely.geometry import Polygon
 
+from trueup.geometry.calling.own_names import called_as, in_names, own_name
 from trueup.geometry.cloth.cap_answer import cap_answer, most_hollowing
 from trueup.geometry.cloth.cut_cloth import LEAST, ClothAnswer, EdgeAnswer, Possible, compare_cloth
 from trueup.geometry.cloth.sewing_order import sewing_order
 from trueup.geometry.cloth.uneven import uneven_seams
 from trueup.geometry.comparing.laying import laid
+from trueup.geometry.cuts.joining import apart_as
 from trueup.geometry.cuts.sewing import together_as
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.bodice import bodice_names
@@ -32,6 +34,7 @@ from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.garment_errors import CannotAlter
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import ConflictRecord
+from trueup.lineage.files.records import replace as record_with
 from trueup.lineage.garments.answers import Alteration
 from trueup.lineage.garments.both_sides import garment_on, of_both_sides, on_side
 from trueup.lineage.garments.since import Fate, since
@@ -80,20 +83,39 @@ def asked_of(
         raise became.damage
     if became.fate in (Fate.DELETED, Fate.UNREADABLE):
         raise CannotAlter(name, str(became.says).rstrip("."))
-    as_cut = wardrobe.evaluator_at(garment.cut_from).draft(garment.pattern)
-    old = as_cut
+    now = after or wardrobe.evaluator
+    today = now.draft(garment.pattern)
+    cut = sewn = wardrobe.evaluator_at(garment.cut_from).draft(garment.pattern)
+    as_cut = old = called_as(cut, today)
+    cloth = cloth_of(wardrobe, garment)
     if garment.altered_to:
-        old = wardrobe.evaluator_at(garment.altered_to).draft(garment.pattern)
+        sewn = wardrobe.evaluator_at(garment.altered_to).draft(garment.pattern)
+        old = called_as(sewn, today)
         # A piece the pattern got since it was cut had no cloth then, and has none now.
         old = old.only([name for name in old.piece_names if as_cut.has_piece(name)])
-    now = after or wardrobe.evaluator
-    # What was cut apart since lies there whole.
-    new = parted_as(together_as(now.draft(garment.pattern), old), old)
+    if cut.called != today.called or sewn.called != today.called:
+        # Its cloth is told of by what its pieces were called then.
+        garment = _called_as(garment, cut, sewn, today)
+        cloth = {_as_called(name, sewn, today): outline for name, outline in cloth.items()}
+    # What was cut apart since lies there whole, what was joined since in two.
+    new = parted_as(together_as(apart_as(today, old), old), old)
     old, as_cut = parted_as(old, new), parted_as(as_cut, new)
     # What was cut for both sides alike is the cloth of each.
-    cloth = on_side(cloth_of(wardrobe, garment), old.piece_names, None)
+    cloth = on_side(cloth, old.piece_names, None)
     waiting = waiting_at(now, garment.pattern)
     return Asked(garment, cloth, old, new, least, as_cut, waiting)
+
+
+def _as_called(name: str, then: Draft, now: Draft) -> str:
+    """Return a piece, or a place on one, as a draft calls it now that called it otherwise then."""
+    return in_names(own_name(then, name), now.called_names)
+
+
+def _called_as(garment: GarmentRecord, cut: Draft, sewn: Draft, now: Draft) -> GarmentRecord:
+    """Return a garment with its pieces called as they are now."""
+    lacking = {_as_called(place, sewn, now): mm for place, mm in garment.lacking.items()}
+    stitched = tuple(_as_called(place, cut, now) for place in garment.stitched_down)
+    return record_with(garment, lacking=lacking, stitched_down=stitched)
 
 
 def cloth_of(wardrobe: OpenWardrobe, garment: GarmentRecord) -> dict[str, Polygon]:

@@ -10,12 +10,15 @@ from typing import Any
 
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import Damaged
+from trueup.lineage.files.bodies.reading import is_body_file, read_body
+from trueup.lineage.files.bodies.writing import body_text
 from trueup.lineage.files.garment_files import is_garment_file, read_garment
 from trueup.lineage.files.garment_writing import garment_text
 from trueup.lineage.files.reading import is_node_file, read_node, read_settings
 from trueup.lineage.files.records import Settings
 from trueup.lineage.files.writing import node_text
 from trueup.lineage.hand_edits.said import ABSENT, Said, said_by
+from trueup.lineage.merging.bodies import merge_body
 from trueup.lineage.merging.garments import merge_garment
 from trueup.lineage.merging.nodes import merge_node
 from trueup.lineage.merging.three_way import Sides, three_way
@@ -79,6 +82,8 @@ def _merged(texts: Texts, unit: Unit) -> Any:
         return None if found.questions else found.node
     if is_garment_file(texts.path):
         return merge_garment(base, ours, theirs, _SIDES)[0]
+    if is_body_file(texts.path):
+        return merge_body(base, ours, theirs, _SIDES, unit)[0]
     name, _ = three_way(base.name, ours.name, theirs.name)
     return Settings(name, three_way(base.unit, ours.unit, theirs.unit)[0])
 
@@ -93,12 +98,16 @@ def _contents(texts: Texts, record: Any, merge_text: MergeText) -> Iterator[byte
             yield node_text(record, lead)
         elif is_garment_file(texts.path):
             yield garment_text(record, lead)
+        elif is_body_file(texts.path):
+            yield body_text(record, lead)
 
 
 def read_record(path: str, content: bytes) -> Any:
-    """Return what a file holds as a record: node, garment or settings; raises BadRecord."""
+    """Return what a file holds as a record: node, garment, body, settings; raises BadRecord."""
     if is_node_file(path):
         return read_node(path, content)
     if is_garment_file(path):
         return read_garment(path, content)
+    if is_body_file(path):
+        return read_body(path, content)
     return read_settings(path, content)

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from trueup.lineage.files.bodies.reading import is_body_file
 from trueup.lineage.files.garment_files import is_garment_file
 from trueup.lineage.files.reading import is_node_file
 
@@ -13,7 +14,8 @@ Edits = Mapping[str, bytes | None]
 
 def is_of_record(path: str) -> bool:
     """Return whether a file says in words what a wardrobe holds: no drawing, no photo."""
-    return path == SETTINGS_FILE or is_node_file(path) or is_garment_file(path)
+    is_one = (is_node_file, is_garment_file, is_body_file)
+    return path == SETTINGS_FILE or any(each(path) for each in is_one)
 
 
 def is_read(path: str) -> bool:

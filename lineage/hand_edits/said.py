@@ -4,11 +4,12 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
 
-from trueup.lineage.files.toml_text import NoTables, tables_in
+from trueup.lineage.files.tables.toml_text import NoTables, tables_in
 from trueup.lineage.limits import LARGEST_RECORD
 
 Item = tuple[str, ...]
-"""The place of one fact: a field, a field of a table, a field of a table in a list by its id."""
+"""The place of one fact: a field, a field of a table, a field of a table in a list by its
+id, name or day."""
 
 Said = Mapping[Item, object]
 
@@ -45,7 +46,8 @@ def _items(tables: Mapping[str, object]) -> Iterator[tuple[Item, object]]:
             yield from (((field, name), each) for name, each in value.items())
         elif isinstance(value, list) and value and all(isinstance(each, dict) for each in value):
             for number, table in enumerate(value):
-                name = str(table.get("id", table.get("name", number)))
+                # What has neither id nor name goes by its day: a set of measurements.
+                name = str(table.get("id", table.get("name", table.get("date", number))))
                 yield from (((field, name, key), each) for key, each in table.items())
         else:
             yield (field,), value

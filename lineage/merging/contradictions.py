@@ -8,6 +8,8 @@ import json
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from msgspec.structs import asdict
+
 from trueup.geometry.said import Said, said
 from trueup.geometry.units import Unit
 from trueup.lineage.evaluation.steps import amount_of
@@ -15,6 +17,7 @@ from trueup.lineage.files.records import (
     BlockDraft,
     ConflictKind,
     ConflictRecord,
+    DraftedFor,
     ParentRecord,
     Remedy,
     StepRecord,
@@ -199,8 +202,17 @@ def followed_twice(
     return contradiction(node, f"parent:{ours.name}", says, remedies)
 
 
-def drafted_twice(node: str, ours: BlockDraft, theirs: BlockDraft, sides: Sides) -> ConflictRecord:
-    """Return the conflict of a block that the two sides draft from different measurements."""
+def drafted_twice(
+    node: str,
+    ours: BlockDraft,
+    theirs: BlockDraft,
+    sides: Sides,
+    drafted_for: tuple[DraftedFor | None, DraftedFor | None] = (None, None),
+) -> ConflictRecord:
+    """Return the conflict of a block that the two sides draft from different measurements.
+
+    `drafted_for` says of each for whom it is drafted.
+    """
 
     def words(draft: BlockDraft, other: BlockDraft) -> str:
         differ = [
@@ -214,12 +226,14 @@ def drafted_twice(node: str, ours: BlockDraft, theirs: BlockDraft, sides: Sides)
     says = said("drafted-twice", **makers, node=node, mine=mine, other=other)
     remedies = (
         Remedy(
-            KEEP_OURS, says=said("draft-from", values=mine), values={"draft": _draft_values(ours)}
+            KEEP_OURS,
+            says=said("draft-from", values=mine),
+            values={"draft": _draft_values(ours), **_body_values(drafted_for[0])},
         ),
         Remedy(
             KEEP_THEIRS,
             says=said("draft-from", values=other),
-            values={"draft": _draft_values(theirs)},
+            values={"draft": _draft_values(theirs), **_body_values(drafted_for[1])},
         ),
     )
     return contradiction(node, "draft", says, remedies)
@@ -267,6 +281,10 @@ def parent_values(parent: ParentRecord) -> dict[str, Any]:
 
 def _draft_values(draft: BlockDraft) -> dict[str, Any]:
     return {"system": draft.system, **draft.body}
+
+
+def _body_values(drafted_for: DraftedFor | None) -> dict[str, Any]:
+    return {"drafted_for": asdict(drafted_for)} if drafted_for else {}
 
 
 def _way(name: str, says: Said, values: dict[str, Any]) -> Remedy:

@@ -7,6 +7,8 @@ from functools import cached_property
 from typing import Any
 
 from trueup.lineage.errors import Damaged, NoSuchFile
+from trueup.lineage.files.bodies.reading import is_body_file, read_body
+from trueup.lineage.files.bodies.writing import body_text
 from trueup.lineage.files.garment_files import is_garment_file, read_garment
 from trueup.lineage.files.garment_writing import garment_text
 from trueup.lineage.files.reading import is_node_file, read_node, read_settings
@@ -63,12 +65,15 @@ def files_of(versions: Versions, state: State) -> tuple[dict[str, bytes | None],
     notes: list[Note] = []
     records = {node.path: node for node in state.nodes.values()}
     garments = {garment.path: garment for garment in state.garments.values()}
+    bodies = {body.path: body for body in state.bodies.values()}
     base, ours, theirs = versions.listings
-    for path in sorted({*base, *ours, *theirs, *records, *garments}):
+    for path in sorted({*base, *ours, *theirs, *records, *garments, *bodies}):
         if is_node_file(path):
             content = _record(versions, path, records.get(path), read_node, node_text, notes)
         elif is_garment_file(path):
             content = _record(versions, path, garments.get(path), read_garment, garment_text, notes)
+        elif is_body_file(path):
+            content = _record(versions, path, bodies.get(path), read_body, body_text, notes)
         elif path == SETTINGS_FILE:
             content = _settings(versions, state)
         else:
@@ -84,7 +89,7 @@ _AS_OURS: Any = object()
 def _record(
     versions: Versions, path: str, record: Any, read: Read, write: Write, notes: list[Note]
 ) -> Any:
-    """Return the text of a node's or garment's file, None to take it out."""
+    """Return the text of the file of a node, garment or body, None to take it out."""
     base, ours, theirs = versions.blobs(path)
     if record is None:
         return _AS_OURS if ours is None else None

@@ -143,14 +143,12 @@ def _kept(
 
 
 def _changed(before: State, after: State, name: str) -> bool:
-    old, new = before.nodes.get(name), after.nodes[name]
-    return old is None or (old.followed, old.style, old.draft, old.traced, old.steps) != (
-        new.followed,
-        new.style,
-        new.draft,
-        new.traced,
-        new.steps,
-    )
+    old = before.nodes.get(name)
+    return old is None or _made_of(old) != _made_of(after.nodes[name])
+
+
+def _made_of(node: NodeRecord) -> tuple[object, ...]:
+    return node.followed, node.style, node.draft, node.drafted_for, node.traced, node.steps
 
 
 def _only(found: Replay, names: set[str]) -> Replay:

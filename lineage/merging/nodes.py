@@ -8,6 +8,7 @@ from trueup.lineage.evaluation.starting import start_of
 from trueup.lineage.files.records import (
     BlockDraft,
     ConflictRecord,
+    DraftedFor,
     NodeRecord,
     ParentRecord,
     StyleRecord,
@@ -60,6 +61,7 @@ def merge_node(
         parents=parents,
         draft=draft,
         style=_style(base, ours, theirs),
+        drafted_for=_drafted_for(base, ours, theirs, draft),
         traced=_traced(base, ours, theirs),
         steps=chain.steps,
         conflicts=(*conflicts, *fresh),
@@ -70,7 +72,7 @@ def merge_node(
 
 
 def _origin(node: NodeRecord) -> tuple[object, ...]:
-    return node.is_block, node.parents, node.draft, node.traced, node.style
+    return node.is_block, node.parents, node.draft, node.traced, node.style, node.drafted_for
 
 
 def _style(base: NodeRecord, ours: NodeRecord, theirs: NodeRecord) -> StyleRecord | None:
@@ -160,8 +162,23 @@ def _draft(
     merged = BlockDraft(system, body)
     if agreed and _can_be_drafted(merged, unit):
         return merged
-    questions.append(drafted_twice(ours.name, ours.draft, theirs.draft, sides))
+    drafted_for = (ours.drafted_for, theirs.drafted_for)
+    questions.append(drafted_twice(ours.name, ours.draft, theirs.draft, sides, drafted_for))
     return ours.draft
+
+
+def _drafted_for(
+    base: NodeRecord, ours: NodeRecord, theirs: NodeRecord, draft: BlockDraft | None
+) -> DraftedFor | None:
+    """Return for whom a block is drafted: as whoever's draft it is says, else by the later set."""
+    found, agreed = three_way(base.drafted_for, ours.drafted_for, theirs.drafted_for)
+    if agreed:
+        return found
+    here, there = ours.drafted_for, theirs.drafted_for
+    is_ours = draft == ours.draft and draft != theirs.draft
+    if is_ours or here is None or there is None or here.body != there.body:
+        return here
+    return max(here, there, key=lambda each: each.measured)
 
 
 def _can_be_drafted(draft: BlockDraft, unit: Unit) -> bool:

@@ -1,19 +1,22 @@
 """Merge two wardrobes over the one they come from: changes by id, never coordinates. Pure."""
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import TypeVar
 
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import Cycle, MissingParent
+from trueup.lineage.files.bodies.records import BodyRecord
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import ConflictRecord, NodeRecord, Settings
 from trueup.lineage.files.state import State
+from trueup.lineage.merging.bodies import merge_body
 from trueup.lineage.merging.garments import merge_garment
 from trueup.lineage.merging.nodes import merge_node
 from trueup.lineage.merging.three_way import Note, Sides, in_order, three_way
 from trueup.lineage.store.joins.merge_errors import CannotJoin
 
-_Record = TypeVar("_Record", NodeRecord, GarmentRecord)
+_Record = TypeVar("_Record", NodeRecord, GarmentRecord, BodyRecord)
 
 SETTINGS_FILE = "wardrobe.toml"
 
@@ -50,7 +53,7 @@ def merge_states(base: State, ours: State, theirs: State, sides: Sides | None = 
             f"{nodes[name].path} has the same name",
             "rename one of them (its file and the name in it) and join again",
         )
-    state = State(settings, nodes, garments)
+    state = State(settings, nodes, garments, bodies=merging.bodies(Unit(settings.unit)))
     _require_graph(state)
     return Merged(state, tuple(merging.notes), tuple(merging.questions))
 
@@ -108,15 +111,29 @@ class _Merging:
 
     def garments(self) -> dict[str, GarmentRecord]:
         """Return the merged garments."""
-        before, mine, others = self.base.garments, self.ours.garments, self.theirs.garments
-        kept: dict[str, GarmentRecord] = {}
+        sides = (self.base.garments, self.ours.garments, self.theirs.garments)
+        return self._each(*sides, lambda b, o, t: merge_garment(b, o, t, self.sides))
+
+    def bodies(self, unit: Unit) -> dict[str, BodyRecord]:
+        """Return the merged bodies; a bare number of theirs takes the unit."""
+        sides = (self.base.bodies, self.ours.bodies, self.theirs.bodies)
+        return self._each(*sides, lambda b, o, t: merge_body(b, o, t, self.sides, unit))
+
+    def _each(
+        self,
+        before: Mapping[str, _Record],
+        mine: Mapping[str, _Record],
+        others: Mapping[str, _Record],
+        merge: Callable[[_Record | None, _Record, _Record], tuple[_Record, tuple[Note, ...]]],
+    ) -> dict[str, _Record]:
+        kept: dict[str, _Record] = {}
         for name in in_order(before, mine, others):
             here, there = mine.get(name), others.get(name)
             if here and there:
                 if here == there:
                     kept[name] = here
                     continue
-                kept[name], notes = merge_garment(before.get(name), here, there, self.sides)
+                kept[name], notes = merge(before.get(name), here, there)
                 if not notes and kept[name] != here:
                     says = f"what was written down of it, by {self.sides.theirs}"
                     notes = (Note("came-in", name, says),)

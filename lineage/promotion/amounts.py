@@ -67,7 +67,8 @@ def _recorded(move: Moving, changes: Sequence[Change]) -> tuple[StepRecord, ...]
     is_whole = len(move.steps) > 1 and whole == {step.id for step in move.steps}
     found = []
     for step, old, change in zip(move.steps, move.changes, changes, strict=True):
-        kept = step if change == old else _rewritten(step, change)
+        as_was = change == old and not move.draft.called
+        kept = step if as_was else _rewritten(step, change)
         found.append(kept if is_whole else replace(kept, fitting=None))
     return tuple(found)
 

@@ -4,7 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from trueup.geometry.calling.own_names import own_name
 from trueup.geometry.changes import Change
+from trueup.geometry.changes.on_side import told_by
 from trueup.geometry.comparing.new_shapes import reshaped_edges
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.draft import Draft
@@ -82,9 +84,11 @@ def moving(evaluator: Evaluator, name: str, step_id: str) -> Moving:
     at = [stage.step.id if stage.step else "" for stage in stages].index(steps[0].id)
     draft = stages[at - 1].draft
     unit, body = evaluator.state.unit, evaluator.body(name)
-    changes = tuple(change_of(step, unit, body) for step in steps)
-    found = tuple(_line(name) for name in lines) or _places(draft, changes, tuple(touched))
-    return Moving(node, steps, changes, draft, tuple(touched), found)
+    # Above, pieces may not be called as here: by their own names they are found.
+    changes = tuple(told_by(change_of(step, unit, body), draft.called_names) for step in steps)
+    pieces = tuple(own_name(draft, name) for name in touched)
+    found = tuple(dict.fromkeys(_line(own_name(draft, name)) for name in lines))
+    return Moving(node, steps, changes, draft, pieces, found or _places(draft, changes, pieces))
 
 
 def _line(full_name: str) -> PlaceLine:

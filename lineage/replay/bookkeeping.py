@@ -217,6 +217,7 @@ def record_of(
         arose_at=node.name,
         piece=collision.piece,
         edge=collision.edge,
+        own_name=collision.own_name,
         code=collision.code,
         says=collision.says,
         correction=correction,

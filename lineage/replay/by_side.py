@@ -33,8 +33,10 @@ def _told(node: str, record: ConflictRecord, standing: Collection[Key]) -> Itera
         yield record
     elif apart:
         for key in apart:
-            yield replace(record, piece=key[1], id=conflict_id(node, record.kind, key, record.id))
+            yield replace(
+                record, piece=key[1], own_name="", id=conflict_id(node, record.kind, key, record.id)
+            )
     elif (code, unsided(piece), edge) in standing:
-        yield replace(record, piece=unsided(piece))
+        yield replace(record, piece=unsided(piece), own_name="")
     else:
         yield record

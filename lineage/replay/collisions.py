@@ -1,7 +1,7 @@
 """Find what no longer holds at a node after a step, and whether it arose there. Pure."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from trueup.geometry.measuring.finding import Finding
 from trueup.geometry.pieces.side import unsided
@@ -31,11 +31,13 @@ class Collision:
     change: str = ""
     largest_mm: float | None = None
     section: str = ""
+    own_name: str = ""
+    """That of the piece, where it is called otherwise."""
 
     @property
     def key(self) -> Key:
-        """Return what stays the same when the same thing is found again."""
-        return self.code, self.piece, self.edge
+        """Return what stays the same when the same thing is found again, whatever it is called."""
+        return self.code, self.own_name or self.piece, self.edge
 
     @property
     def slack(self) -> float:
@@ -66,12 +68,23 @@ def collisions(summary: Summary) -> dict[Key, Collision]:
     """Return everything that does not hold at an evaluated node, by key."""
     found = [_from_problem(problem) for problem in summary.problems]
     found += [_of_unstated(piece) for piece in unsewn(summary)]
-    return {**of_findings(summary.findings), **{collision.key: collision for collision in found}}
+    called = summary.called
+    known = (_by_own_name(each, called) for each in found)
+    return {
+        **of_findings(summary.findings, called),
+        **{collision.key: collision for collision in known},
+    }
 
 
-def of_findings(findings: Iterable[Finding]) -> dict[Key, Collision]:
-    """Return what of some findings has to be settled, by key."""
-    return {each.key: _from_finding(each) for each in findings if each.severity != "note"}
+def of_findings(findings: Iterable[Finding], called: Mapping[str, str]) -> dict[Key, Collision]:
+    """Return what of some findings has to be settled, by key; `called` are its pieces."""
+    known = (_by_own_name(_from_finding(f), called) for f in findings if f.severity != "note")
+    return {collision.key: collision for collision in known}
+
+
+def _by_own_name(collision: Collision, called: Mapping[str, str]) -> Collision:
+    own = next((own for own, name in called.items() if name == collision.piece), "")
+    return replace(collision, own_name=own) if own else collision
 
 
 def unsewn(summary: Summary) -> tuple[str, ...]:

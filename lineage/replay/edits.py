@@ -24,6 +24,7 @@ from trueup.lineage.files.records import (
     ConflictRecord,
     ConflictState,
     Decision,
+    DraftedFor,
     NodeRecord,
     ParentRecord,
     Remedy,
@@ -65,12 +66,16 @@ class Edit:
         return bool(self.steps) and all(step.role is Role.STYLE for step in self.steps)
 
 
-def new_block(state: State, name: str, draft: BlockDraft) -> Edit:
+def new_block(
+    state: State, name: str, draft: BlockDraft, drafted_for: DraftedFor | None = None
+) -> Edit:
     """Return the edit that adds a drafted block; raises BadName, NameTaken, BadLength."""
     require_free(state, name)
     body = {taken: with_unit(text, state.unit) for taken, text in draft.body.items()}
-    node = NodeRecord(name=name, is_block=True, draft=replace(draft, body=body))
-    return Edit((node,), name, (), f"Draft the block {name}")
+    drafted = replace(draft, body=body)
+    node = NodeRecord(name=name, is_block=True, draft=drafted, drafted_for=drafted_for)
+    of = f" for {drafted_for.body} of {drafted_for.measured}" if drafted_for else ""
+    return Edit((node,), name, (), f"Draft the block {name}{of}")
 
 
 def new_traced_block(state: State, name: str, source: str, drawing: str) -> Edit:

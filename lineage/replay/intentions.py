@@ -7,9 +7,10 @@ change. One that moved nothing it was made for is judged by every line it drew a
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Protocol
 
+from trueup.geometry.calling.own_names import in_names
 from trueup.geometry.changes import Change
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring import forms
@@ -28,13 +29,16 @@ _SAME_TURN = 1e-6
 
 
 class Read(Protocol):
-    """What is read of a draft: its measures (mm), and how its lines and darts lie."""
+    """What is read of a draft: its measures (mm), how its lines and darts lie, how it is called."""
 
     @property
     def measures(self) -> Mapping[str, float]: ...  # noqa: D102
 
     @property
     def forms(self) -> Mapping[str, forms.Form]: ...  # noqa: D102
+
+    @property
+    def called(self) -> Mapping[str, str]: ...  # noqa: D102
 
 
 @dataclass(frozen=True)
@@ -43,11 +47,12 @@ class ReadDraft:
 
     measures: Mapping[str, float]
     forms: Mapping[str, forms.Form]
+    called: Mapping[str, str] = field(default_factory=dict)
 
 
 def read(draft: Draft) -> ReadDraft:
     """Return what is read of a draft."""
-    return ReadDraft(measures(draft), forms.forms(draft))
+    return ReadDraft(measures(draft), forms.forms(draft), draft.called_names)
 
 
 @dataclass(frozen=True)
@@ -176,9 +181,21 @@ def _of(change: Change, draft: Draft, old: Read, new: Read) -> Iterator[Intentio
 
 
 def every_intention(old: Read, new: Read) -> tuple[Intention, ...]:
-    """Return all that moved between two readings of a node: its measures, and how its lines lie."""
-    measured = (_measure(name, old, new) for name in dict.fromkeys((*old.measures, *new.measures)))
-    lines = (name for name in dict.fromkeys((*old.forms, *new.forms)) if forms.is_line(name))
+    """Return all that moved between two readings of a node: its measures, and how its lines lie.
+
+    Of pieces that are called otherwise it is told by their own names.
+    """
+    called = tuple(f"{name}." for name in {*old.called.values(), *new.called.values()})
+    measured = (
+        _measure(name, old, new)
+        for name in dict.fromkeys((*old.measures, *new.measures))
+        if not name.startswith(called)
+    )
+    lines = (
+        name
+        for name in dict.fromkeys((*old.forms, *new.forms))
+        if forms.is_line(name) and not name.startswith(called)
+    )
     drawn = (_form(name, old, new) for name in lines)
     return tuple(each for each in (*measured, *drawn) if each)
 
@@ -212,13 +229,17 @@ def as_between(wanted: Intention, old: Read, new: Read) -> Intention:
 def carried_of(wanted: Iterable[Intention], old: Read, new: Read) -> tuple[Carried, ...]:
     """Return, for each thing wanted, how much arrived between two readings of a node.
 
-    Where left and right differ there, it has to arrive on each.
+    Where left and right differ there, it has to arrive on each. It is told of pieces as the node
+    calls them.
     """
-    return tuple(
+    carried = (
         replace(each, name=name).carried(old, new)
         for each in wanted
         for name in _names(each, old, new)
     )
+    if not new.called:
+        return tuple(carried)
+    return tuple(replace(each, name=in_names(each.name, new.called)) for each in carried)
 
 
 def _names(wanted: Intention, old: Read, new: Read) -> tuple[str, ...]:

@@ -148,7 +148,7 @@ class Judge:
         decided = all(step.role is Role.DECISION for step in self.cause.steps)
         if not decided and not (correction.trues and len(self.corrections) > 1):
             return ""
-        own = next((step for step in node.steps if self.overlaps.trues(step)), None)
+        own = next((step for step in node.steps if self.overlaps.trues(node, step)), None)
         above = [self._settled[p.name] for p in self._followed(node) if p.name in self._settled]
         if own:
             self._settled[node.name] = node.name

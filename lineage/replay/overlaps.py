@@ -6,6 +6,7 @@ from functools import cached_property
 from types import MappingProxyType
 
 from trueup.geometry.changes import Change
+from trueup.geometry.changes.on_side import told_by
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.said import Fact, Said, said
 from trueup.geometry.sides.naming import read_at
@@ -50,8 +51,8 @@ class Overlaps:
         """Return a conflict for each own correction that does again what the cause newly does."""
         found = []
         for own in node.steps:
-            repeated = self._repeated(own, self._new_steps)
-            if own.role is not Role.CORRECTION or repeated is None or self.trues(own):
+            repeated = self._repeated(node, own, self._new_steps)
+            if own.role is not Role.CORRECTION or repeated is None or self.trues(node, own):
                 continue
             carried = self._without_own(node, own, repeated)
             if not self._reaches(node, own) or (carried and all(c.vanished for c in carried)):
@@ -76,6 +77,7 @@ class Overlaps:
 
     def comes_down(self, name: str, piece: str) -> bool:
         """Return whether a piece of a node is taken over, as it is now, from where the cause is."""
+        piece = self.after.summary(name).own_name(piece)
         while name != self.cause.node:
             giver = self.after.giver(name, piece)
             if giver is None or giver[0] is not self.after:
@@ -133,10 +135,10 @@ class Overlaps:
             return None
         return self.before.worked(self.cause.node).step(step.id)
 
-    def trues(self, own: StepRecord) -> bool:
+    def trues(self, node: NodeRecord, own: StepRecord) -> bool:
         """Return whether an own step trues anew what the cause trued: then nothing disagrees."""
-        change = self._change(own)
-        repeated = self._repeated(own, self.cause.steps)
+        change = self._change(own, node.name)
+        repeated = self._repeated(node, own, self.cause.steps)
         return change is not None and change.trues and repeated is not None
 
     def overwriter(self, node: NodeRecord, correction: Correction) -> StepRecord | None:
@@ -209,7 +211,9 @@ class Overlaps:
         record = self._conflict(node, kind, own, says, (), step.id, off)
         if place in self.after.summary(node.name).shaped:
             piece, _, edge = place.partition(".")
-            record = replace(record, piece=piece, edge=edge)
+            own_name = self.after.summary(node.name).own_name(piece)
+            own_name = "" if own_name == piece else own_name
+            record = replace(record, piece=piece, edge=edge, own_name=own_name)
         again = repeating(self.after, node, correction, self._what_is_new(step), in_full=True)
         offered = (again, remedies.KEEP_OWN_LINE) if again else (remedies.KEEP_OWN_LINE,)
         return (replace(record, remedies=(*offered, *record.remedies)),)
@@ -233,21 +237,25 @@ class Overlaps:
             return step
         return replace(step, values={**step.values, "by": write_length(now - was)})
 
-    def _repeated(self, own: StepRecord, steps: Iterable[StepRecord]) -> StepRecord | None:
-        """Return the step of some that an own step does again."""
-        mine = self._change(own)
+    def _repeated(
+        self, node: NodeRecord, own: StepRecord, steps: Iterable[StepRecord]
+    ) -> StepRecord | None:
+        """Return the step of some that an own step of a node does again."""
+        mine = self._change(own, node.name)
         for step in steps if mine else ():
             may_repeat = step.id != own.id and step.kind == own.kind
-            other = self._change(step) if may_repeat else None
+            other = self._change(step, self.cause.node) if may_repeat else None
             if mine and other and mine.same_place(other) and not mine.opposes(other):
                 return step
         return None
 
-    def _change(self, step: StepRecord) -> Change | None:
+    def _change(self, step: StepRecord, node: str) -> Change | None:
+        """Return the change a step of a node stands for, its pieces told by their own names."""
         try:
-            return change_of(step, self.after.state.unit)
+            change = change_of(step, self.after.state.unit)
         except GeometryError:
             return None
+        return told_by(change, self.after.summary(node).called)
 
     def _amount(self, step: StepRecord) -> float | None:
         return amount_of(step, self.after.state.unit)
@@ -271,13 +279,15 @@ class Overlaps:
         shaped = (place for place, step in sorted(new.shaped.items()) if step == own.id)
         named = next((str(own.values[w]) for w in _PLACES if w in own.values), "")
         piece, _, edge = next(shaped, named).partition(".")
+        piece = new.own_name(piece)
         name = self._measure(correction)
         key = (f"{kind.value}:{own.id}", piece, edge)
         return ConflictRecord(
             id=conflict_id(node.name, kind, key, correction),
             kind=kind,
             arose_at=node.name,
-            piece=piece,
+            piece=new.as_called(piece),
+            own_name=piece if piece in new.called else "",
             edge=edge,
             code=key[0],
             says=says,

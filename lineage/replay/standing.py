@@ -57,12 +57,16 @@ def standing(evaluator: Evaluator, name: str) -> tuple[Standing, ...]:
     evaluator.state.node(name)
     summary = evaluator.summary(name)
     found = collisions(summary)
-    problems = [found[f"{p.code}:{p.step}", p.piece, p.edge] for p in summary.problems]
+    own = summary.own_name
+    problems = [found[f"{p.code}:{p.step}", own(p.piece), p.edge] for p in summary.problems]
     unstated = [each for each in found.values() if each.code == UNSTATED]
     return (
         *(_unmeasured(evaluator, name, p, p.kind.value, Severity.ERROR) for p in problems),
         *(_unmeasured(evaluator, name, each, UNSTATED, Severity.WARNING) for each in unstated),
-        *(_of_finding(evaluator, name, each, found.get(each.key)) for each in summary.findings),
+        *(
+            _of_finding(evaluator, name, each, found.get((each.code, own(each.piece), each.edge)))
+            for each in summary.findings
+        ),
     )
 
 

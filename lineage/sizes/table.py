@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from trueup.lineage.files.toml_text import NoTables, tables_in
+from trueup.lineage.files.tables.toml_text import NoTables, tables_in
 from trueup.lineage.limits import LARGEST_TABLE, MOST_SIZES
 from trueup.lineage.sizes.errors import BadTable
 from trueup.lineage.store.files.plain_file import NotPlain, read_plain

@@ -75,8 +75,10 @@ def _edits(
     recorded = {path: blob for path, blob in listed.items() if is_owned(path)} | listed.links
     moving = _moving(git, head) if on_its_way == head else {}
     edits = []
-    for path in sorted(recorded.keys() | set(files.owned())):
-        before, now = recorded.get(path), _content_id(git, files, path, recorded, head)
+    standing = dict(files.owned(head))
+    for path in sorted(recorded.keys() | standing.keys()):
+        before = recorded.get(path)
+        now = standing.get(path) or _content_id(git, files, path, recorded, head)
         if before == now or (path in moving and moving[path].before == now):
             continue
         if path in listed.links and now == _UNREADABLE:

@@ -21,7 +21,7 @@ from trueup.lineage.store.files.paths import (
     require_writable_name,
 )
 from trueup.lineage.store.files.plain_repository import require_plain_repository
-from trueup.lineage.store.files.working_files import WorkingFiles
+from trueup.lineage.store.files.working_files import Looks, WorkingFiles
 from trueup.lineage.store.git import history, objects
 from trueup.lineage.store.git.history import Commit
 from trueup.lineage.store.git.quiet_git import QuietGit
@@ -107,6 +107,11 @@ class Store:
         traceback: TracebackType | None,
     ) -> None:
         self.close()
+
+    @property
+    def looks(self) -> Looks:
+        """Return how working files looked when they were read last; such are not read again."""
+        return self._files.looks
 
     def head(self) -> str:
         """Return the id of the latest commit."""

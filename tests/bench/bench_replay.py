@@ -32,6 +32,7 @@ from rich.table import Table
 
 from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.units import Unit
+from trueup.lineage.evaluation.collecting import collect_seldom
 from trueup.lineage.evaluation.lanes import Lanes, Processes
 from trueup.lineage.files.records import Role
 from trueup.lineage.store import Store
@@ -104,6 +105,7 @@ def correct(
     folder: Path, node: str, kind: str, by: str, role: Role, lanes: Lanes | None = None
 ) -> None:
     """Make one change on a node and record it, opening the wardrobe anew as a command does."""
+    collect_seldom()
     values = {"by": by} if kind != "scoop-armhole" else {"by": by, "piece": "front"}
     change = read_change(kind_named(kind), values, Unit.MILLIMETRE)
     with Wardrobe.open(folder, lanes) as wardrobe:

@@ -91,7 +91,7 @@ def test_measures(trueup: Any) -> None:
 
 def test_findings(corrected: Any) -> None:
     document = corrected("check", "village", "--json").document
-    assert keys(document) == {"node", "true", "unchecked", "findings"}
+    assert keys(document) == {"node", "true", "unchecked", "findings", "waiting"}
     assert (document["true"], document["unchecked"]) == (False, [])
     (finding,) = document["findings"]
     assert keys(finding) >= {

@@ -14,7 +14,7 @@ from tests.escapes.hostile import TEXTS, acting, leaves, replaced
 from tests.warm import Answer
 from trueup.cli.main import main
 
-FREE = {"why", "says", "fabric", "wearer", "words", "source"}
+FREE = {"why", "says", "fabric", "wearer", "words", "source", "taken_by"}
 """Fields in which a maker may write whatever they like, and a stranger in what they hold."""
 
 READING: Sequence[tuple[str, ...]] = (
@@ -29,6 +29,9 @@ READING: Sequence[tuple[str, ...]] = (
     ("report",),
     ("conflicts",),
     ("conflicts", "--all"),
+    ("body",),
+    ("body", "marta"),
+    ("history", "--body", "marta"),
     ("garments",),
     ("garment", "linen"),
     ("alter", "linen"),

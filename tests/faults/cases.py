@@ -41,7 +41,10 @@ class Case:
 _BODY = "--bust 92cm --waist 70cm --back-length 40cm --sleeve-length 57cm"
 
 _STEPS = {
+    "body": "body Ada --waist 70cm --date 2025-03-09 --taken-by Mina --words shift",
+    "body, a new one": f"body Bert {_BODY} --date 2025-03-09",
     "draft": f"draft second {_BODY}",
+    "draft --for": "draft second --for Ada --sleeve-length 57cm",
     "trace": "trace things/village.svg traced",
     "derive": "derive tunic --from blouse",
     "graft": "graft blouse --onto own --as grafted",
@@ -52,7 +55,8 @@ _STEPS = {
     "correct": "correct village shorten-shoulder --by 6mm --why gapes",
     "correct --mends": "correct easy scoop-armhole --piece front --by 4mm --mends {ada}",
     "correct --from": "correct village --from things/fitting.toml",
-    "remeasure": "remeasure village --bust 93cm --why grown",
+    "remeasure": "remeasure village --why grown",
+    "remeasure, given": "remeasure village --sleeve-length 55cm",
     "amend": "amend blouse {blouse} --by 25mm",
     "drop": "drop easy {easy}",
     "undo": "undo",
@@ -114,6 +118,9 @@ _READING = {
     "compare": "compare village",
     "sheet --cut-list": "sheet blouse --cut-list",
     "conflicts": "conflicts",
+    "body": "body Ada",
+    "bodies": "body",
+    "history --body": "history --body Ada",
     "garments": "garments",
     "garment": "garment adas-blouse",
     "alter": "alter berts-vest",

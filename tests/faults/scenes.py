@@ -13,7 +13,6 @@ from PIL import Image
 from tests.faults.commands import Outcome, Workshop
 
 STORE = ("-C", "store")
-_BODY = "--bust 88cm --waist 68cm --back-length 38cm --sleeve-length 54cm"
 _FITTING = """why = "pinned at the fitting"
 [[corrections]]
 kind = "scoop-armhole"
@@ -34,8 +33,9 @@ name = "smock"
 name = "village"
 """
 
-_HISTORY = f"""
-draft village {_BODY}
+_HISTORY = """
+body Ada --bust 88cm --waist 68cm --back-length 38cm --date 2025-02-28 --taken-by Mina
+draft village --for Ada --sleeve-length 54cm
 derive easy --from village --block
 style easy shorten-shoulder --by -5mm
 derive blouse --from easy
@@ -48,6 +48,7 @@ cut blouse --name adas-blouse --wearer Ada --date 2025-03-01
 cut vest --name berts-vest --wearer Bert --date 2025-03-02
 note adas-blouse armhole-gapes --place front.armhole --amount 1cm --date 2025-03-05
 note berts-vest armhole-gapes --place back.armhole --date 2025-03-05 --photo things/photo.jpg
+body Ada --bust 89cm --date 2025-03-06
 correct village scoop-armhole --piece front --by 20mm
 """
 

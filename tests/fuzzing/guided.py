@@ -62,6 +62,7 @@ def sample(place: Path) -> dict[str, list[bytes]]:
     found["node"] += [renamed(f.read_bytes(), "blouse") for f in place.glob("*s/*.toml")
                       if f.parent.name in ("blocks", "patterns")]  # fmt: skip
     found["garment"] += [renamed(f.read_bytes(), "linen") for f in place.glob("garments/*.toml")]
+    found["body"] += [renamed(f.read_bytes(), "linen") for f in place.glob("bodies/*.toml")]
     found["outline"] += [f.read_bytes() for f in place.glob("garments/*.svg")]
     found["drawing"] += [f.read_bytes() for f in place.glob("blocks/*.svg")]
     found["photo"] += [f.read_bytes() for f in place.glob("photos/*")]

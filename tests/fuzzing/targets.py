@@ -19,6 +19,7 @@ from tests.builders import block
 from tests.lineage.files.refusing import BLOCK, FULL
 from tests.lineage.making import block as block_record
 from trueup.cli.drawing.svg import draft_svg
+from trueup.cli.json import bodies as json_bodies
 from trueup.cli.main import main
 from trueup.cli.wording.words import worded_error
 from trueup.geometry.amounts import BoundLength, read_length, written_length
@@ -32,12 +33,16 @@ from trueup.geometry.pieces.allowances import allowed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.units import Unit, format_length, parse_length, write_length
+from trueup.lineage.bodies.growing import may_be_a_child
 from trueup.lineage.drawings.outline import outline_svg, read_outline
 from trueup.lineage.drawings.tracing.drafting import draft_from
 from trueup.lineage.drawings.tracing.drawing import describing
 from trueup.lineage.errors import WardrobeError
 from trueup.lineage.evaluation.cache import NoCache
 from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.files.bodies.known import known_of
+from trueup.lineage.files.bodies.reading import read_body
+from trueup.lineage.files.bodies.writing import body_text
 from trueup.lineage.files.fitting import read_fitting
 from trueup.lineage.files.garment_files import read_garment
 from trueup.lineage.files.garment_writing import garment_text
@@ -54,6 +59,7 @@ Target = Callable[[bytes], None]
 DECLARED = (GeometryError, WardrobeError)
 NODE, BLOCK_FILE = "patterns/blouse.toml", "blocks/blouse.toml"
 GARMENT = "garments/linen.toml"
+BODY = "bodies/linen.toml"
 
 
 def only_declared(target: Target, content: bytes) -> None:
@@ -137,6 +143,18 @@ def garment(content: bytes) -> None:
     found = read_garment(GARMENT, content)
     _written_the_same(garment_text(found, content), content)
     assert read_garment(GARMENT, garment_text(found)) == found
+
+
+def body(content: bytes) -> None:
+    """The file of a body: read, what is known of it looked up, and written again as the same."""
+    found = read_body(BODY, content)
+    _written_the_same(body_text(found, content), content)
+    assert read_body(BODY, body_text(found)) == found
+    state = State(Settings("theatre", "cm"), {}, bodies={found.name: found})
+    may_be_a_child(found, state.unit)
+    if found.sets:
+        assert known_of(found).date == found.sets[-1].date
+    json_bodies.bodies(state)
 
 
 def fitting(content: bytes) -> None:
@@ -230,6 +248,7 @@ def seeds() -> Mapping[str, tuple[bytes, ...]]:
         "node": (FULL.encode(), *(renamed(text, "blouse") for text in (BLOCK.encode(), *nodes))),
         "settings": (b'format = 1\nname = "theatre"\nunit = "cm"\n',),
         "garment": (_GARMENT,),
+        "body": (_BODY,),
         "fitting": (_FITTING,),
         "bound": (b"4% of waist", b"bust/24 + 1cm", b"1/8 bust - 1 1/2in", b"(bust - waist)*0,25"),
         "size_table": (
@@ -290,6 +309,25 @@ words = "binds"
 photo = "photos/linen-n1.jpg"
 resolved_by = ["a1"]
 """
+_BODY = b"""\
+format = 1
+name = "linen"
+wearer = "Marta"
+
+[[sets]]
+date = 2025-03-01
+taken_by = "Mina"
+age = 9
+words = "over a shift"
+bust = "92cm"
+waist = 70
+height = "1.4e2 cm"
+
+# grown
+[[sets]]
+date = 2025-09-01
+bust = "93cm"
+"""
 _FITTING = b"""\
 why = "the armhole binds"
 
@@ -327,6 +365,10 @@ _COMMANDS = (
     "amend easy a1 --by 2mm --preview",
     "derive new --from village:front,back --preview",
     "draft new --bust 88 --waist 68 --back-length 38 --sleeve-length 54 --preview",
+    "draft new --for marta --date 2025-03-31 --waist 68 --preview",
+    "remeasure village --for Marta --preview",
+    "body marta --bust 88cm --age 9 --date 2025-02-30 --also instep=2cm",
+    "history --body Marta --effects",
     "cut blouse --name x --date 2025-02-30 --stitched-down front.neck",
     "note linen armhole-binds --place front.armhole --amount 1cm --side left",
     "sheet blouse x.pdf --paper 91.4cm --lines seam,changes --cut-list --cloth-width 140",
@@ -345,7 +387,7 @@ _COMMANDS = (
 TARGETS: Mapping[str, Target] = {
     target.__name__: target
     for target in (
-        length, position, redrawn, node, settings, garment, fitting, bound, size_table, drawing,
-        outline, photo, message, command_line,
+        length, position, redrawn, node, settings, garment, body, fitting, bound, size_table,
+        drawing, outline, photo, message, command_line,
     )
 }  # fmt: skip

@@ -20,7 +20,17 @@ from tests.warm import Warm, environment
 
 FOUND = Path(__file__).parent / "found"
 MORE = int(os.environ.get("TRUEUP_FUZZ", "1"))
-CHEAP = ("length", "position", "redrawn", "settings", "garment", "message", "outline", "photo")
+CHEAP = (
+    "length",
+    "position",
+    "redrawn",
+    "settings",
+    "garment",
+    "body",
+    "message",
+    "outline",
+    "photo",
+)
 EXAMPLES = {**dict.fromkeys(TARGETS, 25), **dict.fromkeys(CHEAP, 60)}
 
 

@@ -23,7 +23,8 @@ def draft() -> None:
     """Draft a block from body measurements.
 
     The block is close-fitting, with its sleeve, and comes out true. Measurements are lengths such
-    as 88cm or 34 1/2in; a bare number takes the wardrobe's unit.
+    as 88cm or 34 1/2in; a bare number takes the wardrobe's unit. What was measured of a wearer and
+    written down with `body` is taken with --for; the block then says when it no longer follows it.
     """
 
 
@@ -43,6 +44,8 @@ def _parameters() -> list[inspect.Parameter]:
     return [
         positional("name", _NAME),
         keyword("system", Annotated[str, system], next(iter(SYSTEMS))),
+        keyword("wearer", body_options.For),
+        keyword("date", body_options.SetOf),
         *body_options.of_any_system(),
         keyword("preview", options.Preview, False),
         keyword("as_json", options.Json, False),
@@ -54,13 +57,15 @@ def _run(
     ctx: Any,  # noqa: ARG001
     name: str,
     system: str,
+    wearer: str | None,
+    date: str | None,
     preview: bool,
     as_json: bool,
     folder: Any,
     **body: str | None,
 ) -> int:
-    taken = body_options.given_body(body)
+    taken, wish = body_options.given_body(body), body_options.wish_of(wearer, date)
     return carry_out(
         Manner(folder, preview, as_json),
-        lambda wardrobe: wardrobe.propose_block(name, BlockDraft(system, taken)),
+        lambda wardrobe: wardrobe.propose_block(name, BlockDraft(system, taken), wish),
     )

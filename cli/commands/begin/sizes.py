@@ -8,7 +8,7 @@ import typer
 from trueup.cli.carrying_out.manner import Manner
 from trueup.cli.carrying_out.stepping import carry_out
 from trueup.cli.failures import Misused
-from trueup.cli.json import sizes as json_sizes
+from trueup.cli.json.patterns import sizes as json_sizes
 from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
 from trueup.cli.page import show

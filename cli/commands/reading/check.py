@@ -10,7 +10,9 @@ from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import show
+from trueup.cli.render.bodies import waiting_lines
 from trueup.cli.render.patterns.findings import all_lines, finding_lines
+from trueup.lineage.bodies.following import waiting, waiting_above
 from trueup.lineage.replay.standing import standing
 
 
@@ -47,11 +49,13 @@ def check(
     with reading(folder, as_of, cluster=cluster) as wardrobe:
         found = standing(wardrobe.evaluator, node)
         unit, commands = wardrobe.state.unit, wardrobe.commands
-        waiting = wardrobe.state.node(node).open_conflicts
+        undecided = wardrobe.state.node(node).open_conflicts
+        behind = waiting_above(wardrobe.state, node)
     if as_json:
-        wardrobe.write(json_forms.findings(node, found))
+        wardrobe.write(json_forms.findings(node, found, behind))
     else:
-        show(*finding_lines(node, found, waiting, unit, commands))
+        show(*finding_lines(node, found, undecided, unit, commands))
+        show(*waiting_lines(behind, commands))
     return OPEN if any(each.is_open for each in found) else 0
 
 
@@ -59,11 +63,16 @@ def _check_all(
     cluster: str | None, as_of: str | None, as_json: bool, folder: options.Folder
 ) -> int:
     with reading(folder, as_of, evaluated=True, cluster=cluster) as wardrobe:
-        found = {n: standing(wardrobe.evaluator, n) for n in wardrobe.state.in_order}
+        state = wardrobe.state
+        found = {n: standing(wardrobe.evaluator, n) for n in state.in_order}
     if as_json:
-        nodes = [json_forms.findings(name, each) for name, each in found.items()]
+        nodes = [
+            json_forms.findings(name, each, waiting_above(state, name))
+            for name, each in found.items()
+        ]
         wardrobe.write({"true": all(each["true"] for each in nodes), "nodes": nodes})
     else:
         show(*all_lines(found, wardrobe.commands))
+        show(*waiting_lines(waiting(state), wardrobe.commands))
     is_open = any(each.is_open for of_node in found.values() for each in of_node)
     return wardrobe.code_of_whole(OPEN if is_open else 0)

@@ -6,8 +6,8 @@ from typing import Annotated
 import typer
 
 from trueup.cli.failures import Misused
-from trueup.cli.json import sizes as json_sizes
-from trueup.cli.json.comparison import comparison
+from trueup.cli.json.patterns import sizes as json_sizes
+from trueup.cli.json.patterns.comparison import comparison
 from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options

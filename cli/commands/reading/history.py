@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from trueup.cli.failures import DAMAGED
+from trueup.cli.failures import DAMAGED, Misused
 from trueup.cli.opening import OpenToRead, reading
 from trueup.cli.options import completion, spans
 from trueup.cli.options import shared as options
@@ -16,6 +16,7 @@ from trueup.lineage.chronicle import Chronicle, selection
 from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.chronicle.selection import Selection
 from trueup.lineage.evaluation.few_enough import few_enough
+from trueup.lineage.files.bodies.records import BodyRecord
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import NodeRecord
 
@@ -50,6 +51,17 @@ def history(
             show_default=False,
         ),
     ] = None,
+    body: Annotated[
+        str | None,
+        typer.Option(
+            "--body",
+            metavar="WEARER",
+            help="What was measured of somebody over time, and what followed from it: blocks "
+            "drafted for them, garments.",
+            show_default=False,
+            autocompletion=completion.bodies,
+        ),
+    ] = None,
     most: Annotated[
         int | None,
         typer.Option(
@@ -78,6 +90,11 @@ def history(
     """
     with reading(folder) as wardrobe:
         about, chosen = _selected(wardrobe, node, edge)
+        if body is not None:
+            if about is not None:
+                raise Misused("Ask for the history of a body or of one thing, not of both at once.")
+            about = wardrobe.state.body(body)
+            chosen.append(selection.of_body(wardrobe.state, about))
         if wearer is not None:
             chosen.append(selection.of_wearer(wardrobe.state, wearer))
         chronicle = Chronicle(wardrobe.wardrobe, now=wardrobe.evaluator)
@@ -85,17 +102,16 @@ def history(
         entries: Iterable[Entry] = islice(chronicle.entries(span, chosen), most)
         if effects:
             entries = tuple(few_enough(entries))
-        unit = wardrobe.state.unit
         if as_json:
             from trueup.cli.json import chronicle as json_chronicle  # noqa: PLC0415
 
             wardrobe.write(
                 json_chronicle.history(
-                    about, entries, wardrobe.commands, unit, with_effects=effects
+                    about, entries, wardrobe.commands, wardrobe.state, with_effects=effects
                 )
             )
         else:
-            show_as_it_comes(history_lines(about, entries, unit, with_effects=effects))
+            show_as_it_comes(history_lines(about, entries, wardrobe.state, with_effects=effects))
         # What the pattern of a garment went through is part of the garment's history.
         is_part_missing = getattr(about, "pattern", None) in wardrobe.state.lost_nodes
     return DAMAGED if is_part_missing else 0
@@ -103,7 +119,7 @@ def history(
 
 def _selected(
     reading: "OpenToRead", name: str | None, edge: str | None
-) -> "tuple[NodeRecord | GarmentRecord | None, list[Selection]]":
+) -> "tuple[NodeRecord | GarmentRecord | BodyRecord | None, list[Selection]]":
     """Return what was asked about, where it is one thing, and what selects its entries."""
     if name is None:
         return None, []

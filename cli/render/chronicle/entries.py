@@ -51,11 +51,19 @@ def made_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
         yield f"{undone}{words} ({step.role.value} {step.id} of {entry.node})"
     if entry.remeasured:
         told = ", ".join(each.words for each in entry.remeasured)
-        yield f"{undone}{entry.node} drafted anew: {told}"
+        yield f"{undone}{entry.node} drafted anew{as_whom(entry)}: {told}"
+    elif entry.drafted_for:
+        yield f"{undone}{entry.node} drafted{as_whom(entry)}"
     if entry.why:
         yield f"why: {entry.why}"
     if entry.effect.unreadable:
         yield f"not all it did can be told: {worded(entry.effect.unreadable, unit)}"
+
+
+def as_whom(entry: Entry) -> str:
+    """Return from whose set of measurements a block was drafted, where it was from another."""
+    of = entry.drafted_for
+    return f" as {of.body} of {of.measured}" if of else ""
 
 
 def followed_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
@@ -67,6 +75,8 @@ def followed_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
     yield from (decision_in_words(each) for each in entry.decided)
     for change in entry.garments:
         yield f"garment {change.garment}: {worded(change.says, unit)}"
+    for each in entry.bodies:
+        yield f"body {each.body}: {each.says}"
     for garment, note in entry.mended:
         yield f"mended {note.id} of {garment}: {note.symptom} at {note.place}"
 

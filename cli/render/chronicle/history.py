@@ -6,27 +6,33 @@ from rich.console import RenderableType
 from rich.padding import Padding
 
 from trueup.cli.page import said
+from trueup.cli.render.bodies import followed_lines, measured_lines
 from trueup.cli.render.chronicle.entries import effect_lines, measure_in_words, who
 from trueup.cli.render.steps import amounts
 from trueup.cli.render.table import PlainTable
 from trueup.geometry.units import Unit
+from trueup.lineage.bodies.following import following
 from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.chronicle.reasons import measured, reason
+from trueup.lineage.files.bodies.records import BodyRecord
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import NodeRecord, Role, StepRecord
+from trueup.lineage.files.state import State
 from trueup.lineage.trail import STEPS
 
 
 def history_lines(
-    about: NodeRecord | GarmentRecord | None,
+    about: NodeRecord | GarmentRecord | BodyRecord | None,
     entries: Iterable[Entry],
-    unit: Unit,
+    state: State,
     *,
     with_effects: bool,
 ) -> Iterator[RenderableType]:
     """Yield what the history is about, when it is about one thing, and its entries."""
     if isinstance(about, NodeRecord):
         yield from _chain(about)
+    elif isinstance(about, BodyRecord):
+        yield from _body(about, state)
     elif about is not None:
         yield from _garment(about)
     if about is not None:
@@ -35,7 +41,7 @@ def history_lines(
     told = False
     for entry in entries:
         told = True
-        yield from _entry(entry, unit, with_effects=with_effects)
+        yield from _entry(entry, state.unit, with_effects=with_effects)
     if not told:
         yield said("Nothing was done here in that time.")
 
@@ -46,6 +52,12 @@ def _chain(node: NodeRecord) -> Iterator[RenderableType]:
     if node.steps:
         heads = ("step", "made as", "kind", "with", "why")
         yield PlainTable(heads, [_row(step) for step in node.steps])
+
+
+def _body(body: BodyRecord, state: State) -> Iterator[RenderableType]:
+    yield said(f"The body of {body.wearer}", "bold")
+    yield from measured_lines(body, state)
+    yield from followed_lines(body, state, following(state, body.name))
 
 
 def _garment(garment: GarmentRecord) -> Iterator[RenderableType]:
@@ -80,7 +92,7 @@ def origin_in_words(node: NodeRecord) -> str:
     """Return what a node starts from: measurements, or its parents."""
     if node.draft is not None:
         body = ", ".join(f"{name} {amount}" for name, amount in node.draft.body.items())
-        return f"drafted by {node.draft.system} from {body}{style_in_words(node)}"
+        return f"drafted by {node.draft.system} from {body}{_for(node)}{style_in_words(node)}"
     if node.traced is not None:
         return f"traced from {node.traced.source}"
     parents = []
@@ -101,6 +113,11 @@ def style_in_words(node: NodeRecord) -> str:
     left_out = f", without {count} of its steps" if count else ""
     what = "style" if style.takes is Role.STYLE else "corrections"
     return f", with the {what} of {style.name}{left_out}{hold}"
+
+
+def _for(node: NodeRecord) -> str:
+    of = node.drafted_for
+    return f", for {of.body} as measured on {of.measured}" if of else ""
 
 
 def _row(step: StepRecord) -> tuple[str, str, str, str, str]:

@@ -9,9 +9,9 @@ import io
 from collections.abc import Sequence
 from typing import Any
 
-from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen.canvas import FILL_EVEN_ODD, Canvas
 
-from trueup.cli.sheet.ink.drawn import InkPen, InkWords, SizePen
+from trueup.cli.sheet.ink.drawn import Filled, InkPen, InkWords, SizePen
 from trueup.cli.sheet.ink.letters import BOLD, PLAIN, POINTS_IN_MM, typeface, writable
 from trueup.geometry.lines.points import Point
 
@@ -53,6 +53,16 @@ class Pages:
         for point in points[1:]:
             path.lineTo(*self._at(point))
         self._canvas.drawPath(path)
+
+    def area(self, filled: Filled) -> None:
+        """Fill an area black; what lies within an even number of its rings stays white."""
+        path = self._canvas.beginPath()
+        for ring in filled.rings:
+            path.moveTo(*self._at(ring[0]))
+            for point in ring[1:]:
+                path.lineTo(*self._at(point))
+            path.close()
+        self._canvas.drawPath(path, stroke=0, fill=1, fillMode=FILL_EVEN_ODD)
 
     def words(self, words: InkWords) -> None:
         """Write a line of words."""

@@ -1,4 +1,4 @@
-"""What is drawn: lines in one of a few pens, and words. Lengths in mm, y down."""
+"""What is drawn: lines in one of a few pens, words and black areas. Lengths in mm, y down."""
 
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -61,6 +61,17 @@ class Stroke:
 
 
 @dataclass(frozen=True)
+class Filled:
+    """A black area: its outline, and those of the holes in it, each closed of itself."""
+
+    rings: tuple[tuple[Point, ...], ...]
+
+    def moved(self, motion: Motion) -> "Filled":
+        """Return the area after a rigid motion."""
+        return Filled(tuple(tuple(motion(p) for p in ring) for ring in self.rings))
+
+
+@dataclass(frozen=True)
 class InkWords:
     """One line of words across the page: where its first letter stands, and its size."""
 
@@ -87,20 +98,24 @@ class InkWords:
 
 @dataclass(frozen=True)
 class Drawing:
-    """Lines and words that belong together."""
+    """Lines, words and black areas that belong together."""
 
     strokes: tuple[Stroke, ...] = ()
     words: tuple[InkWords, ...] = ()
+    filled: tuple[Filled, ...] = ()
 
     def moved(self, motion: Motion) -> "Drawing":
         """Return the drawing after a rigid motion."""
         return Drawing(
             tuple(stroke.moved(motion) for stroke in self.strokes),
             tuple(words.moved(motion) for words in self.words),
+            tuple(area.moved(motion) for area in self.filled),
         )
 
     def __add__(self, other: "Drawing") -> "Drawing":
-        return Drawing(self.strokes + other.strokes, self.words + other.words)
+        return Drawing(
+            self.strokes + other.strokes, self.words + other.words, self.filled + other.filled
+        )
 
 
 def rectangle(left: float, top: float, width: float, height: float, pen: InkPen) -> Stroke:

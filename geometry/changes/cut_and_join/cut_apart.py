@@ -24,6 +24,10 @@ class CutApart(Change):
     the piece as a whole is still told of by its name. A step that names the whole is made on it as
     it is sewn, and comes to both parts; one that names a part is made on that part alone.
 
+    Where the line is drawn round at a dart inside the piece, the seam takes in less there than the
+    dart did: the wider the dart and the rounder the line, the less; at a waist dart of 18 mm drawn
+    round by 25 mm, 15 mm. What it takes in is the dart's intake from then on, and is shown.
+
     An edge that is sewn to the line of the other part has the allowance of the edge on which the
     line begins. Both parts are notched where the line turns.
     """
@@ -96,6 +100,12 @@ class CutApart(Change):
             names = ", ".join(part.name for part in parts)
             raise DoesNotFit(said("is-cut-apart", parts=names), said("name-a-part"))
         return parts[0]
+
+    def knock_on(self, draft: Draft) -> tuple[str, ...]:
+        known = draft.piece(self.piece).dart_names
+        return tuple(
+            f"{self.piece}.{dart}.intake" for dart in self.through.split() if dart in known
+        )
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return ()

@@ -53,8 +53,8 @@ class FirstWidenSleeve(ByAmount):
     def carried_out(self, draft: Draft) -> Draft:
         sleeve = draft.piece(SLEEVE)
         cap, hem = sleeve.edge("cap"), sleeve.edge("hem")
-        _require_width("cap", abs(cap.end - cap.start), self.by)
-        _require_width("hem", abs(hem.end - hem.start), self.hem)
+        require_width("cap", abs(cap.end - cap.start), self.by)
+        require_width("hem", abs(hem.end - hem.start), self.hem)
         widened = super().carried_out(draft)
         return self.with_gathers(draft, widened)
 
@@ -74,7 +74,8 @@ class FirstWidenSleeve(ByAmount):
         return (f"{SLEEVE}.cap", CAP_EASE) if self.by else ()
 
 
-def _require_width(edge: str, width: float, by: float) -> None:
+def require_width(edge: str, width: float, by: float) -> None:
+    """Raise DoesNotFit where a sleeve would lose more of its width at an edge than it can, mm."""
     if width + by < width * _NARROWEST:
         largest = width * (1 - _NARROWEST)
         reason = said("narrow-already", width=width, by=-by)

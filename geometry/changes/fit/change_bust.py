@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.declaring import length, name, position
+from trueup.geometry.changes.declaring import Most, length, name, position
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
@@ -34,8 +34,8 @@ class ChangeBust(ByAmount):
     front gains the amount, or the dart `into` takes it in. The bust dart then aims at the outer
     edge of what was let in, half the amount outside the new bust point.
 
-    The amount is for half the front: 13 mm a cup are usual; beyond 38 mm, or 25 mm less, divide the
-    front by a seam over the bust instead (from memory).
+    The amount is for half the front: 13 mm a cup are usual; for much more, or much less, the front
+    is divided by a seam over the bust instead (common practice, no source).
     """
 
     about = _ARMHOLE
@@ -43,7 +43,13 @@ class ChangeBust(ByAmount):
     leaves_cloth: ClassVar[bool] = True
 
     dart: str = name("bust dart, as front.bust; it aims at the bust point", of="dart")
-    by: float = length("how much wider half the front becomes there", low=-40, high=80, zero=False)
+    by: float = length(
+        "how much wider half the front becomes there",
+        low=-40,
+        high=80,
+        zero=False,
+        most=Most(38, less=25),
+    )
     edge: str | None = name(
         "edge the slash runs to, above the bust point; the armhole unless given", None, of="edge"
     )

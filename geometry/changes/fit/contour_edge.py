@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.declaring import length, name, position
+from trueup.geometry.changes.declaring import Most, length, name, position
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.measuring.measures import seams_sewing
 from trueup.geometry.pieces.draft import Draft
@@ -38,7 +38,13 @@ class ContourEdge(ByAmount):
     dart: str = name("dart that takes it in, as front.bust", of="dart")
     edge: str = name("edge that gapes, as front.neck", of="edge")
     at: Position = position("where along that edge the middle of the wedge lies", on="edge")
-    by: float = length("how much shorter the edge becomes", low=0, high=40, zero=False)
+    by: float = length(
+        "how much shorter the edge becomes",
+        low=0,
+        high=40,
+        zero=False,
+        most=Most(19, source="dresspatternmaking.com, standard contouring amounts"),
+    )
 
     def pieces(self, draft: Draft) -> tuple[Piece, ...]:
         piece, _, _ = find_edge_dart(draft, self.dart)

@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.declaring import length, name, position
+from trueup.geometry.changes.declaring import Most, length, name, position
 from trueup.geometry.errors import BadParameter, NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
@@ -33,7 +33,9 @@ class FoldWedge(ByAmount):
     at: Position = position("where along that edge its middle lies", on="edge")
     ends: str = name("edge on which it comes to nothing, such as back.side", of="edge")
     ends_at: Position = position("where along that edge it ends", on="ends")
-    by: float = length("how wide it is on the first edge", low=-60, high=60, zero=False)
+    by: float = length(
+        "how wide it is on the first edge", low=-60, high=60, zero=False, most=Most(25)
+    )
 
     def __post_init__(self) -> None:
         if self.edge == self.ends:

@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.declaring import length, name
+from trueup.geometry.changes.declaring import Most, length, name
 from trueup.geometry.errors import BadParameter, NoSuchName
 from trueup.geometry.pieces.bodice import FRONT
 from trueup.geometry.pieces.draft import Draft
@@ -33,7 +33,7 @@ class FullAbdomen(ByAmount):
     round, and the waist gains the width that it lacked. What is still too narrow is let out with
     `taper-side` or `add-ease`.
 
-    6 mm to 19 mm are usual, 25 mm the most (from memory). A negative amount is for an abdomen that
+    6 mm to 19 mm are usual (common practice, no source). A negative amount is for an abdomen that
     is flat, or held in.
     """
 
@@ -41,7 +41,9 @@ class FullAbdomen(ByAmount):
     fair: ClassVar[bool] = True
     leaves_cloth: ClassVar[bool] = True
 
-    by: float = length("how much longer the centre becomes", low=-40, high=50, zero=False)
+    by: float = length(
+        "how much longer the centre becomes", low=-40, high=50, zero=False, most=Most(25)
+    )
     dart: str | None = name(
         "dart over the abdomen that takes in less, as skirt-front.waist", None, of="dart"
     )

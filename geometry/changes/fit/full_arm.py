@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.declaring import length
+from trueup.geometry.changes.declaring import Most, length
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.fitting.arm import widened_at_arm
@@ -22,15 +22,17 @@ class FullArm(ByAmount):
     nothing at the hem and match. A negative amount narrows it, and the cap becomes steeper.
 
     It differs from `widen-sleeve`, whose cap grows longer with it. An arm wants 50 mm more than its
-    girth at the least (Threads, Set-in sleeve solutions); 13 mm to 25 mm are usual here, 50 mm the
-    most (from memory).
+    girth at the least (Threads, Set-in sleeve solutions); 13 mm to 25 mm are usual here
+    (common practice, no source).
     """
 
     about = "cap"
     fair: ClassVar[bool] = True
     phrases = ("widen the sleeve at the arm", "narrow the sleeve at the arm")
 
-    by: float = length("how much wider it becomes at the biceps", low=-60, high=100, zero=False)
+    by: float = length(
+        "how much wider it becomes at the biceps", low=-60, high=100, zero=False, most=Most(50)
+    )
 
     def pieces(self, draft: Draft) -> tuple[Piece, ...]:
         return (draft.piece(SLEEVE),)

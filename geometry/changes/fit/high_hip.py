@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.declaring import length
+from trueup.geometry.changes.declaring import Most, length
 from trueup.geometry.errors import BadParameter
 from trueup.geometry.measuring.measures import seam_measure
 from trueup.geometry.pieces.bodice import bodice_names, side_seam_of
@@ -24,7 +24,7 @@ class HighHip(ByAmount):
     line is drawn evenly to nothing at the centre, its darts closed meanwhile; the one nearest the
     centre takes in what it gains by running aslant. The side seam matches as it did.
 
-    6 mm to 13 mm are usual, 25 mm the most (from memory). A hip that stands out, too, is let out
+    6 mm to 13 mm are usual (common practice, no source). A hip that stands out, too, is let out
     with `taper-side` on the same side.
     """
 
@@ -33,7 +33,7 @@ class HighHip(ByAmount):
     leaves_cloth: ClassVar[bool] = True
     phrases = ("raise the side over the hip", "lower the side over the hip")
 
-    by: float = length("how much higher the hip is", low=-40, high=40, zero=False)
+    by: float = length("how much higher the hip is", low=-40, high=40, zero=False, most=Most(25))
 
     def __post_init__(self) -> None:
         if self.side is None:

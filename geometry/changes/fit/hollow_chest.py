@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.declaring import length, position
+from trueup.geometry.changes.declaring import Most, length, position
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.measuring.tape import ARMHOLE, CENTRE
 from trueup.geometry.pieces.bodice import FRONT
@@ -32,7 +32,7 @@ class HollowChest(ByAmount):
     drawing fair.
 
     The wedge lies 20 mm above the chest level unless `at` says where. A dart that opens above it is
-    turned away first. 6 mm to 13 mm are usual, 19 mm the most (from memory).
+    turned away first. 6 mm to 13 mm are usual (common practice, no source).
     """
 
     about = CENTRE
@@ -40,7 +40,9 @@ class HollowChest(ByAmount):
     leaves_cloth: ClassVar[bool] = True
     phrases = ("shorten the front above the bust", "lengthen the front above the bust")
 
-    by: float = length("how much shorter the centre becomes", low=-30, high=30, zero=False)
+    by: float = length(
+        "how much shorter the centre becomes", low=-30, high=30, zero=False, most=Most(19)
+    )
     at: Position | None = position(
         "where on the centre the wedge lies; above the chest level unless given", None, on=CENTRE
     )

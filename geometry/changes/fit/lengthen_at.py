@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.declaring import length, name
+from trueup.geometry.changes.declaring import Most, length, name
 from trueup.geometry.pieces.bodice import BACK, BODICE, FRONT
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
@@ -26,7 +26,7 @@ class LengthenAt(ByAmount):
     keeps its intake. One that lies athwart is to be turned away first.
 
     A slash above the underarm lengthens the armhole, and a sleeve has to follow. 13 mm to 25 mm are
-    usual, 50 mm the most in one place (from memory); a skirt is slashed 6 in below the hip (The New
+    usual in one place (common practice, no source); a skirt is slashed 6 in below the hip (The New
     Dressmaker, 1921).
     """
 
@@ -34,7 +34,9 @@ class LengthenAt(ByAmount):
     leaves_cloth: ClassVar[bool] = True
     fair: ClassVar[bool] = True
 
-    by: float = length("how much longer they become there", low=-150, high=300, zero=False)
+    by: float = length(
+        "how much longer they become there", low=-150, high=300, zero=False, most=Most(50)
+    )
     level: str = name("level of the body at which they are slashed, such as waist or elbow")
     below: float = length("how far below the level the slash lies", 0.0, low=-400, high=1000)
     piece: str = name(

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from trueup.geometry.changes.base import Change, kind
-from trueup.geometry.changes.declaring import length
+from trueup.geometry.changes.declaring import Most, length
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.measuring.forms import least_of, most_of
 from trueup.geometry.measuring.measures import CAP_SEAM
@@ -28,13 +28,15 @@ class PitchSleeve(Change):
     ends of the cap stay. The front half of the armhole then holds so much more of the cap and the
     back half so much less, and the seam states it; the cap's ease in all is what it was.
 
-    6 mm are usual and 13 mm the most (from memory). A sleeve that is to turn farther wants a cap
+    6 mm are usual (common practice, no source). A sleeve that is to turn farther wants a cap
     that is drawn for it, with `refit-cap`.
     """
 
     phrases = ("turn the sleeve forward", "turn the sleeve back")
 
-    by: float = length("how far it is turned forward along the cap", low=-40, high=40, zero=False)
+    by: float = length(
+        "how far it is turned forward along the cap", low=-40, high=40, zero=False, most=Most(13)
+    )
 
     def carried_out(self, draft: Draft) -> Draft:
         sleeve, seam = draft.piece(SLEEVE), draft.seam(CAP_SEAM)

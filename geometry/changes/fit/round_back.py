@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.declaring import length, name
+from trueup.geometry.changes.declaring import Most, length, name
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.bodice import BACK
 from trueup.geometry.pieces.draft import Draft
@@ -26,8 +26,8 @@ class RoundBack(ByAmount):
     the drawing fair. A negative amount is for a back that is flat or held erect.
 
     A back without such a dart is given one first with `add-dart`. Where the dart is to be eased in,
-    it is left out afterwards with `release-dart` and `eased`. 6 mm to 13 mm are usual, 25 mm the
-    most (from memory).
+    it is left out afterwards with `release-dart` and `eased`. 6 mm to 13 mm are usual
+    (common practice, no source).
     """
 
     about = "centre"
@@ -35,7 +35,9 @@ class RoundBack(ByAmount):
     leaves_cloth: ClassVar[bool] = True
     phrases = ("lengthen the back over the blades", "shorten the back over the blades")
 
-    by: float = length("how much longer the centre becomes", low=-40, high=40, zero=False)
+    by: float = length(
+        "how much longer the centre becomes", low=-40, high=40, zero=False, most=Most(25)
+    )
     dart: str = name("dart that takes in what opens", "back.shoulder", of="dart")
 
     def pieces(self, draft: Draft) -> tuple[Piece, ...]:

@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
-from trueup.geometry.changes.declaring import length
+from trueup.geometry.changes.declaring import Most, length
 from trueup.geometry.pieces.bodice import BACK
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
@@ -29,7 +29,7 @@ class SwayBack(ByAmount):
     The side and the waist keep their length: the waist dart nearest the centre takes in the
     millimetre or two by which a line is longer that runs aslant.
 
-    6 mm to 13 mm are usual, 19 mm the most (from memory).
+    6 mm to 13 mm are usual (common practice, no source).
     """
 
     about = "centre"
@@ -37,7 +37,9 @@ class SwayBack(ByAmount):
     leaves_cloth: ClassVar[bool] = True
     phrases = ("shorten the centre back at the waist", "lengthen the centre back at the waist")
 
-    by: float = length("how much shorter the centre becomes", low=-40, high=40, zero=False)
+    by: float = length(
+        "how much shorter the centre becomes", low=-40, high=40, zero=False, most=Most(19)
+    )
 
     def pieces(self, draft: Draft) -> tuple[Piece, ...]:
         return (half_named(draft, BACK),)

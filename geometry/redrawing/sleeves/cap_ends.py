@@ -23,6 +23,8 @@ from trueup.geometry.tolerance import SAME_DIRECTION, SAME_POINT
 
 SMOOTH = 180.0
 
+_FRONT_SEAM, _BACK_SEAM = "front-seam", "back-seam"
+
 _TIGHTEST = 20.0
 """An end of the cap bends no more tightly than a circle of this radius, mm, where it can."""
 
@@ -30,10 +32,19 @@ _FARTHEST = 1 / 4
 _STEPS, _HALVINGS, _SAMPLES = 16, 20, 16
 
 
+def cap_at_seams(sleeve: Piece) -> tuple[Edge, Edge]:
+    """Return the edges of a sleeve that meet its seams above, front and back.
+
+    Both are its cap; of a raglan, what is left of the cap to either side.
+    """
+    return sleeve.neighbours(_FRONT_SEAM)[1], sleeve.neighbours(_BACK_SEAM)[0]
+
+
 def seam_kink(sleeve: Piece) -> float:
     """Return by how many degrees the cap fails to run on across the sleeve seam, signed."""
-    cap = sleeve.edge("cap")
-    return sum(corner_degrees(sleeve, corner) for corner in (cap.starts_at, cap.ends_at)) - SMOOTH
+    front, back = cap_at_seams(sleeve)
+    corners = front.starts_at, back.ends_at
+    return sum(corner_degrees(sleeve, corner) for corner in corners) - SMOOTH
 
 
 Reaches = tuple[float, float]
@@ -49,6 +60,8 @@ def smooth_across_the_seam(sleeve: Piece, reaches: Reaches | None = None) -> tup
     turn = math.radians(seam_kink(sleeve) / 2) * sleeve.inward.imag
     if abs(math.degrees(turn)) < SAME_DIRECTION / 2:
         return sleeve, (0.0, 0.0)
+    if "cap" not in sleeve.edge_names:
+        return _raglan_smooth(sleeve, turn), (0.0, 0.0)
     cap = sleeve.edge("cap")
     start, end = reaches or (None, None)
     first, at_start = _start_turned(cap.parts[0], turn, start)
@@ -58,6 +71,17 @@ def smooth_across_the_seam(sleeve: Piece, reaches: Reaches | None = None) -> tup
     gained = begun.length - cap.length
     notches = tuple(_kept(notch, cap, ended, gained) for notch in sleeve.notches)
     return replace(sleeve.with_edges(ended), notches=notches), (at_start, at_end)
+
+
+def _raglan_smooth(sleeve: Piece, turn: float) -> Piece:
+    """Return a raglan sleeve whose two ends of the cap are turned alike at the sleeve seam."""
+    front, back = cap_at_seams(sleeve)
+    first = _start_turned(front.parts[0], turn, None)[0]
+    last = _start_turned(back.parts[-1].reversed(), -turn, None)[0]
+    return sleeve.with_edges(
+        replace(front, parts=(first, *front.parts[1:])),
+        replace(back, parts=(*back.parts[:-1], last.reversed())),
+    )
 
 
 def _kept(notch: Notch, old: Edge, new: Edge, gained: float) -> Notch:

@@ -45,7 +45,7 @@ def swollen(
     if abs(step) < SAME_POINT:
         return piece
     edge = piece.edge(name)
-    line, field = edge.parts[0], _swelling(stretch, top, step)
+    line, field = edge.parts[0], swelling(stretch, top, step)
     drawn = displaced(line.cut_at([*stretch, top]), field)
     new = meeting(replace(edge, parts=(drawn,)), edge.start, edge.end)
 
@@ -56,7 +56,8 @@ def swollen(
     return replace(piece.with_edges(new), notches=notches)
 
 
-def _swelling(stretch: tuple[float, float], top: float, step: Point) -> Field:
+def swelling(stretch: tuple[float, float], top: float, step: Point) -> Field:
+    """Return how far a line moves that is moved by a step at a length, fading evenly each way."""
     low, high = stretch
     rising, falling = evenly(top - low), evenly(high - top)
 

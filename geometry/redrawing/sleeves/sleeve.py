@@ -11,13 +11,14 @@ from trueup.geometry.pieces.position import Position
 from trueup.geometry.pieces.sleeve_cap import ScaledCap
 from trueup.geometry.redrawing.hems.hem import drawn_between
 from trueup.geometry.redrawing.move_corner import (
+    end_carried,
     end_cut,
     end_motion,
     meeting,
     start_carried,
     start_motion,
 )
-from trueup.geometry.redrawing.sleeves.cap_ends import smooth_across_the_seam
+from trueup.geometry.redrawing.sleeves.cap_ends import cap_at_seams, smooth_across_the_seam
 from trueup.geometry.tolerance import SAME_LENGTH, SAME_POINT
 
 SLEEVE = "sleeve"
@@ -89,10 +90,24 @@ def hem_moved(sleeve: Piece, out: float) -> Piece:
     The underarm points stay; the seams differ by as much as they did, also where a dart bends the
     arm, and the cap runs on across the sleeve seam.
     """
-    cap, hem = sleeve.edge("cap"), sleeve.edge("hem")
+    hem, (front, back) = sleeve.edge("hem"), cap_at_seams(sleeve)
     step = (hem.end - hem.start) / abs(hem.end - hem.start) * out
-    moved = sleeve.with_edges(*moved_seams(sleeve, cap.start, cap.end, step, -step))
+    moved = sleeve.with_edges(*moved_seams(sleeve, front.start, back.end, step, -step))
     return smooth_across_the_seam(seams_evened(sleeve, moved))[0]
+
+
+def raglan_widened(sleeve: Piece, out: float, hem_out: float) -> Piece:
+    """Return a raglan sleeve with its underarm points and both hem ends moved out, mm each.
+
+    What is left of the cap is drawn up to them and stays where it meets the raglan lines.
+    """
+    front, back = cap_at_seams(sleeve)
+    across = (back.end - front.start) / abs(back.end - front.start)
+    first = start_carried(front, Motion(shift=-across * out), front.start - across * out)
+    last = end_carried(back, Motion(shift=across * out), back.end + across * out)
+    hem_step = across * hem_out
+    seams = moved_seams(sleeve, first.start, last.end, -hem_step, hem_step)
+    return smooth_across_the_seam(sleeve.with_edges(first, last, *seams))[0]
 
 
 def seams_evened(old: Piece, new: Piece) -> Piece:

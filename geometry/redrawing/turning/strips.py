@@ -80,21 +80,8 @@ class Strips:
             carried_notch(notch, self.edge, new, self.stretch, moved)
             for notch in self.piece.notches
         )
-        levels = tuple(self._at_ends(level, spread) for level in spread.levels)
-        return replace(spread, notches=notches, levels=levels)
-
-    def _at_ends(self, level: Level, spread: Piece) -> Level:
-        """Return a level that ran through the lower end of an edge where that end lies now.
-
-        A biceps line would else run out at the cap. What a centre holds stays.
-        """
-        if level.along or self.middle is None:
-            return level
-        for edge in self.piece.edges:
-            if abs(max(edge.start.imag, edge.end.imag) - level.y) < SAME_LENGTH:
-                new = spread.edge(edge.name)
-                return replace(level, y=max(new.start.imag, new.end.imag))
-        return level
+        noted = replace(spread, notches=notches)
+        return noted if self.middle is None else with_levels_at_ends(self.piece, noted)
 
     def _solved(self, by: float) -> list[Motion]:
         opened = by / len(self.slashes)
@@ -228,6 +215,26 @@ class Strips:
     def _stations(self) -> list[float]:
         """Return where the slashes stand, from the start of the stretch, mm."""
         return [slash.station - self.stretch[0] for slash in self.slashes]
+
+
+def with_levels_at_ends(before: Piece, spread: Piece) -> Piece:
+    """Return a spread piece whose levels that ran through the lower end of an edge do so still.
+
+    A biceps line would else run out at the cap. What a centre or a fold holds stays.
+    """
+    if before.fold or CENTRE in before.edge_names:
+        return spread
+    return replace(spread, levels=tuple(_at_ends(level, before, spread) for level in spread.levels))
+
+
+def _at_ends(level: Level, before: Piece, spread: Piece) -> Level:
+    if level.along:
+        return level
+    for edge in before.edges:
+        if abs(max(edge.start.imag, edge.end.imag) - level.y) < SAME_LENGTH:
+            new = spread.edge(edge.name)
+            return replace(level, y=max(new.start.imag, new.end.imag))
+    return level
 
 
 # --- slashed from an edge -------------------------------------------------------------------------

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.marking.places import frame_of
 from trueup.geometry.pieces.band import Band
+from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.side import Side
@@ -94,13 +95,27 @@ def _require_cuts(draft: Draft, place: str) -> None:
             raise BadRecord(place, f"{cut.whole.name} is not what its parts were cut from")
         taken |= parts
         standing.add(cut.whole.name)
+        lines = (cut, *((cut.second,) if cut.second else ()))
         for part in cut.parts:
-            draft.piece(part).edge(cut.line)
-        for end in (cut.begins, cut.ends):
+            for line in lines:
+                draft.piece(part).edge(line.line)
+        for end in (end for line in lines for end in (line.begins, line.ends)):
             there = cut.whole.edge_of_dart(end.dart).name
             if there != end.edge or cut.begins.edge == cut.ends.edge:
                 raise BadRecord(place, f"the line {cut.line} does not meet {end.edge}")
         for edge in cut.whole.edge_names:
-            having = [part for part in cut.parts if edge in draft.piece(part).edge_names]
-            if len(having) != 1 + (edge in (cut.begins.edge, cut.ends.edge)):
+            having = [
+                name
+                for part in cut.parts
+                for name in draft.piece(part).edge_names
+                if cut.edge_of_whole(name) == edge
+            ]
+            if len(having) != _in_parts(cut, edge):
                 raise BadRecord(place, f"{edge} of {cut.whole.name} is not in its parts")
+
+
+def _in_parts(cut: Cut, edge: str) -> int:
+    """Return how many edges of its parts are some of an edge of a whole."""
+    if edge not in (cut.begins.edge, cut.ends.edge):
+        return 0 if cut.second else 1
+    return 3 if cut.second and edge == cut.begins.edge else 2

@@ -10,7 +10,7 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.band import Band
-from trueup.geometry.pieces.cut import Cut, LineEnd
+from trueup.geometry.pieces.cut import Cut, LineEnd, SecondLine
 from trueup.geometry.pieces.dart import Dart, InnerDart
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, Section
 from trueup.geometry.pieces.edge import Edge
@@ -169,6 +169,12 @@ class _LineEnd(Struct):
     setback: float = 0.0
 
 
+class _SecondLine(Struct):
+    line: str
+    begins: _LineEnd
+    ends: _LineEnd
+
+
 class _Cut(Struct):
     line: str
     whole: _Piece
@@ -176,6 +182,7 @@ class _Cut(Struct):
     begins: _LineEnd
     ends: _LineEnd
     worn: Side | None = None
+    second: _SecondLine | None = None
 
 
 class _Draft(Struct):
@@ -268,10 +275,16 @@ def _mark(form: _Mark) -> InnerMark:
 
 
 def _cut(form: _Cut) -> Cut:
-    begins, ends = (
-        LineEnd(end.edge, end.dart, _near(end.setback)) for end in (form.begins, form.ends)
+    ends = _line_end(form.begins), _line_end(form.ends)
+    other = form.second
+    second = (
+        SecondLine(other.line, _line_end(other.begins), _line_end(other.ends)) if other else None
     )
-    return Cut(form.line, _piece(form.whole), form.parts, begins, ends, form.worn)
+    return Cut(form.line, _piece(form.whole), form.parts, *ends, form.worn, second)
+
+
+def _line_end(form: _LineEnd) -> LineEnd:
+    return LineEnd(form.edge, form.dart, _near(form.setback))
 
 
 def _edge(form: _Edge) -> Edge:

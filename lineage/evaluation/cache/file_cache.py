@@ -14,6 +14,7 @@ from trueup.lineage.evaluation.cache.sealed_rows import Row, SealedRows, key_fro
 from trueup.lineage.evaluation.plain import read_draft, read_summary, to_bytes
 from trueup.lineage.evaluation.summary import Summary
 from trueup.lineage.files.records import NodeRecord
+from trueup.lineage.store.files.working_files import Looks
 
 if TYPE_CHECKING:
     from trueup.geometry.pieces.draft import Draft
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 SUMMARY = "summary"
 DRAFT = "draft"
 NODE = "node"
+LOOKS = "looks"
 
 _MOST_WAITING = 8_000_000
 """Bytes that wait to be written: ten thousand patterns would fill the memory."""
@@ -92,6 +94,20 @@ class FileCache:
         content = to_bytes(node)
         if self._nodes.decode(content) == node:
             self._keep(NODE, key, content)
+
+    def looks(self) -> Looks:
+        """Return how the working files looked when they were read last, none where that is lost."""
+        content = self._content(LOOKS, "")
+        with suppress(msgspec.MsgspecError):
+            return msgspec.msgpack.decode(content, type=Looks) if content else {}
+        return {}
+
+    def keep_looks(self, looks: Looks) -> None:
+        """Keep how the working files look now."""
+        with suppress(UnicodeEncodeError):  # a name that is no text
+            content = to_bytes(looks)
+            if content != self._content(LOOKS, ""):
+                self._keep(LOOKS, "", content)
 
     def flush(self) -> None:
         """Write what was kept; a cache that cannot be written is simply not written."""

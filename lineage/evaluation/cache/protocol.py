@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from trueup.lineage.evaluation.summary import Summary
 from trueup.lineage.files.records import NodeRecord
+from trueup.lineage.store.files.working_files import Looks
 
 if TYPE_CHECKING:
     from trueup.geometry.pieces.draft import Draft
@@ -28,6 +29,12 @@ class Cache(Protocol):
     def keep_node(self, key: str, node: NodeRecord) -> None:
         """Keep what a file says."""
 
+    def looks(self) -> Looks:
+        """Return how the working files looked when they were read last."""
+
+    def keep_looks(self, looks: Looks) -> None:
+        """Keep how the working files look now."""
+
 
 class NoCache:
     """A cache that keeps nothing."""
@@ -48,4 +55,11 @@ class NoCache:
         return {}
 
     def keep_node(self, key: str, node: NodeRecord) -> None:
+        """Keep nothing."""
+
+    def looks(self) -> Looks:
+        """Return none."""
+        return {}
+
+    def keep_looks(self, looks: Looks) -> None:
         """Keep nothing."""

@@ -13,6 +13,7 @@ from trueup.lineage.files.reading import COMMIT
 from trueup.lineage.files.records import (
     BlockDraft,
     ConflictRecord,
+    DraftedFor,
     NodeRecord,
     ParentRecord,
     Remedy,
@@ -30,6 +31,7 @@ class _Choice(Struct, frozen=True):
     drop: tuple[str, ...] = ()
     parents: tuple[ParentRecord, ...] = ()
     draft: dict[str, str] | None = None
+    drafted_for: DraftedFor | None = None
 
 
 def chosen(
@@ -55,6 +57,7 @@ def chosen(
     if choice.draft is not None:
         taken = {name: text for name, text in choice.draft.items() if name != "system"}
         draft = BlockDraft(choice.draft["system"], taken)
+        node = replace(node, drafted_for=choice.drafted_for)
     return replace(node, parents=parents, draft=draft), tuple(steps)
 
 

@@ -60,7 +60,8 @@ class Trials:
             change = read_change(
                 kind_named(cure.kind, cure.version), cure.values, self.evaluator.state.unit
             )
-            after = of_findings(check(change.apply(self.draft)))
+            changed = change.apply(self.draft)
+            after = of_findings(check(changed), changed.called_names)
         except GeometryError:
             return None
         # A step of the chain that cannot be carried out stays so.

@@ -13,6 +13,7 @@ from trueup.geometry.changes.neck_and_shoulder.true_shoulder import (
     true_shoulder_amount,
 )
 from trueup.geometry.changes.side_and_hem.true_hem import true_hem_amount
+from trueup.geometry.cuts.joining import all_apart
 from trueup.geometry.cuts.sewing import all_together
 from trueup.geometry.measuring.measures import CAP_SEAM
 from trueup.geometry.pieces.bodice import is_side_seam
@@ -119,7 +120,7 @@ def _of_side(effect: str, side: str) -> str:
 def _for_seam(seam: Seam, draft: Draft, ease_before: float | None) -> tuple[Remedy, ...]:
     if seam.name == CAP_SEAM:
         return for_cap(draft, seam, ease_before)
-    whole = all_together(draft)
+    whole = all_together(all_apart(draft))
     if is_side_seam(seam):
         amounts = ((p, true_hem_amount(whole, p)) for p in _sewn(whole, seam))
         return _trued("true-hem", "hem", amounts)

@@ -1,6 +1,7 @@
 """The edit that drafts a block from measurements taken anew. Pure."""
 
 from collections.abc import Mapping
+from contextlib import suppress
 
 from trueup.geometry.drafting import system_named
 from trueup.geometry.errors import NoSuchName
@@ -8,18 +9,25 @@ from trueup.geometry.units import with_unit
 from trueup.lineage.errors import NotDrafted, NothingToChange
 from trueup.lineage.evaluation.starting import start_of
 from trueup.lineage.files import graph
-from trueup.lineage.files.records import replace
+from trueup.lineage.files.bodies.errors import NoSuchBody, NothingMeasured
+from trueup.lineage.files.bodies.known import known_of
+from trueup.lineage.files.records import BlockDraft, DraftedFor, NodeRecord, replace
 from trueup.lineage.files.state import State
-from trueup.lineage.replay.drafted_anew.measurements import remeasured
+from trueup.lineage.replay.drafted_anew.for_body import ForBody, refuse_otherwise, taken_from
+from trueup.lineage.replay.drafted_anew.measurements import Remeasured, remeasured
 from trueup.lineage.replay.edits import Edit
 
 
-def remeasure(state: State, name: str, body: Mapping[str, str], why: str) -> Edit:
+def remeasure(
+    state: State, name: str, body: Mapping[str, str], why: str, wish: ForBody | None = None
+) -> Edit:
     """Return the edit that drafts a block from measurements taken anew; its steps stay.
 
     `body` are those taken, by name, as they are written; what is not among them stays as it was.
-    Raises NotDrafted for a node that is not drafted itself, NothingToChange, and what drafting
-    raises.
+    Without any, a block that is drafted for a body takes what is known of that by now; `wish` says
+    for whom, or from which set, it is to be drafted from now on. Raises NotDrafted for a node that
+    is not drafted itself, NothingToChange, NoSuchBody, NothingMeasured, FollowsABody, and what
+    drafting raises.
     """
     node = state.node(name)
     if node.draft is None:
@@ -28,16 +36,65 @@ def remeasure(state: State, name: str, body: Mapping[str, str], why: str) -> Edi
     for taken in body:
         if taken not in known:
             raise NoSuchName("body measurement", taken, node.draft.system, known)
+    body, drafted_for = _taken(state, node, known, body, wish)
     written = {taken: with_unit(text, state.unit) for taken, text in body.items()}
     drafted = replace(node.draft, body={**node.draft.body, **written})
     told = remeasured(node, replace(node, draft=drafted), state.unit)
-    if not told:
+    if not told and not _is_for_another(node, drafted_for):
         raise NothingToChange(f"{name} is drafted from these measurements already")
     changed = {each.name: each.after for each in told}
     drafted = replace(node.draft, body={**node.draft.body, **changed})
     start_of(drafted, state.unit)
-    subject = f"Re-measure {name}: {', '.join(each.words for each in told)}"
-    return Edit((replace(node, draft=drafted),), name, (), subject, why)
+    subject = _subject(node, drafted_for, told)
+    made = replace(node, draft=drafted, drafted_for=drafted_for)
+    return Edit((made,), name, (), subject, why)
+
+
+def for_body(
+    state: State, name: str, draft: BlockDraft, wish: ForBody
+) -> tuple[BlockDraft, DraftedFor]:
+    """Return what a new block is drafted from, what is not given taken from a body, and for whom.
+
+    Raises NoSuchName for an unknown system, and as `taken_from` does.
+    """
+    asked = [each.name for each in system_named(draft.system).measurements]
+    taken = taken_from(state, name, asked, draft.body, wish)
+    return replace(draft, body=dict(taken.body)), taken.drafted_for
+
+
+def _taken(
+    state: State,
+    node: NodeRecord,
+    asked: list[str],
+    body: Mapping[str, str],
+    wish: ForBody | None,
+) -> tuple[Mapping[str, str], DraftedFor | None]:
+    """Return what is measured anew, and for whom the block is drafted from then on."""
+    stands = node.drafted_for
+    if wish is None and stands is not None and not body:
+        wish = ForBody(stands.body)
+    if wish is not None:
+        taken = taken_from(state, node.name, asked, body, wish)
+        return taken.body, taken.drafted_for
+    if stands is not None:
+        # Where its set is gone, nothing contradicts what is given.
+        with suppress(NoSuchBody, NothingMeasured):
+            as_of = known_of(state.body(stands.body), stands.measured)
+            refuse_otherwise(state, node.name, body, as_of)
+    return body, stands
+
+
+def _is_for_another(node: NodeRecord, drafted_for: DraftedFor | None) -> bool:
+    before = node.drafted_for and node.drafted_for.body
+    return drafted_for is not None and drafted_for.body != before
+
+
+def _subject(node: NodeRecord, drafted_for: DraftedFor | None, told: tuple[Remeasured, ...]) -> str:
+    words = ", ".join(each.words for each in told)
+    if drafted_for is None or drafted_for == node.drafted_for:
+        return f"Re-measure {node.name}: {words}"
+    of = f"{drafted_for.body} of {drafted_for.measured}"
+    return f"Re-measure {node.name} as {of}: {words}" if told else f"Draft {node.name} for {of}"
 
 
 def _drafted_above(state: State, name: str) -> tuple[str, ...]:

@@ -7,20 +7,17 @@ from pathlib import Path
 
 from trueup.geometry.said import Said
 from trueup.lineage.errors import BadRecord, NoSuchFile
-from trueup.lineage.files.garment_records import GarmentRecord
-from trueup.lineage.files.records import NodeRecord, Settings
+from trueup.lineage.files.records import NodeRecord
 from trueup.lineage.restoring.acts import Act, Allow, Aside, PutBack
 from trueup.lineage.restoring.findings import Cure, Help, Trouble, Wrong
 from trueup.lineage.restoring.working import readable
 from trueup.lineage.restoring.working.lying import Lying, lying_at, owned_in
-from trueup.lineage.restoring.working.readable import Beside, Newer
+from trueup.lineage.restoring.working.readable import Beside, Newer, Record
 from trueup.lineage.restoring.working.versions import Source, content_of, latest_readable
 from trueup.lineage.store.files.paths import FIRST_FILES, FOLDERS, is_owned
 from trueup.lineage.store.files.working_files import blob_id
 from trueup.lineage.store.git.objects import differences, list_tree, look_up
 from trueup.lineage.store.git.quiet_git import QuietGit
-
-Record = Settings | NodeRecord | GarmentRecord
 
 
 @dataclass(frozen=True)

@@ -8,14 +8,18 @@ from trueup.geometry.said import Said
 from trueup.lineage.drawings.outline import read_outline
 from trueup.lineage.drawings.tracing.trace import kept_draft
 from trueup.lineage.errors import BadRecord, WardrobeError
+from trueup.lineage.files.bodies.reading import is_body_file, read_body
+from trueup.lineage.files.bodies.records import BodyRecord
 from trueup.lineage.files.garment_files import is_garment_file, read_garment
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.pictures import require_picture
 from trueup.lineage.files.reading import is_node_file, read_node, read_settings
 from trueup.lineage.files.records import NEWEST_FORMAT, NodeRecord, Settings
-from trueup.lineage.files.toml_text import NoTables, tables_in
+from trueup.lineage.files.tables.toml_text import NoTables, tables_in
 from trueup.lineage.limits import LARGEST_RECORD
 from trueup.lineage.store.files.paths import SETTINGS
+
+Record = Settings | NodeRecord | GarmentRecord | BodyRecord
 
 
 class Newer(Exception):
@@ -23,8 +27,9 @@ class Newer(Exception):
 
 
 def is_record(path: str) -> bool:
-    """Return whether a path holds the settings, a node or a garment."""
-    return path == SETTINGS or is_node_file(path) or is_garment_file(path)
+    """Return whether a path holds the settings, a node, a garment or a body."""
+    is_one = (is_node_file, is_garment_file, is_body_file)
+    return path == SETTINGS or any(each(path) for each in is_one)
 
 
 def why_unreadable(path: str, content: bytes) -> Said | str | None:
@@ -41,10 +46,12 @@ def why_unreadable(path: str, content: bytes) -> Said | str | None:
     return None
 
 
-def record_in(path: str, content: bytes) -> Settings | NodeRecord | GarmentRecord:
+def record_in(path: str, content: bytes) -> Record:
     """Return what a record says; raises BadRecord."""
     if path == SETTINGS:
         return read_settings(path, content)
+    if is_body_file(path):
+        return read_body(path, content)
     return read_garment(path, content) if is_garment_file(path) else read_node(path, content)
 
 
@@ -75,7 +82,7 @@ class Beside:
         return None
 
 
-def beside(records: Iterable[Settings | NodeRecord | GarmentRecord]) -> Beside:
+def beside(records: Iterable[Record]) -> Beside:
     """Return the files that records speak of."""
     drawings: set[str] = set()
     outlines: set[str] = set()

@@ -11,7 +11,7 @@ from trueup.lineage.errors import UnsafePath
 SETTINGS = "wardrobe.toml"
 """The file that makes a folder a wardrobe."""
 
-FOLDERS = ("blocks", "garments", "patterns", "photos")
+FOLDERS = ("blocks", "bodies", "garments", "patterns", "photos")
 """The folders a wardrobe owns; anything beside them is the maker's own business."""
 
 OWN_FOLDER = "trueup"
@@ -39,10 +39,11 @@ def is_owned(path: str) -> bool:
 
     Hidden files and the backups editors leave ("name.toml~") are nobody's step.
     """
-    parts = path.split("/")
-    if any(part.startswith(".") or part.endswith("~") for part in parts):
+    # Asked of every file by every command; part by part that takes twice as long.
+    if path.startswith(".") or "/." in path or path.endswith("~") or "~/" in path:
         return False
-    return path == SETTINGS or (len(parts) > 1 and parts[0] in FOLDERS)
+    folder, below, _ = path.partition("/")
+    return path == SETTINGS or (bool(below) and folder in FOLDERS)
 
 
 def require_contained(path: str) -> None:

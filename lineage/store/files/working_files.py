@@ -33,6 +33,9 @@ _SETTLED = 3 * 10**9
 _Look = tuple[int, int, int, int]
 """Inode, size and the times of a file: what git, too, knows a changed one by."""
 
+Looks = dict[str, tuple[_Look, str]]
+"""How files looked, by their paths, when they were read last, and the ids of what they held."""
+
 
 @dataclass(frozen=True)
 class FileChange:
@@ -69,10 +72,11 @@ class WorkingFiles:
     """The working files of one wardrobe.
 
     New content waits in a folder inside git's own, on the same disk, until its step is recorded.
+    A file that looks as in `looks` is not read again.
     """
 
     folder: Path
-    _ids: dict[str, tuple[_Look, str]] = field(default_factory=dict, repr=False, compare=False)
+    looks: Looks = field(default_factory=dict, repr=False, compare=False)
 
     @property
     def waiting_room(self) -> Path:
@@ -98,8 +102,8 @@ class WorkingFiles:
         of more than `at_most` bytes, before it is read.
         """
         try:
-            known = self._ids.get(path)
-            if known and known[0] == _look(self._plain(path)):
+            known = self.looks.get(path)
+            if known and known[0] == _look(self._plain(path)) and len(known[1]) == len(like):
                 return known[1]
             with self._opened(path) as file:
                 status = os.fstat(file.fileno())
@@ -114,7 +118,7 @@ class WorkingFiles:
             return None
         # One written a moment ago could be written once more and tell the same time.
         if max(status.st_mtime_ns, status.st_ctime_ns) < time.time_ns() - _SETTLED:
-            self._ids[path] = _look(status), found
+            self.looks[path] = _look(status), found
         return found
 
     def size(self, path: str) -> int | None:
@@ -138,14 +142,15 @@ class WorkingFiles:
         except UnsafePath:
             return ""
 
-    def owned(self) -> Iterator[str]:
+    def owned(self, like: str) -> Iterator[tuple[str, str | None]]:
         """Yield the path of every file on disk that belongs to the wardrobe.
 
-        What stands in the place of a folder, may not be looked into, or lies deeper than a path
-        can say, holds none.
+        With it goes the id of its content, in the kind of hash that `like` is written in, where it
+        looks as when it was read; else None. What stands in the place of a folder, may not be
+        looked into, or lies deeper than a path can say, holds none.
         """
         if os.path.lexists(self.folder / SETTINGS):
-            yield SETTINGS
+            yield SETTINGS, None
         waiting = [name for name in FOLDERS if self._is_folder(name)]
         while waiting:
             folder = waiting.pop()
@@ -158,7 +163,16 @@ class WorkingFiles:
                 if entry.is_dir(follow_symlinks=False):
                     waiting.append(path)
                 else:
-                    yield path
+                    yield path, self._known_id(path, entry, like)
+
+    def _known_id(self, path: str, entry: os.DirEntry[str], like: str) -> str | None:
+        look, known = self.looks.get(path, (None, ""))
+        if look is None or len(known) != len(like):
+            return None
+        with suppress(OSError):
+            status = entry.stat(follow_symlinks=False)
+            return known if stat.S_ISREG(status.st_mode) and look == _look(status) else None
+        return None
 
     def _is_folder(self, name: str) -> bool:
         place = self.folder / name

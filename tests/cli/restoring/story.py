@@ -31,6 +31,7 @@ def tell(folder: Path, scratch: Path) -> None:
     """
     scratch.mkdir(parents=True, exist_ok=True)
     build(folder)
+    made(folder, "body", "Ada", "--bust", "92cm", "--waist", "70cm", "--date", "2025-03-01")
     made(folder, "cut", "blouse", "--wearer", "Ada", "--date", "2025-03-01")
     photo = scratch / "fitting.jpeg"
     Image.effect_noise((120, 90), 60).convert("RGB").save(photo)

@@ -21,6 +21,7 @@ FILES = (
     "patterns/own.toml",
     "garments/blouse-1.toml",
     "garments/blouse-1.svg",
+    "bodies/ada.toml",
     PHOTO,
     ".gitattributes",
 )
@@ -54,7 +55,8 @@ def test_a_file_that_cannot_be_read_is_put_back(
 
 
 @pytest.mark.parametrize(
-    "path", ["wardrobe.toml", "patterns/own.toml", "garments/blouse-1.svg", PHOTO]
+    "path",
+    ["wardrobe.toml", "patterns/own.toml", "garments/blouse-1.svg", "bodies/ada.toml", PHOTO],
 )
 def test_half_a_file_is_put_back(trueup: Any, was: judging.Before, path: str) -> None:
     damage.halved(place(trueup, path))

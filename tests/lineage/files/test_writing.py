@@ -203,6 +203,14 @@ def test_a_file_brought_from_one_record_to_another_says_the_other(data: st.DataO
     assert node_text(new, brought) == brought
 
 
+@given(nodes())
+@settings(max_examples=60)
+def test_first_conflicts_are_written_alike_with_and_without_a_comment_in_the_file(new: NodeRecord):
+    text = node_text(replace(new, conflicts=()))
+    assert node_text(new, b"# mine\n" + text) == b"# mine\n" + node_text(new, text)
+    assert read(node_text(new, text), new) == new
+
+
 @st.composite
 def with_comments(draw: st.DrawFn, text: str) -> tuple[str, list[str], bool]:
     """Draw a file with comments between its tables and at its end; say whether they end it."""

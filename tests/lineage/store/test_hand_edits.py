@@ -75,6 +75,30 @@ def test_a_file_that_stays_is_read_once(store, folder, monkeypatch):
     assert store.hand_edits() == ()
 
 
+def test_who_is_told_how_files_looked_reads_only_those_that_look_otherwise(
+    store, folder, monkeypatch
+):
+    monkeypatch.setattr(working_files, "_SETTLED", -(10**18))
+    store.hand_edits()
+    with Store.open(folder) as later:
+        later.looks.update(store.looks)
+        blob_id, read = working_files.blob_id, []
+        monkeypatch.setattr(working_files, "blob_id", lambda *a: read.append(a) or blob_id(*a))
+        (folder / "patterns" / "tunic.toml").write_bytes(b"mine\n")
+        assert later.hand_edits() == (HandEdit("patterns/tunic.toml", "changed"),)
+    assert [content for content, _ in read if content == b"mine\n"] == [b"mine\n"]
+    assert len(read) <= 2  # the settings stand beside the folders
+
+
+def test_a_link_in_the_place_of_a_file_that_was_read_is_an_edit(store, folder, monkeypatch):
+    monkeypatch.setattr(working_files, "_SETTLED", -(10**18))
+    store.hand_edits()
+    place = folder / "blocks" / "village.toml"
+    place.rename(folder / "elsewhere.toml")
+    place.symlink_to(folder / "elsewhere.toml")
+    assert store.hand_edits() == (HandEdit("blocks/village.toml", "changed"),)
+
+
 def test_a_changed_date_is_no_edit(store, folder):
     os.utime(folder / "blocks" / "village.toml", (0, 0))
     assert store.hand_edits() == ()

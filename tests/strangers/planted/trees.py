@@ -162,8 +162,9 @@ def _socket(case: Case, folder: Path) -> None:
 _WORKING = (
     *("wardrobe.toml", "blocks/village.toml", "blocks/traced.svg", "patterns/blouse.toml"),
     *("garments/linen.toml", "garments/linen.svg", "photos/new.jpg", "garments/new.toml"),
+    *("bodies/marta.toml", "bodies/new.toml"),
 )
-_FOLDERS = ("blocks", "patterns", "garments", "photos")
+_FOLDERS = ("blocks", "patterns", "garments", "photos", "bodies")
 
 _RECORDED: Sequence[tuple[str, bytes]] = (
     *(("100644", b"Wardrobe.toml"), ("40000", b"Blocks"), ("40000", b"BLOCKS")),

@@ -48,9 +48,11 @@ def test_there_is_a_page_for_everything_that_has_a_name(book: Book) -> None:
     nodes = {"block/village", "block/easy", "pattern/blouse", "pattern/vest", "pattern/own"}
     single = {"start", "conflicts", "garments", "faults", "history"}
     conflicts = {each for each in book.pages if each.startswith("conflict/")}
-    assert set(book.pages) == nodes | single | {"garment/tea"} | conflicts
+    corrections = {each for each in book.pages if each.startswith("correction/")}
+    assert set(book.pages) == nodes | single | {"garment/tea"} | conflicts | corrections
     assert len(conflicts) >= 3
-    assert {address for _, address in book.names} == set(book.pages) - single
+    assert len(corrections) == 2
+    assert {address for _, address in book.names} == set(book.pages) - single - corrections
 
 
 def test_every_link_of_the_book_leads_to_a_page_of_it(book: Book) -> None:
@@ -435,7 +437,7 @@ def test_photos_beyond_what_a_page_holds_are_told(
                     *("--photo", str(tmp_path / "worn.jpg")))  # fmt: skip
     whole = bound(trueup, tmp_path).page("garment/tea")
     assert whole.count("data:image/jpeg") == 2
-    monkeypatch.setattr("trueup.cli.book.garment_page.LARGEST_PAGE", 1_000)
+    monkeypatch.setattr("trueup.cli.book.pages.garment_page.LARGEST_PAGE", 1_000)
     half = bound(trueup, tmp_path).page("garment/tea")
     assert half.count("data:image/jpeg") == 1
     assert "too large for this page" in text(half)

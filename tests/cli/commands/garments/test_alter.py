@@ -174,3 +174,35 @@ def test_ease_that_only_a_tolerance_allows_is_said_to_be_so(cut: Any) -> None:
             assert line.endswith(", within tolerance") == (is_outside and each["holds"])
             met += is_outside and each["holds"]
     assert met
+
+
+def test_a_piece_renamed_since_is_told_of_by_its_name_and_lies_on_the_cloth_it_was_cut_from(
+    cut: Any,
+) -> None:
+    cut.made("note", "blouse-1", "armhole-binds", "--place", "front.armhole", "--amount", "1cm")
+    cut.made("style", "blouse", "rename-piece", "--piece", "front", "--to", "over-front")
+    assert "nothing to alter" in cut.made("alter", "blouse-1").out
+    cut.made("correct", "village", "scoop-armhole", "--piece", "front", "--by", "8mm")
+    answer = cut.made("alter", "blouse-1", "--json")
+    found = edges(answer)
+    assert found["over-front.armhole"]["possible"] == "can"
+    assert "over-front.neck" in found  # stitched down under its name of before
+    assert answer.document["not_cut"] == []
+    cut.made("garment", "blouse-1", "--status", "altered")
+    cut.made("correct", "village", "scoop-armhole", "--piece", "front", "--by", "2mm")
+    assert "over-front.armhole" in edges(cut.made("alter", "blouse-1", "--json"))
+    assert "over-front.armhole" in cut.made("shared", "blouse", "over-front.armhole").out
+    assert "armhole" in cut.made("shared", "blouse-1").out
+    measured = cut.made("measure", "blouse", "--json").document["measures"]
+    assert "over-front.armhole" in measured
+    assert not [name for name in measured if name.startswith("front.")]
+    for words in (
+        ("compare", "village", "blouse"), ("tree",), ("explain", "blouse"), ("history", "blouse"),
+        ("origin", "blouse"), ("check", "blouse"), ("walk", "blouse"), ("diagnose", "blouse-1"),
+        ("report", "blouse"),
+    ):  # fmt: skip
+        told = cut(*words)
+        assert told.code in (0, 1), told
+        assert not re.search(r"(?<![\w-])front\.(armhole|neck|side)", told.out) or words[0] in (
+            "compare", "explain", "history", "diagnose", "report",
+        ), (words, told.out)  # fmt: skip

@@ -12,6 +12,7 @@ from tests.strategies import drafts
 from trueup.geometry.changes import kind_named
 from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName
 from trueup.geometry.lines.points import Point
+from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
@@ -210,3 +211,26 @@ def test_it_is_told_as_a_maker_would_say_it() -> None:
     assert kind_named("cut-apart")(**PRINCESS).in_words(Unit.MILLIMETRE) == (
         "cut apart the front from armhole to hem along bust and waist (princess)"
     )
+
+
+@given(drafts(), st.integers(5, 60))
+@settings(max_examples=8, deadline=None)
+def test_what_a_line_drawn_round_takes_in_is_told_as_it_is(draft: Draft, rounded: int) -> None:
+    longer = kind_named("lengthen")(by=300.0).apply(draft)
+    where = {"ends_at": Position("hem-centre", share=0.45), "rounded": float(rounded)}
+    step = kind_named("cut-apart")(**PRINCESS, **where)
+    after = step.apply(longer)
+    level = longer.piece("front").level("waist").y
+    across = LineString([(-1e4, level), (1e4, level)])
+    own = [
+        Polygon([(p.real, p.imag) for p in piece.outline_points]).intersection(across).length
+        for piece in after.parts_of("front")
+    ]
+    # Seam to seam, the cloth that is left out between the parts.
+    bare = longer.piece("front")
+    whole = Polygon([(p.real, p.imag) for p in bare.outline_points]).intersection(across).length
+    taken_in = whole - sum(own)
+    told = measures(after)["front.waist.intake"]
+    assert told == pytest.approx(taken_in, abs=0.05)
+    assert told < measures(longer)["front.waist.intake"] - 0.2
+    assert step.knock_on(longer) == ("front.bust.intake", "front.waist.intake")

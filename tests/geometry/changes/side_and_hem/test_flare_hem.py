@@ -17,6 +17,7 @@ from tests.lineage.making import block as block_node
 from tests.refusals import refusing
 from tests.sound import assert_sound
 from tests.strategies import drafts
+from trueup.geometry.changes import kind_named
 from trueup.geometry.changes.side_and_hem.flare_hem import FlareHem
 from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName
 from trueup.geometry.lines.chain import Chain
@@ -284,3 +285,15 @@ def test_a_higher_cap_and_a_wider_hem_of_the_block_arrive_through_it() -> None:
     assert now - was == pytest.approx(12, abs=0.1)
     found = bench.correct("village", change("lengthen", by="15mm", piece="sleeve"))
     assert pattern(found, "bell").verdict is Verdict.CARRIED
+
+
+@given(drafts(), amounts(20, 150))
+@settings(max_examples=8, deadline=None)
+def test_the_biceps_level_of_a_bell_goes_along_with_the_underarm(draft: Draft, by: float) -> None:
+    bell = change("flare-hem", by=f"{by}mm", slashes=3, piece="sleeve").apply(draft)
+    sleeve = bell.piece("sleeve")
+    corners = [sleeve.corner(name) for name in ("front-underarm", "back-underarm")]
+    assert sleeve.level("biceps").y == pytest.approx(max(c.imag for c in corners), abs=1e-9)
+    first = kind_named("flare-hem", 1)(by=by, slashes=3, piece="sleeve").apply(draft)
+    assert first.piece("sleeve").level("biceps") == draft.piece("sleeve").level("biceps")
+    assert first.piece("sleeve").edges == sleeve.edges

@@ -17,6 +17,7 @@ from trueup.geometry.changes.sleeve.raglan import RaglanSleeve
 from trueup.geometry.drafting import draft_block
 from trueup.geometry.errors import BadPosition, CannotChange, NoSuchName
 from trueup.geometry.lines.chain import Chain
+from trueup.geometry.marking.places import runs_of
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
@@ -249,6 +250,74 @@ def test_on_one_side_of_the_body_the_other_stays() -> None:
     assert "raglan-front" in after.piece("right-sleeve").edge_names
 
 
+# --- what is marked on it, and what is made on it afterwards -------------------------------------
+
+
+def test_what_is_marked_on_what_goes_over_goes_along() -> None:
+    draft = ready(block())
+    tack = change("mark-hole", edge="front.shoulder", at="40% from neck-point", by="14mm",
+                  name="tack")  # fmt: skip
+    sleeve_mark = change("mark-hole", edge="sleeve.cap", at="20% from back-underarm", by="30mm",
+                         name="low")  # fmt: skip
+    notch = change("mark-notch", edge="back.neck", at="10mm from neck-point", name="collar")
+    draft = notch.apply(sleeve_mark.apply(tack.apply(draft)))
+    front, old = draft.piece("front"), draft.piece("sleeve")
+    spot, low = (runs_of(piece, piece.marks[0])[0][0] for piece in (front, old))
+    after = change("raglan").apply(draft)
+    sleeve = after.piece("sleeve")
+    assert after.piece("front").marks == ()
+    found = {mark.name: runs_of(sleeve, mark)[0][0] for mark in sleeve.marks}
+    assert {*found} == {"tack", "low"}
+    # It lies as far from both ends of the raglan line as it did on the front.
+    for corner, place in (("raglan-neck", "front-neck"), ("raglan-armhole", "front-raglan")):
+        was = abs(after.piece("front").corner(corner) - spot)
+        assert abs(sleeve.corner(place) - found["tack"]) == pytest.approx(was, abs=0.01)
+    assert abs(found["low"] - low) < 0.01
+    (collar,) = (each for each in sleeve.notches if each.name == "collar")
+    neck = sleeve.edge("neck")
+    assert neck.length - collar.at.along(neck) == pytest.approx(15, abs=0.05)
+
+
+def underarms(sleeve: Piece) -> tuple[complex, complex]:
+    return sleeve.corner("front-underarm"), sleeve.corner("back-underarm")
+
+
+@given(drafts(), amounts(1, 25))
+@settings(max_examples=8, deadline=None)
+def test_its_hem_is_tapered_and_its_biceps_widened(draft: Draft, by: float) -> None:
+    plain = raglan(draft)
+    tapered = change("taper-sleeve", to="270mm").apply(plain)
+    assert_sound(tapered)
+    assert check(tapered) == ()
+    assert length(tapered.edge("sleeve", "hem")) == pytest.approx(270, abs=0.05)
+    for line in ("raglan-front", "neck", "raglan-back"):
+        assert tapered.edge("sleeve", line) == plain.edge("sleeve", line)
+    wider = change("widen-sleeve", by=f"{by}mm").apply(plain)
+    was, now = (underarms(each.piece("sleeve")) for each in (plain, wider))
+    assert abs(now[0] - now[1]) - abs(was[0] - was[1]) == pytest.approx(by, abs=1e-6)
+    assert_sound(wider)
+    # The front is on the right of the sleeve, and moves out by half; the raglan lines stay.
+    assert (now[0] - was[0]).real == pytest.approx(by / 2, abs=0.01)
+    assert wider.edge("sleeve", "raglan-back") == plain.edge("sleeve", "raglan-back")
+    assert across_the_sleeve_seam(wider) == pytest.approx(180, abs=4)
+
+
+def test_it_is_widened_after_the_bodice_until_both_match_again() -> None:
+    loose = change("add-ease", by="20mm").apply(raglan(block()))
+    assert {found.edge for found in check(loose)} == {"cap-front", "cap-back"}
+    assert check(change("widen-sleeve", by="10mm").apply(loose)) == ()
+
+
+def test_what_acts_on_a_cap_is_refused_on_it() -> None:
+    after = raglan(block())
+    with refusing(CannotChange, match="leave the gathers out"):
+        change("widen-sleeve", by="20mm", gathers="20mm").apply(after)
+    with refusing(CannotChange, match="lose at most"):
+        change("widen-sleeve", hem="-280mm", by="0mm").apply(after)
+    with pytest.raises(NoSuchName):
+        change("raise-cap", by="5mm").apply(after)
+
+
 # --- what is refused ------------------------------------------------------------------------------
 
 
@@ -341,6 +410,8 @@ STEPS = (("rotate-dart", BUST), ("release-dart", SHOULDER), ("raglan", {}))
         (change("lower-neck", piece="front", by="6mm"), Verdict.CARRIED),
         (change("lower-armhole", by="8mm"), Verdict.CARRIED),
         (change("add-ease", by="20mm"), Verdict.CARRIED),
+        (change("widen-sleeve", by="4mm"), Verdict.CARRIED),
+        (change("taper-sleeve", to="300mm"), Verdict.CARRIED),
         (change("lengthen", piece="sleeve", by="-15mm"), Verdict.CARRIED),
         # There is no shoulder seam any more whose length could change.
         (change("shorten-shoulder", by="5mm"), Verdict.LOST),

@@ -158,3 +158,25 @@ def test_what_another_state_of_the_program_kept_counts_as_nothing(
     monkeypatch.setattr(file_cache, "program", lambda: b"another")
     assert evaluated(wardrobe) == NAMES
     assert evaluated(wardrobe) == ["blouse"]
+
+
+LOOKS = {"blocks/village.toml": ((1, 2, 3, 4), "a" * 40), "patterns/é.toml": ((5, 6, 7, 8), "b")}
+
+
+def test_how_files_looked_is_found_again(wardrobe: Path):
+    first = FileCache(wardrobe)
+    assert first.looks() == {}
+    first.keep_looks(LOOKS)
+    first.close()
+    second = FileCache(wardrobe)
+    assert second.looks() == LOOKS
+    second.keep_looks({})
+    second.close()
+    assert FileCache(wardrobe).looks() == {}
+
+
+def test_a_name_that_is_no_text_is_not_kept(wardrobe: Path):
+    cache = FileCache(wardrobe)
+    cache.keep_looks({"patterns/\udcff.toml": ((1, 2, 3, 4), "a")})
+    cache.close()
+    assert FileCache(wardrobe).looks() == {}

@@ -1,0 +1,1 @@
+"""The pages of a book, each made from the wardrobe as it is."""

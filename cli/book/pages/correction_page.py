@@ -1,0 +1,180 @@
+"""The page of a correction: what it is and mends, and what became of it in every pattern below."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import count
+from typing import TYPE_CHECKING
+
+from markupsafe import Markup
+
+from trueup.cli.book.figures import figure
+from trueup.cli.book.lines import html_lines
+from trueup.cli.book.pages.bars import bar
+from trueup.cli.book.source import BookSource
+from trueup.cli.book.templating import page
+from trueup.cli.drawing.overlay import overlay
+from trueup.cli.drawing.scene.scene import Scene
+from trueup.cli.drawing.small_overlay import small_overlay
+from trueup.cli.pictures.comparing import ComparedVersion, caption
+from trueup.cli.render.chronicle.entries import decision_in_words, who
+from trueup.cli.render.replay import (
+    arrived_of_wanted,
+    by_urgency,
+    is_exception,
+    measure_table,
+    most_telling,
+    others,
+    tally,
+    unstated,
+    verdict_word,
+)
+from trueup.geometry.comparing.alignment import alignment
+from trueup.geometry.comparing.comparison import Comparison, compare
+from trueup.lineage.chronicle.entry import Entry
+from trueup.lineage.chronicle.words import step_in_words
+from trueup.lineage.errors import UnknownRevision, WardrobeError
+from trueup.lineage.files.records import ConflictRecord, ConflictState
+
+if TYPE_CHECKING:
+    from trueup.lineage.replay.replay import PatternReplay
+
+
+@dataclass(frozen=True)
+class _Arrived:
+    """One measure: how much of what was wanted arrived, in words and as a bar."""
+
+    name: str
+    got: str
+    wanted: str
+    bar: Markup
+
+
+@dataclass(frozen=True)
+class _Became:
+    """What became of the correction in one pattern.
+
+    `garments` are those that were cut from it before; `picture` shows what moved.
+    """
+
+    name: str
+    verdict: str
+    arrived: tuple[_Arrived, ...]
+    more: str
+    remarks: tuple[str, ...]
+    conflicts: tuple[ConflictRecord, ...]
+    inherits: tuple[str, ...]
+    garments: tuple[str, ...]
+    picture: Markup | None = None
+
+
+def correction_title(source: BookSource, commit: str) -> str:
+    """Return in words which correction a page is about; raises UnknownRevision."""
+    entry = _entry(source, commit)
+    if entry.remeasured:
+        return f"{entry.node} measured anew"
+    made = [step_in_words(step, source.unit) for step in entry.steps]
+    if len(made) == 1:
+        return f"{entry.node}: {made[0]}"
+    return f"{entry.node}: a fitting of {len(made)} corrections" if made else entry.commit.subject
+
+
+def correction_page(source: BookSource, commit: str) -> Markup:
+    """Return the page of a correction, by the id of its step; raises UnknownRevision."""
+    entry = _entry(source, commit)
+    effect = entry.effect
+    numbers = count(1)
+    ranked = by_urgency(effect.patterns)
+    exceptions = [each for each in ranked if is_exception(each)]
+    carried = [each for each in ranked if not is_exception(each)]
+    measures = [measure_table(effect.measures, source.unit)] if effect.measures else []
+    moved = _moved(entry, entry.node)
+    return page(
+        "correction.html",
+        title=correction_title(source, commit),
+        entry=entry,
+        who=who(entry.commit),
+        addresses=source.addresses,
+        unit=source.unit,
+        made=[step_in_words(step, source.unit) for step in entry.steps],
+        measures=html_lines(measures, source.addresses),
+        picture=figure(_picture(source, entry, moved), next(numbers)) if moved else None,
+        garments=_garments(source, entry, entry.node),
+        tally=tally(effect.patterns) if effect.patterns else "",
+        exceptions=[_became(source, entry, each, next(numbers)) for each in exceptions],
+        carried=[_became(source, entry, each) for each in carried],
+        own=[each for each in effect.opened if each.arose_at == entry.node],
+        settled=_settled(source),
+        decided=[decision_in_words(each) for each in entry.decided],
+    )
+
+
+def _entry(source: BookSource, commit: str) -> Entry:
+    if commit not in source.corrections:
+        raise UnknownRevision(commit)
+    return source.corrections[commit]
+
+
+def _became(
+    source: BookSource, entry: Entry, pattern: "PatternReplay", number: int | None = None
+) -> _Became:
+    """Return what became of a correction in a pattern; a picture goes with a number for it."""
+    told, more = most_telling(pattern.measures)
+    moved = _moved(entry, pattern.name) if number else None
+    return _Became(
+        pattern.name,
+        verdict_word(pattern.verdict).plain,
+        tuple(
+            _Arrived(each.name, *arrived_of_wanted(each, source.unit), bar(each)) for each in told
+        ),
+        more,
+        tuple(_remarks(pattern)),
+        pattern.conflicts,
+        tuple(dict.fromkeys(pattern.inherits)),
+        _garments(source, entry, pattern.name),
+        figure(small_overlay(moved, f"What moved in {pattern.name}"), number)
+        if moved and number
+        else None,
+    )
+
+
+def _remarks(pattern: "PatternReplay") -> Iterator[str]:
+    for each in others(pattern):
+        yield f"{each.verdict.value}: {each.kinds}"
+    if pattern.unchecked:
+        yield f"not checked: {unstated(pattern.unchecked)}"
+    if pattern.note:
+        yield pattern.note
+
+
+def _settled(source: BookSource) -> frozenset[str]:
+    conflicts = source.state.conflicts
+    return frozenset(each.id for each in conflicts if each.state is ConflictState.SETTLED)
+
+
+def _moved(entry: Entry, name: str) -> Comparison | None:
+    """Return a node before and after, None where nothing of it moved or one cannot be read."""
+    try:
+        if entry.before is None:
+            return None
+        old, new = entry.before.draft(name), entry.after.draft(name)
+    except WardrobeError:
+        return None
+    found = compare(old, new, alignment("centre", old, new))
+    return None if found.is_same else found
+
+
+def _picture(source: BookSource, entry: Entry, found: Comparison) -> Scene:
+    parent = source.chronicle.find(entry.commit.parents[0])
+    old = ComparedVersion(entry.node, found.old, parent.commit if parent else entry.commit)
+    new = ComparedVersion(entry.node, found.new, entry.commit)
+    return overlay(found, caption(found, old, new, source.unit))
+
+
+def _garments(source: BookSource, entry: Entry, pattern: str) -> tuple[str, ...]:
+    """Return the garments that were cut from a pattern before the correction."""
+    place = source.chronicle.place(entry.commit.id)
+    return tuple(
+        garment.name
+        for garment in source.state.garments.values()
+        if garment.pattern == pattern and 0 <= source.chronicle.place(garment.cut_from) < place
+    )

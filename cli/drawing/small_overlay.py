@@ -1,0 +1,46 @@
+"""A small picture of what moved: the old line dashed under the new, hatched, without a word in it.
+
+It stands beside words that say the same, in lists; `overlay` is the large one with its key.
+"""
+
+from collections.abc import Iterator
+
+from trueup.cli.drawing.overlay import box_of_both
+from trueup.cli.drawing.piece.pieces import dart_lines, edge_lines
+from trueup.cli.drawing.scene.layout import in_a_row
+from trueup.cli.drawing.scene.scene import BEFORE, Group, Hatch, HatchedArea, Item, Scene
+from trueup.geometry.comparing.comparison import Comparison
+
+_MARGIN = 12.0
+_GAP = 30.0
+_LEAST = 300.0  # mm across or down, so that no piece is drawn with thicker lines than another
+_PEN = 1 / 180  # of the picture: it is seen some two hundred pixels wide
+
+
+def small_overlay(found: Comparison, title: str) -> Scene:
+    """Return the picture of the pieces on which something changed, as they were and as they are."""
+    names = found.changed_pieces or found.new.piece_names
+    boxes = [box_of_both(found, name) for name in names]
+    row = in_a_row(boxes, _MARGIN, _MARGIN, _GAP)
+    pieces = [
+        Group(tuple(_piece(found, name)), name, motion)
+        for name, motion in zip(names, row.motions, strict=True)
+    ]
+    width, height = row.right + _MARGIN, row.bottom + _MARGIN
+    return Scene(width, height, title, tuple(pieces), max(width, height, _LEAST) * _PEN)
+
+
+def _piece(found: Comparison, name: str) -> Iterator[Item]:
+    yield HatchedArea(found.cloth_gained(name), Hatch.RISING, f"{name}.gained")
+    yield HatchedArea(found.cloth_lost(name), Hatch.FALLING, f"{name}.lost")
+    stays = {edge.name for edge in found.edges if not edge.moved}
+    if found.old.has_piece(name):
+        piece = found.old.piece(name)
+        for edge in piece.edges:
+            if f"{name}.{edge.name}" not in stays:
+                yield from edge_lines(piece, edge, BEFORE, ".before")
+    if found.new.has_piece(name):
+        piece = found.new.piece(name)
+        for edge in piece.edges:
+            yield from edge_lines(piece, edge)
+            yield from dart_lines(piece, edge)

@@ -1,0 +1,1 @@
+"""Bodies as a wardrobe keeps them: dated sets of measurements of its wearers."""

@@ -1,0 +1,1 @@
+"""Tables of TOML: read safely, and brought from one content to another with all comments kept."""
