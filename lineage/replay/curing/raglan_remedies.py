@@ -26,9 +26,10 @@ def for_raglan(draft: Draft) -> tuple[Remedy, ...]:
     own = [seam.name for seam in draft.seams if is_raglan(seam)]
 
     def off(by: float) -> float:
-        values = {"by": f"{by:.6f}mm"}
-        change = read_change(WidenSleeve, values, Unit.MILLIMETRE)
-        after = change.apply(draft) if by else draft
+        after = draft
+        if by:
+            change = read_change(WidenSleeve, {"by": f"{by:.6f}mm"}, Unit.MILLIMETRE)
+            after = change.apply(draft)
         return sum(walk(after, after.seam(name)).ease for name in own)
 
     try:
