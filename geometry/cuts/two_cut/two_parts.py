@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from trueup.geometry.cuts.following import Mouths, line_redrawn
-from trueup.geometry.cuts.two_lines import (
+from trueup.geometry.cuts.two_cut.two_lines import (
     UNDERARM,
     Parting,
     Ring,
@@ -12,7 +12,7 @@ from trueup.geometry.cuts.two_lines import (
     ring_beyond,
     straightening,
 )
-from trueup.geometry.cuts.two_marked import marks_beyond
+from trueup.geometry.cuts.two_cut.two_marked import marks_beyond
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.marking.on_parts import marks_of_part

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from trueup.geometry.cuts.laying import mouth_between
-from trueup.geometry.cuts.two_lines import Parting, moved
+from trueup.geometry.cuts.two_cut.two_lines import Parting, moved
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion, Point
 from trueup.geometry.pieces.closed_line import closed

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from trueup.geometry.cuts.two_lines import Parting, Ring
+from trueup.geometry.cuts.two_cut.two_lines import Parting, Ring
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion
 from trueup.geometry.marking.on_parts import marks_of_part
