@@ -57,6 +57,8 @@ def _chain(node: NodeRecord) -> Iterator[RenderableType]:
     if node.steps:
         heads = ("step", "made as", "kind", "with", "why")
         yield PlainTable(heads, [_row(step) for step in node.steps])
+    if node.style is not None:
+        yield said(f"`explain {node.name}` tells the steps it takes over, each with its id.")
 
 
 def _body(body: BodyRecord, state: State) -> Iterator[RenderableType]:
