@@ -42,6 +42,7 @@ from trueup.lineage.replay.curing.names import (
     REPEAT_HERE,
     SMALLER_STEP,
 )
+from trueup.lineage.replay.curing.raglan_remedies import for_raglan, is_raglan
 
 TRUE_LINE = "true-line"
 
@@ -123,6 +124,8 @@ def _for_seam(seam: Seam, draft: Draft, ease_before: float | None) -> tuple[Reme
             draft = all_together(draft)
         return for_cap(draft, draft.seam(CAP_SEAM), ease_before)
     whole = all_together(draft)
+    if is_raglan(seam):
+        return for_raglan(whole)
     if is_side_seam(seam):
         amounts = ((p, true_hem_amount(whole, p)) for p in _sewn(whole, seam))
         return _trued("true-hem", "hem", amounts)

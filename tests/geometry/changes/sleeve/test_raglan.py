@@ -457,3 +457,17 @@ def test_a_correction_made_on_a_raglan_reaches_what_derives_from_it(correction: 
     assert largest_shift(came.piece("sleeve"), by_hand.piece("sleeve")) < 0.01
     # Wider than its armhole the sleeve is a question at the raglan itself.
     assert pattern(found, "low-top").verdict is Verdict.CARRIED
+
+
+def test_a_bodice_that_was_widened_after_it_asks_for_a_wider_sleeve() -> None:
+    steps = [step(f"p{k}", kind, **values) for k, (kind, values) in enumerate(STEPS)]
+    bench = Bench(state(block_node(), child("top", *steps)))
+    bench.correct("top", change("add-ease", by="20mm"))
+    conflicts = bench.open_at("top")
+    assert len(conflicts) == 2
+    (offered, *_) = conflicts[0].remedies
+    assert offered.name == "widen-sleeve"
+    assert offered.amount_mm == pytest.approx(10, abs=3)
+    bench.decide(conflicts[0], "widen-sleeve")
+    assert check(bench.evaluator.draft("top")) == ()
+    assert not bench.open_at("top")
