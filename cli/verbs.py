@@ -38,6 +38,7 @@ _ROOMS = {
         "trace": "Make a block of an SVG drawing whose lines are named by their ids.",
         "derive": "Derive a pattern from a block or another pattern.",
         "graft": "Make the style of a pattern again on the block of another body.",
+        "sizes": "Make a pattern in every size of a table, or list those it has.",
     },
     "steps": {
         "style": "Change a block or pattern for its looks.",

@@ -86,3 +86,7 @@ WAVE = 0.5
 
 TIGHTEST_RADIUS = 15.0
 """What bends more tightly than this is neither cut nor sewn well (from memory, no source)."""
+
+UNEVEN = 2.0
+"""mm by which a step from size to size may differ from the usual one: half the closest step of a
+girth that size tables have is four times as much, and nested lines show less."""

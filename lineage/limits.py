@@ -37,6 +37,12 @@ MOST_STEPS = 300
 MOST_PARENTS = 100
 """parents of one pattern; each gives it at least one piece, and no garment has a hundred."""
 
+MOST_SIZES = 24
+"""sizes of one run; published tables have a dozen, and no eye tells more nested lines apart."""
+
+LARGEST_TABLE = 1_000_000
+"""bytes of a size table; one of so many sizes takes two thousand."""
+
 MOST_PIECES = 200
 """pieces of one block or pattern; a lined coat has forty."""
 
@@ -51,6 +57,12 @@ DEEPEST_LINEAGE = 100
 
 # --- drawings -------------------------------------------------------------------------------------
 
+LARGEST_DXF = 12_000_000
+"""bytes of a drawing in DXF; the same block takes ten times what it takes in SVG."""
+
+MOST_DRAWN = 50_000
+"""parts of a drawing in DXF with its blocks laid out; each point of a curve may be one."""
+
 MOST_ELEMENTS = 5_000
 """parts of a drawing; twenty pieces of fifty edges are a fifth of it."""
 
@@ -62,6 +74,9 @@ MOST_FLAT = 200_000
 
 MOST_EDGES = 200
 """edges and darts of one piece; a panelled skirt has a tenth of it."""
+
+DEEPEST_USE = 10
+"""parts of a drawing used inside one another; an editor writes one or two."""
 
 MOST_MOVES = 100
 """moves in one transform; a drawing program writes one or two."""

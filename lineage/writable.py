@@ -48,6 +48,8 @@ from trueup.lineage.replay.drafted_anew.measurements import remeasured
 from trueup.lineage.replay.edits import Edit
 from trueup.lineage.replay.replay import replay
 from trueup.lineage.replay.taken_over import grafts
+from trueup.lineage.sizes.run import make_sizes
+from trueup.lineage.sizes.table import Size
 from trueup.lineage.store import Store
 from trueup.lineage.store.writing.recorded import say_only_edits
 
@@ -117,6 +119,15 @@ class WritableWardrobe(OpenWardrobe):
         edit = grafts.graft(self.evaluator, name, pattern, block, why)
         self._require_pieces([block])
         return self.propose("graft", edit)
+
+    def propose_sizes(
+        self, node: str, table: Sequence[Size], place: str, why: str = ""
+    ) -> Proposal:
+        """Propose the sizes of a node that a table has, those that are there measured anew.
+
+        `place` is how the table is called in a message. Raises NoOneBody, BadTable, NameTaken.
+        """
+        return self.propose("sizes", make_sizes(self.state, node, table, place, why))
 
     def _require_pieces(self, parents: Sequence[ParentRecord]) -> None:
         """Refuse pieces that a parent does not have, or that two parents would give."""

@@ -1,6 +1,6 @@
 """Carry out one step for a verb that writes: preview it or record it, and say what it did."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from rich.console import RenderableType
@@ -24,9 +24,17 @@ from trueup.lineage.writable import WritableWardrobe
 
 _DRAFTS = ("draft", "remeasure")
 
+Also = Callable[[WritableWardrobe, CommandLine], Iterator[RenderableType]]
+"""What else a verb tells of the wardrobe as its step left it."""
 
-def carry_out(manner: Manner, propose: Callable[[WritableWardrobe], Proposal]) -> int:
-    """Preview or record the step that `propose` works out, and print what it did."""
+
+def carry_out(
+    manner: Manner, propose: Callable[[WritableWardrobe], Proposal], also: Also | None = None
+) -> int:
+    """Preview or record the step that `propose` works out, and print what it did.
+
+    `also` tells more of what was recorded, instead of what comes next.
+    """
     commands = CommandLine(manner.folder)
     lanes = lanes_of(manner.cluster)
     with (
@@ -43,17 +51,23 @@ def carry_out(manner: Manner, propose: Callable[[WritableWardrobe], Proposal]) -
             note_unreadable(wardrobe.state)
         state = wardrobe.state
         waiting = 0 if manner.preview else len(state.open_conflicts)
+        more = list(also(wardrobe, commands)) if also and commit is not None else []
     for beyond in proposal.beyond:
         note(f"{worded(beyond.says, state.unit)}.")
     if manner.as_json:
         json_forms.write(json_forms.proposal(proposal, commit, commands))
     else:
-        show(*_lines(proposal, state, commands, commit, waiting))
+        show(*_lines(proposal, state, commands, commit, waiting, more))
     return 0
 
 
 def _lines(
-    proposal: Proposal, state: State, commands: CommandLine, commit: str | None, waiting: int
+    proposal: Proposal,
+    state: State,
+    commands: CommandLine,
+    commit: str | None,
+    waiting: int,
+    more: Sequence[RenderableType],
 ) -> Iterator[RenderableType]:
     unit = state.unit
     yield said(proposal.edit.subject, "bold")
@@ -70,7 +84,7 @@ def _lines(
     if commit is not None:
         yield from _ways_back(proposal, unit, commands)
     yield ""
-    yield from _next(proposal, commands, commit, waiting)
+    yield from more or _next(proposal, commands, commit, waiting)
 
 
 def _ways_back(proposal: Proposal, unit: Unit, commands: CommandLine) -> Iterator[RenderableType]:

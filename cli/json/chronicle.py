@@ -211,7 +211,10 @@ def audit(found: Audit, commands: CommandLine, unit: Unit) -> Form:
                 "kind": node.kind,
                 "parents": [parent.name for parent in node.parents],
                 "steps": [
-                    {**json_forms.step(step), "says": step_in_words(step, unit)}
+                    {
+                        **json_forms.step(step),
+                        "says": step_in_words(step, unit, found.bodies[node.name]),
+                    }
                     for step in node.steps
                 ],
             }

@@ -70,8 +70,10 @@ def _chains(found: Audit, unit: Unit) -> Iterator[str]:
     for node in found.nodes:
         yield from ("", f"### {plain(node.name)}", "", plain(origin_in_words(node)))
         if node.steps:
+            body = found.bodies[node.name]
+            words = {step.id: step_in_words(step, unit, body) for step in node.steps}
             rows = [
-                (step.id, step.role.value, step_in_words(step, unit), step.date or "-", step.why)
+                (step.id, step.role.value, words[step.id], step.date or "-", step.why)
                 for step in node.steps
             ]
             yield from ("", *table(("step", "made as", "what", "when", "why"), rows))

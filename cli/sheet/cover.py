@@ -11,6 +11,7 @@ from trueup.cli.sheet.ink.drawn import Drawing, InkPen, InkWords, Stroke, rectan
 from trueup.cli.sheet.ink.letters import width_of
 from trueup.cli.sheet.laying.sheets import Moved, Sheets
 from trueup.cli.sheet.laying.tiles import OVERLAP
+from trueup.cli.sheet.nested import SizeLine
 from trueup.cli.sheet.page_map import page_map
 from trueup.cli.sheet.piece_lines import MARK_PENS, Layer
 from trueup.cli.wording.cautions import CHILDREN
@@ -71,6 +72,7 @@ def cover_blocks(
     layers: Sequence[Layer],
     moved: Moved | None = None,
     sheets: Sheets | None = None,
+    sizes: Sequence[SizeLine] = (),
 ) -> Iterator[Block]:
     """Yield the blocks of the cover in their order."""
     yield from _title(facts)
@@ -81,11 +83,16 @@ def cover_blocks(
         yield from paragraph(_HOW_TO_JOIN, WIDTH)
         yield page_map(sheets, WIDTH)
     yield from _pieces(pieces, sheets)
-    yield together(_legend(pieces, layers, moved))
+    if sizes:
+        yield heading("Sizes")
+        for each in sizes:
+            yield _sample((Stroke((1.5j, 22 + 1.5j), each.pen),), f"{each.name}: {each.body}")
+    yield together(_legend(pieces, () if sizes else layers, moved))
     if moved is not None:
         yield from _moved(moved)
-    yield heading("Measures")
-    yield from _measures(facts, pieces)
+    if facts.measures:
+        yield heading("Measures")
+        yield from _measures(facts, pieces)
     yield heading("Take care")
     for caution in CAUTIONS:
         yield from paragraph(caution, WIDTH)

@@ -15,6 +15,7 @@ from trueup.cli.sheet.laying.layout import Layout, ToPrint, lay_out
 from trueup.cli.sheet.laying.paper import FOOTER, MARGIN, Paper
 from trueup.cli.sheet.laying.sheets import Moved, Sheets
 from trueup.cli.sheet.laying.tiles import OVERLAP, MatchingCross, Tile, marks_between
+from trueup.cli.sheet.nested import SizeLine, size_names
 from trueup.cli.sheet.piece_lines import Layer, piece_strokes
 from trueup.geometry.lines.points import Motion
 
@@ -33,6 +34,7 @@ class Sheet:
     paper: Paper
     layers: tuple[Layer, ...]
     moved: Moved | None = None
+    sizes: tuple[SizeLine, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -114,7 +116,7 @@ def _over_pages(sheet: Sheet) -> Composed:
 
 def _cover(sheet: Sheet, sheets: Sheets | None, height: float) -> list[Column]:
     pieces = [each.piece for each in sheet.pieces]
-    blocks = cover_blocks(sheet.facts, pieces, sheet.layers, sheet.moved, sheets)
+    blocks = cover_blocks(sheet.facts, pieces, sheet.layers, sheet.moved, sheets, sheet.sizes)
     return flowed(blocks, height)
 
 
@@ -125,7 +127,7 @@ def on_area(layout: Layout, facts: Facts, layers: Collection[Layer]) -> Drawing:
     for number, laid in enumerate(layout.pieces, start=1):
         lines = label_lines(laid, facts, number, count)
         drawing += Drawing(tuple(piece_strokes(laid, layers)))
-        drawing += label(laid, lines, layout.tiles)
+        drawing += label(laid, lines, layout.tiles) + size_names(laid, layout.tiles)
     return drawing
 
 

@@ -31,6 +31,7 @@ def label_lines(laid: Laid, facts: Facts, number: int, count: int) -> list[str]:
     lines = [
         f"{facts.node}: {laid.piece.name}",
         f"piece {number} of {count}",
+        *([facts.kind] if laid.nested else []),
         cut_words(laid.piece),
         f"block {facts.block}",
         f"version {facts.version}",

@@ -11,6 +11,7 @@ from trueup.cli.drawing.piece.pleats import crease_runs
 from trueup.cli.sheet.ink.drawn import InkPen, Stroke
 from trueup.cli.sheet.ink.hatch import hatched
 from trueup.cli.sheet.laying.layout import Laid
+from trueup.cli.sheet.nested import in_size_pens
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.cloth.notched import mouth_on_cut
 from trueup.geometry.lines.points import Point, unit
@@ -56,6 +57,12 @@ def piece_strokes(laid: Laid, layers: Collection[Layer]) -> Iterator[Stroke]:
     """Yield every line of a piece; those of darts, pleats, marks, fold and grain always."""
     if Layer.CHANGES in layers:
         yield from hatched(laid.changed, InkPen.CHANGED)
+    for each in laid.nested:
+        strokes = list(_in_own_frame(each.piece, layers))
+        for stroke in in_size_pens(strokes, each.place, is_base=each.piece is laid.piece):
+            yield stroke.moved(laid.motion)
+    if laid.nested:
+        return
     for stroke in _in_own_frame(laid.piece, layers):
         yield stroke.moved(laid.motion)
 

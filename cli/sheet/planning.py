@@ -7,6 +7,7 @@ from trueup.cli.sheet.facts import facts_of, version_of
 from trueup.cli.sheet.laying.layout import ToPrint
 from trueup.cli.sheet.laying.paper import paper_named
 from trueup.cli.sheet.laying.sheets import Moved
+from trueup.cli.sheet.nested import facts_of_run, nested, size_lines
 from trueup.cli.sheet.piece_lines import Layer
 from trueup.cli.sheet.wanted import Wanted
 from trueup.geometry.calling.own_names import called_as
@@ -16,6 +17,8 @@ from trueup.geometry.pleats.laid_open import as_cut
 from trueup.geometry.sides.parting import parted_as
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.opened import OpenWardrobe
+from trueup.lineage.sizes.errors import NoSizes
+from trueup.lineage.sizes.run import sizes_of
 
 
 def planned(wardrobe: OpenWardrobe, evaluator: Evaluator, wanted: Wanted) -> Sheet:
@@ -27,6 +30,13 @@ def planned(wardrobe: OpenWardrobe, evaluator: Evaluator, wanted: Wanted) -> She
     layers = layers_of(wanted.lines, wanted.since)
     facts = facts_of(wardrobe, evaluator, wanted.node, wanted.as_of, wanted.fabric)
     paper = paper_named(wanted.paper, facts.unit)
+    if wanted.sizes:
+        run = sizes_of(evaluator.state, wanted.node)
+        if not run:
+            raise NoSizes(wanted.node)
+        told = facts_of_run(facts, evaluator, run)
+        only = layers if wanted.lines else (Layer.CUTTING,)
+        return Sheet(told, nested(evaluator, run), paper, only, None, size_lines(run))
     draft = evaluator.draft(wanted.node)
     if wanted.since is None:
         return Sheet(facts, tuple(ToPrint(piece) for piece in as_cut(draft).pieces), paper, layers)

@@ -13,3 +13,4 @@ class Wanted:
     since: str | None = None
     fabric: str = ""
     as_of: str | None = None
+    sizes: bool = False

@@ -1,7 +1,7 @@
 """What every kind of change has: its name, and a pure function on drafts."""
 
 from abc import ABC, abstractmethod
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -9,6 +9,7 @@ from trueup.geometry.calling.own_names import as_called, by_own_names, told_in_n
 from trueup.geometry.changes.declaring import name
 from trueup.geometry.changes.on_side import by_own_names_told
 from trueup.geometry.changes.wording import completed, places_named
+from trueup.geometry.cuts.joining import told_of_joined, told_of_parts
 from trueup.geometry.cuts.sewing import as_told_of, relaid
 from trueup.geometry.errors import BrokenOutline, CannotChange, DoesNotFit, NoSuchName
 from trueup.geometry.following.redrafting import redrafted
@@ -82,19 +83,33 @@ class Change(ABC):
             raise refusal.on(side) from refusal
 
     def _applied_and_followed(self, draft: Draft) -> Draft:
-        after = self._applied_as_told(draft)
         try:
+            after = self._applied_on_joined(draft) if draft.joined else self._applied_as_told(draft)
             return redrafted(draft, after)
         except DoesNotFit as refusal:
             raise CannotChange.of(self.kind, refusal.at(*self.place(draft))) from refusal
 
+    def _applied_on_joined(self, draft: Draft) -> Draft:
+        """Return the draft after the change, made on what was joined where it names that.
+
+        It is made on the pieces as they were before otherwise, and comes to what they make.
+        """
+        told = {*self._pieces_told()} & {each.name for each in draft.joined}
+        if told:
+            return told_of_joined(draft, told, self._applied_as_told)
+        return told_of_parts(draft, self._applied_and_followed)
+
+    def _pieces_told(self) -> Iterator[str]:
+        """Yield the names of the pieces that it names."""
+        for place in places_named(self):
+            if told := getattr(self, place):
+                yield str(told).partition(".")[0]
+
     def _applied_as_told(self, draft: Draft) -> Draft:
         if self.of_parts or not draft.cuts:
             return relaid(self._applied(draft))
-        told = [str(getattr(self, place)) for place in places_named(self) if getattr(self, place)]
         try:
-            names = [place.partition(".")[0] for place in told]
-            after = as_told_of(draft, names, self._applied)
+            after = as_told_of(draft, self._pieces_told(), self._applied)
             if self.sound:
                 require_sound_pieces(draft, after)
             return after

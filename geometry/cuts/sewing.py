@@ -5,17 +5,21 @@ Seams and joins follow: a run along an edge of the whole is the runs along that 
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
+from itertools import pairwise
+from math import hypot
 
 from trueup.geometry.cuts.following import parts_after
 from trueup.geometry.cuts.laying import laid_together
 from trueup.geometry.cuts.two_laid import whole_of_two
 from trueup.geometry.cuts.two_parts import two_parts_after
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.tolerance import SAME_POINT
+from trueup.geometry.said import Said, said
+from trueup.geometry.tolerance import SAME_AREA, SAME_POINT
 
 
 def as_told_of(draft: Draft, names: Iterable[str], change: Callable[[Draft], Draft]) -> Draft:
@@ -54,13 +58,29 @@ def joined(draft: Draft, cut: Cut) -> Draft:
     for end in (cut.begins, cut.ends):
         mouth = piece.mouth(end.dart)
         if mouth.intake < SAME_POINT:
-            piece = piece.with_edges(_without(piece.edge(end.edge), end.dart))
+            piece = piece.with_edges(without_dart(piece.edge(end.edge), end.dart))
         else:
             piece = piece.with_dart(replace(mouth.dart, setback=end.setback))
     return whole.with_pieces(piece)
 
 
-def _without(edge: Edge, dart: str) -> Edge:
+def require_one(draft: Draft, cut: Cut, possible: Said) -> None:
+    """Raise DoesNotFit where the parts of a cut piece lie over each other, laid together.
+
+    So they do where both were flared along the line: as cloth they can only be two.
+    """
+    if cut.whole.is_simple:
+        return
+    first, second = (draft.piece(part).cloth for part in cut.parts)
+    both = first.intersection(second)
+    if both.area < SAME_AREA:
+        return
+    corners = list(both.minimum_rotated_rectangle.exterior.coords)
+    wide = min(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(corners[:3]))
+    raise DoesNotFit(said("parts-overlap", line=cut.name, over=wide), possible)
+
+
+def without_dart(edge: Edge, dart: str) -> Edge:
     """Return an edge without a dart of no intake."""
     at = next(k for k, each in enumerate(edge.darts) if each.name == dart)
     line = Chain.joining(edge.parts[at : at + 2])
@@ -94,8 +114,8 @@ def _together(draft: Draft, cut: Cut) -> Draft:
     return replace(
         draft,
         pieces=tuple(p for p in pieces if p.name != cut.parts[1]),
-        seams=tuple(_seam_of_whole(s, cut) for s in draft.seams if s.name not in cut.seam_names),
-        joins=tuple(_join_of_whole(j, cut) for j in draft.joins if j.name not in cut.join_names),
+        seams=tuple(seam_of_whole(s, cut) for s in draft.seams if s.name not in cut.seam_names),
+        joins=tuple(join_of_whole(j, cut) for j in draft.joins if j.name not in cut.join_names),
         cuts=tuple(each for each in draft.cuts if each is not cut),
     )
 
@@ -157,7 +177,8 @@ def own_joins(cut: Cut) -> tuple[Join, Join]:
 # --- runs and corners -----------------------------------------------------------------------------
 
 
-def _seam_of_whole(seam: Seam, cut: Cut) -> Seam:
+def seam_of_whole(seam: Seam, cut: Cut) -> Seam:
+    """Return a seam of the parts of a cut piece as one of the whole."""
     if not seam.pieces & cut.pieces:
         return seam
     return replace(seam, side=_of_whole(seam.side, cut), mate=_of_whole(seam.mate, cut))
@@ -210,7 +231,8 @@ def _in_two_parts(run: Run, cut: Cut, parts: tuple[Piece, Piece]) -> Iterator[Ru
         yield replace(run, piece=piece, edge=edge)
 
 
-def _join_of_whole(join: Join, cut: Cut) -> Join:
+def join_of_whole(join: Join, cut: Cut) -> Join:
+    """Return a join of the parts of a cut piece as one of the whole."""
     if not join.pieces & cut.pieces:
         return join
     first, second = (

@@ -6,144 +6,16 @@ from typing import Self
 
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.kept import kept
-from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.dart import Dart, Mouth
 from trueup.geometry.pieces.drafted import DraftedTo
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece, by_other_names
-from trueup.geometry.pieces.side import Side, called_on_sides, sided, unsided
-from trueup.geometry.tolerance import SEAM
+from trueup.geometry.pieces.seams.joined import Joined
+from trueup.geometry.pieces.seams.seam import EVEN, Join, Run, Seam, Section, worn_name
+from trueup.geometry.pieces.side import called_on_sides, unsided
 
-EVEN = Band(tolerance=SEAM)
-"""What two seam lines may differ by that should match."""
-
-
-@dataclass(frozen=True)
-class Run:
-    """One edge in a seam line; `backwards` when it is walked against its ring order."""
-
-    piece: str
-    edge: str
-    backwards: bool = False
-
-    def __str__(self) -> str:
-        return f"{self.piece}.{self.edge}"
-
-
-@dataclass(frozen=True)
-class Section:
-    """A stretch of a seam, from where the one before it ends, and the ease `allowed` on it, mm.
-
-    It ends where a mark of the side is sewn to a mark of the mate, `ends_at`: each is a notch, or
-    a corner at which two of its edges meet. The last section of a seam ends with it.
-    """
-
-    name: str
-    allowed: Band
-    ends_at: tuple[str, str] = ("", "")
-
-
-@dataclass(frozen=True)
-class Seam:
-    """Two seam lines sewn together, each a run of edges from one common point.
-
-    `allowed` is how much longer `side` may be than `mate`, mm, in all; `sections` say where. Where
-    it is not sewn to its end, but left open from a notch of the side and one of the mate, those are
-    `open_from`: then all that is said of it is said of what is sewn.
-    `worn` is the side of the body it is sewn on, None where both are alike.
-    """
-
-    name: str
-    side: tuple[Run, ...]
-    mate: tuple[Run, ...]
-    allowed: Band = EVEN
-    sections: tuple[Section, ...] = ()
-    worn: Side | None = None
-    open_from: tuple[str, str] | None = None
-
-    @property
-    def shared_name(self) -> str:
-        """Return the name it has where both sides are alike."""
-        return unsided(self.name) if self.worn else self.name
-
-    @property
-    def place(self) -> tuple[str, str]:
-        """Return the piece and the edge it is told by; the piece as worn on its side."""
-        first = self.side[0]
-        return worn_name(first.piece, self.worn), first.edge
-
-    def for_side(self, side: Side | None, renamed: Mapping[str, str]) -> Self:
-        """Return the seam as that of a side of the body, or of both, its pieces renamed."""
-        runs = (
-            tuple(replace(run, piece=renamed.get(run.piece, run.piece)) for run in each)
-            for each in (self.side, self.mate)
-        )
-        first, second = runs
-        name = sided(self.shared_name, side)
-        return replace(self, name=name, side=first, mate=second, worn=side)
-
-    def moved(self, low: float, high: float) -> Self:
-        """Return the seam with the ends of what is allowed in all moved by so much, mm."""
-        return replace(self, allowed=self.allowed.moved(low, high))
-
-    @property
-    def meets_its_mirror(self) -> bool:
-        """Return whether it sews a line to the same line on the other side of the body."""
-        return self.side == self.mate
-
-    @property
-    def runs(self) -> tuple[Run, ...]:
-        """Return the runs of both sides."""
-        return (*self.side, *self.mate)
-
-    @property
-    def pieces(self) -> frozenset[str]:
-        """Return the names of the pieces the seam joins."""
-        return frozenset(run.piece for run in self.runs)
-
-
-@dataclass(frozen=True)
-class Join:
-    """Two edges of different pieces that should run smoothly into each other across a seam.
-
-    At the corner, edge `first` of one piece goes on as edge `second` of the other once the seam
-    is sewn: armhole and neck across the shoulder, armhole and hem across the side. The two inner
-    corner angles then add up to `degrees` (180 for a smooth run).
-    """
-
-    name: str
-    first: tuple[str, str, str]
-    second: tuple[str, str, str]
-    degrees: float = 180.0
-    worn: Side | None = None
-
-    @property
-    def shared_name(self) -> str:
-        """Return the name it has where both sides of the body are alike."""
-        return unsided(self.name) if self.worn else self.name
-
-    @property
-    def pieces(self) -> frozenset[str]:
-        """Return the names of the pieces it joins."""
-        return frozenset((self.first[0], self.second[0]))
-
-    @property
-    def places(self) -> tuple[tuple[str, str], tuple[str, str]]:
-        """Return piece and edge of both ends; the pieces as worn on its side of the body."""
-        first, second = ((worn_name(e[0], self.worn), e[1]) for e in (self.first, self.second))
-        return first, second
-
-    def for_side(self, side: Side | None, renamed: Mapping[str, str]) -> Self:
-        """Return the join as that of a side of the body, or of both, its pieces renamed."""
-        first, second = ((renamed.get(e[0], e[0]), *e[1:]) for e in (self.first, self.second))
-        name = sided(self.shared_name, side)
-        return replace(self, name=name, first=first, second=second, worn=side)
-
-
-def worn_name(piece: str, side: Side | None) -> str:
-    """Return the name of a piece as it is worn on a side, whether it has another there or not."""
-    return sided(unsided(piece), side) if side else piece
+__all__ = ["EVEN", "Draft", "Join", "Run", "Seam", "Section", "worn_name"]
 
 
 @dataclass(frozen=True)
@@ -154,7 +26,8 @@ class Draft:
     together; `pieces` are only what lies on the table. Where left and right differ
     (`geometry/sides`), a piece that is alike on both is found by its name on either side, too:
     `left-back` is the back. `called` are own names of pieces with what a maker calls them
-    (`geometry/calling`): such a piece is told of by both.
+    (`geometry/calling`): such a piece is told of by both. What was `joined` to another along a seam
+    (`geometry/joining`) is told of by name, too, though only the piece they make is on the table.
     """
 
     pieces: tuple[Piece, ...]
@@ -163,6 +36,7 @@ class Draft:
     cuts: tuple[Cut, ...] = ()
     drafted: tuple[DraftedTo, ...] = ()
     called: tuple[tuple[str, str], ...] = ()
+    joined: tuple[Joined, ...] = ()
 
     @property
     def wholes(self) -> tuple[Piece, ...]:
@@ -172,9 +46,10 @@ class Draft:
     @kept
     def told_of(self) -> tuple[Piece, ...]:
         """Return all that is told of by name: the pieces, and what some of them were cut from."""
-        standing = (*self.pieces, *self.wholes) if self.cuts else self.pieces
-        if not self.called:
-            return standing
+        if not (self.cuts or self.called or self.joined):
+            return self.pieces
+        joined = (part for each in self.joined for part in each.parts)
+        standing = (*self.pieces, *self.wholes, *joined)
         return (*standing, *by_other_names(standing, self.called_names))
 
     @kept
@@ -191,8 +66,8 @@ class Draft:
     @kept
     def is_parted(self) -> bool:
         """Return whether left and right differ anywhere."""
-        parts: tuple[tuple[Piece | Seam | Join | Cut, ...], ...] = (
-            self.pieces, self.seams, self.joins, self.cuts,
+        parts: tuple[tuple[Piece | Seam | Join | Cut | Joined, ...], ...] = (
+            self.pieces, self.seams, self.joins, self.cuts, self.joined,
         )  # fmt: skip
         return any(each.worn for part in parts for each in part)
 
@@ -304,17 +179,26 @@ class Draft:
             cuts=tuple(
                 c for c in self.cuts if {p.name for p in self.parts_of(c.whole.name)} <= names
             ),
+            joined=tuple(each for each in self.joined if self._holds(each.name) & names),
         )
 
+    def _holds(self, name: str) -> frozenset[str]:
+        """Return the pieces on the table that a piece is, was cut into, or was joined into."""
+        return frozenset(piece.name for piece in self.parts_of(name))
+
     def parts_of(self, name: str) -> tuple[Piece, ...]:
-        """Return a piece by name, or the pieces it was cut into; raises NoSuchName."""
+        """Return a piece by name, or those it was cut or joined into; raises NoSuchName."""
         both = {name, *(one for pair in self.called_names.items() if name in pair for one in pair)}
         cut = next((cut for cut in self.cuts if cut.whole.name in both), None)
         if cut is None:
+            one = next((j for j in self.joined if both & {*j.part_names}), None)
+            if one is not None:
+                return self.parts_of(one.name)
             return (next((p for p in self.pieces if p.name in both), None) or self.piece(name),)
         return tuple(piece for part in cut.parts for piece in self.parts_of(part))
 
     def cut_from(self, name: str) -> frozenset[str]:
-        """Return the name of a piece with those of all that it was cut from."""
-        whole = next((cut.whole.name for cut in self.cuts if name in cut.parts), None)
-        return frozenset({name}) | (self.cut_from(whole) if whole else frozenset())
+        """Return the name of a piece with those of all that it was cut from or joined of."""
+        above = [cut.whole.name for cut in self.cuts if name in cut.parts][:1]
+        above += [part for each in self.joined if each.name == name for part in each.part_names]
+        return frozenset({name}).union(*map(self.cut_from, above))

@@ -23,6 +23,7 @@ from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.mark import AtLevel, BesideEdge, InnerMark, MarkPlace, OnEdge
 from trueup.geometry.pieces.piece import Notch, Piece, Pleat, Vent
 from trueup.geometry.pieces.position import Position
+from trueup.geometry.pieces.seams.joined import Joined
 from trueup.geometry.tolerance import FINGERPRINT_GRID, SAME_POINT, SHAPE_GRID
 
 Shape = tuple[Any, ...]
@@ -53,6 +54,8 @@ def fingerprint(draft: Draft) -> str:
         content.append([_cut(cut) for cut in _by_name(draft.cuts)])
     if draft.drafted:
         content.append([msgspec.to_builtins(each) for each in draft.drafted])
+    if draft.joined:
+        content.append([_joined(each) for each in _by_name(draft.joined)])
     if draft.called:
         called: Any = {"called": sorted(draft.called)}
         content.append(called)
@@ -158,6 +161,16 @@ def _cut(cut: Cut) -> list[Any]:
     ends = [[end.edge, end.dart, _on_grid(end.setback)] for end in places]
     more = [other.line] if other else []
     return [cut.name, list(cut.parts), ends, piece_fingerprint(cut.whole), *more]
+
+
+def _joined(joined: Joined) -> list[Any]:
+    return [
+        _cut(joined.cut),
+        [piece_fingerprint(part) for part in joined.parts],
+        [[list(pair) for pair in pairs] for pairs in joined.names],
+        _seam(joined.seam),
+        [_join(join) for join in _by_name(joined.joins)],
+    ]
 
 
 def _edge(edge: Edge) -> list[Any]:

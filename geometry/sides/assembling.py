@@ -5,6 +5,7 @@ from collections.abc import Collection, Iterable, Sequence
 from trueup.geometry.calling.own_names import as_called, by_own_names, own_name
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft, Join, Seam
+from trueup.geometry.pieces.seams.joined import Joined
 from trueup.geometry.pieces.side import Side, unsided
 from trueup.geometry.sides.parting import of_both, worn_on
 
@@ -46,12 +47,15 @@ def _gives(draft: Draft, names: Collection[str], piece: str) -> bool:
 
 def _of_one_side(parts: Sequence[tuple[Draft, tuple[str, ...]]]) -> Draft:
     pieces = tuple(
-        piece for draft, names in parts for name in names for piece in draft.parts_of(name)
+        dict.fromkeys(
+            piece for draft, names in parts for name in names for piece in draft.parts_of(name)
+        )
     )
     there = {piece.name for piece in pieces}
     seams: dict[str, Seam] = {}
     joins: dict[str, Join] = {}
     cuts: list[Cut] = []
+    joined: list[Joined] = []
     for draft, names in parts:
         own = {piece.name for name in names for piece in draft.parts_of(name)}
         for seam in draft.seams:
@@ -63,6 +67,15 @@ def _of_one_side(parts: Sequence[tuple[Draft, tuple[str, ...]]]) -> Draft:
         for join in draft.joins:
             if join.pieces <= there and join.pieces & own:
                 joins.setdefault(join.name, join)
-        cuts += draft.only(own).cuts
+        given = draft.only(own)
+        cuts += given.cuts
+        joined += given.joined
     drafted = dict.fromkeys(to for draft, _ in parts for to in draft.drafted if to.piece in there)
-    return Draft(pieces, tuple(seams.values()), tuple(joins.values()), tuple(cuts), tuple(drafted))
+    return Draft(
+        pieces,
+        tuple(seams.values()),
+        tuple(joins.values()),
+        tuple(cuts),
+        tuple(drafted),
+        joined=tuple(joined),
+    )

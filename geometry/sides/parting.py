@@ -16,9 +16,10 @@ from trueup.geometry.calling.own_names import as_called, by_own_names
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft, Join, Run, Seam, worn_name
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.seams.joined import Joined
 from trueup.geometry.pieces.side import Side, side_of, sided, unsided
 
-Sewn = TypeVar("Sewn", Seam, Join, Cut)
+Sewn = TypeVar("Sewn", Seam, Join, Cut, Joined)
 
 
 def parted_names(*drafts: Draft) -> frozenset[str]:
@@ -50,6 +51,7 @@ def worn_on(draft: Draft, side: Side) -> Draft:
         tuple(cut.for_side(None, shared) for cut in draft.cuts if cut.worn in here),
         draft.drafted,
         tuple((unsided(own) if side_of(own) is side else own, name) for own, name in called),
+        tuple(each.for_side(None, shared) for each in draft.joined if each.worn in here),
     )
 
 
@@ -75,7 +77,8 @@ def of_both(left: Draft, right: Draft, apart: Collection[str] = ()) -> Draft:
     joins = _sewn_on_both(left.joins, right.joins, parted)
     cuts = tuple(_sewn_on_both(left.cuts, right.cuts, parted))
     drafted = tuple(dict.fromkeys((*left.drafted, *right.drafted)))
-    return Draft(tuple(pieces), seams, tuple(joins), cuts, drafted)
+    joined = tuple(_sewn_on_both(left.joined, right.joined, parted))
+    return Draft(tuple(pieces), seams, tuple(joins), cuts, drafted, joined=joined)
 
 
 def _meeting(pieces: Sequence[Piece]) -> Iterator[Seam]:
@@ -133,11 +136,11 @@ def _sewn_on_both(
                 yield each.for_side(side, names)
 
 
-def _joins_any(sewn: Seam | Join | Cut, parted: Collection[str]) -> bool:
+def _joins_any(sewn: Seam | Join | Cut | Joined, parted: Collection[str]) -> bool:
     return not sewn.pieces.isdisjoint(parted)
 
 
-Named = TypeVar("Named", Piece, Seam, Join, Cut)
+Named = TypeVar("Named", Piece, Seam, Join, Cut, Joined)
 
 
 def _named(things: Iterable[Named], name: str) -> Named | None:

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from trueup.geometry.amounts import Body
 from trueup.lineage.chronicle import selection
 from trueup.lineage.chronicle.chronicle import Chronicle
 from trueup.lineage.chronicle.entry import Decided, Entry
@@ -22,7 +23,8 @@ class Audit:
 
     `node` is None for the whole wardrobe. `entries` are the steps in the span, newest first;
     `decisions` those made in it; `conflicts` what stands open now; `garments` those cut from the
-    nodes audited and from what derives from them; `unreadable` what is missing from all this.
+    nodes audited and from what derives from them; `unreadable` what is missing from all this;
+    `bodies` what the amounts of each node may be bound to.
     """
 
     wardrobe: str
@@ -34,6 +36,7 @@ class Audit:
     decisions: tuple[Decided, ...]
     garments: tuple[GarmentRecord, ...]
     unreadable: tuple[Damaged, ...]
+    bodies: Mapping[str, Body]
 
 
 def audit(chronicle: Chronicle, node: str | None, span: Span = ALL) -> Audit:
@@ -44,11 +47,12 @@ def audit(chronicle: Chronicle, node: str | None, span: Span = ALL) -> Audit:
     entries = tuple(few_enough(chronicle.entries(span, chosen)))
     told = {entry.commit.id for entry in entries}
     below = graph.below(state.graph, node) | {node} if node else set(state.nodes)
+    nodes = (record,) if record else tuple(state.nodes[name] for name in state.in_order)
     return Audit(
         state.settings.name,
         chronicle.wardrobe.resolve(chronicle.until),
         record,
-        (record,) if record else tuple(state.nodes[name] for name in state.in_order),
+        nodes,
         entries,
         tuple(c for c in state.open_conflicts if node is None or c.arose_at == node),
         tuple(
@@ -62,6 +66,7 @@ def audit(chronicle: Chronicle, node: str | None, span: Span = ALL) -> Audit:
             if node is None or garment.pattern in below
         ),
         tuple(error for _, error in sorted(state.unreadable.items())),
+        {each.name: chronicle.now.body(each.name) for each in nodes},
     )
 
 

@@ -22,11 +22,17 @@ NUMBER = (
     r"[-+]?+(?>(?>0(?![0-9])|[1-9][0-9]*+)(?>\.[0-9]++)?+|\.[0-9]++)(?>[eE][-+]?+[0-9]{1,3}+)?+"
 )
 _PATH = re.compile(rf"(?>[MLHVCSQTZmlhvcsqtz]|{NUMBER}(?![.])|[ ,\t\r\n])*+")
+# The two flags of an arc may be written without a blank after them, as "a5 5 0 0110 10".
+_BLANK = r"[ ,\t\r\n]"
+_AMOUNT = rf"{_BLANK}*+{NUMBER}"
+_ARC = rf"(?>(?>{_AMOUNT}){{3}}{_BLANK}*+[01]{_BLANK}*+[01](?>{_AMOUNT}){{2}})"
+_PATH_WITH_ARCS = re.compile(rf"(?>[Aa]{_ARC}++|[MLHVCSQTZmlhvcsqtz]|{NUMBER}(?![.])|{_BLANK})*+")
 
 
-def elements(content: bytes, place: str) -> Iterator[ElementTree.Element]:
+def elements(content: bytes, place: str, *, doctype: bool = False) -> Iterator[ElementTree.Element]:
     """Yield the elements of a drawing, its root first; `place` is what a message calls the file.
 
+    A `doctype` may stand before it where that is said, but no entity, and it is never followed.
     Raises BadRecord for what is no SVG drawing, or larger than any.
     """
     if len(content) > LARGEST_DRAWING:
@@ -36,7 +42,7 @@ def elements(content: bytes, place: str) -> Iterator[ElementTree.Element]:
         raise BadRecord(place, f"it holds more than {MOST_ELEMENTS} parts")
     try:
         # As text, so that no other encoding can hide what was counted.
-        root = fromstring(content.decode("utf-8"), forbid_dtd=True)
+        root = fromstring(content.decode("utf-8-sig"), forbid_dtd=not doctype)
     except UnicodeDecodeError:
         raise BadRecord(place, "it is not UTF-8 text") from None
     except DefusedXmlException:
@@ -68,12 +74,15 @@ def require_near(*points: tuple[float, float]) -> None:
             raise TooFar(said("point-too-far", most=FARTHEST))
 
 
-def follow(drawn: str, pen: BasePen, place: str, name: str) -> None:
-    """Lead a pen along the path data of the element `name`; raises BadRecord."""
-    if not _PATH.fullmatch(drawn):
+def follow(drawn: str, pen: BasePen, place: str, name: str, *, arcs: bool = False) -> None:
+    """Lead a pen along the path data of the element `name`, with `arcs` or without any.
+
+    Raises BadRecord.
+    """
+    if not (_PATH_WITH_ARCS if arcs else _PATH).fullmatch(drawn):
         raise BadRecord(place, "its path holds what is no line, curve or number", field=name)
     try:
-        parse_path(drawn, pen)
+        parse_path(" ".join(drawn.split()), pen)
     except TooFar as error:
         raise BadRecord(place, error.says, field=name) from None
     except Exception:  # the parser trips in its own ways over a path that is cut short

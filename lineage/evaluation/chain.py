@@ -86,6 +86,7 @@ def worked_out(
         _cut_from(draft),
         laid_on(draft),
         _called(draft),
+        {made.name: made.part_names for made in draft.joined},
     )
     return summary, draft
 

@@ -75,8 +75,18 @@ class Chains:
             return None
         if name not in self._scions:
             with self.deeper(node):
-                self._scions[name] = scion_of(self, node.style, stand_ins(node))
+                found = scion_of(self, node.style, stand_ins(node))
+                there = {s for each in node.parents for s in self._made_above(each)}
+            # What the block it stands on has already, of a lineage they share, is not made twice.
+            self._scions[name] = found.without(there)
         return self._scions[name]
+
+    def _made_above(self, parent: ParentRecord) -> frozenset[str]:
+        """Return the ids of all steps that a parent, and all it derives from, is worked out by."""
+        source = self.followed(parent)
+        taken, node = source.taken(parent.name), source.state.node(parent.name)
+        own = {*(s.id for s in node.steps), *(t.step.id for t in (taken.every if taken else ()))}
+        return frozenset(own).union(*(source._made_above(each) for each in node.parents))
 
     def as_taken_comes(self, name: str, taken: Scion) -> Scion:
         """Return a chain that a node takes over with what its amounts come to there."""

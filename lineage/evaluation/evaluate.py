@@ -234,7 +234,8 @@ class Evaluator(Chains):
                 self.start(node)
             else:
                 body = self.body(node.name)
-                self._grown[node.name] = grown(taken.below, node.path, block, self.state.unit, body)
+                under = self.as_taken_comes(node.name, taken.below)
+                self._grown[node.name] = grown(under, node.path, block, self.state.unit, body)
         return self._grown[node.name]
 
     def _evaluate(self, node: NodeRecord) -> Summary:

@@ -6,7 +6,7 @@ the other block. So do those by which conflicts were decided: what they answered
 and what does not fit the other is found there anew, with remedies for it.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
@@ -63,15 +63,15 @@ class Scion:
         """Return the same without its own steps; None where it stands on the block itself."""
         return Scion((), self.on) if self.on else None
 
-    def without(self, style: StyleRecord, own: Iterable[StepRecord]) -> "Scion":
+    def without(self, ids: Collection[str], own: Iterable[StepRecord] = ()) -> "Scion":
         """Return it without what is left out, and with what stands in for steps of it."""
         instead = {step.id: step for step in own if step.stands_in}
         steps = tuple(
             Taken(each.node, instead.get(each.step.id, each.step))
             for each in self.steps
-            if each.step.id not in style.without
+            if each.step.id not in ids
         )
-        return Scion(steps, tuple((below.without(style, own), p) for below, p in self.on))
+        return Scion(steps, tuple((below.without(ids, own), p) for below, p in self.on))
 
 
 class Followed(Protocol):
@@ -86,7 +86,7 @@ class Followed(Protocol):
 def scion_of(asked: Followed, style: StyleRecord, own: Sequence[StepRecord] = ()) -> Scion:
     """Return the chain that a node takes over, with what stands in for steps of it."""
     source = asked.followed(ParentRecord(style.name, None, style.hold))
-    return _chain(source, style.name, style.takes).without(style, own)
+    return _chain(source, style.name, style.takes).without(style.without, own)
 
 
 def _chain(asked: Followed, name: str, role: Role) -> Scion:

@@ -78,7 +78,8 @@ class Summary:
     rigid motion; edges that came unchanged from a parent are not in it. `forms` say how its lines
     and darts lie (`trueup.geometry.measuring.forms`); `cut_from` what each part was cut from;
     `laid_on` are the pieces that are laid on another and sewn there; `called` what pieces are
-    called, by own names, where that is another: what is known of these is known by both.
+    called, by own names, where that is another: what is known of these is known by both. `joined`
+    says of which two a piece was joined: these are known, too.
     """
 
     fingerprint: str
@@ -92,6 +93,7 @@ class Summary:
     cut_from: dict[str, str] = field(default_factory=dict)
     laid_on: tuple[str, ...] = ()
     called: dict[str, str] = field(default_factory=dict)
+    joined: dict[str, tuple[str, ...]] = field(default_factory=dict)
 
     def own_name(self, piece: str) -> str:
         """Return the own name of a piece, whatever it is called."""
@@ -110,7 +112,9 @@ class Summary:
     @property
     def told_of(self) -> tuple[str, ...]:
         """Return the names of all pieces, and of those that some of them were cut from."""
-        return tuple(dict.fromkeys((*self.pieces, *self.cut_from.values(), *self.called.values())))
+        joined = (part for parts in self.joined.values() for part in parts)
+        above = (*self.cut_from.values(), *self.called.values(), *joined)
+        return tuple(dict.fromkeys((*self.pieces, *above)))
 
     @property
     def measures_by_own_names(self) -> dict[str, float]:

@@ -11,7 +11,7 @@ from heapq import heapify, heappop, heappush
 from typing import TYPE_CHECKING
 
 from trueup.lineage.errors import BadRecord, Cycle, MissingParent, NoSuchNode
-from trueup.lineage.files.records import NodeRecord
+from trueup.lineage.files.records import NodeRecord, Role
 from trueup.lineage.limits import DEEPEST_LINEAGE
 
 if TYPE_CHECKING:
@@ -89,11 +89,16 @@ def above(graph: "nx.DiGraph[str]", name: str) -> set[str]:
 
 
 def fit_above(nodes: Mapping[str, NodeRecord], name: str) -> set[str]:
-    """Return all that a node derives from by its fit: not whose style it takes."""
+    """Return all that a node's fit comes from: its parents, and whose corrections it takes.
+
+    Whose style it takes is not among them.
+    """
     found: set[str] = set()
     waiting = [name]
     while waiting:
-        above_it = {parent.name for parent in nodes[waiting.pop()].parents} - found
+        node = nodes[waiting.pop()]
+        taken = node.style if node.style and node.style.takes is Role.CORRECTION else None
+        above_it = {*(p.name for p in node.parents), *([taken.name] if taken else [])} - found
         found |= above_it
         waiting += above_it
     return found

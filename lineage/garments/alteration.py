@@ -16,6 +16,7 @@ from trueup.geometry.cloth.cut_cloth import LEAST, ClothAnswer, EdgeAnswer, Poss
 from trueup.geometry.cloth.sewing_order import sewing_order
 from trueup.geometry.cloth.uneven import uneven_seams
 from trueup.geometry.comparing.laying import laid
+from trueup.geometry.cuts.joining import apart_as
 from trueup.geometry.cuts.sewing import together_as
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.bodice import bodice_names
@@ -96,8 +97,8 @@ def asked_of(
         # Its cloth is told of by what its pieces were called then.
         garment = _called_as(garment, cut, sewn, today)
         cloth = {_as_called(name, sewn, today): outline for name, outline in cloth.items()}
-    # What was cut apart since lies there whole.
-    new = parted_as(together_as(today, old), old)
+    # What was cut apart since lies there whole, what was joined since in two.
+    new = parted_as(together_as(apart_as(today, old), old), old)
     old, as_cut = parted_as(old, new), parted_as(as_cut, new)
     # What was cut for both sides alike is the cloth of each.
     cloth = on_side(cloth, old.piece_names, None)

@@ -101,7 +101,7 @@ def ancestry(pattern: str, *states: State | None) -> frozenset[str]:
     found = {pattern}
     for state in states:
         if state is not None and pattern in state.nodes:
-            found |= graph.above(state.graph, pattern)
+            found |= graph.fit_above(state.nodes, pattern)
     return frozenset(found)
 
 

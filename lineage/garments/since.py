@@ -112,8 +112,9 @@ def _says(
 
 
 def _changed_steps(pattern: str, then: Evaluator, now: Evaluator) -> tuple[ChangedStep, ...]:
+    reaching = {**_followed(pattern, then.state), **_followed(pattern, now.state)}
     followed = [name for name in now.state.in_order if name in _followed(pattern, now.state)]
-    gone = sorted(_followed(pattern, then.state) - set(followed))
+    gone = sorted(set(reaching) - set(followed))
     found: list[ChangedStep] = []
     for name in (*followed, *gone):
         old = {step.id: step for step in _steps(then.state, name)}
@@ -124,7 +125,7 @@ def _changed_steps(pattern: str, then: Evaluator, now: Evaluator) -> tuple[Chang
             elif old[made].values != step.values or old[made].version != step.version:
                 found.append(ChangedStep(name, step, "amended"))
         found += [ChangedStep(name, old[made], "dropped") for made in old if made not in new]
-    return tuple(found)
+    return tuple(each for each in found if each.step.role in reaching[each.node])
 
 
 def _remeasured(pattern: str, then: Evaluator, now: Evaluator) -> tuple[RemeasuredBlock, ...]:
@@ -135,7 +136,7 @@ def _remeasured(pattern: str, then: Evaluator, now: Evaluator) -> tuple[Remeasur
             remeasured(then.state.nodes.get(name), now.state.nodes[name], now.state.unit),
         )
         for name in now.state.in_order
-        if name in followed
+        if len(followed.get(name, ())) == len(Role)
     )
     return tuple(each for each in blocks if each.measurements)
 
@@ -144,15 +145,23 @@ def _steps(state: State, name: str) -> tuple[StepRecord, ...]:
     return state.nodes[name].steps if name in state.nodes else ()
 
 
-def _followed(pattern: str, state: State) -> set[str]:
-    """Return a pattern and all above it whose changes reach it: nothing through a held parent."""
-    found, waiting = set(), [pattern]
+def _followed(pattern: str, state: State) -> dict[str, frozenset[Role]]:
+    """Return a pattern and all above it whose steps reach it, and steps of which roles do.
+
+    Nothing comes through a held parent, and with the style of another only what is taken of it.
+    """
+    found: dict[str, frozenset[Role]] = {}
+    waiting = [(pattern, frozenset(Role))]
     while waiting:
-        name = waiting.pop()
-        if name in found or name not in state.nodes:
+        name, roles = waiting.pop()
+        known = found.get(name, frozenset())
+        if name not in state.nodes or roles <= known:
             continue
-        found.add(name)
-        waiting += [each.name for each in state.nodes[name].followed if each.hold is None]
+        found[name] = known | roles
+        node = state.nodes[name]
+        waiting += [(each.name, roles) for each in node.parents if each.hold is None]
+        if node.style is not None and node.style.hold is None and node.style.takes in roles:
+            waiting.append((node.style.name, frozenset((node.style.takes,))))
     return found
 
 

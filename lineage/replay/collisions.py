@@ -197,4 +197,6 @@ def own_change(collision: Collision, node: Summary, order: Sequence[str]) -> str
         if seam.place == (collision.piece, collision.edge) and collision.kind is ConflictKind.SEAM:
             places.update(seam.runs)
     steps = [node.shaped[place] for place in places if place in node.shaped]
-    return max(steps, key=order.index, default="")
+    # What a graft takes over beneath a joining of pieces stands before its chain.
+    places_in_chain = {step: at for at, step in enumerate(order)}
+    return max(steps, key=lambda step: places_in_chain.get(step, -1), default="")

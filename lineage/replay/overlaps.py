@@ -29,6 +29,7 @@ from trueup.lineage.replay.curing.cures import Trials, left_open
 from trueup.lineage.replay.intentions import carried_of, read
 from trueup.lineage.replay.naming import conflict_id
 from trueup.lineage.replay.repeating import repeating
+from trueup.lineage.replay.taken_over.on_a_graft import beside
 from trueup.lineage.replay.verdicts import Carried
 
 _PLACES = ("edge", "dart", "piece")
@@ -161,7 +162,7 @@ class Overlaps:
         """Return the own step after which something is no more so of a correction, and was."""
         old, new = correction.before.stages(node.name), correction.after.stages(node.name)
         was_there = False
-        for before, after in zip(old, new, strict=False):
+        for before, after in beside(old, new):
             carried = carried_of(correction.wanted, read(before.draft), read(after.draft))
             if is_there(carried):
                 was_there = True

@@ -2,7 +2,7 @@
 
 Everything is made by commands of the program itself and by plain git, in the case of a workshop,
 and kept there as templates. `place` holds `store` (the wardrobe), `other` (another maker's clone),
-`things` (a drawing, a fitting, a photo) and `out`, where files are to be written.
+`things` (a drawing, a fitting, a size table, a photo) and `out`, where files are to be written.
 """
 
 import subprocess
@@ -21,6 +21,10 @@ by = "3mm"
 [[corrections]]
 kind = "shorten-shoulder"
 by = "2mm"
+"""
+_SIZES = """size,bust,waist,back-length,sleeve-length
+s,84,64,37,53
+l,92,72,39,55
 """
 _SMOCK = """format = 1
 name = "smock"
@@ -85,6 +89,7 @@ class Scenes:
             self._workshop.place / "things/photo.jpg"
         )
         (self._workshop.place / "things/fitting.toml").write_text(_FITTING)
+        (self._workshop.place / "things/sizes.csv").write_text(_SIZES)
 
     def _play(self) -> None:
         made(self._workshop, "start", "store", "--name", "theatre", "--unit", "cm")

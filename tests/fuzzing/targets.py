@@ -22,6 +22,7 @@ from trueup.cli.drawing.svg import draft_svg
 from trueup.cli.json import bodies as json_bodies
 from trueup.cli.main import main
 from trueup.cli.wording.words import worded_error
+from trueup.geometry.amounts import BoundLength, read_length, written_length
 from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.changes.base import Change
 from trueup.geometry.cloth.cutting_line import cutting_line
@@ -50,6 +51,8 @@ from trueup.lineage.files.reading import read_node, read_settings
 from trueup.lineage.files.records import Settings, replace
 from trueup.lineage.files.state import State
 from trueup.lineage.files.writing import node_text
+from trueup.lineage.sizes.run import make_sizes
+from trueup.lineage.sizes.table import read_table
 from trueup.lineage.store.git.history import compose_message, parse_message
 
 Target = Callable[[bytes], None]
@@ -107,11 +110,13 @@ def node(content: bytes) -> None:
     """The file of a block or pattern: read, evaluated below a block, written again as the same."""
     is_block = b"[draft]" in content or b"[traced]" in content
     found = read_node(BLOCK_FILE if is_block else NODE, content)
-    _written_the_same(node_text(found, content), content)
+    written = node_text(found, content)
+    is_newer = tomli.loads(written.decode())["format"] > tomli.loads(content.decode())["format"]
+    _written_the_same(written, content if not is_newer else node_text(found, written))
     if not found.traced:  # its geometry stands in a drawing beside it
         assert read_node(found.path, node_text(found)) == found
     village = block_record("village")
-    beside = {p.name: replace(village, name=p.name) for p in found.parents}
+    beside = {p.name: replace(village, name=p.name) for p in found.followed}
     state = State(Settings("theatre", "cm"), {village.name: village, **beside, found.name: found})
     _ = state.graph
     _evaluator(state).summary(found.name)
@@ -157,6 +162,25 @@ def fitting(content: bytes) -> None:
     draft = block()
     for change in read_fitting("fitting.toml", content, Unit.CENTIMETRE).changes:
         draft = _carried_out(change, draft)
+
+
+def bound(content: bytes) -> None:
+    """An amount bound to the body: worked out, and written as it was."""
+    text = _text(content)
+    body = {"bust": (880.0,), "waist": (700.0,), "hip": (940.0, 950.0)}
+    mm = read_length(text, Unit.CENTIMETRE, body)
+    if isinstance(mm, BoundLength):
+        assert written_length(mm) == text.strip()
+
+
+def size_table(content: bytes) -> None:
+    """A size table, as CSV and as TOML: read, and the sizes of a block made of it."""
+    village = State(Settings("theatre", "cm"), {"village": block_record("village")})
+    for place in ("sizes.csv", "sizes.toml"):
+        with contextlib.suppress(WardrobeError):
+            table = read_table(place, content)
+            edit = make_sizes(village, "village", table, place, "")
+            assert all(read_node(each.path, node_text(each)) == each for each in edit.nodes)
 
 
 def drawing(content: bytes) -> None:
@@ -212,8 +236,8 @@ def command_line(content: bytes) -> None:
 @cache
 def seeds() -> Mapping[str, tuple[bytes, ...]]:
     """Return sound examples of what each target reads."""
-    frozen = Path(__file__).parents[1] / "frozen" / "format-1"
-    nodes = [file.read_bytes() for file in sorted(frozen.glob("*/*.toml"))]
+    frozen = Path(__file__).parents[1] / "frozen"
+    nodes = [file.read_bytes() for file in sorted(frozen.glob("format-*/*/*.toml"))]
     pieces = [allowed(piece, {}) for piece in block().pieces]
     draft = block().with_pieces(*pieces)
     cloth = {piece.name: cutting_line(piece) for piece in draft.pieces}
@@ -226,6 +250,11 @@ def seeds() -> Mapping[str, tuple[bytes, ...]]:
         "garment": (_GARMENT,),
         "body": (_BODY,),
         "fitting": (_FITTING,),
+        "bound": (b"4% of waist", b"bust/24 + 1cm", b"1/8 bust - 1 1/2in", b"(bust - waist)*0,25"),
+        "size_table": (
+            b"size,bust,waist,back-length,sleeve-length\ns,84,64,37,53\nl,92cm,72cm,39,55\n",
+            b'[12]\nbust = "88cm"\nwaist = 68\nback-length = 38\nsleeve-length = 54\n',
+        ),
         "drawing": (describing(draft_svg(block(), "b"), block()).encode(), _LINES),
         "outline": (outline_svg(draft, cloth, "linen"),),
         "photo": _photos(),
@@ -349,13 +378,16 @@ _COMMANDS = (
     "shared village front.armhole --all --single",
     "fit-from linen",
     "conflicts --all",
+    "graft blouse --onto village --as x --preview",
+    "style blouse lengthen --by 'bust/24 + 1cm' --preview",
+    "compare village --sizes",
     "decide seam-1 accept --why x --preview",
 )
 
 TARGETS: Mapping[str, Target] = {
     target.__name__: target
     for target in (
-        length, position, redrawn, node, settings, garment, body, fitting, drawing, outline, photo,
-        message, command_line,
+        length, position, redrawn, node, settings, garment, body, fitting, bound, size_table,
+        drawing, outline, photo, message, command_line,
     )
 }  # fmt: skip

@@ -55,8 +55,8 @@ def test_the_files_of_a_frozen_wardrobe_are_kept_as_they_are(folder: Path):
         assert node_text(read_node(path, content), content) == content
 
 
-def test_what_is_frozen_is_never_recorded_anew(folder: Path, tmp_path: Path):
-    copy = Path(shutil.copytree(folder, tmp_path / "copy"))
+def test_what_is_frozen_is_never_recorded_anew(tmp_path: Path):
+    copy = Path(shutil.copytree(WARDROBES[0], tmp_path / "copy"))
     assert freeze(copy) == ()
     before = (copy / RECORD).read_bytes()
     changed = copy / "patterns" / "puff.toml"

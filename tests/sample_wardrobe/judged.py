@@ -9,6 +9,7 @@ from tests.fair import sampled
 from tests.judging.judge import arrivals
 from tests.judging.trying import wrong
 from trueup.geometry.calling.own_names import by_own_names
+from trueup.geometry.cuts.joining import all_apart
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.sample_wardrobe.examples import Corrected
@@ -18,9 +19,8 @@ def faults_of(found: Iterable[Corrected]) -> Iterator[str]:
     """Yield what is told falsely, or not at all, of a correction."""
     for each in found:
         name = each.pattern.name
-        # Read by the names the pieces had on the block, whatever they are called here.
         own, here = (
-            (by_own_names(each.before.draft(node)), by_own_names(each.after.draft(node)))
+            (_as_on_the_block(each.before.draft(node)), _as_on_the_block(each.after.draft(node)))
             for node in (each.block, name)
         )
         come = tuple(arrivals(each.step.kind, each.step.values, own, here))
@@ -31,6 +31,14 @@ def faults_of(found: Iterable[Corrected]) -> Iterator[str]:
         left_out = {problem.step for problem in each.after.summary(name).problems}
         asked = {conflict.change for conflict in each.pattern.conflicts}
         yield from (f"step {step} was left out unasked: {told}" for step in left_out - asked)
+
+
+def _as_on_the_block(draft: Draft) -> Draft:
+    """Return a draft by the names its pieces had on the block, those that were joined in two.
+
+    That what is joined is cloth of both is held elsewhere, by areas and outlines.
+    """
+    return all_apart(by_own_names(draft))
 
 
 def farthest(one: Draft, other: Draft) -> float:

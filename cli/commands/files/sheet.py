@@ -7,21 +7,32 @@ import typer
 
 from trueup.cli.atomic_file import write_new
 from trueup.cli.failures import Misused
-from trueup.cli.json import sheet as json_sheet
+from trueup.cli.json import forms as json_forms
+from trueup.cli.json.patterns import sheet as json_sheet
 from trueup.cli.opening import reading
+from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import note, show
-from trueup.cli.render.patterns.sheets import cut_list_lines, sheet_lines
+from trueup.cli.render.patterns.sheets import cut_list_lines, frame_lines, sheet_lines
 from trueup.cli.sheet.cut_list import cut_list
 from trueup.cli.sheet.document import composed, written
 from trueup.cli.sheet.ink.letters import lacking
+from trueup.cli.sheet.photo_frame import framed
 from trueup.cli.sheet.planning import planned
 from trueup.cli.sheet.wanted import Wanted
 from trueup.geometry.units import parse_length
 
 
 def sheet(
-    node: options.Node,
+    node: Annotated[
+        str | None,
+        typer.Argument(
+            metavar="NODE",
+            help="Name of a block or pattern.",
+            show_default=False,
+            autocompletion=completion.nodes,
+        ),
+    ] = None,
     file: Annotated[
         Path | None,
         typer.Argument(metavar="FILE.pdf", help="The file to write.", show_default=False),
@@ -72,6 +83,18 @@ def sheet(
             show_default=False,
         ),
     ] = None,
+    frame: Annotated[
+        bool,
+        typer.Option(
+            "--frame",
+            help="Print the frame that is laid round card or paper to photograph it for `trace`; "
+            "needs no NODE.",
+        ),
+    ] = False,
+    sizes: Annotated[
+        bool,
+        typer.Option("--sizes", help="Print all its sizes, made by `sizes`, over each other."),
+    ] = False,
     force: options.Force = False,
     as_of: options.AsOf = None,
     as_json: options.Json = False,
@@ -80,14 +103,25 @@ def sheet(
     """Print a block or pattern at true scale as PDF, with a cover and test squares.
 
     On a4 and letter, neighbouring pages overlap and carry numbered crosses, and the cover has a
-    map of them. Every page says which version it shows, and whether conflicts are open.
+    map of them. Every page says which version it shows, and whether conflicts are open. With
+    --frame, print strips of square markers instead, by which `trace` measures a photograph.
     """
+    if frame:
+        others = (lines, since, fabric, cloth_width, as_of)
+        if cut_list or sizes or any(each is not None for each in others):
+            raise Misused("--frame goes with the file, --paper and --force alone.")
+        _print_frame(_only_file(node, file), paper or "a4", force, as_json)
+        return
+    if node is None:
+        raise Misused(
+            "Name the block or pattern to print, or ask for --frame to photograph one on paper."
+        )
     if cut_list:
         given = (file, paper, lines, since, fabric)
-        if force or any(each is not None for each in given):
+        if force or sizes or any(each is not None for each in given):
             raise Misused(
                 "--cut-list prints a list and draws no sheet; leave it out, or leave out the file "
-                "and --paper, --lines, --since, --fabric and --force."
+                "and --paper, --lines, --since, --fabric, --sizes and --force."
             )
         _list(node, cloth_width, as_of, as_json, folder)
         return
@@ -95,10 +129,33 @@ def sheet(
         raise Misused("--cloth-width belongs to --cut-list; add that, or leave it out.")
     if file is None:
         raise Misused(f"Name the file to write, as in {node}.pdf, or ask for --cut-list.")
+    _require_pdf(file)
+    if sizes and since is not None:
+        raise Misused("--since hatches what moved in one size; leave it out, or --sizes.")
+    wanted = Wanted(node, paper or "a4", lines, since, fabric or "", as_of, sizes)
+    _print(wanted, file, force, as_json, folder)
+
+
+def _require_pdf(file: Path) -> None:
     if file.suffix.lower() != ".pdf":
         raise Misused(f"{file} is not named as a PDF file; call it {file.stem or 'NAME'}.pdf.")
-    wanted = Wanted(node, paper or "a4", lines, since, fabric or "", as_of)
-    _print(wanted, file, force, as_json, folder)
+
+
+def _only_file(first: str | None, second: Path | None) -> Path:
+    """Return the one file that is named where no node is."""
+    if first is None or second is not None:
+        raise Misused("Name the file to write and nothing else, as in --frame frame.pdf.")
+    return Path(first)
+
+
+def _print_frame(file: Path, paper: str, force: bool, as_json: bool) -> None:
+    _require_pdf(file)
+    found = framed(paper)
+    write_new(file, found.content, replace=force)
+    if as_json:
+        json_forms.write(json_sheet.frame(found, file))
+    else:
+        show(*frame_lines(found, file))
 
 
 def _print(wanted: Wanted, file: Path, force: bool, as_json: bool, folder: Path | None) -> None:

@@ -1,18 +1,23 @@
 """trueup compare: old and new over each other, and how far each edge moved."""
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from trueup.cli.json.comparison import comparison
+from trueup.cli.failures import Misused
+from trueup.cli.json.patterns import sizes as json_sizes
+from trueup.cli.json.patterns.comparison import comparison
 from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import said, show
 from trueup.cli.pictures.comparing import caption, versions
 from trueup.cli.render.patterns.comparison import comparison_lines
+from trueup.cli.render.patterns.sizes import growth_lines
 from trueup.geometry.comparing.alignment import alignment
 from trueup.geometry.comparing.comparison import compare as compared
+from trueup.lineage.sizes.growth import grown
 
 
 def compare(
@@ -53,6 +58,12 @@ def compare(
             "front.shoulder-point, or an edge such as front.side.",
         ),
     ] = "centre",
+    sizes: Annotated[
+        bool,
+        typer.Option(
+            "--sizes", help="How it grows from size to size, and where it does not do so evenly."
+        ),
+    ] = False,
     picture: options.Picture = None,
     force: options.Force = False,
     as_json: options.Json = False,
@@ -62,6 +73,11 @@ def compare(
 
     How far is the largest distance between the old and the new line of an edge, darts left out.
     """
+    if sizes:
+        if any((other, from_, to, picture)):
+            raise Misused("--sizes compares the sizes of one pattern; leave out all else.")
+        _growth(node, as_json, folder)
+        return
     if picture:
         from trueup.cli.drawing.scene.saving import require_picture  # noqa: PLC0415
 
@@ -81,3 +97,12 @@ def compare(
     show(*comparison_lines(found, old.words, new.words, unit))
     if picture:
         show(said(f"Drew it in {picture}."))
+
+
+def _growth(node: str, as_json: bool, folder: Path | None) -> None:
+    with reading(folder) as wardrobe:
+        found, unit = grown(wardrobe.evaluator, node), wardrobe.state.unit
+    if as_json:
+        wardrobe.write(json_sizes.growth(node, found))
+    else:
+        show(*growth_lines(node, found, unit))

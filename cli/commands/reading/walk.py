@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from trueup.cli.json.walks import walks
+from trueup.cli.json.patterns.walks import walks
 from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options

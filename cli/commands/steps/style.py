@@ -20,7 +20,8 @@ def style(
     """Change a block or pattern for its looks.
 
     Name the node and a kind of change, with the kind's own options after it:
-    `trueup style spring-blouse lower-neck --piece front --by 2cm`.
+    `trueup style spring-blouse lower-neck --piece front --by 2cm`. A length may be bound to the
+    body that the block was drafted for: `--by '4% of waist'`, `--by 'bust/24 + 1cm'`.
     """
     del why, preview, as_json, folder  # the kind's own command looks them up
     if ctx.invoked_subcommand is None:

@@ -12,7 +12,9 @@ from trueup.cli.render.table import PlainTable
 from trueup.cli.sheet.cut_list import CutList
 from trueup.cli.sheet.document import Composed, Sheet
 from trueup.cli.sheet.laying.layout import GAP
+from trueup.cli.sheet.photo_frame import PrintedFrame
 from trueup.geometry.units import Unit
+from trueup.lineage.drawings.photographs.frame.strips import REACH
 
 _USUAL = {Unit.MILLIMETRE: "1400mm", Unit.CENTIMETRE: "140cm", Unit.INCH: "54in"}
 """A width that cloth is often sold in."""
@@ -26,6 +28,17 @@ def sheet_lines(sheet: Sheet, found: Composed, file: Path) -> Iterator[Renderabl
     if sheet.facts.conflicts:
         yield said(f"{sheet.facts.warning}; every page says so.")
     yield said("Print it at 100 % and measure the test squares before you cut.")
+
+
+def frame_lines(found: PrintedFrame, file: Path) -> Iterator[RenderableType]:
+    """Yield what was written, and what the maker has to do with it."""
+    yield said(
+        f"Drew the frame for photographs in {file}, {found.pages} pages of {found.paper.name}."
+    )
+    yield said(
+        f"Print it at 100 %: the squares of a strip reach {REACH / 10:g} cm from end to end. Cut "
+        "the strips apart and lay them round the pattern as each page says."
+    )
 
 
 def cut_list_lines(

@@ -9,9 +9,9 @@ import io
 from collections.abc import Sequence
 from typing import Any
 
-from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen.canvas import FILL_EVEN_ODD, Canvas
 
-from trueup.cli.sheet.ink.drawn import InkPen, InkWords
+from trueup.cli.sheet.ink.drawn import Filled, InkPen, InkWords, SizePen
 from trueup.cli.sheet.ink.letters import BOLD, PLAIN, POINTS_IN_MM, typeface, writable
 from trueup.geometry.lines.points import Point
 
@@ -32,23 +32,37 @@ class Pages:
         written = f"D:{date:%Y%m%d}000000Z"
         self._canvas.setDateFormatter(lambda *_: written)
         self._height = 0.0
+        self._ink = InkPen.CUT.colour
 
     def start(self, width: float, height: float) -> None:
         """Begin a page of a size."""
-        self._height = height
+        self._height, self._ink = height, InkPen.CUT.colour  # each page begins in black
         self._canvas.setPageSize((width * POINTS_IN_MM, height * POINTS_IN_MM))
         self._canvas.setLineCap(1)
         self._canvas.setLineJoin(1)
 
-    def line(self, points: Sequence[Point], pen: InkPen) -> None:
+    def line(self, points: Sequence[Point], pen: InkPen | SizePen) -> None:
         """Draw a polyline."""
         self._canvas.setLineWidth(pen.width * POINTS_IN_MM)
+        if pen.colour != self._ink:
+            self._canvas.setStrokeColorRGB(*pen.colour)
+            self._ink = pen.colour
         self._canvas.setDash([dash * POINTS_IN_MM for dash in pen.dashes])
         path = self._canvas.beginPath()
         path.moveTo(*self._at(points[0]))
         for point in points[1:]:
             path.lineTo(*self._at(point))
         self._canvas.drawPath(path)
+
+    def area(self, filled: Filled) -> None:
+        """Fill an area black; what lies within an even number of its rings stays white."""
+        path = self._canvas.beginPath()
+        for ring in filled.rings:
+            path.moveTo(*self._at(ring[0]))
+            for point in ring[1:]:
+                path.lineTo(*self._at(point))
+            path.close()
+        self._canvas.drawPath(path, stroke=0, fill=1, fillMode=FILL_EVEN_ODD)
 
     def words(self, words: InkWords) -> None:
         """Write a line of words."""

@@ -1,4 +1,4 @@
-"""What is drawn: lines in one of a few pens, and words. Lengths in mm, y down."""
+"""What is drawn: lines in one of a few pens, words and black areas. Lengths in mm, y down."""
 
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -33,17 +33,42 @@ class InkPen(Enum):
         self.width = width
         self.dashes = dashes
 
+    @property
+    def colour(self) -> tuple[float, float, float]:
+        """Return its ink: black."""
+        return 0.0, 0.0, 0.0
+
+
+@dataclass(frozen=True)
+class SizePen:
+    """How the lines of one of several sizes are drawn: width and dashes, mm, and its ink (RGB)."""
+
+    width: float
+    dashes: tuple[float, ...]
+    colour: tuple[float, float, float]
+
 
 @dataclass(frozen=True)
 class Stroke:
     """A polyline in one pen."""
 
     points: tuple[Point, ...]
-    pen: InkPen
+    pen: InkPen | SizePen
 
     def moved(self, motion: Motion) -> "Stroke":
         """Return the line after a rigid motion."""
         return replace(self, points=tuple(motion(p) for p in self.points))
+
+
+@dataclass(frozen=True)
+class Filled:
+    """A black area: its outline, and those of the holes in it, each closed of itself."""
+
+    rings: tuple[tuple[Point, ...], ...]
+
+    def moved(self, motion: Motion) -> "Filled":
+        """Return the area after a rigid motion."""
+        return Filled(tuple(tuple(motion(p) for p in ring) for ring in self.rings))
 
 
 @dataclass(frozen=True)
@@ -73,20 +98,24 @@ class InkWords:
 
 @dataclass(frozen=True)
 class Drawing:
-    """Lines and words that belong together."""
+    """Lines, words and black areas that belong together."""
 
     strokes: tuple[Stroke, ...] = ()
     words: tuple[InkWords, ...] = ()
+    filled: tuple[Filled, ...] = ()
 
     def moved(self, motion: Motion) -> "Drawing":
         """Return the drawing after a rigid motion."""
         return Drawing(
             tuple(stroke.moved(motion) for stroke in self.strokes),
             tuple(words.moved(motion) for words in self.words),
+            tuple(area.moved(motion) for area in self.filled),
         )
 
     def __add__(self, other: "Drawing") -> "Drawing":
-        return Drawing(self.strokes + other.strokes, self.words + other.words)
+        return Drawing(
+            self.strokes + other.strokes, self.words + other.words, self.filled + other.filled
+        )
 
 
 def rectangle(left: float, top: float, width: float, height: float, pen: InkPen) -> Stroke:

@@ -33,11 +33,24 @@ _UNCHANGED = shapely.Polygon()
 
 
 @dataclass(frozen=True)
+class OneSize:
+    """A piece in one size of a run: its place in the run, its name, and itself."""
+
+    place: int
+    size: str
+    piece: Piece
+
+
+@dataclass(frozen=True)
 class ToPrint:
-    """A piece with the places that changed since another version, in the piece's own frame."""
+    """A piece with the places that changed since another version, in the piece's own frame.
+
+    `nested` are all sizes of it, where it is printed in several, laid on it.
+    """
 
     piece: Piece
     changed: shapely.Geometry = _UNCHANGED
+    nested: tuple[OneSize, ...] = ()
 
     @cached_property
     def grain_up(self) -> Motion:
@@ -52,7 +65,8 @@ class ToPrint:
     @cached_property
     def bounds(self) -> Rectangle:
         """Return the rectangle around all that is drawn of it, grain up."""
-        points = [self.grain_up(point) for point in extent(self.piece)]
+        pieces = [self.piece, *(each.piece for each in self.nested)]
+        points = [self.grain_up(point) for piece in pieces for point in extent(piece)]
         if not self.changed.is_empty:
             left, top, right, bottom = moved(self.changed, self.grain_up).bounds
             points += [complex(left, top), complex(right, bottom)]
@@ -72,16 +86,19 @@ class Laid:
     motion: Motion
     changed: shapely.Geometry
     """The places that changed, on the area."""
+    nested: tuple[OneSize, ...] = ()
 
     @cached_property
     def cut(self) -> shapely.Geometry:
-        """Return the outline to cut, on the area."""
-        return moved(cutting_line(self.piece), self.motion)
+        """Return the outline to cut, on the area: of sizes nested that around all of them."""
+        lines = [cutting_line(each.piece) for each in self.nested] or [cutting_line(self.piece)]
+        return moved(shapely.union_all(lines) if self.nested else lines[0], self.motion)
 
     @cached_property
     def cloth(self) -> shapely.Geometry:
-        """Return the cloth inside the seam lines, on the area."""
-        return moved(self.piece.cloth, self.motion)
+        """Return the cloth inside the seam lines, on the area: inside those of all sizes."""
+        within = [each.piece.cloth for each in self.nested] or [self.piece.cloth]
+        return moved(shapely.intersection_all(within) if self.nested else within[0], self.motion)
 
 
 @dataclass(frozen=True)
@@ -250,5 +267,5 @@ def _laid(printed: Sequence[ToPrint], packing: Packing) -> tuple[Laid, ...]:
         corner = complex(each.bounds.left, each.bounds.top)
         motion = Motion(shift=packing.places[each.piece.name] - corner)
         motion = motion.after(each.grain_up)
-        found.append(Laid(each.piece, motion, moved(each.changed, motion)))
+        found.append(Laid(each.piece, motion, moved(each.changed, motion), each.nested))
     return tuple(found)

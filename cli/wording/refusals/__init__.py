@@ -6,18 +6,20 @@ None ends with a full stop: one can stand in another.
 from trueup.cli.wording.refusals.blocks import BLOCKS
 from trueup.cli.wording.refusals.bound import BOUND
 from trueup.cli.wording.refusals.changes import DOES_NOT_FIT
-from trueup.cli.wording.refusals.collars import COLLARS
-from trueup.cli.wording.refusals.fit import FIT
-from trueup.cli.wording.refusals.flies import FLIES
-from trueup.cli.wording.refusals.gores import GORES
-from trueup.cli.wording.refusals.marks import MARKS
-from trueup.cli.wording.refusals.pieces import PIECES
+from trueup.cli.wording.refusals.drawings import OUTLINES
+from trueup.cli.wording.refusals.kinds.collars import COLLARS
+from trueup.cli.wording.refusals.kinds.fit import FIT
+from trueup.cli.wording.refusals.kinds.flies import FLIES
+from trueup.cli.wording.refusals.kinds.gores import GORES
+from trueup.cli.wording.refusals.kinds.marks import MARKS
+from trueup.cli.wording.refusals.kinds.pieces import PIECES
+from trueup.cli.wording.refusals.kinds.raglan import RAGLAN
+from trueup.cli.wording.refusals.kinds.skirts import SKIRTS
+from trueup.cli.wording.refusals.kinds.sleeves import SLEEVES
+from trueup.cli.wording.refusals.kinds.two_piece import TWO_PIECE
+from trueup.cli.wording.refusals.photographs import PHOTOGRAPHS
 from trueup.cli.wording.refusals.possible import NOUGHT, POSSIBLE
-from trueup.cli.wording.refusals.raglan import RAGLAN
 from trueup.cli.wording.refusals.said_of import DRAWINGS, PINNED
-from trueup.cli.wording.refusals.skirts import SKIRTS
-from trueup.cli.wording.refusals.sleeves import SLEEVES
-from trueup.cli.wording.refusals.two_piece import TWO_PIECE
 from trueup.cli.wording.refusals.values import LENGTHS, LINES, VALUES
 
 __all__ = ["NOUGHT", "REFUSALS"]
@@ -52,6 +54,8 @@ REFUSALS = {
     **GORES,
     **FLIES,
     **RAGLAN,
-    **TWO_PIECE,
     **PIECES,
+    **TWO_PIECE,
+    **PHOTOGRAPHS,
+    **OUTLINES,
 }

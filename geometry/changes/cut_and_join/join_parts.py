@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.declaring import name
-from trueup.geometry.cuts.sewing import joined
+from trueup.geometry.cuts.sewing import joined, require_one
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.said import said
@@ -42,6 +42,7 @@ class JoinParts(Change):
             if part.vents:
                 reason = said("part-is-vented", part=part.name)
                 raise DoesNotFit(reason, said("leave-as-is"))
+        require_one(draft, cut, said("leave-apart"))
         return joined(draft, cut)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002

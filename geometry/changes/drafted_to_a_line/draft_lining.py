@@ -5,12 +5,14 @@ from dataclasses import replace
 
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.declaring import free_text, length, name, require_new_name
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.following.facing import INNER
 from trueup.geometry.following.lining import centre_of, facing_of
 from trueup.geometry.following.new_piece import with_drafted
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.draft import EVEN, Draft, Run, Seam
 from trueup.geometry.pieces.drafted import LiningTo
+from trueup.geometry.said import said
 from trueup.geometry.units import Unit, format_length
 
 
@@ -45,7 +47,9 @@ class DraftLining(Change):
         return self.name or f"{self.piece}-lining"
 
     def carried_out(self, draft: Draft) -> Draft:
-        draft.piece(self.piece)
+        if not draft.piece(self.piece).is_simple:
+            # A piece that was cut apart, its parts flared since.
+            raise DoesNotFit(said("lies-over-itself"), said("line-the-parts"), self.piece, "hem")
         facings = tuple(self.facings.split())
         to = LiningTo(self._called, self.piece, self.pleat, self.shorter, facings)
         return with_drafted(

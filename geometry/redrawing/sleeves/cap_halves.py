@@ -32,7 +32,7 @@ Uneven = Callable[[tuple[float, float]], float]
 
 
 @dataclass(frozen=True)
-class Shape:
+class CapShape:
     """The size of a cap, mm: the width of its two halves along the cap line, and its height."""
 
     front: float
@@ -49,7 +49,7 @@ class Shape:
 class Cap:
     """A cap line as it is scaled: its shape, and the velocities of its halves seen from it."""
 
-    shape: Shape
+    shape: CapShape
     front: NDArray[np.complex128]
     back: NDArray[np.complex128]
 
@@ -62,9 +62,9 @@ class Cap:
             np.concatenate([(np.array([*cubic]) / across) @ _SPEEDS for cubic in half])
             for half in halves(line)
         )
-        return cls(Shape(top.before, top.after, abs(top.rise)), front, back)
+        return cls(CapShape(top.before, top.after, abs(top.rise)), front, back)
 
-    def lengths(self, shape: Shape) -> tuple[float, float]:
+    def lengths(self, shape: CapShape) -> tuple[float, float]:
         """Return how long the two halves are where the cap is scaled to a shape, mm."""
         high = shape.height / self.shape.height
         return (
@@ -95,7 +95,7 @@ class Way:
         return self.width[0] + share * self.width[1], self.height[0] + share * self.height[1]
 
 
-def solved(cap: Cap, way: Way, lengths: tuple[float, ...]) -> Shape | None:
+def solved(cap: Cap, way: Way, lengths: tuple[float, ...]) -> CapShape | None:
     """Return the shape at which both halves have their lengths, mm, or the whole its one length.
 
     None where there is none. A cap grows longer with width and height, and a half with its own
@@ -105,7 +105,7 @@ def solved(cap: Cap, way: Way, lengths: tuple[float, ...]) -> Shape | None:
     first, total = lengths[0], sum(lengths)
     uneven: Uneven | None = (lambda each: each[0] - first) if len(lengths) == 2 else None
 
-    def shape(share: float) -> Shape:
+    def shape(share: float) -> CapShape:
         return _shaped(cap, way.size(share), uneven)
 
     def missing(share: float) -> float:
@@ -119,7 +119,7 @@ def solved(cap: Cap, way: Way, lengths: tuple[float, ...]) -> Shape | None:
     return found if is_right else None
 
 
-def at_the_ends(cap: Cap, way: Way, uneven: Uneven | None) -> tuple[Shape, Shape]:
+def at_the_ends(cap: Cap, way: Way, uneven: Uneven | None) -> tuple[CapShape, CapShape]:
     """Return the smallest and the largest shape that the cap can be given.
 
     `uneven` says of the lengths of its halves by how much the front one is too long for the other,
@@ -128,20 +128,20 @@ def at_the_ends(cap: Cap, way: Way, uneven: Uneven | None) -> tuple[Shape, Shape
     return _shaped(cap, way.size(way.low), uneven), _shaped(cap, way.size(way.high), uneven)
 
 
-def _shaped(cap: Cap, size: tuple[float, float], uneven: Uneven | None) -> Shape:
+def _shaped(cap: Cap, size: tuple[float, float], uneven: Uneven | None) -> CapShape:
     if uneven is not None:
         return _aside(cap, size, uneven)
     width, height = size
     out = (width - cap.shape.width) / 2
-    return Shape(cap.shape.front + out, cap.shape.back + out, height)
+    return CapShape(cap.shape.front + out, cap.shape.back + out, height)
 
 
-def _aside(cap: Cap, size: tuple[float, float], uneven: Uneven) -> Shape:
+def _aside(cap: Cap, size: tuple[float, float], uneven: Uneven) -> CapShape:
     """Return the shape of a width and height with the crown moved aside until nothing is uneven."""
     width, height = size
 
-    def shape(front: float) -> Shape:
-        return Shape(front * width, (1 - front) * width, height)
+    def shape(front: float) -> CapShape:
+        return CapShape(front * width, (1 - front) * width, height)
 
     def off(front: float) -> float:
         return uneven(cap.lengths(shape(front)))

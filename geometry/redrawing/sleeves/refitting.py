@@ -13,7 +13,7 @@ from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.sleeves.cap_ends import Reaches, seam_kink, smooth_across_the_seam
-from trueup.geometry.redrawing.sleeves.cap_halves import Cap, Shape, Way, at_the_ends, solved
+from trueup.geometry.redrawing.sleeves.cap_halves import Cap, CapShape, Way, at_the_ends, solved
 from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE, recut
 from trueup.geometry.tolerance import SAME_LENGTH, SMOOTH_JOIN_DEGREES
 
@@ -122,7 +122,7 @@ class Refitting:
         smallest, largest = at_the_ends(self._cap, self._way, by_halves)
         return self._reached(smallest), self._reached(largest)
 
-    def _reached(self, shape: Shape) -> float:
+    def _reached(self, shape: CapShape) -> float:
         """Return the ease nearest to that of a shape that the cap can be given, mm.
 
         What smoothing its ends does to each half keeps it a little short of the shape itself.
@@ -193,7 +193,7 @@ class Refitting:
         return replace(refit, eases=wanted, notch=by, sleeve=replace(refit.sleeve, notches=notches))
 
     def _of(
-        self, shape: Shape, wanted: tuple[float, ...], reaches: Reaches | None = None
+        self, shape: CapShape, wanted: tuple[float, ...], reaches: Reaches | None = None
     ) -> tuple[CapRefit, Reaches]:
         was = self._cap.shape
         width, height = _if_any(shape.width - was.width), _if_any(shape.height - was.height)

@@ -4,6 +4,7 @@ Lengths are mm, points are [x, y] with x to the right and y DOWN, in the draft's
 full precision, so that what is read back is the same draft to the last bit.
 """
 
+from collections.abc import Iterator
 from typing import Any
 
 import msgspec
@@ -22,6 +23,7 @@ FORM_VERSION = 1
 
 def draft_form(draft: Draft) -> dict[str, Any]:
     """Return a draft as plain lists, texts and numbers."""
+    cuts = list(_told_cuts(draft))
     return {
         "form": FORM_VERSION,
         "pieces": [_piece_form(piece) for piece in draft.pieces],
@@ -47,8 +49,19 @@ def draft_form(draft: Draft) -> dict[str, Any]:
             }
             for join in draft.joins
         ],
-        **({"cuts": [_cut_form(cut) for cut in draft.cuts]} if draft.cuts else {}),
+        **({"cuts": [_cut_form(cut) for cut in cuts]} if cuts else {}),
     }
+
+
+def _told_cuts(draft: Draft) -> Iterator[Cut]:
+    """Yield the cuts whose parts are there: one that was joined to another piece since is not."""
+    there = {*draft.piece_names}
+    told = []
+    for cut in reversed(draft.cuts):
+        if cut.pieces <= there:
+            told.append(cut)
+            there.add(cut.whole.name)
+    yield from reversed(told)
 
 
 def _cut_form(cut: Cut) -> dict[str, Any]:

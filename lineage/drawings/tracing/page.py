@@ -6,18 +6,17 @@ that is no line, and whatever could act or lead out of the file is refused.
 
 import re
 from dataclasses import dataclass
-from math import cos, hypot, radians, sin, sqrt
+from math import sqrt
 from xml.etree import ElementTree
 
-from fontTools.pens.basePen import BasePen
-
 from trueup.geometry.lines.chain import Chain
-from trueup.geometry.lines.cubic import Cubic
-from trueup.geometry.lines.points import Point
 from trueup.geometry.tolerance import FLATTEN
-from trueup.lineage.drawings.safe_svg import NUMBER, TooFar, elements, follow, local, require_near
+from trueup.lineage.drawings.safe_svg import NUMBER, elements, follow, local
+from trueup.lineage.drawings.shapes.affine import STRETCHED, Affine
+from trueup.lineage.drawings.shapes.svg.pen import ChainPen
+from trueup.lineage.drawings.shapes.svg.transforms import transform
 from trueup.lineage.errors import BadRecord
-from trueup.lineage.limits import FARTHEST, MOST_FLAT, MOST_MOVES, MOST_POINTS
+from trueup.lineage.limits import FARTHEST, MOST_FLAT
 
 DESCRIPTION = "trueup-draft"
 """The id of the element that says of a draft what its paths do not."""
@@ -25,14 +24,11 @@ DESCRIPTION = "trueup-draft"
 _MM = {"mm": 1.0, "cm": 10.0, "in": 25.4}
 _SIZE = re.compile(r"([0-9]{1,9}(?:\.[0-9]{1,9})?)(mm|cm|in)")
 _FOUR = re.compile(rf"\s*({NUMBER})[\s,]+({NUMBER})[\s,]+({NUMBER})[\s,]+({NUMBER})\s*")
-_MOVES = re.compile(r"\s*([a-z]+)\s*\(([^()]*)\)[\s,]*")
-_NUMBERS = re.compile(rf"\s*{NUMBER}(?:[\s,]+{NUMBER}){{0,5}}\s*")
 _PASSED_OVER = frozenset(
     ("title", "desc", "metadata", "defs", "text", "style", "namedview", "marker", "clipPath")
 )
 _HOLDERS = frozenset(("svg", "g", "a"))
 _SHAPES = frozenset(("path", "line", "polyline", "polygon"))
-_STRETCHED = 1e-4  # share; more between the two directions and a circle would be no circle
 
 
 @dataclass(frozen=True)
@@ -62,39 +58,6 @@ class DrawingPage:
 
     lines: tuple[Drawn, ...]
     description: str | None
-
-
-@dataclass(frozen=True)
-class _Affine:
-    """x' = a x + c y + e, y' = b x + d y + f."""
-
-    a: float = 1.0
-    b: float = 0.0
-    c: float = 0.0
-    d: float = 1.0
-    e: float = 0.0
-    f: float = 0.0
-
-    def __call__(self, p: Point) -> Point:
-        x, y = p.real, p.imag
-        return complex(self.a * x + self.c * y + self.e, self.b * x + self.d * y + self.f)
-
-    def after(self, first: "_Affine") -> "_Affine":
-        corner, across, down = (self(first(p)) for p in (0j, 1 + 0j, 1j))
-        across, down = across - corner, down - corner
-        return _Affine(across.real, across.imag, down.real, down.imag, corner.real, corner.imag)
-
-    @property
-    def is_of_a_size(self) -> bool:
-        """Return whether it keeps shapes: turned, mirrored and scaled alike in all directions."""
-        across, down = hypot(self.a, self.b), hypot(self.c, self.d)
-        skew = abs(self.a * self.c + self.b * self.d)
-        largest = max(across, down)
-        return (
-            0 < largest <= FARTHEST
-            and abs(across - down) <= _STRETCHED * largest
-            and skew <= _STRETCHED * largest * largest
-        )
 
 
 def read_page(content: bytes, place: str) -> DrawingPage:
@@ -148,7 +111,7 @@ def _refuse_what_acts(element: ElementTree.Element, place: str) -> None:
             raise BadRecord(place, "it refers to something outside the file")
 
 
-def _page_units(root: ElementTree.Element, place: str) -> _Affine:
+def _page_units(root: ElementTree.Element, place: str) -> Affine:
     """Return the way from the units of a drawing to mm on its page."""
     sizes = [_SIZE.fullmatch(root.get(word, "").strip()) for word in ("width", "height")]
     box = _FOUR.fullmatch(root.get("viewBox", ""))
@@ -163,52 +126,23 @@ def _page_units(root: ElementTree.Element, place: str) -> _Affine:
     if not (0 < wide <= FARTHEST * 1000 and 0 < high <= FARTHEST * 1000 and width and height):
         raise BadRecord(place, "its viewBox is no page")
     across, down = width / wide, height / high
-    if abs(across - down) > _STRETCHED * max(across, down):
+    if abs(across - down) > STRETCHED * max(across, down):
         raise BadRecord(place, "its viewBox and its size on paper are of different proportions")
-    return _Affine(across, 0.0, 0.0, across, -left * across, -top * across)
+    return Affine(across, 0.0, 0.0, across, -left * across, -top * across)
 
 
-def _transform(text: str, place: str) -> _Affine:
-    motion, end, whole = _Affine(), 0, text.strip()
-    for _ in range(MOST_MOVES):
-        if end == len(whole):
-            break
-        found = _MOVES.match(whole, end)
-        if not found or not _NUMBERS.fullmatch(found[2]):
-            raise BadRecord(place, f'its transform "{text[:40]}" cannot be read')
-        amounts = [float(number) for number in re.split(r"[\s,]+", found[2].strip())]
-        one = _one_move(found[1], amounts)
-        if one is None:
-            raise BadRecord(place, f'its transform "{text[:40]}" is none that keeps shapes')
-        motion, end = motion.after(one), found.end()
-    if end < len(whole):
-        raise BadRecord(place, f"a transform of it has more than {MOST_MOVES} moves")
+def _transform(text: str, place: str) -> Affine:
+    motion = transform(text, place)
     if not motion.is_of_a_size:
         raise BadRecord(place, f'its transform "{text[:40]}" is none that keeps shapes')
     return motion
 
 
-def _one_move(word: str, amounts: list[float]) -> _Affine | None:
-    move: _Affine | None = None
-    match word, amounts:
-        case "translate", [x, *rest] if len(rest) < 2:
-            move = _Affine(e=x, f=rest[0] if rest else 0.0)
-        case "scale", [x, *rest] if len(rest) < 2:
-            move = _Affine(a=x, d=rest[0] if rest else x)
-        case "rotate", [degrees, *rest] if len(rest) in (0, 2):
-            x, y = rest or (0.0, 0.0)
-            c, s = cos(radians(degrees)), sin(radians(degrees))
-            move = _Affine(c, s, -s, c, x - c * x + s * y, y - s * x - c * y)
-        case "matrix", [a, b, c, d, e, f]:
-            move = _Affine(a, b, c, d, e, f)
-    return move
-
-
-def _line(element: ElementTree.Element, motion: _Affine, place: str, number: int) -> Drawn | None:
+def _line(element: ElementTree.Element, motion: Affine, place: str, number: int) -> Drawn | None:
     name = element.get("id") or f"line-{number}"
-    pen = _Pen(motion)
+    pen = ChainPen(motion)
     follow(_path_data(element), pen, place, name)
-    runs = tuple(Chain(tuple(run)) for run in pen.runs if run)
+    runs = tuple(Chain(tuple(run.cubics)) for run in pen.runs if run.cubics)
     if not runs:
         return None
     return Drawn(name, runs, pen.is_closed)
@@ -223,47 +157,3 @@ def _path_data(element: ElementTree.Element) -> str:
         return f"M {x1} {y1} L {x2} {y2}"
     points = element.get("points", "")
     return f"M {points}{' Z' if kind == 'polygon' else ''}" if points.strip() else ""
-
-
-class _Pen(BasePen):  # type: ignore[misc]
-    """Follows a path and keeps its curves, in mm on the page."""
-
-    def __init__(self, motion: _Affine) -> None:
-        super().__init__(None)
-        self.runs: list[list[Cubic]] = []
-        self.is_closed = False
-        self._motion = motion
-        self._start = (0.0, 0.0)
-        self._count = 0
-
-    def _moveTo(self, pt: tuple[float, float]) -> None:  # noqa: N802
-        require_near(pt)
-        self._start = pt
-        self.runs.append([])
-
-    def _lineTo(self, pt: tuple[float, float]) -> None:  # noqa: N802
-        require_near(pt)
-        start, end = (self._placed(p) for p in (self._getCurrentPoint(), pt))
-        if start != end:
-            self._add(Cubic.line(start, end))
-
-    def _curveToOne(  # noqa: N802
-        self, pt1: tuple[float, float], pt2: tuple[float, float], pt3: tuple[float, float]
-    ) -> None:
-        require_near(pt1, pt2, pt3)
-        self._add(Cubic(*(self._placed(p) for p in (self._getCurrentPoint(), pt1, pt2, pt3))))
-
-    def _closePath(self) -> None:  # noqa: N802
-        self._lineTo(self._start)
-        self.is_closed = True
-
-    def _placed(self, pt: tuple[float, float]) -> Point:
-        placed = self._motion(complex(*pt))
-        require_near((placed.real, placed.imag))
-        return placed
-
-    def _add(self, cubic: Cubic) -> None:
-        self._count += 1
-        if self._count > MOST_POINTS:
-            raise TooFar(f"its path has more than {MOST_POINTS} points")
-        self.runs[-1].append(cubic)

@@ -37,6 +37,19 @@ _SLEEVE = {
     "hem": ("hem-back", "hem-front"),
     "front-seam": ("hem-front", "front-underarm"),
 }
+_SKIRT = {
+    "waist": ("waist-centre", "waist-side"),
+    "side": ("waist-side", "hem-side"),
+    "hem": ("hem-side", "hem-centre"),
+    "centre": ("hem-centre", "waist-centre"),
+}
+_TROUSER = {
+    "waist": ("waist-centre", "waist-side"),
+    "side": ("waist-side", "hem-side"),
+    "hem": ("hem-side", "hem-inseam"),
+    "inseam": ("hem-inseam", "fork"),
+    "crotch": ("fork", "waist-centre"),
+}
 
 
 @dataclass(frozen=True)
@@ -168,7 +181,7 @@ def _edge(group: list[_Run], place: str) -> Edge:
 
 def _named_corners(edges: list[Edge]) -> tuple[Edge, ...]:
     """Return edges with their corners named and in ring order: the trade's where it has names."""
-    for known in (_BODICE, _SLEEVE):
+    for known in (_BODICE, _SLEEVE, _SKIRT, _TROUSER):
         for ring in (edges, [_reversed(edge) for edge in reversed(edges)]):
             names = [edge.name for edge in ring]
             if names and set(names) == set(known):

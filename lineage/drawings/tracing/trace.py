@@ -111,14 +111,20 @@ def traced(content: bytes, names: Mapping[str, str], place: str, *, others: bool
 def _piece(name: str, lines: Mapping[Name, Drawn], told: Draft, place: str) -> Piece:
     described = told.has_piece(name)
     piece = redrawn(told.piece(name), lines, place) if described else piece_of(name, lines, place)
+    require_piece(piece, place)
+    return piece
+
+
+def require_piece(piece: Piece, place: str) -> None:
+    """Refuse what no cloth could be cut by; raises BadRecord, GeometryError."""
     require_openable(piece)
     for edge in piece.edges:
         if edge.length < SHORTEST_LEFT:
             reason = said("only-long", length=edge.length)
-            raise BadRecord(place, reason, field=f"{name}.{edge.name}")
+            raise BadRecord(place, reason, field=f"{piece.name}.{edge.name}")
     if len(set(piece.outline_points)) < 3 or not piece.is_simple or piece.area < SMALLEST_CLOTH:
-        raise BadRecord(place, "its outline crosses itself, or goes round no cloth", field=name)
-    return piece
+        why = "its outline crosses itself, or goes round no cloth"
+        raise BadRecord(place, why, field=piece.name)
 
 
 def _looks(unnamed: list[Drawn], lines: list[Drawn]) -> tuple[Unnamed, ...]:

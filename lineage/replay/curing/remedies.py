@@ -13,6 +13,7 @@ from trueup.geometry.changes.neck_and_shoulder.true_shoulder import (
     true_shoulder_amount,
 )
 from trueup.geometry.changes.side_and_hem.true_hem import true_hem_amount
+from trueup.geometry.cuts.joining import all_apart
 from trueup.geometry.cuts.sewing import all_together
 from trueup.geometry.measuring.measures import CAP_SEAM
 from trueup.geometry.pieces.bodice import is_side_seam
@@ -121,9 +122,9 @@ def _for_seam(seam: Seam, draft: Draft, ease_before: float | None) -> tuple[Reme
     if seam.name == CAP_SEAM:
         if len({run.piece for run in seam.side}) > 1:
             # A sleeve of several pieces is refitted as it is laid together.
-            draft = all_together(draft)
+            draft = all_together(all_apart(draft))
         return for_cap(draft, draft.seam(CAP_SEAM), ease_before)
-    whole = all_together(draft)
+    whole = all_together(all_apart(draft))
     if is_raglan(seam):
         return for_raglan(whole)
     if is_side_seam(seam):

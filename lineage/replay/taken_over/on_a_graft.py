@@ -1,6 +1,6 @@
 """What a style step is to do where a graft takes it over: what it does on that body. Pure."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.evaluation.chain import Stage
@@ -46,6 +46,20 @@ def _after_step(chain: Sequence[Stage], other: Sequence[Stage], ids: Sequence[st
 def _place(chain: Sequence[Stage], ids: Sequence[str]) -> int | None:
     found = [at for at, stage in enumerate(chain) if stage.step and stage.step.id in ids]
     return found[-1] if found else None
+
+
+def beside(old: Sequence[Stage], new: Sequence[Stage]) -> Iterator[tuple[Stage, Stage]]:
+    """Yield each stage of a chain with the same of the chain as it was before.
+
+    A step that a graft takes over newly stands in the midst of its chain: beside it is what came
+    before it.
+    """
+    places = {stage.step.id: at for at, stage in enumerate(old) if stage.step}
+    at = 0
+    for stage in new:
+        if stage.step is not None:
+            at = places.get(stage.step.id, at)
+        yield old[at], stage
 
 
 def instead_of(node: NodeRecord, correction: Correction) -> str:

@@ -127,6 +127,8 @@ def any_kind(dice: Random, draft: Draft, number: int) -> Change:
         ("add-placket", {"piece": piece.name, "width": 30.0}),
         ("mark-slit", {"edge": full, "at": at, "deep": 30.0, "name": f"slit-{number}"}),
         ("drop-piece", {"piece": piece.name}),
+        ("join-pieces", {"edge": full, "to": dice.choice(draft.edge_names),
+                         "name": f"joined-{number}"}),
         ("rename-piece", {"piece": piece.name, "to": f"piece-{number}"}),
         ("seam-allowance", {"piece": piece.name, "by": 15.0}),
     ]  # fmt: skip

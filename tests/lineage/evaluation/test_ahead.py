@@ -18,7 +18,7 @@ from trueup.lineage.evaluation import ahead
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.lanes import Processes
 from trueup.lineage.evaluation.plain import to_bytes
-from trueup.lineage.files.records import ParentRecord, Role
+from trueup.lineage.files.records import ParentRecord, Role, StyleRecord, replace
 from trueup.lineage.files.state import State
 from trueup.lineage.replay import edits
 from trueup.lineage.replay.replay import Cause, replay
@@ -46,8 +46,9 @@ def lanes() -> Iterator[AtOnce]:
 
 
 def a_tree() -> State:
-    """Three generations: two looser blocks, their patterns, and one that takes from two."""
+    """Three generations: looser blocks, their patterns, one of two, grafts with bound amounts."""
     names = [f"dress-{n}" for n in range(14)]
+    lower, bound = step("g", "lower-armhole", by="6mm"), {"by": "bust/100"}
     return state(
         block(),
         child("loose", step("a1", "add-ease", by="20mm")),
@@ -68,6 +69,15 @@ def a_tree() -> State:
                 ParentRecord("loose", pieces=("front", "back")),
                 ParentRecord("longer", pieces=("sleeve",)),
             ),
+        ),
+        block("ada", step("d1", "slope-shoulder", Role.CORRECTION, by="4mm")),
+        replace(child("mixed-graft", of="ada"), style=StyleRecord("mixed")),
+        *(
+            replace(
+                child(f"graft-{n}", replace(lower, id=f"g{n}", values=bound), of="ada"),
+                style=StyleRecord(name),
+            )
+            for n, name in enumerate(names)
         ),
         *(child(f"under-{n}", step(f"u{n}", "lengthen", by="12mm"), of=names[n]) for n in range(6)),
     )

@@ -195,12 +195,12 @@ def test_what_the_other_body_lacks_is_a_conflict_of_the_graft_with_remedies() ->
     assert conflict.kind is ConflictKind.MISSING
     assert conflict.change == "s1"
     assert "drop-step" in [each.name for each in conflict.remedies]
-    edit = grafts_decided(bench, conflict.id, "drop-step")
+    edit = decided(bench, conflict.id, "drop-step")
     assert edit.state.node("graft").style.without == ("s1",)  # type: ignore[union-attr]
     assert not edit.open_at("graft")
 
 
-def grafts_decided(bench: Bench, conflict: str, remedy: str) -> Bench:
+def decided(bench: Bench, conflict: str, remedy: str) -> Bench:
     evaluator = bench.evaluator
     told = (bench.state, bench.head, conflict, remedy, "", TODAY)
     bench.take(edits.decide(*told, lambda node: around(evaluator, node)))
@@ -262,3 +262,50 @@ def test_an_amount_bound_to_the_body_scales_with_it_and_arrives_so() -> None:
     assert_same(bench.evaluator.draft("graft"), lower)
     again = made(drafted(BODY), change("lower-neck", piece="front", by="40mm"))
     assert_same(bench.evaluator.draft("blouse"), again)
+
+
+def test_what_the_block_it_stands_on_has_already_is_not_made_twice() -> None:
+    bench = Bench(
+        state(
+            block("village", step("v1", "lengthen", by="30mm")),
+            child("easy", step("e1", "widen-neck", by="5mm")),
+            child("blouse", step("s1", "lower-neck", piece="front", by="20mm")),
+        )
+    )
+    grafted(bench, "blouse", onto="easy")
+    assert [each.id for each in bench.evaluator.worked("graft").steps] == ["s1"]
+    found = bench.style("village", change("lengthen", by="40mm"))
+    assert pattern(found, "graft").verdict is Verdict.CARRIED
+    hem = change("lengthen", by="30mm"), change("lengthen", by="40mm")
+    own = change("widen-neck", by="5mm"), change("lower-neck", piece="front", by="20mm")
+    assert_same(bench.evaluator.draft("graft"), made(drafted(BODY), *hem, *own))
+
+
+def test_a_graft_may_stay_on_the_style_as_it_was() -> None:
+    bench = blouse(step("s1", "lower-neck", piece="front", by="20mm"))
+    release = step("r1", "release-dart", dart="back.shoulder")
+    bench.state = bench.state.with_nodes([block_of(ADA, release)])
+    grafted(bench, "blouse")
+    then = bench.evaluator.summary("graft").fingerprint
+    found = bench.style("blouse", change("deepen-dart", dart="back.shoulder", by="3mm"))
+    there = pattern(found, "graft")
+    assert there.verdict is Verdict.CONFLICT
+    (conflict,) = there.conflicts
+    decided(bench, conflict.id, "hold")
+    style = bench.state.node("graft").style
+    assert style is not None
+    assert style.hold == conflict.since
+    assert bench.evaluator.summary("graft").fingerprint == then
+    later = pattern(bench.style("blouse", change("widen-neck", by="5mm")), "graft")
+    assert later.verdict is Verdict.HELD
+
+
+def test_an_own_step_that_overwrites_a_later_style_is_named() -> None:
+    bench = blouse(step("s1", "lengthen", by="50mm"))
+    grafted(bench, "blouse")
+    redraw = change("redraw-edge", edge="front.armhole", through="30%:20mm 70%:35mm")
+    bench.style("graft", redraw)
+    scoop = change("scoop-armhole", piece="front", by="10mm")
+    there = pattern(bench.style("blouse", scoop), "graft")
+    assert there.verdict is not Verdict.CARRIED
+    assert "its own redraw-edge" in there.note

@@ -61,6 +61,7 @@ def test_every_verb_says_where_the_style_comes_from(grafted: Any) -> None:
     assert "taken over from blouse" in told
     assert "by 10.1 cm (by: 12% of waist)" in told
     assert "with the style of blouse" in grafted.made("history", "adas").out
+    assert "lengthen the bodice by 8.2 cm (by: 12% of waist)" in grafted.made("report").out
     document = grafted.made("tree", "--json").document
     (node,) = [each for each in document["nodes"] if each["name"] == "adas"]
     assert node["style"] == {"name": "blouse", "takes": "style", "stays_on": None, "without": []}

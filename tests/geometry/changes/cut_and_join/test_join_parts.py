@@ -2,6 +2,7 @@ import pytest
 from hypothesis import given, settings
 
 from tests.builders import block
+from tests.refusals import refusing
 from tests.strategies import drafts
 from trueup.geometry.changes import kind_named
 from trueup.geometry.changes.base import Change
@@ -79,3 +80,27 @@ def test_what_was_not_cut_or_is_cut_again_is_refused() -> None:
         assert reason in reasons(refused.value.says)
     with pytest.raises(NoSuchName):
         made("join-parts", piece="collar").apply(block())
+
+
+def flared() -> Draft:
+    long = made("lengthen", by=200.0).apply(block())
+    panels = made(
+        "cut-apart", piece="back", begins="shoulder", ends="hem", through="shoulder waist",
+        ends_at=Position("hem-centre", share=0.4), line="panel",
+    ).apply(long)  # fmt: skip
+    at = Position("panel-hem", distance=250.0)
+    return made("flare-seam", edge="back-side.panel", at=at, by=60.0).apply(panels)
+
+
+def test_parts_that_were_flared_are_not_put_together_over_each_other() -> None:
+    with refusing(CannotChange, match=r"lie over each other, up to [\d.]+ mm wide; leave them"):
+        made("join-parts", piece="back").apply(flared())
+
+
+def test_nor_are_they_lined_as_one() -> None:
+    with refusing(
+        CannotChange,
+        match="on back.hem: its parts, flared .*, lie over each other as one; line each",
+    ):
+        made("draft-lining", piece="back", shorter=15.0).apply(flared())
+    made("draft-lining", piece="back-side", shorter=15.0).apply(flared())

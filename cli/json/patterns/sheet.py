@@ -5,6 +5,8 @@ from pathlib import Path
 from trueup.cli.json.forms import Form, mm
 from trueup.cli.sheet.cut_list import CutList
 from trueup.cli.sheet.document import Composed, Sheet
+from trueup.cli.sheet.photo_frame import PrintedFrame
+from trueup.lineage.drawings.photographs.frame.strips import REACH, SIDE, STRIPS
 
 
 def sheet(printed: Sheet, found: Composed, file: Path) -> Form:
@@ -27,6 +29,19 @@ def sheet(printed: Sheet, found: Composed, file: Path) -> Form:
         ],
         "pieces": [each.piece.name for each in layout.pieces],
         "open_conflicts": [each.id for each in facts.conflicts],
+    }
+
+
+def frame(found: PrintedFrame, file: Path) -> Form:
+    """Return what was written."""
+    return {
+        "file": str(file),
+        "paper": found.paper.name,
+        "pages": found.pages,
+        "strips": STRIPS,
+        "markers": "OpenCV DICT_5X5_100",
+        "marker_mm": mm(SIDE),
+        "strip_reach_mm": mm(REACH),
     }
 
 

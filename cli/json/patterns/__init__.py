@@ -1,0 +1,1 @@
+"""What is read of patterns, as JSON documents: lengths in mm."""

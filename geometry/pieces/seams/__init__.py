@@ -1,0 +1,1 @@
+"""Seams between pieces, and pieces that a seam made one."""

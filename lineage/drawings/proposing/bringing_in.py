@@ -1,0 +1,72 @@
+"""Bring in a drawing of any kind: by the names its own lines have, or looked over and stated."""
+
+from collections.abc import Callable, Mapping
+from pathlib import PurePath
+from typing import TypeVar
+
+from trueup.geometry.errors import GeometryError
+from trueup.geometry.measuring.checks import check
+from trueup.geometry.measuring.measures import measures
+from trueup.lineage.drawings.proposing.drawing_file import DXF, LookedAt, looked_over, read_shapes
+from trueup.lineage.drawings.stating.names_file import read_names
+from trueup.lineage.drawings.stating.settling import settled
+from trueup.lineage.drawings.stating.stated import Stated
+from trueup.lineage.drawings.tracing.drafting import DraftDrawn
+from trueup.lineage.drawings.tracing.errors import CannotTrace
+from trueup.lineage.drawings.tracing.names import name_of
+from trueup.lineage.drawings.tracing.page import read_page
+from trueup.lineage.errors import BadRecord
+
+_Answer = TypeVar("_Answer")
+
+
+def names_its_lines(content: bytes, names: Mapping[str, str], source: str) -> bool:
+    """Return whether a drawing in SVG says of itself what its lines are, or `names` say it."""
+    if PurePath(source).suffix.lower() == DXF:
+        return False
+    try:
+        page = read_page(content, source)
+    except BadRecord:
+        return False
+    told = (names.get(line.name, line.name) for line in page.lines if not line.is_closed)
+    return page.description is not None or any(map(name_of, told))
+
+
+def look_at(
+    content: bytes,
+    source: str,
+    names: Mapping[str, str],
+    lengths: Mapping[str, float],
+    stated: Stated | None = None,
+) -> LookedAt:
+    """Return what is seen in a drawing, and proposed; raises CannotTrace."""
+    return _told(
+        source, lambda: looked_over(read_shapes(content, source), source, names, lengths, stated)
+    )
+
+
+def stated_in(content: bytes, place: str) -> Stated:
+    """Return what a text file states of a drawing; raises CannotTrace."""
+    return _told(place, lambda: read_names(content, place))
+
+
+def draft_as_stated(looked: LookedAt, source: str) -> DraftDrawn:
+    """Return the draft of a drawing as it is stated; raises CannotTrace."""
+
+    def drawn() -> DraftDrawn:
+        found = settled(looked.found, looked.stated, source)
+        try:
+            measures(found.draft)
+            check(found.draft)
+        except GeometryError as error:
+            raise CannotTrace(source, error.says) from None
+        return DraftDrawn(found.draft, found.missing)
+
+    return _told(source, drawn)
+
+
+def _told(source: str, answer: Callable[[], _Answer]) -> _Answer:
+    try:
+        return answer()
+    except BadRecord as error:
+        raise CannotTrace(source, error.reason, error.field) from None

@@ -1,0 +1,279 @@
+"""Propose what the lines of a drawing are: by what the maker wrote first, then by their form.
+
+A proposal is only that. It is shown, corrected, and recorded when the maker says so.
+"""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from trueup.lineage.drawings.proposing.forms import Form, SewnEdge, form_of, sewn_edges
+from trueup.lineage.drawings.proposing.nearness import nearest_edge
+from trueup.lineage.drawings.proposing.sewing import JOINS, LEVELS, SEAMS
+from trueup.lineage.drawings.seen.found import Found, FoundPiece, Inner, Looks
+from trueup.lineage.drawings.seen.words import (
+    as_name,
+    edge_word,
+    level_word,
+    piece_word,
+    says_fold,
+    says_something,
+)
+from trueup.lineage.drawings.stating.stated import Stated, StatedPiece, StatedSeam
+
+MATES_WITHIN = 0.5
+"""mm; edges of pieces without known seams that are as equal as this are proposed to be sewn."""
+
+_SHORTEST_SEAM = 50.0
+
+
+@dataclass(frozen=True)
+class _Seen:
+    """A piece with its edges as sewn, and the form it has, if it is one of the trade's."""
+
+    piece: FoundPiece
+    form: Form | None
+    edges: tuple[SewnEdge, ...]
+
+    @classmethod
+    def of(cls, piece: FoundPiece) -> "_Seen":
+        edges = sewn_edges(piece)
+        found = form_of(edges)
+        return cls(piece, found[0], found[1]) if found else cls(piece, None, edges)
+
+
+def propose(found: Found) -> Stated:
+    """Return what the lines of a drawing seem to be."""
+    seen = [_Seen.of(piece) for piece in found.pieces]
+    names = _piece_names(seen)
+    pieces = tuple(_stated(each, name) for each, name in zip(seen, names, strict=True))
+    return sewn(found, pieces)
+
+
+def sewn(found: Found, pieces: tuple[StatedPiece, ...]) -> Stated:
+    """Return named pieces with the seams and joins proposed for them."""
+    there = {f"{piece.name}.{edge}" for piece in pieces for edge in piece.edges}
+    seams = [seam for seam in SEAMS if there.issuperset((*seam.side, *seam.mate))]
+    known = {edge.partition(".")[0] for seam in seams for edge in (*seam.side, *seam.mate)}
+    seams += _mates(found, [piece for piece in pieces if piece.name not in known])
+    joins = tuple(
+        join
+        for join in JOINS
+        if {join.first.partition(" ")[0], join.second.partition(" ")[0]} <= there
+    )
+    return Stated(pieces, tuple(seams), joins)
+
+
+def _mates(found: Found, pieces: Sequence[StatedPiece]) -> list[StatedSeam]:
+    """Return seams of edges that are equal as sewn, where each has just one other like it."""
+    lengths: dict[str, float] = {}
+    sides = {side.number: side for piece in found.pieces for side in piece.sides}
+    for piece in pieces:
+        for edge, lines in piece.edges.items():
+            name = f"{piece.name}.{edge}"
+            length = sum(sides[line].chain.length for line in lines if line in sides)
+            if edge != piece.fold and length >= _SHORTEST_SEAM:
+                lengths[name] = length
+    seams: list[StatedSeam] = []
+    for name, length in lengths.items():
+        like = [
+            other
+            for other, mm in lengths.items()
+            if other != name
+            and abs(mm - length) <= MATES_WITHIN
+            and other.partition(".")[0] != name.partition(".")[0]
+        ]
+        if len(like) == 1 and name < like[0]:
+            back = [o for o, mm in lengths.items() if abs(mm - lengths[like[0]]) <= MATES_WITHIN]
+            if len(back) == 2:
+                seams.append(StatedSeam(f"seam-{len(seams) + 1}", (name,), (like[0],)))
+    return seams
+
+
+# --- names of pieces ------------------------------------------------------------------------------
+
+
+def _piece_names(seen: Sequence[_Seen]) -> list[str]:
+    common = Counter(label for each in seen for label in set(each.piece.labels))
+    names: list[str | None] = []
+    for each in seen:
+        own = [x for x in each.piece.labels if common[x] == 1 and says_something(x)]
+        texts = [text for text, _ in each.piece.texts]
+        words = [piece_word(text) for text in (*own, *texts)]
+        told = next((word for word in words if word), None)
+        name = told or next((as_name(x) for x in own if as_name(x)), None)
+        if name in ("front", "back") and each.form and each.form.name in ("skirt", "trouser"):
+            name = f"{each.form.name}-{name}"
+        names.append(name)
+    _by_form(seen, names)
+    given: list[str] = []
+    for number, found in enumerate(names, start=1):
+        name = found or f"piece-{number}"
+        count = 2
+        while name in given:
+            name, count = f"{found or 'piece'}-{count}", count + 1
+        given.append(name)
+    return given
+
+
+def _by_form(seen: Sequence[_Seen], names: list[str | None]) -> None:
+    """Name pieces without a name by their form, where there is only one way to."""
+    open_ = [k for k, each in enumerate(seen) if names[k] is None and each.form is not None]
+    sleeves = [k for k in open_ if _is(seen[k], "sleeve")]
+    if len(sleeves) == 1 and "sleeve" not in names:
+        names[sleeves[0]] = "sleeve"
+    bodices = [k for k, each in enumerate(seen) if _is(each, "bodice")]
+    if len(bodices) == 2 and any(names[k] is None for k in bodices):
+        first, second = sorted(bodices, key=lambda k: _neck_depth(seen[k]), reverse=True)
+        for k, name in ((first, "front"), (second, "back")):
+            if names[k] is None and name not in names:
+                names[k] = name
+
+
+def _is(seen: _Seen, form: str) -> bool:
+    return seen.form is not None and seen.form.name == form
+
+
+def _neck_depth(seen: _Seen) -> float:
+    """Return how deep a neck is cut: that of a front is the deeper one."""
+    neck = seen.edges[0].parts
+    return abs(neck[0].chain.start.imag - neck[-1].chain.end.imag)
+
+
+# --- one piece ------------------------------------------------------------------------------------
+
+
+def _stated(seen: _Seen, name: str) -> StatedPiece:
+    edges = _edge_names(seen)
+    darts = _dart_names(seen, edges)
+    named = dict(zip(edges, seen.edges, strict=True))
+    fold = _fold(seen, edges)
+    levels = _levels(seen, darts)
+    notches: dict[str, int] = {}
+    for inner in seen.piece.inner:
+        if inner.looks is Looks.NOTCH:
+            where = _own_word(inner) or nearest_edge(inner.chain.start, named)
+            notches[_fresh(where, notches)] = inner.number
+    grains = [inner for inner in seen.piece.inner if inner.looks is Looks.GRAIN]
+    told = [inner for inner in grains if inner.told or _has_word(inner)]
+    grain = (told or grains)[0].number if len(told or grains) == 1 else None
+    return StatedPiece(
+        name,
+        {edge: tuple(part.number for part in sewn.parts) for edge, sewn in named.items()},
+        {word: number for word, (number, _) in darts.items()},
+        notches=notches,
+        levels=levels,
+        fold=fold,
+        grain=grain,
+    )
+
+
+def _has_word(inner: Inner) -> bool:
+    return any(says_something(label) for label in inner.labels)
+
+
+def _own_word(inner: Inner) -> str | None:
+    for label in inner.labels:
+        if says_something(label):
+            name = as_name(label.replace("notch", " ").replace("Notch", " "))
+            if name:
+                return name
+    return None
+
+
+def _fresh(word: str, taken: dict[str, int]) -> str:
+    name, count = word, 1
+    while name in taken:
+        count += 1
+        name = f"{word}-{count}"
+    return name
+
+
+def _edge_names(seen: _Seen) -> list[str]:
+    """Return a name for each edge: what is written on it or by it, or that of the form."""
+    written = [
+        edge_word([label for part in edge.parts for label in part.labels]) for edge in seen.edges
+    ]
+    by_edge = dict(zip(map(str, range(len(seen.edges))), seen.edges, strict=True))
+    for text, at in seen.piece.texts:
+        word = edge_word([text])
+        if word and word not in written:
+            index = int(nearest_edge(at, by_edge))
+            written[index] = written[index] or word
+    names: list[str] = []
+    for index, word in enumerate(written):
+        by_form = seen.form.edges[index] if seen.form else None
+        name = word or (by_form if by_form not in written else None) or f"edge-{index + 1}"
+        names.append(name if name not in names else f"{name}-{index + 1}")
+    return names
+
+
+def _dart_names(seen: _Seen, edges: Sequence[str]) -> dict[str, tuple[int, SewnEdge]]:
+    darts: dict[str, tuple[int, SewnEdge]] = {}
+    for name, edge in zip(edges, seen.edges, strict=True):
+        for dart in edge.darts:
+            own = next((as_name(x) for x in dart.labels if says_something(x)), None)
+            word = own or _dart_word(seen, name, dart.tip)
+            taken = {each: number for each, (number, _) in darts.items()}
+            darts[_fresh(word, taken)] = (dart.number, edge)
+    for inner in seen.piece.inner:
+        if inner.looks is Looks.DOUBLE_DART:
+            taken = {each: number for each, (number, _) in darts.items()}
+            own = next((as_name(x) for x in inner.labels if says_something(x)), None)
+            darts[_fresh(own or "inner", taken)] = (inner.number, seen.edges[0])
+    return darts
+
+
+def _dart_word(seen: _Seen, edge: str, tip: complex) -> str:
+    """Return what a dart is called by where it opens."""
+    if not _is(seen, "bodice"):
+        return edge
+    if edge == "hem":
+        # Of two the one that lies nearer to the centre is the waist dart.
+        centre, side = seen.edges[5].middle.real, seen.edges[3].middle.real
+        inner = min((dart.tip.real for dart in seen.edges[4].darts), key=lambda x: abs(x - centre))
+        beside = abs(tip.real - side) < abs(inner - side)
+        return "waist-side" if beside else "waist"
+    deep = (
+        _neck_depth(seen)
+        > abs(seen.edges[0].parts[0].chain.start.real - seen.edges[0].parts[-1].chain.end.real) / 2
+    )
+    return "bust" if deep and edge in ("armhole", "side", "shoulder") else edge
+
+
+def _fold(seen: _Seen, edges: Sequence[str]) -> str | None:
+    """Return the edge on the fold: the one a mirror line lies on, or the centre if one is said."""
+    mirrors = [inner for inner in seen.piece.inner if inner.looks is Looks.FOLD]
+    named = dict(zip(edges, seen.edges, strict=True))
+    if mirrors:
+        return nearest_edge(mirrors[0].chain.point_at(mirrors[0].chain.length / 2), named)
+    folded = says_fold([text for text, _ in seen.piece.texts])
+    straight = "centre" in named and abs(named["centre"].hollow) < 1e-3
+    upright = straight and named["centre"].upright > 0.999
+    is_front = _is(seen, "bodice") or folded
+    return "centre" if upright and (folded or is_front) else None
+
+
+def _levels(seen: _Seen, darts: dict[str, tuple[int, SewnEdge]]) -> dict[str, str]:
+    levels = dict(LEVELS.get(seen.form.name, {})) if seen.form else {}
+    if _is(seen, "bodice"):
+        bust = [word for word in darts if "bust" in word]
+        if bust:
+            levels["bust"] = f"at dart {bust[0]}"
+    for inner in seen.piece.inner:
+        if inner.looks is Looks.LEVEL:
+            word = level_word(inner.labels) or _beside(seen, inner)
+            if word:
+                levels[word] = f"line {inner.number}"
+    return levels
+
+
+def _beside(seen: _Seen, inner: Inner) -> str | None:
+    """Return the level that a text on, or close above, a line names."""
+    middle = (inner.chain.start + inner.chain.end) / 2
+    near = [
+        text
+        for text, at in seen.piece.texts
+        if abs(at.imag - middle.imag) < 15.0 and level_word([text])
+    ]
+    return level_word(near)

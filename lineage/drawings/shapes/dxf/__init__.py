@@ -1,0 +1,1 @@
+"""Shapes of a DXF drawing: by the layers of ASTM D6673, or plain."""
