@@ -36,7 +36,7 @@ class JoinParts(Change):
             whole = again[0].whole.name
             raise DoesNotFit(said("part-is-cut", part=whole), said("join-the-part-first"))
         for part in map(draft.piece, cut.parts):
-            if part.pleats:
+            if {each.name for each in part.pleats} - {each.name for each in cut.whole.pleats}:
                 reason = said("part-is-pleated", part=part.name)
                 raise DoesNotFit(reason, said("leave-as-is"))
             if part.vents:
