@@ -5,7 +5,7 @@ OUTLINES = {
         "this outline is open: its ends lie {gap:fine} apart at {x:mm} across and {y:mm} down; "
         "join them"
     ),
-    "outline-crosses": "this outline crosses itself at {x:mm} across and {y:mm} down",
+    "drawn-outline-crosses": "this outline crosses itself at {x:mm} across and {y:mm} down",
     "on-top-of": (
         "it lies on top of {other} at {x:mm} across and {y:mm} down; move one of them aside"
     ),

@@ -125,7 +125,7 @@ def _area_of(ring: Ring, place: str) -> Polygon:
         where = {"x": float(at[0]), "y": float(at[1])}
         big = max(abs(ring.chain.start - cubic.end) for cubic in ring.chain.cubics)
         if big > SMALLEST * 2:
-            raise BadRecord(place, said("outline-crosses", **where), field=ring.shapes[0].id)
+            raise BadRecord(place, said("drawn-outline-crosses", **where), field=ring.shapes[0].id)
         return shape.buffer(0) if isinstance(shape.buffer(0), Polygon) else shape.convex_hull
     return shape
 

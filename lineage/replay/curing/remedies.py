@@ -122,7 +122,7 @@ def _for_seam(seam: Seam, draft: Draft, ease_before: float | None) -> tuple[Reme
     if seam.name == CAP_SEAM:
         if len({run.piece for run in seam.side}) > 1:
             # A sleeve of several pieces is refitted as it is laid together.
-            draft = all_together(draft)
+            draft = all_together(all_apart(draft))
         return for_cap(draft, draft.seam(CAP_SEAM), ease_before)
     whole = all_together(all_apart(draft))
     if is_raglan(seam):
