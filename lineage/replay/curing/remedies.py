@@ -13,7 +13,7 @@ from trueup.geometry.changes.neck_and_shoulder.true_shoulder import (
     true_shoulder_amount,
 )
 from trueup.geometry.changes.side_and_hem.true_hem import true_hem_amount
-from trueup.geometry.cuts.joining import all_apart
+from trueup.geometry.cuts.joined.joining import all_apart
 from trueup.geometry.cuts.sewing import all_together
 from trueup.geometry.measuring.measures import CAP_SEAM
 from trueup.geometry.pieces.bodice import is_side_seam

@@ -1,0 +1,1 @@
+"""Pieces joined along a seam into one: the reverse of a cut."""
