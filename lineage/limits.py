@@ -37,6 +37,9 @@ MOST_STEPS = 300
 MOST_PARENTS = 100
 """parents of one pattern; each gives it at least one piece, and no garment has a hundred."""
 
+MOST_JOINED_STYLES = 250
+"""patterns that one style comes together from; one counts as often as others are joined of it."""
+
 MOST_SIZES = 24
 """sizes of one run; published tables have a dozen, and no eye tells more nested lines apart."""
 
@@ -57,8 +60,11 @@ DEEPEST_LINEAGE = 100
 
 # --- drawings -------------------------------------------------------------------------------------
 
-LARGEST_DXF = 12_000_000
+LARGEST_DXF = 8_000_000
 """bytes of a drawing in DXF; the same block takes ten times what it takes in SVG."""
+
+MOST_DXF_LINES = 600_000
+"""lines of text of a drawing in DXF; a block of three pieces has thirty thousand."""
 
 MOST_DRAWN = 50_000
 """parts of a drawing in DXF with its blocks laid out; each point of a curve may be one."""

@@ -19,7 +19,10 @@ from trueup.cli.render.patterns.proposal import line_names, lines_table, other_l
 from trueup.cli.render.patterns.unnamed import unnamed_table
 from trueup.cli.wording.words import worded_error
 from trueup.geometry.units import Unit, parse_length
+from trueup.lineage.drawings.photographs.frame.strips import REACH
+from trueup.lineage.drawings.photographs.kind import is_picture_by_name
 from trueup.lineage.drawings.proposing.bringing_in import (
+    described_draft,
     draft_as_stated,
     look_at,
     names_its_lines,
@@ -29,13 +32,21 @@ from trueup.lineage.drawings.proposing.drawing_file import DXF, LookedAt
 from trueup.lineage.drawings.stating.names_file import names_text
 from trueup.lineage.drawings.tracing.drafting import DraftDrawn, draft_from
 from trueup.lineage.drawings.tracing.errors import CannotTrace, UnnamedLines
-from trueup.lineage.limits import LARGEST_DRAWING, LARGEST_DXF, LARGEST_RECORD
+from trueup.lineage.limits import LARGEST_DRAWING, LARGEST_DXF, LARGEST_PHOTO, LARGEST_RECORD
 from trueup.lineage.store.files.plain_file import NotPlain, read_plain
+
+_PRINTED = 0.1
+"""Share by which printing may change a frame and it still be one."""
 
 
 def trace(
     file: Annotated[
-        Path, typer.Argument(metavar="FILE", help="The drawing: an SVG, or a DXF named .dxf.")
+        Path,
+        typer.Argument(
+            metavar="FILE",
+            help="The drawing: an SVG, a DXF named .dxf, or a photograph with the frame of "
+            "`sheet --frame`.",
+        ),
     ],
     node: Annotated[
         str, typer.Argument(metavar="NODE", help="Name of the new block, such as village-block.")
@@ -63,6 +74,16 @@ def trace(
             show_default=False,
         ),
     ] = None,
+    strip: Annotated[
+        str | None,
+        typer.Option(
+            "--strip",
+            metavar="LENGTH",
+            help="For a photograph: how far the squares of a strip of the frame reach from end to "
+            f"end, where it was not printed to {REACH:g} mm.",
+            show_default=False,
+        ),
+    ] = None,
     stated: Annotated[
         Path | None,
         typer.Option(
@@ -84,18 +105,30 @@ def trace(
     as_proposed: Annotated[
         bool, typer.Option("--as-proposed", help="Record the block as it is proposed.")
     ] = False,
+    over: Annotated[
+        bool | None,
+        typer.Option(
+            "--turned-over/--as-drawn",
+            help="Turn the drawing over, left for right, or not, where its texts read backwards.",
+            show_default=False,
+        ),
+    ] = None,
     picture: options.Picture = None,
     force: options.Force = False,
     preview: options.Preview = False,
     as_json: options.Json = False,
     folder: options.Folder = None,
 ) -> int:
-    """Make a block of a drawing: an SVG of any editor, or a DXF.
+    """Make a block of a drawing: an SVG of any editor, a DXF, or a photograph of card or paper.
 
     The lines are looked over, and what they seem to be is shown: pieces, edges, darts, seams. What
     was written on lines, groups and layers goes before what they look like. It is a proposal, and
     nothing is recorded until you say --as-proposed, or state it with --names. Correct single lines
     with --name; --picture draws them with their numbers.
+
+    A photograph (JPEG, PNG or WebP) is measured by the frame that `sheet --frame` prints, laid
+    round the pattern; how true it is, as measured on the frame itself, is said with the proposal.
+    Nothing leaves this machine.
 
     A file that `export` wrote comes back as the same block; where lines have ids such as
     front.side, front.side.1 and .2 beside a dart, front.dart.bust, front.notch.crown or
@@ -104,7 +137,9 @@ def trace(
     content = _content(file)
     given, lengths = _pairs(names or [], "--name"), _lengths(measures or [])
     manner = Manner(folder, preview, as_json)
-    by_names = not (stated or write_names or picture or as_proposed or lengths)
+    by_names = not (stated or write_names or picture or as_proposed or lengths or over)
+    if by_names and not given and (own := described_draft(content, file.name)):
+        return _record(own, node, file, manner)
     if by_names and names_its_lines(content, given, file.name):
         try:
             drawn = draft_from(content, given, file.name, others=only_named)
@@ -115,7 +150,7 @@ def trace(
     if only_named:
         raise Misused("--only-named is for drawings whose lines have names; use --names instead.")
     told = stated_in(_file(stated, LARGEST_RECORD), stated.name) if stated else None
-    looked = look_at(content, file.name, given, lengths, told)
+    looked = look_at(content, file.name, given, lengths, told, over=over, reach=_reach(strip, file))
     _write(looked, file, folder, write_names, picture, force=force)
     if told is not None or as_proposed:
         for each in looked.found.notes:
@@ -133,6 +168,8 @@ def _record(drawn: DraftDrawn, node: str, file: Path, manner: Manner) -> int:
 
 
 def _content(file: Path) -> bytes:
+    if is_picture_by_name(file.name):
+        return _file(file, LARGEST_PHOTO)
     is_dxf = file.suffix.lower() == DXF
     return _file(file, LARGEST_DXF if is_dxf else LARGEST_DRAWING)
 
@@ -157,6 +194,21 @@ def _pairs(given: list[str], option: str) -> dict[str, str]:
             raise Misused(f"{option} gives {line} two of them; give it one.")
         pairs[line] = name
     return pairs
+
+
+def _reach(strip: str | None, file: Path) -> float:
+    """Return how far the squares of a strip reach as it was printed, mm."""
+    if strip is None:
+        return REACH
+    if not is_picture_by_name(file.name):
+        raise Misused("--strip is for photographs; leave it out.")
+    reach = parse_length(strip, Unit.MILLIMETRE)
+    if abs(reach / REACH - 1) > _PRINTED:
+        raise Misused(
+            f'--strip "{strip}" is far from the {REACH:g} mm that a strip is printed to: measure '
+            "from the outer side of its first black square to that of its last."
+        )
+    return reach
 
 
 def _lengths(given: list[str]) -> dict[str, float]:

@@ -29,6 +29,8 @@ class JoinParts(Change):
         cut = next((each for each in draft.cuts if each.whole.name == self.piece), None)
         if cut is None:
             raise DoesNotFit(said("is-not-cut"), said("leave-as-is"))
+        if cut.second:
+            raise DoesNotFit(said("cut-along-two"), said("leave-cut-out"))
         again = [each for each in draft.cuts if each.whole.name in cut.parts]
         if again:
             whole = again[0].whole.name

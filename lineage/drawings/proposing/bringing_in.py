@@ -7,14 +7,20 @@ from typing import TypeVar
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.measuring.measures import measures
+from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.drawings.photographs.frame.strips import REACH
+from trueup.lineage.drawings.photographs.kind import is_picture
 from trueup.lineage.drawings.proposing.drawing_file import DXF, LookedAt, looked_over, read_shapes
+from trueup.lineage.drawings.shapes.dxf.reading import described_in
 from trueup.lineage.drawings.stating.names_file import read_names
 from trueup.lineage.drawings.stating.settling import settled
 from trueup.lineage.drawings.stating.stated import Stated
 from trueup.lineage.drawings.tracing.drafting import DraftDrawn
 from trueup.lineage.drawings.tracing.errors import CannotTrace
+from trueup.lineage.drawings.tracing.form_reading import read_form
 from trueup.lineage.drawings.tracing.names import name_of
 from trueup.lineage.drawings.tracing.page import read_page
+from trueup.lineage.drawings.tracing.trace import require_piece
 from trueup.lineage.errors import BadRecord
 
 _Answer = TypeVar("_Answer")
@@ -22,7 +28,7 @@ _Answer = TypeVar("_Answer")
 
 def names_its_lines(content: bytes, names: Mapping[str, str], source: str) -> bool:
     """Return whether a drawing in SVG says of itself what its lines are, or `names` say it."""
-    if PurePath(source).suffix.lower() == DXF:
+    if PurePath(source).suffix.lower() == DXF or is_picture(content, source):
         return False
     try:
         page = read_page(content, source)
@@ -32,17 +38,45 @@ def names_its_lines(content: bytes, names: Mapping[str, str], source: str) -> bo
     return page.description is not None or any(map(name_of, told))
 
 
+def described_draft(content: bytes, source: str) -> DraftDrawn | None:
+    """Return the draft that a DXF of ours describes, if it is one; raises CannotTrace."""
+    if PurePath(source).suffix.lower() != DXF:
+        return None
+
+    def drawn() -> DraftDrawn | None:
+        text = described_in(content, source)
+        if text is None:
+            return None
+        draft = read_form(text, source)
+        for piece in draft.told_of:
+            require_piece(piece, source)
+        _require_measured(draft, source)
+        return DraftDrawn(draft, ())
+
+    return _told(source, drawn)
+
+
 def look_at(
     content: bytes,
     source: str,
     names: Mapping[str, str],
     lengths: Mapping[str, float],
     stated: Stated | None = None,
+    *,
+    over: bool | None = None,
+    reach: float = REACH,
 ) -> LookedAt:
-    """Return what is seen in a drawing, and proposed; raises CannotTrace."""
-    return _told(
-        source, lambda: looked_over(read_shapes(content, source), source, names, lengths, stated)
-    )
+    """Return what is seen in a drawing, and proposed (`looked_over`).
+
+    `reach` is that of the strips of the frame as they were printed, mm, for a photograph. Raises
+    CannotTrace; CannotMeasure and LibraryMissing for a photograph.
+    """
+
+    def looked() -> LookedAt:
+        page = read_shapes(content, source, reach)
+        return looked_over(page, source, names, lengths, stated, over=over)
+
+    return _told(source, looked)
 
 
 def stated_in(content: bytes, place: str) -> Stated:
@@ -55,14 +89,18 @@ def draft_as_stated(looked: LookedAt, source: str) -> DraftDrawn:
 
     def drawn() -> DraftDrawn:
         found = settled(looked.found, looked.stated, source)
-        try:
-            measures(found.draft)
-            check(found.draft)
-        except GeometryError as error:
-            raise CannotTrace(source, error.says) from None
+        _require_measured(found.draft, source)
         return DraftDrawn(found.draft, found.missing)
 
     return _told(source, drawn)
+
+
+def _require_measured(draft: Draft, source: str) -> None:
+    try:
+        measures(draft)
+        check(draft)
+    except GeometryError as error:
+        raise CannotTrace(source, error.says) from None
 
 
 def _told(source: str, answer: Callable[[], _Answer]) -> _Answer:

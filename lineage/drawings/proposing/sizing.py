@@ -1,11 +1,12 @@
 """How large a drawing is: what it states, held against a line whose length the maker knows."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 
+from trueup.geometry.lines.points import Point
 from trueup.geometry.said import said
 from trueup.lineage.drawings.seen.found import Found
-from trueup.lineage.drawings.shapes.shape import Shape, ShapePage, Spot, Text
+from trueup.lineage.drawings.shapes.shape import ShapePage
 from trueup.lineage.drawings.stating.stated import Stated
 from trueup.lineage.errors import BadRecord
 
@@ -24,17 +25,24 @@ def scaled(page: ShapePage, by: float) -> ShapePage:
     """Return a page made larger by a factor, about its corner."""
     if by == 1.0:
         return page
+    return _mapped(page, lambda point: point * by)
+
+
+def turned_over(page: ShapePage) -> ShapePage:
+    """Return a page turned over, left for right."""
+    return _mapped(page, lambda point: -point.conjugate())
+
+
+def _mapped(page: ShapePage, way: Callable[[Point], Point]) -> ShapePage:
     return replace(
         page,
-        shapes=tuple(_shape(shape, by) for shape in page.shapes),
-        texts=tuple(Text(text.says, text.at * by, text.groups) for text in page.texts),
-        spots=tuple(Spot(spot.id, spot.at * by, spot.groups, spot.told) for spot in page.spots),
+        shapes=tuple(
+            replace(shape, chain=shape.chain.mapped(way), corners=tuple(map(way, shape.corners)))
+            for shape in page.shapes
+        ),
+        texts=tuple(replace(text, at=way(text.at)) for text in page.texts),
+        spots=tuple(replace(spot, at=way(spot.at)) for spot in page.spots),
     )
-
-
-def _shape(shape: Shape, by: float) -> Shape:
-    chain = shape.chain.mapped(lambda point: point * by)
-    return replace(shape, chain=chain, corners=tuple(at * by for at in shape.corners))
 
 
 def readable_scale(page: ShapePage) -> float:
@@ -45,7 +53,8 @@ def readable_scale(page: ShapePage) -> float:
     wide = max(p.real for p in points) - min(p.real for p in points)
     high = max(p.imag for p in points) - min(p.imag for p in points)
     extent = max(wide, high)
-    if SMALLEST <= extent <= 2 * LARGEST or extent == 0:
+    least = SMALLEST if page.is_sized else _USUAL[0]
+    if least <= extent <= 2 * LARGEST or extent == 0:
         return 1.0
     low, most = _USUAL
     return next((step for step in _STEPS if low <= extent * step <= 2 * most), low * 3 / extent)

@@ -4,6 +4,7 @@ A line drawn from point to point may be a curve that was cut fine, or may be mea
 It is a curve where it turns by little from point to point, and by about as much at the next.
 """
 
+import cmath
 from collections.abc import Sequence
 from itertools import pairwise
 
@@ -16,6 +17,7 @@ from trueup.geometry.lines.fewer import with_fewer_curves
 from trueup.geometry.lines.interpolate import smooth_line
 from trueup.geometry.lines.points import Point, coordinates, degrees_between, turn_between, unit
 from trueup.geometry.tolerance import CORNER_DEGREES, DRAWN_TOGETHER
+from trueup.lineage.drawings.shapes.near import Near
 
 MOST_BETWEEN_POINTS = 30.0
 """Degrees; a curve given by its points turns by no more from one to the next."""
@@ -24,8 +26,10 @@ _ALIKE = 2.6
 _LONGEST_CHORD = 45.0
 _LONG = 3.0
 _BESIDE = 0.03
-_FEWER = 0.01
+_FEWER, _PASSES = 0.015, 3
+_STRETCH, _MOST_AT_ONCE = 24, 150
 _TOLD_NEAR = 0.05
+_SHARP = 45.0
 
 
 def sides_between_corners(
@@ -39,13 +43,12 @@ def sides_between_corners(
     cubics = chain.cubics
     turns = [_degrees(cubics[index - 1], cubics[index]) for index in range(len(cubics))]
     firsts = []
+    ends, stated = Near(joined, DRAWN_TOGETHER), Near(told, _TOLD_NEAR)
     for index, cubic in enumerate(cubics):
-        near = any(abs(cubic.start - at) <= DRAWN_TOGETHER for at in joined)
+        corner = _is_corner(cubics, turns, index)
         if told:
-            corner = any(abs(cubic.start - at) <= _TOLD_NEAR for at in told)
-        else:
-            corner = _is_corner(cubics, turns, index)
-        if near or corner:
+            corner = stated.has(cubic.start) or turns[index] > _SHARP
+        if corner or ends.has(cubic.start):
             firsts.append(index)
     if not firsts:
         return [fair(chain, through=bool(told))]
@@ -74,9 +77,24 @@ def fair(chain: Chain, *, through: bool = False) -> Chain:
         if cubic is not None:
             parts.append(Chain((cubic,)))
     try:
-        return with_fewer_curves(Chain.joining(parts), _FEWER)
+        return _with_fewer(Chain.joining(parts))
     except BrokenOutline:
         return chain
+
+
+def _with_fewer(chain: Chain) -> Chain:
+    """Return a line with fewer curves, taken a stretch at a time so that no line takes long."""
+    count = 0
+    while len(chain.cubics) != count:
+        count = len(chain.cubics)
+        stretches = range(0, count, _STRETCH)
+        chain = Chain.joining(
+            [
+                with_fewer_curves(Chain(chain.cubics[k : k + _STRETCH]), _FEWER / _PASSES)
+                for k in stretches
+            ]
+        )
+    return chain
 
 
 def _curve(run: list[Cubic], *, through: bool) -> list[Chain]:
@@ -86,7 +104,8 @@ def _curve(run: list[Cubic], *, through: bool) -> list[Chain]:
     steps: list[Cubic] = []
     for index, cubic in enumerate(run):
         beside = [lengths[k] for k in (index - 1, index + 1) if 0 <= k < len(run)]
-        if lengths[index] > _LONG * max(beside, default=0.0) or lengths[index] > _LONGEST_CHORD:
+        is_long = lengths[index] > _LONG * max(beside, default=0.0)
+        if is_long or (lengths[index] > _LONGEST_CHORD and not through):
             if steps:
                 pieces.append(_through(steps, through=through, before=pieces, after=cubic))
                 steps = []
@@ -115,7 +134,7 @@ def _through(
     if after is not None:
         arriving = _smooth_with(after.tangent(0), arriving)
     try:
-        curve = smooth_line(points, leaving, arriving)
+        curve = _smooth(points, leaving, arriving)
     except BrokenOutline:
         return drawn
     if through:
@@ -123,6 +142,25 @@ def _through(
     flat = LineString(coordinates(curve.flattened(0.002)))
     strays = flat.hausdorff_distance(LineString(coordinates(points)))
     return curve if strays <= _BESIDE else drawn
+
+
+def _smooth(points: Sequence[Point], leaving: complex, arriving: complex) -> Chain:
+    """Return the smooth line through points, so many of them at a time."""
+    parts = []
+    stations = [*range(0, len(points) - 3, _MOST_AT_ONCE), len(points) - 1]
+    for low, high in pairwise(stations):
+        last = high == len(points) - 1
+        arrives = arriving if last else _passing(points[high - 1 : high + 2])
+        parts.append(smooth_line(points[low : high + 1], leaving, arrives))
+        leaving = arrives
+    return Chain.joining(parts)
+
+
+def _passing(points: Sequence[Point]) -> complex:
+    """Return the direction at the middle one of three points of the circle through them."""
+    chord, following = points[1] - points[0], points[2] - points[1]
+    share = abs(chord) / (abs(chord) + abs(following))
+    return unit(chord) * cmath.rect(1.0, turn_between(chord, following) * share)
 
 
 def _smooth_with(straight: complex, seen: complex) -> complex:
@@ -136,7 +174,7 @@ def _setting_out(points: Sequence[Point]) -> complex:
     chord = second - first
     turn = turn_between(chord, third - second)
     share = abs(chord) / max(abs(chord) + abs(third - second), 1e-9)
-    return unit(chord) * complex(1, -turn * share) if abs(turn) < 1 else unit(chord)
+    return unit(chord) * cmath.rect(1.0, -turn * share) if abs(turn) < 1 else unit(chord)
 
 
 def _degrees(before: Cubic, after: Cubic) -> float:

@@ -74,6 +74,7 @@ class ShapePage:
 
     `size` says in words how its units were taken for mm, for the maker to look at, and `is_sized`
     whether the source states that; `notes` say what was left out and why, a sentence each.
+    `is_mirrored` says that all its texts read backwards, so that left is perhaps right.
     """
 
     shapes: tuple[Shape, ...]
@@ -82,3 +83,4 @@ class ShapePage:
     size: str = ""
     is_sized: bool = True
     notes: tuple[str, ...] = ()
+    is_mirrored: bool = False

@@ -20,22 +20,25 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.points import Point
 from trueup.geometry.tolerance import DRAWN_TOGETHER, SAME_POINT
+from trueup.lineage.drawings.shapes.dxf.description import KEY, described
 from trueup.lineage.drawings.shapes.dxf.entities import Placed, laid_out
 from trueup.lineage.drawings.shapes.dxf.layers import CURVE_POINTS, TOLD, TURN_POINTS
 from trueup.lineage.drawings.shapes.dxf.scale import scale_of
+from trueup.lineage.drawings.shapes.near import Near
 from trueup.lineage.drawings.shapes.shape import Shape, ShapePage, Spot, Text, Told
 from trueup.lineage.errors import BadRecord
-from trueup.lineage.limits import FARTHEST, LARGEST_DXF, MOST_FLAT, MOST_POINTS
+from trueup.lineage.limits import FARTHEST, LARGEST_DXF, MOST_DXF_LINES, MOST_FLAT, MOST_POINTS
 
 _LINES = frozenset(
     ("LINE", "LWPOLYLINE", "POLYLINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE", "HELIX")
 )
-_ARCS = 4
+_ARCS = 16
 _LEVEL = 8
-"""No curve of ezdxf stands for more than a sixteenth of a circle, a spline is halved so often: it
+"""No curve stands for more than a sixteenth of a circle, a spline is halved so often: it
 strays from the line drawn by less than a thousandth of a mm."""
 
 _NEAR = 0.05
+_KEPT = KEY.encode()
 _PASSED_OVER = frozenset(("VIEWPORT", "DIMENSION", "HATCH", "ATTDEF", "SEQEND", "WIPEOUT"))
 
 
@@ -56,8 +59,7 @@ def read_dxf(content: bytes, place: str) -> ShapePage:
 
     A damaged file is mended as far as ezdxf can, which is told. Raises BadRecord.
     """
-    if len(content) > LARGEST_DXF:
-        raise BadRecord(place, f"it is larger than {LARGEST_DXF // 1_000_000} MB")
+    _require_moderate(content, place)
     document, mended = _opened(content, place)
     try:
         placed = list(laid_out(document, place))
@@ -92,12 +94,29 @@ def read_dxf(content: bytes, place: str) -> ShapePage:
     )
 
 
+def described_in(content: bytes, place: str) -> str | None:
+    """Return what a DXF of ours says of its draft, None where it is none or was redrawn since.
+
+    Raises BadRecord.
+    """
+    if _KEPT not in content:
+        return None
+    _require_moderate(content, place)
+    document, mended = _opened(content, place)
+    return None if mended else described(document)
+
+
+def _require_moderate(content: bytes, place: str) -> None:
+    if len(content) > LARGEST_DXF:
+        raise BadRecord(place, f"it is larger than {LARGEST_DXF // 1_000_000} MB")
+    if content.count(b"\n") > MOST_DXF_LINES:
+        raise BadRecord(place, f"it has more than {MOST_DXF_LINES} lines of text")
+
+
 def _opened(content: bytes, place: str) -> tuple[Drawing, int]:
     """Return a document, and how many faults in it were mended."""
     head = content[:4096].lstrip()
-    if not (
-        head.startswith((b"0", b"999", b"AutoCAD Binary DXF")) and content.count(b"\x00") < 9**9
-    ):
+    if not (head.startswith((b"0", b"999", b"AutoCAD Binary DXF"))):
         raise BadRecord(place, "it is no DXF drawing")
     try:
         document, auditor = recover.read(io.BytesIO(content))
@@ -195,12 +214,8 @@ def _cornered(
         by_block.setdefault(block, []).append(at)
     found = []
     for shape in shapes:
-        ends = [cubic.start for cubic in shape.chain.cubics]
-        near = [
-            at
-            for at in by_block.get(shape.groups, ())
-            if min(abs(at - end) for end in ends) <= _NEAR
-        ]
+        ends = Near((cubic.start for cubic in shape.chain.cubics), _NEAR)
+        near = [at for at in by_block.get(shape.groups, ()) if ends.has(at)]
         found.append(
             Shape(
                 shape.id,

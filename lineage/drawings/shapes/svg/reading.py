@@ -47,6 +47,7 @@ class _Reading:
     left_out: Counter[str] = field(default_factory=Counter)
     ids: set[str] = field(default_factory=set)
     seen: int = 0
+    backwards: int = 0
     points: float = 0.0
 
 
@@ -84,7 +85,8 @@ def _page(reading: _Reading, size: PageSize) -> ShapePage:
         for why, count in reading.left_out.items()
     )
     shapes, texts = tuple(reading.shapes), tuple(reading.texts)
-    return ShapePage(shapes, texts, (), size.says, size.is_sized, notes)
+    mirrored = bool(texts) and reading.backwards == len(texts)
+    return ShapePage(shapes, texts, (), size.says, size.is_sized, notes, mirrored)
 
 
 def _met(
@@ -235,6 +237,8 @@ def _take_text(reading: _Reading, element: ElementTree.Element, at: _At) -> None
             placed = at.motion(at_point)
             if max(abs(placed.real), abs(placed.imag)) <= FARTHEST:
                 reading.texts.append(Text(says[:200], placed, at.groups))
+                way = at.motion
+                reading.backwards += way.a * way.d < way.b * way.c
 
 
 def _place(element: ElementTree.Element, before: Point, place: str) -> Point:
