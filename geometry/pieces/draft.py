@@ -27,7 +27,7 @@ class Draft:
     (`geometry/sides`), a piece that is alike on both is found by its name on either side, too:
     `left-back` is the back. `called` are own names of pieces with what a maker calls them
     (`geometry/calling`): such a piece is told of by both. What was `joined` to another along a seam
-    (`geometry/joining`) is told of by name, too, though only the piece they make is on the table.
+    (`geometry/cuts/joined`) is told of by name, too; on the table is only the piece they make.
     """
 
     pieces: tuple[Piece, ...]

@@ -44,7 +44,8 @@ def derive(
     """Derive a pattern from a block or another pattern.
 
     It starts as its parent is; style changes make it a pattern of its own. It may take pieces from
-    several parents: `--from blouse:front,back --from nightgown:sleeve`.
+    several parents: `--from blouse:front,back --from nightgown:sleeve`. So a collar or a sleeve is
+    taken from another pattern, with the seams that sew it, and goes on following that one.
     """
     if not parents:
         raise Misused(f"{name} needs a parent; name it with --from, as in --from village-block.")

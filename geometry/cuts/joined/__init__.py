@@ -1,1 +1,1 @@
-"""Two pieces joined along a seam into one, and told of as two."""
+"""Pieces joined along a seam into one: the reverse of a cut."""

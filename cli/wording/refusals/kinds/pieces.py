@@ -23,7 +23,7 @@ PIECES = {
         "laid on each other, it and the line of {other} lie up to {off:mm} apart, so that much "
         "cloth would be left or taken between them"
     ),
-    "straighten-first": "straighten both first with straighten-edge, or leave the seam",
+    "straighten-both": "straighten both first with straighten-edge, or leave the seam",
     "lines-not-one": "where it ends, {line} meets {other}, and does not go on as one line",
     "line-round-piece": "{edge} meets it at both ends",
     "lies-over-it": "{other} would have to be turned over to lie beside it",

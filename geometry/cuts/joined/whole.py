@@ -59,7 +59,7 @@ def placed(line: Edge, mate: Edge, other: str) -> Motion:
     away = polyline(line.outline.flattened()).hausdorff_distance(there)
     if away > SEAM:
         reason = said("joined-curves", other=other, off=float(away))
-        raise DoesNotFit(reason, said("straighten-first"), edge=line.name)
+        raise DoesNotFit(reason, said("straighten-both"), edge=line.name)
     return motion
 
 
