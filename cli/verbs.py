@@ -35,7 +35,10 @@ _ROOMS = {
         "demo": "Play a sample wardrobe into a folder and show what a correction does to it.",
         "body": "Write down what was measured of a wearer, or show it, with what changed since.",
         "draft": "Draft a block from body measurements.",
-        "trace": "Make a block of an SVG drawing whose lines are named by their ids.",
+        "trace": (
+            "Make a block of a drawing: an SVG of any editor, a DXF, or a photograph of card or "
+            "paper."
+        ),
         "derive": "Derive a pattern from a block or another pattern.",
         "graft": "Make the style of a pattern again on the block of another body.",
         "sizes": "Make a pattern in every size of a table, or list those it has.",

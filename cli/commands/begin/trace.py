@@ -20,6 +20,8 @@ from trueup.cli.render.patterns.proposal import line_names, lines_table, other_l
 from trueup.cli.render.patterns.unnamed import unnamed_table
 from trueup.cli.wording.words import worded_error
 from trueup.geometry.units import Unit, parse_length
+from trueup.lineage.drawings.photographs.frame.strips import REACH
+from trueup.lineage.drawings.photographs.kind import is_picture_by_name
 from trueup.lineage.drawings.proposing.bringing_in import (
     described_draft,
     draft_as_stated,
@@ -27,12 +29,15 @@ from trueup.lineage.drawings.proposing.bringing_in import (
     names_its_lines,
     stated_in,
 )
-from trueup.lineage.drawings.proposing.drawing_file import DXF, PHOTOGRAPHS, LookedAt
+from trueup.lineage.drawings.proposing.drawing_file import DXF, LookedAt
 from trueup.lineage.drawings.stating.names_file import names_text
 from trueup.lineage.drawings.tracing.drafting import DraftDrawn, draft_from
 from trueup.lineage.drawings.tracing.errors import CannotTrace, UnnamedLines
 from trueup.lineage.limits import LARGEST_DRAWING, LARGEST_DXF, LARGEST_PHOTO, LARGEST_RECORD
 from trueup.lineage.store.files.plain_file import NotPlain, read_plain
+
+_PRINTED = 0.1
+"""Share by which printing may change a frame and it still be one."""
 
 
 def trace(
@@ -40,7 +45,8 @@ def trace(
         Path,
         typer.Argument(
             metavar="FILE",
-            help="An SVG, a DXF, or a photograph with the frame of `sheet --frame`.",
+            help="The drawing: an SVG, a DXF named .dxf, or a photograph with the frame of "
+            "`sheet --frame`.",
         ),
     ],
     node: Annotated[
@@ -66,6 +72,16 @@ def trace(
             metavar="LINE=LENGTH",
             help="How long a line is on paper, such as front.side=42cm or 'side seam=42cm': sets "
             "or checks the size.",
+            show_default=False,
+        ),
+    ] = None,
+    strip: Annotated[
+        str | None,
+        typer.Option(
+            "--strip",
+            metavar="LENGTH",
+            help="For a photograph: how far the squares of a strip of the frame reach from end to "
+            f"end, where it was not printed to {REACH:g} mm.",
             show_default=False,
         ),
     ] = None,
@@ -111,6 +127,10 @@ def trace(
     nothing is recorded until you say --as-proposed, or state it with --names. Correct single lines
     with --name; --picture draws them with their numbers.
 
+    A photograph (JPEG, PNG or WebP) is measured by the frame that `sheet --frame` prints, laid
+    round the pattern; how true it is, as measured on the frame itself, is said with the proposal.
+    Nothing leaves this machine.
+
     A file that `export` wrote comes back as the same block; where lines have ids such as
     front.side, front.side.1 and .2 beside a dart, front.dart.bust, front.notch.crown or
     front.grainline, these are their names. The drawing is kept beside the block.
@@ -131,7 +151,7 @@ def trace(
     if only_named:
         raise Misused("--only-named is for drawings whose lines have names; use --names instead.")
     told = stated_in(_file(stated, LARGEST_RECORD), stated.name) if stated else None
-    looked = look_at(content, file.name, given, lengths, told, over=over)
+    looked = look_at(content, file.name, given, lengths, told, over=over, reach=_reach(strip, file))
     tell = note if as_json or not (write_names or picture) else _say
     _write(looked, file, folder, write_names, picture, force=force, tell=tell)
     if told is not None or as_proposed:
@@ -151,10 +171,10 @@ def _record(drawn: DraftDrawn, node: str, file: Path, manner: Manner) -> int:
 
 
 def _content(file: Path) -> bytes:
-    suffix = file.suffix.lower()
-    if suffix in PHOTOGRAPHS:
+    if is_picture_by_name(file.name):
         return _file(file, LARGEST_PHOTO)
-    return _file(file, LARGEST_DXF if suffix == DXF else LARGEST_DRAWING)
+    is_dxf = file.suffix.lower() == DXF
+    return _file(file, LARGEST_DXF if is_dxf else LARGEST_DRAWING)
 
 
 def _file(file: Path, largest: int) -> bytes:
@@ -177,6 +197,21 @@ def _pairs(given: list[str], option: str) -> dict[str, str]:
             raise Misused(f"{option} gives {line} two of them; give it one.")
         pairs[line] = name
     return pairs
+
+
+def _reach(strip: str | None, file: Path) -> float:
+    """Return how far the squares of a strip reach as it was printed, mm."""
+    if strip is None:
+        return REACH
+    if not is_picture_by_name(file.name):
+        raise Misused("--strip is for photographs; leave it out.")
+    reach = parse_length(strip, Unit.MILLIMETRE)
+    if abs(reach / REACH - 1) > _PRINTED:
+        raise Misused(
+            f'--strip "{strip}" is far from the {REACH:g} mm that a strip is printed to: measure '
+            "from the outer side of its first black square to that of its last."
+        )
+    return reach
 
 
 def _lengths(given: list[str]) -> dict[str, float]:

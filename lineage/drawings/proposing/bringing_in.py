@@ -8,13 +8,9 @@ from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.draft import Draft
-from trueup.lineage.drawings.proposing.drawing_file import (
-    DXF,
-    PHOTOGRAPHS,
-    LookedAt,
-    looked_over,
-    read_shapes,
-)
+from trueup.lineage.drawings.photographs.frame.strips import REACH
+from trueup.lineage.drawings.photographs.kind import is_picture
+from trueup.lineage.drawings.proposing.drawing_file import DXF, LookedAt, looked_over, read_shapes
 from trueup.lineage.drawings.shapes.dxf.reading import described_in
 from trueup.lineage.drawings.stating.names_file import read_names
 from trueup.lineage.drawings.stating.settling import settled
@@ -32,7 +28,7 @@ _Answer = TypeVar("_Answer")
 
 def names_its_lines(content: bytes, names: Mapping[str, str], source: str) -> bool:
     """Return whether a drawing in SVG says of itself what its lines are, or `names` say it."""
-    if PurePath(source).suffix.lower() in (DXF, *PHOTOGRAPHS):
+    if PurePath(source).suffix.lower() == DXF or is_picture(content, source):
         return False
     try:
         page = read_page(content, source)
@@ -68,14 +64,19 @@ def look_at(
     stated: Stated | None = None,
     *,
     over: bool | None = None,
+    reach: float = REACH,
 ) -> LookedAt:
-    """Return what is seen in a drawing, and proposed (`looked_over`); raises CannotTrace."""
-    return _told(
-        source,
-        lambda: looked_over(
-            read_shapes(content, source), source, names, lengths, stated, over=over
-        ),
-    )
+    """Return what is seen in a drawing, and proposed (`looked_over`).
+
+    `reach` is that of the strips of the frame as they were printed, mm, for a photograph. Raises
+    CannotTrace; CannotMeasure and LibraryMissing for a photograph.
+    """
+
+    def looked() -> LookedAt:
+        page = read_shapes(content, source, reach)
+        return looked_over(page, source, names, lengths, stated, over=over)
+
+    return _told(source, looked)
 
 
 def stated_in(content: bytes, place: str) -> Stated:

@@ -5,6 +5,8 @@ from dataclasses import dataclass, replace
 from pathlib import PurePath
 
 from trueup.lineage.drawings.photographs.frame.dictionary import require_library
+from trueup.lineage.drawings.photographs.frame.strips import REACH
+from trueup.lineage.drawings.photographs.kind import is_picture
 from trueup.lineage.drawings.proposing.naming import named
 from trueup.lineage.drawings.proposing.proposing import propose
 from trueup.lineage.drawings.proposing.sizing import (
@@ -23,7 +25,6 @@ from trueup.lineage.drawings.stating.stated import Stated
 from trueup.lineage.errors import BadRecord
 
 DXF = ".dxf"
-PHOTOGRAPHS = (".jpg", ".jpeg", ".png", ".webp")
 
 
 @dataclass(frozen=True)
@@ -34,19 +35,20 @@ class LookedAt:
     stated: Stated
 
 
-def read_shapes(content: bytes, source: str) -> ShapePage:
-    """Return the lines of a drawing in SVG, or in DXF or a photograph where its name ends so.
+def read_shapes(content: bytes, source: str, reach: float = REACH) -> ShapePage:
+    """Return the lines of a drawing in SVG, in DXF where its name ends so, or in a photograph.
 
-    Raises BadRecord, and of a photograph CannotMeasure and LibraryMissing.
+    `reach` is that of the strips laid round what was photographed, mm, as they were printed. Raises
+    BadRecord; CannotMeasure and LibraryMissing for a photograph.
     """
-    suffix = PurePath(source).suffix.lower()
-    if suffix == DXF:
-        return read_dxf(content, source)
-    if suffix in PHOTOGRAPHS:
+    if is_picture(content, source):
         require_library()
+        # What looks at pictures takes long to load, and no other drawing waits for it.
         from trueup.lineage.drawings.photographs.photograph import photographed  # noqa: PLC0415
 
-        return photographed(content, source).page
+        return photographed(content, source, reach).page
+    if PurePath(source).suffix.lower() == DXF:
+        return read_dxf(content, source)
     return read_svg(content, source)
 
 

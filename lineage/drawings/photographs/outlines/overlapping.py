@@ -14,6 +14,9 @@ from trueup.lineage.drawings.photographs.outlines.turning import Corner
 from trueup.lineage.drawings.photographs.picture import Picture
 from trueup.lineage.drawings.photographs.view import TableView
 
+_INWARDS = np.radians(25.0)
+"""Outlines cross at more than this; by less an edge is uneven, or was meant to turn."""
+
 _FROM, _TO, _STEP = 3.0, 22.0, 0.5
 """The line is looked for from there to there beyond the corner, mm."""
 
@@ -35,7 +38,7 @@ _MOSTLY = 0.75
 def overlap_at(corners: Sequence[Corner], picture: Picture, view: TableView) -> complex | None:
     """Return a corner of a clockwise outline, mm, at which two pieces part; None if at none."""
     for corner in corners:
-        if np.angle(corner.leaving / corner.arriving) >= 0:
+        if np.angle(corner.leaving / corner.arriving) > -_INWARDS:
             continue
         for way in (corner.arriving, -corner.leaving):
             if _goes_on(corner.at, way, picture, view):
