@@ -37,6 +37,9 @@ MOST_STEPS = 300
 MOST_PARENTS = 100
 """parents of one pattern; each gives it at least one piece, and no garment has a hundred."""
 
+MOST_JOINED_STYLES = 250
+"""patterns that one style comes together from; one counts as often as others are joined of it."""
+
 MOST_SIZES = 24
 """sizes of one run; published tables have a dozen, and no eye tells more nested lines apart."""
 

@@ -27,7 +27,7 @@ EDIT = "edit"
 def trailers(verb: str, edit: "Edit") -> dict[str, str]:
     """Return what a step says for programs to read: its verb, its node and its steps."""
     said = {VERB: verb, NODE: edit.node}
-    return {**said, STEPS: " ".join(step.id for step in edit.steps)} if edit.steps else said
+    return {**said, STEPS: " ".join(edit.ids)} if edit.ids else said
 
 
 def message(edit: "Edit", replay: "Replay") -> str:

@@ -177,7 +177,9 @@ class WritableWardrobe(OpenWardrobe):
 
         Without any, or with a `wish`, they are taken from a body's set. Raises as `remeasure` does.
         """
-        return self.propose("remeasure", remeasure(self.state, block, body, why, wish))
+        read = self._read()
+        edit = remeasure(read.state, block, body, why, wish, head=read.head, date=_today())
+        return self.propose("remeasure", edit)
 
     def propose_drop(self, node: str, step: str, why: str = "") -> Proposal:
         """Propose to take a step out of a chain."""

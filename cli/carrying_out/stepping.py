@@ -71,7 +71,7 @@ def _lines(
 ) -> Iterator[RenderableType]:
     unit = state.unit
     yield said(proposal.edit.subject, "bold")
-    ids = [step.id for step in proposal.edit.steps]
+    ids = proposal.edit.ids
     if commit is None:
         yield said("A preview: nothing is written.")
     elif ids:

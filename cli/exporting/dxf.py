@@ -5,7 +5,8 @@ not cut out of it. Curves are polylines that nowhere stray from them by more tha
 goes up, so a piece lies as it does on the page.
 The layers are those of ASTM D6673 (their numbers from memory); the labels of the texts are common
 practice, no source. Only entities that DXF had from early on are used, written as release 2000, the
-first that states its unit, for the standard's own (release 13) does not.
+first that states its unit, for the standard's own (release 13) does not. A record of its own says
+what no line can, so that the file can be traced to the same draft.
 """
 
 import io
@@ -34,6 +35,8 @@ from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pleats.creases import creases_of
 from trueup.geometry.pleats.laid_open import as_cut
 from trueup.geometry.tolerance import SAME_POINT
+from trueup.lineage.drawings.shapes.dxf.description import describe
+from trueup.lineage.drawings.tracing.drawing import description_of
 
 STRAY = 0.005
 """No polyline strays farther from its curve, mm: its length then is true to a few hundredths."""
@@ -78,6 +81,7 @@ def draft_dxf(draft: Draft, title: str) -> bytes:
         right += far - left + GAP
     for line, text in enumerate((f"Style Name: {title}", "Units: METRIC")):
         _write(page, text, complex(0, (line + 2) * 1.5 * LETTERS))
+    describe(document, description_of(draft))
     return _content(document)
 
 

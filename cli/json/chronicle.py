@@ -8,7 +8,7 @@ from trueup.cli.json import bodies as json_bodies
 from trueup.cli.json import forms as json_forms
 from trueup.cli.json import garments as json_garments
 from trueup.cli.json.forms import Form, mm
-from trueup.cli.json.measured import drafted_for, remeasured, whose
+from trueup.cli.json.measured import drafted_for, remeasured, remeasurings, whose
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.audit import Audit, verdict_counts
@@ -39,7 +39,8 @@ def history(
     """
     document: Form = {}
     if isinstance(about, NodeRecord):
-        document = {"node": about.name, "chain": [json_forms.step(each) for each in about.steps]}
+        chain = [json_forms.step(each) for each in about.steps]
+        document = {"node": about.name, "chain": chain, "remeasured": remeasurings(about)}
     elif isinstance(about, BodyRecord):
         document = json_bodies.body(about, state)
     elif about is not None:

@@ -90,7 +90,11 @@ def garment_since(record: GarmentRecord, became: Since, state: State) -> Form:
             "says": worded(became.says, Unit.MILLIMETRE),
             "corrected": bool(became.corrections or became.blocks),
             "remeasured": [
-                {"node": each.node, "measurements": remeasured(each.measurements)}
+                {
+                    "node": each.node,
+                    "measurements": remeasured(each.measurements),
+                    "made": list(each.made),
+                }
                 for each in became.blocks
             ],
             "steps": [

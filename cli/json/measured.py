@@ -18,6 +18,19 @@ def remeasured(found: Iterable[Remeasured]) -> list[Form]:
     ]
 
 
+def remeasurings(node: NodeRecord) -> list[Form]:
+    """Return how a block was drafted anew: by id, with what the measurements were before."""
+    return [
+        {
+            "id": each.id,
+            "was": each.was,
+            "why": each.why,
+            "date": each.date.isoformat() if each.date else None,
+        }
+        for each in node.remeasured
+    ]
+
+
 def drafted_for(node: NodeRecord) -> Form | None:
     """Return for whom a block is drafted, and from the set of which day; None for nobody."""
     return whose(node.drafted_for)

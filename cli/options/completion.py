@@ -141,15 +141,13 @@ def _notes(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:  # no
 
 
 def _corrections(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:
-    from trueup.lineage.files.records import Role  # noqa: PLC0415
-    from trueup.lineage.garments.mending import ancestry  # noqa: PLC0415
+    from trueup.lineage.garments.mending import ancestry, corrections_of  # noqa: PLC0415
     from trueup.lineage.garments.notes import find_note  # noqa: PLC0415
 
     state = wardrobe.state
     garment, _ = find_note(state, given(ctx, "note"))
     names = ancestry(garment.pattern, state) & state.nodes.keys()
-    steps = (step for name in sorted(names) for step in state.nodes[name].steps)
-    return [step.id for step in steps if step.role is not Role.STYLE]
+    return [each for name in sorted(names) for each in corrections_of(state.nodes[name])]
 
 
 def _corners(wardrobe: "OpenWardrobe", ctx: typer.Context) -> Iterable[str]:

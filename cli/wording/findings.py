@@ -50,6 +50,11 @@ FINDINGS = {
         "{place} bends as tightly as a circle of {measured:mm} radius {at:mm} from its {corner}; "
         "{allowed:mm} is the least that is allowed."
     ),
+    "corner-cut-otherwise": (
+        "The {corner} of {piece} cannot be cut {how} as its allowances are: its lines do not meet "
+        "so. It is cut as any other corner; change the allowances, or shape it otherwise with "
+        "shape-corner."
+    ),
     "cloth-left": (
         "Between {place} and {other} only {measured:mm} of cloth are left; {allowed:mm} is the "
         "least that is allowed."

@@ -14,6 +14,8 @@ REMEDIES = {
     "shorten-hem": "shorten the {piece} hem at the side by {by:mm}, to nothing at the centre",
     "lengthen-shoulder": ("lengthen the {piece} shoulder by {by:mm}, the armhole redrawn up to it"),
     "shorten-shoulder": ("shorten the {piece} shoulder by {by:mm}, the armhole redrawn up to it"),
+    "widen-raglan": "widen the sleeve by {by:mm} at the biceps, so that the raglan seams match",
+    "narrow-raglan": "narrow the sleeve by {by:mm} at the biceps, so that the raglan seams match",
     "lengthen-line": "lengthen {line} by {by:mm} at its lower end, to nothing beside it",
     "shorten-line": "shorten {line} by {by:mm} at its lower end, to nothing beside it",
     "take-in-dart": "take in {by:mm} more in the dart {dart}",

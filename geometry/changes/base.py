@@ -9,7 +9,7 @@ from trueup.geometry.calling.own_names import as_called, by_own_names, told_in_n
 from trueup.geometry.changes.declaring import name
 from trueup.geometry.changes.on_side import by_own_names_told
 from trueup.geometry.changes.wording import completed, places_named
-from trueup.geometry.cuts.joining import told_of_joined, told_of_parts
+from trueup.geometry.cuts.joined.joining import told_of_joined, told_of_parts
 from trueup.geometry.cuts.sewing import as_told_of, relaid
 from trueup.geometry.errors import BrokenOutline, CannotChange, DoesNotFit, NoSuchName
 from trueup.geometry.following.redrafting import redrafted

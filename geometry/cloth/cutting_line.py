@@ -16,13 +16,18 @@ from shapely.ops import substring, unary_union
 
 from trueup.geometry.cloth.cut_corners import cut_as_said
 from trueup.geometry.cloth.dart_peak import bridged, led_over
-from trueup.geometry.lines.points import Point, unit
+from trueup.geometry.lines.points import Point, dot, unit
 from trueup.geometry.pieces.closed_line import ClosedLine, closed
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.cut_corner import CutCorner
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.tolerance import SAME_POINT
+from trueup.geometry.tolerance import FLATTEN, SAME_POINT
 
 MITRE = 3.0
 """A corner may run out to this many times the larger allowance; beyond, it is cut square."""
+
+_FURTHER = 0.1
+"""How far a line that ends early is led on before it is drawn on, mm."""
 
 
 @lru_cache(maxsize=1024)
@@ -36,11 +41,22 @@ def cutting_line(piece: Piece) -> Polygon:
     return Polygon(largest.exterior)
 
 
-@lru_cache(maxsize=1024)
 def cutting_edges(piece: Piece) -> Mapping[str, tuple[Point, ...]]:
     """Return for each edge, in ring order, its polyline of the cutting line, corners included."""
+    return _cut(piece)[0]
+
+
+def corners_cut_otherwise(piece: Piece) -> tuple[CutCorner, ...]:
+    """Return what is said of corners of a piece that cannot be cut so, and are cut as any other."""
+    return _cut(piece)[1] if piece.corners else ()
+
+
+@lru_cache(maxsize=1024)
+def _cut(piece: Piece) -> tuple[Mapping[str, tuple[Point, ...]], tuple[CutCorner, ...]]:
+    """Return the cutting line edge by edge, and what is said of corners and cannot be done."""
+    otherwise: list[CutCorner] = []
     names = piece.edge_names
-    lines = {edge.name: _laid_out(piece, edge.name) for edge in piece.edges}
+    lines = {edge.name: _aimed(piece, edge, _laid_out(piece, edge.name)) for edge in piece.edges}
     said_of = {each.corner: each for each in piece.corners}
     for before, after in pairwise((*names, names[0])):
         how = said_of.get(piece.edge(after).starts_at) if said_of else None
@@ -48,9 +64,11 @@ def cutting_edges(piece: Piece) -> Mapping[str, tuple[Point, ...]]:
         if cut is not None:
             lines[before], lines[after] = cut
             continue
+        if how:
+            otherwise.append(how)
         reach = MITRE * max(piece.allowance(before), piece.allowance(after))
         lines[before], lines[after] = _cornered(lines[before], lines[after], reach)
-    return {name: tuple(line) for name, line in lines.items()}
+    return {name: tuple(line) for name, line in lines.items()}, tuple(otherwise)
 
 
 def _laid_out(piece: Piece, name: str) -> list[Point]:
@@ -67,6 +85,27 @@ def _laid_out(piece: Piece, name: str) -> list[Point]:
     before, after = laid[0] + _heading(laid[::-1]) * reach, laid[-1] + _heading(laid) * reach
     runs = _opened(line, [before, *laid, after])
     return led_over(piece, edge, runs)[1:-1] if runs else _offset(bridged(piece, edge), out)
+
+
+def _aimed(piece: Piece, edge: Edge, laid: list[Point]) -> list[Point]:
+    """Return a line laid beside an edge, with ends that are drawn on as the edge runs there.
+
+    Beside a hollow that bends more tightly than the allowance is wide the line ends before it comes
+    beside the end of the edge, and has turned by then.
+    """
+    by = piece.allowance(edge.name)
+    if by == 0:
+        return laid
+    first, last = edge.parts[0].flattened()[:2], edge.parts[-1].flattened()[-2:]
+    for end, (before, at) in ((0, first[::-1]), (-1, last)):
+        way = unit(at - before)
+        outwards = way * piece.inward * (1 if end == 0 else -1)
+        beside = at + outwards * by
+        if abs(laid[end] - beside) > FLATTEN:
+            on_it = beside + way * dot(laid[end] - beside, way)
+            further = [on_it, on_it + way * _FURTHER]
+            laid = [*further[::-1], *laid] if end == 0 else [*laid, *further]
+    return laid
 
 
 def _offset(points: list[Point], by: float) -> list[Point]:

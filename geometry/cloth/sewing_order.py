@@ -4,7 +4,8 @@ What was sewn last is opened first; what lies beneath is sewn first: darts, the 
 that was cut apart, shoulder, side, sleeve, what is drafted to a line, then neck and hem. A collar
 is on its stand before that is on the neck. Pleats are laid before an edge they begin or end on is
 sewn, gathers drawn up just before their seam; a vent is turned in once its seam is sewn, before the
-hem is (common practice, no source).
+hem is. A patch pocket whose place moved comes off first, and is sewn on while the piece lies flat.
+What is called a hem and is sewn to another piece is a seam (common practice, no source).
 """
 
 from collections.abc import Collection, Iterator
@@ -16,6 +17,7 @@ from trueup.geometry.pieces.bodice import SIDE_SEAM, is_side_seam
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.drafted import BandTo, CuffTo
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.mark import AtLevel, OnEdge, Purpose
 
 SHOULDER_SEAM, SLEEVE_SEAM = "shoulder-seam", "sleeve-seam"
 NECK, HEM, CENTRE = "neck", "hem", "centre"
@@ -32,6 +34,7 @@ class Work(StrEnum):
     PLEATS = "lay the pleats"
     GATHER = "gather"
     VENT = "turn in"
+    POCKET = "sew on the pocket"
     SEW = "sew"
     SET = "set the sleeve"
     FINISH = "finish"
@@ -104,9 +107,53 @@ class _Job:
             f"{piece.name}.{dart.name}" in self.moved
             for piece in self.draft.pieces
             for edge in piece.edges
-            if edge.name in names
+            if edge.name in names and not self.is_sewn_hem(f"{piece.name}.{edge.name}")
             for dart in edge.darts
         )
+
+    def is_sewn_hem(self, full: str) -> bool:
+        """Return whether an edge is called a hem and is sewn to another, as to a skirt."""
+        return full.endswith(f".{HEM}") and self.sewing(full) is not None
+
+    def sewing(self, full: str) -> Seam | None:
+        """Return the seam that sews an edge, if one does."""
+        return next((s for s in self.draft.seams if full in map(str, s.runs)), None)
+
+    @property
+    def hems(self) -> tuple[str, ...]:
+        """Return the moved edges that are turned up."""
+        return tuple(full for full in self.edges(HEM) if not self.is_sewn_hem(full))
+
+    @property
+    def opens_beside_hem(self) -> bool:
+        """Return whether a seam that runs down to a hem is opened whole, or a centre is."""
+        if self.edges(CENTRE):
+            return True
+        ends = {SIDE_SEAM, SLEEVE_SEAM}
+        seams = (s for s in self.opened if s.name in ends or is_side_seam(s))
+        pieces = {run.piece for seam in seams for run in seam.runs}
+        hems = {f"{name}.{HEM}" for name in pieces} & {*self.draft.edge_names}
+        return not hems or any(not self.is_sewn_hem(full) for full in hems) if pieces else False
+
+    @property
+    def beside_waist(self) -> tuple[Seam, ...]:
+        """Return the seams that a side seam runs into which is opened, and are not themselves."""
+        sides = [seam for seam in self.opened if is_side_seam(seam)]
+        hems = (f"{run.piece}.{HEM}" for seam in sides for run in seam.runs)
+        met = (self.sewing(full) for full in hems)
+        return tuple(dict.fromkeys(s for s in met if s is not None and s not in self.opened))
+
+    @property
+    def pockets(self) -> tuple[str, ...]:
+        """Return the pieces laid on others whose place is told from an edge that moved."""
+        placed = (
+            (mark.name, f"{piece.name}.{mark.place.edge}")
+            for piece in self.draft.pieces
+            for mark in piece.marks
+            if mark.purpose is Purpose.PLACEMENT and isinstance(mark.place, OnEdge | AtLevel)
+        )
+        moved = {name for name, edge in placed if edge in self.moved}
+        return tuple(p.name for p in self.draft.pieces if p.shared_name in moved)
 
 
 def _steps(job: _Job) -> Iterator[SewingStep]:
@@ -123,10 +170,12 @@ def _steps(job: _Job) -> Iterator[SewingStep]:
 
 
 def _opening(job: _Job) -> Iterator[SewingStep]:
-    hems, necks = job.edges(HEM), job.edges(NECK)
+    hems, necks = job.hems, job.edges(NECK)
+    for pocket in job.pockets:
+        yield SewingStep(Work.OPEN, (pocket,), f"Take off the {pocket}.")
     if hems or job.has_darts_on(HEM):
         yield SewingStep(Work.OPEN, hems, "Let down the hem.")
-    elif job.opens(SIDE_SEAM, SLEEVE_SEAM) or job.edges(CENTRE):
+    elif job.opens_beside_hem:
         yield SewingStep(Work.OPEN_PART, (), "Let down the hem a hand's width at the seam.")
     if job.opens(CAP_SEAM):
         yield SewingStep(Work.OPEN, (CAP_SEAM,), "Take the sleeve out of the armhole.")
@@ -142,6 +191,13 @@ def _opening(job: _Job) -> Iterator[SewingStep]:
     elif job.opens(SHOULDER_SEAM):
         says = "Open the finish of the neck a hand's width at the shoulder."
         yield SewingStep(Work.OPEN_PART, (), says)
+    yield from _opening_seams(job)
+
+
+def _opening_seams(job: _Job) -> Iterator[SewingStep]:
+    for seam in job.beside_waist:
+        says = f"Open the {_words(seam.name)} a hand's width at the side."
+        yield SewingStep(Work.OPEN_PART, (seam.name,), says)
     for seam in reversed(_in_order(job)):
         yield SewingStep(Work.OPEN, (seam.name,), f"Open the {_words(seam.name)}.")
     centres = job.edges(CENTRE)
@@ -154,13 +210,17 @@ def _opening(job: _Job) -> Iterator[SewingStep]:
 
 def _sewing(job: _Job) -> Iterator[SewingStep]:
     centres = job.edges(CENTRE)
+    for pocket in job.pockets:
+        yield SewingStep(Work.POCKET, (pocket,), f"Sew the {pocket} on at its new place.")
     if centres:
         yield SewingStep(Work.SEW, centres, f"Sew the seam at {_list(centres)}.")
     for seam in _in_order(job):
         yield from _gathers(job, seam)
         yield SewingStep(Work.SEW, (seam.name,), f"Sew the {_words(seam.name)}.")
+    for seam in job.beside_waist:
+        yield SewingStep(Work.SEW, (seam.name,), f"Close the {_words(seam.name)} at the side.")
     yield from _vents(job)
-    hems, necks = job.edges(HEM), job.edges(NECK)
+    hems, necks = job.hems, job.edges(NECK)
     if necks or job.has_darts_on(NECK) or job.opens(SHOULDER_SEAM):
         yield SewingStep(Work.FINISH, necks, "Finish the neck.")
     if job.draft.has_seam(CAP_SEAM) and job.opens(CAP_SEAM, SHOULDER_SEAM, SIDE_SEAM, SLEEVE_SEAM):
@@ -169,7 +229,7 @@ def _sewing(job: _Job) -> Iterator[SewingStep]:
         yield SewingStep(Work.SET, (CAP_SEAM,), f"{how} {what}.")
     elif job.edges("armhole"):
         yield SewingStep(Work.FINISH, job.edges("armhole"), "Finish the armhole.")
-    if hems or job.has_darts_on(HEM) or job.opens(SIDE_SEAM, SLEEVE_SEAM) or centres:
+    if hems or job.has_darts_on(HEM) or job.opens_beside_hem:
         yield SewingStep(Work.FINISH, hems, "Level the hem and turn it up.")
 
 

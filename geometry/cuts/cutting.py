@@ -6,6 +6,7 @@ from itertools import accumulate, pairwise
 
 from trueup.geometry.cuts.following import parts_of, require_all_darts
 from trueup.geometry.cuts.laying import AT_APEX
+from trueup.geometry.cuts.pleated import with_pleats
 from trueup.geometry.cuts.sewing import in_parts, own_joins, own_seam
 from trueup.geometry.errors import DoesNotFit, NoSuchName
 from trueup.geometry.lines.bisection import root_between
@@ -51,9 +52,6 @@ def cut_in_two(
     A line that runs through no dart may be drawn otherwise than straight: `drawing` returns it for
     the places at which it begins and ends. Raises NoSuchName, BadPosition, DoesNotFit.
     """
-    if piece.pleats:
-        reason = said("is-pleated", pleats=" and ".join(each.name for each in piece.pleats))
-        raise DoesNotFit(reason, said("cut-before-pleats"), edge=line.begins)
     for vent in piece.vents:
         raise DoesNotFit(said("is-vented", vent=vent.name), said("cut-before-vent"))
     if line.begins == line.ends:
@@ -77,7 +75,7 @@ def cut_in_two(
         if not part.is_simple:
             raise DoesNotFit(said("line-crosses"), said("another-line"), edge=line.begins)
     require_all_darts(opened, parts, taken_in)
-    return cut, parts
+    return cut, with_pleats(opened, parts, line.name) if piece.pleats else parts
 
 
 def with_cut(draft: Draft, cut: Cut, parts: tuple[Piece, Piece], names: tuple[str, str]) -> Draft:

@@ -10,8 +10,8 @@ from math import hypot
 
 from trueup.geometry.cuts.following import parts_after
 from trueup.geometry.cuts.laying import laid_together
-from trueup.geometry.cuts.two_laid import whole_of_two
-from trueup.geometry.cuts.two_parts import two_parts_after
+from trueup.geometry.cuts.two_cut.two_laid import whole_of_two
+from trueup.geometry.cuts.two_cut.two_parts import two_parts_after
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.pieces.cut import Cut

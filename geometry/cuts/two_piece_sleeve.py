@@ -10,8 +10,8 @@ from dataclasses import dataclass, replace
 
 from trueup.geometry.cuts.cutting import with_cut_at
 from trueup.geometry.cuts.sewing import in_parts
-from trueup.geometry.cuts.two_lines import Parting
-from trueup.geometry.cuts.two_parts import two_parts
+from trueup.geometry.cuts.two_cut.two_lines import Parting
+from trueup.geometry.cuts.two_cut.two_parts import two_parts
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.kept import kept
 from trueup.geometry.lines.bisection import root_between

@@ -21,8 +21,8 @@ CAP = "cap"
 BUST = "bust"
 
 UNDERARM = "underarm"
-_OF_A_SLEEVE = ("overarm", "wrist", UNDERARM)
-"""The edges of a sleeve that is cut in one with the bodice."""
+_OF_A_SLEEVE = ("overarm", "wrist", UNDERARM, "gusset-upper", "gusset-lower")
+"""The edges of a sleeve that is cut in one with the bodice, and of the slash for its gusset."""
 
 _JUST_BELOW = 0.01
 """A tape that would run into a point of a dart exactly is laid this much (mm) lower."""

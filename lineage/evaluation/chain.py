@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from trueup.geometry.amounts import NO_BODY, Body
 from trueup.geometry.calling.own_names import own_name
+from trueup.geometry.cloth.corners_told import check_corners
 from trueup.geometry.comparing.new_shapes import reshaped_edges
 from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
 from trueup.geometry.marking.laid_on import laid_on
@@ -77,7 +78,7 @@ def worked_out(
     summary = Summary(
         fingerprint(draft),
         measures(draft),
-        check(draft),
+        (*check(draft), *check_corners(draft)),
         tuple(stage.problem for stage in stages if stage.problem),
         _shaped(stages),
         {seam.name: _seam_walk(draft, seam.name) for seam in draft.seams},

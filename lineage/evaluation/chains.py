@@ -29,6 +29,7 @@ class Chains:
     _bodies: dict[str, Body]
     _worked: dict[str, NodeRecord]
     _scions: dict[str, Scion]
+    _above: dict[str, frozenset[str]]
 
     def body(self, name: str) -> Body:
         """Return the measurements of the block a node descends from, by name, mm.
@@ -84,9 +85,15 @@ class Chains:
     def _made_above(self, parent: ParentRecord) -> frozenset[str]:
         """Return the ids of all steps that a parent, and all it derives from, is worked out by."""
         source = self.followed(parent)
-        taken, node = source.taken(parent.name), source.state.node(parent.name)
+        if parent.name not in source._above:
+            source._above[parent.name] = source._made_in(parent.name)
+        return source._above[parent.name]
+
+    def _made_in(self, name: str) -> frozenset[str]:
+        taken, node = self.taken(name), self.state.node(name)
         own = {*(s.id for s in node.steps), *(t.step.id for t in (taken.every if taken else ()))}
-        return frozenset(own).union(*(source._made_above(each) for each in node.parents))
+        with self.deeper(node):
+            return frozenset(own).union(*(self._made_above(each) for each in node.parents))
 
     def as_taken_comes(self, name: str, taken: Scion) -> Scion:
         """Return a chain that a node takes over with what its amounts come to there."""

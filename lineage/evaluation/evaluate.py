@@ -63,6 +63,7 @@ class Evaluator(Chains):
     _bodies: dict[str, Body] = field(default_factory=dict)
     _worked: dict[str, NodeRecord] = field(default_factory=dict)
     _scions: dict[str, Scion] = field(default_factory=dict)
+    _above: dict[str, frozenset[str]] = field(default_factory=dict)
     _grown: dict[str, Grown] = field(default_factory=dict)
     _ahead: "Ahead | None" = None
 

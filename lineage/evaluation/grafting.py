@@ -8,8 +8,10 @@ and what does not fit the other is found there anew, with remedies for it.
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import count
 from typing import TYPE_CHECKING, Protocol
 
+from trueup.lineage.errors import BadRecord
 from trueup.lineage.files.records import (
     NodeRecord,
     ParentRecord,
@@ -19,6 +21,7 @@ from trueup.lineage.files.records import (
     WorkedNode,
 )
 from trueup.lineage.files.state import State
+from trueup.lineage.limits import MOST_JOINED_STYLES
 
 if TYPE_CHECKING:
     from trueup.geometry.amounts import Body
@@ -86,16 +89,24 @@ class Followed(Protocol):
 def scion_of(asked: Followed, style: StyleRecord, own: Sequence[StepRecord] = ()) -> Scion:
     """Return the chain that a node takes over, with what stands in for steps of it."""
     source = asked.followed(ParentRecord(style.name, None, style.hold))
-    return _chain(source, style.name, style.takes).without(style.without, own)
+    return _chain(source, style.name, style.takes, count()).without(style.without, own)
 
 
-def _chain(asked: Followed, name: str, role: Role) -> Scion:
+def _chain(asked: Followed, name: str, role: Role, met: Iterator[int]) -> Scion:
+    """Return the chain of a node; raises BadRecord where it is joined of too many.
+
+    A pattern joined of two, each of them joined of the same two, and so on, would have no end.
+    """
     node = asked.state.node(name)
+    if next(met) > MOST_JOINED_STYLES:
+        reason = f"its style comes together from more than {MOST_JOINED_STYLES} patterns"
+        raise BadRecord(node.path, reason, "parents")
     made = tuple(Taken(name, s) for s in node.steps if s.role is role and not s.stands_in)
     if node.style is not None and node.style.takes is role:
-        under = scion_of(asked, node.style, node.steps)
+        there = asked.followed(ParentRecord(node.style.name, None, node.style.hold))
+        under = _chain(there, node.style.name, role, met).without(node.style.without, node.steps)
         return Scion((*under.steps, *made), under.on)
-    on = tuple((_chain(asked.followed(p), p.name, role), p.pieces) for p in node.parents)
+    on = tuple((_chain(asked.followed(p), p.name, role, met), p.pieces) for p in node.parents)
     if len(on) == 1 and on[0][1] is None:
         return Scion((*on[0][0].steps, *made), on[0][0].on)
     return Scion(made, on)

@@ -164,10 +164,15 @@ def _refuse_contradictions(path: str, file_name: str, node: NodeRecord) -> None:
     if node.draft and not node.is_block:
         raise BadRecord(path, "only a block is drafted from measurements", "draft")
     _refuse_style(path, node)
+    if node.remeasured and not node.draft:
+        raise BadRecord(
+            path, "only what is drafted from measurements is measured anew", "remeasured"
+        )
     if node.drafted_for and not (node.draft and is_name(node.drafted_for.body)):
         reason = "only a block that is drafted from measurements is, and for a body by its name"
         raise BadRecord(path, reason, "drafted_for")
     refuse_ids(path, "steps", [step.id for step in node.steps])
+    refuse_ids(path, "remeasured", [each.id for each in node.remeasured])
     refuse_ids(path, "conflicts", [conflict.id for conflict in node.conflicts])
     _refuse_twice(path, "parents", "name", [parent.name for parent in node.parents])
     for index, parent in enumerate(node.parents, 1):

@@ -26,6 +26,7 @@ __all__ = [
     "LeftOpen",
     "NodeRecord",
     "ParentRecord",
+    "RemeasuringRecord",
     "Remedy",
     "Role",
     "Settings",
@@ -125,6 +126,19 @@ class DraftedFor(Struct, frozen=True):
 
     body: str
     measured: datetime.date
+
+
+class RemeasuringRecord(Struct, frozen=True):
+    """That a block was drafted anew from other measurements: what they `was` before, why, and when.
+
+    It stands beside the chain, for it changes what the chain starts from; by its `id` a fit note
+    says that it mended what was seen.
+    """
+
+    id: str
+    was: dict[str, str]
+    why: str = ""
+    date: datetime.date | None = None
 
 
 class TracedDraft(Struct, frozen=True, rename={"source": "from"}):
@@ -244,7 +258,8 @@ class ConflictRecord(Struct, frozen=True):
 class NodeRecord(Struct, frozen=True):
     """A block or pattern as its file states it.
 
-    `drafted_for` says from whose set of measurements a drafted block was drafted last.
+    `drafted_for` says from whose set of measurements a drafted block was drafted last,
+    `remeasured` how often, and from what, it was drafted anew.
     """
 
     name: str
@@ -256,6 +271,7 @@ class NodeRecord(Struct, frozen=True):
     conflicts: tuple[ConflictRecord, ...] = ()
     style: StyleRecord | None = None
     drafted_for: DraftedFor | None = None
+    remeasured: tuple[RemeasuringRecord, ...] = ()
 
     @property
     def followed(self) -> tuple[ParentRecord, ...]:
@@ -282,6 +298,10 @@ class NodeRecord(Struct, frozen=True):
         """Return a step by its id, or by the id another maker's has; None when there is none."""
         found = (s for s in self.steps if s.id == step_id or step_id in s.same_as)
         return next(found, None)
+
+    def remeasuring(self, made: str) -> RemeasuringRecord | None:
+        """Return a re-measuring by its id; None when there is none."""
+        return next((each for each in self.remeasured if each.id == made), None)
 
     @property
     def open_conflicts(self) -> tuple[ConflictRecord, ...]:

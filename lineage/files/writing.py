@@ -17,6 +17,7 @@ from trueup.lineage.files.records import (
     NEWEST_FORMAT,
     NodeRecord,
     ParentRecord,
+    RemeasuringRecord,
     Role,
     Settings,
     StepRecord,
@@ -63,6 +64,8 @@ def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
         _put_style(document, new.style)
     sync(document, "parents", _parents(old), new.parents, lambda p: p.name, _parent_fields)
     sync(document, "steps", old.steps if old else (), new.steps, lambda s: s.id, _step_fields)
+    anew = old.remeasured if old else ()
+    sync(document, "remeasured", anew, new.remeasured, lambda r: r.id, _remeasuring_fields)
     sync(
         document,
         "conflicts",
@@ -162,3 +165,7 @@ def _step_fields(step: StepRecord) -> dict[str, Any]:
             stands_in=step.stands_in or None,
         ),
     }
+
+
+def _remeasuring_fields(made: RemeasuringRecord) -> dict[str, Any]:
+    return {"id": made.id, "was": dict(made.was), **present(why=made.why, date=made.date)}

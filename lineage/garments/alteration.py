@@ -16,7 +16,7 @@ from trueup.geometry.cloth.cut_cloth import LEAST, ClothAnswer, EdgeAnswer, Poss
 from trueup.geometry.cloth.sewing_order import sewing_order
 from trueup.geometry.cloth.uneven import uneven_seams
 from trueup.geometry.comparing.laying import laid
-from trueup.geometry.cuts.joining import apart_as
+from trueup.geometry.cuts.joined.joining import apart_as
 from trueup.geometry.cuts.sewing import together_as
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.bodice import bodice_names

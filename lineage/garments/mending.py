@@ -7,7 +7,7 @@ from trueup.lineage.errors import NoSuchStep, UnknownRevision
 from trueup.lineage.files import graph
 from trueup.lineage.files.garment_errors import CannotMend
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
-from trueup.lineage.files.records import Role, StepRecord, replace
+from trueup.lineage.files.records import NodeRecord, RemeasuringRecord, Role, StepRecord, replace
 from trueup.lineage.files.state import State
 from trueup.lineage.garments.filing import Filing, text_of
 from trueup.lineage.garments.notes import find_note
@@ -32,10 +32,10 @@ def mend(
     above = ancestry(garment.pattern, state, then)
     made_at, step = _step(state, step_id, node, garment.pattern, above)
     _require_above(note_id, garment, made_at, above)
-    if step.role is Role.STYLE:
+    if isinstance(step, StepRecord) and step.role is Role.STYLE:
         reason = f"{step_id} of {made_at} is a style change; name the correction that mended it"
         raise CannotMend(note_id, reason)
-    if then and made_at in then.nodes and then.nodes[made_at].step(step_id) == step:
+    if then and made_at in then.nodes and _made(then.nodes[made_at], step_id) == step:
         reason = f"{step_id} was in {made_at} already when {garment.name} was cut"
         raise CannotMend(note_id, reason)
     if step_id in note.resolved_by:
@@ -55,8 +55,7 @@ def mending(wardrobe: OpenWardrobe, proposal: Proposal, note_ids: Sequence[str])
     for note_id in dict.fromkeys(note_ids):
         garment, note = find_note(state, note_id)
         _require_above(note_id, garment, corrected, ancestry(garment.pattern, state))
-        steps = tuple(step.id for step in proposal.edit.steps)
-        mended = replace(note, resolved_by=(*note.resolved_by, *steps))
+        mended = replace(note, resolved_by=(*note.resolved_by, *proposal.edit.ids))
         changed[garment.name] = with_note(changed.get(garment.name, garment), mended)
     edit = proposal.edit
     named = " and ".join(dict.fromkeys(note_ids))
@@ -115,24 +114,30 @@ def _state_when_cut(wardrobe: OpenWardrobe, garment: GarmentRecord) -> State | N
 
 def _step(
     state: State, step_id: str, node: str | None, pattern: str, above: frozenset[str]
-) -> tuple[str, StepRecord]:
-    """Return a step and its node: of a node that is named, or else rather of one in `above`."""
+) -> tuple[str, StepRecord | RemeasuringRecord]:
+    """Return a step, or a re-measuring, and its node: of one named, or else rather in `above`."""
     if node is not None:
-        return node, state.step(node, step_id)
+        return node, state.node(node).remeasuring(step_id) or state.step(node, step_id)
     found = [
-        (name, step)
+        (name, made)
         for name, record in state.nodes.items()
-        if (step := record.step(step_id)) is not None
+        if (made := _made(record, step_id)) is not None
     ]
     if not found:
         raise NoSuchStep(pattern, step_id, _corrections(state, above))
     return min(found, key=lambda each: (each[0] not in above, each[0]))
 
 
+def _made(node: NodeRecord, made: str) -> StepRecord | RemeasuringRecord | None:
+    return node.step(made) or node.remeasuring(made)
+
+
 def _corrections(state: State, names: frozenset[str]) -> list[str]:
-    return [
-        step.id
-        for name in sorted(names & state.nodes.keys())
-        for step in state.nodes[name].steps
-        if step.role is not Role.STYLE
-    ]
+    nodes = [state.nodes[name] for name in sorted(names & state.nodes.keys())]
+    return [each for node in nodes for each in corrections_of(node)]
+
+
+def corrections_of(node: NodeRecord) -> tuple[str, ...]:
+    """Return the ids of what may have mended a note: a node's corrections and re-measurings."""
+    steps = (step.id for step in node.steps if step.role is not Role.STYLE)
+    return (*steps, *(each.id for each in node.remeasured))

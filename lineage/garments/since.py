@@ -8,7 +8,7 @@ from trueup.lineage.errors import Damaged, NoSuchNode, UnknownRevision
 from trueup.lineage.errors.root import told
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
-from trueup.lineage.files.records import Role, StepRecord
+from trueup.lineage.files.records import NodeRecord, Role, StepRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.opened import OpenWardrobe
 from trueup.lineage.replay.drafted_anew.measurements import Remeasured, remeasured
@@ -37,10 +37,14 @@ class ChangedStep:
 
 @dataclass(frozen=True)
 class RemeasuredBlock:
-    """A block that is drafted from other measurements than when the garment was cut."""
+    """A block that is drafted from other measurements than when the garment was cut.
+
+    `made` are the ids of the re-measurings since.
+    """
 
     node: str
     measurements: tuple[Remeasured, ...]
+    made: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -134,11 +138,17 @@ def _remeasured(pattern: str, then: Evaluator, now: Evaluator) -> tuple[Remeasur
         RemeasuredBlock(
             name,
             remeasured(then.state.nodes.get(name), now.state.nodes[name], now.state.unit),
+            _made_since(then.state.nodes.get(name), now.state.nodes[name]),
         )
         for name in now.state.in_order
         if len(followed.get(name, ())) == len(Role)
     )
     return tuple(each for each in blocks if each.measurements)
+
+
+def _made_since(then: NodeRecord | None, now: NodeRecord) -> tuple[str, ...]:
+    known = {each.id for each in then.remeasured} if then else set()
+    return tuple(each.id for each in now.remeasured if each.id not in known)
 
 
 def _steps(state: State, name: str) -> tuple[StepRecord, ...]:
@@ -173,4 +183,5 @@ def dropped_since(state: State, note: FitNote) -> tuple[str, ...]:
     if state.lost_nodes:
         return ()
     there = {step.id for node in state.nodes.values() for step in node.steps}
+    there |= {each.id for node in state.nodes.values() for each in node.remeasured}
     return tuple(step for step in note.resolved_by if step not in there)

@@ -69,6 +69,7 @@ def named_apart(path: str, before: bytes | None, after: bytes | None) -> Apart:
 def _named(record: Held | None) -> Iterator[tuple[Named, object]]:
     if isinstance(record, NodeRecord):
         yield from ((Named(s.kind, s.id, record.name, True), s) for s in record.steps)
+        yield from ((Named("the re-measuring", r.id, record.name), r) for r in record.remeasured)
         yield from ((Named("the conflict", c.id, record.name), c) for c in record.conflicts)
     elif isinstance(record, BodyRecord):
         yield from ((Named("the set", str(s.date), record.name), s) for s in record.sets)

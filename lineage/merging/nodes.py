@@ -11,6 +11,7 @@ from trueup.lineage.files.records import (
     DraftedFor,
     NodeRecord,
     ParentRecord,
+    RemeasuringRecord,
     StyleRecord,
     TracedDraft,
     replace,
@@ -47,7 +48,7 @@ def merge_node(
                 "two come from different things",
                 "rename one of them (its file and the name in it) and join again",
             )
-        base = replace(ours, steps=(), conflicts=())
+        base = replace(ours, steps=(), conflicts=(), remeasured=())
     chain = merge_chains(ours.name, base.steps, ours.steps, theirs.steps, sides, unit)
     conflicts, undecided = merge_conflicts(base, ours, theirs, sides)
     questions = [*chain.questions, *undecided]
@@ -62,6 +63,7 @@ def merge_node(
         draft=draft,
         style=_style(base, ours, theirs),
         drafted_for=_drafted_for(base, ours, theirs, draft),
+        remeasured=_remeasured(base, ours, theirs),
         traced=_traced(base, ours, theirs),
         steps=chain.steps,
         conflicts=(*conflicts, *fresh),
@@ -165,6 +167,16 @@ def _draft(
     drafted_for = (ours.drafted_for, theirs.drafted_for)
     questions.append(drafted_twice(ours.name, ours.draft, theirs.draft, sides, drafted_for))
     return ours.draft
+
+
+def _remeasured(
+    base: NodeRecord, ours: NodeRecord, theirs: NodeRecord
+) -> tuple[RemeasuringRecord, ...]:
+    """Return the re-measurings of both sides, without those that either took out."""
+    before, mine, others = ({r.id: r for r in n.remeasured} for n in (base, ours, theirs))
+    kept = united(before, mine, others)
+    in_their_order = [each for each in in_order(before, mine, others) if each in kept]
+    return tuple(mine.get(each) or others[each] for each in in_their_order)
 
 
 def _drafted_for(

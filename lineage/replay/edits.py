@@ -51,6 +51,7 @@ class Edit:
     """What a verb changes: the nodes as they become, and the steps by which.
 
     `judged_from` are nodes without a step that is moved: its effect is measured from there.
+    `beside` are the ids of what it makes that is no step of a chain: a re-measuring.
     """
 
     nodes: tuple[NodeRecord, ...]
@@ -59,6 +60,12 @@ class Edit:
     subject: str
     why: str = ""
     judged_from: tuple[NodeRecord, ...] = ()
+    beside: tuple[str, ...] = ()
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """Return the ids of all it makes, changes or takes out."""
+        return (*(step.id for step in self.steps), *self.beside)
 
     @property
     def is_style(self) -> bool:

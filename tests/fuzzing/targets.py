@@ -245,7 +245,11 @@ def seeds() -> Mapping[str, tuple[bytes, ...]]:
         "length": tuple(text.encode() for text in ("12mm", "1.2 cm", '3 3/8"', "-½in", "1e2", "7")),
         "position": (b"60mm from underarm", b"40% from shoulder-point", b"1,5 cm from neck-point"),
         "redrawn": (b"30%:20mm 70%:35mm", b"50%:-12mm", b"10mm:1cm 99%:0"),
-        "node": (FULL.encode(), *(renamed(text, "blouse") for text in (BLOCK.encode(), *nodes))),
+        "node": (
+            FULL.encode(),
+            _ANEW,
+            *(renamed(text, "blouse") for text in (BLOCK.encode(), *nodes)),
+        ),
         "settings": (b'format = 1\nname = "theatre"\nunit = "cm"\n',),
         "garment": (_GARMENT,),
         "body": (_BODY,),
@@ -308,6 +312,27 @@ wearer = "Marta"
 words = "binds"
 photo = "photos/linen-n1.jpg"
 resolved_by = ["a1"]
+"""
+_ANEW = b"""\
+format = 1
+name = "blouse"
+
+[draft]
+system = "bust-proportion"
+bust = "93cm"
+waist = "71cm"
+back-length = "38cm"
+sleeve-length = 540
+
+[drafted_for]
+body = "ada"
+measured = 2026-03-31
+
+[[remeasured]]
+id = "9a12d67f"
+was = {bust = "88cm", waist = "68cm"}
+why = "a year later"
+date = 2026-03-31
 """
 _BODY = b"""\
 format = 1

@@ -9,7 +9,7 @@ from tests.fair import sampled
 from tests.judging.judge import arrivals
 from tests.judging.trying import wrong
 from trueup.geometry.calling.own_names import by_own_names
-from trueup.geometry.cuts.joining import all_apart
+from trueup.geometry.cuts.joined.joining import all_apart
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.sample_wardrobe.examples import Corrected

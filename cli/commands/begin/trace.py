@@ -1,5 +1,6 @@
 """trueup trace: make a block of a drawing."""
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated
 
@@ -22,6 +23,7 @@ from trueup.geometry.units import Unit, parse_length
 from trueup.lineage.drawings.photographs.frame.strips import REACH
 from trueup.lineage.drawings.photographs.kind import is_picture_by_name
 from trueup.lineage.drawings.proposing.bringing_in import (
+    described_draft,
     draft_as_stated,
     look_at,
     names_its_lines,
@@ -42,7 +44,9 @@ def trace(
     file: Annotated[
         Path,
         typer.Argument(
-            metavar="FILE", help="The drawing: an SVG, a DXF named .dxf, or a photograph."
+            metavar="FILE",
+            help="The drawing: an SVG, a DXF named .dxf, or a photograph with the frame of "
+            "`sheet --frame`.",
         ),
     ],
     node: Annotated[
@@ -135,6 +139,8 @@ def trace(
     given, lengths = _pairs(names or [], "--name"), _lengths(measures or [])
     manner = Manner(folder, preview, as_json)
     by_names = not (stated or write_names or picture or as_proposed or lengths or over)
+    if by_names and not given and (own := described_draft(content, file.name)):
+        return _record(own, node, file, manner)
     if by_names and names_its_lines(content, given, file.name):
         try:
             drawn = draft_from(content, given, file.name, others=only_named)
@@ -146,13 +152,15 @@ def trace(
         raise Misused("--only-named is for drawings whose lines have names; use --names instead.")
     told = stated_in(_file(stated, LARGEST_RECORD), stated.name) if stated else None
     looked = look_at(content, file.name, given, lengths, told, over=over, reach=_reach(strip, file))
-    _write(looked, file, folder, write_names, picture, force=force)
+    tell = note if as_json or not (write_names or picture) else _say
+    _write(looked, file, folder, write_names, picture, force=force, tell=tell)
     if told is not None or as_proposed:
         for each in looked.found.notes:
             note(each)
         return _record(draft_as_stated(looked, file.name), node, file, manner)
-    _propose(looked, folder, as_json=as_json)
-    return BAD_INPUT
+    _propose(looked, folder, as_json=as_json, tell=tell)
+    # What was asked for is done where a file was; otherwise a block was, and is not.
+    return 0 if write_names or picture else BAD_INPUT
 
 
 def _record(drawn: DraftDrawn, node: str, file: Path, manner: Manner) -> int:
@@ -234,6 +242,7 @@ def _write(
     picture: Path | None,
     *,
     force: bool,
+    tell: Callable[[str], None],
 ) -> None:
     """Write the files asked for: the names to correct, and the picture with their numbers."""
     if picture:
@@ -247,17 +256,23 @@ def _write(
         with reading(folder) as wardrobe:
             text = names_text(looked.found, looked.stated, file.name, wardrobe.state.unit)
         write_new(write_names, text.encode(), replace=force)
-        note(f"Wrote what is proposed to {write_names}.")
+        tell(f"Wrote what is proposed to {write_names}.")
     if picture:
         from trueup.cli.drawing.proposal_picture import proposal_picture  # noqa: PLC0415
         from trueup.cli.drawing.scene.saving import save_picture  # noqa: PLC0415
 
         scene = proposal_picture(looked, line_names(looked.stated), f"Lines of {file.name}")
         save_picture(scene, picture, replace=force)
-        note(f"Drew it in {picture}.")
+        tell(f"Drew it in {picture}.")
 
 
-def _propose(looked: LookedAt, folder: Path | None, *, as_json: bool) -> None:
+def _say(text: str) -> None:
+    show(said(text))
+
+
+def _propose(
+    looked: LookedAt, folder: Path | None, *, as_json: bool, tell: Callable[[str], None]
+) -> None:
     """Print what the lines seem to be, and say on stderr that nothing is recorded by it."""
     if as_json:
         json_forms.write(proposal_form(looked))
@@ -271,7 +286,7 @@ def _propose(looked: LookedAt, folder: Path | None, *, as_json: bool) -> None:
         show(said(""))
         for each in other_lines(looked):
             show(said(each))
-    note(
+    tell(
         "This is proposed, and nothing is recorded: take it with --as-proposed, correct a line "
         "with --name 3=front.armhole, or all in the file that --write-names writes, given with "
         "--names."

@@ -9,6 +9,7 @@ from trueup.cli.failures import Misused
 from trueup.cli.options import body as body_options
 from trueup.cli.options import shared as options
 from trueup.cli.options.made import as_command, keyword, positional
+from trueup.lineage.garments.mending import mending
 from trueup.lineage.proposal import Proposal
 from trueup.lineage.writable import WritableWardrobe
 
@@ -37,6 +38,7 @@ def _parameters() -> list[inspect.Parameter]:
         keyword("date", body_options.SetOf),
         *body_options.of_any_system(),
         keyword("why", options.Why, ""),
+        keyword("mends", options.Mends),
         keyword("preview", options.Preview, False),
         keyword("as_json", options.Json, False),
         keyword("folder", options.Folder),
@@ -49,6 +51,7 @@ def _run(
     wearer: str | None,
     date: str | None,
     why: str,
+    mends: list[str] | None,
     preview: bool,
     as_json: bool,
     folder: Any,
@@ -63,6 +66,7 @@ def _run(
                 f"Say what {node} measures now, as in --bust 93cm, or of whom it was measured, as "
                 "in --for ada; `trueup remeasure --help` lists the measurements."
             )
-        return wardrobe.propose_remeasure(node, taken, why, wish)
+        proposal = wardrobe.propose_remeasure(node, taken, why, wish)
+        return mending(wardrobe, proposal, mends) if mends else proposal
 
     return carry_out(Manner(folder, preview, as_json), propose)

@@ -51,13 +51,19 @@ def made_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
         yield f"{undone}{words} ({step.role.value} {step.id} of {entry.node})"
     if entry.remeasured:
         told = ", ".join(each.words for each in entry.remeasured)
-        yield f"{undone}{entry.node} drafted anew{as_whom(entry)}: {told}"
+        yield f"{undone}{entry.node} drafted anew{as_whom(entry)}: {told}{by_id(entry)}"
     elif entry.drafted_for:
         yield f"{undone}{entry.node} drafted{as_whom(entry)}"
     if entry.why:
         yield f"why: {entry.why}"
     if entry.effect.unreadable:
         yield f"not all it did can be told: {worded(entry.effect.unreadable, unit)}"
+
+
+def by_id(entry: Entry) -> str:
+    """Return the id of a re-measuring, by which a fit note says that it mended something."""
+    made = [each for each in entry.step_ids if each not in {step.id for step in entry.steps}]
+    return f" ({', '.join(made)})" if made else ""
 
 
 def as_whom(entry: Entry) -> str:

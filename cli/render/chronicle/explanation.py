@@ -8,7 +8,7 @@ from rich.table import Table
 
 from trueup.cli.amounts import before_and_after
 from trueup.cli.page import said
-from trueup.cli.render.chronicle.entries import as_whom, who
+from trueup.cli.render.chronicle.entries import as_whom, by_id, who
 from trueup.cli.render.chronicle.history import origin_in_words
 from trueup.cli.render.table import PlainTable
 from trueup.cli.wording.words import worded
@@ -50,7 +50,8 @@ def chapter_start(chapter: Chapter, unit: Unit) -> Iterator[str]:
         told = ", ".join(each.words for each in entry.remeasured)
         day = entry.commit.when.strftime("%Y-%m-%d")
         why = f" Why: {_full(entry.why)}" if entry.why else ""
-        yield f"Re-measured on {day}{as_whom(entry)} by {who(entry.commit)}: {told}.{why}"
+        start = f"Re-measured on {day}{as_whom(entry)} by {who(entry.commit)}"
+        yield f"{start}: {told}{by_id(entry)}.{why}"
     for conflict in chapter.conflicts:
         yield from conflict_in_words(conflict, unit)
 

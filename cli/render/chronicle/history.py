@@ -49,6 +49,11 @@ def history_lines(
 def _chain(node: NodeRecord) -> Iterator[RenderableType]:
     yield said(f"The chain of {node.name}", "bold")
     yield said(origin_in_words(node))
+    for anew in node.remeasured:
+        day = f" on {anew.date}" if anew.date else ""
+        was = ", ".join(f"{name} was {text}" for name, text in anew.was.items())
+        why = f": {anew.why}" if anew.why else ""
+        yield said(f"re-measured{day} ({anew.id}), {was}{why}")
     if node.steps:
         heads = ("step", "made as", "kind", "with", "why")
         yield PlainTable(heads, [_row(step) for step in node.steps])

@@ -112,11 +112,12 @@ def garment_lines(
     for note in garment.notes:
         yield said(f"{note.id}: {note.symptom} at {note.place}")
         yield from _note_lines(note, state.unit, dropped_since(state, note))
-    if garment.open_notes and became.corrections:
+    made = [each.step.id for each in became.corrections]
+    made += [each for block in became.blocks for each in block.made]
+    if garment.open_notes and made:
         yield ""
         yield said("If a correction made since mends a note, say so:")
-        step = became.corrections[-1].step.id
-        yield command(commands.line("resolve", garment.open_notes[0].id, "--by", step))
+        yield command(commands.line("resolve", garment.open_notes[0].id, "--by", made[-1]))
     elif garment.open_notes:
         yield ""
         yield said("Next, see what to check, and what may mend it:")

@@ -24,6 +24,9 @@ class CutApart(Change):
     the piece as a whole is still told of by its name. A step that names the whole is made on it as
     it is sewn, and comes to both parts; one that names a part is made on that part alone.
 
+    A pleat goes with the part in which it lies; a line that would run through one, or leave no room
+    for its cloth, is refused.
+
     Where the line is drawn round at a dart inside the piece, the seam takes in less there than the
     dart did: the wider the dart and the rounder the line, the less; at a waist dart of 18 mm drawn
     round by 25 mm, 15 mm. What it takes in is the dart's intake from then on, and is shown.

@@ -29,12 +29,14 @@ class JoinParts(Change):
         cut = next((each for each in draft.cuts if each.whole.name == self.piece), None)
         if cut is None:
             raise DoesNotFit(said("is-not-cut"), said("leave-as-is"))
+        if cut.second:
+            raise DoesNotFit(said("cut-along-two"), said("leave-cut-out"))
         again = [each for each in draft.cuts if each.whole.name in cut.parts]
         if again:
             whole = again[0].whole.name
             raise DoesNotFit(said("part-is-cut", part=whole), said("join-the-part-first"))
         for part in map(draft.piece, cut.parts):
-            if part.pleats:
+            if {each.name for each in part.pleats} - {each.name for each in cut.whole.pleats}:
                 reason = said("part-is-pleated", part=part.name)
                 raise DoesNotFit(reason, said("leave-as-is"))
             if part.vents:

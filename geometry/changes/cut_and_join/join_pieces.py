@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.declaring import free_text, name, require_new_name
-from trueup.geometry.cuts.joining import joined
+from trueup.geometry.cuts.joined.joining import joined
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.said import said

@@ -17,6 +17,7 @@ from trueup.geometry.redrawing.sleeves.in_one import (
     ARMHOLE,
     AT_OVERARM,
     AT_UNDERARM,
+    ELBOW,
     OVERARM,
     SHOULDER,
     UNDERARM,
@@ -47,6 +48,8 @@ class CutInOneSleeve(Change):
     that sets out `rounded` before and ends as far below; with nothing rounded it meets the side in
     a corner, into which a gusset is set by `insert-gusset`. The back slopes by as much as it takes
     until its underarm is as long as the one in front.
+
+    Overarm and underarm are notched at the elbow, where the sleeve knows its level.
 
     The more it slopes, the closer it lies under the arm, and the less the arm can be lifted; a
     sleeve of little slope wants no gusset, a steep one does (common practice, no source).
@@ -84,20 +87,26 @@ class CutInOneSleeve(Change):
                     require_no_dart(draft.edge(name, edge), said("turn-off-upper"))
                 except DoesNotFit as refusal:
                     raise refusal.at(name) from refusal
-        wide = abs(cap.end - cap.start)
         seam = sleeve.edge(FRONT_SEAM)
         long = abs(top.rise) + abs(seam.end - seam.start)
-        share = top.before / wide
-        front = self._front(draft.piece(FRONT), long, hem.length * share)
-        back = self._back(draft.piece(BACK), long, hem.length * (1 - share), front)
+        share = top.before / (top.before + top.after)
+        elbow = None
+        if sleeve.has_level(ELBOW):
+            elbow = max(seam.start.imag, seam.end.imag) - sleeve.level(ELBOW).y
+        flat = InOne(
+            draft.piece(FRONT), long, hem.length * share, 0.0, self.low, self.rounded, elbow
+        )
+        front = self._front(flat)
+        wide = hem.length - flat.wide
+        back = self._back(replace(flat, piece=draft.piece(BACK), wide=wide), front)
         drawn = [self._drawn(each) for each in (front, back)]
         return _sewn(draft, sleeve, *drawn)
 
-    def _front(self, piece: Piece, long: float, wide: float) -> InOne:
+    def _front(self, flat: InOne) -> InOne:
         def sloped(slope: float) -> InOne:
-            return InOne(piece, long, wide, slope, self.low, self.rounded)
+            return replace(flat, slope=slope)
 
-        found = sloped(self.slope)
+        piece, found = flat.piece, sloped(self.slope)
         if _fits(found):
             return found
         least, most = 0.0, self.slope
@@ -111,9 +120,9 @@ class CutInOneSleeve(Change):
         possible = said("slope-at-most", degrees=f"{int(least * 10) / 10:g}")
         raise DoesNotFit(reason, possible, piece.name, ARMHOLE)
 
-    def _back(self, piece: Piece, long: float, wide: float, front: InOne) -> InOne:
+    def _back(self, flat: InOne, front: InOne) -> InOne:
         def sloped(slope: float) -> InOne:
-            return InOne(piece, long, wide, slope, self.low, self.rounded)
+            return replace(flat, slope=slope)
 
         def longer(slope: float) -> float:
             return sloped(slope).underarm.length - front.underarm.length
@@ -123,7 +132,7 @@ class CutInOneSleeve(Change):
         if found is None or not _fits(sloped(found)):
             off = min((longer(low), longer(high)), key=abs)
             reason = said("underarms-differ", by=abs(off))
-            raise DoesNotFit(reason, said("another-slope"), piece.name, ARMHOLE)
+            raise DoesNotFit(reason, said("another-slope"), flat.piece.name, ARMHOLE)
         return sloped(found)
 
     def _drawn(self, half: InOne) -> Piece:
@@ -178,28 +187,20 @@ def _sewn(draft: Draft, sleeve: Piece, front: Piece, back: Piece) -> Draft:
     given = {OVERARM: FRONT_SEAM, UNDERARM: FRONT_SEAM, WRIST: _HEM}
     own = tuple((edge, stated[of]) for edge, of in given.items() if of in stated)
     halves = [replace(each, allowances=(*each.allowances, *own)) for each in (front, back)]
-    changed = draft.with_pieces(*halves)
+    left = (name for name in draft.piece_names if name != SLEEVE)
+    changed = draft.with_pieces(*halves).only(left)
     gone = {f"{name}.{ARMHOLE}" for name in (FRONT, BACK)}
     return replace(
         changed,
-        pieces=tuple(piece for piece in changed.pieces if piece.name != SLEEVE),
         seams=(
-            *(
-                seam
-                for seam in draft.seams
-                if SLEEVE not in seam.pieces and not gone.intersection(map(str, seam.runs))
-            ),
+            *(seam for seam in changed.seams if not gone.intersection(map(str, seam.runs))),
             *(
                 Seam(f"{name}-seam", (Run(FRONT, name),), (Run(BACK, name),))
                 for name in (OVERARM, UNDERARM)
             ),
         ),
         joins=(
-            *(
-                join
-                for join in draft.joins
-                if SLEEVE not in join.pieces and ARMHOLE not in (join.first[1], join.second[1])
-            ),
+            *(j for j in changed.joins if ARMHOLE not in (j.first[1], j.second[1])),
             Join("wrist-at-overarm", (FRONT, WRIST, AT_OVERARM), (BACK, WRIST, AT_OVERARM)),
             Join("wrist-at-underarm", (FRONT, WRIST, AT_UNDERARM), (BACK, WRIST, AT_UNDERARM)),
         ),

@@ -64,9 +64,9 @@ def smooth_across_the_seam(sleeve: Piece, reaches: Reaches | None = None) -> tup
         return _raglan_smooth(sleeve, turn), (0.0, 0.0)
     cap = sleeve.edge("cap")
     start, end = reaches or (None, None)
-    first, at_start = _start_turned(cap.parts[0], turn, start)
+    first, at_start = start_turned(cap.parts[0], turn, start)
     begun = replace(cap, parts=(first, *cap.parts[1:]))
-    last, at_end = _start_turned(begun.parts[-1].reversed(), -turn, end)
+    last, at_end = start_turned(begun.parts[-1].reversed(), -turn, end)
     ended = replace(begun, parts=(*begun.parts[:-1], last.reversed()))
     gained = begun.length - cap.length
     notches = tuple(_kept(notch, cap, ended, gained) for notch in sleeve.notches)
@@ -76,8 +76,8 @@ def smooth_across_the_seam(sleeve: Piece, reaches: Reaches | None = None) -> tup
 def _raglan_smooth(sleeve: Piece, turn: float) -> Piece:
     """Return a raglan sleeve whose two ends of the cap are turned alike at the sleeve seam."""
     front, back = cap_at_seams(sleeve)
-    first = _start_turned(front.parts[0], turn, None)[0]
-    last = _start_turned(back.parts[-1].reversed(), -turn, None)[0]
+    first = start_turned(front.parts[0], turn, None)[0]
+    last = start_turned(back.parts[-1].reversed(), -turn, None)[0]
     return sleeve.with_edges(
         replace(front, parts=(first, *front.parts[1:])),
         replace(back, parts=(*back.parts[:-1], last.reversed())),
@@ -93,7 +93,7 @@ def _kept(notch: Notch, old: Edge, new: Edge, gained: float) -> Notch:
     return replace(notch, at=Position(notch.at.corner, distance=max(distance, 0.0)))
 
 
-def _start_turned(chain: Chain, radians: float, share: float | None) -> tuple[Chain, float]:
+def start_turned(chain: Chain, radians: float, share: float | None) -> tuple[Chain, float]:
     """Return a line that sets out turned by so much, clockwise on paper when positive.
 
     Its first curve is bent to it; where that would make it wave or bend too tightly, it is drawn

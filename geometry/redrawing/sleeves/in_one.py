@@ -17,9 +17,10 @@ from trueup.geometry.pieces.piece import Level, Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.between_tangents import tightest
 from trueup.geometry.redrawing.move_corner import start_cut
-from trueup.geometry.tolerance import SAME_POINT
+from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT
 
 SHOULDER, ARMHOLE, SIDE, BUST = "shoulder", "armhole", "side", "bust"
+ELBOW = "elbow"
 OVERARM, WRIST, UNDERARM = "overarm", "wrist", "underarm"
 AT_OVERARM, AT_UNDERARM = "wrist-over", "wrist-under"
 _OVER_THE_BONE = 60.0
@@ -31,7 +32,8 @@ class InOne:
     """Half a sleeve in one with a piece: how long it is over the arm, and how wide at the wrist.
 
     It slopes so far below the shoulder; its underarm comes to the side seam `low` below the old
-    underarm point, in a curve that sets out `rounded` before it and ends as far below.
+    underarm point, in a curve that sets out `rounded` before it and ends as far below. Its `elbow`
+    lies so far up from the wrist, where that is known.
     """
 
     piece: Piece
@@ -40,6 +42,7 @@ class InOne:
     slope: float
     low: float
     rounded: float
+    elbow: float | None = None
 
     @property
     def _ahead(self) -> complex:
@@ -135,7 +138,7 @@ class InOne:
         )
 
     def _notches(self, gone: float) -> Iterator[Notch]:
-        """Yield the notches that are left, those of the side seam where they lay."""
+        """Yield the notches that are left, those of the side where they lay, and the elbow's."""
         side = self.piece.edge(SIDE)
         for notch in self.piece.notches:
             if notch.edge == SIDE:
@@ -145,6 +148,12 @@ class InOne:
                     yield replace(notch, at=at)
             elif notch.edge != ARMHOLE:
                 yield notch
+        for name, corner, line in (
+            (OVERARM, AT_OVERARM, self.overarm),
+            (UNDERARM, AT_UNDERARM, self.underarm),
+        ):
+            if self.elbow is not None and SHORTEST_LEFT < self.elbow < line.length - SHORTEST_LEFT:
+                yield Notch(ELBOW, name, Position(corner, distance=self.elbow))
 
     def _levels(self, underarm: Point) -> Iterator[Level]:
         """Yield the levels below the underarm, and the bust, which is measured under the arm."""

@@ -7,16 +7,20 @@ from typing import TypeVar
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.measuring.measures import measures
+from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.drawings.photographs.frame.strips import REACH
 from trueup.lineage.drawings.photographs.kind import is_picture
 from trueup.lineage.drawings.proposing.drawing_file import DXF, LookedAt, looked_over, read_shapes
+from trueup.lineage.drawings.shapes.dxf.reading import described_in
 from trueup.lineage.drawings.stating.names_file import read_names
 from trueup.lineage.drawings.stating.settling import settled
 from trueup.lineage.drawings.stating.stated import Stated
 from trueup.lineage.drawings.tracing.drafting import DraftDrawn
 from trueup.lineage.drawings.tracing.errors import CannotTrace
+from trueup.lineage.drawings.tracing.form_reading import read_form
 from trueup.lineage.drawings.tracing.names import name_of
 from trueup.lineage.drawings.tracing.page import read_page
+from trueup.lineage.drawings.tracing.trace import require_piece
 from trueup.lineage.errors import BadRecord
 
 _Answer = TypeVar("_Answer")
@@ -32,6 +36,24 @@ def names_its_lines(content: bytes, names: Mapping[str, str], source: str) -> bo
         return False
     told = (names.get(line.name, line.name) for line in page.lines if not line.is_closed)
     return page.description is not None or any(map(name_of, told))
+
+
+def described_draft(content: bytes, source: str) -> DraftDrawn | None:
+    """Return the draft that a DXF of ours describes, if it is one; raises CannotTrace."""
+    if PurePath(source).suffix.lower() != DXF:
+        return None
+
+    def drawn() -> DraftDrawn | None:
+        text = described_in(content, source)
+        if text is None:
+            return None
+        draft = read_form(text, source)
+        for piece in draft.told_of:
+            require_piece(piece, source)
+        _require_measured(draft, source)
+        return DraftDrawn(draft, ())
+
+    return _told(source, drawn)
 
 
 def look_at(
@@ -67,14 +89,18 @@ def draft_as_stated(looked: LookedAt, source: str) -> DraftDrawn:
 
     def drawn() -> DraftDrawn:
         found = settled(looked.found, looked.stated, source)
-        try:
-            measures(found.draft)
-            check(found.draft)
-        except GeometryError as error:
-            raise CannotTrace(source, error.says) from None
+        _require_measured(found.draft, source)
         return DraftDrawn(found.draft, found.missing)
 
     return _told(source, drawn)
+
+
+def _require_measured(draft: Draft, source: str) -> None:
+    try:
+        measures(draft)
+        check(draft)
+    except GeometryError as error:
+        raise CannotTrace(source, error.says) from None
 
 
 def _told(source: str, answer: Callable[[], _Answer]) -> _Answer:

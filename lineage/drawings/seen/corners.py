@@ -29,6 +29,7 @@ _BESIDE = 0.03
 _FEWER, _PASSES = 0.015, 3
 _STRETCH, _MOST_AT_ONCE = 24, 150
 _TOLD_NEAR = 0.05
+_SHARP = 45.0
 
 
 def sides_between_corners(
@@ -44,7 +45,9 @@ def sides_between_corners(
     firsts = []
     ends, stated = Near(joined, DRAWN_TOGETHER), Near(told, _TOLD_NEAR)
     for index, cubic in enumerate(cubics):
-        corner = stated.has(cubic.start) if told else _is_corner(cubics, turns, index)
+        corner = _is_corner(cubics, turns, index)
+        if told:
+            corner = stated.has(cubic.start) or turns[index] > _SHARP
         if corner or ends.has(cubic.start):
             firsts.append(index)
     if not firsts:

@@ -24,6 +24,7 @@ _SIGN = 15.0
 _GRAIN, _UPRIGHT = 80.0, 2.0
 _ACROSS = 0.6
 _TEXT_NEAR = 30.0
+_CUT_BEYOND = 60.0
 
 
 def look_over(page: ShapePage, place: str) -> Found:
@@ -76,9 +77,10 @@ def _piece(
     ]
     inner += [_inner(each.chain, True, each.shapes[0], outline, numbers) for each in outline.inside]
     for spot in page.spots:
-        if outline.shape.distance(Place(spot.at.real, spot.at.imag)) <= ON and _in_its_block(
-            spot.groups, ring
-        ):
+        # A notch of a piece that is cut wider lies on its cutting line.
+        reach = _CUT_BEYOND if spot.told and spot.groups else ON
+        away = outline.shape.distance(Place(spot.at.real, spot.at.imag))
+        if away <= reach and _in_its_block(spot.groups, ring):
             dot = Shape(spot.id, Chain((Cubic.line(spot.at, spot.at),)), False, told=spot.told)
             inner.append(_inner(dot.chain, False, dot, outline, numbers))
     texts = tuple(

@@ -1,7 +1,7 @@
 """Which outlines of a drawing are pieces: not the frame around them, nor their cutting lines."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import shapely
@@ -110,7 +110,27 @@ def _sewn(shapes: Sequence[Shape]) -> list[Shape]:
             for end in (shape.chain.start, shape.chain.end)
         )
     ]
-    return [*sew, *met]
+    drawn = [*sew, *met]
+    folds = [shape for shape in also if shape.told is Told.MIRROR and shape not in met]
+    return [*drawn, *(part for fold in folds if (part := _between(fold, drawn)))]
+
+
+def _between(fold: Shape, drawn: Sequence[Shape]) -> Shape | None:
+    """Return the part of a fold, told as it is cut, between the seam lines that meet it."""
+    ends = [
+        end
+        for shape in drawn
+        if shape.groups == fold.groups
+        for end in (shape.chain.start, shape.chain.end)
+    ]
+    line = line_of(fold.chain)
+    loose = [
+        end
+        for end in ends
+        if sum(abs(end - other) <= DRAWN_TOGETHER for other in ends) == 1
+        and line.distance(Place(end.real, end.imag)) <= DRAWN_TOGETHER
+    ]
+    return replace(fold, chain=Chain.line(*loose)) if len(loose) == 2 else None
 
 
 def _is_v(chain: Chain) -> bool:

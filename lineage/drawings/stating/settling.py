@@ -275,7 +275,6 @@ def _missing(draft: Draft, found: Found, stated: Stated) -> tuple[str, ...]:
         ("no seam of", [p.name for p in draft.pieces if p.name not in sewn]),
         ("no levels (bust, waist, hip) in", [p.name for p in draft.pieces if not p.levels]),
         ("no grainline in", [p.name for p in draft.pieces if not p.grainline]),
-        ("no fold in", [p.name for p in draft.pieces if not p.fold]),
     ):
         if names:
             missing.append(f"{what} {', '.join(names)}")

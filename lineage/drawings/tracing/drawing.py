@@ -14,9 +14,14 @@ _MARGIN = 10.0
 _GAP = 30.0
 
 
+def description_of(draft: Draft) -> str:
+    """Return all that there is to say of a draft as one text."""
+    return json.dumps(draft_form(draft), separators=(",", ":"), allow_nan=False)
+
+
 def describing(svg: str, draft: Draft) -> str:
     """Return the text of an SVG drawing of a draft with all that its paths do not say put in."""
-    says = json.dumps(draft_form(draft), separators=(",", ":"), allow_nan=False)
+    says = description_of(draft)
     # A line for each piece and seam, so that a comparison of two versions can be read.
     says = says.replace('{"name":', '\n{"name":')
     start = svg.index(">", svg.index("<svg")) + 1

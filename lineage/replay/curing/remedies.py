@@ -13,7 +13,7 @@ from trueup.geometry.changes.neck_and_shoulder.true_shoulder import (
     true_shoulder_amount,
 )
 from trueup.geometry.changes.side_and_hem.true_hem import true_hem_amount
-from trueup.geometry.cuts.joining import all_apart
+from trueup.geometry.cuts.joined.joining import all_apart
 from trueup.geometry.cuts.sewing import all_together
 from trueup.geometry.measuring.measures import CAP_SEAM
 from trueup.geometry.pieces.bodice import is_side_seam
@@ -43,6 +43,7 @@ from trueup.lineage.replay.curing.names import (
     REPEAT_HERE,
     SMALLER_STEP,
 )
+from trueup.lineage.replay.curing.raglan_remedies import for_raglan, is_raglan
 
 TRUE_LINE = "true-line"
 
@@ -119,8 +120,13 @@ def _of_side(effect: str, side: str) -> str:
 
 def _for_seam(seam: Seam, draft: Draft, ease_before: float | None) -> tuple[Remedy, ...]:
     if seam.name == CAP_SEAM:
-        return for_cap(draft, seam, ease_before)
+        if len({run.piece for run in seam.side}) > 1:
+            # A sleeve of several pieces is refitted as it is laid together.
+            draft = all_together(draft)
+        return for_cap(draft, draft.seam(CAP_SEAM), ease_before)
     whole = all_together(all_apart(draft))
+    if is_raglan(seam):
+        return for_raglan(whole)
     if is_side_seam(seam):
         amounts = ((p, true_hem_amount(whole, p)) for p in _sewn(whole, seam))
         return _trued("true-hem", "hem", amounts)

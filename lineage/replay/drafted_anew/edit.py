@@ -1,5 +1,6 @@
 """The edit that drafts a block from measurements taken anew. Pure."""
 
+import datetime
 from collections.abc import Mapping
 from contextlib import suppress
 
@@ -8,10 +9,17 @@ from trueup.geometry.errors import NoSuchName
 from trueup.geometry.units import with_unit
 from trueup.lineage.errors import NotDrafted, NothingToChange
 from trueup.lineage.evaluation.starting import start_of
+from trueup.lineage.evaluation.steps import step_id
 from trueup.lineage.files import graph
 from trueup.lineage.files.bodies.errors import NoSuchBody, NothingMeasured
 from trueup.lineage.files.bodies.known import known_of
-from trueup.lineage.files.records import BlockDraft, DraftedFor, NodeRecord, replace
+from trueup.lineage.files.records import (
+    BlockDraft,
+    DraftedFor,
+    NodeRecord,
+    RemeasuringRecord,
+    replace,
+)
 from trueup.lineage.files.state import State
 from trueup.lineage.replay.drafted_anew.for_body import ForBody, refuse_otherwise, taken_from
 from trueup.lineage.replay.drafted_anew.measurements import Remeasured, remeasured
@@ -19,7 +27,14 @@ from trueup.lineage.replay.edits import Edit
 
 
 def remeasure(
-    state: State, name: str, body: Mapping[str, str], why: str, wish: ForBody | None = None
+    state: State,
+    name: str,
+    body: Mapping[str, str],
+    why: str,
+    wish: ForBody | None = None,
+    *,
+    head: str = "",
+    date: datetime.date | None = None,
 ) -> Edit:
     """Return the edit that drafts a block from measurements taken anew; its steps stay.
 
@@ -27,7 +42,8 @@ def remeasure(
     Without any, a block that is drafted for a body takes what is known of that by now; `wish` says
     for whom, or from which set, it is to be drafted from now on. Raises NotDrafted for a node that
     is not drafted itself, NothingToChange, NoSuchBody, NothingMeasured, FollowsABody, and what
-    drafting raises.
+    drafting raises. What the measurements were before is kept beside the chain, by an id that
+    follows from the version `head` it was made on.
     """
     node = state.node(name)
     if node.draft is None:
@@ -47,7 +63,20 @@ def remeasure(
     start_of(drafted, state.unit)
     subject = _subject(node, drafted_for, told)
     made = replace(node, draft=drafted, drafted_for=drafted_for)
-    return Edit((made,), name, (), subject, why)
+    if not told:
+        return Edit((made,), name, (), subject, why)
+    was = {each.name: each.before for each in told if each.before}
+    anew = RemeasuringRecord(_id(node, head, changed), was, why, date)
+    made = replace(made, remeasured=(*node.remeasured, anew))
+    return Edit((made,), name, (), subject, why, beside=(anew.id,))
+
+
+def _id(node: NodeRecord, head: str, changed: Mapping[str, str]) -> str:
+    taken = {*(step.id for step in node.steps), *(each.id for each in node.remeasured)}
+    made = step_id(head, node.name, "remeasure", changed)
+    while made in taken:
+        made = step_id(made, node.name, "remeasure", changed)
+    return made
 
 
 def for_body(

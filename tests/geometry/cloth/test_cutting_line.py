@@ -10,6 +10,7 @@ from shapely.geometry import LineString, Point, Polygon
 from tests.builders import block
 from tests.fair import Points, closed_points, sampled
 from tests.strategies import drafts, side_dart_blocks
+from trueup.geometry.changes import kind_named
 from trueup.geometry.cloth.cutting_line import MITRE, cutting_edges, cutting_line
 from trueup.geometry.cloth.dart_peak import bridged, cut_across
 from trueup.geometry.lines.chain import Chain
@@ -18,6 +19,7 @@ from trueup.geometry.pieces.allowances import allowed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.position import Position
 
 PIECES = st.sampled_from(["front", "back", "sleeve"])
 SEAM_ALLOWANCES = st.floats(1, 25)
@@ -244,3 +246,20 @@ def test_no_mouth_is_cut_with_a_notch_or_a_spike(
                 assert (np.diff(heights[top:]) < 1e-6).all(), (edge.name, dart.name)
                 assert heights.min() > -1e-6
                 assert heights.max() <= abs(last - first) + 1e-6
+
+
+@pytest.mark.parametrize("by", [15.0, 30.0, 40.0, 50.0])
+@given(drafts())
+@settings(max_examples=10)
+def test_a_hollow_neck_keeps_all_its_allowance_at_the_neck_point(by: float, draft: Draft) -> None:
+    """Where it bends more tightly than the allowance is wide, as shapely's mitred offset has it."""
+    turned = kind_named("rotate-dart")(
+        dart="back.shoulder", edge="back.armhole", at=Position("shoulder-point", share=0.5)
+    ).apply(draft)
+    back = turned.piece("back")
+    piece = allowed(back, dict.fromkeys(back.edge_names, by))
+    wanted = seam_outline(piece).buffer(by, join_style="mitre", mitre_limit=3.0)
+    corner = piece.corner("neck-point")
+    near = Point(corner.real, corner.imag).buffer(1.9 * by)
+    lacking = wanted.difference(cutting_line(piece).buffer(0.05)).intersection(near)
+    assert lacking.area < 1.0

@@ -4,6 +4,7 @@ from tests.builders import block
 from trueup.geometry.changes import kind_named
 from trueup.geometry.cloth.sewing_order import SewingStep, Work, sewing_order
 from trueup.geometry.drafting import draft_block
+from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.position import Position
 
 
@@ -174,3 +175,44 @@ def test_pleats_gathers_and_vents_have_their_place() -> None:
     # Where neither edge is sewn anew, nothing is said of them.
     centre = [step.work for step in sewing_order(draft, ["skirt-back.centre"])]
     assert not {Work.PLEATS, Work.GATHER, Work.VENT} & {*centre}
+
+
+def dress() -> Draft:
+    """Return a bodice sewn to a skirt at the waist, its front with a pocket."""
+    body = {"waist": 640.0, "hip": 900.0, "hip-depth": 200.0, "skirt-length": 600.0}
+    skirt = draft_block("straight-skirt", body)
+    both = Draft(
+        (*block().only(("front", "back")).pieces, *skirt.pieces),
+        (*block().only(("front", "back")).seams, *skirt.seams),
+    )
+    sewn = kind_named("sew-together")(
+        line="front.hem back.hem", to="skirt-front.waist skirt-back.waist", name="waist-seam",
+        low=-500.0, high=500.0,
+    ).apply(both)  # fmt: skip
+    return kind_named("place-pocket")(
+        edge="skirt-front.centre", at=Position("hem-centre", share=0.6), inside=30.0, width=60.0,
+        height=70.0, name="pocket",
+    ).apply(sewn)  # fmt: skip
+
+
+def test_a_waist_that_is_sewn_to_a_skirt_is_a_seam_and_no_hem() -> None:
+    found = list(sewing_order(dress(), ("front.hem", "back.hem")))
+    assert works(found, "waist-seam") == [Work.OPEN, Work.SEW]
+    assert not [step for step in found if "hem" in step.says.replace("front.hem, back.hem", "")]
+
+
+def test_a_side_seam_of_a_bodice_runs_into_its_waist_seam() -> None:
+    found = list(sewing_order(dress(), ("front.side", "back.side")))
+    assert works(found, "waist-seam") == [Work.OPEN_PART, Work.SEW]
+    assert index(found, Work.SEW, "side-seam") < index(found, Work.SEW, "waist-seam")
+    assert not [step for step in found if "the hem" in step.says]
+    below = list(sewing_order(dress(), ("skirt-front.side", "skirt-back.side")))
+    assert [step.says for step in below if "the hem" in step.says]
+
+
+def test_a_pocket_whose_place_moved_comes_off_first_and_is_sewn_on_before_the_seams() -> None:
+    found = list(sewing_order(dress(), ("skirt-front.centre", "skirt-front.side")))
+    assert works(found, "pocket") == [Work.OPEN, Work.POCKET]
+    assert index(found, Work.OPEN, "pocket") == 0
+    assert index(found, Work.POCKET, "pocket") < index(found, Work.SEW, "skirt-side-seam")
+    assert works(list(sewing_order(dress(), ("front.side",))), "pocket") == []

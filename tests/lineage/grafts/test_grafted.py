@@ -18,7 +18,7 @@ from trueup.geometry.errors import GeometryError
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.sides.assembling import assembled
 from trueup.geometry.units import Unit, parse_length
-from trueup.lineage.errors import CannotStep
+from trueup.lineage.errors import BadRecord, CannotStep
 from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.files.records import (
     BlockDraft,
@@ -309,3 +309,28 @@ def test_an_own_step_that_overwrites_a_later_style_is_named() -> None:
     there = pattern(bench.style("blouse", scoop), "graft")
     assert there.verdict is not Verdict.CARRIED
     assert "its own redraw-edge" in there.note
+
+
+def test_a_style_joined_of_two_again_and_again_has_an_end() -> None:
+    nodes = [block(), block_of(ADA), child("a0"), child("b0")]
+    for n in range(1, 40):
+        both = (ParentRecord(f"a{n - 1}", ("front",)), ParentRecord(f"b{n - 1}", ("back",)))
+        nodes += [child(f"a{n}", of=both), child(f"b{n}", of=both)]
+    bench = Bench(state(*nodes))
+    with pytest.raises(BadRecord, match="more than 250 patterns"):
+        grafted(bench, "a39")
+
+
+def test_the_deepest_lineage_is_grafted() -> None:
+    names = [f"p{n}" for n in range(98)]
+    steps = [step(f"s{n}", "lengthen", by="1mm") for n in range(98)]
+    nodes = [
+        child(name, one, of=of)
+        for name, one, of in zip(names, steps, ["village", *names], strict=False)
+    ]
+    bench = Bench(state(block(), block_of(ADA), *nodes))
+    grafted(bench, "p97")
+    assert len(bench.evaluator.worked("graft").steps) == 98
+    grown = length(bench.evaluator.draft("graft").piece("front").edge("side"))
+    as_drafted = length(drafted(ADA).piece("front").edge("side"))
+    assert grown - as_drafted == pytest.approx(98, abs=0.05)

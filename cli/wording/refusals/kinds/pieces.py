@@ -7,6 +7,8 @@ PIECES = {
     "leave-apart": "leave them apart, or take the flare out of the seam first",
     "lies-over-itself": "its parts, flared since it was cut apart, lie over each other as one",
     "line-the-parts": "line each part by itself",
+    "runs-through-pleat": "the line would run through the pleat {pleat}",
+    "no-room-beside-line": "the pleat {pleat} would have no room for its cloth beside {line}",
     "is-called-so": "it is called {name} already",
     "alike-on-both": "left and right have the same {piece}",
     "rename-on-both": "rename it on both sides, or change it on one first",

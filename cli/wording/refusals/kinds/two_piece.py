@@ -30,5 +30,7 @@ TWO_PIECE = {
     ),
     "slope-less": "slope the sleeve less, or leave less cloth beside the slash",
     "slash-shorter": "the slash would be no longer than {seam:mm}, where it begins",
+    "cut-along-two": "it was cut along two lines, and the seam that it had is none any more",
+    "leave-cut-out": "drop the step that cut it, or make another pattern without it",
     "sewn-to-other": "the seam {seam} sews it to another piece under the arm",
 }

@@ -20,6 +20,7 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.points import Point
 from trueup.geometry.tolerance import DRAWN_TOGETHER, SAME_POINT
+from trueup.lineage.drawings.shapes.dxf.description import KEY, described
 from trueup.lineage.drawings.shapes.dxf.entities import Placed, laid_out
 from trueup.lineage.drawings.shapes.dxf.layers import CURVE_POINTS, TOLD, TURN_POINTS
 from trueup.lineage.drawings.shapes.dxf.scale import scale_of
@@ -37,6 +38,7 @@ _LEVEL = 8
 strays from the line drawn by less than a thousandth of a mm."""
 
 _NEAR = 0.05
+_KEPT = KEY.encode()
 _PASSED_OVER = frozenset(("VIEWPORT", "DIMENSION", "HATCH", "ATTDEF", "SEQEND", "WIPEOUT"))
 
 
@@ -57,10 +59,7 @@ def read_dxf(content: bytes, place: str) -> ShapePage:
 
     A damaged file is mended as far as ezdxf can, which is told. Raises BadRecord.
     """
-    if len(content) > LARGEST_DXF:
-        raise BadRecord(place, f"it is larger than {LARGEST_DXF // 1_000_000} MB")
-    if content.count(b"\n") > MOST_DXF_LINES:
-        raise BadRecord(place, f"it has more than {MOST_DXF_LINES} lines of text")
+    _require_moderate(content, place)
     document, mended = _opened(content, place)
     try:
         placed = list(laid_out(document, place))
@@ -93,6 +92,25 @@ def read_dxf(content: bytes, place: str) -> ShapePage:
         scale.is_sized,
         tuple(notes),
     )
+
+
+def described_in(content: bytes, place: str) -> str | None:
+    """Return what a DXF of ours says of its draft, None where it is none or was redrawn since.
+
+    Raises BadRecord.
+    """
+    if _KEPT not in content:
+        return None
+    _require_moderate(content, place)
+    document, mended = _opened(content, place)
+    return None if mended else described(document)
+
+
+def _require_moderate(content: bytes, place: str) -> None:
+    if len(content) > LARGEST_DXF:
+        raise BadRecord(place, f"it is larger than {LARGEST_DXF // 1_000_000} MB")
+    if content.count(b"\n") > MOST_DXF_LINES:
+        raise BadRecord(place, f"it has more than {MOST_DXF_LINES} lines of text")
 
 
 def _opened(content: bytes, place: str) -> tuple[Drawing, int]:

@@ -140,3 +140,23 @@ def test_both_makers_see_a_graft_after_their_work_is_joined(grafted: Any, tmp_pa
         kinds = [step.kind for step in wardrobe.evaluator.worked("adas").steps]
         assert "widen-neck" in kinds
         assert wardrobe.state.node("ada").steps[0].kind == "slope-shoulder"
+
+
+def test_a_style_written_by_hand_is_taken_up_as_the_makers_step(grafted: Any) -> None:
+    file = grafted.folder / "patterns/adas.toml"
+    lengthen = grafted.step_of("blouse")
+    text = file.read_text().replace('name = "blouse"', f'name = "blouse"\nwithout = ["{lengthen}"]')
+    file.write_text(text)
+    assert side(grafted, "adas") == pytest.approx(side(grafted, "ada"), abs=0.05)
+    grafted.made("keep", "--why", "too long for her")
+    grafted.made("style", "blouse", "widen-neck", "--by", "5mm")
+    assert f'without = ["{lengthen}"]' in file.read_text()
+    assert "without 1 of its steps" in grafted.made("history", "adas").out
+
+
+def test_a_graft_is_mended_with_the_pattern_whose_style_it_takes(grafted: Any) -> None:
+    (grafted.folder / "patterns/blouse.toml").write_text("")
+    told = grafted("tree")
+    assert "goes without adas, blouse" in told.err
+    grafted.made("restore")
+    assert "adas  (style of blouse" in grafted.made("tree").out

@@ -4,7 +4,9 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
+import ezdxf
 import pytest
+from ezdxf.math import Vec3
 
 from tests.cli.commands.begin.drawn import drawn
 from trueup.geometry.pieces.draft import Draft
@@ -38,7 +40,7 @@ def twins(trueup: Any, tmp_path: Path) -> Any:
     """Give a wardrobe a block that was drawn elsewhere like its own, all stated that was said."""
     file, names = tmp_path / "paper.svg", tmp_path / "names.toml"
     file.write_bytes(drawn(draft_of(trueup, "village")))
-    assert trueup("trace", str(file), "twin", "--write-names", str(names)).code == 2
+    trueup.made("trace", str(file), "twin", "--write-names", str(names))
     text = names.read_text("utf-8")
     # What no line shows: how far the tips of two darts stop short of what they aim at.
     front = '[piece.setbacks]\nwaist-side = "60mm"\nwaist = "25mm"\n[piece.darts]'
@@ -200,3 +202,55 @@ def test_bad_drawings_are_told_where_and_what_to_do(trueup: Any, tmp_path: Path,
     assert len(answer.err.strip().splitlines()) == 1, answer.err
     assert any(word in answer.err for word in told.split("|")), answer.err
     assert trueup.contents() == before
+
+
+@pytest.mark.parametrize("node", ["village", "blouse", "own", "vest"])
+def test_our_own_dxf_comes_back_as_the_same_block(trueup: Any, tmp_path: Path, node: str) -> None:
+    file = tmp_path / "out.dxf"
+    trueup.made("export", node, str(file))
+    trueup.made("trace", str(file), "again")
+    assert draft_of(trueup, "again") == draft_of(trueup, node)
+
+
+def test_a_dxf_of_ours_that_was_redrawn_is_looked_over(trueup: Any, tmp_path: Path) -> None:
+    file = tmp_path / "out.dxf"
+    trueup.made("export", "village", str(file))
+    document = ezdxf.readfile(file)
+    for polyline in document.blocks.get("sleeve").query("POLYLINE"):
+        for vertex in polyline.vertices:
+            if vertex.dxf.location.y < -300:
+                vertex.dxf.location = vertex.dxf.location + Vec3(0, -20)
+    document.save()
+    assert trueup("trace", str(file), "again").code == 2
+    trueup.made("trace", str(file), "again", "--as-proposed")
+    before, after = draft_of(trueup, "village"), draft_of(trueup, "again")
+    assert after.edge("sleeve", "back-seam").length == pytest.approx(
+        before.edge("sleeve", "back-seam").length + 20, abs=0.05
+    )
+    assert after.edge("front", "side").length == pytest.approx(
+        before.edge("front", "side").length, abs=0.05
+    )
+
+
+def test_a_seam_that_was_not_stated_is_stated_later_as_a_step(trueup: Any, tmp_path: Path) -> None:
+    file, names = tmp_path / "paper.svg", tmp_path / "names.toml"
+    file.write_bytes(drawn(draft_of(trueup, "village")))
+    trueup("trace", str(file), "paper", "--write-names", str(names))
+    text = names.read_text("utf-8")
+    without = text[: text.index("[[seam]]")] + text[text.index("[[join]]") :]
+    names.write_text(without, "utf-8")
+    answer = trueup.made("trace", str(file), "paper", "--names", str(names))
+    assert "no seam of front, back, sleeve" in answer.err
+    assert "cannot be called true" in trueup("check", "paper").out
+    for line, to, name in (
+        ("back.shoulder", "front.shoulder", "shoulder-seam"),
+        ("front.side", "back.side", "side-seam"),
+        ("sleeve.cap", "front.armhole back.armhole", "armhole-seam"),
+    ):
+        ease = ("--low", "25mm", "--high", "45mm") if name == "armhole-seam" else ()
+        trueup.made(
+            *("correct", "paper", "sew-together", "--line", line, "--to", to),
+            *("--name", name, *ease, "--why", "it is sewn so"),
+        )
+    assert "paper is true" in trueup.made("check", "paper").out
+    assert "it is sewn so" in trueup.made("history", "paper").out

@@ -12,7 +12,7 @@ from tests.refusals import refusing
 from tests.strategies import drafts
 from trueup.geometry.changes import kind_named
 from trueup.geometry.changes.base import Change
-from trueup.geometry.cuts.joining import all_apart
+from trueup.geometry.cuts.joined.joining import all_apart
 from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.measuring.measures import measures

@@ -14,6 +14,7 @@ from trueup.geometry.changes import Change
 from trueup.geometry.drafting import draft_block
 from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName
 from trueup.geometry.measuring.checks import check
+from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.units import Unit
@@ -107,6 +108,20 @@ def test_the_overarm_slopes_in_front_as_it_is_told(draft: Draft, slope: float) -
     assert turned == pytest.approx(slope, abs=0.2)
 
 
+def test_both_seams_are_notched_at_the_elbow_as_far_from_the_wrist() -> None:
+    before, after = ready(block()), in_one(block())
+    sleeve = before.piece("sleeve")
+    up = sleeve.corner("hem-front").imag - sleeve.level("elbow").y
+    found = {
+        (side, notch.edge): notch.at.distance
+        for side in SIDES
+        for notch in after.piece(side).notches
+        if notch.name == "elbow"
+    }
+    assert {*found} == {(side, edge) for side in SIDES for edge in ("overarm", "underarm")}
+    assert {round(each or 0.0, 6) for each in found.values()} == {round(up, 6)}
+
+
 def test_it_is_cut_on_the_block_of_the_other_system_too() -> None:
     body = {"bust": 780.0, "waist": 660.0, "back-length": 340.0, "sleeve-length": 500.0,
             "neck": 330.0, "shoulder": 110.0, "back-width": 310.0, "chest-width": 300.0,
@@ -150,6 +165,18 @@ def test_the_sides_of_the_gusset_are_as_long_as_the_legs_of_both_slashes(
     assert abs(diamond.corner("arm") - diamond.corner("side")) == pytest.approx(wide, abs=1e-9)
     names = [seam.name for seam in after.seams if "gusset" in seam.pieces]
     assert len(names) == 4
+
+
+def test_the_bust_is_measured_under_the_arm_with_a_gusset_and_without() -> None:
+    loose = change("release-dart", dart="back.waist").apply(block())
+    plain = in_one(loose, slope=20, rounded="0mm")
+    for draft in (plain, change("insert-gusset").apply(plain)):
+        # In front the tape crosses the dart at the side.
+        back = draft.piece("back")
+        under = back.corner("underarm")
+        centre = min(points(back.edge("centre")), key=lambda p: abs(p.imag - under.imag))
+        told = measures(draft)["back.bust-width"]
+        assert told == pytest.approx(abs(centre.real - under.real), abs=0.7)
 
 
 def test_what_a_gusset_cannot_be_is_refused_with_what_it_can() -> None:

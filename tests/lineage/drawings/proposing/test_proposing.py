@@ -12,6 +12,7 @@ from trueup.cli.exporting.dxf import draft_dxf
 from trueup.geometry.drafting import draft_block
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.measuring.measures import measures
+from trueup.geometry.pieces.allowances import allowed
 from trueup.lineage.drawings.proposing.bringing_in import draft_as_stated, look_at
 from trueup.lineage.drawings.tracing.errors import CannotTrace
 
@@ -157,3 +158,14 @@ def test_a_length_that_the_maker_measured_sets_the_size_or_checks_it():
     with refusing(CannotTrace, match="which no garment's is; say how long"):
         brought_in(large)
     require_same(brought_in(large, lengths={"front.side": side}), block())
+
+
+def test_the_seam_lines_of_a_piece_that_is_cut_wider_are_what_is_traced():
+    drawn = block()
+    for piece in drawn.pieces:
+        around = dict.fromkeys(piece.edge_names, 10.0) | {"hem": 30.0}
+        drawn = drawn.with_pieces(allowed(piece, around))
+    found = brought_in(draft_dxf(drawn, "own"), "own.dxf")
+    require_same(found, drawn)
+    assert found.piece("front").fold == "centre"
+    assert len(found.piece("sleeve").notches) == 4

@@ -1,6 +1,7 @@
 """The file of a body: read into its record, written with what a maker put into it, or refused."""
 
 import datetime
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -14,7 +15,9 @@ from trueup.lineage.files.bodies.naming import called, name_for
 from trueup.lineage.files.bodies.reading import is_body_file, read_body
 from trueup.lineage.files.bodies.records import BodyRecord, MeasurementSet
 from trueup.lineage.files.bodies.writing import body_text
-from trueup.lineage.files.records import replace
+from trueup.lineage.files.reading import read_node
+from trueup.lineage.files.records import DraftedFor, replace
+from trueup.lineage.files.writing import node_text
 
 PATH = "bodies/ada.toml"
 SPRING, AUTUMN = datetime.date(2025, 3, 31), datetime.date(2025, 9, 1)
@@ -158,3 +161,22 @@ def test_a_wearer_is_found_by_any_way_of_writing_the_name() -> None:
 def test_only_files_right_in_the_folder_are_bodies() -> None:
     names = ("bodies/ada.toml", "bodies/deep/ada.toml", "bodies/ada.txt", "blocks/ada.toml")
     assert [is_body_file(each) for each in names] == [True, False, False, False]
+
+
+def test_bodies_of_every_format_are_read_as_they_were() -> None:
+    frozen = Path(__file__).parents[3] / "frozen" / "format-1"
+    content = (frozen / "bodies/ada.toml").read_bytes()
+    found = read_body("bodies/ada.toml", content)
+    assert known_of(found).texts == {
+        "bust": "93cm",
+        "waist": "71cm",
+        "back-length": "38cm",
+        "sleeve-length": "54cm",
+    }
+    assert body_text(found, content) == content
+    block = (frozen / "blocks/grown.toml").read_bytes()
+    node = read_node("blocks/grown.toml", block)
+    assert node.drafted_for == DraftedFor("ada", datetime.date(2026, 3, 31))
+    (anew,) = node.remeasured
+    assert (anew.id, anew.was) == ("9a12d67f", {"bust": "88cm", "waist": "68cm"})
+    assert node_text(node, block) == block

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from trueup.geometry.cuts.following import Mouths, line_redrawn
-from trueup.geometry.cuts.two_lines import (
+from trueup.geometry.cuts.two_cut.two_lines import (
     UNDERARM,
     Parting,
     Ring,
@@ -12,17 +12,18 @@ from trueup.geometry.cuts.two_lines import (
     ring_beyond,
     straightening,
 )
+from trueup.geometry.cuts.two_cut.two_marked import marks_beyond
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
-from trueup.geometry.lines.points import Motion
 from trueup.geometry.marking.on_parts import marks_of_part
-from trueup.geometry.marking.places import nearest_edge, runs_of, seen_from
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.dart import Mouth
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.cut_corner import CutCorner
-from trueup.geometry.pieces.marks.mark import InnerMark
 from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
 from trueup.geometry.pieces.position import Position
+from trueup.geometry.redrawing.darts import require_no_dart
+from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
 
 _GRAIN_FROM, _GRAIN_TO = 0.15, 0.85
@@ -51,15 +52,23 @@ def two_parts(parting: Parting, beyond: Lines, between: Lines) -> tuple[Piece, P
 
 
 def two_parts_after(cut: Cut, whole: Piece, first: Piece, second: Piece) -> tuple[Piece, Piece]:
-    """Return the parts after a change of the whole; the same where it left them alone."""
+    """Return the parts after a change of the whole; the same where it left them alone.
+
+    Raises DoesNotFit where a line that has to follow is interrupted on a part, and where a dart was
+    put into the seam that is none any more.
+    """
     if whole is cut.whole:
         return first, second
     was, now = Parting(cut, cut.whole), Parting(cut, whole)
-    ring = ring_beyond(now, *_lines_beyond(was, now, first))
-    other = ring_between(now, *_lines_between(was, now, second))
+    ring, other = first.edges, second.edges
+    if whole.edges != cut.whole.edges:
+        for seam in now.seams:
+            require_no_dart(seam, said("bend-instead"))
+        ring = _kept(first, was, ring_beyond(now, *_lines_beyond(was, now, first)))
+        other = _kept(second, was, ring_between(now, *_lines_between(was, now, second)))
     return (
-        _followed(_beyond(was, first.edges), first, _beyond(now, _kept(first, was, ring))),
-        _followed(_between(was, second.edges), second, _between(now, _kept(second, was, other))),
+        _followed(_beyond(was, first.edges), first, _beyond(now, ring)),
+        _followed(_between(was, second.edges), second, _between(now, other)),
     )
 
 
@@ -81,8 +90,7 @@ def _ends(was: Parting, now: Parting) -> tuple[tuple[Mouths, Mouths], tuple[Mout
 
 def _lines_between(was: Parting, now: Parting, part: Piece) -> Lines:
     front, back = _ends(was, now)
-    ahead = part.edge(now.front_line.line).parts[0].reversed()
-    behind = part.edge(now.cut.line).parts[0]
+    ahead, behind = _undarted(part, now.front_line.line).reversed(), _undarted(part, now.cut.line)
     one = _redrawn(ahead, (front[0], front[0][1].second), (front[1], front[1][1].first))
     other = _redrawn(behind, (back[0], back[0][1].first), (back[1], back[1][1].second))
     return (
@@ -94,8 +102,7 @@ def _lines_between(was: Parting, now: Parting, part: Piece) -> Lines:
 def _lines_beyond(was: Parting, now: Parting, part: Piece) -> Lines:
     """Return the lines of the part beyond them, drawn anew where the whole has them."""
     front, back = _ends(was, now)
-    ahead = part.edge(now.front_line.line).parts[0]
-    behind = part.edge(now.cut.line).parts[0].reversed()
+    ahead, behind = _undarted(part, now.front_line.line), _undarted(part, now.cut.line).reversed()
     drawn = []
     for index, (line, ends, points) in enumerate(
         (
@@ -109,6 +116,16 @@ def _lines_beyond(was: Parting, now: Parting, part: Piece) -> Lines:
         same = found == there and shaped is found and was.motions == now.motions
         drawn.append(line if same else shaped.moved(now.motions[index]))
     return drawn[0], drawn[1]
+
+
+def _undarted(part: Piece, line: str) -> Chain:
+    """Return a line of a part; raises DoesNotFit where a dart or another cut interrupts it."""
+    edge = part.edge(line)
+    try:
+        require_no_dart(edge, said("change-before-cut"))
+    except DoesNotFit as refusal:
+        raise refusal.at(part.name) from refusal
+    return edge.parts[0]
 
 
 def _redrawn(line: Chain, starts: tuple[Mouths, complex], ends: tuple[Mouths, complex]) -> Chain:
@@ -182,7 +199,7 @@ def _beyond(parting: Parting, ring: Ring) -> Piece:
         worn=whole.worn,
         label=whole.label,
         corners=tuple(_corners(parting)),
-        marks=tuple(_marks_beyond(parting, bare)),
+        marks=tuple(marks_beyond(parting, bare)),
     )
 
 
@@ -271,37 +288,3 @@ def _notches_between(parting: Parting) -> Iterator[Notch]:
             between = parting.between[edges.index(notch.edge)]
             at = Position(between.starts_at, distance=along - low)
             yield replace(notch, at=at)
-
-
-def _marks_beyond(parting: Parting, part: Piece) -> Iterator[InnerMark]:
-    """Yield the marks that lie beyond the lines, measured from the nearest line of the part."""
-    if not parting.whole.marks:
-        return
-    stretches = (
-        (parting.upper[0], parting.lower[2], parting.seams[0], parting.front_line.line),
-        (parting.upper[2], parting.lower[0], parting.seams[1], parting.cut.line),
-    )
-    for index, (above, below, seam, line) in enumerate(stretches):
-        across = Edge(line, "", "", (Chain.line(above.end, below.start),))
-        if index:
-            across = Edge(line, "", "", (Chain.line(below.end, above.start),))
-        ring = _closed((above, across, below, seam) if not index else (above, seam, below, across))
-        stretch = Piece(part.name, ring)
-        for mark in marks_of_part(parting.whole, stretch):
-            yield _laid(part, stretch, mark, parting.motions[index])
-
-
-def _closed(ring: Ring) -> Ring:
-    """Return edges as a ring of one piece, corners named after where they stand."""
-    names = [f"corner-{k}" for k in range(len(ring))]
-    return tuple(
-        replace(edge, starts_at=names[k], ends_at=names[(k + 1) % len(ring)])
-        for k, edge in enumerate(ring)
-    )
-
-
-def _laid(part: Piece, stretch: Piece, mark: InnerMark, motion: Motion) -> InnerMark:
-    runs = tuple(tuple(map(motion, run)) for run in runs_of(stretch, mark))
-    outer = tuple(edge.name for edge in (part.edges[0], part.edges[2], part.edges[4]))
-    place = nearest_edge(part, runs[0][0], outer)
-    return replace(mark, place=place, runs=seen_from(part, place, runs))

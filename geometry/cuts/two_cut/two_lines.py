@@ -11,17 +11,22 @@ from itertools import pairwise
 
 from trueup.geometry.kept import kept
 from trueup.geometry.lines.chain import Chain
-from trueup.geometry.lines.points import Motion, Point, dot, unit
+from trueup.geometry.lines.points import Motion, Point, degrees_between, dot, turn_between, unit
+from trueup.geometry.pieces.closed_line import smoothed_at
 from trueup.geometry.pieces.cut import Cut, SecondLine
 from trueup.geometry.pieces.dart import Dart
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.redrawing.move_corner import meeting, start_carried
+from trueup.geometry.redrawing.sleeves.cap_ends import start_turned
 from trueup.geometry.redrawing.trued_dart import Field, displaced
 from trueup.geometry.tolerance import SAME_POINT
 
 UNDERARM = "underarm"
 """The corner of the part beyond the lines at which its two stretches meet above."""
+
+_RUNS_ON, _FAIR = 0.5, 40.0
+"""Lines that turn by more than so many degrees are drawn fair, so far to either side, mm."""
 
 _STEP = 0.1
 """How far to either side a slope is read, mm."""
@@ -78,11 +83,11 @@ class Parting:
         top = front(self.seams[0].end)
         before = replace(self.upper[0], name=names[0], starts_at=UNDERARM)
         behind = replace(self.upper[2], name=names[1], ends_at=UNDERARM)
-        return (
-            meeting(moved(before, front), start=top),
-            meeting(moved(behind, back), end=top),
-            _laid_end_to_end(moved(self.lower[2], front), moved(self.lower[0], back)),
+        before, behind = _running_on(
+            meeting(moved(before, front), start=top), meeting(moved(behind, back), end=top)
         )
+        below = _laid_end_to_end(moved(self.lower[2], front), moved(self.lower[0], back))
+        return before, behind, below
 
     @property
     def between(self) -> tuple[Edge, Edge]:
@@ -193,12 +198,32 @@ def _between(darts: tuple[Dart, ...], low: int, high: int) -> tuple[Dart, ...]:
     return darts[low + 1 : high]
 
 
+def _running_on(before: Edge, behind: Edge) -> tuple[Edge, Edge]:
+    """Return two edges of which the second runs on smoothly as the first, each turned by half.
+
+    Where the seam between them was shaped, the two do not, laid along the way between its ends.
+    """
+    ahead, arriving = before.parts[0].start_tangent, behind.parts[-1].end_tangent
+    if degrees_between(arriving, ahead) < _RUNS_ON:
+        return before, behind
+    both = unit(ahead + arriving)
+    first = start_turned(before.parts[0], turn_between(ahead, both), None)[0]
+    last = start_turned(behind.parts[-1].reversed(), turn_between(arriving, both), None)[0]
+    return (
+        replace(before, parts=(first, *before.parts[1:])),
+        replace(behind, parts=(*behind.parts[:-1], last.reversed())),
+    )
+
+
 def _laid_end_to_end(first: Edge, second: Edge) -> Edge:
     """Return two stretches of an edge as one; where they do not quite meet, the second is drawn."""
     if abs(second.start - first.end) > SAME_POINT:
         shift = Motion(shift=first.end - second.start)
         second = start_carried(second, shift, first.end)
-    joined = Chain.joining([first.parts[-1], second.parts[0]])
+    one, two = first.parts[-1], second.parts[0]
+    joined = Chain.joining([one, two])
+    if degrees_between(one.end_tangent, two.start_tangent) > _RUNS_ON:
+        joined = smoothed_at(joined, one.length, min(_FAIR, one.length / 2, two.length / 2))
     return Edge(
         first.name,
         first.starts_at,

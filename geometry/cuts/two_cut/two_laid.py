@@ -3,9 +3,10 @@
 from dataclasses import replace
 
 from trueup.geometry.cuts.laying import mouth_between
-from trueup.geometry.cuts.two_lines import Parting, moved
+from trueup.geometry.cuts.two_cut.two_lines import Parting, moved
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion, Point
+from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.dart import Dart
 from trueup.geometry.pieces.edge import Edge
@@ -111,10 +112,10 @@ def _lines(parting: Parting, beyond: Piece, between: Piece) -> tuple[Chain, Chai
     one, other = parting.front_line.line, parting.cut.line
     front, back = (motion.inverse() for motion in parting.motions)
     return (
-        beyond.edge(one).parts[0].moved(front),
-        between.edge(one).parts[0].reversed(),
-        between.edge(other).parts[0],
-        beyond.edge(other).parts[0].reversed().moved(back),
+        closed(beyond.edge(one)).chain.moved(front),
+        closed(between.edge(one)).chain.reversed(),
+        closed(between.edge(other)).chain,
+        closed(beyond.edge(other)).chain.reversed().moved(back),
     )
 
 

@@ -8,8 +8,8 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from trueup.geometry.cuts.following import parts_after
-from trueup.geometry.cuts.joined_lines import LaidIn
-from trueup.geometry.cuts.joined_whole import merged_edges, placed, whole_of
+from trueup.geometry.cuts.joined.joined_lines import LaidIn
+from trueup.geometry.cuts.joined.joined_whole import merged_edges, placed, whole_of
 from trueup.geometry.cuts.sewing import in_parts, join_of_whole, relaid, seam_of_whole, without_dart
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.pieces.cut import Cut, LineEnd

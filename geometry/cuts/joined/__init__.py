@@ -1,0 +1,1 @@
+"""Two pieces joined along a seam into one, and told of as two."""
