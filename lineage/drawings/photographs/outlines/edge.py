@@ -30,6 +30,15 @@ _SOFTENED = 2.0
 _LEAST = 0.02
 """Light of piece and table differ by so much at the least, of all there can be."""
 
+_SPIKE = (4, 14)
+"""A spike is no wider than so many points to either side; those up to so far tell the line."""
+
+_RUNS_ON = 0.2
+"""A line runs on that lies so near to the points on both sides, mm."""
+
+_STANDS_OUT = 0.4
+"""A spike stands out from it by more than this, mm."""
+
 _LOST = 15.0
 """So much of an edge may not be found in one place."""
 
@@ -42,6 +51,8 @@ def edge_of(rough: Rough, picture: Picture, view: TableView) -> Places:
     places = rough.outline
     for _ in range(2):
         places = _found(evenly(places, STEP), rough.notches, picture, view)
+    for _ in range(2):
+        places = _without_spikes(evenly(places, STEP))
     return evenly(places, STEP)
 
 
@@ -75,6 +86,21 @@ def _found(places: Places, notches: Sequence[Snip], picture: Picture, view: Tabl
     for notch in notches:
         clear &= np.abs(soft - notch.at) > notch.reach
     return np.asarray((soft + out * np.where(clear, at, 0.0))[clear])
+
+
+def _without_spikes(places: Places) -> Places:
+    """Return points of a closed line, less those that a smooth line through what lies farther off
+    on both sides leaves: a slit, a thread or a line of the table, but no corner, does that."""
+    near, far = _SPIKE
+    along = np.concatenate([np.arange(-far, -near + 1), np.arange(near, far + 1)])
+    if len(places) < 4 * far:
+        return places
+    terms = np.stack([np.ones(len(along)), along, along**2.0], axis=1)
+    points = np.stack([np.roll(places, -int(k)) for k in along], axis=1)
+    shares = points @ np.linalg.pinv(terms).T
+    off = np.sqrt((np.abs(points - shares @ terms.T) ** 2).mean(axis=1))
+    spike = (off < _RUNS_ON) & (np.abs(shares[:, 0] - places) > _STANDS_OUT)
+    return np.asarray(places[~spike])
 
 
 def _half_way(share: NDArray[np.float32], steps: NDArray[np.float64]) -> NDArray[np.float64]:

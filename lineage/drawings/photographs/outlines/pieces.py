@@ -25,6 +25,9 @@ _NOTCH_SHALLOW = 2.4
 _NOTCH_AREA = (4.0, 60.0)  # mm²
 """A slit or a small triangle cut into the edge is a notch (usual sizes from memory)."""
 
+_THIN = (5, 5)
+"""What is no wider than so many pixels is a line of the table, or a thread."""
+
 _BLURRED = 1.5
 """So far beyond its mouth a notch still spoils the edge."""
 
@@ -75,7 +78,7 @@ def pieces_on(ground: Ground) -> list[Rough]:
 
 def _whole(ground: Ground) -> tuple[NDArray[np.int32], int]:
     """Return the number of the piece that each pixel belongs to, nought for none."""
-    small = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (3, 3))
+    small = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, _THIN)
     covered = cv2.morphologyEx(ground.covered.astype(np.uint8), cv2.MORPH_OPEN, small)
     outlines, _ = cv2.findContours(covered, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
     filled = np.zeros(covered.shape, np.uint8)  # what lies on a piece is no hole in it

@@ -34,7 +34,7 @@ _FARTHEST = 2.5
 """A corner lies so near to a point of the edge, mm; the tip of a V as much farther as it is
 acute."""
 
-_ACUTE = 30.0
+_ACUTE = 15.0
 """Half of an angle, degrees, in whose tip light reaches from side to side."""
 
 _LIGHT_REACHES = 1.5
@@ -86,7 +86,7 @@ def _in_a_tip(edge: Places, corners: Sequence[Corner], which: int) -> Corner:
             return corner
         points = edge[(corner.index + way * along) % count]
         slope, start = np.polyfit(along - along.mean(), points, 1)
-        if np.abs(start + slope * (along - along.mean()) - points).max() > 3 * _LIES:
+        if np.abs(start + slope * (along - along.mean()) - points).max() > 2 * _LIES:
             return corner
         lines.append((complex(start), complex(slope / abs(slope))))
     (after, leaving), (before, back) = lines
