@@ -41,7 +41,7 @@ _ROOMS = {
         ),
         "derive": "Derive a pattern from a block or another pattern.",
         "graft": "Make the style of a pattern again on the block of another body.",
-        "sizes": "Make a pattern in every size of a table, or list those it has.",
+        "sizes": "Make a pattern in every size of a table, in one step, or list the sizes it has.",
     },
     "steps": {
         "style": "Change a block or pattern for its looks.",

@@ -47,6 +47,9 @@ class Change(ABC):
     sound: ClassVar[bool] = True
     """Whether what it draws anew has to be sound; one that never asked so leaves old steps be."""
 
+    only_calls: ClassVar[bool] = False
+    """Whether it draws nothing and only says what a piece is called; it sees all names there are."""
+
     def apply(self, draft: Draft) -> Draft:
         """Return the draft after the change.
 
@@ -57,12 +60,20 @@ class Change(ABC):
         piece that was cut as a whole, unless it names one of its parts. Pieces that are called
         otherwise than by their own names have those while it is carried out.
         """
+        if self.only_calls:
+            return self._called(draft)
         if draft.called:
             return self._applied_by_own_names(draft)
         if self.side is None and not draft.is_parted:
             return self._applied_and_followed(draft)
         left, right = (self._applied_on(side, worn_on(draft, side)) for side in Side)
         return of_both(left, right)
+
+    def _called(self, draft: Draft) -> Draft:
+        try:
+            return self.carried_out(draft)
+        except DoesNotFit as refusal:
+            raise CannotChange.of(self.kind, refusal.at(*self.place(draft))) from refusal
 
     def _applied_by_own_names(self, draft: Draft) -> Draft:
         own = by_own_names(draft)

@@ -3,7 +3,7 @@
 from trueup.geometry.calling.own_names import by_own_names, own_name, renamed
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.declaring import free_text, name, require_new_name
-from trueup.geometry.errors import CannotChange, DoesNotFit
+from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.side import sided
 from trueup.geometry.said import said
@@ -25,18 +25,13 @@ class RenamePiece(Change):
     parts are renamed, each by itself.
     """
 
+    only_calls = True
+
     piece: str = name("piece that is renamed", of="piece")
     to: str = free_text("what it is called from now on, such as over-front")
 
     def __post_init__(self) -> None:
         require_new_name("to", self.to)
-
-    def apply(self, draft: Draft) -> Draft:
-        """Return the draft with the piece called so; nothing else is another."""
-        try:
-            return self.carried_out(draft)
-        except DoesNotFit as refusal:
-            raise CannotChange.of(self.kind, refusal.at(*self.place(draft))) from refusal
 
     def carried_out(self, draft: Draft) -> Draft:
         told = sided(self.piece, self.side)

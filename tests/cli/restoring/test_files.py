@@ -112,7 +112,7 @@ def test_a_new_file_that_cannot_be_read_is_the_makers_to_mend(trueup: Any) -> No
 
 def test_a_file_of_a_later_format_is_not_damaged(trueup: Any) -> None:
     file = trueup.folder / "patterns/own.toml"
-    newer = file.read_text().replace("format = 1", "format = 2")
+    newer = file.read_text().replace("format = 1", "format = 99")
     file.write_text(newer)
     answer = trueup("restore")
     assert answer.code == 3

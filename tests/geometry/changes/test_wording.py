@@ -21,6 +21,9 @@ ONE_OF = {
     "shape-hem": ("rise",),
 }
 
+OF_KINDS = {"rename-piece": {"to": "over-front"}}
+"""What a kind takes where others of the same parameter take something else."""
+
 SAMPLES: dict[str, Any] = {
     "piece": "front",
     "dart": "front.bust",
@@ -84,7 +87,7 @@ def test_every_kind_can_be_told(kind: str) -> None:
     values = {
         each.name: each.choices[0] if each.choices else SAMPLES.get(each.name, "12mm")
         for each in required
-    }
+    } | OF_KINDS.get(kind, {})
     said = words(kind, **values)
     assert said
     assert "None" not in said
