@@ -48,7 +48,7 @@ class Change(ABC):
     """Whether what it draws anew has to be sound; one that never asked so leaves old steps be."""
 
     only_calls: ClassVar[bool] = False
-    """Whether it draws nothing and only says what a piece is called; it sees all names there are."""
+    """Whether it draws nothing and only says what a piece is called; it sees every name."""
 
     def apply(self, draft: Draft) -> Draft:
         """Return the draft after the change.
