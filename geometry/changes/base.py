@@ -61,7 +61,7 @@ class Change(ABC):
         otherwise than by their own names have those while it is carried out.
         """
         if self.only_calls:
-            return self._called(draft)
+            return self._named_anew(draft)
         if draft.called:
             return self._applied_by_own_names(draft)
         if self.side is None and not draft.is_parted:
@@ -69,7 +69,7 @@ class Change(ABC):
         left, right = (self._applied_on(side, worn_on(draft, side)) for side in Side)
         return of_both(left, right)
 
-    def _called(self, draft: Draft) -> Draft:
+    def _named_anew(self, draft: Draft) -> Draft:
         try:
             return self.carried_out(draft)
         except DoesNotFit as refusal:
