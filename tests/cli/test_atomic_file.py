@@ -93,8 +93,9 @@ def test_a_file_is_written_though_its_other_name_cannot_be_taken_away(
         raise OSError(errno.EIO, os.strerror(errno.EIO))
 
     monkeypatch.delattr(os, "O_TMPFILE", raising=False)
-    monkeypatch.setattr(os, "unlink", kept)
-    write_new(tmp_path / "book.html", b"pages", replace=False)
+    with monkeypatch.context() as disk:
+        disk.setattr(os, "unlink", kept)
+        write_new(tmp_path / "book.html", b"pages", replace=False)
     assert (tmp_path / "book.html").read_bytes() == b"pages"
 
 
