@@ -241,10 +241,10 @@ class Overlaps:
         self, node: NodeRecord, own: StepRecord, steps: Iterable[StepRecord]
     ) -> StepRecord | None:
         """Return the step of some that an own step of a node does again."""
-        mine = self._change(own, node.name)
-        for step in steps if mine else ():
-            may_repeat = step.id != own.id and step.kind == own.kind
-            other = self._change(step, self.cause.node) if may_repeat else None
+        alike = [step for step in steps if step.id != own.id and step.kind == own.kind]
+        mine = self._change(own, node.name) if alike else None
+        for step in alike if mine else ():
+            other = self._change(step, self.cause.node)
             if mine and other and mine.same_place(other) and not mine.opposes(other):
                 return step
         return None
