@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from trueup.geometry.lines.chain import Chain
+from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 
 Points = NDArray[np.complex128]
@@ -25,6 +26,16 @@ def sampled(chain: Chain) -> Points:
         a, b, c, d = cubic.start, cubic.start_control, cubic.end_control, cubic.end
         runs.append((1 - t) ** 3 * a + 3 * (1 - t) ** 2 * t * b + 3 * (1 - t) * t**2 * c + t**3 * d)
     return np.concatenate([runs[0], *(run[1:] for run in runs[1:])])
+
+
+def lines_of(draft: Draft) -> dict[str, Points]:
+    """Return points along each part of every line of a draft, by piece, edge and number."""
+    return {
+        f"{piece.name}.{edge.name}.{k}": sampled(part)
+        for piece in draft.pieces
+        for edge in piece.edges
+        for k, part in enumerate(edge.parts)
+    }
 
 
 def closed_points(edge: Edge) -> Points:

@@ -5,10 +5,10 @@ from hypothesis import given, settings
 from tests.builders import block
 from tests.corners import amounts, corner_degrees
 from tests.fair import sampled, smallest_radius, turns
-from tests.lineage.making import Bench, change, child, pattern, state, step
-from tests.lineage.making import block as block_node
+from tests.geometry.changes.sleeve.beneath import corrected_beneath
+from tests.lineage.making import change
 from tests.refusals import refusing
-from tests.sound import assert_sound, largest_shift
+from tests.sound import assert_sound
 from tests.strategies import drafts
 from trueup.geometry.changes import Change
 from trueup.geometry.drafting import draft_block
@@ -267,14 +267,6 @@ STEPS = (
 def test_a_correction_of_the_block_comes_to_it_as_if_it_was_made_first(
     correction: Change, verdict: Verdict
 ) -> None:
-    steps = [step(f"p{k}", kind, **values) for k, (kind, values) in enumerate(STEPS)]
-    bench = Bench(state(block_node(), child("top", *steps)))
-    by_hand = correction.apply(bench.evaluator.draft("village"))
-    for kind, values in STEPS:
-        by_hand = change(kind, **values).apply(by_hand)
-    found = bench.correct("village", correction)
-    came = bench.evaluator.draft("top")
-    for piece in (*SIDES, "gusset"):
-        assert largest_shift(came.piece(piece), by_hand.piece(piece)) < 0.01
-    assert pattern(found, "top").verdict is verdict
+    found, came = corrected_beneath(STEPS, correction, (*SIDES, "gusset"))
+    assert found is verdict
     assert not check(came)

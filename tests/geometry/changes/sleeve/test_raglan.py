@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from tests.builders import block
 from tests.corners import across_the_sleeve_seam, amounts, corner_degrees
 from tests.fair import closed_points, sampled, smallest_radius, turns
+from tests.geometry.changes.sleeve.beneath import corrected_beneath
 from tests.lineage.making import Bench, change, child, pattern, state, step
 from tests.lineage.making import block as block_node
 from tests.refusals import refusing
@@ -422,16 +423,8 @@ STEPS = (("rotate-dart", BUST), ("release-dart", SHOULDER), ("raglan", {}))
 def test_a_correction_of_the_block_comes_to_it_as_if_it_was_made_first(
     correction: Change, verdict: Verdict
 ) -> None:
-    steps = [step(f"p{k}", kind, **values) for k, (kind, values) in enumerate(STEPS)]
-    bench = Bench(state(block_node(), child("top", *steps)))
-    by_hand = correction.apply(bench.evaluator.draft("village"))
-    for kind, values in STEPS:
-        by_hand = change(kind, **values).apply(by_hand)
-    found = bench.correct("village", correction)
-    came = bench.evaluator.draft("top")
-    for piece in (*SIDES, "sleeve"):
-        assert largest_shift(came.piece(piece), by_hand.piece(piece)) < 0.01
-    assert pattern(found, "top").verdict is verdict
+    found, came = corrected_beneath(STEPS, correction, (*SIDES, "sleeve"))
+    assert found is verdict
     assert not check(came)
 
 

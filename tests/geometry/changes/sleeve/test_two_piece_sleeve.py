@@ -9,10 +9,11 @@ from shapely.geometry import LineString
 from tests.builders import block
 from tests.corners import amounts, corner_degrees
 from tests.fair import sampled, smallest_radius, turns
-from tests.lineage.making import Bench, change, child, pattern, state, step
+from tests.geometry.changes.sleeve.beneath import corrected_beneath
+from tests.lineage.making import Bench, change, child, state, step
 from tests.lineage.making import block as block_node
 from tests.refusals import refusing
-from tests.sound import assert_sound, largest_shift
+from tests.sound import assert_sound
 from tests.strategies import drafts
 from trueup.geometry.changes import Change
 from trueup.geometry.cuts.sewing import relaid
@@ -389,16 +390,8 @@ STEPS = (("taper-sleeve", {"to": "290mm"}), ("two-piece-sleeve", {"bend": "18mm"
 def test_a_correction_of_the_block_comes_to_it_as_if_it_was_made_first(
     correction: Change, verdict: Verdict, is_true: bool
 ) -> None:
-    steps = [step(f"p{k}", kind, **values) for k, (kind, values) in enumerate(STEPS)]
-    bench = Bench(state(block_node(), child("coat", *steps)))
-    by_hand = correction.apply(bench.evaluator.draft("village"))
-    for kind, values in STEPS:
-        by_hand = change(kind, **values).apply(by_hand)
-    found = bench.correct("village", correction)
-    came = bench.evaluator.draft("coat")
-    for piece in ("front", "back", UPPER, UNDER):
-        assert largest_shift(came.piece(piece), by_hand.piece(piece)) < 0.01
-    assert pattern(found, "coat").verdict is verdict
+    found, came = corrected_beneath(STEPS, correction, ("front", "back", UPPER, UNDER))
+    assert found is verdict
     assert (check(came) == ()) is is_true
 
 

@@ -9,9 +9,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from tests.fair import sampled
+from tests.fair import lines_of
 from tests.lineage.making import Bench, block, change, child, state, step, verdicts
-from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.replay.verdicts import Verdict
 
 Step = tuple[str, dict[str, Any]]
@@ -65,15 +64,6 @@ MADE: list[tuple[list[Step], Step]] = [
 ]
 
 
-def lines(draft: Draft) -> dict[str, np.ndarray]:
-    return {
-        f"{piece.name}.{edge.name}.{k}": sampled(part)
-        for piece in draft.pieces
-        for edge in piece.edges
-        for k, part in enumerate(edge.parts)
-    }
-
-
 @pytest.mark.parametrize(("made", "correction"), MADE, ids=[f"{m[-1][0]}-{c[0]}" for m, c in MADE])
 def test_corrected_beneath_it_comes_out_as_if_the_block_had_been_corrected_first(
     made: list[Step], correction: Step
@@ -86,7 +76,7 @@ def test_corrected_beneath_it_comes_out_as_if_the_block_had_been_corrected_first
     by_hand = bench.evaluator.draft("village")
     for kind, values in made:
         by_hand = change(kind, **values).apply(by_hand)
-    found, wanted = lines(bench.evaluator.draft("blouse")), lines(by_hand)
+    found, wanted = lines_of(bench.evaluator.draft("blouse")), lines_of(by_hand)
     assert found.keys() == wanted.keys()
     for name, points in wanted.items():
         assert np.abs(found[name] - points).max() < 0.01, name

@@ -3,9 +3,8 @@
 import numpy as np
 import pytest
 
-from tests.fair import sampled
+from tests.fair import lines_of
 from tests.lineage.making import Bench, block, change, child, state, step, verdicts
-from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.files.records import ConflictKind, NodeRecord, ParentRecord, StepRecord
 from trueup.lineage.replay.verdicts import Verdict
 
@@ -39,15 +38,6 @@ def shirt(*more: StepRecord) -> NodeRecord:
     return child("shirt", *steps, *more)
 
 
-def lines(draft: Draft) -> dict[str, np.ndarray]:
-    return {
-        f"{piece.name}.{edge.name}.{k}": sampled(part)
-        for piece in draft.pieces
-        for edge in piece.edges
-        for k, part in enumerate(edge.parts)
-    }
-
-
 @pytest.mark.parametrize("correction", CORRECTIONS, ids=[str(c) for c in range(len(CORRECTIONS))])
 def test_corrected_beneath_it_comes_out_as_if_the_block_had_been_corrected_first(
     correction: tuple[str, dict[str, str]],
@@ -61,9 +51,9 @@ def test_corrected_beneath_it_comes_out_as_if_the_block_had_been_corrected_first
     by_hand = bench.evaluator.draft("village")
     for made, its in MADE:
         by_hand = change(made, **its).apply(by_hand)
-    wanted = lines(by_hand)
+    wanted = lines_of(by_hand)
     for name in ("shirt", "long-shirt"):
-        found = lines(bench.evaluator.draft(name))
+        found = lines_of(bench.evaluator.draft(name))
         assert found.keys() == wanted.keys()
         for line, points in wanted.items():
             assert np.abs(found[line] - points).max() < 0.01, line

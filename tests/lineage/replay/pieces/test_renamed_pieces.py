@@ -3,9 +3,8 @@
 import numpy as np
 import pytest
 
-from tests.fair import sampled
+from tests.fair import lines_of
 from tests.lineage.making import Bench, block, change, child, pattern, state, step, verdicts
-from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.evaluation.origin import origin
 from trueup.lineage.files.records import ConflictState, ParentRecord, Role
 from trueup.lineage.promotion.promoting import promote
@@ -23,15 +22,6 @@ CORRECTIONS = [
 ]
 
 
-def lines(draft: Draft) -> dict[str, np.ndarray]:
-    return {
-        f"{piece.name}.{edge.name}.{k}": sampled(part)
-        for piece in draft.pieces
-        for edge in piece.edges
-        for k, part in enumerate(edge.parts)
-    }
-
-
 @pytest.mark.parametrize("correction", CORRECTIONS, ids=[c[0] for c in CORRECTIONS])
 def test_corrected_beneath_it_comes_out_as_if_the_block_had_been_corrected_first(
     correction: tuple[str, dict[str, str]],
@@ -47,7 +37,7 @@ def test_corrected_beneath_it_comes_out_as_if_the_block_had_been_corrected_first
     assert not [name for name in told if name.startswith("front.")]
     by_hand = change(RENAME[0], **RENAME[1]).apply(bench.evaluator.draft("village"))
     for name in ("wrap", "long-wrap"):
-        found, wanted = lines(bench.evaluator.draft(name)), lines(by_hand)
+        found, wanted = lines_of(bench.evaluator.draft(name)), lines_of(by_hand)
         assert found.keys() == wanted.keys()
         for line, points in wanted.items():
             assert np.abs(found[line] - points).max() < 0.01, line
@@ -103,11 +93,11 @@ def test_a_correction_made_under_the_new_name_moves_up_by_the_own_one() -> None:
     bench = Bench(state(block(), child("wrap", *own), child("plain")))
     edit = promote(bench.evaluator, "wrap", "c")
     assert edit.node == "village"
-    before = lines(bench.evaluator.draft("wrap"))
+    before = lines_of(bench.evaluator.draft("wrap"))
     bench.take(edit)
     (moved,) = bench.state.node("village").steps
     assert moved.values["piece"] == "front"
-    after = lines(bench.evaluator.draft("wrap"))
+    after = lines_of(bench.evaluator.draft("wrap"))
     assert before.keys() == after.keys()
     assert all(np.abs(before[name] - after[name]).max() < 0.01 for name in before)
 
