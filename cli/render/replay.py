@@ -112,17 +112,24 @@ def _arrived(measures: Sequence[Carried], unit: Unit) -> list[str]:
     """Return a line for each measure; of very many only for those farthest off, and how many."""
     if len(measures) <= _MOST_MEASURES:
         return [got_of_wanted(each, unit) for each in measures]
-    short = shortfalls(measures, unit)
-    whole = sum(each.arrived for each in measures)
-    return [*short, f"{whole} of {len(measures)} measures arrived"]
+    return [*shortfalls(measures, unit), _share_arrived(measures)]
+
+
+def _share_arrived(measures: Sequence[Carried]) -> str:
+    return f"{sum(each.arrived for each in measures)} of {len(measures)} measures arrived"
+
+
+def _farthest_off(measures: Sequence[Carried]) -> list[Carried]:
+    """Return the measures that did not arrive whole, the farthest off first."""
+    short = (each for each in measures if not each.arrived)
+    return sorted(short, key=lambda each: -abs((each.got_mm or 0.0) - each.wanted_mm))
 
 
 def shortfalls(measures: Sequence[Carried], unit: Unit) -> list[str]:
     """Return what did not arrive whole; of very much only what is farthest off, and how much."""
-    short = [each for each in measures if not each.arrived]
     if len(measures) <= _MOST_MEASURES:
-        return [got_of_wanted(each, unit) for each in short]
-    short = sorted(short, key=lambda each: -abs((each.got_mm or 0.0) - each.wanted_mm))
+        return [got_of_wanted(each, unit) for each in measures if not each.arrived]
+    short = _farthest_off(measures)
     told = [got_of_wanted(each, unit) for each in short[:_MOST_SHORT]]
     more = len(short) - _MOST_SHORT
     return [*told, f"and {more} more"] if more > 0 else told
@@ -145,12 +152,7 @@ def most_telling(measures: Sequence[Carried]) -> tuple[tuple[Carried, ...], str]
     """Return the measures to tell one by one, and of very many how many arrived."""
     if len(measures) <= _MOST_MEASURES:
         return tuple(measures), ""
-    short = sorted(
-        (each for each in measures if not each.arrived),
-        key=lambda each: -abs((each.got_mm or 0.0) - each.wanted_mm),
-    )
-    whole = len(measures) - len(short)
-    return tuple(short[:_MOST_SHORT]), f"{whole} of {len(measures)} measures arrived"
+    return tuple(_farthest_off(measures)[:_MOST_SHORT]), _share_arrived(measures)
 
 
 def got_of_wanted(carried: Carried, unit: Unit) -> str:

@@ -106,7 +106,7 @@ def record(wardrobe: OpenWardrobe, taken: MeasuredNow, today: datetime.date) -> 
     sets = tuple(sorted((*others, new), key=lambda each: each.date))
     made = replace(body, sets=sets)
     changes = _changes(wardrobe, body, made, date, lengths)
-    return Recording(wardrobe.base, made, date, changes, new.words if new.words else "")
+    return Recording(wardrobe.base, made, date, changes, new.words)
 
 
 def _written(wardrobe: OpenWardrobe, name: str, text: str) -> str:

@@ -76,6 +76,7 @@ def _edits(
     moving = _moving(git, head) if on_its_way == head else {}
     edits = []
     standing = dict(files.owned(head))
+    files.forget_all_but(standing.keys())
     for path in sorted(recorded.keys() | standing.keys()):
         before = recorded.get(path)
         now = standing.get(path) or _content_id(git, files, path, recorded, head)

@@ -47,6 +47,7 @@ class FileCache:
         self._nodes = msgspec.msgpack.Decoder(NodeRecord)
         self._kept: dict[tuple[str, str], bytes] = {}
         self._waiting = 0
+        self._looks: Looks = {}
         place = cache_file(wardrobe)
         self._rows = SealedRows(*place) if place else None
 
@@ -99,15 +100,14 @@ class FileCache:
         """Return how the working files looked when they were read last, none where that is lost."""
         content = self._content(LOOKS, "")
         with suppress(msgspec.MsgspecError):
-            return msgspec.msgpack.decode(content, type=Looks) if content else {}
-        return {}
+            self._looks = msgspec.msgpack.decode(content, type=Looks) if content else {}
+        return dict(self._looks)
 
     def keep_looks(self, looks: Looks) -> None:
-        """Keep how the working files look now."""
-        with suppress(UnicodeEncodeError):  # a name that is no text
-            content = to_bytes(looks)
-            if content != self._content(LOOKS, ""):
-                self._keep(LOOKS, "", content)
+        """Keep how the working files look now, where that is not as it was found."""
+        if looks != self._looks:
+            with suppress(UnicodeEncodeError):  # a name that is no text
+                self._keep(LOOKS, "", to_bytes(looks))
 
     def flush(self) -> None:
         """Write what was kept; a cache that cannot be written is simply not written."""

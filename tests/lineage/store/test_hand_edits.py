@@ -90,6 +90,15 @@ def test_who_is_told_how_files_looked_reads_only_those_that_look_otherwise(
     assert len(read) <= 2  # the settings stand beside the folders
 
 
+def test_what_is_there_no_more_is_forgotten(store, folder, monkeypatch):
+    monkeypatch.setattr(working_files, "_SETTLED", -(10**18))
+    store.hand_edits()
+    assert "patterns/tunic.toml" in store.looks
+    (folder / "patterns" / "tunic.toml").unlink()
+    store.hand_edits()
+    assert "patterns/tunic.toml" not in store.looks
+
+
 def test_a_link_in_the_place_of_a_file_that_was_read_is_an_edit(store, folder, monkeypatch):
     monkeypatch.setattr(working_files, "_SETTLED", -(10**18))
     store.hand_edits()
