@@ -101,15 +101,19 @@ def _piece(found: Comparison, name: str, numbers: dict[str, int], size: float) -
 
 def overlaid(found: Comparison, name: str, size: float) -> Iterator[Item]:
     """Yield a piece as it was, dashed, under the piece as it is, what moved hatched."""
-    gained, lost = found.cloth_gained(name), found.cloth_lost(name)
-    yield HatchedArea(gained, Hatch.RISING, f"{name}.gained")
-    yield HatchedArea(lost, Hatch.FALLING, f"{name}.lost")
-    if found.old.has_piece(name):
-        yield from _before(found, found.old.piece(name))
+    yield from what_moved(found, name)
     if found.new.has_piece(name):
         yield from piece_items(found.new.piece(name), size)
     elif found.old.has_piece(name):
         yield Words(name, _middle(found.old.piece(name)), size)
+
+
+def what_moved(found: Comparison, name: str) -> Iterator[Item]:
+    """Yield the cloth that a piece gained and lost, hatched, and under it the piece as it was."""
+    yield HatchedArea(found.cloth_gained(name), Hatch.RISING, f"{name}.gained")
+    yield HatchedArea(found.cloth_lost(name), Hatch.FALLING, f"{name}.lost")
+    if found.old.has_piece(name):
+        yield from _before(found, found.old.piece(name))
 
 
 def _before(found: Comparison, piece: Piece) -> Iterator[Item]:

@@ -5,10 +5,10 @@ It stands beside words that say the same, in lists; `overlay` is the large one w
 
 from collections.abc import Iterator
 
-from trueup.cli.drawing.overlay import box_of_both
+from trueup.cli.drawing.overlay import box_of_both, what_moved
 from trueup.cli.drawing.piece.pieces import dart_lines, edge_lines
 from trueup.cli.drawing.scene.layout import in_a_row
-from trueup.cli.drawing.scene.scene import BEFORE, Group, Hatch, HatchedArea, Item, Scene
+from trueup.cli.drawing.scene.scene import Group, Item, Scene
 from trueup.geometry.comparing.comparison import Comparison
 
 _MARGIN = 12.0
@@ -31,14 +31,7 @@ def small_overlay(found: Comparison, title: str) -> Scene:
 
 
 def _piece(found: Comparison, name: str) -> Iterator[Item]:
-    yield HatchedArea(found.cloth_gained(name), Hatch.RISING, f"{name}.gained")
-    yield HatchedArea(found.cloth_lost(name), Hatch.FALLING, f"{name}.lost")
-    stays = {edge.name for edge in found.edges if not edge.moved}
-    if found.old.has_piece(name):
-        piece = found.old.piece(name)
-        for edge in piece.edges:
-            if f"{name}.{edge.name}" not in stays:
-                yield from edge_lines(piece, edge, BEFORE, ".before")
+    yield from what_moved(found, name)
     if found.new.has_piece(name):
         piece = found.new.piece(name)
         for edge in piece.edges:

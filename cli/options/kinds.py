@@ -107,7 +107,7 @@ def _sentence(parameter: "Parameter") -> str:
     text = f"{parameter.help[:1].upper()}{parameter.help[1:]}{_most(parameter)}"
     if parameter.required:
         return f"{text} (needed)."
-    if parameter.default is None or parameter.default is False:
+    if parameter.default is None or parameter.default is False or parameter.default == "":
         return f"{text}."
     return f"{text} (unless given: {_default(parameter)})."
 

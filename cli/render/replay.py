@@ -178,11 +178,19 @@ def unstated(pieces: Sequence[str]) -> str:
 
 
 def _remarks(pattern: "PatternReplay") -> list[str]:
-    remarks = [conflict.id for conflict in pattern.conflicts]
-    remarks += [f"inherits {conflict}" for conflict in dict.fromkeys(pattern.inherits)]
-    remarks += [f"{each.verdict.value}: {each.kinds}" for each in others(pattern)]
-    remarks += [f"not checked: {unstated(pattern.unchecked)}"] if pattern.unchecked else []
-    return [*remarks, pattern.note] if pattern.note else remarks
+    conflicts = [conflict.id for conflict in pattern.conflicts]
+    inherited = [f"inherits {conflict}" for conflict in dict.fromkeys(pattern.inherits)]
+    return [*conflicts, *inherited, *remarks(pattern)]
+
+
+def remarks(pattern: "PatternReplay") -> Iterator[str]:
+    """Yield what there is to say of a descendant besides its verdict, measures and conflicts."""
+    for each in others(pattern):
+        yield f"{each.verdict.value}: {each.kinds}"
+    if pattern.unchecked:
+        yield f"not checked: {unstated(pattern.unchecked)}"
+    if pattern.note:
+        yield pattern.note
 
 
 def others(pattern: "PatternReplay") -> list[Judged]:

@@ -1,7 +1,7 @@
 """Which blocks follow what is measured of a body, and which of them do not yet. Pure."""
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from trueup.lineage.files import graph
@@ -62,9 +62,8 @@ def waiting(state: State) -> tuple[Following, ...]:
     return tuple(each for each in following(state) if each.waiting)
 
 
-def waiting_above(state: State, node: str) -> tuple[Following, ...]:
-    """Return those of them that a node is, or derives from."""
-    found = waiting(state)
+def of_lineage(found: Sequence[Following], state: State, node: str) -> tuple[Following, ...]:
+    """Return those of some blocks that a node is, or derives from."""
     above = graph.lineage_of(state.nodes, node) if found else ()
     return tuple(each for each in found if each.block in above)
 

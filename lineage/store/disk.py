@@ -76,7 +76,8 @@ def _edits(
     moving = _moving(git, head) if on_its_way == head else {}
     edits = []
     standing = dict(files.owned(head))
-    files.forget_all_but(standing.keys())
+    for path in files.looks.keys() - standing.keys():  # there no more
+        del files.looks[path]
     for path in sorted(recorded.keys() | standing.keys()):
         before = recorded.get(path)
         now = standing.get(path) or _content_id(git, files, path, recorded, head)

@@ -1,6 +1,5 @@
 """The page of a correction: what it is and mends, and what became of it in every pattern below."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import count
 from typing import TYPE_CHECKING
@@ -23,9 +22,8 @@ from trueup.cli.render.replay import (
     is_exception,
     measure_table,
     most_telling,
-    others,
+    remarks,
     tally,
-    unstated,
     verdict_word,
 )
 from trueup.geometry.comparing.alignment import alignment
@@ -72,7 +70,7 @@ def correction_title(source: BookSource, commit: str) -> str:
     entry = _entry(source, commit)
     if entry.remeasured:
         return f"{entry.node} measured anew"
-    made = [step_in_words(step, source.unit) for step in entry.steps]
+    made = _made(source, entry)
     if len(made) == 1:
         return f"{entry.node}: {made[0]}"
     return f"{entry.node}: a fitting of {len(made)} corrections" if made else entry.commit.subject
@@ -95,7 +93,7 @@ def correction_page(source: BookSource, commit: str) -> Markup:
         who=who(entry.commit),
         addresses=source.addresses,
         unit=source.unit,
-        made=[step_in_words(step, source.unit) for step in entry.steps],
+        made=_made(source, entry),
         measures=html_lines(measures, source.addresses),
         picture=figure(_picture(source, entry, moved), next(numbers)) if moved else None,
         garments=_garments(source, entry, entry.node),
@@ -106,6 +104,10 @@ def correction_page(source: BookSource, commit: str) -> Markup:
         settled=_settled(source),
         decided=[decision_in_words(each) for each in entry.decided],
     )
+
+
+def _made(source: BookSource, entry: Entry) -> list[str]:
+    return [step_in_words(step, source.unit, entry.body) for step in entry.steps]
 
 
 def _entry(source: BookSource, commit: str) -> Entry:
@@ -127,7 +129,7 @@ def _became(
             _Arrived(each.name, *arrived_of_wanted(each, source.unit), bar(each)) for each in told
         ),
         more,
-        tuple(_remarks(pattern)),
+        tuple(remarks(pattern)),
         pattern.conflicts,
         tuple(dict.fromkeys(pattern.inherits)),
         _garments(source, entry, pattern.name),
@@ -135,15 +137,6 @@ def _became(
         if moved and number
         else None,
     )
-
-
-def _remarks(pattern: "PatternReplay") -> Iterator[str]:
-    for each in others(pattern):
-        yield f"{each.verdict.value}: {each.kinds}"
-    if pattern.unchecked:
-        yield f"not checked: {unstated(pattern.unchecked)}"
-    if pattern.note:
-        yield pattern.note
 
 
 def _settled(source: BookSource) -> frozenset[str]:

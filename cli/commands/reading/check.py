@@ -12,7 +12,7 @@ from trueup.cli.options import shared as options
 from trueup.cli.page import show
 from trueup.cli.render.bodies import waiting_lines
 from trueup.cli.render.patterns.findings import all_lines, finding_lines
-from trueup.lineage.bodies.following import waiting, waiting_above
+from trueup.lineage.bodies.following import of_lineage, waiting
 from trueup.lineage.replay.standing import standing
 
 
@@ -50,7 +50,7 @@ def check(
         found = standing(wardrobe.evaluator, node)
         unit, commands = wardrobe.state.unit, wardrobe.commands
         undecided = wardrobe.state.node(node).open_conflicts
-        behind = waiting_above(wardrobe.state, node)
+        behind = of_lineage(waiting(wardrobe.state), wardrobe.state, node)
     if as_json:
         wardrobe.write(json_forms.findings(node, found, behind))
     else:
@@ -65,14 +65,15 @@ def _check_all(
     with reading(folder, as_of, evaluated=True, cluster=cluster) as wardrobe:
         state = wardrobe.state
         found = {n: standing(wardrobe.evaluator, n) for n in state.in_order}
+        behind = waiting(state)
     if as_json:
         nodes = [
-            json_forms.findings(name, each, waiting_above(state, name))
+            json_forms.findings(name, each, of_lineage(behind, state, name))
             for name, each in found.items()
         ]
         wardrobe.write({"true": all(each["true"] for each in nodes), "nodes": nodes})
     else:
         show(*all_lines(found, wardrobe.commands))
-        show(*waiting_lines(waiting(state), wardrobe.commands))
+        show(*waiting_lines(behind, wardrobe.commands))
     is_open = any(each.is_open for of_node in found.values() for each in of_node)
     return wardrobe.code_of_whole(OPEN if is_open else 0)

@@ -9,7 +9,7 @@ import io
 import os
 import stat
 import time
-from collections.abc import Iterable, Iterator, Mapping, Set
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -164,11 +164,6 @@ class WorkingFiles:
                     waiting.append(path)
                 else:
                     yield path, self._known_id(path, entry, like)
-
-    def forget_all_but(self, standing: Set[str]) -> None:
-        """Forget how files looked that are not there any more."""
-        for path in self.looks.keys() - standing:
-            del self.looks[path]
 
     def _known_id(self, path: str, entry: os.DirEntry[str], like: str) -> str | None:
         look, known = self.looks.get(path, (None, ""))

@@ -118,3 +118,13 @@ def test_a_block_measured_anew_has_a_page(trueup: Any, tmp_path: Path) -> None:
     words = words_of(bound(trueup, tmp_path).page(f"correction/{commit}"))
     assert "village measured anew" in words
     assert "a year later" in words
+
+
+def test_a_bound_amount_is_told_as_it_comes_to_and_as_it_is_written(
+    trueup: Any, tmp_path: Path
+) -> None:
+    bound_amount = ("correct", "village", "scoop-armhole", "--piece", "front", "--by", "bust/88")
+    commit = trueup.made(*bound_amount, "--json").document["correction"]["commit"][:10]
+    words = words_of(bound(trueup, tmp_path).page(f"correction/{commit}"))
+    assert "hollow the armhole of the front by 1 cm" in words
+    assert "(by: bust/88)" in words
