@@ -16,6 +16,9 @@ from trueup.cli.book.views import View
 from trueup.cli.drawing.scene.writer import SURROUNDINGS
 
 _SHELL = Path(__file__).parent / "shell"
+STYLES = ("book.css",)
+TURNING = ("turning.js", "scrolling.js", "edges.js", "versions.js", "finding.js", "paper.js")
+SCRIPTS = ("packed.js", *TURNING, "beginning.js")
 
 
 def document(source: BookSource, views: Iterable[View]) -> Iterator[str]:
@@ -24,7 +27,7 @@ def document(source: BookSource, views: Iterable[View]) -> Iterator[str]:
     The file asks for nothing from outside, and lets no script run but its own: its content
     security policy (W3C, Content Security Policy Level 3) names both by their digests.
     """
-    style, script = _shell("book.css"), _shell("book.js")
+    style, script = shell(STYLES), shell(SCRIPTS, '"use strict";\n')
     yield page(
         "book.html",
         name=source.state.settings.name,
@@ -46,8 +49,9 @@ def document(source: BookSource, views: Iterable[View]) -> Iterator[str]:
     yield Markup("<script>{}</script>\n</body>\n</html>\n").format(script)
 
 
-def _shell(name: str) -> Markup:
-    return Markup((_SHELL / name).read_text(encoding="utf-8"))
+def shell(names: Iterable[str], before: str = "") -> Markup:
+    """Return files of the shell as one style or one script; `before` stands at its head."""
+    return Markup(before + "\n".join((_SHELL / n).read_text(encoding="utf-8") for n in names))
 
 
 def _policy(script: str, style: str) -> str:

@@ -1,0 +1,24 @@
+// Where pages come from: the only script that knows they lie packed in this very file.
+
+const packedPages = new Map(
+  Array.from(document.querySelectorAll("script[data-address]"), (each) => [
+    each.dataset.address,
+    each,
+  ]),
+);
+
+async function unpacked(element) {
+  const bytes = Uint8Array.from(atob(element.textContent), (letter) => letter.charCodeAt(0));
+  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
+  return JSON.parse(await new Response(stream).text());
+}
+
+async function pageAt(address) {
+  const found = packedPages.get(address);
+  return found ? unpacked(found) : null;
+}
+
+const namesThere = () => unpacked(document.getElementById("names"));
+
+const canRead = "DecompressionStream" in window;
+const TOO_OLD = "This browser is too old to unpack the pages of the book; open it in a newer one.";
