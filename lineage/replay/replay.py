@@ -47,7 +47,7 @@ class PatternReplay:
     `conflicts` are those that arose here by this step; `inherits` the ids of conflicts that arose
     above and settle with what they came from; `note` says in words what the numbers do not. The
     verdict is the gravest of those on its `corrections`, each judged for itself; it says nothing of
-    how the pieces `unchecked` sew, for which no seam is stated.
+    how the pieces and lines `unchecked` sew, for which no seam is stated.
     """
 
     name: str
@@ -66,8 +66,8 @@ class Replay:
 
     `measures` are those it meant to change and the knock-on ones, `conflicts` those of its own
     node, `settled` what was open before and holds now, `ran` what was really evaluated, and
-    `changed` the nodes whose recorded conflicts changed. `unchecked` are the pieces of its own node
-    for which no seam is stated.
+    `changed` the nodes whose recorded conflicts changed. `unchecked` are the pieces and lines of
+    its own node for which no seam is stated.
     """
 
     cause: Cause

@@ -246,6 +246,7 @@ def test_a_seam_that_was_not_stated_is_stated_later_as_a_step(trueup: Any, tmp_p
         ("back.shoulder", "front.shoulder", "shoulder-seam"),
         ("front.side", "back.side", "side-seam"),
         ("sleeve.cap", "front.armhole back.armhole", "armhole-seam"),
+        ("sleeve.back-seam", "sleeve.front-seam", "sleeve-seam"),
     ):
         ease = ("--low", "25mm", "--high", "45mm") if name == "armhole-seam" else ()
         trueup.made(
