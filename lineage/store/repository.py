@@ -245,8 +245,7 @@ class Store:
         was edited to something other than the step would write, `UnsafePath`, `NoSuchFile`,
         `Detached`, `Busy`, `CannotWrite`. With the step recorded: `WorkingFilesBehind`.
         """
-        text = history.compose_message(message, trailers)
-        return self._committed(writes, text, expected_head)
+        return self._committed(writes, history.compose_message(message, trailers), expected_head)
 
     def _committed(
         self,
