@@ -1,8 +1,8 @@
 """An open wardrobe, for reading: its nodes as they are or were, evaluated, and its history."""
 
 from collections import OrderedDict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from contextlib import suppress
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Self
@@ -78,6 +78,20 @@ class OpenWardrobe:
             with suppress(WardrobeError):
                 error.unit = self.state.unit.value
         self.close()
+
+    @contextmanager
+    def dividing(self) -> Iterator[Callable[[], None]]:
+        """Let go of what no two processes may share, while this process is forked.
+
+        Yields what each of the others has to call first. From here on none of them, nor this one,
+        has nodes evaluated elsewhere.
+        """
+        self._lanes.give_up()
+        self._cache.close()
+        try:
+            yield self._cache.take_up
+        finally:
+            self._cache.take_up()
 
     # --- reading ----------------------------------------------------------------------------------
 

@@ -44,6 +44,11 @@ def correction(commit: str) -> str:
     return f"correction/{commit}"
 
 
+def tells_of_all(address: str) -> bool:
+    """Return whether a page may tell of every node, and so takes long to make."""
+    return address.startswith("correction/") or address in SINGLE
+
+
 def href(address: str) -> str:
     """Return what leads to an address inside the document."""
     return f"#/{address}"

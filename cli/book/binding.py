@@ -2,6 +2,7 @@
 
 import sys
 from collections.abc import Iterable, Iterator
+from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,10 +11,13 @@ from rich.progress import track
 
 from trueup.cli.atomic_file import require_new, write_new
 from trueup.cli.book.document import document
+from trueup.cli.book.making import leaves
+from trueup.cli.book.packing import Leaf
 from trueup.cli.book.source import BookSource
-from trueup.cli.book.views import View, all_addresses, view
+from trueup.cli.book.views import all_addresses
 from trueup.cli.failures import Misused
 from trueup.cli.opening import OpenToRead
+from trueup.lineage.evaluation.lanes import cores
 from trueup.lineage.limits import LARGEST_BOOK
 
 _SUFFIXES = (".html", ".htm")
@@ -28,9 +32,17 @@ class Bound:
     size: int
 
 
-def bound(reading: OpenToRead, file: Path | None, versions: int, *, replace: bool) -> Bound:
+def bound(
+    reading: OpenToRead,
+    file: Path | None,
+    versions: int,
+    *,
+    replace: bool,
+    processes: int | None = None,
+) -> Bound:
     """Write the book of a wardrobe, with so many versions of each node.
 
+    Its pages are made by so many processes; unless given, by as many as this machine has cores.
     Raises Misused for a file that may not be written, before any page is made; OSError.
     """
     place = file or Path(f"{_file_name(reading.state.settings.name)}.html")
@@ -39,8 +51,9 @@ def bound(reading: OpenToRead, file: Path | None, versions: int, *, replace: boo
     require_new(place, replace=replace)
     source = BookSource(reading, versions)
     addresses = tuple(all_addresses(source))
-    parts = _few_enough(document(source, _made(source, addresses)))
-    return Bound(place, len(addresses), write_new(place, parts, replace=replace))
+    with closing(leaves(source, addresses, processes or cores())) as made:
+        parts = _few_enough(document(source, _told(made, len(addresses))))
+        return Bound(place, len(addresses), write_new(place, parts, replace=replace))
 
 
 def _few_enough(parts: Iterable[str]) -> Iterator[bytes]:
@@ -56,16 +69,16 @@ def _few_enough(parts: Iterable[str]) -> Iterator[bytes]:
         yield written
 
 
-def _made(source: BookSource, addresses: Iterable[str]) -> Iterator[View]:
-    """Yield every page; says on a terminal how far it has come."""
-    told = track(
-        addresses,
+def _told(made: Iterable[Leaf], pages: int) -> Iterable[Leaf]:
+    """Return every page as it is made; says on a terminal how far that has come."""
+    return track(
+        made,
         "Making pages",
+        total=pages,
         console=Console(stderr=True),
         transient=True,
         disable=not sys.stderr.isatty(),
     )
-    return (view(source, address) for address in told)
 
 
 def _file_name(wardrobe: str) -> str:

@@ -9,10 +9,9 @@ from pathlib import Path
 from markupsafe import Markup
 
 from trueup.cli.book.addresses import SINGLE, href, named
-from trueup.cli.book.packing import packed
+from trueup.cli.book.packing import Leaf, packed
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
-from trueup.cli.book.views import View
 from trueup.cli.drawing.scene.writer import SURROUNDINGS
 from trueup.lineage.store import Commit
 
@@ -29,8 +28,8 @@ TURNING = ("turning.js", "scrolling.js", "edges.js", "versions.js", "finding.js"
 SCRIPTS = ("packed.js", *TURNING, "beginning.js")
 
 
-def document(source: BookSource, views: Iterable[View]) -> Iterator[str]:
-    """Yield the parts of the file, in order; each view is packed when its turn comes.
+def document(source: BookSource, leaves: Iterable[Leaf]) -> Iterator[str]:
+    """Yield the parts of the file, in order; each page is asked for when its turn comes.
 
     The file asks for nothing from outside, and lets no script run but its own: its content
     security policy (W3C, Content Security Policy Level 3) names both by their digests.
@@ -46,11 +45,10 @@ def document(source: BookSource, views: Iterable[View]) -> Iterator[str]:
         opening=_OPENING,
         no_script=_NO_SCRIPT,
     )
-    for view in views:
-        content = json.dumps({"title": view.title, "content": view.content})
+    for leaf in leaves:
         yield Markup(
             '<script type="application/gzip;base64" data-address="{}">{}</script>\n'
-        ).format(view.address, packed(content))
+        ).format(leaf.address, leaf.letters)
     yield Markup('<script type="application/gzip;base64" id=names>{}</script>\n').format(
         packed(json.dumps(list(named(source.state))))
     )

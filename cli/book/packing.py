@@ -2,6 +2,23 @@
 
 import base64
 import gzip
+import json
+from dataclasses import dataclass
+
+from trueup.cli.book.views import View
+
+
+@dataclass(frozen=True)
+class Leaf:
+    """A page as it lies in the file of a book: its address, and the packed letters of it."""
+
+    address: str
+    letters: str
+
+
+def leaf(view: View) -> Leaf:
+    """Return a page packed."""
+    return Leaf(view.address, packed(json.dumps({"title": view.title, "content": view.content})))
 
 
 def packed(text: str) -> str:

@@ -101,6 +101,12 @@ class BookSource:
                     found.setdefault(conflict.id, []).append(name)
         return {conflict: tuple(names) for conflict, names in found.items()}
 
+    def find_what_pages_share(self) -> None:
+        """Find what more than one page asks for, before they are made in several places."""
+        shared = (self.addresses, self.versions, self.corrections, self.causes, self.inheriting)
+        of_history = (self.chronicle.first_recorded, self.chronicle.decisions)
+        _ = self.head, shared, of_history
+
     @cached_property
     def head(self) -> Commit:
         """Return the last recorded step."""

@@ -52,7 +52,7 @@ def signs(
     its own stands somewhere on the cloth.
     """
     radius = _SIGN * size
-    drawn = shapely.union_all([drawn_lines(piece, size) for piece in pieces])
+    drawn = shapely.GeometryCollection([drawn_lines(piece, size) for piece in pieces])
     inside = pieces[0].cloth.representative_point()
     targets = [complex(inside.x, inside.y) if place is None else place for _, place in found]
     room = shapely.box(*drawn.bounds).buffer(2.0 * size)

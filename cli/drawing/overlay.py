@@ -135,7 +135,7 @@ def _marks(
 ) -> Iterator[Item]:
     targets = [(move.old_place + move.new_place) / 2 for move in moves]
     measured = [_segment(move.old_place, move.new_place) for move in moves]
-    stands = places(targets, 0.75 * size, shapely.union_all([drawn, *measured]))
+    stands = places(targets, 0.75 * size, shapely.GeometryCollection([drawn, *measured]))
     for move, target, at in zip(moves, targets, stands, strict=True):
         number = numbers[move.name]
         yield Dimension(move.old_place, move.new_place, 0.3 * size, f"move.{number}")
@@ -145,7 +145,7 @@ def _marks(
 def _drawn(found: Comparison, name: str) -> BaseGeometry:
     drafts = [draft for draft in (found.old, found.new) if draft.has_piece(name)]
     rings = [shapely.LinearRing(coordinates(d.piece(name).outline_points)) for d in drafts]
-    return shapely.union_all(rings)
+    return shapely.GeometryCollection(rings)
 
 
 def _segment(start: Point, end: Point) -> BaseGeometry:

@@ -18,6 +18,7 @@ _EQUALLY_FAR = 1e-9
 
 Points = NDArray[np.complex128]
 Distances = NDArray[np.float64]
+Places = NDArray[np.intp]
 
 
 @dataclass(frozen=True)
@@ -56,12 +57,14 @@ def _farthest_place(
 ) -> tuple[Point, float]:
     """Return the place of a line that lies farthest from another line, and how far it does."""
     facing = _searchable(other)
-    starts, ends = _stretches(line)
-    from_start, from_end = _Apart.of(starts, facing), _Apart.of(ends, facing)
+    points, first = _stations(line)
+    apart = _Apart.of(points, facing)
+    starts, ends = points[first], points[first + 1]
+    from_start, from_end = apart.where(first), apart.where(first + 1)
     place, best = max(from_start.farthest(starts), from_end.farthest(ends), key=_how_far)
     while True:
-        kept = _most(starts, ends, from_start, from_end, facing) > best + _ERROR
-        if not kept.any():
+        kept = _may_exceed(best + _ERROR, starts, ends, from_start, from_end, facing)
+        if not kept.size:
             return place, best
         starts, ends = starts[kept], ends[kept]
         from_start, from_end = from_start.where(kept), from_end.where(kept)
@@ -81,7 +84,7 @@ class _Apart:
     """How far points lie from a line, and from which bit of it."""
 
     distances: Distances
-    bits: NDArray[np.intp]
+    bits: Places
 
     @classmethod
     def of(cls, points: Points, line: shapely.STRtree) -> "_Apart":
@@ -94,7 +97,7 @@ class _Apart:
         index = int(np.argmax(self.distances))
         return complex(points[index]), float(self.distances[index])
 
-    def where(self, kept: NDArray[np.bool_]) -> "_Apart":
+    def where(self, kept: Places) -> "_Apart":
         return _Apart(self.distances[kept], self.bits[kept])
 
     def then(self, other: "_Apart") -> "_Apart":
@@ -104,32 +107,41 @@ class _Apart:
         )
 
 
-def _most(
-    starts: Points, ends: Points, from_start: _Apart, from_end: _Apart, line: shapely.STRtree
-) -> Distances:
-    """Return how far from a line any place of a stretch can lie at most.
+def _may_exceed(
+    distance: float,
+    starts: Points,
+    ends: Points,
+    from_start: _Apart,
+    from_end: _Apart,
+    line: shapely.STRtree,
+) -> Places:
+    """Return the places of the stretches that may lie farther from a line than a distance.
 
-    No farther than half the distances of its ends and its own length added up; and no farther than
-    from any one straight bit of the line, from which a straight stretch lies farthest at an end.
+    None of a stretch lies farther than half the distances of its ends and its own length added up;
+    nor farther than from any one straight bit of the line, from which a straight stretch lies
+    farthest at an end.
     """
     by_length = (from_start.distances + from_end.distances + np.abs(ends - starts)) / 2
-    first, last = line.geometries[from_start.bits], line.geometries[from_end.bits]
-    by_first = np.maximum(from_start.distances, shapely.distance(_as_shapes(ends), first))
-    by_last = np.maximum(from_end.distances, shapely.distance(_as_shapes(starts), last))
-    return np.asarray(np.minimum(by_length, np.minimum(by_first, by_last)))
+    # Most are told by that alone, which is quick to work out.
+    may = np.flatnonzero(by_length > distance)
+    for this, points in ((from_start, ends), (from_end, starts)):
+        bits = line.geometries[this.bits[may]]
+        across = shapely.distance(_as_shapes(points[may]), bits)
+        may = may[np.maximum(this.distances[may], across) > distance]
+    return may
 
 
-def _stretches(line: shapely.MultiLineString) -> tuple[Points, Points]:
+def _stations(line: shapely.MultiLineString) -> tuple[Points, Places]:
+    """Return points along a line, and the places of those from which it goes on to the next."""
     even = shapely.get_parts(shapely.segmentize(line, _STEP))
-    parts = [shapely.get_coordinates(part) for part in even]
-    points = [part[:, 0] + 1j * part[:, 1] for part in parts]
-    return np.concatenate([p[:-1] for p in points]), np.concatenate([p[1:] for p in points])
+    coordinates, part = shapely.get_coordinates(even, return_index=True)
+    return coordinates[:, 0] + 1j * coordinates[:, 1], np.flatnonzero(part[:-1] == part[1:])
 
 
 def _searchable(line: shapely.MultiLineString) -> shapely.STRtree:
     """Return the straight bits of a line, so kept that the nearest one is found at once."""
-    parts = [shapely.get_coordinates(part) for part in shapely.get_parts(line)]
-    bits = np.concatenate([np.stack([part[:-1], part[1:]], axis=1) for part in parts])
+    points, part = shapely.get_coordinates(shapely.get_parts(line), return_index=True)
+    bits = np.stack([points[:-1], points[1:]], axis=1)[part[:-1] == part[1:]]
     return shapely.STRtree(shapely.linestrings(bits))
 
 
@@ -155,5 +167,7 @@ def _sewn(edge: Edge, point: Point) -> float:
 
 
 def _flat(edge: Edge) -> shapely.MultiLineString:
-    parts = (part.flattened(_FLAT) for part in edge.parts)
-    return shapely.MultiLineString([[(p.real, p.imag) for p in points] for points in parts])
+    parts = [np.array(part.flattened(_FLAT)) for part in edge.parts]
+    return shapely.multilinestrings(
+        [shapely.linestrings(points.real, points.imag) for points in parts]
+    )

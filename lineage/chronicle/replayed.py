@@ -34,7 +34,7 @@ def effect(
             after = evaluator_of(as_edited(before.state, after.state, decided))
         left = moved_away(before.state, after.state, cause)
         base = evaluator_of(before.state.with_nodes(left)) if left else None
-        found = replay(before, after, cause, judged_from=base)
+        found = replay(before, after, cause, judged_from=base, with_remedies=False)
     except WardrobeError as error:
         return StepEffect(unreadable=error.says)
     below = [conflict for pattern in found.patterns for conflict in pattern.conflicts]

@@ -65,3 +65,8 @@ class Cluster:
     def close(self) -> None:
         """Leave the cluster; what its workers have not begun is given up."""
         self._client.close()
+
+    def give_up(self) -> None:
+        """Leave the cluster, and work alone from here on."""
+        self.close()
+        self.workers = 1

@@ -132,7 +132,8 @@ class Evaluator(Chains):
                 self.ran.append(name)
                 found = self.stages(name)[-1].draft
                 self._latest = (name, found)
-                self._keep(name, summary, found)
+                if name in self.state.are_parents:
+                    self._keep(name, summary, found)
                 return found
             self._drafts[name] = found
         return self._drafts[name]

@@ -32,6 +32,9 @@ class Lanes(Protocol):
     def close(self) -> None:
         """Let the workers go; what they have not begun is given up."""
 
+    def give_up(self) -> None:
+        """Let the workers go, and have none from here on."""
+
 
 class Processes:
     """As many processes as this machine has cores, started when first asked for."""
@@ -40,7 +43,7 @@ class Processes:
     """Measured by tests/bench/bench_lanes.py for two workers, from the first task to its answer."""
 
     def __init__(self, workers: int | None = None) -> None:
-        self.workers = workers or _cores()
+        self.workers = workers or cores()
         self._executor: Executor | None = None
 
     @property
@@ -65,6 +68,12 @@ class Processes:
             self._executor.shutdown(wait=False, cancel_futures=True)
             self._executor = None
 
+    def give_up(self) -> None:
+        """Let the processes go, and start none from here on."""
+        self.close()
+        self.workers = 1
 
-def _cores() -> int:
+
+def cores() -> int:
+    """Return how many processes this machine has room for at a time."""
     return len(os.sched_getaffinity(0)) if sys.platform == "linux" else os.cpu_count() or 1

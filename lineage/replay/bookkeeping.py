@@ -83,7 +83,7 @@ def books_after(
     before: Summary | None,
     after: Summary,
     parents: Sequence[Summary],
-    trials: Trials,
+    trials: Trials | None,
     cause: Cause,
     is_past: Callable[[ConflictRecord], bool],
     beside: Summary | None = None,
@@ -163,7 +163,7 @@ def _opened(
     collision: Collision,
     before: Summary | None,
     after: Summary,
-    trials: Trials,
+    trials: Trials | None,
     cause: Cause,
     record: ConflictRecord | None = None,
 ) -> ConflictRecord:
@@ -194,7 +194,7 @@ def record_of(
     node: NodeRecord,
     collision: Collision,
     summary: Summary,
-    trials: Trials,
+    trials: Trials | None,
     *,
     known_as: str,
     correction: str = "",
@@ -207,8 +207,8 @@ def record_of(
 ) -> ConflictRecord:
     """Return an open conflict for a collision at a node, with its numbers and its remedies.
 
-    `correction`, made at the node `corrected` on the version `since`, is what brought it about,
-    where one did.
+    Without `trials` it has none of these. `correction`, made at the node `corrected` on the version
+    `since`, is what brought it about, where one did.
     """
     measured = None if "kink" in collision.code else collision.measured_mm
     return ConflictRecord(
@@ -232,7 +232,9 @@ def record_of(
         since=since,
         remedies=remedies.for_collision(
             collision, node, trials, whole_before, came_from_above=came_from_above
-        ),
+        )
+        if trials
+        else (),
         decisions=decisions,
     )
 

@@ -118,6 +118,7 @@ def replay(
     also: Iterable[str] = (),
     judged_from: Evaluator | None = None,
     became: Became | None = None,
+    with_remedies: bool = True,
 ) -> Replay:
     """Return what a step did, given evaluators of the states before and after it.
 
@@ -125,11 +126,12 @@ def replay(
     is not the step's doing. `also` names nodes to look at though they did not change. Where a step
     was moved, `judged_from` evaluates the wardrobe with it in neither place: what arrived is
     measured from there, in the node it came from as in all others. `became` is told each outcome
-    as soon as it is known, parents before children.
+    as soon as it is known, parents before children. Remedies are tried out, which takes long,
+    unless who asks does not tell of them.
     """
     cause = _as_it_comes(after, cause)
     meant, knock_on = _measured(before, after, cause)
-    run = _Run(before, after, cause, beside, judged_from)
+    run = _Run(before, after, cause, beside, judged_from, with_remedies=with_remedies)
     names = graph.in_order(after.state.graph, {*stale(before.state, after.state), *also})
     with before.looking_ahead([name for name in names if name in before.state.nodes]):
         for name in after.announced(names):
@@ -194,9 +196,11 @@ class _Run:
         cause: Cause,
         beside: Evaluator | None = None,
         judged_from: Evaluator | None = None,
+        *,
+        with_remedies: bool = True,
     ) -> None:
         self.before, self.after, self.cause = before, after, cause
-        self.beside = beside
+        self.beside, self.with_remedies = beside, with_remedies
         self.judge = Judge(judged_from or before, after, cause)
         self.books: dict[str, Books] = {}
         self.changed: dict[str, NodeRecord] = {}
@@ -222,7 +226,7 @@ class _Run:
             old,
             new,
             parents,
-            Trials(self.after, node),
+            Trials(self.after, node) if self.with_remedies else None,
             self.cause,
             self._is_past,
             beside,

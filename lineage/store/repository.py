@@ -23,6 +23,7 @@ from trueup.lineage.store.files.paths import (
 from trueup.lineage.store.files.plain_repository import require_plain_repository
 from trueup.lineage.store.files.working_files import Looks, WorkingFiles
 from trueup.lineage.store.git import history, objects
+from trueup.lineage.store.git.at_hand import AtHand
 from trueup.lineage.store.git.history import Commit
 from trueup.lineage.store.git.quiet_git import QuietGit
 from trueup.lineage.store.joins import half_merge
@@ -47,14 +48,14 @@ class Store:
         self._git = QuietGit(folder, self._git_dir)
         self._files = WorkingFiles(folder)
         self._known: set[str] = set()  # ids of commits that were seen, which stand for themselves
-        self._listed: tuple[str, objects.Listing] | None = None  # the version listed last
+        self._at_hand = AtHand(self._git)
 
     @cached_property
     def _writer(self) -> "Writer":
         # Loaded with the first step that is written, or settled: most commands only read.
         from trueup.lineage.store.writing.writer import Writer  # noqa: PLC0415
 
-        return Writer(self._git, self._files)
+        return Writer(self._git, self._files, self._at_hand.listing)
 
     @classmethod
     def create(cls, folder: Path, files: Mapping[str, bytes], message: str) -> Self:
@@ -133,12 +134,7 @@ class Store:
 
         Raises `UnknownRevision`, `UnsafePath` for a name that leads out of the folder, `Damaged`.
         """
-        return self._listing(self.resolve(revision))
-
-    def _listing(self, commit: str) -> objects.Listing:
-        if self._listed is None or self._listed[0] != commit:
-            self._listed = commit, objects.list_tree(self._git, commit)
-        return self._listed[1]
+        return self._at_hand.listing(self.resolve(revision))
 
     def read(self, blob_ids: Iterable[str], at_most: int = LARGEST_FILE) -> Mapping[str, bytes]:
         """Return the content behind each id of a listing, cut off just beyond `at_most` bytes.
@@ -146,7 +142,7 @@ class Store:
         Raises `Damaged` where one is missing or broken, `BeyondLimits` where it is absurdly large.
         """
         try:
-            return MappingProxyType(objects.read_blobs(self._git, blob_ids, at_most))
+            return MappingProxyType(self._at_hand.contents(blob_ids, at_most))
         except BeyondLimits as error:
             paths = (path for path, blob in self.listing("HEAD").items() if blob == error.place)
             place = next(paths, f"the content {error.place}")
@@ -173,7 +169,7 @@ class Store:
         joining = self.half_merged()
         if joining is not None:
             raise HalfMerged(self.folder, joining)
-        seen = disk.look(self._git, self._files, self._listing)
+        seen = disk.look(self._git, self._files, self._at_hand.listing)
         self._known.add(seen.head)
         return seen
 
@@ -249,8 +245,19 @@ class Store:
         was edited to something other than the step would write, `UnsafePath`, `NoSuchFile`,
         `Detached`, `Busy`, `CannotWrite`. With the step recorded: `WorkingFilesBehind`.
         """
-        text = history.compose_message(message, trailers)
-        return self._writer.commit(writes, text, expected_head)
+        return self._committed(writes, history.compose_message(message, trailers), expected_head)
+
+    def _committed(
+        self,
+        writes: Mapping[str, bytes | None],
+        text: str,
+        expected_head: str,
+        joins: str | None = None,
+    ) -> str:
+        commit = self._writer.commit(writes, text, expected_head, joins)
+        self._at_hand.keep_step(expected_head, commit, writes)
+        self._known.add(commit)
+        return commit
 
     def half_merged(self) -> str | None:
         """Return the commit git was joining when it stopped halfway; None where it did not."""
@@ -310,4 +317,4 @@ class Store:
         where the maker edited one of its files since.
         """
         text = history.compose_message(message, trailers)
-        return self._writer.commit(writes, text, expected_head, self.resolve(joins))
+        return self._committed(writes, text, expected_head, self.resolve(joins))

@@ -1,10 +1,11 @@
-"""How long a book of many patterns takes to bind, to open in a browser, and to turn a page of.
+"""How long a book of many patterns takes to write, to open in a browser, and to turn a page of.
 
-    python tests/bench/bench_book.py [SIZE ...]
+    python tests/bench/bench_book.py [--baseline FOLDER] [SIZE ...]
 
 For each size it builds the wardrobe of `bench_replay`, corrected twice, and times
 
-    bind      writing the book, with the three versions each pattern has
+    write     the command `book`, with the three versions each pattern has
+    CPU       of that command and all processes it starts
     open      a browser from the file's address until the first page stands on the screen
     turn      from there to the page of a pattern with its picture, and back
 
@@ -13,30 +14,62 @@ and beside them, in the same browser,
     blank     opening a file of the same size with one line of text to show, the rest of it packed
               letters in one element: the least a file of that size costs
 
+With a baseline, an earlier checkout, the same is done there in turn and the ratios are printed.
 It prints times and ratios; it asserts nothing. It needs a Chromium on the machine.
 """
 
 import argparse
+import json
 import os
 import shutil
+import subprocess
 import sys
 import tempfile
+from collections.abc import Callable
 from pathlib import Path
 
-from bench_replay import BLOCK, build_wardrobe, correct, name_of, timed
+from bench_cpu import HERE
+from bench_replay import name_of, timed
 from playwright.sync_api import Page, sync_playwright
 from rich.console import Console
 from rich.table import Table
-
-from trueup.cli.book.binding import bound
-from trueup.cli.opening import reading
-from trueup.lineage.files.records import Role
 
 _ARGUMENTS = (
     *("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
     *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
 )
 _ROUNDS = 5
+_HEADINGS = ("write", "CPU", "MB", "open", "turn", "blank")
+
+WORK = """
+import json, os, subprocess, sys, time
+from pathlib import Path
+import bench_replay as bench
+
+place, size = Path(sys.argv[1]), int(sys.argv[2])
+os.environ["TRUEUP_CACHE"] = str(place)
+folder = place / "wardrobe"
+bench.build_wardrobe(folder, size)
+bench.correct(folder, bench.BLOCK, "shorten-shoulder", "2", bench.Role.CORRECTION)
+bench.correct(folder, bench.BLOCK, "scoop-armhole", "3", bench.Role.CORRECTION)
+before, start = os.times(), time.perf_counter()
+command = ["-m", "trueup.cli", "-C", str(folder), "book", str(place / "book.html")]
+subprocess.run([sys.executable, *command], check=True, stdout=sys.stderr)
+seconds, after = time.perf_counter() - start, os.times()
+print(json.dumps([seconds, sum(after[2:4]) - sum(before[2:4])]))
+"""
+
+
+def written(checkout: Path, place: Path, size: int) -> tuple[float, float]:
+    """Return the seconds and the CPU seconds of writing a book by a checkout; it lies in place."""
+    imports = [checkout / ".ci/import", checkout, checkout / "tests/bench"]
+    done = subprocess.run(
+        [sys.executable, "-c", WORK, str(place), str(size)],
+        env={**os.environ, "PYTHONPATH": os.pathsep.join(map(str, imports))},
+        cwd=place, check=True, stdout=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    seconds, cpu = json.loads(done.stdout.splitlines()[-1])
+    return seconds, cpu
 
 
 def opened(page: Page, file: Path, shows: str) -> None:
@@ -54,54 +87,48 @@ def turned(page: Page, name: str) -> None:
     page.wait_for_selector(".tree")
 
 
-def least(work: list[float]) -> float:
-    """Return the shortest of several rounds, the one least disturbed."""
-    return min(work)
+def least(work: Callable[[], None]) -> float:
+    """Return the seconds of the shortest of several rounds, the one least disturbed."""
+    return min(timed(work) for _ in range(_ROUNDS))
 
 
-def bench(folder: Path, size: int, page: Page) -> dict[str, float]:
+def bench(checkout: Path, size: int, page: Page) -> dict[str, float]:
     """Return the seconds of each piece of work at a size, and the megabytes of the book."""
-    wardrobe, book, blank = folder / "wardrobe", folder / "book.html", folder / "blank.html"
-    build_wardrobe(wardrobe, size)
-    correct(wardrobe, BLOCK, "shorten-shoulder", "2", Role.CORRECTION)
-    correct(wardrobe, BLOCK, "scoop-armhole", "3", Role.CORRECTION)
-    with reading(wardrobe) as source:
-        bind = timed(lambda: bound(source, book, 5, replace=False))
-    letters = "A" * book.stat().st_size
-    blank.write_text(f"<!doctype html><h1>blank</h1><script type=x>{letters}</script>")
-    return {
-        "bind": bind,
-        "megabytes": book.stat().st_size / 1e6,
-        "open": least([timed(lambda: opened(page, book, ".tree")) for _ in range(_ROUNDS)]),
-        "turn": least([timed(lambda: turned(page, name_of(size - 1))) for _ in range(_ROUNDS)]) / 2,
-        "blank": least([timed(lambda: opened(page, blank, "h1")) for _ in range(_ROUNDS)]),
-    }
+    with tempfile.TemporaryDirectory() as folder:
+        place = Path(folder)
+        book, blank = place / "book.html", place / "blank.html"
+        seconds, cpu = written(checkout, place, size)
+        letters = "A" * book.stat().st_size
+        blank.write_text(f"<!doctype html><h1>blank</h1><script type=x>{letters}</script>")
+        return {
+            "write": seconds,
+            "CPU": cpu,
+            "MB": book.stat().st_size / 1e6,
+            "open": least(lambda: opened(page, book, ".tree")),
+            "turn": least(lambda: turned(page, name_of(size - 1))) / 2,
+            "blank": least(lambda: opened(page, blank, "h1")),
+        }
 
 
 def main() -> None:
     """Run the sizes asked for and print the table."""
     parser = argparse.ArgumentParser(description="Time the book beside a file of its size.")
     parser.add_argument("sizes", nargs="*", type=int, default=[100, 1000])
+    parser.add_argument("--baseline", type=Path)
     asked = parser.parse_args()
     chromium = shutil.which("chromium") or shutil.which("google-chrome")
     if chromium is None:
         sys.exit("There is no chromium on this machine; install it first.")
-    table = Table(title="seconds, and open / blank")
-    for heading in ("patterns", "bind", "MB", "open", "turn", "blank", "open/blank"):
-        table.add_column(heading, justify="right")
+    table = Table("patterns", *_HEADINGS, title="seconds; then baseline / here")
     with sync_playwright() as player:
         browser = player.chromium.launch(executable_path=chromium, args=list(_ARGUMENTS))
         for size in asked.sizes:
-            with tempfile.TemporaryDirectory() as place:
-                os.environ["TRUEUP_CACHE"] = place
-                found = bench(Path(place), size, browser.new_page())
-            table.add_row(
-                str(size),
-                f"{found['bind']:.1f}",
-                f"{found['megabytes']:.1f}",
-                *(f"{found[name]:.3f}" for name in ("open", "turn", "blank")),
-                f"{found['open'] / found['blank']:.1f}",
-            )
+            here = bench(HERE, size, browser.new_page())
+            table.add_row(str(size), *(f"{here[name]:.3f}" for name in _HEADINGS))
+            if asked.baseline:
+                there = bench(asked.baseline.resolve(), size, browser.new_page())
+                row = (f"{there[n]:.3f} ({there[n] / here[n]:.2f})" for n in _HEADINGS)
+                table.add_row("baseline", *row)
         browser.close()
     Console(width=100).print(table)
 

@@ -176,7 +176,7 @@ def name_place(piece: Piece, letters: float, others: Sequence[Piece] = ()) -> Po
         for share in _SHARES
         for aside in (letters / 2, -letters / 2 - room)
     ]
-    taken = shapely.union_all([part for each in (piece, *others) for part in _taken(each)])
+    taken = shapely.GeometryCollection([p for each in (piece, *others) for p in _taken(each)])
     clear = (at for at in options if _name_box(piece, at, letters).distance(taken) > letters / 5)
     return next(clear, options[0])
 
@@ -203,7 +203,7 @@ def drawn_lines(piece: Piece, letters: float, others: Sequence[Piece] = ()) -> B
     found = [_lines(piece), _name_box(piece, name_place(piece, letters, others), letters)]
     if piece.grainline:
         found.append(_string([piece.grainline.start, piece.grainline.end]))
-    return shapely.union_all(found)
+    return shapely.GeometryCollection(found)
 
 
 def _lines(piece: Piece) -> BaseGeometry:
@@ -214,7 +214,7 @@ def _lines(piece: Piece) -> BaseGeometry:
         lines.append(_string([dart.upper, dart.right, dart.lower, dart.left, dart.upper]))
     lines += [_string([crease.start, crease.end]) for crease in creases_of(piece)]
     lines += [_string(run) for mark in piece.marks for run in mark_lines(piece, mark)]
-    return shapely.union_all(lines)
+    return shapely.MultiLineString(lines)
 
 
 def _string(points: Sequence[Point]) -> BaseGeometry:

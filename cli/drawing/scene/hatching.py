@@ -3,13 +3,16 @@
 import cmath
 import math
 
+import numpy as np
 import shapely
-from shapely.affinity import rotate
-from shapely.geometry import MultiLineString
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from trueup.cli.drawing.scene.scene import Hatch
 from trueup.geometry.lines.points import Point
+from trueup.geometry.tolerance import SAME_POINT
+
+Points = NDArray[np.complex128]
 
 _DEGREES = {Hatch.RISING: -45.0, Hatch.FALLING: 45.0}
 
@@ -23,23 +26,39 @@ def hatch_lines(
     """
     if shape.is_empty:
         return ()
-    degrees = _DEGREES[hatch]
-    # Turned so that the hatch lies level, ruled, and turned back.
-    left, top, right, bottom = rotate(shape, -degrees, origin=(0, 0)).bounds
-    first, last = math.ceil(top / spacing), math.floor(bottom / spacing)
-    turn = cmath.rect(1.0, math.radians(degrees))
-    rules = [
-        [_xy(complex(x, k * spacing) * turn) for x in (left - 1, right + 1)]
-        for k in range(first, last + 1)
-    ]
-    cut = shapely.intersection(MultiLineString(rules), shape)
-    lines = [
-        part
-        for part in shapely.get_parts(cut)
-        if part.geom_type == "LineString" and not part.is_empty
-    ]
-    return tuple((complex(*line.coords[0]), complex(*line.coords[-1])) for line in lines)
+    turn = cmath.rect(1.0, math.radians(_DEGREES[hatch]))
+    starts, ends = _sides(shape)
+    # Turned so that the hatch lies level, and measured in lines of it.
+    level = turn.conjugate() / spacing
+    # A line that comes into an area goes out of it, so crossings come in pairs.
+    lines = _crossings(starts * level, ends * level).reshape(-1, 2) * spacing * turn
+    lines = lines[np.abs(lines[:, 1] - lines[:, 0]) > SAME_POINT]
+    return tuple((start, end) for start, end in lines.tolist())
 
 
-def _xy(point: Point) -> tuple[float, float]:
-    return point.real, point.imag
+def _sides(shape: BaseGeometry) -> tuple[Points, Points]:
+    """Return where each straight side of an area starts and where it ends."""
+    corners, ring = shapely.get_coordinates(
+        shapely.get_rings(shapely.get_parts(shape)), return_index=True
+    )
+    points = corners[:, 0] + 1j * corners[:, 1]
+    goes_on = ring[:-1] == ring[1:]
+    return points[:-1][goes_on], points[1:][goes_on]
+
+
+def _crossings(starts: Points, ends: Points) -> Points:
+    """Return where sides cross the level lines at whole numbers, line by line from the left.
+
+    A side has its lower end and not its upper: two that meet on a line cross it once, twice, or
+    never.
+    """
+    low, high = np.minimum(starts.imag, ends.imag), np.maximum(starts.imag, ends.imag)
+    first = np.ceil(low)
+    count = (np.ceil(high) - first).astype(np.intp)
+    side = np.repeat(np.arange(count.size), count)
+    rules = first[side] + np.arange(side.size) - np.repeat(np.cumsum(count) - count, count)
+    start, end = starts[side], ends[side]
+    share = (rules - start.imag) / (end.imag - start.imag)
+    across = start.real + share * (end.real - start.real)
+    order = np.lexsort((across, rules))
+    return np.asarray(across + 1j * rules)[order]

@@ -26,7 +26,6 @@ def places(
     """
     if room is not None:
         room = room.buffer(-radius)
-    shapely.prepare(lines)
     taken: list[Point] = []
     for target in targets:
         options = [
@@ -36,7 +35,8 @@ def places(
         ]
         clear = [at for at in options if _clear(at, taken, radius, targets)] or options
         near = [at for at in clear if room is None or room.covers(_xy(at))] or clear
-        free = [at for at in near if not _touches(at, radius, lines)] or near
+        apart = shapely.distance([_xy(at) for at in near], lines)
+        free = [at for at, far in zip(near, apart, strict=True) if far >= 1.3 * radius] or near
         taken.append(free[0])
     return tuple(taken)
 
@@ -45,10 +45,6 @@ def _clear(at: Point, taken: Sequence[Point], radius: float, targets: Sequence[P
     return all(abs(at - other) > 2.3 * radius for other in taken) and all(
         abs(at - other) > 1.8 * radius for other in targets
     )
-
-
-def _touches(at: Point, radius: float, lines: BaseGeometry) -> bool:
-    return bool(shapely.distance(_xy(at), lines) < 1.3 * radius)
 
 
 def _xy(at: Point) -> BaseGeometry:

@@ -184,9 +184,8 @@ class _Writer:
         return f"{self._number(point.real)},{self._number(point.imag)}"
 
     def _number(self, amount: float) -> str:
-        decimals = 2 if self.scene.is_picture else 6
-        # Plus zero after rounding, so that no -0.000000 is written.
-        return f"{round(amount, decimals) + 0.0:.{decimals}f}"
+        written = f"{amount:.2f}" if self.scene.is_picture else f"{amount:.6f}"
+        return written if amount >= 0.0 or float(written) else written.removeprefix("-")
 
 
 def _dimension_runs(item: Dimension) -> list[tuple[Point, Point]]:

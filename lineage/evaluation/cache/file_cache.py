@@ -121,3 +121,8 @@ class FileCache:
         self.flush()
         if self._rows:
             self._rows.close()
+
+    def take_up(self) -> None:
+        """Take the file up again after it was let go."""
+        if self._rows:
+            self._rows.open()

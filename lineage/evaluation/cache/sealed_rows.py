@@ -89,6 +89,11 @@ class SealedRows:
         if sealed:
             self._attempt(lambda database: _write(database, sealed))
 
+    def open(self) -> None:
+        """Take the file up again after it was let go."""
+        if self._database is None:
+            self._database = self._opened()
+
     def close(self) -> None:
         """Let the file go."""
         if self._database is not None:

@@ -1,6 +1,6 @@
 """What git has stored: names looked up, trees listed, contents read."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import IO
 
@@ -40,6 +40,14 @@ class Listing(dict[str, str]):
         super().__init__()
         self.links: dict[str, str] = {}
 
+    def after(self, contents: Mapping[str, str | None]) -> "Listing":
+        """Return the files of the version that follows, given what is written and taken out."""
+        files = Listing()
+        there = {**self, **contents}
+        files |= {path: blob for path in sorted(there) if (blob := there[path]) is not None}
+        files.links = {path: blob for path, blob in self.links.items() if path not in contents}
+        return files
+
 
 def look_up(git: QuietGit, names: Iterable[str]) -> list[StoredObject | None]:
     """Return what each name stands for, in one call; None for a name that stands for nothing.
@@ -51,6 +59,8 @@ def look_up(git: QuietGit, names: Iterable[str]) -> list[StoredObject | None]:
 
 def _look_up(git: QuietGit, names: Iterable[str]) -> list[bytes]:
     asked = "".join(f"{name}\n" for name in names).encode(errors="surrogateescape")
+    if not asked:
+        return []
     return git.run("cat-file", "--batch-check", feed=asked).split(b"\n")[:-1]
 
 

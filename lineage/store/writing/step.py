@@ -12,15 +12,21 @@ the step, or drops it if the branch went elsewhere; see `Writer`.
 
 import tempfile
 from collections.abc import Mapping
+from contextlib import suppress
 from pathlib import Path
 from typing import IO
 
 from trueup.lineage.errors import MovedOn, StepUnclear, WardrobeError
+from trueup.lineage.limits import LARGEST_RECORD
+from trueup.lineage.store.files.plain_file import NotPlain, read_plain
 from trueup.lineage.store.git.making import making
 from trueup.lineage.store.git.objects import look_up
 from trueup.lineage.store.git.quiet_git import QuietGit
 
 _MAKING = "refs/heads/making"
+_BRANCHES = "refs/heads/"
+_KEPT_OTHERWISE = "refs/heads/.invalid"
+"""What stands in HEAD where git keeps its branches in tables of its own (`reftable`)."""
 
 
 def record(
@@ -103,9 +109,15 @@ def move_branch(git: QuietGit, branch: str, target: str, expected: str | None) -
 
 def current_branch(git: QuietGit) -> str | None:
     """Return the full name of the branch the wardrobe stands on, None where on none."""
+    # Git says no more than the file does, unless it keeps its branches otherwise.
+    with suppress(NotPlain, UnicodeDecodeError):
+        content = read_plain(git.git_dir / "HEAD", LARGEST_RECORD, follow=False).decode("ascii")
+        name = content.removeprefix("ref: ").rstrip("\n")
+        if name != content and name.startswith(_BRANCHES) and name != _KEPT_OTHERWISE:
+            return name
     answer = git.ask("symbolic-ref", "--quiet", "HEAD")
     name = answer.output.decode(errors="replace").strip()
-    return name if name.startswith("refs/heads/") else None
+    return name if name.startswith(_BRANCHES) else None
 
 
 def locks_of(git: QuietGit, branch: str) -> tuple[Path, ...]:

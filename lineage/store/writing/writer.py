@@ -1,6 +1,6 @@
 """The one who writes: take the lock, plan a step, record it; finish what was interrupted."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 
 from trueup.lineage.errors import (
@@ -32,9 +32,13 @@ from trueup.lineage.store.writing.writers_lock import WritersLock
 class Writer:
     """Writes steps to one wardrobe, one writer at a time."""
 
-    def __init__(self, git: QuietGit, files: WorkingFiles) -> None:
+    def __init__(
+        self, git: QuietGit, files: WorkingFiles, listing: Callable[[str], objects.Listing]
+    ) -> None:
+        """Take what it works with; `listing` tells the files of a commit."""
         self._git = git
         self._files = files
+        self._listing = listing
         self._lock = WritersLock(git.work_tree, git.git_dir)
         self._settling = Settling(git, files)
 
@@ -79,7 +83,7 @@ class Writer:
             if head != expected_head:
                 raise MovedOn(expected_head, head)
             half = self._half_merge(head, joins)
-            present = objects.list_tree(self._git, head)
+            present = self._listing(head)
             changes = self._plan(writes, present, head, half)
             contents = {path: writes[path] for path in changes}
             if half is not None:

@@ -121,6 +121,33 @@ def test_a_hatch_lies_in_its_area_evenly_at_45_degrees(width, height, spacing, h
     assert abs(total * spacing - width * height) <= spacing * (width + height) * 1.5
 
 
+@given(
+    st.lists(st.complex_numbers(max_magnitude=80), min_size=3, max_size=12),
+    st.floats(1, 6),
+    st.sampled_from(Hatch),
+)
+@settings(max_examples=60)
+def test_a_hatch_lies_wherever_shapely_finds_its_area_with_holes_and_in_parts(
+    corners, spacing, hatch
+):
+    area = shapely.Polygon([(p.real, p.imag) for p in corners]).buffer(0)
+    area = area.difference(shapely.Point(5, 3).buffer(9))
+    drawn = hatch_lines(area, hatch, spacing)
+    across = 1 if hatch is Hatch.RISING else -1
+    apart = spacing * math.sqrt(2)
+    rules = [
+        shapely.LineString([(-300, (k * apart + 300) * across), (300, (k * apart - 300) * across)])
+        for k in range(-200, 201)
+    ]
+    wanted = sum(shapely.length(shapely.intersection(rules, area)))
+    assert abs(sum(abs(end - start) for start, end in drawn) - wanted) < 1e-3
+    for start, end in drawn:
+        line = shapely.LineString([(start.real, start.imag), (end.real, end.imag)])
+        assert area.buffer(1e-6).covers(line)
+        place = (start.real + across * start.imag) * math.sqrt(0.5) / spacing
+        assert abs(place - round(place)) < 1e-6
+
+
 @given(st.floats(-50, 50), st.floats(-50, 50), st.sampled_from(list(Hatch)))
 @settings(max_examples=60)
 def test_an_area_too_small_to_hold_a_line_of_the_hatch_is_drawn_all_the_same(x, y, hatch):
