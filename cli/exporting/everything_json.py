@@ -17,6 +17,7 @@ from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.beyond import is_beyond
 from trueup.geometry.pieces.marks.mark import InnerMark
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pleats.laid_open import laid_open
@@ -89,12 +90,16 @@ def _inner_dart(dart: InnerDart, form: Form) -> Form:
 
 
 def _notch(piece: Piece, notch: Notch, form: Form) -> Form:
+    if is_beyond(piece, notch):
+        return form | {"point": None}
     edge = piece.edge(notch.edge)
     return form | {"point": point_form(edge.point_at(notch.at.along(edge)))}
 
 
 def _mark(piece: Piece, mark: InnerMark, form: Form) -> Form:
-    """Return a mark with its lines as they lie, in the pattern's frame."""
+    """Return a mark with its lines as they lie, in the pattern's frame; none beyond an edge."""
+    if is_beyond(piece, mark):
+        return form | {"lies": []}
     return form | {"lies": [[point_form(p) for p in run] for run in runs_of(piece, mark)]}
 
 

@@ -16,6 +16,7 @@ from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.dart import Mouth
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.beyond import is_beyond
 from trueup.geometry.pieces.marks.cut_corner import CutCorner
 from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
 from trueup.geometry.pieces.position import Position
@@ -273,7 +274,7 @@ def _levels(whole: Piece, names: tuple[str, ...], top: float, bottom: float) -> 
 def _notches(whole: Piece, part: Piece) -> Iterator[Notch]:
     """Yield the notches of the whole that lie on a part, placed from its own corners."""
     for notch in whole.notches:
-        if notch.edge not in part.edge_names:
+        if notch.edge not in part.edge_names or is_beyond(whole, notch):
             continue
         edge, own = whole.edge(notch.edge), part.edge(notch.edge)
         if own is edge:

@@ -10,6 +10,7 @@ from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.drafted import FacingTo, LiningTo
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.marks.beyond import is_beyond
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.drawn_on import reversed_edge
@@ -106,7 +107,7 @@ def _kept(old: Piece, new: Piece, notch: Notch, gone: str) -> Notch | None:
 
     A notch of a line that is `gone` goes with it.
     """
-    if notch.edge == gone:
+    if notch.edge == gone or is_beyond(old, notch):
         return None
     was, now = old.edge(notch.edge), new.edge(notch.edge)
     if was is now or (was.start != now.start and was.end != now.end):

@@ -4,6 +4,8 @@ STATING = {
     "unpick-first": "take that seam out first, with unpick",
     "seam-of-cut": "along the {seam} a piece was cut apart",
     "join-parts-instead": "join the parts again, with join-parts",
+    "seam-ends-there": "the {seam} is sewn to it",
+    "move-it-instead": "move it, with move-mark",
     "follows-by-seam": "the {piece} is drafted to what the {seam} sews it to",
 }
 """Refusals of the kinds that state something of a draft."""
