@@ -28,8 +28,8 @@ from trueup.cli.drawing.scene.scene import (
 )
 from trueup.geometry.lines.points import Motion, Point
 from trueup.geometry.measuring.walk import Walk, walk
+from trueup.geometry.pieces.beyond.marks import only_drawable
 from trueup.geometry.pieces.draft import Draft, Run
-from trueup.geometry.pieces.marks.beyond import only_drawable
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.geometry.units import Unit
 

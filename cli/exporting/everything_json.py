@@ -14,10 +14,10 @@ from trueup.cli.exporting.exported import Exported
 from trueup.cli.json import forms as json_forms
 from trueup.geometry.marking.places import runs_of
 from trueup.geometry.measuring.walk import walk
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.marks.beyond import is_beyond
 from trueup.geometry.pieces.marks.mark import InnerMark
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pleats.laid_open import laid_open

@@ -14,8 +14,8 @@ from trueup.geometry.cuts.sewing import as_told_of, relaid
 from trueup.geometry.errors import BrokenOutline, CannotChange, DoesNotFit, NoSuchName
 from trueup.geometry.following.redrafting import redrafted
 from trueup.geometry.marking.places import without_lost_marks
+from trueup.geometry.pieces.beyond.aside import put_back, set_aside
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.marks.beyond import put_back, set_aside
 from trueup.geometry.pieces.side import Side
 from trueup.geometry.redrawing.sound import require_sound_pieces
 from trueup.geometry.sides.parting import of_both, worn_on

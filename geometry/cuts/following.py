@@ -12,11 +12,11 @@ from trueup.geometry.lines.interpolate import smooth_join
 from trueup.geometry.lines.points import Motion, Point, cross, dot, unit
 from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.marking.on_parts import marks_followed, marks_of_part
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.dart import Mouth
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.marks.beyond import is_beyond
 from trueup.geometry.pieces.marks.cut_corner import CutCorner
 from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
 from trueup.geometry.pieces.position import Position

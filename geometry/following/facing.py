@@ -6,11 +6,11 @@ from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.interpolate import smooth_line
 from trueup.geometry.lines.points import Point
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.drafted import FacingTo
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.marks.beyond import is_beyond
 from trueup.geometry.pieces.piece import Grainline, Notch, Piece
 from trueup.geometry.redrawing.move_corner import taper
 from trueup.geometry.said import said

@@ -6,11 +6,11 @@ from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.following.facing import INNER
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion, Point
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.drafted import FacingTo, LiningTo
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.marks.beyond import is_beyond
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.redrawing.drawn_on import reversed_edge

@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 from trueup.geometry.errors import DoesNotFit, GeometryError, NoSuchName
 from trueup.geometry.lines.points import Point, dot, unit
 from trueup.geometry.lines.polygons import polyline
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.marks.beyond import is_beyond
 from trueup.geometry.pieces.marks.mark import (
     AtLevel,
     AtMouth,

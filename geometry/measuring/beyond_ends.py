@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from trueup.geometry.measuring.finding import Finding, Severity
+from trueup.geometry.pieces.beyond.marks import marks_beyond
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.marks.beyond import marks_beyond
 from trueup.geometry.said import said
 
 BEYOND_END = "beyond-end"

@@ -12,8 +12,8 @@ from dataclasses import replace
 from itertools import pairwise
 
 from trueup.geometry.pieces.band import Band
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.draft import Draft, Run, Seam, Section
-from trueup.geometry.pieces.marks.beyond import is_beyond
 
 CROWN, SHOULDER_POINT = "crown", "shoulder-point"
 FRONT_HALF, BACK_HALF = "front", "back"

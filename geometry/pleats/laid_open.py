@@ -9,10 +9,10 @@ from msgspec import structs
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion, Point, dot
+from trueup.geometry.pieces.beyond.marks import marks_beyond, only_drawable
 from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.marks.beyond import marks_beyond, only_drawable
 from trueup.geometry.pieces.marks.mark import InnerMark, OnEdge
 from trueup.geometry.pieces.piece import Grainline, Notch, Piece, PleatStyle, Vent
 from trueup.geometry.pieces.position import Position

@@ -19,8 +19,8 @@ from trueup.cli.drawing.scene.scene import CUT, FINE, FOLD, PLACED, SEAM, Item, 
 from trueup.cli.wording.cutting import cut_words, note_of
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.lines.points import Point, coordinates, unit
+from trueup.geometry.pieces.beyond.marks import only_drawable
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.marks.beyond import only_drawable
 from trueup.geometry.pieces.marks.mark import Purpose
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pleats.creases import creases_of

@@ -1,7 +1,7 @@
 """Which marks of a draft are drawn nowhere, in words."""
 
+from trueup.geometry.pieces.beyond.marks import marks_beyond
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.marks.beyond import marks_beyond
 
 
 def not_drawn(draft: Draft) -> str:

@@ -8,10 +8,10 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion, unit
 from trueup.geometry.lines.polygons import polyline
 from trueup.geometry.marking.on_parts import marks_of_whole
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.cut import Cut, LineEnd
 from trueup.geometry.pieces.dart import Dart
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.marks.beyond import is_beyond
 from trueup.geometry.pieces.marks.cut_corner import CutCorner
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position

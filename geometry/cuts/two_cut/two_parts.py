@@ -16,10 +16,10 @@ from trueup.geometry.cuts.two_cut.two_marked import marks_beyond
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.marking.on_parts import marks_of_part
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.dart import Mouth
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.marks.beyond import is_beyond
 from trueup.geometry.pieces.marks.cut_corner import CutCorner
 from trueup.geometry.pieces.piece import Grainline, Level, Notch, Piece
 from trueup.geometry.pieces.position import Position

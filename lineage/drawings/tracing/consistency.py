@@ -5,9 +5,9 @@ from collections.abc import Sequence
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.marking.places import frame_of
 from trueup.geometry.pieces.band import Band
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.marks.beyond import is_beyond
 from trueup.geometry.pieces.marks.mark import InnerMark, OnEdge
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.side import Side

@@ -3,8 +3,8 @@
 from trueup.geometry.changes import kind_named
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring.beyond_ends import BEYOND_END
+from trueup.geometry.pieces.beyond.marks import BeyondEnd, marks_beyond
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.marks.beyond import BeyondEnd, marks_beyond
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.said import said
 from trueup.lineage.files.records import NodeRecord, Remedy

@@ -14,9 +14,9 @@ from trueup.geometry.errors import CannotChange
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.measuring.walk import walk
+from trueup.geometry.pieces.beyond.aside import set_aside
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.fingerprint import fingerprint
-from trueup.geometry.pieces.marks.beyond import set_aside
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pleats.laid_open import as_cut
 from trueup.geometry.units import Unit
