@@ -28,6 +28,7 @@ from trueup.cli.drawing.scene.scene import (
 )
 from trueup.geometry.lines.points import Motion, Point
 from trueup.geometry.measuring.walk import Walk, walk
+from trueup.geometry.pieces.beyond.marks import only_drawable
 from trueup.geometry.pieces.draft import Draft, Run
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.geometry.units import Unit
@@ -231,7 +232,7 @@ def _laid(draft: Draft, runs: Sequence[Run]) -> Iterator[_Laid]:
             darts.append((dart.name, along(sewn, ahead=ahead, total=total, start=start)))
         notches = tuple(
             (notch.name, along(notch.at.along(edge), ahead=ahead, total=total, start=start))
-            for notch in piece.notches
+            for notch in only_drawable(piece).notches
             if notch.edge == edge.name
         )
         done += total

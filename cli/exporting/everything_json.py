@@ -14,6 +14,7 @@ from trueup.cli.exporting.exported import Exported
 from trueup.cli.json import forms as json_forms
 from trueup.geometry.marking.places import runs_of
 from trueup.geometry.measuring.walk import walk
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.draft import Draft, Seam
 from trueup.geometry.pieces.edge import Edge
@@ -89,12 +90,16 @@ def _inner_dart(dart: InnerDart, form: Form) -> Form:
 
 
 def _notch(piece: Piece, notch: Notch, form: Form) -> Form:
+    if is_beyond(piece, notch):
+        return form | {"point": None}
     edge = piece.edge(notch.edge)
     return form | {"point": point_form(edge.point_at(notch.at.along(edge)))}
 
 
 def _mark(piece: Piece, mark: InnerMark, form: Form) -> Form:
-    """Return a mark with its lines as they lie, in the pattern's frame."""
+    """Return a mark with its lines as they lie, in the pattern's frame; none beyond an edge."""
+    if is_beyond(piece, mark):
+        return form | {"lies": []}
     return form | {"lies": [[point_form(p) for p in run] for run in runs_of(piece, mark)]}
 
 

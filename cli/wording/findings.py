@@ -37,6 +37,10 @@ FINDINGS = {
     "unstated-line": (
         "No seam is stated for {line}, and nothing says that it is free: it could not be walked."
     ),
+    "beyond-end": (
+        "The {mark} of {place} lies {measured:mm} from the {corner}, {by:fine} beyond the end of "
+        "the line, which is {length:mm} long: it is drawn nowhere."
+    ),
     "legs": (
         "The legs of the dart {dart} measure {first:mm} and {second:mm}: they differ by "
         "{measured:fine}; {allowed:fine} is allowed."

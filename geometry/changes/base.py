@@ -14,6 +14,7 @@ from trueup.geometry.cuts.sewing import as_told_of, relaid
 from trueup.geometry.errors import BrokenOutline, CannotChange, DoesNotFit, NoSuchName
 from trueup.geometry.following.redrafting import redrafted
 from trueup.geometry.marking.places import without_lost_marks
+from trueup.geometry.pieces.beyond.aside import put_back, set_aside
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.side import Side
 from trueup.geometry.redrawing.sound import require_sound_pieces
@@ -50,6 +51,9 @@ class Change(ABC):
     only_calls: ClassVar[bool] = False
     """Whether it draws nothing and only says what a piece is called; it sees every name."""
 
+    sees_beyond: ClassVar[bool] = False
+    """Whether it is about marks that lie beyond the ends of their lines; all others leave them."""
+
     def apply(self, draft: Draft) -> Draft:
         """Return the draft after the change.
 
@@ -58,10 +62,13 @@ class Change(ABC):
         whatever was drawn anew is held to be sound, so that no kind can forget it. Where left and
         right differ, or it is made on one side, it is carried out on each side by itself; and on a
         piece that was cut as a whole, unless it names one of its parts. Pieces that are called
-        otherwise than by their own names have those while it is carried out.
+        otherwise than by their own names have those while it is carried out. Marks for which their
+        line became too short stay as they are.
         """
         if self.only_calls:
             return self._named_anew(draft)
+        if not self.sees_beyond and (drawable := set_aside(draft)) is not draft:
+            return put_back(self.apply(drawable), draft)
         if draft.called:
             return self._applied_by_own_names(draft)
         if self.side is None and not draft.is_parted:
@@ -129,7 +136,7 @@ class Change(ABC):
 
     def _applied(self, draft: Draft) -> Draft:
         try:
-            after = without_lost_marks(self.carried_out(draft))
+            after = without_lost_marks(self.carried_out(draft), draft)
             if self.sound:
                 require_sound_pieces(draft, after)
         except (DoesNotFit, BrokenOutline) as refusal:

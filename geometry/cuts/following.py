@@ -12,6 +12,7 @@ from trueup.geometry.lines.interpolate import smooth_join
 from trueup.geometry.lines.points import Motion, Point, cross, dot, unit
 from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.marking.on_parts import marks_followed, marks_of_part
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.dart import Mouth
@@ -273,7 +274,7 @@ def _levels(whole: Piece, names: tuple[str, ...], top: float, bottom: float) -> 
 def _notches(whole: Piece, part: Piece) -> Iterator[Notch]:
     """Yield the notches of the whole that lie on a part, placed from its own corners."""
     for notch in whole.notches:
-        if notch.edge not in part.edge_names:
+        if notch.edge not in part.edge_names or is_beyond(whole, notch):
             continue
         edge, own = whole.edge(notch.edge), part.edge(notch.edge)
         if own is edge:

@@ -30,10 +30,9 @@ def as_told_of(draft: Draft, names: Iterable[str], change: Callable[[Draft], Dra
     told = {*names}
     standing = {piece.name for piece in draft.pieces}
     wholes = [cut.whole.name for cut in draft.cuts]
-    if told & standing:
-        deepest = len(wholes)
-    else:
-        deepest = min((k for k, name in enumerate(wholes) if name in told), default=0)
+    deepest = len(wholes) if told & standing else 0
+    if not any(told & standing & cut.pieces for cut in draft.cuts):
+        deepest = min((k for k, name in enumerate(wholes) if name in told), default=deepest)
     laid, undone = draft, []
     for cut in reversed(draft.cuts[deepest:]):
         undone.append((cut, laid))

@@ -6,6 +6,7 @@ from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.interpolate import smooth_line
 from trueup.geometry.lines.points import Point
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.drafted import FacingTo
@@ -38,7 +39,7 @@ def facing(draft: Draft, to: FacingTo) -> Piece:
     arriving = behind.between(behind.length - to.width, behind.length)
     leaving = closed(after).chain.between(0.0, to.width).moved(line.motions[-1])
     inner = _inner(line.chain, leaving.end, arriving.start, piece.inward, to.width)
-    notches = tuple(each for each in piece.notches if each.edge == edge_name)
+    notches = tuple(n for n in piece.notches if n.edge == edge_name and not is_beyond(piece, n))
     edges = (
         Edge(edge_name, edge.starts_at, edge.ends_at, (line.chain,)),
         Edge(after.name, edge.ends_at, f"{INNER}-start", (leaving.starting_at(line.chain.end),)),

@@ -6,6 +6,7 @@ from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.following.facing import INNER
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion, Point
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.drafted import FacingTo, LiningTo
@@ -106,7 +107,7 @@ def _kept(old: Piece, new: Piece, notch: Notch, gone: str) -> Notch | None:
 
     A notch of a line that is `gone` goes with it.
     """
-    if notch.edge == gone:
+    if notch.edge == gone or is_beyond(old, notch):
         return None
     was, now = old.edge(notch.edge), new.edge(notch.edge)
     if was is now or (was.start != now.start and was.end != now.end):

@@ -47,14 +47,24 @@ def _meeting(draft: Draft, one: tuple[str, str], other: tuple[str, str]) -> tupl
         for first, second in ((join.first, join.second), (join.second, join.first)):
             if _is_of(draft, first, one) and _is_of(draft, second, other):
                 return first[2], second[2]
+    met = corners_met(draft, one, other)
+    if len(met) > 1:
+        reason = said("lines-meet-twice", one=".".join(one), other=".".join(other))
+        raise DoesNotFit(reason, said("state-join-first"), piece=one[0], edge=one[1])
+    if not met:
+        raise _apart(one)
+    return met[0], met[0]
+
+
+def corners_met(draft: Draft, one: tuple[str, str], other: tuple[str, str]) -> tuple[str, ...]:
+    """Return the corners at which two edges of pieces may meet: those that both have.
+
+    Of two it is that at which what lies beside them is sewn together, where that says so.
+    """
     corners = [{edge.starts_at, edge.ends_at} for edge in (draft.edge(*one), draft.edge(*other))]
     shared = corners[0] & corners[1]
-    if len(shared) > 1:
-        shared = {corner for corner in shared if _are_sewn_at(draft, one, other, corner)}
-    if len(shared) != 1:
-        raise _apart(one)
-    (corner,) = shared
-    return corner, corner
+    sewn = {corner for corner in shared if _are_sewn_at(draft, one, other, corner)}
+    return tuple(sorted(sewn if len(shared) > 1 and sewn else shared))
 
 
 def _are_sewn_at(draft: Draft, one: tuple[str, str], other: tuple[str, str], corner: str) -> bool:

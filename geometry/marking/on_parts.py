@@ -57,7 +57,7 @@ def marks_of_whole(whole: Piece, first: Piece, second: Piece) -> tuple[InnerMark
     names = {mark.name for mark in whole.marks}
     for part in (first, second):
         for mark in part.marks:
-            if mark.name not in names:
+            if mark.name not in names and has_place(part, mark):
                 kept.append(_placed(whole, mark, runs_of(part, mark), whole.edge_names))
                 names.add(mark.name)
     return whole.marks if tuple(kept) == whole.marks else tuple(kept)

@@ -4,8 +4,9 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 
 from trueup.geometry.errors import DoesNotFit, GeometryError, NoSuchName
-from trueup.geometry.lines.points import Point, unit
+from trueup.geometry.lines.points import Point, dot, unit
 from trueup.geometry.lines.polygons import polyline
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.marks.mark import (
@@ -22,6 +23,9 @@ from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
+
+_ALONG = 0.8
+"""An end that moved by this share of its way along its line was cut back, not moved aside."""
 
 _LEVEL = 1e-6
 """An edge that rises by less than this runs along a level, and does not meet it."""
@@ -86,21 +90,46 @@ def has_place(piece: Piece, mark: InnerMark) -> bool:
     return True
 
 
-def without_lost_marks(draft: Draft) -> Draft:
+def without_lost_marks(draft: Draft, before: Draft) -> Draft:
     """Return a draft without the marks whose place is gone: they went with it.
 
-    So a hole at the tip of a dart goes with the dart, a mark at the hip with the cloth cut off.
+    So a hole at the tip of a dart goes with the dart, a mark at the hip with the cloth cut off. One
+    whose line was drawn anew, and became too short for it, stays and lies beyond its end.
     """
     lost = [piece for piece in draft.pieces if not all(has_place(piece, m) for m in piece.marks)]
     if not lost:
         return draft
-    return draft.with_pieces(*(with_places(piece) for piece in lost))
+    was = {piece.name: piece for piece in before.pieces}
+    return draft.with_pieces(*(with_places(piece, was.get(piece.name)) for piece in lost))
 
 
-def with_places(piece: Piece) -> Piece:
-    """Return a piece with those of its marks whose place is there."""
-    kept = tuple(mark for mark in piece.marks if has_place(piece, mark))
+def with_places(piece: Piece, before: Piece | None = None) -> Piece:
+    """Return a piece with those of its marks whose place is there, or lies beyond a line's end.
+
+    What was cut off of its line went with the mark; the piece `before` tells of that.
+    """
+    kept = tuple(
+        mark
+        for mark in piece.marks
+        if has_place(piece, mark)
+        or (is_beyond(piece, mark) and not _was_cut_off(piece, before, mark))
+    )
     return piece if len(kept) == len(piece.marks) else replace(piece, marks=kept)
+
+
+def _was_cut_off(piece: Piece, before: Piece | None, mark: InnerMark) -> bool:
+    """Return whether the far end of a mark's line was cut back along itself, not drawn anew."""
+    if before is None or not isinstance(mark.place, OnEdge):
+        return False
+    name, corner = mark.place.edge, mark.place.at.corner
+    if name not in before.edge_names:
+        return False
+    was, now = before.edge(name), piece.edge(name)
+    if corner == was.starts_at:
+        step, ahead = now.end - was.end, was.parts[-1].end_tangent
+    else:
+        step, ahead = now.start - was.start, -was.parts[0].start_tangent
+    return abs(step) > SAME_POINT and dot(step, ahead) < -_ALONG * abs(step)
 
 
 def nearest_edge(piece: Piece, point: Point, edges: Collection[str]) -> OnEdge:

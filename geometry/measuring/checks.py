@@ -9,6 +9,7 @@ dart-kink     an edge turns where a dart on it is closed (warning, degrees)
 wave          an edge, as sewn, bends back and forth (warning, mm that it stands out)
 radius        an edge, as sewn, bends too tightly (warning, mm)
 cloth-left    a dart leaves too little cloth up to the next line (warning, mm)
+beyond-end    a mark lies beyond the end of its line, which became too short (error, mm)
 narrow        two edges leave too little cloth between them (warning, mm)
 """
 
@@ -18,6 +19,7 @@ from functools import lru_cache
 from shapely.geometry import LineString, Polygon
 
 from trueup.geometry.lines.polygons import polygon, polyline
+from trueup.geometry.measuring.beyond_ends import beyond_findings
 from trueup.geometry.measuring.cloth_left import cloth_findings
 from trueup.geometry.measuring.fairness import fairness_findings
 from trueup.geometry.measuring.finding import Finding, Place, Severity
@@ -33,7 +35,7 @@ from trueup.geometry.tolerance import FLATTEN, LEGS_EQUAL, SMOOTH_JOIN_DEGREES
 
 
 def check(draft: Draft) -> tuple[Finding, ...]:
-    """Return all that does not hold in a draft: of its pieces, then its seams, then its joins.
+    """Return all that does not hold in a draft: of its pieces, seams, joins and marks.
 
     No two findings have the same key. Raises NoSuchName when a seam or a join names an edge or a
     corner that the draft does not have.
@@ -48,6 +50,7 @@ def check(draft: Draft) -> tuple[Finding, ...]:
         places.add(place)
         if finding := _joined(draft, join, place):
             found.append(finding)
+    found.extend(beyond_findings(draft))
     return tuple(found)
 
 

@@ -12,6 +12,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from trueup.geometry.pieces.band import Band
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.draft import Draft, Run, Seam, Section
 
 CROWN, SHOULDER_POINT = "crown", "shoulder-point"
@@ -94,7 +95,7 @@ def stations(
 def sewn_to(draft: Draft, seam: Seam) -> tuple[float, float] | None:
     """Return how far along side and mate a seam is sewn, mm; None where it is to its end.
 
-    So it is, too, where the notches from which it was left open are gone.
+    So it is, too, where a notch from which it was left open is gone, or lies beyond its line's end.
     """
     if seam.open_from is None:
         return None
@@ -115,7 +116,7 @@ def _station(draft: Draft, runs: tuple[Run, ...], mark: str) -> float | None:
         if index and first == mark:
             return done
         for notch in piece.notches:
-            if (notch.edge, notch.name) == (edge.name, mark):
+            if (notch.edge, notch.name) == (edge.name, mark) and not is_beyond(piece, notch):
                 along = notch.at.along(edge)
                 return done + (edge.length - along if run.backwards else along)
         done += edge.length

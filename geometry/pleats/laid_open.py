@@ -9,6 +9,7 @@ from msgspec import structs
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion, Point, dot
+from trueup.geometry.pieces.beyond.marks import marks_beyond, only_drawable
 from trueup.geometry.pieces.dart import InnerDart
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
@@ -41,7 +42,9 @@ def laid_open(piece: Piece) -> Piece:
 
     The strip that holds the fold, else the centre, else the grainline stays where it lies. Raises
     DoesNotFit where a pleat cannot be laid open, NoSuchName or BadPosition where its place is gone.
+    Marks beyond the ends of their lines are left out.
     """
+    piece = only_drawable(piece)
     opened = _Opening.of(piece).opened() if piece.pleats else piece
     for vent in piece.vents:
         opened = _with_vent(opened, vent)
@@ -68,8 +71,10 @@ def require_openable(piece: Piece) -> None:
 
 def as_cut(draft: Draft) -> Draft:
     """Return a draft with every piece as it is cut; the same object where that is as it is sewn."""
-    pleated = [piece for piece in draft.pieces if piece.pleats or piece.vents]
-    return draft.with_pieces(*map(laid_open, pleated)) if pleated else draft
+    changed = [
+        piece for piece in draft.pieces if piece.pleats or piece.vents or marks_beyond(piece)
+    ]
+    return draft.with_pieces(*map(laid_open, changed)) if changed else draft
 
 
 @dataclass(frozen=True)

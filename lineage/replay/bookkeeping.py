@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from trueup.geometry.pieces.side import unsided
+from trueup.geometry.sides.naming import read_at
 from trueup.lineage.evaluation.summary import Summary
 from trueup.lineage.files.records import (
     ConflictKind,
@@ -184,6 +185,7 @@ def _opened(
         corrected=corrected,
         ease_before=_ease_before(collision, collision.section, before, opened),
         whole_before=_ease_before(collision, "", before, opened),
+        length_before=_length_before(collision, before),
         since=record.since if was_open and record else cause.since,
         came_from_above=before is not None and corrected != node.name,
         decisions=record.decisions if record else (),
@@ -201,6 +203,7 @@ def record_of(
     corrected: str = "",
     ease_before: float | None = None,
     whole_before: float | None = None,
+    length_before: float | None = None,
     since: str = "",
     came_from_above: bool = False,
     decisions: tuple[Decision, ...] = (),
@@ -231,7 +234,12 @@ def record_of(
         whole_before_mm=_hundredths(whole_before) if collision.section else None,
         since=since,
         remedies=remedies.for_collision(
-            collision, node, trials, whole_before, came_from_above=came_from_above
+            collision,
+            node,
+            trials,
+            whole_before,
+            length_before=length_before,
+            came_from_above=came_from_above,
         )
         if trials
         else (),
@@ -252,6 +260,12 @@ def _ease_before(
     places = (place, (unsided(collision.piece), collision.edge))
     walked = (s for each in places for s in before.seams.values() if s.place == each)
     return next((seam.ease(section) for seam in walked), None)
+
+
+def _length_before(collision: Collision, before: Summary | None) -> float | None:
+    """Return how long the line was before at which a collision is told of, mm."""
+    place = f"{collision.piece}.{collision.edge}"
+    return None if before is None else read_at(before.measures, place)
 
 
 def _hundredths(value: float | None) -> float | None:

@@ -247,7 +247,7 @@ def _carry_out(
         case names.DROP_OWN_COPY | names.DROP_STEP:
             edit = drop_step(state, node.name, conflict.change, why, around)
             return edit.nodes[0], edit.steps, done
-        case names.SMALLER_STEP:
+        case names.SMALLER_STEP | names.SAME_SHARE:
             edit = amend_step(state, node.name, conflict.change, remedy.values, why, around)
             return edit.nodes[0], edit.steps, done
         case _:

@@ -104,7 +104,7 @@ def _of_finding(
     record = _record(evaluator, name, collision) if collision else None
     return Standing(
         *(_known_as(evaluator, name, collision, record) if collision else ("", name)),
-        finding.code,
+        finding.code.partition(":")[0],
         finding.severity,
         finding.piece,
         finding.edge,

@@ -10,7 +10,8 @@ from trueup.cli.exporting.exported import exported
 from trueup.cli.exporting.formats import format_of
 from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
-from trueup.cli.page import said, show
+from trueup.cli.page import note, said, show
+from trueup.cli.render.patterns.not_drawn import not_drawn
 
 
 def export(
@@ -38,6 +39,9 @@ def export(
     """
     form = format_of(file)
     with reading(folder, as_of) as wardrobe:
-        content = form.content(exported(wardrobe, node, as_of))
+        found = exported(wardrobe, node, as_of)
+        content = form.content(found)
     write_new(file, content, replace=force)
+    if lost := not_drawn(found.draft):
+        note(lost)
     show(said(f"Wrote {node} to {file}: {form.says}."))

@@ -13,6 +13,7 @@ from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import note, show
+from trueup.cli.render.patterns.not_drawn import not_drawn
 from trueup.cli.render.patterns.sheets import cut_list_lines, frame_lines, sheet_lines
 from trueup.cli.sheet.cut_list import cut_list
 from trueup.cli.sheet.document import composed, written
@@ -162,9 +163,12 @@ def _print(wanted: Wanted, file: Path, force: bool, as_json: bool, folder: Path 
     with reading(folder, wanted.as_of) as open_wardrobe:
         plan = planned(open_wardrobe.wardrobe, open_wardrobe.evaluator, wanted)
         pages = composed(plan)
+        lost = not_drawn(open_wardrobe.evaluator.draft(wanted.node))
     write_new(file, written(plan.facts, pages.pages), replace=force)
     if missing := lacking(plan.facts.fabric):
         note(f"The typeface of the sheet lacks {missing}; a question mark stands for it.")
+    if lost:
+        note(lost)
     if as_json:
         open_wardrobe.write(json_sheet.sheet(plan, pages, file))
     else:

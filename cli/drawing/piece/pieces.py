@@ -19,6 +19,7 @@ from trueup.cli.drawing.scene.scene import CUT, FINE, FOLD, PLACED, SEAM, Item, 
 from trueup.cli.wording.cutting import cut_words, note_of
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.lines.points import Point, coordinates, unit
+from trueup.geometry.pieces.beyond.marks import only_drawable
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.mark import Purpose
 from trueup.geometry.pieces.piece import Piece
@@ -135,7 +136,7 @@ def dart_lines(piece: Piece, edge: Edge, pen: Pen = SEAM, suffix: str = "") -> I
 
 
 def _notches(piece: Piece) -> Iterator[Line]:
-    for notch in piece.notches:
+    for notch in only_drawable(piece).notches:
         edge = piece.edge(notch.edge)
         place, travel = edge.place_at(notch.at.along(edge))
         points = (place, place + travel * piece.inward * NOTCH)
@@ -143,7 +144,7 @@ def _notches(piece: Piece) -> Iterator[Line]:
 
 
 def _marks(piece: Piece) -> Iterator[Line]:
-    for mark in piece.marks:
+    for mark in only_drawable(piece).marks:
         runs = tuple(mark_lines(piece, mark))
         yield Line(runs, _MARK_PENS.get(mark.purpose, FINE), f"{piece.name}.mark.{mark.name}")
 

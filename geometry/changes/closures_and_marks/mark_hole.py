@@ -19,7 +19,7 @@ from trueup.geometry.units import Unit, format_length
 
 @kind("mark-hole")
 class MarkHole(Change):
-    """InnerMark a place inside a piece with a drill hole, to be found again on the cut cloth.
+    """Mark a place inside a piece with a drill hole, to be found again on the cut cloth.
 
     In a dart it lies so far inside its tip that the stitches cover it, 10 mm unless said (common
     practice, no source), on the line in the dart's middle; a dart inside a piece has one at both

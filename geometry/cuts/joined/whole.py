@@ -8,6 +8,7 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion, unit
 from trueup.geometry.lines.polygons import polyline
 from trueup.geometry.marking.on_parts import marks_of_whole
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.cut import Cut, LineEnd
 from trueup.geometry.pieces.dart import Dart
 from trueup.geometry.pieces.edge import Edge
@@ -150,7 +151,7 @@ def _notches(cut: Cut, whole: Piece, first: Piece, second: Piece) -> Iterator[No
     beyond = {(cut.begins.edge, first.name): second, (cut.ends.edge, second.name): first}
     for part in (first, second):
         for notch in part.notches:
-            if notch.edge == cut.line:
+            if notch.edge == cut.line or is_beyond(part, notch):
                 continue
             if notch.edge not in (cut.begins.edge, cut.ends.edge):
                 yield notch

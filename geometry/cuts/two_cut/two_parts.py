@@ -16,6 +16,7 @@ from trueup.geometry.cuts.two_cut.two_marked import marks_beyond
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.marking.on_parts import marks_of_part
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.dart import Mouth
 from trueup.geometry.pieces.edge import Edge
@@ -259,7 +260,7 @@ def _along_stretches(parting: Parting, edge: str) -> tuple[float, float]:
 def _notches_beyond(parting: Parting) -> Iterator[Notch]:
     cut, whole = parting.cut, parting.whole
     for notch in whole.notches:
-        if notch.edge not in (cut.begins.edge, cut.ends.edge):
+        if notch.edge not in (cut.begins.edge, cut.ends.edge) or is_beyond(whole, notch):
             continue
         edge = whole.edge(notch.edge)
         along, (low, high) = notch.at.along(edge), _along_stretches(parting, notch.edge)
@@ -280,7 +281,7 @@ def _notches_beyond(parting: Parting) -> Iterator[Notch]:
 def _notches_between(parting: Parting) -> Iterator[Notch]:
     for notch in parting.whole.notches:
         edges = (parting.cut.begins.edge, parting.cut.ends.edge)
-        if notch.edge not in edges:
+        if notch.edge not in edges or is_beyond(parting.whole, notch):
             continue
         edge = parting.whole.edge(notch.edge)
         along, (low, high) = notch.at.along(edge), _along_stretches(parting, notch.edge)

@@ -1,6 +1,5 @@
 """Make a draft of what a maker states of a drawing: no line is taken that is not named."""
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -8,12 +7,13 @@ from trueup.geometry.errors import GeometryError
 from trueup.geometry.following.sewn_line import runs_of
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import unit
+from trueup.geometry.marking.grain import grain_along
+from trueup.geometry.marking.level_places import level_at
 from trueup.geometry.measuring.unstated import unsewn_lines, unsewn_pieces
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.dart import Dart
 from trueup.geometry.pieces.draft import EVEN, Draft, Join, Run, Seam
 from trueup.geometry.pieces.piece import Grainline, Level, Piece
-from trueup.geometry.units import Unit, parse_length
 from trueup.lineage.drawings.seen.found import Found, FoundPiece, Inner, Looks, Notched, OutlineLine
 from trueup.lineage.drawings.stating.stated import Stated, StatedJoin, StatedPiece, StatedSeam
 from trueup.lineage.drawings.tracing.consistency import require_consistent
@@ -24,8 +24,6 @@ from trueup.lineage.drawings.tracing.trace import require_piece
 from trueup.lineage.errors import BadRecord
 
 Line = OutlineLine | Notched | Inner
-
-_BELOW = re.compile(r"(.+?) (below|above) ([a-z][a-z0-9-]*)")
 
 
 @dataclass(frozen=True)
@@ -195,11 +193,7 @@ def _grain(
             raise BadRecord(place, f"there is no line {grain} in it", field=f"{piece.name}.grain")
         chain = lines[grain].chain
         return Grainline(chain.start, chain.end)
-    edge = piece.edge(grain.removeprefix("along ").strip())
-    way = unit(edge.end - edge.start)
-    inside = piece.cloth.representative_point()
-    middle, reach = complex(inside.x, inside.y), edge.length / 4
-    return Grainline(middle - way * reach, middle + way * reach)
+    return grain_along(piece, grain.removeprefix("along ").strip())
 
 
 def _levels(
@@ -207,32 +201,21 @@ def _levels(
 ) -> tuple[Level, ...]:
     levels = []
     for name, where in stated.levels.items():
-        says = f"{piece.name}.{name}"
-        below = _BELOW.fullmatch(where)
         match where.split():
-            case ["along", edge]:
-                along = piece.edge(edge)
-                y = (along.start.imag + along.end.imag) / 2
-                levels.append(Level(name, y, along.name))
-                continue
-            case ["at", "dart", dart]:
-                y = piece.mouth(dart).dart.apex.imag
-            case ["at", corner]:
-                y = piece.corner(corner).imag
             case ["line", number] if number.isdecimal() and int(number) in lines:
                 chain = lines[int(number)].chain
-                y = (chain.start.imag + chain.end.imag) / 2
-            case _ if below:
-                down = parse_length(below[1], Unit.MILLIMETRE)
-                y = piece.corner(below[3]).imag + (down if below[2] == "below" else -down)
+                level = Level(name, (chain.start.imag + chain.end.imag) / 2)
             case _:
-                raise BadRecord(
-                    place,
-                    f'"{where[:40]}" is no level; write "along hem", "at underarm", "at dart '
-                    'bust", "line 14" or "212mm below neck-point"',
-                    field=says,
-                )
-        levels.append(Level(name, y))
+                found = level_at(piece, name, where)
+                if found is None:
+                    raise BadRecord(
+                        place,
+                        f'"{where[:40]}" is no level; write "along hem", "at underarm", "at dart '
+                        'bust", "line 14" or "212mm below neck-point"',
+                        field=f"{piece.name}.{name}",
+                    )
+                level = found
+        levels.append(level)
     return tuple(levels)
 
 

@@ -5,13 +5,16 @@ from collections.abc import Sequence
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.marking.places import frame_of
 from trueup.geometry.pieces.band import Band
+from trueup.geometry.pieces.beyond.marks import is_beyond
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.marks.mark import InnerMark, OnEdge
+from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.side import Side
 from trueup.geometry.pleats.laid_open import require_openable
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.files.reading import is_name
+from trueup.lineage.limits import FARTHEST
 
 
 def require_consistent(draft: Draft, place: str) -> None:
@@ -58,7 +61,9 @@ def _is_none(band: Band) -> bool:
 
 def _require_marks(piece: Piece) -> None:
     for notch in piece.notches:
-        notch.at.along(piece.edge(notch.edge))
+        # What lies beyond an edge is brought back as it was exported, and told of by `check`.
+        if not _is_a_little_beyond(piece, notch):
+            notch.at.along(piece.edge(notch.edge))
     for name in (piece.fold, *(level.along for level in piece.levels)):
         if name is not None:
             piece.edge(name)
@@ -69,7 +74,17 @@ def _require_marks(piece: Piece) -> None:
         if corner.corner not in (edge.starts_at, edge.ends_at):
             raise NoSuchName("corner", corner.corner, edge.name, (edge.starts_at, edge.ends_at))
     for mark in piece.marks:
-        frame_of(piece, mark.place)
+        if not _is_a_little_beyond(piece, mark):
+            frame_of(piece, mark.place)
+
+
+def _is_a_little_beyond(piece: Piece, mark: Notch | InnerMark) -> bool:
+    """Return whether a mark lies beyond the end of its line, where a draft may still reach."""
+    place = mark if isinstance(mark, Notch) else mark.place
+    if not isinstance(place, Notch | OnEdge) or not is_beyond(piece, mark):
+        return False
+    edge, at = piece.edge(place.edge), place.at
+    return at.corner in (edge.starts_at, edge.ends_at) and (at.distance or 0.0) <= FARTHEST
 
 
 def _require_pleats(piece: Piece, place: str) -> None:

@@ -34,6 +34,7 @@ from trueup.lineage.replay.collisions import UNSTATED, Collision
 from trueup.lineage.replay.curing.cap_remedies import for_cap, for_kinked_cap
 from trueup.lineage.replay.curing.cures import Trials, left_open
 from trueup.lineage.replay.curing.dart_remedies import for_darts
+from trueup.lineage.replay.curing.mark_remedies import for_mark, for_place, is_beyond_end
 from trueup.lineage.replay.curing.names import (
     ACCEPT,
     DROP_OWN_COPY,
@@ -55,13 +56,15 @@ def for_collision(
     trials: Trials,
     ease_before: float | None,
     *,
+    length_before: float | None = None,
     came_from_above: bool,
 ) -> tuple[Remedy, ...]:
     """Return what can be done about a collision at a node, first what leaves nothing open.
 
     `ease_before` is what a seam walked to in all before the correction; a refit aims for it where
-    it was allowed, and for the nearest allowed ease where it was not. Only what came from above can
-    be kept away by staying on an earlier parent.
+    it was allowed, and for the nearest allowed ease where it was not. `length_before` is how long
+    the line of a step that is left out was before. Only what came from above can be kept away by
+    staying on an earlier parent.
     """
     cures: tuple[Remedy, ...] = ()
     match collision.kind:
@@ -78,8 +81,10 @@ def for_collision(
         case ConflictKind.SHAPE if collision.code == UNSTATED:
             cures = for_unstated(trials.draft, collision.piece, collision.edge)
             cures = trials.of_cures(cures, collision.key)
+        case ConflictKind.SHAPE if is_beyond_end(collision):
+            cures = trials.of_cures(for_mark(collision, trials), collision.key)
         case ConflictKind.MISSING | ConflictKind.IMPOSSIBLE:
-            cures = _for_step(collision, node, trials)
+            cures = _for_step(collision, node, trials, length_before)
         case _:
             pass
     held = holding(node) if came_from_above else ()
@@ -173,13 +178,16 @@ def _trued(kind: str, line: str, amounts: Iterable[tuple[str, float]]) -> tuple[
     return tuple(found)
 
 
-def _for_step(collision: Collision, node: NodeRecord, trials: Trials) -> tuple[Remedy, ...]:
+def _for_step(
+    collision: Collision, node: NodeRecord, trials: Trials, length_before: float | None
+) -> tuple[Remedy, ...]:
     """Return what can be done about a step that is left out, as far as that mends it.
 
     To do without it comes last, though it leaves nothing open: it is what the maker wanted.
     """
     offered = []
-    for remedy in _of_step(collision, node):
+    shared = for_place(collision, node, trials, length_before)
+    for remedy in (*shared, *_of_step(collision, node)):
         steps = tuple(s for s in node.steps if s.id != collision.change or remedy.values)
         if remedy.values:
             steps = tuple(
