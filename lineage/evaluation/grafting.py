@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from trueup.geometry.amounts import Body
     from trueup.geometry.pieces.draft import Draft
     from trueup.geometry.units import Unit
+    from trueup.lineage.evaluation.chain import Stage
     from trueup.lineage.evaluation.summary import Problem
 
 
@@ -151,6 +152,21 @@ class Grown:
     draft: "Draft"
     problems: tuple["Problem", ...]
     shaped: Mapping[str, str]
+
+
+def stages_beneath(
+    scion: Scion, path: str, block: "Draft", unit: "Unit", body: "Body"
+) -> "tuple[tuple[Stage, ...], ...]":
+    """Return the stages of each chain that one stands on, the lowest first; raises as `grown`."""
+    from trueup.lineage.evaluation.chain import stages_on  # noqa: PLC0415  (loads the geometry)
+
+    found: list[tuple[Stage, ...]] = []
+    for below, _ in scion.on:
+        found += stages_beneath(below, path, block, unit, body)
+        under = below.below
+        start = grown(under, path, block, unit, body).draft if under else block
+        found.append(stages_on(start, [each.step for each in below.steps], unit, body))
+    return tuple(found)
 
 
 def grown(scion: Scion, path: str, block: "Draft", unit: "Unit", body: "Body") -> Grown:
