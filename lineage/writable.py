@@ -212,7 +212,13 @@ class WritableWardrobe(OpenWardrobe):
         after = self.evaluator_of(read.state.with_nodes(edit.nodes))
         cause = Cause(edit.node, edit.steps, read.head, is_style=edit.is_style)
         base = self.evaluator_of(read.state.with_nodes(edit.judged_from))
-        found = replay(read.evaluator, after, cause, judged_from=base if edit.judged_from else None)
+        found = replay(
+            read.evaluator,
+            after,
+            cause,
+            judged_from=base if edit.judged_from else None,
+            anew=edit.anew,
+        )
         _refuse_impossible(after, edit)
         nodes = {node.name: node for node in (*edit.nodes, *found.changed)}
         self._cache.flush()

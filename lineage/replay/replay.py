@@ -5,7 +5,7 @@ node comes out with one verdict and its numbers.
 """
 
 import dataclasses
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from trueup.geometry.errors import GeometryError
@@ -109,17 +109,20 @@ def replay(
     beside: Evaluator | None = None,
     also: Iterable[str] = (),
     judged_from: Evaluator | None = None,
+    anew: Iterable[str] = (),
 ) -> Replay:
     """Return what a step did, given evaluators of the states before and after it.
 
     `beside` evaluates the other version where the step joined two: a collision that stood there
     is not the step's doing. `also` names nodes to look at though they did not change. Where a step
     was moved, `judged_from` evaluates the wardrobe with it in neither place: what arrived is
-    measured from there, in the node it came from as in all others.
+    measured from there, in the node it came from as in all others. `anew` are other blocks
+    that it drafted anew, as the sizes of a run: what derives from each is judged by that one.
     """
     cause = _as_it_comes(after, cause)
     meant, knock_on = _measured(before, after, cause)
-    run = _Run(before, after, cause, beside, judged_from)
+    besides = tuple(Cause(name, (), cause.since) for name in anew if name != cause.node)
+    run = _Run(before, after, (cause, *besides), beside, judged_from)
     names = graph.in_order(after.state.graph, {*stale(before.state, after.state), *also})
     with before.looking_ahead([name for name in names if name in before.state.nodes]):
         for name in after.announced(names):
@@ -172,6 +175,23 @@ def _measured(
     return measure_changes(meant, old, new), measure_changes(others, old, new)
 
 
+@dataclass(frozen=True)
+class _Judging:
+    """Who judges what became of a cause, and the nodes below it."""
+
+    judge: Judge
+    below: set[str]
+
+    def concerns(self, name: str) -> bool:
+        """Return whether a node is the one of the cause, or below it."""
+        return name in self.below or name == self.judge.cause.node
+
+
+def _below(after: Evaluator, cause: Cause) -> set[str]:
+    roots = [cause.node] if cause.node in after.state.nodes else []
+    return reached(after, roots, cause)
+
+
 class _Run:
     """One replay under way: what was found so far, parents before children."""
 
@@ -179,20 +199,21 @@ class _Run:
         self,
         before: Evaluator,
         after: Evaluator,
-        cause: Cause,
+        causes: Sequence[Cause],
         beside: Evaluator | None = None,
         judged_from: Evaluator | None = None,
     ) -> None:
-        self.before, self.after, self.cause = before, after, cause
+        self.before, self.after, self.cause = before, after, causes[0]
         self.beside = beside
-        self.judge = Judge(judged_from or before, after, cause)
+        self._judging = [
+            _Judging(Judge(judged_from or before, after, cause), _below(after, cause))
+            for cause in causes
+        ]
         self.books: dict[str, Books] = {}
         self.changed: dict[str, NodeRecord] = {}
         self.patterns: list[PatternReplay] = []
         self._inherits: dict[str, dict[str, Key]] = {}
         self._by_decision: list[ConflictRecord] = []
-        roots = [cause.node] if cause.node in after.state.nodes else []
-        self._below = reached(after, roots, cause)
 
     def visit(self, name: str) -> None:
         """Evaluate one node, keep its books and judge what became of the step in it."""
@@ -200,23 +221,25 @@ class _Run:
         old = self.before.summary(name) if name in self.before.state.nodes else None
         new = self.after.summary(name)
         parents = self.after.parent_summaries(name)
-        self.judge.pass_down_to(node)
+        for each in self._judging:
+            each.judge.pass_down_to(node)
         there = self.beside
         beside = there.summary(name) if there and name in there.state.nodes else None
         if beside is None and node.style is not None:
             beside = self._of_style(node, is_new=old is None)
+        by = next((each for each in self._judging if each.concerns(name)), self._judging[0])
         books = books_after(
             node,
             old,
             new,
             parents,
             Trials(self.after, node),
-            self.cause,
+            by.judge.cause,
             self._is_past,
             beside,
         )
-        if name in self._below and old is not None:
-            books = self._judged(node, old, new, books)
+        if name in by.below and old is not None:
+            books = self._judged(by.judge, node, old, new, books)
         self.books[name] = books
         if books.conflicts != node.conflicts:
             record = self.after.state.nodes[name]
@@ -233,8 +256,10 @@ class _Run:
         source = self.after.followed(ParentRecord(style.name, None, style.hold))
         return source.summary(style.name)
 
-    def _judged(self, node: NodeRecord, old: Summary, new: Summary, books: Books) -> Books:
-        found = self.judge.of(node, old, new)
+    def _judged(
+        self, judge: Judge, node: NodeRecord, old: Summary, new: Summary, books: Books
+    ) -> Books:
+        found = judge.of(node, old, new)
         verdict = found.verdict
         if books.touched and not found.comes_out_as_it_was:
             verdict = gravest([verdict, Verdict.CONFLICT])
