@@ -113,10 +113,18 @@ class WritableWardrobe(OpenWardrobe):
         return self.propose("derive", edit)
 
     def propose_graft(
-        self, pattern: str, block: ParentRecord, name: str, why: str = ""
+        self,
+        pattern: str,
+        block: ParentRecord,
+        name: str,
+        why: str = "",
+        called: Mapping[str, str] | None = None,
     ) -> Proposal:
-        """Propose a pattern that takes its style from one and its fit from another."""
-        edit = grafts.graft(self.evaluator, name, pattern, block, why)
+        """Propose a pattern that takes its style from one and its fit from another.
+
+        `called` is what the block calls otherwise, by the names of the style.
+        """
+        edit = grafts.graft(self.evaluator, name, pattern, block, why, called)
         self._require_pieces([block])
         return self.propose("graft", edit)
 

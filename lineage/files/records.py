@@ -10,12 +10,16 @@ from msgspec.structs import replace
 from trueup.geometry.said import Said
 
 FORMAT = 1
-NEWEST_FORMAT = 2
+GRAFTED_FORMAT = 2
 """What a node is of that an earlier program would work out otherwise than it is meant: a graft, or
 one with amounts bound to the body."""
 
+NEWEST_FORMAT = 3
+"""Likewise, of a graft onto a block that calls things otherwise."""
+
 __all__ = [
     "FORMAT",
+    "GRAFTED_FORMAT",
     "NEWEST_FORMAT",
     "BlockDraft",
     "ConflictKind",
@@ -105,13 +109,15 @@ class StyleRecord(Struct, frozen=True):
     """Whose steps a node takes over, of the whole lineage down to its block: a graft.
 
     They are those made for looks, or for the fit where it `takes` corrections; `hold` is a version
-    to stay on, `without` the ids of those that are left out.
+    to stay on, `without` the ids of those that are left out. `called` is how the node calls what
+    they name otherwise (`geometry/calling/other_names.py`).
     """
 
     name: str
     hold: str | None = None
     takes: Role = Role.STYLE
     without: tuple[str, ...] = ()
+    called: dict[str, str] = {}
 
 
 class BlockDraft(Struct, frozen=True):

@@ -64,7 +64,13 @@ def test_every_verb_says_where_the_style_comes_from(grafted: Any) -> None:
     assert "lengthen the bodice by 8.2 cm (by: 12% of waist)" in grafted.made("report").out
     document = grafted.made("tree", "--json").document
     (node,) = [each for each in document["nodes"] if each["name"] == "adas"]
-    assert node["style"] == {"name": "blouse", "takes": "style", "stays_on": None, "without": []}
+    assert node["style"] == {
+        "name": "blouse",
+        "takes": "style",
+        "stays_on": None,
+        "without": [],
+        "called": {},
+    }
 
 
 def test_a_style_that_was_joined_is_told_with_what_lies_beneath_the_joining(grafted: Any) -> None:
