@@ -10,12 +10,8 @@ from msgspec.structs import replace
 from trueup.geometry.said import Said
 
 FORMAT = 1
-GRAFTED_FORMAT = 2
-"""What a node is of that an earlier program would work out otherwise than it is meant: a graft, or
-one with amounts bound to the body."""
-
-NEWEST_FORMAT = 3
-"""Likewise, of a graft onto a block that calls things otherwise."""
+GRAFTED_FORMAT, NEWEST_FORMAT = 2, 3
+"""What an earlier program would work out otherwise: grafts, bound amounts; grafts by other names."""
 
 __all__ = [
     "FORMAT",
@@ -109,8 +105,7 @@ class StyleRecord(Struct, frozen=True):
     """Whose steps a node takes over, of the whole lineage down to its block: a graft.
 
     They are those made for looks, or for the fit where it `takes` corrections; `hold` is a version
-    to stay on, `without` the ids of those that are left out. `called` is how the node calls what
-    they name otherwise (`geometry/calling/other_names.py`).
+    to stay on, `without` the ids of those left out, `called` the node's names by theirs.
     """
 
     name: str
