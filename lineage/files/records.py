@@ -11,7 +11,7 @@ from trueup.geometry.said import Said
 
 FORMAT = 1
 GRAFTED_FORMAT, NEWEST_FORMAT = 2, 3
-"""What an earlier program would work out otherwise: grafts, bound amounts; grafts by other names."""
+"""What an earlier program would work out otherwise: a graft, bound amounts; one by other names."""
 
 __all__ = [
     "FORMAT",
