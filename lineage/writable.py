@@ -61,6 +61,9 @@ def say_nothing(_: Recorded[TakenUp]) -> None:
     """Keep quiet about edits by hand that became a step."""
 
 
+Called = Mapping[str, str] | None
+
+
 class WritableWardrobe(OpenWardrobe):
     """One wardrobe, open for reading and for steps. Close it, or use it in a `with`.
 
@@ -119,10 +122,10 @@ class WritableWardrobe(OpenWardrobe):
         return self.propose("derive", edit)
 
     def propose_graft(
-        self, pattern: str, block: ParentRecord, name: str, why: str = ""
+        self, pattern: str, block: ParentRecord, name: str, why: str = "", called: Called = None
     ) -> Proposal:
-        """Propose a pattern that takes its style from one and its fit from another."""
-        edit = grafts.graft(self.evaluator, name, pattern, block, why)
+        """Propose a pattern of one's style and another's fit, which is `called` otherwise."""
+        edit = grafts.graft(self.evaluator, name, pattern, block, why, called)
         self._require_pieces([block])
         return self.propose("graft", edit)
 
@@ -218,8 +221,15 @@ class WritableWardrobe(OpenWardrobe):
         after = self.evaluator_of(read.state.with_nodes(edit.nodes))
         cause = Cause(edit.node, edit.steps, read.head, is_style=edit.is_style)
         base = self.evaluator_of(read.state.with_nodes(edit.judged_from))
-        start = base if edit.judged_from else None
-        found = replay(read.evaluator, after, cause, judged_from=start, became=self.became)
+        judged_from = base if edit.judged_from else None
+        found = replay(
+            read.evaluator,
+            after,
+            cause,
+            judged_from=judged_from,
+            anew=edit.anew,
+            became=self.became,
+        )
         _refuse_impossible(after, edit)
         nodes = {node.name: node for node in (*edit.nodes, *found.changed)}
         self._cache.flush()

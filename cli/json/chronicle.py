@@ -14,6 +14,7 @@ from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.audit import Audit, verdict_counts
 from trueup.lineage.chronicle.entry import Decided, Entry
 from trueup.lineage.chronicle.over_time import TakenMeasure
+from trueup.lineage.chronicle.sizes_anew import sizes_measured
 from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.files.bodies.records import BodyRecord
 from trueup.lineage.files.garment_records import GarmentRecord
@@ -67,6 +68,9 @@ def entry(found: Entry, commands: CommandLine, unit: Unit) -> Form:
             for step in found.steps
         ],
         "remeasured": remeasured(found.remeasured),
+        "sizes_remeasured": {
+            block: remeasured(each) for block, each in sizes_measured(found).items()
+        },
         "drafted_for": whose(found.drafted_for),
         "measures": measure_changes(effect.measures),
         "patterns": [json_forms.pattern(each, commands) for each in effect.patterns],

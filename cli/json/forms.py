@@ -250,6 +250,7 @@ def style(node: NodeRecord) -> Form | None:
         "takes": found.takes.value,
         "stays_on": found.hold,
         "without": list(found.without),
+        "called": dict(found.called),
     }
 
 

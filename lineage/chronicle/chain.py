@@ -1,6 +1,6 @@
 """How a pattern came to be, from its block on: every step in words with what it measured."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from trueup.geometry.calling.own_names import by_own_names, in_names
@@ -147,35 +147,44 @@ def _followed(evaluator: Evaluator, parent: ParentRecord) -> Evaluator:
 
 
 def _chapter(chronicle: Chronicle, evaluator: Evaluator, name: str, held: str | None) -> Chapter:
-    node, unit, first = (
-        evaluator.state.node(name),
-        evaluator.state.unit,
-        chronicle.first_recorded,
-    )
+    node = evaluator.state.node(name)
     stages = evaluator.stages(name)
-    taken = [measures(by_own_names(stage.draft)) for stage in stages]
     called = stages[-1].draft.called_names
-    written = {s.step.id: _as_written(evaluator, name, s.step) for s in stages if s.step}
-    steps = tuple(
-        ExplainedStep(
-            written[stage.step.id].step,
-            step_in_words(written[stage.step.id].step, unit, evaluator.body(name)),
-            first.get(stage.step.id),
-            tuple(
-                _as_called(each, called)
-                for each in _moved(
-                    evaluator, stages[index - 1], stage.step, taken[index - 1], taken[index]
-                )
-            ),
+    steps: dict[str, ExplainedStep] = {}
+    for run in (*evaluator.beneath(name), stages):
+        for told in _told(chronicle, evaluator, node, run, called):
+            # What several parts of a style were made on stands beneath each of them.
+            steps.setdefault(told.step.id, told)
+    others = tuple(each for each in node.conflicts if each.change not in steps)
+    starts_with = measures(by_own_names(stages[0].draft))
+    anew = tuple(_anew(chronicle, node, held))
+    return Chapter(node, held, starts_with, tuple(steps.values()), others, anew, called)
+
+
+def _told(
+    chronicle: Chronicle,
+    evaluator: Evaluator,
+    node: NodeRecord,
+    stages: Sequence[Stage],
+    called: Mapping[str, str],
+) -> Iterator[ExplainedStep]:
+    """Yield each step of a chain with what it changed, pieces as they are `called` at last."""
+    unit, body = evaluator.state.unit, evaluator.body(node.name)
+    taken = [measures(by_own_names(stage.draft)) for stage in stages]
+    for index, stage in enumerate(stages):
+        if stage.step is None:
+            continue
+        written = _as_written(evaluator, node.name, stage.step)
+        moved = _moved(evaluator, stages[index - 1], stage.step, taken[index - 1], taken[index])
+        yield ExplainedStep(
+            written.step,
+            step_in_words(written.step, unit, body),
+            chronicle.first_recorded.get(stage.step.id),
+            tuple(_as_called(each, called) for each in moved),
             tuple(each for each in node.conflicts if each.change == stage.step.id),
             stage.problem.says if stage.problem else None,
-            taken_from if (taken_from := written[stage.step.id].node) != name else "",
+            written.node if written.node != node.name else "",
         )
-        for index, stage in enumerate(stages)
-        if stage.step is not None
-    )
-    others = tuple(each for each in node.conflicts if each.change not in written)
-    return Chapter(node, held, taken[0], steps, others, tuple(_anew(chronicle, node, held)), called)
 
 
 def _as_written(evaluator: Evaluator, name: str, step: StepRecord) -> Taken:

@@ -10,6 +10,7 @@ from trueup.lineage.files.records import ConflictRecord, ConflictState, NodeReco
 from trueup.lineage.files.state import State
 from trueup.lineage.replay.bookkeeping import Cause
 from trueup.lineage.replay.replay import replay
+from trueup.lineage.sizes.anew import sizes_anew
 
 
 def effect(
@@ -34,7 +35,8 @@ def effect(
             after = evaluator_of(as_edited(before.state, after.state, decided))
         left = moved_away(before.state, after.state, cause)
         base = evaluator_of(before.state.with_nodes(left)) if left else None
-        found = replay(before, after, cause, judged_from=base, with_remedies=False)
+        anew = sizes_anew(before.state, after.state)
+        found = replay(before, after, cause, judged_from=base, anew=anew, with_remedies=False)
     except WardrobeError as error:
         return StepEffect(unreadable=error.says)
     below = [conflict for pattern in found.patterns for conflict in pattern.conflicts]

@@ -40,7 +40,7 @@ def stages_of(
     `body` is what amounts bound to it are worked out on. A step that cannot be carried out is left
     out, and told of as a problem.
     """
-    return _made(node.steps, start, unit, body)
+    return stages_on(start, node.steps, unit, body)
 
 
 @dataclass(frozen=True)
@@ -54,12 +54,15 @@ class MadeSteps:
 
 def made_on(start: Draft, steps: Sequence[StepRecord], unit: Unit, body: Body) -> MadeSteps:
     """Return what steps come to on a draft."""
-    stages = _made(steps, start, unit, body)
+    stages = stages_on(start, steps, unit, body)
     problems = tuple(stage.problem for stage in stages if stage.problem)
     return MadeSteps(stages[-1].draft, problems, _shaped(stages))
 
 
-def _made(steps: Sequence[StepRecord], start: Draft, unit: Unit, body: Body) -> tuple[Stage, ...]:
+def stages_on(
+    start: Draft, steps: Sequence[StepRecord], unit: Unit, body: Body
+) -> tuple[Stage, ...]:
+    """Return a draft and what it is after each of some steps (`stages_of`)."""
     stages = [Stage(None, start)]
     for step in steps:
         draft = stages[-1].draft

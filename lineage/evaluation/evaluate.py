@@ -19,7 +19,7 @@ from trueup.geometry.sides.naming import shared_names
 from trueup.lineage.errors import BadInput, BadRecord, Damaged
 from trueup.lineage.evaluation.cache import Cache, NoCache
 from trueup.lineage.evaluation.chains import Chains
-from trueup.lineage.evaluation.grafting import Grown, Scion, content, grown
+from trueup.lineage.evaluation.grafting import Grown, Scion, content, grown, stages_beneath
 from trueup.lineage.evaluation.lanes import Lanes
 from trueup.lineage.evaluation.summary import Summary
 from trueup.lineage.files.records import NodeRecord
@@ -207,6 +207,13 @@ class Evaluator(Chains):
 
     def start(self, node: NodeRecord) -> "Draft":
         """Return what the chain of a node starts from; raises BadRecord where that cannot be."""
+        with self._started(node) as start:
+            below = self._standing_on(node, start)
+            return below.draft if below else start
+
+    @contextmanager
+    def _started(self, node: NodeRecord) -> "Iterator[Draft]":
+        """Give what a chain, and all that it stands on, is made on; raises BadRecord."""
         # What works geometry out is loaded where something is to be worked out: for who finds the
         # summaries kept it would take most of the time.
         from trueup.lineage.evaluation.starting import started  # noqa: PLC0415
@@ -216,12 +223,21 @@ class Evaluator(Chains):
                 parents = [
                     (self.followed(each).draft(each.name), each.pieces) for each in node.parents
                 ]
-            start = started(node, parents, self.state.unit)
-            below = self._standing_on(node, start)
-            return below.draft if below else start
+            yield started(node, parents, self.state.unit)
         except GeometryError as error:
             table = "draft" if node.draft else "traced" if node.traced else "parents"
             raise BadRecord(node.path, error.says, table) from error
+
+    def beneath(self, name: str) -> "tuple[tuple[Stage, ...], ...]":
+        """Return the stages of each chain that a node's own stands on, as taken over with a style
+        that is joined of several; the lowest first.
+        """
+        node, taken = self.state.node(name), self.taken(name)
+        if taken is None or not taken.on:
+            return ()
+        with self._started(node) as block:
+            under = self.as_taken_comes(name, taken)
+            return stages_beneath(under, node.path, block, self.state.unit, self.body(name))
 
     def _standing_on(self, node: NodeRecord, block: "Draft | None") -> Grown | None:
         """Return what the steps taken over stand on, where that is not the block itself.

@@ -19,6 +19,7 @@ from trueup.lineage.files.records import (
     StepRecord,
     StyleRecord,
     WorkedNode,
+    replace,
 )
 from trueup.lineage.files.state import State
 from trueup.lineage.limits import MOST_JOINED_STYLES
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
     from trueup.geometry.amounts import Body
     from trueup.geometry.pieces.draft import Draft
     from trueup.geometry.units import Unit
+    from trueup.lineage.evaluation.chain import Stage
     from trueup.lineage.evaluation.summary import Problem
 
 
@@ -56,10 +58,18 @@ class Scion:
             yield from below.every
         yield from self.steps
 
-    def mapped(self, change: Callable[[StepRecord], StepRecord]) -> "Scion":
-        """Return it with every step changed."""
+    def mapped(
+        self,
+        change: Callable[[StepRecord], StepRecord],
+        called: Callable[[str], str] = str,
+    ) -> "Scion":
+        """Return it with every step changed, and pieces called otherwise."""
         steps = tuple(Taken(each.node, change(each.step)) for each in self.steps)
-        return Scion(steps, tuple((below.mapped(change), pieces) for below, pieces in self.on))
+        on = tuple(
+            (below.mapped(change, called), pieces and tuple(map(called, pieces)))
+            for below, pieces in self.on
+        )
+        return Scion(steps, on)
 
     @property
     def below(self) -> "Scion | None":
@@ -89,7 +99,22 @@ class Followed(Protocol):
 def scion_of(asked: Followed, style: StyleRecord, own: Sequence[StepRecord] = ()) -> Scion:
     """Return the chain that a node takes over, with what stands in for steps of it."""
     source = asked.followed(ParentRecord(style.name, None, style.hold))
-    return _chain(source, style.name, style.takes, count()).without(style.without, own)
+    found = _chain(source, style.name, style.takes, count())
+    return _called_there(found, style).without(style.without, own)
+
+
+def _called_there(scion: Scion, style: StyleRecord) -> Scion:
+    """Return a chain with what its steps name called as the node calls it that takes it over."""
+    if not style.called:
+        return scion
+    # The kinds are loaded, and all geometry with them, where one of them may be told otherwise.
+    from trueup.geometry.calling.other_names import OtherNames  # noqa: PLC0415
+    from trueup.geometry.changes.elsewhere import told_elsewhere  # noqa: PLC0415
+
+    names = OtherNames(style.called)
+    return scion.mapped(
+        lambda s: replace(s, values=told_elsewhere(s.kind, s.version, s.values, names)), names.piece
+    )
 
 
 def _chain(asked: Followed, name: str, role: Role, met: Iterator[int]) -> Scion:
@@ -104,7 +129,8 @@ def _chain(asked: Followed, name: str, role: Role, met: Iterator[int]) -> Scion:
     made = tuple(Taken(name, s) for s in node.steps if s.role is role and not s.stands_in)
     if node.style is not None and node.style.takes is role:
         there = asked.followed(ParentRecord(node.style.name, None, node.style.hold))
-        under = _chain(there, node.style.name, role, met).without(node.style.without, node.steps)
+        under = _called_there(_chain(there, node.style.name, role, met), node.style)
+        under = under.without(node.style.without, node.steps)
         return Scion((*under.steps, *made), under.on)
     on = tuple((_chain(asked.followed(p), p.name, role, met), p.pieces) for p in node.parents)
     if len(on) == 1 and on[0][1] is None:
@@ -151,6 +177,21 @@ class Grown:
     draft: "Draft"
     problems: tuple["Problem", ...]
     shaped: Mapping[str, str]
+
+
+def stages_beneath(
+    scion: Scion, path: str, block: "Draft", unit: "Unit", body: "Body"
+) -> "tuple[tuple[Stage, ...], ...]":
+    """Return the stages of each chain that one stands on, the lowest first; raises as `grown`."""
+    from trueup.lineage.evaluation.chain import stages_on  # noqa: PLC0415  (loads the geometry)
+
+    found: list[tuple[Stage, ...]] = []
+    for below, _ in scion.on:
+        found += stages_beneath(below, path, block, unit, body)
+        under = below.below
+        start = grown(under, path, block, unit, body).draft if under else block
+        found.append(stages_on(start, [each.step for each in below.steps], unit, body))
+    return tuple(found)
 
 
 def grown(scion: Scion, path: str, block: "Draft", unit: "Unit", body: "Body") -> Grown:

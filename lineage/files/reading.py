@@ -8,13 +8,21 @@ import msgspec
 
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import BadRecord
-from trueup.lineage.files.records import FORMAT, NEWEST_FORMAT, NodeRecord, Role, Settings
+from trueup.lineage.files.records import (
+    FORMAT,
+    GRAFTED_FORMAT,
+    NEWEST_FORMAT,
+    NodeRecord,
+    Role,
+    Settings,
+)
 from trueup.lineage.files.tables.toml_text import NoTables, tables_in
 from trueup.lineage.limits import (
     DEEPEST_TABLE,
     LARGEST_NUMBER,
     LARGEST_RECORD,
     LONGEST_TEXT,
+    MOST_EDGES,
     MOST_PARENTS,
     MOST_PIECES,
     MOST_STEPS,
@@ -42,6 +50,9 @@ def is_node_file(path: str) -> bool:
     return _PATH.fullmatch(path) is not None
 
 
+_FORMATS = (FORMAT, GRAFTED_FORMAT, NEWEST_FORMAT)
+
+
 def read_toml(path: str, content: bytes) -> dict[str, Any]:
     """Return the tables of a file; raises BadRecord when it is no TOML of our format."""
     try:
@@ -52,8 +63,8 @@ def read_toml(path: str, content: bytes) -> dict[str, Any]:
     version = tables.get("format")
     if version is None:
         raise BadRecord(path, f"it does not say its format; this is format {FORMAT}", "", "format")
-    if version not in (FORMAT, NEWEST_FORMAT) or isinstance(version, bool):
-        known = f"this trueup reads format {FORMAT} and {NEWEST_FORMAT}"
+    if version not in _FORMATS or isinstance(version, bool):
+        known = f"this trueup reads format {FORMAT} to {NEWEST_FORMAT}"
         raise BadRecord(path, f"it is of format {version!r} and {known}", "", "format")
     return tables
 
@@ -200,6 +211,14 @@ def _refuse_style(path: str, node: NodeRecord) -> None:
     if style.hold is not None and not COMMIT.fullmatch(style.hold):
         raise BadRecord(path, "it is not the full id of a commit", "style", "hold")
     _refuse_twice(path, "style", "without", list(style.without))
+    if len(style.called) > MOST_EDGES * MOST_PIECES:
+        raise BadRecord(path, "it calls more otherwise than any block has", "style", "called")
+    for theirs, ours in style.called.items():
+        if theirs.count(".") != ours.count(".") or not all(
+            is_name(word) for name in (theirs, ours) for word in name.split(".")
+        ):
+            reason = f'"{theirs[:60]}" is not called "{ours[:60]}", which is no name of its kind'
+            raise BadRecord(path, reason, "style", "called")
 
 
 def refuse_ids(path: str, table: str, ids: list[str]) -> None:

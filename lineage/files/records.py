@@ -10,12 +10,12 @@ from msgspec.structs import replace
 from trueup.geometry.said import Said
 
 FORMAT = 1
-NEWEST_FORMAT = 2
-"""What a node is of that an earlier program would work out otherwise than it is meant: a graft, or
-one with amounts bound to the body."""
+GRAFTED_FORMAT, NEWEST_FORMAT = 2, 3
+"""What an earlier program would work out otherwise: a graft, bound amounts; one by other names."""
 
 __all__ = [
     "FORMAT",
+    "GRAFTED_FORMAT",
     "NEWEST_FORMAT",
     "BlockDraft",
     "ConflictKind",
@@ -105,13 +105,14 @@ class StyleRecord(Struct, frozen=True):
     """Whose steps a node takes over, of the whole lineage down to its block: a graft.
 
     They are those made for looks, or for the fit where it `takes` corrections; `hold` is a version
-    to stay on, `without` the ids of those that are left out.
+    to stay on, `without` the ids of those left out, `called` the node's names by theirs.
     """
 
     name: str
     hold: str | None = None
     takes: Role = Role.STYLE
     without: tuple[str, ...] = ()
+    called: dict[str, str] = {}
 
 
 class BlockDraft(Struct, frozen=True):

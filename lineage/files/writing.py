@@ -8,12 +8,14 @@ from typing import Any
 
 import tomlkit
 from msgspec.structs import asdict
+from tomlkit.items import Table
 
 from trueup.geometry.amounts import bound_in
 from trueup.lineage.files.conflict_tables import conflict_fields, conflicts_text
 from trueup.lineage.files.reading import read_node
 from trueup.lineage.files.records import (
     FORMAT,
+    GRAFTED_FORMAT,
     NEWEST_FORMAT,
     NodeRecord,
     ParentRecord,
@@ -53,7 +55,7 @@ def node_text(new: NodeRecord, text: bytes | None = None) -> bytes:
         document["format"] = _format_of(new)
         document["name"] = new.name
         document.add(tomlkit.nl())
-    elif document["format"] != NEWEST_FORMAT and _format_of(new) == NEWEST_FORMAT:
+    elif document["format"] < _format_of(new):
         document["format"] = _format_of(new)
     if new.draft and (old is None or old.draft != new.draft):
         document["draft"] = table_of({"system": new.draft.system, **new.draft.body})
@@ -90,8 +92,10 @@ def _is_gaining_conflicts(old: NodeRecord, new: NodeRecord, text: bytes) -> bool
 
 def _format_of(node: NodeRecord) -> int:
     """Return the format of a node: an earlier program is to refuse what it cannot work out."""
+    if node.style is not None and node.style.called:
+        return NEWEST_FORMAT
     is_newer = node.style is not None or any(map(_is_bound, node.steps))
-    return NEWEST_FORMAT if is_newer else FORMAT
+    return GRAFTED_FORMAT if is_newer else FORMAT
 
 
 def _is_bound(step: StepRecord) -> bool:
@@ -113,17 +117,26 @@ def _put_style(document: tomlkit.TOMLDocument, style: StyleRecord | None) -> Non
             hold=style.hold,
             takes=style.takes.value if style.takes is not Role.STYLE else None,
             without=list(style.without),
+            called=_sub_table(style.called),
         ),
     }
     if "style" not in document:
         document["style"] = table_of(fields)
         return
     table = document["style"]
-    for field in [each for each in ("hold", "takes", "without") if each not in fields]:
+    for field in [each for each in ("hold", "takes", "without", "called") if each not in fields]:
         table.pop(field, None)
     for field, value in fields.items():
         if table.get(field) != value:
             table[field] = value
+
+
+def _sub_table(values: dict[str, str]) -> Table | None:
+    if not values:
+        return None
+    table = tomlkit.table()
+    table.update(values)
+    return table
 
 
 def _put_drafted_for(

@@ -14,6 +14,7 @@ from trueup.lineage.replay.bookkeeping import Cause
 from trueup.lineage.replay.drafted_anew.meant import meant_by
 from trueup.lineage.replay.drafted_anew.measurements import is_drafted_anew
 from trueup.lineage.replay.intentions import Intention, drawn_by, intentions
+from trueup.lineage.replay.verdicts import MeasureChange, measure_changes
 
 
 @dataclass(frozen=True)
@@ -115,3 +116,30 @@ def _were_added(before: Evaluator, after: Evaluator, cause: Cause) -> bool:
     return not any(map(old.step, (s.id for s in cause.steps))) and all(
         map(new.step, (s.id for s in cause.steps))
     )
+
+
+def measured(
+    before: Evaluator, after: Evaluator, cause: Cause
+) -> tuple[tuple[MeasureChange, ...], tuple[MeasureChange, ...]]:
+    """Return the measures the steps meant to change at their own node, and the knock-on ones.
+
+    Of a block drafted anew it meant to change all that moved.
+    """
+    if cause.node not in before.state.nodes:
+        return (), ()
+    draft = before.draft(cause.node)
+    meant: list[str] = []
+    knock_on: list[str] = []
+    for step in cause.steps:
+        try:
+            change = change_of(step, after.state.unit)
+            meant += told_of(change.meant, draft, change.side)
+            knock_on += told_of(change.knock_on, draft, change.side)
+        except GeometryError:
+            continue
+    old, new = before.summary(cause.node).measures, after.summary(cause.node).measures
+    if is_drafted_anew(*(each.state.nodes.get(cause.node) for each in (before, after))):
+        moved = meant_by(before.summary(cause.node), after.summary(cause.node))
+        meant += [each.name for each in moved]
+    others = [name for name in knock_on if name not in meant]
+    return measure_changes(meant, old, new), measure_changes(others, old, new)

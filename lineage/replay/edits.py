@@ -51,7 +51,8 @@ class Edit:
     """What a verb changes: the nodes as they become, and the steps by which.
 
     `judged_from` are nodes without a step that is moved: its effect is measured from there.
-    `beside` are the ids of what it makes that is no step of a chain: a re-measuring.
+    `beside` are the ids of what it makes that is no step of a chain: a re-measuring. `anew` are the
+    blocks that it drafts anew where that is none of `node`: sizes.
     """
 
     nodes: tuple[NodeRecord, ...]
@@ -61,6 +62,7 @@ class Edit:
     why: str = ""
     judged_from: tuple[NodeRecord, ...] = ()
     beside: tuple[str, ...] = ()
+    anew: tuple[str, ...] = ()
 
     @property
     def ids(self) -> tuple[str, ...]:

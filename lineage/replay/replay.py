@@ -5,13 +5,10 @@ node comes out with one verdict and its numbers.
 """
 
 import dataclasses
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from trueup.geometry.errors import GeometryError
-from trueup.geometry.sides.telling import told_of
 from trueup.lineage.evaluation.evaluate import Evaluator
-from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.evaluation.summary import Summary
 from trueup.lineage.files import graph
 from trueup.lineage.files.records import (
@@ -24,9 +21,8 @@ from trueup.lineage.files.records import (
 from trueup.lineage.files.state import State
 from trueup.lineage.replay.bookkeeping import BY_DECISION_ONLY, Books, Cause, books_after
 from trueup.lineage.replay.collisions import Key
+from trueup.lineage.replay.corrections import measured
 from trueup.lineage.replay.curing.cures import Trials
-from trueup.lineage.replay.drafted_anew.meant import meant_by
-from trueup.lineage.replay.drafted_anew.measurements import is_drafted_anew
 from trueup.lineage.replay.judging import Judge
 from trueup.lineage.replay.standing import unchecked
 from trueup.lineage.replay.taken_over.reaching import reached
@@ -36,7 +32,6 @@ from trueup.lineage.replay.verdicts import (
     MeasureChange,
     Verdict,
     gravest,
-    measure_changes,
 )
 
 
@@ -117,6 +112,7 @@ def replay(
     beside: Evaluator | None = None,
     also: Iterable[str] = (),
     judged_from: Evaluator | None = None,
+    anew: Iterable[str] = (),
     became: Became | None = None,
     with_remedies: bool = True,
 ) -> Replay:
@@ -125,13 +121,16 @@ def replay(
     `beside` evaluates the other version where the step joined two: a collision that stood there
     is not the step's doing. `also` names nodes to look at though they did not change. Where a step
     was moved, `judged_from` evaluates the wardrobe with it in neither place: what arrived is
-    measured from there, in the node it came from as in all others. `became` is told each outcome
-    as soon as it is known, parents before children. Remedies are tried out, which takes long,
-    unless who asks does not tell of them.
+    measured from there, in the node it came from as in all others. `anew` are other blocks
+    that it drafted anew, as the sizes of a run: what derives from each is judged by that one.
+    `became` is told each outcome as soon as it is known, parents before children. Remedies are
+    tried out, which takes long, unless who asks does not tell of them.
     """
     cause = _as_it_comes(after, cause)
-    meant, knock_on = _measured(before, after, cause)
-    run = _Run(before, after, cause, beside, judged_from, with_remedies=with_remedies)
+    meant, knock_on = measured(before, after, cause)
+    besides = tuple(Cause(name, (), cause.since) for name in anew if name != cause.node)
+    causes = (cause, *besides)
+    run = _Run(before, after, causes, beside, judged_from, with_remedies=with_remedies)
     names = graph.in_order(after.state.graph, {*stale(before.state, after.state), *also})
     with before.looking_ahead([name for name in names if name in before.state.nodes]):
         for name in after.announced(names):
@@ -159,31 +158,21 @@ def _as_it_comes(after: Evaluator, cause: Cause) -> Cause:
     return dataclasses.replace(cause, steps=steps)
 
 
-def _measured(
-    before: Evaluator, after: Evaluator, cause: Cause
-) -> tuple[tuple[MeasureChange, ...], tuple[MeasureChange, ...]]:
-    """Return the measures the steps meant to change at their own node, and the knock-on ones.
+@dataclass(frozen=True)
+class _Judging:
+    """Who judges what became of a cause, and the nodes below it."""
 
-    Of a block drafted anew it meant to change all that moved.
-    """
-    if cause.node not in before.state.nodes:
-        return (), ()
-    draft = before.draft(cause.node)
-    meant: list[str] = []
-    knock_on: list[str] = []
-    for step in cause.steps:
-        try:
-            change = change_of(step, after.state.unit)
-            meant += told_of(change.meant, draft, change.side)
-            knock_on += told_of(change.knock_on, draft, change.side)
-        except GeometryError:
-            continue
-    old, new = before.summary(cause.node).measures, after.summary(cause.node).measures
-    if is_drafted_anew(*(each.state.nodes.get(cause.node) for each in (before, after))):
-        moved = meant_by(before.summary(cause.node), after.summary(cause.node))
-        meant += [each.name for each in moved]
-    others = [name for name in knock_on if name not in meant]
-    return measure_changes(meant, old, new), measure_changes(others, old, new)
+    judge: Judge
+    below: set[str]
+
+    def concerns(self, name: str) -> bool:
+        """Return whether a node is the one of the cause, or below it."""
+        return name in self.below or name == self.judge.cause.node
+
+
+def _below(after: Evaluator, cause: Cause) -> set[str]:
+    roots = [cause.node] if cause.node in after.state.nodes else []
+    return reached(after, roots, cause)
 
 
 class _Run:
@@ -193,22 +182,23 @@ class _Run:
         self,
         before: Evaluator,
         after: Evaluator,
-        cause: Cause,
+        causes: Sequence[Cause],
         beside: Evaluator | None = None,
         judged_from: Evaluator | None = None,
         *,
         with_remedies: bool = True,
     ) -> None:
-        self.before, self.after, self.cause = before, after, cause
+        self.before, self.after, self.cause = before, after, causes[0]
         self.beside, self.with_remedies = beside, with_remedies
-        self.judge = Judge(judged_from or before, after, cause)
+        self._judging = [
+            _Judging(Judge(judged_from or before, after, cause), _below(after, cause))
+            for cause in causes
+        ]
         self.books: dict[str, Books] = {}
         self.changed: dict[str, NodeRecord] = {}
         self.patterns: list[PatternReplay] = []
         self._inherits: dict[str, dict[str, Key]] = {}
         self._by_decision: list[ConflictRecord] = []
-        roots = [cause.node] if cause.node in after.state.nodes else []
-        self._below = reached(after, roots, cause)
 
     def visit(self, name: str) -> PatternReplay | None:
         """Evaluate one node, keep its books and return what became of the step in it, if judged."""
@@ -216,24 +206,26 @@ class _Run:
         old = self.before.summary(name) if name in self.before.state.nodes else None
         new = self.after.summary(name)
         parents = self.after.parent_summaries(name)
-        self.judge.pass_down_to(node)
+        for each in self._judging:
+            each.judge.pass_down_to(node)
         there = self.beside
         beside = there.summary(name) if there and name in there.state.nodes else None
         if beside is None and node.style is not None:
             beside = self._of_style(node, is_new=old is None)
+        by = next((each for each in self._judging if each.concerns(name)), self._judging[0])
         books = books_after(
             node,
             old,
             new,
             parents,
             Trials(self.after, node) if self.with_remedies else None,
-            self.cause,
+            by.judge.cause,
             self._is_past,
             beside,
         )
         outcome = None
-        if name in self._below and old is not None:
-            books, outcome = self._judged(node, old, new, books)
+        if name in by.below and old is not None:
+            books, outcome = self._judged(by.judge, node, old, new, books)
         self.books[name] = books
         if books.conflicts != node.conflicts:
             record = self.after.state.nodes[name]
@@ -252,9 +244,9 @@ class _Run:
         return source.summary(style.name)
 
     def _judged(
-        self, node: NodeRecord, old: Summary, new: Summary, books: Books
+        self, judge: Judge, node: NodeRecord, old: Summary, new: Summary, books: Books
     ) -> tuple[Books, PatternReplay]:
-        found = self.judge.of(node, old, new)
+        found = judge.of(node, old, new)
         verdict = found.verdict
         if books.touched and not found.comes_out_as_it_was:
             verdict = gravest([verdict, Verdict.CONFLICT])

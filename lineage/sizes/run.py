@@ -109,6 +109,7 @@ def make_sizes(state: State, name: str, table: Sequence[Size], place: str, why: 
     base = base_of(state, name)
     made = {each.size: each for each in sizes_of(state, name)}
     nodes: list[NodeRecord] = []
+    anew: list[str] = []
     for size in table:
         block = _block(state, base, size, place)
         standing = state.nodes.get(block.name)
@@ -117,6 +118,7 @@ def make_sizes(state: State, name: str, table: Sequence[Size], place: str, why: 
             nodes.append(block)
         elif _differ(standing, block, state.unit):
             nodes.append(replace(standing, draft=block.draft))
+            anew.append(block.name)
         if name != base.name and size.name not in made:
             require_free(state, f"{name}-{size.name}")
             onto = (ParentRecord(block.name),)
@@ -125,7 +127,9 @@ def make_sizes(state: State, name: str, table: Sequence[Size], place: str, why: 
     if not nodes:
         raise NothingToChange(f"{name} has the sizes of this table already")
     called = ", ".join(each.name for each in table)
-    return Edit(tuple(nodes), name, (), f"Make the sizes of {name}: {called}", why)
+    return Edit(
+        tuple(nodes), name, (), f"Make the sizes of {name}: {called}", why, anew=tuple(anew)
+    )
 
 
 def _block(state: State, base: NodeRecord, size: Size, place: str) -> NodeRecord:

@@ -6,6 +6,7 @@ import typer
 
 from trueup.cli.carrying_out.manner import Manner
 from trueup.cli.carrying_out.stepping import carry_out
+from trueup.cli.failures import Misused
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.lineage.files.records import ParentRecord
@@ -32,6 +33,16 @@ def graft(
     name: Annotated[
         str, typer.Option("--as", metavar="NAME", help="Name of the pattern that is made.")
     ],
+    names: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--with",
+            metavar="THEIR=OURS",
+            help="What the block calls otherwise than the style: a piece (front=panel), an edge or "
+            "a dart (front.side=panel.flank), once for each.",
+            show_default=False,
+        ),
+    ] = None,
     why: options.Why = "",
     preview: options.Preview = False,
     as_json: options.Json = False,
@@ -43,9 +54,23 @@ def graft(
     their order; corrections and decisions stay behind, for the fit comes from there. It follows
     both: a later change of the style, and a later correction of the block. What does not fit the
     other body is a conflict with remedies. `trueup graft blouse --onto ada --as adas-blouse` makes
-    one.
+    one. Where the block calls pieces, edges or darts otherwise, as a traced one may, say so with
+    --with; corners between edges that are named follow.
     """
+    called = _called(names or [])
     return carry_out(
         Manner(folder, preview, as_json),
-        lambda wardrobe: wardrobe.propose_graft(pattern, ParentRecord(onto), name, why),
+        lambda wardrobe: wardrobe.propose_graft(pattern, ParentRecord(onto), name, why, called),
     )
+
+
+def _called(given: list[str]) -> dict[str, str]:
+    called: dict[str, str] = {}
+    for text in given:
+        their, equals, our = text.partition("=")
+        if not (equals and their.strip() and our.strip()):
+            raise Misused(f'--with "{text[:80]}" is not THEIR=OURS; write front.side=panel.flank.')
+        if their.strip() in called:
+            raise Misused(f"--with gives {their.strip()} two names; give it one.")
+        called[their.strip()] = our.strip()
+    return called

@@ -13,6 +13,7 @@ from trueup.cli.wording.words import worded
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.entry import Decided, Entry
+from trueup.lineage.chronicle.sizes_anew import sizes_measured
 from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.replay.verdicts import MeasureChange, Verdict
 from trueup.lineage.store import Commit
@@ -54,6 +55,8 @@ def made_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
         yield f"{undone}{entry.node} drafted anew{as_whom(entry)}: {told}{by_id(entry)}"
     elif entry.drafted_for:
         yield f"{undone}{entry.node} drafted{as_whom(entry)}"
+    for block, measured in sizes_measured(entry).items():
+        yield f"{undone}{block} drafted anew: {', '.join(each.words for each in measured)}"
     if entry.why:
         yield f"why: {entry.why}"
     if entry.effect.unreadable:

@@ -10,6 +10,7 @@ from trueup.cli.render.bodies import followed_lines, measured_lines
 from trueup.cli.render.chronicle.entries import effect_lines, measure_in_words, who
 from trueup.cli.render.steps import amounts
 from trueup.cli.render.table import PlainTable
+from trueup.geometry.calling.other_names import CORNER
 from trueup.geometry.units import Unit
 from trueup.lineage.bodies.following import following
 from trueup.lineage.chronicle.entry import Entry
@@ -119,7 +120,13 @@ def style_in_words(node: NodeRecord) -> str:
     count = len(style.without)
     left_out = f", without {count} of its steps" if count else ""
     what = "style" if style.takes is Role.STYLE else "corrections"
-    return f", with the {what} of {style.name}{left_out}{hold}"
+    called = [
+        f"{ours} for its {theirs}"
+        for theirs, ours in style.called.items()
+        if f".{CORNER}." not in theirs
+    ]
+    names = f", with {', '.join(called)}" if called else ""
+    return f", with the {what} of {style.name}{left_out}{hold}{names}"
 
 
 def _for(node: NodeRecord) -> str:

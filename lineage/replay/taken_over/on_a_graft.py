@@ -1,7 +1,9 @@
 """What a style step is to do where a graft takes it over: what it does on that body. Pure."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
+from trueup.geometry.calling.other_names import OtherNames
 from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.evaluation.chain import Stage
 from trueup.lineage.evaluation.grafting import stand_ins
@@ -18,10 +20,13 @@ def wanted_on(correction: Correction, name: str) -> tuple[Intention, ...]:
     """
     old, new = (each.stages(name) for each in (correction.before, correction.after))
     drafts = _after_step(old, new, correction.ids), _after_step(new, old, correction.ids)
+    style = correction.after.state.node(name).style
+    names = OtherNames(style.called if style else {})
+    wanted = tuple(replace(each, name=names.measure(each.name)) for each in correction.wanted)
     if not all(drafts):
-        return correction.wanted
+        return wanted
     was, now = (read(draft) for draft in drafts if draft)
-    return tuple(as_between(each, was, now) for each in correction.wanted)
+    return tuple(as_between(each, was, now) for each in wanted)
 
 
 def _after_step(chain: Sequence[Stage], other: Sequence[Stage], ids: Sequence[str]) -> Draft | None:

@@ -116,7 +116,7 @@ def test_a_file_that_is_not_utf8_says_so():
 
 def test_a_file_of_no_or_another_format_says_which_is_read():
     assert "does not say its format" in refused(FULL.replace("format = 1\n", "")).reason
-    for other in ("3", "0", '"1"', "true", "1.5", "[1]"):
+    for other in ("4", "0", '"1"', "true", "1.5", "[1]"):
         error = refused(FULL.replace("format = 1", f"format = {other}"))
         assert error.field == "format"
         assert "reads format 1" in error.reason

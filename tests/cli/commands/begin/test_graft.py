@@ -64,7 +64,39 @@ def test_every_verb_says_where_the_style_comes_from(grafted: Any) -> None:
     assert "lengthen the bodice by 8.2 cm (by: 12% of waist)" in grafted.made("report").out
     document = grafted.made("tree", "--json").document
     (node,) = [each for each in document["nodes"] if each["name"] == "adas"]
-    assert node["style"] == {"name": "blouse", "takes": "style", "stays_on": None, "without": []}
+    assert node["style"] == {
+        "name": "blouse",
+        "takes": "style",
+        "stays_on": None,
+        "without": [],
+        "called": {},
+    }
+
+
+def test_a_style_that_was_joined_is_told_with_what_lies_beneath_the_joining(grafted: Any) -> None:
+    grafted.made("derive", "top", "--from", "village:front,back")
+    grafted.made("style", "top", "lower-neck", "--piece", "front", "--by", "4% of waist")
+    grafted.made("derive", "arm", "--from", "village:sleeve")
+    grafted.made("style", "arm", "widen-sleeve", "--by", "10mm")
+    grafted.made("derive", "both", "--from", "top", "--from", "arm")
+    grafted.made("style", "both", "lengthen", "--by", "20mm")
+    grafted.made("graft", "both", "--onto", "ada", "--as", "ada-both")
+    document = grafted.made("explain", "ada-both", "--json").document
+    told = document["chain"][-1]["steps"]
+    assert [(each["taken_from"], each["kind"]) for each in told] == [
+        ("top", "lower-neck"),
+        ("arm", "widen-sleeve"),
+        ("both", "lengthen"),
+    ]
+    moved = {each["name"]: each for each in document["moved"]}
+    for name, edge in (("front.neck", "neck"), ("front.centre", "centre")):
+        for when, node in (("before_mm", "ada"), ("after_mm", "ada-both")):
+            with Wardrobe.open(grafted.folder) as wardrobe:
+                drawn = length(wardrobe.evaluator.draft(node).piece("front").edge(edge))
+            assert moved[name][when] == pytest.approx(drawn, abs=0.05)
+    out = grafted.made("explain", "ada-both").out
+    assert "by 3.4 cm (by: 4% of waist)" in out
+    assert re.search(r"front.neck-depth .*\(\+3\.[34] cm\)", out)
 
 
 def test_a_step_of_the_style_is_amended_and_left_out_for_this_body_alone(grafted: Any) -> None:

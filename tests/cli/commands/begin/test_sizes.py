@@ -178,6 +178,41 @@ def test_a_changed_table_measures_anew_and_adds(house: Any, tmp_path: Path) -> N
     assert [each["size"] for each in listed["sizes"]] == ["s", "m", "l"]
 
 
+def test_each_size_that_is_measured_anew_has_its_verdict(house: Any, tmp_path: Path) -> None:
+    house.made("style", "own", "lengthen", "--by", "12% of waist")
+    house.made("style", "own-l", "redraw-edge", "--edge", "front.armhole", "--through", "50%:30mm")
+    alone = {}
+    for size, measured in (("s", ("--waist", "66cm")), ("l", ("--bust", "94cm"))):
+        document = house.made("remeasure", f"village-{size}", *measured, "--preview", "--json")
+        (alone[size],) = document.document["patterns"]
+    table = tmp_path / "sizes.csv"
+    table.write_text(
+        "size,bust,waist,back-length,sleeve-length\ns,84,66,37,53\nm,88,68,38,54\nl,94,72,39,55\n"
+    )
+    with Wardrobe.open(house.folder) as wardrobe:
+        before = wardrobe.evaluator.draft("own-s")
+    words = ("sizes", "own", "--table", str(table))
+    previewed = house.made(*words, "--preview", "--json").document
+    told = {each["name"]: each for each in previewed["patterns"]}
+    # As each comes to where that size is measured anew by itself; the size that was not has none.
+    assert told == {"own-s": alone["s"], "own-l": alone["l"]}
+    assert told["own-l"]["verdict"] == "conflict"
+    house.made(*words)
+    with Wardrobe.open(house.folder) as wardrobe:
+        after = wardrobe.evaluator.draft("own-s")
+    found = {each["name"]: each["got_mm"] for each in told["own-s"]["measures"]}
+    for piece in ("front", "back"):
+        grew = length(after.piece(piece).edge("hem")) - length(before.piece(piece).edge("hem"))
+        assert found[f"{piece}.hem"] == pytest.approx(grew, abs=0.02)
+    history = house.made("history", "--effects").out
+    assert "village-s drafted anew: waist 64cm -> 66cm" in history
+    assert "village-l drafted anew: bust 92cm -> 94cm" in history
+    document = house.made("history", "--effects", "--json").document["history"][0]
+    assert {each["name"]: each["verdict"] for each in document["patterns"]} == {
+        name: each["verdict"] for name, each in told.items()
+    }
+
+
 def test_an_uneven_step_is_told(house: Any, tmp_path: Path) -> None:
     house.made("style", "own-l", "lengthen", "--by", "4cm")
     out = house.made("compare", "own", "--sizes").out
