@@ -16,7 +16,16 @@ from trueup.cli.book.views import View
 from trueup.cli.drawing.scene.writer import SURROUNDINGS
 
 _SHELL = Path(__file__).parent / "shell"
-STYLES = ("book.css",)
+STYLES = (
+    "base.css",
+    "frame.css",
+    "pictures.css",
+    "tables.css",
+    "conflicts.css",
+    "corrections.css",
+    "patterns.css",
+    "paper.css",
+)
 TURNING = ("turning.js", "scrolling.js", "edges.js", "versions.js", "finding.js", "paper.js")
 SCRIPTS = ("packed.js", *TURNING, "beginning.js")
 
