@@ -7,6 +7,7 @@ from trueup.cli.amounts import length
 from trueup.cli.wording.matters import MATTERS
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
+from trueup.lineage.replay.curing.names import FOLLOW
 
 _TENSES = re.compile(r"\[([^|\]]*)\|([^\]]*)\]")
 _EDGES = {"side": "side seam"}
@@ -14,18 +15,29 @@ _HOLDS_EASE = 0.1  # mm that a line has to be longer than its mate, and so holds
 
 
 def matter(conflict: ConflictRecord, unit: Unit, step: str = "") -> str:
-    """Return what does not hold, or did not where that is settled: `the sleeve cap holds 9 mm ...`.
+    """Return what does not hold, or did not where that is over: `the sleeve cap holds 9 mm ...`.
 
     `step` is the step in words that was left out, where it was one.
     """
     words = MATTERS[_name(conflict)].format(**dict(_facts(conflict, unit, step)))
-    settled = conflict.state is ConflictState.SETTLED
-    return _TENSES.sub(lambda found: found[2] if settled else found[1], words)
+    over = is_over(conflict)
+    return _TENSES.sub(lambda found: found[2] if over else found[1], words)
 
 
 def conflict_title(conflict: ConflictRecord, unit: Unit, step: str = "") -> str:
     """Return where a conflict arose and what it is about."""
     return f"{conflict.arose_at}: {matter(conflict, unit, step)}"
+
+
+def is_over(conflict: ConflictRecord) -> bool:
+    """Return whether the node no longer is as a conflict says: it holds again, or was kept so."""
+    return conflict.state is ConflictState.SETTLED or is_held(conflict)
+
+
+def is_held(conflict: ConflictRecord) -> bool:
+    """Return whether a conflict was decided by staying on an earlier version of the parent."""
+    waits = conflict.state is ConflictState.ACCEPTED
+    return waits and any(remedy.name == FOLLOW for remedy in conflict.remedies)
 
 
 def left_out(conflict: ConflictRecord) -> bool:

@@ -14,7 +14,7 @@ from trueup.cli.drawing.seam_walk import BARE_WALK_KEY
 from trueup.cli.pictures.conflicts import conflict_pictures
 from trueup.cli.render.chronicle.entries import who
 from trueup.cli.render.conflicts import numbers_line
-from trueup.cli.render.matters import conflict_title, left_out
+from trueup.cli.render.matters import conflict_title, is_held, is_over, left_out
 from trueup.cli.wording.words import worded
 from trueup.geometry.errors import GeometryError
 from trueup.lineage.chronicle.entry import Decided
@@ -58,23 +58,25 @@ def titled(source: BookSource, conflict_id: str) -> str:
 def conflict_page(source: BookSource, conflict_id: str) -> Markup:
     """Return the page of a conflict; raises NoSuchConflict.
 
-    What was settled has no picture of how it stood: the pattern is no longer as it was.
+    What is over has no picture of how it stood: the pattern is no longer as it was.
     """
     conflict = source.state.conflict(conflict_id)
     numbers = count(1)
     made = list(_made(source, conflict, numbers))
-    waits = conflict.state is not ConflictState.SETTLED
-    shown = conflict_pictures(source.reading, conflict) if waits else None
+    over = is_over(conflict)
+    shown = None if over else conflict_pictures(source.reading, conflict)
     return page(
         "conflict.html",
         conflict=conflict,
         title=titled(source, conflict_id),
         state=conflict.state.value,
+        is_over=over,
+        is_held=is_held(conflict),
         addresses=source.addresses,
         says=worded(conflict.says, source.unit),
         measured=numbers_line(conflict, source.unit),
         correction_page=_correction(source, conflict),
-        cards=list(remedy_cards(source, conflict, numbers)) if waits else [],
+        cards=list(remedy_cards(source, conflict, numbers)),
         made=made,
         picture=figure_of_pieces(
             shown.pieces, next(numbers), f"{conflict_id}: where it lies", shown.key

@@ -30,7 +30,7 @@ _MOST_CORRECTIONS = 5
 _HEADS: Mapping[str, str] = MappingProxyType(
     {
         ConflictState.OPEN.value: "! Open: they wait for a decision",
-        ConflictState.ACCEPTED.value: "+ Accepted: it was decided to leave them",
+        ConflictState.ACCEPTED.value: "+ Accepted: it was decided to leave them, or not to follow",
         ConflictState.SETTLED.value: "+ Settled: they hold again",
     }
 )
