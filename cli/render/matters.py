@@ -78,7 +78,7 @@ def _facts(conflict: ConflictRecord, unit: Unit, step: str) -> Iterator[tuple[st
     line = line_in_words(conflict.piece, conflict.edge)
     yield "line", f"the {conflict.section} part of {line}" if conflict.section else line
     yield "piece", line_in_words(conflict.piece, "")
-    yield "dart", f"the dart {conflict.edge.replace('-', ' ')} of the {conflict.piece}"
+    yield "dart", _dart(conflict)
     yield "degrees", f"{_off(conflict):.1f} degrees"
     yield "corrected", conflict.corrected or "its parent"
     facts = {} if isinstance(conflict.says, str) else conflict.says.facts
@@ -91,6 +91,15 @@ def _facts(conflict: ConflictRecord, unit: Unit, step: str) -> Iterator[tuple[st
     for name in ("got", "wanted"):
         fact = facts.get(name)
         yield name, length(fact, unit) if isinstance(fact, float) else "a part"
+
+
+def _dart(conflict: ConflictRecord) -> str:
+    of = line_in_words(conflict.piece, "")
+    return (
+        f"the dart {conflict.edge.replace('-', ' ')} of {of}"
+        if conflict.edge
+        else f"a dart of {of}"
+    )
 
 
 def _lines_in_words(lines: str) -> str:

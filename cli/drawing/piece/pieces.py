@@ -42,7 +42,7 @@ from trueup.geometry.pleats.creases import creases_of
 NOTCH = 5.0
 ARROW = 4.0
 LETTERS = 8.0
-_SMALL = 0.8
+_SMALL = 0.9
 """How large what a label says is written, in letters of the name."""
 
 _WIDEST = text_room("1 interfacing,", 1.0)
