@@ -221,15 +221,8 @@ class WritableWardrobe(OpenWardrobe):
         after = self.evaluator_of(read.state.with_nodes(edit.nodes))
         cause = Cause(edit.node, edit.steps, read.head, is_style=edit.is_style)
         base = self.evaluator_of(read.state.with_nodes(edit.judged_from))
-        judged_from = base if edit.judged_from else None
-        found = replay(
-            read.evaluator,
-            after,
-            cause,
-            judged_from=judged_from,
-            anew=edit.anew,
-            became=self.became,
-        )
+        before, start = read.evaluator, base if edit.judged_from else None
+        found = replay(before, after, cause, judged_from=start, anew=edit.anew, became=self.became)
         _refuse_impossible(after, edit)
         nodes = {node.name: node for node in (*edit.nodes, *found.changed)}
         self._cache.flush()

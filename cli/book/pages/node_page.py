@@ -7,13 +7,13 @@ from itertools import count
 from markupsafe import Markup
 
 from trueup.cli.amounts import length
-from trueup.cli.book.figures import figure
+from trueup.cli.book.figures import figure, figure_of_pieces
 from trueup.cli.book.lines import html_lines
 from trueup.cli.book.pages.graph import family_picture
 from trueup.cli.book.pages.version import ShownVersion, told_versions
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
-from trueup.cli.drawing.seam_walk import walk_picture
+from trueup.cli.drawing.seam_walk import BARE_WALK_KEY, bare_walk
 from trueup.cli.pictures.conflicts import marked_draft
 from trueup.cli.render.chronicle.explanation import (
     after_step,
@@ -24,6 +24,7 @@ from trueup.cli.render.chronicle.explanation import (
 from trueup.cli.render.patterns.findings import finding_lines
 from trueup.cli.render.patterns.walks import walk_lines
 from trueup.geometry.amounts import Body
+from trueup.geometry.measuring.walk import walk
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.chain import Chapter, chapter
 from trueup.lineage.chronicle.words import step_in_words
@@ -64,10 +65,10 @@ def node_page(source: BookSource, name: str) -> Markup:
     numbers = count(1)
     part = chapter(source.chronicle, name)
     draft = source.evaluator.draft(name)
-    walked = None
-    if draft.seams:
-        names = [seam.name for seam in draft.seams]
-        walked = figure(walk_picture(draft, names, f"{name}, walked", source.unit), next(numbers))
+    walked = [
+        (seam.name, figure(bare_walk(draft, walk(draft, seam), source.unit), next(numbers)))
+        for seam in draft.seams
+    ]
     inherited = inherited_conflicts(source.evaluator, name)
     return page(
         "node.html",
@@ -89,6 +90,7 @@ def node_page(source: BookSource, name: str) -> Markup:
         steps=list(_steps(part, source)),
         walks=html_lines(walk_lines(name, draft, [s.name for s in draft.seams], source.unit), {}),
         walked=walked,
+        walk_key=BARE_WALK_KEY,
         measures=_measures(source, name),
     )
 
@@ -137,7 +139,7 @@ def _findings(source: BookSource, name: str, waiting: tuple[ConflictRecord, ...]
 def _version(told: ShownVersion, number: int, source: BookSource) -> dict[str, object]:
     return {
         "told": told,
-        "picture": figure(told.scene, number),
+        "picture": figure_of_pieces(told.scenes, number, told.commit.subject, told.key),
         "moves": html_lines(told.lines, source.addresses),
     }
 

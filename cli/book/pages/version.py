@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from rich.console import RenderableType
 
 from trueup.cli.book.source import BookSource
-from trueup.cli.drawing.draft_picture import draft_picture
-from trueup.cli.drawing.overlay import overlay
+from trueup.cli.drawing.draft_picture import pieces_of_draft
+from trueup.cli.drawing.key import KeyEntry
+from trueup.cli.drawing.overlay import overlay_key, overlays
 from trueup.cli.drawing.scene.scene import Scene
-from trueup.cli.pictures.comparing import ComparedVersion, caption
+from trueup.cli.pictures.comparing import ComparedVersion
 from trueup.cli.render.chronicle.entries import who
 from trueup.cli.render.patterns.comparison import comparison_lines
 from trueup.geometry.comparing.alignment import alignment
@@ -18,6 +19,8 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.errors import WardrobeError
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.store import Commit
+
+_Drawn = tuple[tuple[RenderableType, ...], tuple[Scene, ...], tuple[KeyEntry, ...]]
 
 
 @dataclass(frozen=True)
@@ -29,7 +32,8 @@ class ShownVersion:
     by: str
     why: str
     lines: tuple[RenderableType, ...]
-    scene: Scene
+    scenes: tuple[Scene, ...]
+    key: tuple[KeyEntry, ...] = ()
 
 
 def told_versions(source: BookSource, name: str) -> Iterator[ShownVersion]:
@@ -38,11 +42,11 @@ def told_versions(source: BookSource, name: str) -> Iterator[ShownVersion]:
     drawing = _Drawing(source, name, {now.summary(name).fingerprint: now.draft(name)})
     for commit in source.versions.get(name, ()):
         try:
-            lines, scene = drawing.of(commit)
+            drawn = drawing.of(commit)
         except WardrobeError:
             return
         why = source.chronicle.entry(commit).why
-        yield ShownVersion(commit, f"{commit.when:%Y-%m-%d}", who(commit), why, lines, scene)
+        yield ShownVersion(commit, f"{commit.when:%Y-%m-%d}", who(commit), why, *drawn)
 
 
 @dataclass(frozen=True)
@@ -54,19 +58,20 @@ class _Drawing:
     drafts: dict[str, Draft]
     """The geometry known so far, by its fingerprint."""
 
-    def of(self, commit: Commit) -> tuple[tuple[RenderableType, ...], Scene]:
-        """Return what a version moved, in lines and as a picture."""
+    def of(self, commit: Commit) -> _Drawn:
+        """Return what a version moved, in lines, as a picture of each piece, and its key."""
         new = self._version(commit)
         before = self.source.chronicle.find(commit.parents[0]) if commit.parents else None
         if before is None:
             says = f"The history here goes no further back; {self.name} was made then or before."
-            return (says,), draft_picture(new.draft, new.words)
+            return (says,), pieces_of_draft(new.draft, new.words), ()
         if not self._at(before.commit).state.has(self.name):
-            return (f"{self.name} was made.",), draft_picture(new.draft, new.words)
+            return (f"{self.name} was made.",), pieces_of_draft(new.draft, new.words), ()
         old = self._version(before.commit)
         found = compare(old.draft, new.draft, alignment("centre", old.draft, new.draft))
-        lines = comparison_lines(found, old.words, new.words, self.source.unit)
-        return tuple(lines), overlay(found, caption(found, old, new, self.source.unit))
+        lines = comparison_lines(found, old.words, new.words, self.source.unit, numbered=True)
+        key = () if found.is_same else overlay_key(found, "before", "after")
+        return tuple(lines), overlays(found, f"{old.words} -> {new.words}"), key
 
     def _version(self, commit: Commit) -> ComparedVersion:
         evaluator = self._at(commit)
