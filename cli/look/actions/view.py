@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 import msgspec
 
+from trueup.cli.book.document import stands
 from trueup.cli.book.views import view
 from trueup.cli.look.acting import action
 from trueup.cli.look.owning.desk import Desk
@@ -24,4 +25,10 @@ def show_view(desk: Desk, told: Address) -> Iterator[Line]:
     except LookupError:
         yield {"none": True}
         return
-    yield {"title": made.title, "content": str(made.content), "version": desk.version}
+    wardrobe = desk.wardrobe
+    yield {
+        "title": made.title,
+        "content": str(made.content),
+        "version": desk.version,
+        "stands": stands(next(wardrobe.history()), is_edited=wardrobe.is_edited),
+    }
