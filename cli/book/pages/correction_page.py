@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from trueup.cli.book.figures import figure
 from trueup.cli.book.lines import html_lines
-from trueup.cli.book.pages.bars import bar
+from trueup.cli.book.pages.arrived import Arrived, arrived_of
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
 from trueup.cli.drawing.overlay import overlay
@@ -17,11 +17,9 @@ from trueup.cli.drawing.small_overlay import small_overlay
 from trueup.cli.pictures.comparing import ComparedVersion, caption
 from trueup.cli.render.chronicle.entries import decision_in_words, who
 from trueup.cli.render.replay import (
-    arrived_of_wanted,
     by_urgency,
     is_exception,
     measure_table,
-    most_telling,
     remarks,
     tally,
     verdict_word,
@@ -38,16 +36,6 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class _Arrived:
-    """One measure: how much of what was wanted arrived, in words and as a bar."""
-
-    name: str
-    got: str
-    wanted: str
-    bar: Markup
-
-
-@dataclass(frozen=True)
 class _Became:
     """What became of the correction in one pattern.
 
@@ -56,7 +44,7 @@ class _Became:
 
     name: str
     verdict: str
-    arrived: tuple[_Arrived, ...]
+    arrived: tuple[Arrived, ...]
     more: str
     remarks: tuple[str, ...]
     conflicts: tuple[ConflictRecord, ...]
@@ -120,14 +108,12 @@ def _became(
     source: BookSource, entry: Entry, pattern: "PatternReplay", number: int | None = None
 ) -> _Became:
     """Return what became of a correction in a pattern; a picture goes with a number for it."""
-    told, more = most_telling(pattern.measures)
+    arrived, more = arrived_of(pattern.measures, source.unit)
     moved = _moved(entry, pattern.name) if number else None
     return _Became(
         pattern.name,
         verdict_word(pattern.verdict).plain,
-        tuple(
-            _Arrived(each.name, *arrived_of_wanted(each, source.unit), bar(each)) for each in told
-        ),
+        arrived,
         more,
         tuple(remarks(pattern)),
         pattern.conflicts,
