@@ -14,7 +14,15 @@ from trueup.cli.book.templating import page
 _PAGE = Path(__file__).parent / "page"
 _STYLES = ("look.css", "steps.css")
 _ASKING = ("asking.js", "served.js")
-_LIVING = ("following.js", "stepping.js", "deciding.js")
+_LIVING = (
+    "following.js",
+    "stepping.js",
+    "deciding.js",
+    "lengths.js",
+    "offering.js",
+    "rail.js",
+    "trying.js",
+)
 _OPENING = "Opening the wardrobe. If this stays, open the address again that `trueup look` printed."
 _NO_SCRIPT = "The pages of a live wardrobe are turned by a script; turn scripts on for this page."
 

@@ -8,7 +8,7 @@ from trueup.cli.look.acting import action
 from trueup.cli.look.owning.desk import Desk
 from trueup.cli.look.owning.job import Urgency
 from trueup.cli.look.owning.line import Line
-from trueup.cli.look.stepping import take_step
+from trueup.cli.look.recording import record_seen
 from trueup.cli.look.written import Long, Short, with_reason
 
 
@@ -25,7 +25,7 @@ class AskedDecision(msgspec.Struct, forbid_unknown_fields=True):
 def decide(desk: Desk, told: AskedDecision) -> Iterator[Line]:
     """Yield which step was recorded; `moved` where the wardrobe is no more as it was shown."""
     words = with_reason(["decide", told.conflict, told.remedy], told.why)
-    yield take_step(
+    yield record_seen(
         desk,
         told.version,
         lambda wardrobe: wardrobe.propose_decision(told.conflict, told.remedy, told.why),

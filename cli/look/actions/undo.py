@@ -9,7 +9,7 @@ from trueup.cli.look.acting import action
 from trueup.cli.look.owning.desk import Desk
 from trueup.cli.look.owning.job import Urgency
 from trueup.cli.look.owning.line import Line
-from trueup.cli.look.stepping import moved, recorded
+from trueup.cli.look.recording import moved, recorded
 
 
 class AskedUndo(msgspec.Struct, forbid_unknown_fields=True):

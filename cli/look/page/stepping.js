@@ -108,7 +108,7 @@ function tellThere(...parts) {
 }
 
 /** Say which step was recorded, with its command, and how it is taken back. */
-async function tellStep(answer) {
+async function tellStep(answer, ...more) {
   await showAgain();
   const short = answer.recorded.slice(0, 10);
   const command = made("pre", "command", made("code", "", answer.command));
@@ -128,7 +128,7 @@ async function tellStep(answer) {
     }
   });
   tellThere(
-    made("p", "", `${answer.first} Recorded as ${short}: ${answer.subject}.`.trim()),
+    made("p", "", `${answer.first} Recorded as ${short}: ${answer.subject}. `.trimStart(), ...more),
     made("p", "", "The same as this command makes:"),
     command,
     made("p", "buttons", back),

@@ -1,4 +1,4 @@
-"""Take a step that a page asked for, on the very state that its maker saw and on no other."""
+"""Record a step that a page asked for, on the very state its maker saw and on no other."""
 
 from collections.abc import Callable
 
@@ -14,7 +14,7 @@ from trueup.lineage.writable import StepT, WritableWardrobe
 _MOST_TOLD = 5
 
 
-def take_step(
+def record_seen(
     desk: Desk, version: str, propose: Callable[[WritableWardrobe], StepT], command: str
 ) -> Line:
     """Record what is proposed and return the line that tells of it, with the command for the same.
