@@ -20,6 +20,8 @@ _LIVING = (
     "deciding.js",
     "lengths.js",
     "offering.js",
+    "photo.js",
+    "noting.js",
     "rail.js",
     "trying.js",
 )

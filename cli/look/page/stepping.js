@@ -37,9 +37,10 @@ function reason() {
 
 /**
  * Make a form of what asks for a step: its fields, the version it is taken on, its buttons, and
- * room for what is refused. `told` gives what the action is told of the fields as they are.
+ * room for what is refused. `told` gives what the action is told of the fields as they are;
+ * `done` is called once it is recorded, `leave` where it is left.
  */
-function stepForm({ action, name, fields, record, told, leave }) {
+function stepForm({ action, name, fields, record, told, leave, done }) {
   const seen = asSeen;
   const refused = made("p", "refused");
   refused.setAttribute("role", "alert");
@@ -67,6 +68,7 @@ function stepForm({ action, name, fields, record, told, leave }) {
         await showAgain();
         tellThere(made("p", "", `${answer.moved} Look at it as it is now, and record it then.`));
       } else {
+        done?.();
         await tellStep(answer);
       }
     } catch (error) {
