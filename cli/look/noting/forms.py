@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from trueup.cli.book.figures import figure
+from trueup.cli.book.figures import figure_of_pieces
 from trueup.cli.book.templating import page
-from trueup.cli.drawing.draft_picture import draft_picture
+from trueup.cli.drawing.draft_picture import pieces_of_draft
 from trueup.cli.failures import Misused
 from trueup.cli.look.owning.desk import Desk
 from trueup.cli.look.trying.became import TEMPLATES
@@ -44,12 +44,13 @@ def note_form(desk: Desk, name: str) -> Markup:
     """
     garment = desk.wardrobe.state.garment(name)
     draft = desk.wardrobe.evaluator_at(garment.cut_from).draft(garment.pattern)
+    title = f"{garment.pattern} as it was cut"
     too_large = BadPhoto(PHOTO, f"it is larger than {LARGEST_PHOTO // 1_000_000} MB")
     return page(
         "note_form.html",
         TEMPLATES,
         garment=garment,
-        picture=figure(draft_picture(draft, f"{garment.pattern} as it was cut"), _PICTURE),
+        picture=figure_of_pieces(pieces_of_draft(draft, title), _PICTURE, title),
         symptoms=list(symptoms_in_words()),
         places=_by_piece(places(draft)),
         unit=desk.source.unit.value,
