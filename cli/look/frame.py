@@ -21,6 +21,7 @@ _LIVING = (
     "lengths.js",
     "offering.js",
     "photo.js",
+    "phoning.js",
     "noting.js",
     "rail.js",
     "trying.js",

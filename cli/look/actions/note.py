@@ -23,7 +23,9 @@ _LARGEST = LARGEST_PHOTO * 4 // 3 + USUAL_SIZE  # as base64 (RFC 4648)
 class AskedNote(msgspec.Struct, forbid_unknown_fields=True):
     """A fit note as it was written, and the version it was written on.
 
-    The photo is its bytes, none where there is no photo.
+    The photo is its bytes, none where there is no photo. One that came from a phone is here
+    already, and is not sent again: `phoned` says that it is this note, `phoned_photo` that it is
+    its photo.
     """
 
     garment: Short
@@ -36,12 +38,17 @@ class AskedNote(msgspec.Struct, forbid_unknown_fields=True):
     date: Short = ""
     words: Long = ""
     photo: bytes = b""
+    phoned: bool = False
+    phoned_photo: bool = False
 
 
 @action("note", AskedNote, Urgency.STEP, largest=_LARGEST)
 def note(desk: Desk, told: AskedNote) -> Iterator[Line]:
     """Yield which step was recorded; `moved` where the wardrobe is no more as it was shown."""
+    door = desk.phone if desk.phone and desk.phone.garment == told.garment else None
     photo = photo_of(PHOTO, told.photo) if told.photo else None
+    if told.phoned_photo:
+        photo = door.note.photo if door and door.note else None
     seen = notes.Seen(
         told.symptom,
         told.place,
@@ -52,15 +59,18 @@ def note(desk: Desk, told: AskedNote) -> Iterator[Line]:
         told.words,
         photo,
     )
-    yield record_seen(
+    line = record_seen(
         desk,
         told.version,
         lambda wardrobe: notes.note(wardrobe, told.garment, seen, datetime.date.today()),
-        desk.commands.line(*_words(told)),
+        desk.commands.line(*_words(told, has_photo=photo is not None)),
     )
+    if told.phoned and door and "recorded" in line:
+        door.confirm()
+    yield line
 
 
-def _words(told: AskedNote) -> list[str]:
+def _words(told: AskedNote, *, has_photo: bool) -> list[str]:
     words = ["note", told.garment, told.symptom]
     for option, value in (
         ("--place", told.place),
@@ -68,7 +78,7 @@ def _words(told: AskedNote) -> list[str]:
         ("--side", "" if told.side == "both" else told.side),
         ("--wearer", told.wearer),
         ("--date", told.date),
-        ("--photo", "FILE" if told.photo else ""),
+        ("--photo", "FILE" if has_photo else ""),
         ("--words", told.words),
     ):
         words = with_option(words, option, value)

@@ -14,6 +14,7 @@ from trueup.cli.book.source import BookSource
 from trueup.cli.command_line import CommandLine
 from trueup.cli.look.owning.kept_answers import KeptAnswers
 from trueup.cli.look.owning.line import Line
+from trueup.cli.look.phone_door import PhoneDoor
 from trueup.cli.opening import OpenToRead
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import WardrobeError
@@ -34,11 +35,14 @@ class Desk:
     `most` versions of each node are told on its page. What is put into `later` is done once there
     is time, and not at all when something is asked before. `say` tells a line of the answer under
     way from within what works it out, and raises where nobody waits for it any more; `kept` are
-    answers about the wardrobe as it is.
+    answers about the wardrobe as it is. By `phone` a note may come for one garment.
     """
 
-    def __init__(self, wardrobe: WritableWardrobe, most: int) -> None:
+    def __init__(
+        self, wardrobe: WritableWardrobe, most: int, phone: PhoneDoor | None = None
+    ) -> None:
         self.wardrobe = wardrobe
+        self.phone = phone
         self._most = most
         self._source: BookSource | None = None
         self._before: OrderedDict[str, Draft] = OrderedDict()
@@ -133,9 +137,11 @@ def _say_nothing(_: Line) -> None:
 
 
 @contextmanager
-def desk_of(folder: Path, most: int) -> Iterator[Desk]:
-    """Open a wardrobe for long; raises NotAWardrobe, GitMissing, Damaged."""
+def desk_of(folder: Path, most: int, phone: PhoneDoor | None = None) -> Iterator[Desk]:
+    """Open a wardrobe for long; raises NotAWardrobe, GitMissing, Damaged, NoSuchGarment."""
     # Other processes would have to be forked off beside the threads that serve.
     with WritableWardrobe.open(folder, Processes(1)) as wardrobe:
-        _ = wardrobe.state
-        yield Desk(wardrobe, most)
+        state = wardrobe.state
+        if phone is not None:
+            state.garment(phone.garment)
+        yield Desk(wardrobe, most, phone)

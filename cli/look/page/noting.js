@@ -28,7 +28,7 @@ function pointable(pictured, choice) {
 class GarmentForm {
   constructor(words, record, action, garment, told, prepare) {
     this.name = `${action} ${garment}`;
-    const done = () => photosGiven.delete(this.name);
+    const done = () => this.forget();
     this.how = { action, name: this.name, record, done, leave: () => this.close() };
     this.told = told;
     this.prepare = prepare;
@@ -68,8 +68,14 @@ class GarmentForm {
     return this.how.action === "resolve" ? [reason()] : [];
   }
 
-  close() {
+  forget() {
     photosGiven.delete(this.name);
+    photosFromPhone.delete(this.name);
+    notesFromPhone.delete(this.name);
+  }
+
+  close() {
+    this.forget();
     this.form.remove();
     this.form = null;
     this.way.setAttribute("aria-expanded", "false");
@@ -88,6 +94,8 @@ function noteTold(garment) {
     date: date.value,
     words: words.value.trim(),
     photo: photoBytes(`note ${garment}`),
+    phoned: notesFromPhone.has(`note ${garment}`),
+    phoned_photo: isFromPhone(`note ${garment}`),
   });
 }
 
@@ -137,7 +145,9 @@ function letNote(heading) {
     prepareResolve,
   );
   const first = heading.nextElementSibling?.matches(".kind") ? heading.nextElementSibling : heading;
-  first.after(made("p", "buttons", noting.way, mended.way), noting.room, mended.room);
+  const phoned = document.createElement("section");
+  first.after(made("p", "buttons", noting.way, mended.way), phoned, noting.room, mended.room);
+  new PhoneDoor(phoned, noting).look();
 }
 
 whenShown.push(["h1", letNote]);

@@ -2,6 +2,12 @@
 
 /** The photos that were given and not yet recorded, as data addresses, by what they are for. */
 const photosGiven = new Map();
+/** Those among them that came from a phone: they are on the machine already. */
+const photosFromPhone = new Map();
+const notesFromPhone = new Set();
+
+const isFromPhone = (name) =>
+  photosFromPhone.has(name) && photosFromPhone.get(name) === photosGiven.get(name);
 
 function takePhoto(part, name) {
   const file = part.querySelector("input[type=file]");
@@ -65,6 +71,9 @@ function takePhoto(part, name) {
 
 /** The bytes of the photo that was given, as base64; empty without one. */
 function photoBytes(name) {
+  if (isFromPhone(name)) {
+    return "";
+  }
   const address = photosGiven.get(name) || "";
   return address.slice(address.indexOf(",") + 1);
 }

@@ -15,17 +15,19 @@ from tests.browser.chromium import ARGUMENTS, Absent, chromium
 from tests.cli.conftest import Trueup, build
 from tests.live.running import Running, running
 from tests.live.steps.live_page import LivePage, live_page
+from trueup.cli.look.phone.network import local_address
 
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    """Chromium, which finds this machine and no other."""
+    """Chromium, which finds this machine and no other, by both its addresses."""
     found = chromium(shutil.which, os.environ)
     if isinstance(found, Absent):
         if found.fails:
             pytest.fail(found.sentence)
         pytest.skip(found.sentence)
-    how = [each.replace("~NOTFOUND", "~NOTFOUND, EXCLUDE 127.0.0.1") for each in ARGUMENTS]
+    here = f"~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE {local_address()}"
+    how = [each.replace("~NOTFOUND", here) for each in ARGUMENTS]
     with sync_playwright() as playwright:
         launched = playwright.chromium.launch(executable_path=found, headless=True, args=how)
         yield launched
