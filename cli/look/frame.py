@@ -12,17 +12,19 @@ from trueup.cli.book.document import STYLES, TURNING, policy, shell
 from trueup.cli.book.templating import page
 
 _PAGE = Path(__file__).parent / "page"
-_STYLES = ("look.css", "steps.css")
+_STYLES = ("look.css", "steps/steps.css")
 _ASKING = ("asking.js", "served.js")
 _LIVING = (
     "following.js",
-    "stepping.js",
-    "deciding.js",
+    "steps/stepping.js",
+    "steps/deciding.js",
     "lengths.js",
     "offering.js",
-    "photo.js",
-    "phoning.js",
-    "noting.js",
+    "steps/asked_form.js",
+    "steps/photo.js",
+    "steps/phoning.js",
+    "steps/noting.js",
+    "steps/stepping_on.js",
     "rail.js",
     "trying.js",
 )

@@ -9,6 +9,12 @@ Short = Annotated[str, msgspec.Meta(max_length=500)]
 Long = Annotated[str, msgspec.Meta(max_length=20_000)]
 
 
+class NodeAsked(msgspec.Struct, forbid_unknown_fields=True):
+    """A block or pattern by its name."""
+
+    node: Short
+
+
 def with_option(words: Sequence[str], option: str, value: str) -> list[str]:
     """Return the words of a command with an option, where a value was written for it.
 

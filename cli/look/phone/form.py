@@ -14,8 +14,8 @@ _PAGE = Path(__file__).parents[1] / "page"
 
 def made_form() -> LiveFrame:
     """Return the form; it is the same for every wardrobe and every garment."""
-    style = shell(STYLES) + "\n" + shell(("look.css", "steps.css"), folder=_PAGE)
-    script = shell(("phone_form.js",), '"use strict";\n', _PAGE)
+    style = shell(STYLES) + "\n" + shell(("look.css", "steps/steps.css"), folder=_PAGE)
+    script = shell(("steps/phone_form.js",), '"use strict";\n', _PAGE)
     allowed = f"{policy(script, style)}; connect-src 'self'"
     head = page(
         "phone.html",

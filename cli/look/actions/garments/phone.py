@@ -5,7 +5,7 @@ import math
 from collections.abc import Iterator
 
 from trueup.cli.look.acting import action
-from trueup.cli.look.actions.garment_forms import GarmentAsked
+from trueup.cli.look.actions.garments.garment_forms import GarmentAsked
 from trueup.cli.look.owning.desk import Desk
 from trueup.cli.look.owning.line import Line
 from trueup.cli.look.phone.code import as_picture

@@ -15,7 +15,7 @@ class PhoneDoor {
     }
     let told = null;
     try {
-      told = await answerTo("phone", { garment: this.noting.garment });
+      told = await answerTo("phone", this.noting.about);
     } catch {
       // What follows the wardrobe says that the live page has stopped.
     }

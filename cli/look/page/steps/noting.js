@@ -24,68 +24,14 @@ function pointable(pictured, choice) {
   return mark;
 }
 
-/** A way to open a form whose fields are asked for, and to leave it again. */
-class GarmentForm {
-  constructor(words, record, action, garment, told, prepare) {
-    this.name = `${action} ${garment}`;
-    const done = () => this.forget();
-    this.how = { action, name: this.name, record, done, leave: () => this.close() };
-    this.told = told;
-    this.prepare = prepare;
-    this.garment = garment;
-    this.form = null;
-    this.refused = made("p", "refused");
-    this.refused.setAttribute("role", "alert");
-    this.way = pressed(words, () => this.open(), action);
-    this.way.setAttribute("aria-expanded", "false");
-    this.room = made("div", "", this.refused);
-    if (askedAgain.has(this.name)) {
-      this.open();
-    }
-  }
-
-  async open() {
-    if (this.form) {
-      return;
-    }
-    this.refused.textContent = "";
-    try {
-      const { html } = await answerTo(`${this.how.action}-form`, { garment: this.garment });
-      const fields = document.createElement("template");
-      fields.innerHTML = html;
-      const told = (form) => this.told(form.elements);
-      this.form = stepForm({ ...this.how, fields: [fields.content, ...this.more()], told });
-      this.room.append(this.form);
-      this.way.setAttribute("aria-expanded", "true");
-      this.prepare(this.form, this.name);
-      this.form.querySelector("select").focus();
-    } catch (error) {
-      this.refused.textContent = error instanceof Refused ? error.message : STOPPED;
-    }
-  }
-
-  more() {
-    return this.how.action === "resolve" ? [reason()] : [];
-  }
-
-  forget() {
-    photosGiven.delete(this.name);
-    photosFromPhone.delete(this.name);
-    notesFromPhone.delete(this.name);
-  }
-
-  close() {
-    this.forget();
-    this.form.remove();
-    this.form = null;
-    this.way.setAttribute("aria-expanded", "false");
-    this.way.focus();
-  }
+function forgetPhoto(name) {
+  photosGiven.delete(name);
+  photosFromPhone.delete(name);
+  notesFromPhone.delete(name);
 }
 
 function noteTold(garment) {
   return ({ symptom, place, amount, side, wearer, date, words }) => ({
-    garment,
     symptom: symptom.value,
     place: place.value,
     amount: amount.value.trim(),
@@ -128,25 +74,37 @@ function letNote(heading) {
   if (garment === undefined) {
     return;
   }
-  const noting = new GarmentForm(
-    "Note what is seen on it",
-    "Record this note",
-    "note",
-    garment,
-    noteTold(garment),
-    prepareNote,
-  );
-  const mended = new GarmentForm(
-    "Say what mended a note",
-    "Record that",
-    "resolve",
-    garment,
-    resolveTold,
-    prepareResolve,
-  );
+  const noting = new AskedForm({
+    words: "Note what is seen on it",
+    record: "Record this note",
+    action: "note",
+    about: { garment },
+    told: noteTold(garment),
+    prepare: prepareNote,
+    forget: forgetPhoto,
+  });
+  const mended = new AskedForm({
+    words: "Say what mended a note",
+    record: "Record that",
+    action: "resolve",
+    about: { garment },
+    told: resolveTold,
+    prepare: prepareResolve,
+    more: [reason],
+  });
+  const status = new AskedForm({
+    words: "Say how far it has come",
+    record: "Record that",
+    action: "status",
+    about: { garment },
+    told: ({ status: chosen, why }) => ({ status: chosen.value, why: why.value.trim() }),
+    more: [reason],
+  });
   const first = heading.nextElementSibling?.matches(".kind") ? heading.nextElementSibling : heading;
   const phoned = document.createElement("section");
-  first.after(made("p", "buttons", noting.way, mended.way), phoned, noting.room, mended.room);
+  const ways = [noting, mended, status];
+  const buttons = made("p", "buttons", ...ways.map((each) => each.way));
+  first.after(buttons, phoned, ...ways.map((each) => each.room));
   new PhoneDoor(phoned, noting).look();
 }
 

@@ -16,8 +16,9 @@ from trueup.lineage.writable import WritableWardrobe
 
 
 class AskedResolve(msgspec.Struct, forbid_unknown_fields=True):
-    """A fit note and what mended it, of which node; without a step it is open again."""
+    """A fit note of a garment and what mended it, at which node; without a step it is open."""
 
+    garment: Short
     note: Short
     version: str
     step: Short = ""
