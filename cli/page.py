@@ -36,6 +36,20 @@ def command(line: str) -> Text:
     return Text(f"  {printable(line)}", "bold", no_wrap=True, overflow="ignore")
 
 
+def drawn(blocks: str) -> Text:
+    """Return what is drawn in block letters, line by line as it is."""
+    return Text(blocks.rstrip("\n"), no_wrap=True, overflow="ignore")
+
+
+def can_draw() -> bool:
+    """Return whether stdout has block letters."""
+    try:
+        "█▀▄".encode(sys.stdout.encoding or "ascii")
+    except UnicodeEncodeError:
+        return False
+    return True
+
+
 def console() -> Console:
     """Return a console on stdout: plain in a pipe, as wide as the terminal otherwise."""
     width = None

@@ -161,11 +161,11 @@ class OpenWardrobe:
     def look_again(self) -> bool:
         """Look whether the wardrobe is as it was read; where not, it is read anew when asked for.
 
-        Returns whether it is another now.
+        Returns whether it may be another now.
         """
         read = self._working
         if read is None:
-            return False
+            return True
         seen = self._store.look()
         as_seen = (seen.head, seen.edits, seen.is_unfinished)
         if as_seen == (read.head, read.edited, read.is_unfinished):

@@ -15,15 +15,18 @@ from trueup.lineage.errors import printable
 _FOLDER = Path(__file__).parent / "templates"
 
 
-def page(template: str, **values: object) -> Markup:
-    """Return a template, `NAME.html`, filled in."""
-    return Markup(_environment().get_template(template).render(values))
+def page(template: str, folder: Path = _FOLDER, **values: object) -> Markup:
+    """Return a template, `NAME.html`, filled in.
+
+    One of another folder can take what those of the book have.
+    """
+    return Markup(_environment(folder).get_template(template).render(values))
 
 
 @cache
-def _environment() -> Environment:
+def _environment(folder: Path) -> Environment:
     made = Environment(
-        loader=FileSystemLoader(_FOLDER),
+        loader=FileSystemLoader([folder, _FOLDER]),
         autoescape=True,
         undefined=StrictUndefined,
         finalize=_plain,

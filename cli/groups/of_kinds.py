@@ -5,17 +5,15 @@ from typing import Any
 
 import typer
 
+from trueup.cli.carrying_out.changing import proposed_change
 from trueup.cli.carrying_out.manner import Manner
 from trueup.cli.carrying_out.stepping import carry_out
 from trueup.cli.groups.named import NamedGroup
 from trueup.cli.options import kinds as kind_options
 from trueup.cli.options import shared as options
 from trueup.cli.options.made import as_command, keyword
-from trueup.geometry.changes import kind_named, kinds, parameters, read_change
+from trueup.geometry.changes import kind_named, kinds, parameters
 from trueup.lineage.files.records import Role
-from trueup.lineage.garments.mending import mending
-from trueup.lineage.proposal import Proposal
-from trueup.lineage.writable import WritableWardrobe
 
 
 class KindGroup(NamedGroup):
@@ -102,13 +100,7 @@ def _make(
     mends: Sequence[str],
     manner: Manner,
 ) -> int:
-    def propose(wardrobe: WritableWardrobe) -> Proposal:
-        state = wardrobe.state
-        state.node(node)
-        body = wardrobe.evaluator.body(node)
-        change = read_change(kind_named(kind), values, state.unit, body)
-        role = Role.CORRECTION if verb == "correct" else Role.STYLE
-        proposal = wardrobe.propose_steps(node, [change], role, why)
-        return mending(wardrobe, proposal, mends) if mends else proposal
-
-    return carry_out(manner, propose)
+    role = Role.CORRECTION if verb == "correct" else Role.STYLE
+    return carry_out(
+        manner, lambda wardrobe: proposed_change(wardrobe, node, kind, values, role, why, mends)
+    )

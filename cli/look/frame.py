@@ -12,9 +12,22 @@ from trueup.cli.book.document import STYLES, TURNING, policy, shell
 from trueup.cli.book.templating import page
 
 _PAGE = Path(__file__).parent / "page"
-_STYLES = ("look.css",)
+_STYLES = ("look.css", "steps/steps.css")
 _ASKING = ("asking.js", "served.js")
-_LIVING = ("following.js",)
+_LIVING = (
+    "following.js",
+    "steps/stepping.js",
+    "steps/deciding.js",
+    "lengths.js",
+    "offering.js",
+    "steps/asked_form.js",
+    "steps/photo.js",
+    "steps/phoning.js",
+    "steps/noting.js",
+    "steps/stepping_on.js",
+    "rail.js",
+    "trying.js",
+)
 _OPENING = "Opening the wardrobe. If this stays, open the address again that `trueup look` printed."
 _NO_SCRIPT = "The pages of a live wardrobe are turned by a script; turn scripts on for this page."
 

@@ -4,7 +4,7 @@ import asyncio
 import socket
 import webbrowser
 from collections.abc import Callable
-from contextlib import closing
+from contextlib import ExitStack, closing, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,16 +14,15 @@ from trueup.cli.look.answering import application
 from trueup.cli.look.frame import made_frame
 from trueup.cli.look.owning.desk import desk_of
 from trueup.cli.look.owning.owner import Owner
+from trueup.cli.look.phone.listening import door_open, listen
+from trueup.cli.look.phone_door import PhoneDoor
 from trueup.cli.look.presence import Presence
 from trueup.cli.look.safety.address import LOOPBACK, LiveAddress
 from trueup.cli.look.safety.connections import Connections, protocol_for
 from trueup.cli.look.safety.guard import Guard
+from trueup.cli.look.safety.served import config_of
 
-_WAITING = 32  # connections the system holds; so many more files may be open for a moment
 _LOOKS = 0.5  # seconds between two looks whether it is time to stop
-_LARGEST_HEAD = 16_384  # bytes of the head of a request
-_QUIET = 5  # seconds that a connection may stay after an answer
-_TO_FINISH = 2  # seconds that answers under way have when it is time to stop
 
 
 @dataclass(frozen=True)
@@ -31,26 +30,30 @@ class Serving:
     """How the live page is to be served.
 
     `most` versions of each node are drawn; it stops after `idle` seconds without anything asked.
-    With `browser` it is opened in one, and stops when its last page is closed.
+    With `browser` it is opened in one, and stops when its last page is closed. By `phone` a note
+    may come from the local network.
     """
 
     folder: Path
     most: int
     idle: float
     browser: bool
+    phone: PhoneDoor | None = None
 
 
 def serve(how: Serving, say: Callable[[str], None]) -> None:
     """Serve a wardrobe's live page until it is not needed any more; `say` tells where it is.
 
-    Raises NotAWardrobe, GitMissing, Damaged before anything is served.
+    Raises NotAWardrobe, GitMissing, Damaged before anything is served; with a phone NoSuchGarment,
+    and Misused without a local network.
     """
-    owner = Owner(lambda: desk_of(how.folder, how.most))
+    owner = Owner(lambda: desk_of(how.folder, how.most, how.phone))
     owner.start()
     try:
-        with closing(_listening()) as listening:
+        with closing(_listening()) as listening, ExitStack() as also:
+            phone = also.enter_context(door_open(how.phone)) if how.phone else None
             here = LiveAddress(listening.getsockname()[1])
-            asyncio.run(_serve(how, here, listening, owner, say))
+            asyncio.run(_serve(how, here, listening, owner, say, phone))
     finally:
         owner.close()
 
@@ -67,27 +70,13 @@ async def _serve(
     listening: socket.socket,
     owner: Owner,
     say: Callable[[str], None],
+    phone: tuple[LiveAddress, socket.socket] | None,
 ) -> None:
     connections, frame = Connections(), made_frame()
     presence = Presence(how.idle, with_pages=how.browser)
     inner = application(frame, owner, presence)
-    server = uvicorn.Server(
-        uvicorn.Config(
-            Guard(inner, here, frame.policy, connections.admit),
-            http=protocol_for(connections),
-            ws="none",
-            lifespan="off",
-            log_config=None,
-            log_level="critical",
-            access_log=False,
-            server_header=False,
-            proxy_headers=False,
-            backlog=_WAITING,
-            h11_max_incomplete_event_size=_LARGEST_HEAD,
-            timeout_keep_alive=_QUIET,
-            timeout_graceful_shutdown=_TO_FINISH,
-        )
-    )
+    guard = Guard(inner, here, frame.policy, connections.admit)
+    server = uvicorn.Server(config_of(guard, protocol_for(connections)))
 
     async def oversee() -> None:
         while not server.started:
@@ -100,8 +89,13 @@ async def _serve(
             await asyncio.sleep(_LOOKS)
         server.should_exit = True
 
-    overseeing = asyncio.create_task(oversee())
+    beside = [asyncio.create_task(oversee())]
+    if how.phone and phone:
+        beside.append(asyncio.create_task(listen(how.phone, *phone)))
     try:
         await server.serve(sockets=[listening])
     finally:
-        overseeing.cancel()
+        for each in beside:
+            each.cancel()
+            with suppress(asyncio.CancelledError):
+                await each

@@ -80,10 +80,12 @@ _URGENCY = (
 
 def by_urgency(patterns: "Iterable[PatternReplay]") -> "list[PatternReplay]":
     """Return descendants, those first that ask something of the maker; else in the given order."""
-    return sorted(
-        patterns,
-        key=lambda each: (not each.conflicts, _URGENCY.index(each.verdict), not each.inherits),
-    )
+    return sorted(patterns, key=urgency)
+
+
+def urgency(pattern: "PatternReplay") -> tuple[bool, int, bool]:
+    """Return how urgent a descendant is, the least first."""
+    return not pattern.conflicts, _URGENCY.index(pattern.verdict), not pattern.inherits
 
 
 def is_exception(pattern: "PatternReplay") -> bool:

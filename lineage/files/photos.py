@@ -31,16 +31,24 @@ class Photo:
 
 
 def read_photo(path: Path) -> Photo:
-    """Return the picture in a file, made fit to keep; nothing is written.
+    """Return the picture in a file as `photo_of` makes it; nothing is written.
+
+    Raises BadPhoto for a file that is no plain file, too large, or no JPEG, PNG or WebP picture.
+    """
+    return photo_of(str(path), _content(str(path)))
+
+
+def photo_of(name: str, content: bytes) -> Photo:
+    """Return a picture made fit to keep; `name` is what it is called where it is refused.
 
     It is turned the way its camera was held, made no larger than needed, and written anew, so that
-    no place, time or owner, no comment and no profile comes along. Raises BadPhoto for a file that
-    is no plain file, too large, or no JPEG, PNG or WebP picture.
+    no place, time or owner, no comment and no profile comes along. Raises BadPhoto for what is too
+    large, or no JPEG, PNG or WebP picture.
     """
     from PIL import Image  # noqa: PLC0415
 
-    name = str(path)
-    content = _content(name)
+    if len(content) > LARGEST_PHOTO:
+        raise BadPhoto(name, f"it is larger than {LARGEST_PHOTO // 1_000_000} MB")
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # what a picture is too large for is said by us
         try:

@@ -45,6 +45,24 @@ def mend(
     return Filing(wardrobe.base, mended, "resolve", says, why, find_in(mended, note_id))
 
 
+def could_mend(
+    wardrobe: OpenWardrobe, garment: GarmentRecord
+) -> tuple[tuple[str, StepRecord | RemeasuringRecord], ...]:
+    """Return what may have mended a note on a garment, each with its node, as `mend` takes it.
+
+    It was made since the garment was cut, in its pattern or in what that derives from.
+    """
+    state, then = wardrobe.state, _state_when_cut(wardrobe, garment)
+    found = []
+    for name in sorted(ancestry(garment.pattern, state, then) & state.nodes.keys()):
+        for made_id in corrections_of(state.nodes[name]):
+            made = _made(state.nodes[name], made_id)
+            was = _made(then.nodes[name], made_id) if then and name in then.nodes else None
+            if made is not None and made != was:
+                found.append((name, made))
+    return tuple(found)
+
+
 def mending(wardrobe: OpenWardrobe, proposal: Proposal, note_ids: Sequence[str]) -> Proposal:
     """Return a proposed correction that also marks fit notes as mended by it, in the same step.
 

@@ -10,7 +10,7 @@ from rich.console import RenderableType
 
 from trueup.cli.book.figures import figure, figure_of_pieces
 from trueup.cli.book.lines import html_lines
-from trueup.cli.book.pages.bars import bar
+from trueup.cli.book.pages.arrived import Arrived, arrived_of
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
 from trueup.cli.drawing.overlay import overlay_key, overlays
@@ -19,11 +19,9 @@ from trueup.cli.pictures.comparing import ComparedVersion
 from trueup.cli.render.chronicle.entries import decision_in_words, who
 from trueup.cli.render.patterns.comparison import comparison_lines
 from trueup.cli.render.replay import (
-    arrived_of_wanted,
     by_urgency,
     is_exception,
     measure_table,
-    most_telling,
     remarks,
     tally,
     verdict_word,
@@ -40,16 +38,6 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class _Arrived:
-    """One measure: how much of what was wanted arrived, in words and as a bar."""
-
-    name: str
-    got: str
-    wanted: str
-    bar: Markup
-
-
-@dataclass(frozen=True)
 class _Became:
     """What became of the correction in one pattern.
 
@@ -58,7 +46,7 @@ class _Became:
 
     name: str
     verdict: str
-    arrived: tuple[_Arrived, ...]
+    arrived: tuple[Arrived, ...]
     more: str
     remarks: tuple[str, ...]
     conflicts: tuple[ConflictRecord, ...]
@@ -130,14 +118,12 @@ def _became(
     source: BookSource, entry: Entry, pattern: "PatternReplay", number: int | None = None
 ) -> _Became:
     """Return what became of a correction in a pattern; a picture goes with a number for it."""
-    told, more = most_telling(pattern.measures)
+    arrived, more = arrived_of(pattern.measures, source.unit)
     moved = _moved(entry, pattern.name) if number else None
     return _Became(
         pattern.name,
         verdict_word(pattern.verdict).plain,
-        tuple(
-            _Arrived(each.name, *arrived_of_wanted(each, source.unit), bar(each)) for each in told
-        ),
+        arrived,
         more,
         tuple(remarks(pattern)),
         pattern.conflicts,

@@ -6,12 +6,19 @@ from typing import Annotated
 import typer
 
 from trueup.cli.failures import Misused
+from trueup.cli.options import completion
 from trueup.cli.options import shared as options
-from trueup.cli.page import said, show
+from trueup.cli.page import can_draw, command, drawn, said, show
 
 _NEEDS = (
-    "The live page needs the libraries starlette and uvicorn, which are not installed here; "
-    "install them with `pip install starlette uvicorn`."
+    "The live page needs the libraries segno, starlette and uvicorn, which are not installed here; "
+    "install them with `pip install segno starlette uvicorn`."
+)
+
+_TO_PHONE = (
+    "A phone in the same network can send one note on {} for ten minutes, by this code. The local "
+    "network is not encrypted: whoever is in it could read the note and see its photo on their "
+    "way. It is recorded when you confirm it on the garment's page."
 )
 
 
@@ -39,6 +46,17 @@ def look(
             help="Stop when nothing was asked for so long.",
         ),
     ] = 60.0,
+    phone: Annotated[
+        str | None,
+        typer.Option(
+            "--phone",
+            metavar="GARMENT",
+            help="Let a phone send one fit note on this garment: a QR code opens its form for ten "
+            "minutes, in a local network that is not encrypted.",
+            show_default=False,
+            autocompletion=completion.garments,
+        ),
+    ] = None,
     folder: options.Folder = None,
 ) -> int:
     """Look at the wardrobe on a live page, and try corrections on it before you record them.
@@ -48,22 +66,37 @@ def look(
     while you move the amount; nothing is written until you press Record, which makes the same step
     as the command that is shown. Whatever it can do, a command can.
 
+    Every remedy of a conflict can be decided for by a button, fit notes written down with a photo,
+    and each step undone in the message that follows. Where someone else wrote meanwhile nothing is
+    recorded, and it is asked again.
+
     The page is served to this machine only, at an address that nobody can guess, until its last
-    window is closed, nothing was asked for an hour, or you press Ctrl-C.
+    window is closed, nothing was asked for an hour, or you press Ctrl-C. With --phone one form is
+    open to the local network as well, for one note on one garment: nothing can be read there, and
+    what is sent waits on the garment's page until you confirm it.
     """
     try:
+        from trueup.cli.look.phone.code import in_letters  # noqa: PLC0415
+        from trueup.cli.look.phone_door import PhoneDoor  # noqa: PLC0415
         from trueup.cli.look.serving import Serving, serve  # noqa: PLC0415
     except ModuleNotFoundError as error:
-        if (error.name or "").partition(".")[0] not in ("starlette", "uvicorn"):
+        if (error.name or "").partition(".")[0] not in ("segno", "starlette", "uvicorn"):
             raise
         raise Misused(_NEEDS) from None
 
     def say(address: str) -> None:
         words = "Open" if no_browser else "Opened in your browser; if not, open"
         show(said(f"{words} {address}"), said("Ctrl-C stops it."))
+        if door is not None:
+            show(
+                said(_TO_PHONE.format(door.garment)),
+                *([drawn(in_letters(door.address))] if can_draw() else []),
+                command(door.address),
+            )
 
+    door = None if phone is None else PhoneDoor(phone)
     try:
-        serve(Serving(folder or Path(), versions, 60.0 * idle, not no_browser), say)
+        serve(Serving(folder or Path(), versions, 60.0 * idle, not no_browser, door), say)
     except KeyboardInterrupt:
         # It is how a maker ends it.
         return 0

@@ -2,11 +2,10 @@
 
 from pathlib import Path
 
+from trueup.cli.carrying_out.undoing import take_back
 from trueup.cli.command_line import CommandLine
-from trueup.cli.failures import Misused
 from trueup.cli.options import shared as options
 from trueup.cli.page import command, said, show
-from trueup.lineage.undoing import propose_undo
 from trueup.lineage.writable import WritableWardrobe
 
 
@@ -16,15 +15,7 @@ def undo(folder: options.Folder = None) -> None:
     Undoing again takes back the step before it.
     """
     with WritableWardrobe.open(folder or Path()) as wardrobe, wardrobe.writing():
-        edited = [edit.path for edit in wardrobe.hand_edits()]
-        if edited:
-            raise Misused(
-                f"Edited by hand since the last step: {', '.join(edited)}, so nothing was taken "
-                "back; put the files back, or make your next step, which takes the edits up first."
-            )
-        undoing = propose_undo(wardrobe)
-        wardrobe.record(undoing)
-        undone = undoing.undone
+        undone = take_back(wardrobe).step.undone
         show(
             said(f"Taken back: {undone.subject} ({undone.id[:10]})", "bold"),
             said("Next, see what needs attention:"),

@@ -4,8 +4,9 @@ from collections.abc import Iterator
 
 import msgspec
 
-from trueup.cli.book.views import view
+from trueup.cli.book.document import stands
 from trueup.cli.look.acting import action
+from trueup.cli.look.live_views import live_view
 from trueup.cli.look.owning.desk import Desk
 from trueup.cli.look.owning.line import Line
 
@@ -20,8 +21,14 @@ class Address(msgspec.Struct, forbid_unknown_fields=True):
 def show_view(desk: Desk, told: Address) -> Iterator[Line]:
     """Yield the page of an address; `none` where there is none."""
     try:
-        made = view(desk.source, told.address)
+        made = live_view(desk, told.address)
     except LookupError:
         yield {"none": True}
         return
-    yield {"title": made.title, "content": str(made.content), "version": desk.version}
+    wardrobe = desk.wardrobe
+    yield {
+        "title": made.title,
+        "content": str(made.content),
+        "version": desk.version,
+        "stands": stands(next(wardrobe.history()), is_edited=wardrobe.is_edited),
+    }

@@ -12,7 +12,9 @@ from typing import TYPE_CHECKING
 
 from trueup.cli.book.source import BookSource
 from trueup.cli.command_line import CommandLine
+from trueup.cli.look.owning.kept_answers import KeptAnswers
 from trueup.cli.look.owning.line import Line
+from trueup.cli.look.phone_door import PhoneDoor
 from trueup.cli.opening import OpenToRead
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import WardrobeError
@@ -31,35 +33,54 @@ class Desk:
     """A wardrobe that is open for long, read as it is whenever something is asked.
 
     `most` versions of each node are told on its page. What is put into `later` is done once there
-    is time, and not at all when something is asked before.
+    is time, and not at all when something is asked before. `say` tells a line of the answer under
+    way from within what works it out, and raises where nobody waits for it any more; `kept` are
+    answers about the wardrobe as it is. By `phone` a note may come for one garment.
     """
 
-    def __init__(self, wardrobe: WritableWardrobe, most: int) -> None:
+    def __init__(
+        self, wardrobe: WritableWardrobe, most: int, phone: PhoneDoor | None = None
+    ) -> None:
         self.wardrobe = wardrobe
+        self.phone = phone
         self._most = most
         self._source: BookSource | None = None
         self._before: OrderedDict[str, Draft] = OrderedDict()
         self._heads: OrderedDict[str, str] = OrderedDict()
         self.later: list[Callable[[Desk], Iterator[Line]]] = []
+        self.kept = KeptAnswers()
+        self.say: Callable[[Line], None] = _say_nothing
 
     @contextmanager
-    def at_work(self, require_wanted: Callable[[], None]) -> Iterator[None]:
+    def at_work(
+        self, require_wanted: Callable[[], None], deliver: Callable[[Line], None]
+    ) -> Iterator[None]:
         """Do something on the wardrobe as it is now.
 
-        Between two nodes `require_wanted` is asked, which raises where it is given up.
+        Between two nodes `require_wanted` is asked, which raises where it is given up; `deliver`
+        takes the lines that are said.
         """
+
+        def say(line: Line) -> None:
+            require_wanted()
+            deliver(line)
+
         if self.wardrobe.look_again():
             self.let_go()
+        self.say = say
         self.wardrobe.progress = lambda _done, _of: require_wanted()
         try:
             yield
         finally:
             self.wardrobe.progress = None
+            self.wardrobe.became = None
+            self.say = _say_nothing
 
     def let_go(self) -> None:
         """Forget what was kept of the wardrobe as it was."""
         self._source = None
         self._before.clear()
+        self.kept.clear()
 
     @property
     def unit(self) -> Unit | None:
@@ -111,10 +132,16 @@ class Desk:
         return self._before[name]
 
 
+def _say_nothing(_: Line) -> None:
+    """Say it to nobody."""
+
+
 @contextmanager
-def desk_of(folder: Path, most: int) -> Iterator[Desk]:
-    """Open a wardrobe for long; raises NotAWardrobe, GitMissing, Damaged."""
+def desk_of(folder: Path, most: int, phone: PhoneDoor | None = None) -> Iterator[Desk]:
+    """Open a wardrobe for long; raises NotAWardrobe, GitMissing, Damaged, NoSuchGarment."""
     # Other processes would have to be forked off beside the threads that serve.
     with WritableWardrobe.open(folder, Processes(1)) as wardrobe:
-        _ = wardrobe.state
-        yield Desk(wardrobe, most)
+        state = wardrobe.state
+        if phone is not None:
+            state.garment(phone.garment)
+        yield Desk(wardrobe, most, phone)

@@ -87,10 +87,9 @@ class Owner:
 
     def _do(self, job: Job, desk: Desk) -> None:
         try:
-            with desk.at_work(job.require_wanted):
+            with desk.at_work(job.require_wanted, job.deliver):
                 for line in job.make(desk):
-                    job.require_wanted()
-                    job.deliver(line)
+                    desk.say(line)
             self._put_later(job, desk)
         except GivenUp:
             pass

@@ -9,16 +9,18 @@ meanwhile.setAttribute("role", "status");
 main.before(meanwhile);
 
 async function follow() {
+  const asked = shownVersion;
   let now = null;
   try {
-    now = await answerTo("now", { version: shownVersion });
+    now = await answerTo("now", { version: asked });
   } catch (error) {
     if (error.message === STOPPED) {
       tellStopped();
       return;
     }
   }
-  if (now !== null) {
+  // Where another page was turned to meanwhile, the answer is about the one before.
+  if (now !== null && asked === shownVersion) {
     tellNow(now);
   }
   setTimeout(follow, document.hidden ? SELDOM : OFTEN);

@@ -2,6 +2,8 @@
 
 /** The version of the wardrobe that this page shows, and who wants to know when it is another. */
 let shownVersion = "";
+/** How the wardrobe stood when the page at hand was made: all that a maker sees is of then. */
+let asSeen = { version: "", stands: "" };
 const whenMoved = [];
 
 async function pageAt(address) {
@@ -11,6 +13,7 @@ async function pageAt(address) {
       return null;
     }
     shownVersion = page.version;
+    asSeen = { version: page.version, stands: page.stands };
     return page;
   } catch (error) {
     const words = document.createElement("p");

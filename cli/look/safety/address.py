@@ -9,20 +9,29 @@ _TOKEN_BYTES = 32
 
 @dataclass(frozen=True)
 class LiveAddress:
-    """A port of this machine, and the token without which nothing is answered there."""
+    """A port of this machine, and the token without which nothing is answered there.
+
+    `machine` is the address by which it is asked.
+    """
 
     port: int
     token: str = field(default_factory=lambda: secrets.token_urlsafe(_TOKEN_BYTES), repr=False)
+    machine: str = LOOPBACK
 
     @property
     def host(self) -> str:
         """Return what a browser says it asks, in `Host`."""
-        return f"{LOOPBACK}:{self.port}"
+        return f"{self.machine}:{self.port}"
 
     @property
     def origin(self) -> str:
         """Return what a browser says its page came from, in `Origin`."""
         return f"http://{self.host}"
+
+    @property
+    def is_trusted(self) -> bool:
+        """Return whether a browser trusts it without encryption (W3C, Secure Contexts)."""
+        return self.machine == LOOPBACK
 
     @property
     def address(self) -> str:

@@ -15,8 +15,10 @@ class TooSlow(Exception):
     """What is sent does not come to an end, or whoever sends it went away."""
 
 
-async def body_of(receive: Receive, largest: int, declared: str | None) -> bytes:
-    """Return a body of so many bytes at most; raises TooMuch, TooSlow.
+async def body_of(
+    receive: Receive, largest: int, declared: str | None, slowest: float = SLOWEST
+) -> bytes:
+    """Return a body of so many bytes at most, within so many seconds; raises TooMuch, TooSlow.
 
     One that is `declared` to be larger is not read at all.
     """
@@ -25,7 +27,7 @@ async def body_of(receive: Receive, largest: int, declared: str | None) -> bytes
     if declared is not None and int(declared[:12]) > largest:
         raise TooMuch
     try:
-        async with asyncio.timeout(SLOWEST):
+        async with asyncio.timeout(slowest):
             return await _read(receive, largest)
     except TimeoutError:
         raise TooSlow from None

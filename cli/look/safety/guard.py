@@ -23,6 +23,8 @@ TOKEN = b"trueup-token"
 _FRAME = "/"
 _SITES_OF_FRAME = (b"none", b"same-origin")
 
+# A browser takes it from a place that it trusts, and writes of it to the console elsewhere.
+_ISOLATING = b"cross-origin-opener-policy"
 _ALWAYS: Mapping[bytes, bytes] = MappingProxyType(
     {
         b"cache-control": b"no-store",
@@ -30,7 +32,7 @@ _ALWAYS: Mapping[bytes, bytes] = MappingProxyType(
         b"x-frame-options": b"DENY",
         b"referrer-policy": b"no-referrer",
         b"cross-origin-resource-policy": b"same-origin",
-        b"cross-origin-opener-policy": b"same-origin",
+        _ISOLATING: b"same-origin",
     }
 )
 
@@ -45,7 +47,8 @@ class Guard:
         self, inner: Application, place: LiveAddress, policy: str, admitted: Admitted
     ) -> None:
         self._inner, self._here, self._admitted = inner, place, admitted
-        self._headers = [*_ALWAYS.items(), (b"content-security-policy", policy.encode())]
+        always = [each for each in _ALWAYS.items() if place.is_trusted or each[0] != _ISOLATING]
+        self._headers = [*always, (b"content-security-policy", policy.encode())]
 
     async def __call__(self, scope: MutableMapping[str, Any], receive: Receive, send: Send) -> None:
         """Answer one request."""

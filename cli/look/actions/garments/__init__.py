@@ -1,0 +1,1 @@
+"""What is asked for on the page of a garment."""

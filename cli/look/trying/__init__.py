@@ -1,0 +1,1 @@
+"""What only a live page has: changes that are tried before they are made."""
