@@ -16,8 +16,16 @@ from trueup.cli.book.views import View
 from trueup.cli.drawing.scene.writer import SURROUNDINGS
 
 _SHELL = Path(__file__).parent / "shell"
-STYLES = ("book.css",)
-TURNING = ("turning.js", "scrolling.js", "edges.js", "versions.js", "finding.js", "paper.js")
+STYLES = ("book.css", "pattern.css")
+TURNING = (
+    "turning.js",
+    "scrolling.js",
+    "picture.js",
+    "edges.js",
+    "versions.js",
+    "finding.js",
+    "paper.js",
+)
 SCRIPTS = ("packed.js", *TURNING, "beginning.js")
 
 

@@ -69,17 +69,29 @@ def piece_items(
     for edge in piece.edges:
         yield from edge_lines(piece, edge)
         yield from dart_lines(piece, edge)
-    for dart in piece.inner_darts:
-        points = (dart.upper, dart.right, dart.lower, dart.left)
-        yield Line((points,), id=f"{piece.name}.dart.{dart.name}", closed=True)
+    yield from _double_darts(piece)
     yield from pleat_lines(piece)
-    yield from _notches(piece)
+    yield from notch_lines(piece)
     yield from _marks(piece)
     yield from _grainline(piece)
     place = name_place(piece, letters, others)
     yield Words(piece.name, place, letters)
     for number, text in enumerate(_written(piece), start=1):
         yield Words(text, place + 1j * number * _LINE * letters, letters * _SMALL)
+
+
+def inner_lines(piece: Piece) -> Iterator[Line]:
+    """Yield the lines inside a piece: darts that open on no edge, pleats, marks, the grainline."""
+    yield from _double_darts(piece)
+    yield from pleat_lines(piece)
+    yield from _marks(piece)
+    yield from _grainline(piece)
+
+
+def _double_darts(piece: Piece) -> Iterator[Line]:
+    for dart in piece.inner_darts:
+        points = (dart.upper, dart.right, dart.lower, dart.left)
+        yield Line((points,), id=f"{piece.name}.dart.{dart.name}", closed=True)
 
 
 def _written(piece: Piece) -> list[str]:
@@ -134,7 +146,8 @@ def dart_lines(piece: Piece, edge: Edge, pen: Pen = SEAM, suffix: str = "") -> I
         yield Line((points,), pen, f"{piece.name}.dart.{mouth.dart.name}{suffix}")
 
 
-def _notches(piece: Piece) -> Iterator[Line]:
+def notch_lines(piece: Piece) -> Iterator[Line]:
+    """Yield the notches of a piece, each a line from its edge inwards."""
     for notch in piece.notches:
         edge = piece.edge(notch.edge)
         place, travel = edge.place_at(notch.at.along(edge))
