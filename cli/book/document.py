@@ -24,7 +24,17 @@ _NO_SCRIPT = (
     "The script that turns the pages of this book lies in the file itself, but does not run here; "
     "open the file in a browser with scripts turned on."
 )
-STYLES = ("book.css", "pattern.css")
+STYLES = (
+    "base.css",
+    "frame.css",
+    "pictures.css",
+    "tables.css",
+    "conflicts.css",
+    "corrections.css",
+    "patterns.css",
+    "pattern.css",
+    "paper.css",
+)
 TURNING = (
     "turning.js",
     "scrolling.js",

@@ -9,6 +9,7 @@ from rich.padding import Padding
 from rich.text import Text
 
 from trueup.cli.book.addresses import href
+from trueup.cli.book.typesetting import typeset
 from trueup.cli.render.table import PlainTable
 from trueup.lineage.errors import printable
 
@@ -34,7 +35,7 @@ def linked_words(text: str, known: Mapping[str, str]) -> Markup:
     """
     if text in known:
         return _name(text, known)
-    pieces = _HYPHENED.split(printable(text))
+    pieces = _HYPHENED.split(typeset(printable(text)))
     return Markup("").join(_name(each, known) if "-" in each else escape(each) for each in pieces)
 
 
@@ -64,25 +65,34 @@ def _text(text: Text, known: Mapping[str, str], *, inset: bool) -> Markup:
 
 
 def _table(table: PlainTable, known: Mapping[str, str]) -> Markup:
+    """Return a table with its roles written out: a phone lays its rows out as lists."""
     heads = Markup("").join(
-        Markup("<th scope=col{}>{}</th>").format(_side(head, table), head)
+        Markup("<th scope=col role=columnheader{}>{}</th>").format(_side(head, table), head)
         if head
-        else Markup("<td></td>")
-        for head in table.heads
+        else Markup("<td role=cell></td>")
+        for head in map(typeset, table.heads)
     )
     rows = Markup("\n").join(Markup("").join(_row(row, table, known)) for row in table.rows)
     return Markup(
-        "<div class=wide tabindex=0 role=group aria-label=Table><table><thead><tr>{}</tr></thead>"
-        "<tbody>{}</tbody></table></div>"
-    ).format(heads, rows)
+        '<table class=rows role=table aria-label="{}"><thead role=rowgroup><tr role=row>{}</tr>'
+        "</thead><tbody role=rowgroup>{}</tbody></table>"
+    ).format(f"Table of {_named(table)}", heads, rows)
+
+
+def _named(table: PlainTable) -> str:
+    return ", ".join(typeset(head) for head in table.heads if head)
 
 
 def _row(cells: Iterable[Text], table: PlainTable, known: Mapping[str, str]) -> Iterator[Markup]:
-    yield Markup("<tr>")
+    yield Markup("<tr role=row>")
     for place, (head, cell) in enumerate(zip(table.heads, cells, strict=True)):
         words = Markup("<br>").join(linked(line, known) for line in cell.plain.split("\n"))
-        tag = Markup("<th scope=row{}>{}</th>") if place == 0 else Markup("<td{}>{}</td>")
-        yield tag.format(_side(head, table), words)
+        if place == 0:
+            tag = Markup("<th scope=row role=rowheader{}>{}</th>")
+            yield tag.format(_side(head, table), words)
+        else:
+            tag = Markup('<td role=cell data-head="{}"{}>{}</td>')
+            yield tag.format(typeset(head), _side(head, table), words)
     yield Markup("</tr>")
 
 
@@ -92,5 +102,5 @@ def _side(head: str, table: PlainTable) -> Markup:
 
 def _name(name: str, known: Mapping[str, str]) -> Markup:
     if name not in known:
-        return escape(name)
+        return escape(typeset(name))
     return Markup('<a href="{}">{}</a>').format(href(known[name]), name)

@@ -4,10 +4,11 @@ from functools import cache
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from trueup.cli.book.addresses import correction, href
 from trueup.cli.book.lines import linked_words
+from trueup.cli.book.typesetting import typeset
 from trueup.cli.wording.words import worded
 from trueup.lineage.errors import printable
 
@@ -33,13 +34,19 @@ def _environment() -> Environment:
         "href": href,
         "correction": correction,
         "linked": linked_words,
+        "verbatim": verbatim,
         "worded": worded,
     }
     return made
+
+
+def verbatim(text: str) -> Markup:
+    """Return a text to be typed as it stands, such as a command: nothing in it is set otherwise."""
+    return escape(printable(text))
 
 
 def _plain(value: object) -> object:
     """Return text on one line, with nothing in it that is no letter to read; markup as it is."""
     if isinstance(value, Markup):
         return value
-    return printable(" ".join(value.splitlines()) if isinstance(value, str) else value)
+    return printable(typeset(" ".join(value.splitlines())) if isinstance(value, str) else value)

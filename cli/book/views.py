@@ -16,7 +16,7 @@ from trueup.cli.book.addresses import (
     correction,
     named,
 )
-from trueup.cli.book.pages.conflict_page import conflict_page
+from trueup.cli.book.pages.conflict_page import conflict_page, titled
 from trueup.cli.book.pages.correction_page import correction_page, correction_title
 from trueup.cli.book.pages.garment_page import garment_page
 from trueup.cli.book.pages.node_page import node_page
@@ -48,7 +48,7 @@ _NAMED: Mapping[str, Callable[[BookSource, str], Markup]] = MappingProxyType(
     }
 )
 _TITLES: Mapping[str, Callable[[BookSource, str], str]] = MappingProxyType(
-    {"correction": correction_title}
+    {"conflict": titled, "correction": correction_title}
 )
 
 

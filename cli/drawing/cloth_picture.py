@@ -7,7 +7,8 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from trueup.cli.drawing.key import KeyEntry, Sample, key_items, key_width
+from trueup.cli.drawing.apart import PageScale
+from trueup.cli.drawing.key import KEY_LINE, KeyEntry, Sample, key_items, key_width
 from trueup.cli.drawing.paragraphs import LINE, lines_of_text
 from trueup.cli.drawing.piece.pieces import (
     dart_lines,
@@ -49,7 +50,6 @@ _LEAST = 70  # letters of a text have room in one line
 _SIGN = 0.75  # letters high is half a sign
 _APART = 2.0  # letters between two columns of the list
 _ROW = 1.9  # letters high is a line of the list, with its sign
-_KEY = 2.2  # letters high is a line of the key
 _AROUND = 3.2  # letters of room around a piece, for its signs
 
 
@@ -105,7 +105,7 @@ def cloth_picture(pieces: Sequence[PieceOfCloth], told: ClothWords) -> Scene:
     pen = max(1.2 * across + 2 * _MARGIN, 1.4 * down, 250.0) / 1000
     size = 14 * pen
     keys = [key for key in _keys(pieces, told) if key]
-    top = _MARGIN + (2 + _KEY * len(keys) + _AROUND) * size
+    top = _MARGIN + (2 + KEY_LINE * len(keys) + _AROUND) * size
     row = in_a_row(boxes, _MARGIN + _AROUND * size, top, 2.2 * _AROUND * size)
     widths = _columns(told, size)
     room = max(
@@ -119,7 +119,7 @@ def cloth_picture(pieces: Sequence[PieceOfCloth], told: ClothWords) -> Scene:
         Words(told.title, complex(_MARGIN, _MARGIN + size), 1.1 * size, bold=True),
     ]
     for line, key in enumerate(keys):
-        items.extend(key_items(key, complex(_MARGIN, _MARGIN + (3 + _KEY * line) * size), size))
+        items.extend(key_items(key, complex(_MARGIN, _MARGIN + (3 + KEY_LINE * line) * size), size))
     for piece, motion in zip(pieces, row.motions, strict=True):
         items.append(Group(tuple(_piece(piece, told, size)), piece.name, motion))
     bottom = row.bottom + _AROUND * size
@@ -132,6 +132,30 @@ def cloth_picture(pieces: Sequence[PieceOfCloth], told: ClothWords) -> Scene:
         items.extend(lines_of_text(lines, complex(_MARGIN, bottom + LINE * size), size))
         bottom += LINE * size * len(lines)
     return Scene(room + 2 * _MARGIN, bottom + size + _MARGIN, told.title, tuple(items), pen)
+
+
+@dataclass(frozen=True)
+class ClothOnPage:
+    """The cloth of a garment as pictures of a page, one a piece, and their key."""
+
+    pieces: tuple[Scene, ...]
+    key: tuple[KeyEntry, ...]
+
+
+def cloth_on_page(pieces: Sequence[PieceOfCloth], told: ClothWords) -> ClothOnPage:
+    """Return the same as pictures of a page; the numbered list is written beside them."""
+    boxes = [_box(piece) for piece in pieces]
+    scale = PageScale.of(boxes)
+    scenes = tuple(
+        scale.scene(
+            piece.name,
+            scale.named(piece.lines[0], box) if piece.lines else box,
+            tuple(_piece(piece, told, scale.letters)),
+            told.title,
+        )
+        for piece, box in zip(pieces, boxes, strict=True)
+    )
+    return ClothOnPage(scenes, tuple(entry for row in _keys(pieces, told) for entry in row))
 
 
 def _box(piece: PieceOfCloth) -> Rectangle:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from trueup.cli.drawing.apart import PageScale
 from trueup.cli.drawing.conflict_place import place_of, signs
 from trueup.cli.drawing.paragraphs import LINE, numbered
 from trueup.cli.drawing.piece.pieces import cut_box, cutting_item, named_box, piece_items
@@ -23,6 +24,22 @@ class Marked:
 
     conflict: ConflictRecord
     says: str
+
+
+def pieces_of_draft(draft: Draft, title: str) -> tuple[Scene, ...]:
+    """Return the pieces of a draft as it is cut as pictures of a page, one a piece."""
+    draft = as_cut(draft)
+    boxes = {piece: cut_box(piece) for piece in draft.pieces}
+    scale = PageScale.of(boxes.values())
+    return tuple(
+        scale.scene(
+            piece.name,
+            scale.named(piece, box),
+            (*cutting_item(piece), *piece_items(piece, scale.letters)),
+            title,
+        )
+        for piece, box in boxes.items()
+    )
 
 
 def draft_picture(draft: Draft, title: str, marked: Sequence[Marked] = ()) -> Scene:

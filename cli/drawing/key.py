@@ -10,19 +10,26 @@ from trueup.cli.drawing.scene.layout import text_room
 from trueup.cli.drawing.scene.scene import (
     BEFORE,
     FINE,
+    MOVED,
+    OFFENDING,
     SEAM,
+    Emphasis,
     Group,
     Hatch,
     HatchedArea,
     Item,
     Line,
     Mark,
+    Scene,
     Sign,
     Words,
 )
 from trueup.geometry.lines.points import Motion, Point
 
 _SAMPLE = 3.0  # letters long is a sample
+KEY_LINE = 2.2
+"""So many letters high is one row of a key."""
+_ROW = 70.0  # letters wide, at most
 _APART = 5.0  # letters between one text and the next, with the sample
 
 
@@ -34,6 +41,8 @@ class Sample(Enum):
     AFTER = "after"
     GAINED = "gained"
     LOST = "lost"
+    MOVED = "moved"
+    OFFENDING = "offending"
     DONE = "done"
     CONFLICT = "conflict"
 
@@ -52,9 +61,20 @@ def over_each_other(before: str, after: str) -> tuple[KeyEntry, ...]:
     return (
         KeyEntry(Sample.BEFORE, before),
         KeyEntry(Sample.AFTER, after),
+        KeyEntry(Sample.MOVED, "what moved"),
         KeyEntry(Sample.GAINED, "cloth added"),
         KeyEntry(Sample.LOST, "cloth taken away"),
     )
+
+
+def key_rows(entries: Sequence[KeyEntry], size: float) -> tuple[tuple[KeyEntry, ...], ...]:
+    """Return a key as the rows it takes in a picture that is a thousand pixels wide."""
+    rows: list[list[KeyEntry]] = [[]]
+    for entry in entries:
+        if rows[-1] and key_width([*rows[-1], entry], size) > _ROW * size:
+            rows.append([])
+        rows[-1].append(entry)
+    return tuple(map(tuple, rows))
 
 
 def key_width(entries: Sequence[KeyEntry], size: float) -> float:
@@ -70,6 +90,15 @@ def key_items(entries: Sequence[KeyEntry], at: Point, size: float) -> Iterator[I
         at += _APART * size + text_room(entry.text, size)
 
 
+def sample_scene(entry: KeyEntry) -> Scene:
+    """Return the sample of a key by itself, for words that stand beside it."""
+    size = 14.0
+    wide, high = (_SAMPLE + 0.6) * size, 2.2 * size
+    items = tuple(_sample(entry, size))
+    at = Motion(shift=complex(0.3 * size, high / 2 + 0.15 * size))
+    return Scene(wide, high, entry.text, (Group(items, motion=at),), 1.0)
+
+
 def _sample(entry: KeyEntry, size: float) -> Iterator[Item]:
     line = ((0j, complex(_SAMPLE * size)),)
     field = shapely.box(0, -0.6 * size, _SAMPLE * size, 0.6 * size)
@@ -80,6 +109,10 @@ def _sample(entry: KeyEntry, size: float) -> Iterator[Item]:
             yield Line(line, BEFORE)
         case Sample.AFTER:
             yield Line(line, SEAM)
+        case Sample.MOVED:
+            yield Line(line, MOVED, emphasis=Emphasis.MOVED)
+        case Sample.OFFENDING:
+            yield Line(line, OFFENDING, emphasis=Emphasis.OFFENDING)
         case Sample.GAINED:
             yield HatchedArea(field, Hatch.RISING)
         case Sample.LOST:

@@ -1,13 +1,23 @@
 """Two drafts over each other: the old dashed, the new solid, what moved hatched and numbered."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain
+from types import MappingProxyType
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from trueup.cli.drawing.key import key_items, key_width, over_each_other
+from trueup.cli.drawing.apart import PageScale
+from trueup.cli.drawing.key import (
+    KEY_LINE,
+    KeyEntry,
+    Sample,
+    key_items,
+    key_rows,
+    key_width,
+    over_each_other,
+)
 from trueup.cli.drawing.piece.pieces import (
     dart_lines,
     edge_lines,
@@ -21,6 +31,7 @@ from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.drawing.scene.scene import (
     BEFORE,
     Dimension,
+    Emphasis,
     Group,
     Hatch,
     HatchedArea,
@@ -58,7 +69,8 @@ def overlay(found: Comparison, caption: Caption) -> Scene:
     # A tall narrow piece makes no picture whose letters are lost beside it.
     pen = max(1.25 * across + 2 * _MARGIN, 1.4 * down, 250.0) / 1000
     size = 14 * pen
-    top = _MARGIN + 4 * size
+    keys = key_rows(over_each_other(caption.old, caption.new), size)
+    top = _MARGIN + (4 + KEY_LINE * (len(keys) - 1)) * size
     gap = 7 * size
     boxes = [
         named_box(found.new.piece(name), box, size) if found.new.has_piece(name) else box
@@ -70,20 +82,51 @@ def overlay(found: Comparison, caption: Caption) -> Scene:
         Group(tuple(_piece(found, name, numbers, size)), name, motion)
         for name, motion in zip(names, row.motions, strict=True)
     ]
-    key = over_each_other(caption.old, caption.new)
     items: list[Item] = [
         Words(caption.title, complex(_MARGIN, _MARGIN + size), 1.1 * size, bold=True),
-        *key_items(key, complex(_MARGIN, _MARGIN + 3 * size), size),
-        *pieces,
     ]
+    for line, key in enumerate(keys):
+        items += key_items(key, complex(_MARGIN, _MARGIN + (3 + KEY_LINE * line) * size), size)
+    items += pieces
     items += _list(caption, size, row.bottom + 4 * size)
     texts = [caption.title, *(f"99  {each}" for each in caption.moves), *caption.notes]
     widest = max(text_room(text, size) for text in texts)
-    least = max(widest, key_width(key, size))
+    least = max(widest, *(key_width(key, size) for key in keys))
     width = max(row.right + 3 * size, _MARGIN + least) + _MARGIN
     lines = len(caption.moves) + len(caption.notes)
     height = row.bottom + (4 + 1.6 * lines) * size + _MARGIN
     return Scene(width, height, caption.title, tuple(items), pen)
+
+
+def overlays(found: Comparison, title: str) -> tuple[Scene, ...]:
+    """Return the same as pictures of a page, one a piece; what is written beside them is not here.
+
+    Its moves are numbered in the order of `Comparison.moves`.
+    """
+    names = found.changed_pieces or found.new.piece_names
+    boxes = {name: box_of_both(found, name) for name in names}
+    scale = PageScale.of(boxes.values())
+    numbers = {move.name: k for k, move in enumerate(found.moves, start=1)}
+    return tuple(
+        scale.scene(
+            name,
+            scale.named(found.new.piece(name), box) if found.new.has_piece(name) else box,
+            tuple(_piece(found, name, numbers, scale.letters, scale.room(box))),
+            title,
+        )
+        for name, box in boxes.items()
+    )
+
+
+def overlay_key(found: Comparison, before: str, after: str) -> tuple[KeyEntry, ...]:
+    """Return the key of that picture, of what is to be seen in it."""
+    names = found.changed_pieces
+    absent = set()
+    if all(found.cloth_gained(name).is_empty for name in names):
+        absent.add(Sample.GAINED)
+    if all(found.cloth_lost(name).is_empty for name in names):
+        absent.add(Sample.LOST)
+    return tuple(each for each in over_each_other(before, after) if each.sample not in absent)
 
 
 def box_of_both(found: Comparison, name: str) -> Rectangle:
@@ -93,17 +136,28 @@ def box_of_both(found: Comparison, name: str) -> Rectangle:
     return boxes[0].joined(boxes[-1])
 
 
-def _piece(found: Comparison, name: str, numbers: dict[str, int], size: float) -> Iterator[Item]:
+def _piece(
+    found: Comparison,
+    name: str,
+    numbers: dict[str, int],
+    size: float,
+    room: Rectangle | None = None,
+) -> Iterator[Item]:
     yield from overlaid(found, name, size)
     moves = [move for move in found.moves if move.piece == name]
-    yield from _marks(moves, numbers, size, _drawn(found, name))
+    yield from _marks(moves, numbers, size, _drawn(found, name), room)
 
 
-def overlaid(found: Comparison, name: str, size: float) -> Iterator[Item]:
-    """Yield a piece as it was, dashed, under the piece as it is, what moved hatched."""
+def overlaid(
+    found: Comparison, name: str, size: float, shown: Mapping[str, Emphasis] = MappingProxyType({})
+) -> Iterator[Item]:
+    """Yield a piece as it was, dashed, under the piece as it is, what moved hatched and heavier.
+
+    `shown` are lines that are drawn to show something else, by their full names.
+    """
     yield from what_moved(found, name)
     if found.new.has_piece(name):
-        yield from piece_items(found.new.piece(name), size)
+        yield from piece_items(found.new.piece(name), size, shown={**moved_lines(found), **shown})
     elif found.old.has_piece(name):
         yield Words(name, _middle(found.old.piece(name)), size)
 
@@ -114,6 +168,12 @@ def what_moved(found: Comparison, name: str) -> Iterator[Item]:
     yield HatchedArea(found.cloth_lost(name), Hatch.FALLING, f"{name}.lost")
     if found.old.has_piece(name):
         yield from _before(found, found.old.piece(name))
+
+
+def moved_lines(found: Comparison) -> dict[str, Emphasis]:
+    """Return the edges and darts that moved, or came, by their full names."""
+    names = (*(move.name for move in found.moves), *found.only_new, *(d.dart for d in found.darts))
+    return dict.fromkeys(names, Emphasis.MOVED)
 
 
 def _before(found: Comparison, piece: Piece) -> Iterator[Item]:
@@ -131,11 +191,16 @@ def _before(found: Comparison, piece: Piece) -> Iterator[Item]:
 
 
 def _marks(
-    moves: Sequence[EdgeMove], numbers: dict[str, int], size: float, drawn: BaseGeometry
+    moves: Sequence[EdgeMove],
+    numbers: dict[str, int],
+    size: float,
+    drawn: BaseGeometry,
+    room: Rectangle | None,
 ) -> Iterator[Item]:
     targets = [(move.old_place + move.new_place) / 2 for move in moves]
     measured = [_segment(move.old_place, move.new_place) for move in moves]
-    stands = places(targets, 0.75 * size, shapely.union_all([drawn, *measured]))
+    lines = shapely.union_all([drawn, *measured])
+    stands = places(targets, 0.75 * size, lines, room.polygon if room else None)
     for move, target, at in zip(moves, targets, stands, strict=True):
         number = numbers[move.name]
         yield Dimension(move.old_place, move.new_place, 0.3 * size, f"move.{number}")

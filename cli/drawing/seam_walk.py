@@ -32,9 +32,20 @@ from trueup.geometry.pieces.draft import Draft, Run
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.geometry.units import Unit
 
+WALK_KEY = (
+    "A triangle: a closed dart. A short stroke between the lines: a notch; a fine line joins two "
+    "marks that are sewn together. Hatched: left over."
+)
+
+BARE_WALK_KEY = f"{WALK_KEY} The short line below: where the upper side may end."
+"""The same for a seam that bears no words."""
+
 _MARGIN = 12.0
 ROWS = 14.0
 """So many letters high is one seam."""
+_BARE_WIDTH = 620.0
+"""So many pixels wide is a seam without words, where there is room."""
+_BARE_ROWS = 7.8
 _BESIDE = 8.0  # letters wide are the words at the end of a seam, at most
 
 
@@ -64,14 +75,36 @@ def walk_picture(draft: Draft, names: Sequence[str], title: str, unit: Unit) -> 
     if not walked:
         items.append(Words("No seams.", complex(_MARGIN, top), size))
         top += size
-    key = (
-        "A triangle: a closed dart. A short stroke between the lines: a notch; a fine line joins "
-        "two marks that are sewn together. Hatched: left over."
-    )
-    items.append(Words(key, complex(_MARGIN, top), size))
+    items.append(Words(WALK_KEY, complex(_MARGIN, top), size))
     rooms = [rows_width(draft, each, size, unit) for each in walked]
-    width = max(text_room(title, 1.1 * size), text_room(key, size), *rooms) + 2 * _MARGIN
+    width = max(text_room(title, 1.1 * size), text_room(WALK_KEY, size), *rooms) + 2 * _MARGIN
     return Scene(width, top + _MARGIN, title, tuple(items), pen)
+
+
+def bare_walk(draft: Draft, walked: Walk, unit: Unit, when: str = "") -> Scene:
+    """Return a walked seam as a picture of a page, at any width: its lines without a word.
+
+    What is written with it is `walk_told`; `when` begins its title and its ids.
+    """
+    pen = max(1.0, reach(walked)) * 1.04 / _BARE_WIDTH
+    size = 14 * pen
+    prefix = f"{when}." if when else ""
+    rows = seam_rows(draft, walked, size, unit, "-", prefix)
+    lines = tuple(item for item in rows if not isinstance(item, Words))
+    name = f"{prefix}seam.{walked.seam.name}"
+    drawn = Group(lines, name, Motion(shift=complex(size, -2.5 * size)))
+    title = f"{f'{when}, ' if when else ''}{walked.seam.name} walked"
+    return Scene(reach(walked) + 2 * size, _BARE_ROWS * size, title, (drawn,), pen)
+
+
+def walk_told(draft: Draft, walked: Walk, unit: Unit) -> tuple[str, ...]:
+    """Return what is written with a walked seam whose lines bear no words, a sentence each."""
+    sides = (walked.seam.side, walked.seam.mate)
+    above, below = (
+        ", ".join(f"{run} {length(draft.edge(run.piece, run.edge).length, unit)}" for run in runs)
+        for runs in sides
+    )
+    return (f"Above: {above}. Below: {below}.", *filter(None, (_notch_words(draft, walked, unit),)))
 
 
 def reach(walked: Walk) -> float:

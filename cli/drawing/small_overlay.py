@@ -5,8 +5,8 @@ It stands beside words that say the same, in lists; `overlay` is the large one w
 
 from collections.abc import Iterator
 
-from trueup.cli.drawing.overlay import box_of_both, what_moved
-from trueup.cli.drawing.piece.pieces import dart_lines, edge_lines
+from trueup.cli.drawing.overlay import box_of_both, moved_lines, what_moved
+from trueup.cli.drawing.piece.pieces import seam_lines
 from trueup.cli.drawing.scene.layout import in_a_row
 from trueup.cli.drawing.scene.scene import Group, Item, Scene
 from trueup.geometry.comparing.comparison import Comparison
@@ -33,7 +33,4 @@ def small_overlay(found: Comparison, title: str) -> Scene:
 def _piece(found: Comparison, name: str) -> Iterator[Item]:
     yield from what_moved(found, name)
     if found.new.has_piece(name):
-        piece = found.new.piece(name)
-        for edge in piece.edges:
-            yield from edge_lines(piece, edge)
-            yield from dart_lines(piece, edge)
+        yield from seam_lines(found.new.piece(name), moved_lines(found))

@@ -4,7 +4,14 @@ from collections.abc import Mapping
 
 from shapely.geometry import Polygon
 
-from trueup.cli.drawing.cloth_picture import ClothWords, EdgeLine, PieceOfCloth, cloth_picture
+from trueup.cli.drawing.cloth_picture import (
+    ClothOnPage,
+    ClothWords,
+    EdgeLine,
+    PieceOfCloth,
+    cloth_on_page,
+    cloth_picture,
+)
 from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.render.garments.alteration import (
     AS_IF,
@@ -30,6 +37,17 @@ _SEWN = "seam line as it was sewn"
 
 def alteration_scene(asked: Asked, found: Alteration, unit: Unit, *, is_preview: bool) -> Scene:
     """Return the picture of what was found for what is asked of a garment's cloth."""
+    return cloth_picture(*_alteration(asked, found, unit, is_preview=is_preview))
+
+
+def alteration_pictures(asked: Asked, found: Alteration, unit: Unit) -> ClothOnPage:
+    """Return the same for a page, of what the pattern wants now; its list stands beside it."""
+    return cloth_on_page(*_alteration(asked, found, unit, is_preview=False))
+
+
+def _alteration(
+    asked: Asked, found: Alteration, unit: Unit, *, is_preview: bool
+) -> tuple[list[PieceOfCloth], ClothWords]:
     answers = {answer.piece: answer for answer in found.pieces}
     pieces = []
     for old in as_cut(asked.old).pieces:
@@ -49,13 +67,13 @@ def alteration_scene(asked: Asked, found: Alteration, unit: Unit, *, is_preview:
         notes += [*how_laid(found, unit), *what_follows(found, unit)]
     edges = tuple(_line(words) for words in edge_words(found, unit))
     told = ClothWords(title(found.garment), _SEWN, f"seam line {now}", _HEADS, edges, tuple(notes))
-    return cloth_picture(pieces, told)
+    return pieces, told
 
 
-def cloth_scene(garment: GarmentRecord, cloth: Mapping[str, Polygon], says: str) -> Scene:
-    """Return the picture of cloth that cannot be compared with its pattern, and why not."""
+def cloth_alone(garment: GarmentRecord, cloth: Mapping[str, Polygon]) -> ClothOnPage:
+    """Return pictures of cloth that cannot be compared with its pattern."""
     pieces = [PieceOfCloth(name, each) for name, each in cloth.items()]
-    return cloth_picture(pieces, ClothWords(title(garment), "", "", notes=(says,)))
+    return cloth_on_page(pieces, ClothWords(title(garment), "", ""))
 
 
 def _line(words: EdgeWords) -> EdgeLine:

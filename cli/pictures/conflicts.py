@@ -1,6 +1,11 @@
 """Conflicts of an open wardrobe as pictures: each by itself, and all of a node numbered in one."""
 
-from trueup.cli.drawing.conflict_picture import ConflictWords, conflict_picture
+from trueup.cli.drawing.conflict_picture import (
+    ConflictOnPage,
+    ConflictWords,
+    conflict_on_page,
+    conflict_picture,
+)
 from trueup.cli.drawing.draft_picture import Marked, draft_picture
 from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.opening import OpenToRead
@@ -37,8 +42,21 @@ def conflict_scene(reading: OpenToRead, conflict: ConflictRecord, number: int = 
 
     Where the version before it is gone or cannot be read, it is drawn only as it is now.
     """
+    before, told = _told(reading, conflict)
+    now = reading.evaluator.draft(conflict.arose_at)
+    return conflict_picture(conflict, before, now, told, reading.state.unit, number)
+
+
+def conflict_pictures(reading: OpenToRead, conflict: ConflictRecord) -> ConflictOnPage:
+    """Return the same for a page, in pictures that bear no sentence."""
+    before, told = _told(reading, conflict)
+    now = reading.evaluator.draft(conflict.arose_at)
+    return conflict_on_page(conflict, before, now, told, reading.state.unit)
+
+
+def _told(reading: OpenToRead, conflict: ConflictRecord) -> tuple[Draft | None, ConflictWords]:
+    """Return the draft a conflict is shown against, where there is one, and what is written."""
     node, unit = conflict.arose_at, reading.state.unit
-    now = reading.evaluator.draft(node)
     before = _before(reading, conflict) or _corrected(reading, conflict)
     settled = "" if conflict.state is ConflictState.OPEN else f", {conflict.state.value}"
     told = ConflictWords(
@@ -48,7 +66,7 @@ def conflict_scene(reading: OpenToRead, conflict: ConflictRecord, number: int = 
         tuple(filter(None, (worded(conflict.says, unit), numbers_line(conflict, unit)))),
         tuple(remedy_line(each, unit) for each in conflict.remedies),
     )
-    return conflict_picture(conflict, before[0] if before else None, now, told, unit, number)
+    return (before[0] if before else None), told
 
 
 def _before(reading: OpenToRead, conflict: ConflictRecord) -> tuple[Draft, str] | None:

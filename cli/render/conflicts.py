@@ -84,7 +84,7 @@ def remedy_line(remedy: Remedy, unit: Unit) -> str:
     """Return one way to settle a conflict, its computed amount, and what it leaves open."""
     amount = "" if remedy.amount_mm is None else f" ({length(remedy.amount_mm, unit)})"
     effects = "; ".join(_effect(each, unit) for each in remedy.effects)
-    leaves = "; ".join(_left(each, unit) for each in remedy.leaves)
+    leaves = "; ".join(left_in_words(each, unit) for each in remedy.leaves)
     does = f" ({effects})" if effects else ""
     leaves = f"; leaves open: {leaves}" if leaves else ""
     return f"{remedy.name}{amount}: {worded(remedy.says, unit)}{does}{leaves}"
@@ -97,7 +97,7 @@ def _effect(effect: RemedyEffect, unit: Unit) -> str:
     return f"{name} {before_and_after(effect.before_mm, effect.after_mm, unit)}"
 
 
-def _left(left: LeftOpen, unit: Unit) -> str:
+def left_in_words(left: LeftOpen, unit: Unit) -> str:
     """Return something a remedy leaves open: what, where, and how far beyond what is allowed."""
     code = left.code.partition(":")[0]
     beyond = f"{left.excess:.0f} degrees" if "kink" in code else length(left.excess, unit)

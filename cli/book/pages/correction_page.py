@@ -1,21 +1,23 @@
 """The page of a correction: what it is and mends, and what became of it in every pattern below."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import count
 from typing import TYPE_CHECKING
 
 from markupsafe import Markup
+from rich.console import RenderableType
 
-from trueup.cli.book.figures import figure
+from trueup.cli.book.figures import figure, figure_of_pieces
 from trueup.cli.book.lines import html_lines
 from trueup.cli.book.pages.bars import bar
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
-from trueup.cli.drawing.overlay import overlay
-from trueup.cli.drawing.scene.scene import Scene
+from trueup.cli.drawing.overlay import overlay_key, overlays
 from trueup.cli.drawing.small_overlay import small_overlay
-from trueup.cli.pictures.comparing import ComparedVersion, caption
+from trueup.cli.pictures.comparing import ComparedVersion
 from trueup.cli.render.chronicle.entries import decision_in_words, who
+from trueup.cli.render.patterns.comparison import comparison_lines
 from trueup.cli.render.replay import (
     arrived_of_wanted,
     by_urgency,
@@ -95,7 +97,15 @@ def correction_page(source: BookSource, commit: str) -> Markup:
         unit=source.unit,
         made=_made(source, entry),
         measures=html_lines(measures, source.addresses),
-        picture=figure(_picture(source, entry, moved), next(numbers)) if moved else None,
+        picture=figure_of_pieces(
+            overlays(moved, f"What moved in {entry.node}"),
+            next(numbers),
+            f"What moved in {entry.node}",
+            overlay_key(moved, "before", "after"),
+        )
+        if moved
+        else None,
+        moves=html_lines(_moves(source, entry, moved), source.addresses) if moved else None,
         garments=_garments(source, entry, entry.node),
         tally=tally(effect.patterns) if effect.patterns else "",
         exceptions=[_became(source, entry, each, next(numbers)) for each in exceptions],
@@ -156,11 +166,12 @@ def _moved(entry: Entry, name: str) -> Comparison | None:
     return None if found.is_same else found
 
 
-def _picture(source: BookSource, entry: Entry, found: Comparison) -> Scene:
+def _moves(source: BookSource, entry: Entry, found: Comparison) -> Iterator[RenderableType]:
+    """Yield what moved, numbered as in the picture."""
     parent = source.chronicle.find(entry.commit.parents[0])
     old = ComparedVersion(entry.node, found.old, parent.commit if parent else entry.commit)
     new = ComparedVersion(entry.node, found.new, entry.commit)
-    return overlay(found, caption(found, old, new, source.unit))
+    return comparison_lines(found, old.words, new.words, source.unit, numbered=True)
 
 
 def _garments(source: BookSource, entry: Entry, pattern: str) -> tuple[str, ...]:

@@ -9,12 +9,12 @@ from markupsafe import Markup
 from rich.console import RenderableType
 
 from trueup.cli.amounts import length
-from trueup.cli.book.figures import figure
+from trueup.cli.book.figures import figure_of_pieces
 from trueup.cli.book.lines import html_lines
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
-from trueup.cli.drawing.scene.scene import Scene
-from trueup.cli.pictures.cloth import alteration_scene, cloth_scene
+from trueup.cli.drawing.cloth_picture import ClothOnPage
+from trueup.cli.pictures.cloth import alteration_pictures, cloth_alone
 from trueup.cli.render.garments.alteration import alteration_lines
 from trueup.cli.render.garments.faults import one_cause_lines
 from trueup.cli.render.garments.garment import garment_lines
@@ -33,7 +33,7 @@ _PICTURES = ("image/jpeg", "image/png", "image/webp")
 class _Cloth:
     """What the cloth still allows: as a picture, where the cloth is known, and in lines."""
 
-    scene: Scene | None
+    pictures: ClothOnPage | None
     lines: tuple[RenderableType, ...]
 
 
@@ -69,10 +69,19 @@ def garment_page(source: BookSource, name: str) -> Markup:
         lines=html_lines(told, source.addresses),
         photos=list(_photos(source, garment)),
         causes=html_lines(_causes(source, name), source.addresses),
-        picture=figure(cloth.scene, 1) if cloth.scene else None,
+        picture=figure_of_pieces(
+            cloth.pictures.pieces, 1, f"The cloth of {name}", cloth.pictures.key
+        )
+        if cloth.pictures
+        else None,
         cloth=html_lines(cloth.lines, source.addresses),
         measured=_measured(source, garment),
     )
+
+
+def _picture(name: str, cloth: _Cloth) -> Markup | None:
+    there = cloth.pictures
+    return figure_of_pieces(there.pieces, 1, f"The cloth of {name}", there.key) if there else None
 
 
 def _photos(source: BookSource, garment: GarmentRecord) -> Iterator[_Photo]:
@@ -115,14 +124,14 @@ def _cloth(source: BookSource, garment: GarmentRecord) -> _Cloth:
         found = asked.answer()
     except (WardrobeError, GeometryError) as error:
         says = worded_error(error, source.unit)
-        return _Cloth(_cloth_alone(source, garment, says), (says,))
-    lines = alteration_lines(found, source.unit, source.commands, is_preview=False)
-    return _Cloth(alteration_scene(asked, found, source.unit, is_preview=False), tuple(lines))
+        return _Cloth(_cloth_alone(source, garment), (says,))
+    lines = alteration_lines(found, source.unit, source.commands, is_preview=False, numbered=True)
+    return _Cloth(alteration_pictures(asked, found, source.unit), tuple(lines))
 
 
-def _cloth_alone(source: BookSource, garment: GarmentRecord, says: str) -> Scene | None:
+def _cloth_alone(source: BookSource, garment: GarmentRecord) -> ClothOnPage | None:
     try:
-        return cloth_scene(garment, cloth_of(source.wardrobe, garment), says)
+        return cloth_alone(garment, cloth_of(source.wardrobe, garment))
     except WardrobeError:
         return None
 

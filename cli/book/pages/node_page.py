@@ -7,7 +7,7 @@ from itertools import count
 from markupsafe import Markup
 
 from trueup.cli.amounts import length
-from trueup.cli.book.figures import figure
+from trueup.cli.book.figures import figure, figure_of_pieces
 from trueup.cli.book.lines import html_lines
 from trueup.cli.book.pages.ancestry import trails
 from trueup.cli.book.pages.edge_stories import edge_stories
@@ -17,7 +17,7 @@ from trueup.cli.book.pages.switched_picture import switched_picture
 from trueup.cli.book.pages.version import ShownVersion, told_versions
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
-from trueup.cli.drawing.seam_walk import walk_picture
+from trueup.cli.drawing.seam_walk import BARE_WALK_KEY, bare_walk
 from trueup.cli.render.chronicle.explanation import (
     after_step,
     chapter_start,
@@ -28,6 +28,7 @@ from trueup.cli.render.chronicle.explanation import (
 from trueup.cli.render.patterns.findings import finding_lines
 from trueup.cli.render.patterns.walks import walk_lines
 from trueup.cli.wording.cutting import cut_words, note_of
+from trueup.geometry.measuring.walk import walk
 from trueup.lineage.chronicle.chain import Chapter, chapter
 from trueup.lineage.files.records import NodeRecord
 from trueup.lineage.replay.standing import standing, waiting_at
@@ -61,10 +62,10 @@ def node_page(source: BookSource, name: str) -> Markup:
     stories = list(edge_stories(source, name))
     draft = source.evaluator.draft(name)
     found = standing(source.evaluator, name)
-    walked = None
-    if draft.seams:
-        names = [seam.name for seam in draft.seams]
-        walked = figure(walk_picture(draft, names, f"{name}, walked", source.unit), next(numbers))
+    walked = [
+        (seam.name, figure(bare_walk(draft, walk(draft, seam), source.unit), next(numbers)))
+        for seam in draft.seams
+    ]
     told = list(told_versions(source, name))
     checked = finding_lines(name, found, node.open_conflicts, source.unit, source.commands)
     return page(
@@ -88,6 +89,7 @@ def node_page(source: BookSource, name: str) -> Markup:
         steps=list(_steps(part, source)),
         walks=html_lines(walk_lines(name, draft, [s.name for s in draft.seams], source.unit), {}),
         walked=walked,
+        walk_key=BARE_WALK_KEY,
         measures=_measures(source, name),
     )
 
@@ -100,7 +102,7 @@ def _children(source: BookSource, name: str) -> list[NodeRecord]:
 def _version(told: ShownVersion, number: int, source: BookSource) -> dict[str, object]:
     return {
         "told": told,
-        "picture": figure(told.scene, number),
+        "picture": figure_of_pieces(told.scenes, number, told.title, told.key),
         "moves": html_lines(told.lines, source.addresses),
     }
 

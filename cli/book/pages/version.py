@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from rich.console import RenderableType
 
 from trueup.cli.book.source import BookSource
-from trueup.cli.drawing.draft_picture import draft_picture
-from trueup.cli.drawing.overlay import overlay
+from trueup.cli.drawing.draft_picture import pieces_of_draft
+from trueup.cli.drawing.key import KeyEntry
+from trueup.cli.drawing.overlay import overlay_key, overlays
 from trueup.cli.drawing.scene.scene import Scene
-from trueup.cli.pictures.comparing import ComparedVersion, caption
+from trueup.cli.pictures.comparing import ComparedVersion
 from trueup.cli.render.chronicle.entries import who
 from trueup.cli.render.chronicle.titles import entry_title
 from trueup.cli.render.patterns.comparison import comparison_lines
@@ -19,6 +20,10 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.errors import WardrobeError
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.store import Commit
+
+_Drawn = tuple[
+    tuple[RenderableType, ...], tuple[Scene, ...], tuple[KeyEntry, ...], Comparison | None
+]
 
 
 @dataclass(frozen=True)
@@ -33,9 +38,10 @@ class ShownVersion:
     by: str
     why: str
     lines: tuple[RenderableType, ...]
-    scene: Scene
     title: str
-    found: Comparison | None
+    scenes: tuple[Scene, ...]
+    key: tuple[KeyEntry, ...] = ()
+    found: Comparison | None = None
 
 
 def told_versions(source: BookSource, name: str) -> Iterator[ShownVersion]:
@@ -44,12 +50,12 @@ def told_versions(source: BookSource, name: str) -> Iterator[ShownVersion]:
     drawing = _Drawing(source, name, {now.summary(name).fingerprint: now.draft(name)})
     for commit in source.versions.get(name, ()):
         try:
-            lines, scene, found = drawing.of(commit)
+            drawn = drawing.of(commit)
         except WardrobeError:
             return
         entry = source.chronicle.entry(commit)
         day, title = f"{commit.when:%Y-%m-%d}", entry_title(entry, source.unit)
-        yield ShownVersion(commit, day, who(commit), entry.why, lines, scene, title, found)
+        yield ShownVersion(commit, day, who(commit), entry.why, drawn[0], title, *drawn[1:])
 
 
 @dataclass(frozen=True)
@@ -61,19 +67,20 @@ class _Drawing:
     drafts: dict[str, Draft]
     """The geometry known so far, by its fingerprint."""
 
-    def of(self, commit: Commit) -> tuple[tuple[RenderableType, ...], Scene, Comparison | None]:
-        """Return what a version moved, in lines, as a picture, and as it was found."""
+    def of(self, commit: Commit) -> _Drawn:
+        """Return what a version moved: in lines, as a picture of each piece, its key, as found."""
         new = self._version(commit)
         before = self.source.chronicle.find(commit.parents[0]) if commit.parents else None
         if before is None:
             says = f"The history here goes no further back; {self.name} was made then or before."
-            return (says,), draft_picture(new.draft, new.words), None
+            return (says,), pieces_of_draft(new.draft, new.words), (), None
         if not self._at(before.commit).state.has(self.name):
-            return (f"{self.name} was made.",), draft_picture(new.draft, new.words), None
+            return (f"{self.name} was made.",), pieces_of_draft(new.draft, new.words), (), None
         old = self._version(before.commit)
         found = compare(old.draft, new.draft, alignment("centre", old.draft, new.draft))
-        lines = comparison_lines(found, old.words, new.words, self.source.unit)
-        return tuple(lines), overlay(found, caption(found, old, new, self.source.unit)), found
+        lines = comparison_lines(found, old.words, new.words, self.source.unit, numbered=True)
+        key = () if found.is_same else overlay_key(found, "before", "after")
+        return tuple(lines), overlays(found, f"{old.words} -> {new.words}"), key, found
 
     def _version(self, commit: Commit) -> ComparedVersion:
         evaluator = self._at(commit)

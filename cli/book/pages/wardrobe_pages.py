@@ -4,12 +4,14 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import islice
+from types import MappingProxyType
 
 from markupsafe import Markup
 
 from trueup.cli.book.addresses import correction
 from trueup.cli.book.figures import figure
 from trueup.cli.book.lines import html_lines
+from trueup.cli.book.pages.conflict_page import titled
 from trueup.cli.book.pages.correction_page import correction_title
 from trueup.cli.book.pages.graph import graph_picture
 from trueup.cli.book.source import BookSource
@@ -25,6 +27,13 @@ from trueup.cli.unreadable import unreadable_line
 from trueup.lineage.files.records import ConflictRecord, ConflictState
 
 _MOST_CORRECTIONS = 5
+_HEADS: Mapping[str, str] = MappingProxyType(
+    {
+        ConflictState.OPEN.value: "! Open: they wait for a decision",
+        ConflictState.ACCEPTED.value: "+ Accepted: it was decided to leave them, or not to follow",
+        ConflictState.SETTLED.value: "+ Settled: they hold again",
+    }
+)
 _MOST_UNFOLDED = 20  # children beyond which they are folded away
 
 
@@ -81,7 +90,14 @@ def conflicts_page(source: BookSource) -> Markup:
     for conflict in source.state.conflicts:
         groups[conflict.state].append(conflict)
     listed = [(state.value, groups[state]) for state in ConflictState if groups[state]]
-    return page("conflicts.html", groups=listed, unit=source.unit, addresses=source.addresses)
+    return page(
+        "conflicts.html",
+        groups=listed,
+        heads=_HEADS,
+        titles={each.id: titled(source, each.id) for each in source.state.conflicts},
+        unit=source.unit,
+        addresses=source.addresses,
+    )
 
 
 def garments_page(source: BookSource) -> Markup:

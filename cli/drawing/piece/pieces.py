@@ -6,7 +6,9 @@ inside are `piece.mark.NAME`. The cutting line, where a piece has allowances, is
 `piece.cutting-line`.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from types import MappingProxyType
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -15,7 +17,20 @@ from trueup.cli.drawing.piece.mark_lines import mark_lines
 from trueup.cli.drawing.piece.pleats import pleat_lines
 from trueup.cli.drawing.scene.layout import text_room, wrapped
 from trueup.cli.drawing.scene.rectangle import Rectangle
-from trueup.cli.drawing.scene.scene import CUT, FINE, FOLD, PLACED, SEAM, Item, Line, Pen, Words
+from trueup.cli.drawing.scene.scene import (
+    CUT,
+    FINE,
+    FOLD,
+    MOVED,
+    OFFENDING,
+    PLACED,
+    SEAM,
+    Emphasis,
+    Item,
+    Line,
+    Pen,
+    Words,
+)
 from trueup.cli.wording.cutting import cut_words, note_of
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.lines.points import Point, coordinates, unit
@@ -27,7 +42,7 @@ from trueup.geometry.pleats.creases import creases_of
 NOTCH = 5.0
 ARROW = 4.0
 LETTERS = 8.0
-_SMALL = 0.6
+_SMALL = 0.8
 """How large what a label says is written, in letters of the name."""
 
 _WIDEST = text_room("1 interfacing,", 1.0)
@@ -37,6 +52,8 @@ _LINE = 1.0
 """From one line to the next, in letters of the name."""
 
 _MARK_PENS = {Purpose.PLACEMENT: PLACED, Purpose.STITCH: PLACED, Purpose.FOLD: FOLD}
+_WEIGHTS = {Emphasis.MOVED: MOVED.width, Emphasis.OFFENDING: OFFENDING.width}
+_NONE: Mapping[str, Emphasis] = MappingProxyType({})
 _SHARES = (0.5, 0.4, 0.3, 0.2, 0.6, 0.7, 0.8)  # along the grainline, places for the name to try
 
 
@@ -60,16 +77,17 @@ def cut_box(piece: Piece) -> Rectangle:
 
 
 def piece_items(
-    piece: Piece, letters: float = LETTERS, others: Sequence[Piece] = ()
+    piece: Piece,
+    letters: float = LETTERS,
+    others: Sequence[Piece] = (),
+    shown: Mapping[str, Emphasis] = _NONE,
 ) -> Iterator[Item]:
     """Yield all that is drawn of a piece but its cutting line; `letters` is the height of these.
 
-    Its name keeps clear of what is drawn of `others` in the same place.
+    Its name keeps clear of what is drawn of `others` in the same place. `shown` are its edges and
+    darts that are drawn to show something, by their full names, `front.armhole`, `front.bust`.
     """
-    for edge in piece.edges:
-        yield from edge_lines(piece, edge)
-        yield from dart_lines(piece, edge)
-    yield from _double_darts(piece)
+    yield from seam_lines(piece, shown)
     yield from pleat_lines(piece)
     yield from notch_lines(piece)
     yield from _marks(piece)
@@ -88,10 +106,27 @@ def inner_lines(piece: Piece) -> Iterator[Line]:
     yield from _grainline(piece)
 
 
+def seam_lines(piece: Piece, shown: Mapping[str, Emphasis] = _NONE) -> Iterator[Line]:
+    """Yield the seam lines and darts of a piece, heavier where they are drawn to show something."""
+    for edge in piece.edges:
+        for line in edge_lines(piece, edge):
+            yield _heavier(line, shown.get(f"{piece.name}.{edge.name}"))
+        for mouth, line in zip(edge.mouths, dart_lines(piece, edge), strict=True):
+            yield _heavier(line, shown.get(f"{piece.name}.{mouth.dart.name}"))
+    for dart, line in zip(piece.inner_darts, _double_darts(piece), strict=True):
+        yield _heavier(line, shown.get(f"{piece.name}.{dart.name}"))
+
+
 def _double_darts(piece: Piece) -> Iterator[Line]:
     for dart in piece.inner_darts:
         points = (dart.upper, dart.right, dart.lower, dart.left)
         yield Line((points,), id=f"{piece.name}.dart.{dart.name}", closed=True)
+
+
+def _heavier(line: Line, shown: Emphasis | None) -> Line:
+    if shown is None:
+        return line
+    return replace(line, pen=replace(line.pen, width=_WEIGHTS[shown]), emphasis=shown)
 
 
 def _written(piece: Piece) -> list[str]:

@@ -30,6 +30,8 @@ CUT = Pen(0.6)
 FINE = Pen(0.6)
 PLACED = Pen(0.8, (4.0, 4.0))
 BOLD = Pen(2.2)
+MOVED = Pen(1.9)
+OFFENDING = Pen(3.2)
 BEFORE = Pen(1.2, (6.0, 4.5))
 
 
@@ -38,6 +40,13 @@ class Hatch(Enum):
 
     RISING = "rising"
     FALLING = "falling"
+
+
+class Emphasis(Enum):
+    """What a line is drawn to show, beside what it is; its pen says it as well."""
+
+    MOVED = "moved"
+    OFFENDING = "offending"
 
 
 class Anchor(Enum):
@@ -57,13 +66,17 @@ class Sign(Enum):
 
 @dataclass(frozen=True)
 class Line:
-    """One line, of one or more runs; `opaque` hides what lies under the area it encloses."""
+    """One line, of one or more runs; `opaque` hides what lies under the area it encloses.
+
+    `emphasis` is what it is drawn to show, where that is more than its being there.
+    """
 
     runs: tuple[Run, ...]
     pen: Pen = SEAM
     id: str = ""
     closed: bool = False
     opaque: bool = False
+    emphasis: Emphasis | None = None
 
 
 @dataclass(frozen=True)

@@ -125,6 +125,8 @@ class _Writer:
         path = self._path(parent, f"{drawn} Z" if line.closed else drawn, line.pen, line.id)
         if line.opaque:
             path.attrib |= {"fill": "white", "class": "paper"}
+        elif line.emphasis:
+            path.set("class", line.emphasis.value)
 
     def _path(
         self, parent: ElementTree.Element, drawn: str, pen: Pen, name: str

@@ -56,9 +56,17 @@ class EdgeWords:
 
 
 def alteration_lines(
-    found: Alteration, unit: Unit, commands: CommandLine, *, is_preview: bool
+    found: Alteration,
+    unit: Unit,
+    commands: CommandLine,
+    *,
+    is_preview: bool,
+    numbered: bool = False,
 ) -> Iterator[RenderableType]:
-    """Yield what can be done edge by edge, the cap, what stays uneven, and the steps in order."""
+    """Yield what can be done edge by edge, the cap, what stays uneven, and the steps in order.
+
+    Edges are `numbered` as in the picture that stands beside them.
+    """
     garment = found.garment
     yield said(title(garment), "bold")
     if is_preview:
@@ -68,7 +76,7 @@ def alteration_lines(
     if found.stays and not found.uneven:
         yield said(AS_WANTED)
         return
-    yield from _pieces(found, unit)
+    yield from _pieces(found, unit, numbered=numbered)
     for side, at in found.sides or ((None, found),):
         if at.cap and at.cap.moves:
             yield from _cap(at.cap, at, side, unit)
@@ -149,15 +157,16 @@ def what_follows(found: Alteration, unit: Unit) -> Iterator[str]:
         yield _uneven(each, unit)
 
 
-def _pieces(found: Alteration, unit: Unit) -> Iterator[RenderableType]:
-    rows = [_row(words) for words in edge_words(found, unit)]
+def _pieces(found: Alteration, unit: Unit, *, numbered: bool) -> Iterator[RenderableType]:
+    edges = enumerate(edge_words(found, unit), start=1)
+    rows = [_row(words, f"{count}. " if numbered else "") for count, words in edges]
     if rows:
         yield PlainTable(("edge", "", "asked for", "cloth"), rows)
     yield from map(said, how_laid(found, unit))
 
 
-def _row(words: EdgeWords) -> tuple[Cell, ...]:
-    return words.edge, Text(*_SIGNS[words.possible]), words.asked, words.cloth
+def _row(words: EdgeWords, number: str) -> tuple[Cell, ...]:
+    return f"{number}{words.edge}", Text(*_SIGNS[words.possible]), words.asked, words.cloth
 
 
 def _edge(answer: ClothAnswer, edge: EdgeAnswer, unit: Unit) -> EdgeWords:

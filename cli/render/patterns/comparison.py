@@ -16,8 +16,13 @@ _MARK = {Unit.MILLIMETRE: 0.1, Unit.CENTIMETRE: 1.0, Unit.INCH: 25.4 / 16}
 """The smallest amount a maker reads off a tape, mm."""
 
 
-def comparison_lines(found: Comparison, old: str, new: str, unit: Unit) -> Iterator[RenderableType]:
-    """Yield the edges that moved with how far, where and how long they were, and what else did."""
+def comparison_lines(
+    found: Comparison, old: str, new: str, unit: Unit, *, numbered: bool = False
+) -> Iterator[RenderableType]:
+    """Yield the edges that moved with how far, where and how long they were, and what else did.
+
+    They are `numbered` as in the picture that stands beside them.
+    """
     yield said(f"{old} -> {new}", "bold")
     yield said(f"Laid over each other: {found.by.words}.")
     if found.is_same:
@@ -26,12 +31,12 @@ def comparison_lines(found: Comparison, old: str, new: str, unit: Unit) -> Itera
     if found.moves:
         rows = [
             (
-                move.name,
+                f"{count}. {move.name}" if numbered else move.name,
                 distance(move.distance, unit),
                 place(move, unit),
                 before_and_after(move.before, move.after, unit),
             )
-            for move in found.moves
+            for count, move in enumerate(found.moves, start=1)
         ]
         yield PlainTable(("edge", "moved", "most", "length"), rows, right=("moved",))
     yield from (said(each) for each in other_changes(found, old, new, unit))

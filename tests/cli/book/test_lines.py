@@ -56,11 +56,28 @@ def test_a_table_names_its_rows_and_sets_numbers_to_the_right():
     made = html_lines([PlainTable(("edge", "moved"), [("a", "1 mm")], right=("moved",))], {})
     found = tags(made)
     assert [(t.name, t.attributes) for t in found if t.name == "th"] == [
-        ("th", {"scope": "col"}),
-        ("th", {"scope": "col", "class": "number"}),
-        ("th", {"scope": "row"}),
+        ("th", {"scope": "col", "role": "columnheader"}),
+        ("th", {"scope": "col", "role": "columnheader", "class": "number"}),
+        ("th", {"scope": "row", "role": "rowheader"}),
+    ]
+    assert [t.attributes["aria-label"] for t in found if t.name == "table"] == [
+        "Table of edge, moved"
     ]
     assert text(made).split() == ["edge", "moved", "a", "1", "mm"]
+
+
+def test_on_a_phone_every_cell_can_be_told_by_the_head_it_stands_under():
+    table = PlainTable(("edge", "", "before -> after"), [("a", "+ can", "9 mm -> 8 mm (-1 mm)")])
+    found = tags(html_lines([table], {}))
+    cells = [(t.attributes["data-head"], t.text) for t in found if "data-head" in t.attributes]
+    assert cells == [("", ["+ can"]), ("before → after", ["9 mm → 8 mm (−1 mm)"])]
+
+
+def test_arrows_and_minus_signs_are_set_and_commands_are_left_as_they_are_typed():
+    (words,) = tags(html_lines([said("from 20 mm -> 17 mm (-3 mm), on 2025-03-01 at a-b")], {}))
+    assert words.text == ["from 20 mm → 17 mm (−3 mm), on 2025-03-01 at a-b"]
+    _, line = tags(html_lines([command("trueup amend a-1 --by -3mm --why 'x -> y, -3 mm'")], {}))
+    assert line.text == ["trueup amend a-1 --by -3mm --why 'x -> y, -3 mm'"]
 
 
 def test_what_has_no_html_is_refused_and_not_left_out():

@@ -12,7 +12,7 @@ from tests.cli.trouble.test_bad_input import refused
 from trueup.cli.drawing.scene.writer import svg_text
 from trueup.cli.main import main
 from trueup.cli.opening import OpenToRead, reading
-from trueup.cli.pictures.cloth import alteration_scene, cloth_scene
+from trueup.cli.pictures.cloth import alteration_pictures, alteration_scene, cloth_alone
 from trueup.cli.render.garments.alteration import edge_words
 from trueup.geometry.cloth.cloth_areas import cloth_areas
 from trueup.geometry.cloth.cut_cloth import Reason
@@ -84,12 +84,28 @@ def test_what_is_hatched_is_what_the_numbers_tell(sample: OpenToRead) -> None:
     assert "front.cut-off" in ids(root)
 
 
-def test_cloth_that_cannot_be_compared_is_drawn_with_the_reason(sample: OpenToRead) -> None:
+def test_cloth_that_cannot_be_compared_is_drawn_as_it_was_cut(sample: OpenToRead) -> None:
     asked = asked_of(sample.wardrobe, "ball-ivory")
-    says = "ball-ivory cannot be compared with its pattern: ball-bodice was deleted since."
-    root = legible(cloth_scene(asked.garment, asked.cloth, says))
-    assert says in " ".join(words(root))
-    assert {"front.cloth", "back.cloth", "sleeve.cloth"} <= set(ids(root))
+    drawn = cloth_alone(asked.garment, asked.cloth)
+    roots = [legible(scene) for scene in drawn.pieces]
+    found = {name for root in roots for name in ids(root)}
+    assert {"front.cloth", "back.cloth", "sleeve.cloth"} <= found
+    assert [entry.text for entry in drawn.key] == ["the cloth as it was cut"]
+
+
+def test_on_a_page_the_same_is_drawn_without_a_sentence(sample: OpenToRead) -> None:
+    asked = asked_of(sample.wardrobe, "maid-white")
+    found = asked.answer()
+    whole = ids(legible(alteration_scene(asked, found, Unit.MILLIMETRE, is_preview=False)))
+    pictures = alteration_pictures(asked, found, Unit.MILLIMETRE)
+    roots = [legible(scene) for scene in pictures.pieces]
+    assert {name for root in roots for name in ids(root)} == set(whole)
+    said = {word for root in roots for word in words(root)}
+    names = {piece.name for piece in asked.old.pieces}
+    assert not {word for word in said if " " in word and not word.startswith("cut ")}
+    assert names <= said
+    numbers = {str(n) for n, _ in enumerate(edge_words(found, Unit.MILLIMETRE), start=1)}
+    assert numbers <= said
 
 
 # --- by the whole command ---------------------------------------------------------------------

@@ -1,0 +1,106 @@
+"""What a conflict is about in one short clause, for its title and wherever it is named."""
+
+import re
+from collections.abc import Iterator
+
+from trueup.cli.amounts import length
+from trueup.cli.wording.matters import MATTERS
+from trueup.geometry.units import Unit
+from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
+from trueup.lineage.replay.curing.names import FOLLOW
+
+_TENSES = re.compile(r"\[([^|\]]*)\|([^\]]*)\]")
+_EDGES = {"side": "side seam"}
+_HOLDS_EASE = 0.1  # mm that a line has to be longer than its mate, and so holds
+
+
+def matter(conflict: ConflictRecord, unit: Unit, step: str = "") -> str:
+    """Return what does not hold, or did not where that is over: `the sleeve cap holds 9 mm ...`.
+
+    `step` is the step in words that was left out, where it was one.
+    """
+    words = MATTERS[_name(conflict)].format(**dict(_facts(conflict, unit, step)))
+    over = is_over(conflict)
+    return _TENSES.sub(lambda found: found[2] if over else found[1], words)
+
+
+def conflict_title(conflict: ConflictRecord, unit: Unit, step: str = "") -> str:
+    """Return where a conflict arose and what it is about."""
+    return f"{conflict.arose_at}: {matter(conflict, unit, step)}"
+
+
+def is_over(conflict: ConflictRecord) -> bool:
+    """Return whether the node no longer is as a conflict says: it holds again, or was kept so."""
+    return conflict.state is ConflictState.SETTLED or is_held(conflict)
+
+
+def is_held(conflict: ConflictRecord) -> bool:
+    """Return whether a conflict was decided by staying on an earlier version of the parent."""
+    waits = conflict.state is ConflictState.ACCEPTED
+    return waits and any(remedy.name == FOLLOW for remedy in conflict.remedies)
+
+
+def left_out(conflict: ConflictRecord) -> bool:
+    """Return whether a conflict is about a step of the node's own that was left out."""
+    return conflict.kind in (ConflictKind.MISSING, ConflictKind.IMPOSSIBLE)
+
+
+def line_in_words(piece: str, edge: str) -> str:
+    """Return a line as it is spoken of: `the sleeve cap`."""
+    names = [piece, _EDGES.get(edge, edge)] if edge else [piece]
+    words = " ".join(name.replace("-", " ") for name in names if name)
+    return f"the {words}" if words else "the pattern"
+
+
+def _name(conflict: ConflictRecord) -> str:
+    code = conflict.code.partition(":")[0]
+    said = "" if isinstance(conflict.says, str) else conflict.says.what
+    if conflict.kind is ConflictKind.SEAM:
+        return _of_seam(conflict, said)
+    if conflict.kind is ConflictKind.TWO_MAKERS:
+        return "two-makers"
+    return next((each for each in (said, code) if each in MATTERS), "other")
+
+
+def _of_seam(conflict: ConflictRecord, said: str) -> str:
+    if conflict.after_mm is None or conflict.allowed_mm is None:
+        return "other"
+    low, _ = conflict.allowed_mm
+    is_short = conflict.after_mm < low
+    if low > _HOLDS_EASE:
+        return "holds-too-little" if is_short else "holds-too-much"
+    if said == "seam-uneven" and not conflict.section:
+        return "uneven"
+    return "too-short" if is_short else "too-long"
+
+
+def _facts(conflict: ConflictRecord, unit: Unit, step: str) -> Iterator[tuple[str, str]]:
+    line = line_in_words(conflict.piece, conflict.edge)
+    yield "line", f"the {conflict.section} part of {line}" if conflict.section else line
+    yield "piece", line_in_words(conflict.piece, "")
+    yield "dart", f"the dart {conflict.edge.replace('-', ' ')} of the {conflict.piece}"
+    yield "degrees", f"{_off(conflict):.1f} degrees"
+    yield "corrected", conflict.corrected or "its parent"
+    facts = {} if isinstance(conflict.says, str) else conflict.says.facts
+    yield "step", step or str(facts.get("kind", "it was left out"))
+    for name in ("longer", "shorter"):
+        yield name, _lines_in_words(str(facts.get(name, "")))
+    uneven = facts.get("by")
+    by = uneven if isinstance(uneven, float) else conflict.excess_mm
+    yield "by", length(by, unit)
+    for name in ("got", "wanted"):
+        fact = facts.get(name)
+        yield name, length(fact, unit) if isinstance(fact, float) else "a part"
+
+
+def _lines_in_words(lines: str) -> str:
+    """Return lines one beside the other, `front.armhole + back.armhole`, as they are spoken of."""
+    named = (line.partition(".")[::2] for line in lines.split(" + "))
+    return " and ".join(line_in_words(piece, edge) for piece, edge in named)
+
+
+def _off(conflict: ConflictRecord) -> float:
+    """Return how far an angle is from the middle of what is allowed, degrees."""
+    if conflict.after_mm is None or conflict.allowed_mm is None:
+        return conflict.excess_mm
+    return abs(conflict.after_mm - sum(conflict.allowed_mm) / 2)
