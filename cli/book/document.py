@@ -31,9 +31,18 @@ STYLES = (
     "conflicts.css",
     "corrections.css",
     "patterns.css",
+    "pattern.css",
     "paper.css",
 )
-TURNING = ("turning.js", "scrolling.js", "edges.js", "versions.js", "finding.js", "paper.js")
+TURNING = (
+    "turning.js",
+    "scrolling.js",
+    "picture.js",
+    "edges.js",
+    "versions.js",
+    "finding.js",
+    "paper.js",
+)
 SCRIPTS = ("packed.js", *TURNING, "beginning.js")
 
 

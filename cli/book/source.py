@@ -10,6 +10,7 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.opening import OpenToRead
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle import Chronicle
+from trueup.lineage.chronicle.biography import Biographies
 from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.faults.causes import Causes, causes
@@ -65,6 +66,11 @@ class BookSource:
     def chronicle(self) -> Chronicle:
         """Return the history."""
         return Chronicle(self.wardrobe, now=self.evaluator)
+
+    @cached_property
+    def biographies(self) -> Biographies:
+        """Return what tells the stories of edges."""
+        return Biographies()
 
     @cached_property
     def versions(self) -> Mapping[str, tuple[Commit, ...]]:

@@ -34,3 +34,23 @@ def turn_to(page: Page, address: str) -> None:
           return heading !== null && document.activeElement === heading;
         }"""
     )
+
+
+def press_until_focused(page: Page, wanted: Locator, key: str = "Tab", most: int = 200) -> None:
+    for _ in range(most):
+        page.keyboard.press(key)
+        if wanted.evaluate("element => element === document.activeElement"):
+            return
+    raise AssertionError(f"{wanted} is not reached by {key}")
+
+
+def on_the_line(path: Locator) -> dict[str, float]:
+    """Return a place on a drawn line, in pixels from the corner of its box."""
+    return path.evaluate(
+        """path => {
+          const at = path.getPointAtLength(path.getTotalLength() / 2);
+          const on = at.matrixTransform(path.getScreenCTM());
+          const touch = path.nextElementSibling.getBoundingClientRect();
+          return {x: on.x - touch.x, y: on.y - touch.y};
+        }"""
+    )

@@ -78,7 +78,7 @@ function listSections(address) {
   sections.className = "sections";
   sections.setAttribute("aria-label", "On this page");
   sections.append(list);
-  main.querySelector("section").before(sections);
+  (main.querySelector(".columns") ?? main.querySelector("section")).before(sections);
 }
 
 async function read(address) {

@@ -90,13 +90,21 @@ def piece_items(
     """
     yield from seam_lines(piece, shown)
     yield from pleat_lines(piece)
-    yield from _notches(piece)
+    yield from notch_lines(piece)
     yield from _marks(piece)
     yield from _grainline(piece)
     place = name_place(piece, letters, others)
     yield Words(piece.name, place, letters)
     for number, text in enumerate(_written(piece), start=1):
         yield Words(text, place + 1j * number * _LINE * letters, letters * _SMALL)
+
+
+def inner_lines(piece: Piece) -> Iterator[Line]:
+    """Yield the lines inside a piece: darts that open on no edge, pleats, marks, the grainline."""
+    yield from _double_darts(piece)
+    yield from pleat_lines(piece)
+    yield from _marks(piece)
+    yield from _grainline(piece)
 
 
 def seam_lines(piece: Piece, shown: Mapping[str, Emphasis] = _NONE) -> Iterator[Line]:
@@ -106,10 +114,14 @@ def seam_lines(piece: Piece, shown: Mapping[str, Emphasis] = _NONE) -> Iterator[
             yield _heavier(line, shown.get(f"{piece.name}.{edge.name}"))
         for mouth, line in zip(edge.mouths, dart_lines(piece, edge), strict=True):
             yield _heavier(line, shown.get(f"{piece.name}.{mouth.dart.name}"))
+    for dart, line in zip(piece.inner_darts, _double_darts(piece), strict=True):
+        yield _heavier(line, shown.get(f"{piece.name}.{dart.name}"))
+
+
+def _double_darts(piece: Piece) -> Iterator[Line]:
     for dart in piece.inner_darts:
         points = (dart.upper, dart.right, dart.lower, dart.left)
-        line = Line((points,), id=f"{piece.name}.dart.{dart.name}", closed=True)
-        yield _heavier(line, shown.get(f"{piece.name}.{dart.name}"))
+        yield Line((points,), id=f"{piece.name}.dart.{dart.name}", closed=True)
 
 
 def _heavier(line: Line, shown: Emphasis | None) -> Line:
@@ -170,7 +182,8 @@ def dart_lines(piece: Piece, edge: Edge, pen: Pen = SEAM, suffix: str = "") -> I
         yield Line((points,), pen, f"{piece.name}.dart.{mouth.dart.name}{suffix}")
 
 
-def _notches(piece: Piece) -> Iterator[Line]:
+def notch_lines(piece: Piece) -> Iterator[Line]:
+    """Yield the notches of a piece, each a line from its edge inwards."""
     for notch in only_drawable(piece).notches:
         edge = piece.edge(notch.edge)
         place, travel = edge.place_at(notch.at.along(edge))

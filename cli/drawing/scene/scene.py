@@ -126,7 +126,8 @@ class Mark:
 class Group:
     """Items that belong together, drawn where a motion puts them; `title` says what they are.
 
-    With a `link` they are the way to another place, of the document that shows the picture.
+    With a `link` they are the way to another place, of the document that shows the picture. A page
+    can switch off what is drawn in a `layer`, and knows the lines of an `edge`, `piece.edge`.
     """
 
     items: "tuple[Item, ...]"
@@ -134,6 +135,8 @@ class Group:
     motion: Motion = field(default_factory=Motion)
     title: str = ""
     link: str = ""
+    layer: str = ""
+    edge: str = ""
 
     @property
     def has_links(self) -> bool:

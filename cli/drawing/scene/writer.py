@@ -107,7 +107,14 @@ class _Writer:
 
     def _group(self, parent: ElementTree.Element, group: Group, motion: Motion) -> None:
         link = {"href": _clean(group.link)} if group.link else {}
-        element = ElementTree.SubElement(parent, "a" if link else "g", self._id(group.id) | link)
+        known = {
+            f"data-{name}": _clean(text)
+            for name, text in (("layer", group.layer), ("edge", group.edge))
+            if text
+        }
+        element = ElementTree.SubElement(
+            parent, "a" if link else "g", self._id(group.id) | link | known
+        )
         if group.title:
             ElementTree.SubElement(element, "title").text = _clean(group.title)
         for item in group.items:

@@ -62,20 +62,38 @@ def with_previous(chapter: Chapter) -> Iterator[tuple[ExplainedStep, ExplainedSt
 
 
 def step_sentence(told: ExplainedStep, previous: ExplainedStep | None) -> str:
-    """Return a step as a sentence: what, why, when and by whom.
+    """Return a step as a sentence: what, as what and by which id, when, by whom and why."""
+    return f"{_what(told)} ({', '.join((known_as(told), *_facts(told)))}).{_why(told, previous)}"
 
-    Why is not said again of steps that were made at one fitting.
-    """
-    words = f"{told.words[0].upper()}{told.words[1:]}"
+
+def step_alone(told: ExplainedStep, previous: ExplainedStep | None) -> str:
+    """Return a step as a sentence where its id is told beside it: what, when, by whom and why."""
+    facts = ", ".join(_facts(told))
+    return f"{_what(told)}{f' ({facts})' if facts else ''}.{_why(told, previous)}"
+
+
+def known_as(told: ExplainedStep) -> str:
+    """Return what a step was made as, and its id."""
+    return f"{told.step.role.value} {told.step.id}"
+
+
+def _what(told: ExplainedStep) -> str:
+    return f"{told.words[0].upper()}{told.words[1:]}"
+
+
+def _facts(told: ExplainedStep) -> list[str]:
     day = told.step.date or (told.commit.when.date() if told.commit else None)
-    of = [f"taken over from {told.taken_from}"] if told.taken_from else []
-    facts = [told.step.role.value, told.step.id, *([str(day)] if day else []), *of]
-    facts += [f"by {who(told.commit)}"] if told.commit else []
+    facts = [str(day)] if day else []
+    facts += [f"taken over from {told.taken_from}"] if told.taken_from else []
+    return [*facts, *([f"by {who(told.commit)}"] if told.commit else [])]
+
+
+def _why(told: ExplainedStep, previous: ExplainedStep | None) -> str:
+    """Return why a step was made; it is not said again of steps that were made at one fitting."""
     fitting = told.step.fitting
     together = bool(fitting and previous and previous.step.fitting == fitting)
-    said = "" if together else told.step.why
-    why = f" Why: {_full(said)}" if said else ""
-    return f"{words} ({', '.join(facts)}).{why}"
+    why = "" if together else told.step.why
+    return f" Why: {_full(why)}" if why else ""
 
 
 def after_step(told: ExplainedStep, unit: Unit) -> Iterator[str]:
