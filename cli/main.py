@@ -10,6 +10,7 @@ from trueup.cli.failures import Misused
 from trueup.cli.groups.named import NamedGroup
 from trueup.cli.options import shared as options
 from trueup.cli.verbs import VERBS
+from trueup.lineage.evaluation.collecting import collect_seldom
 
 
 class VerbGroup(NamedGroup):
@@ -46,9 +47,6 @@ def trueup(
     One broken file hides no other: verbs that read answer for the rest, and say on stderr what
     cannot be read.
     """
-    from trueup.lineage.evaluation.collecting import collect_seldom  # noqa: PLC0415  (not for help)
-
-    collect_seldom()
     verb = ctx.invoked_subcommand
     if verb is None:
         from trueup.cli.commands.reading.attention import attention  # noqa: PLC0415
@@ -67,6 +65,7 @@ def _answers_in_json(ctx: Any, verb: str) -> bool:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code; without arguments, those of the process."""
     streams.make_safe()
+    collect_seldom()
     return failures.guarded(lambda: _run(arguments))
 
 

@@ -62,6 +62,9 @@ _ROOMS = {
         "walk": "Walk the seams: lay each seam line along its mate, stepping over darts.",
         "tree": "Show every block and the patterns derived from it.",
         "origin": "Say where each edge got its shape: the node, and the step that last shaped it.",
+        "look": (
+            "Look at the wardrobe on a live page, and try corrections on it before you record them."
+        ),
         "compare": (
             "Compare two versions of a block or pattern, or two of them: which edges moved, and "
             "how far."

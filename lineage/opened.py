@@ -144,6 +144,23 @@ class OpenWardrobe:
             )
         return self._working
 
+    def look_again(self) -> bool:
+        """Look whether the wardrobe is as it was read; where not, it is read anew when asked for.
+
+        Returns whether it is another now.
+        """
+        read = self._working
+        if read is None:
+            return False
+        seen = self._store.look()
+        as_seen = (seen.head, seen.edits, seen.is_unfinished)
+        if as_seen == (read.head, read.edited, read.is_unfinished):
+            paths = [edit.path for edit in seen.edits if is_read(edit.path)]
+            if not paths or look(self._store, seen.head, paths).written == read.edits.written:
+                return False
+        self._working = None
+        return True
+
     def conflict(self, conflict_id: str) -> ConflictRecord:
         """Return a conflict by its id, or what `check` finds by its; raises NoSuchConflict."""
         # Remedies of what is found are tried out, for which the geometry is loaded.
@@ -195,7 +212,8 @@ class OpenWardrobe:
         With paths, only those that touched them; the versions `beyond`, and all before them, are
         left out; with `trailer`, those that do not state it. Raises UnknownRevision.
         """
-        return self._store.log(until, paths, beyond, trailer)
+        last = self._working.head if self._working and until == "HEAD" else until
+        return self._store.log(last, paths, beyond, trailer)
 
     def resolve(self, revision: str) -> str:
         """Return the full id of the version a maker names; raises UnknownRevision."""

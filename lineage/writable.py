@@ -46,7 +46,7 @@ from trueup.lineage.replay.drafted_anew.edit import for_body, remeasure
 from trueup.lineage.replay.drafted_anew.for_body import ForBody
 from trueup.lineage.replay.drafted_anew.measurements import remeasured
 from trueup.lineage.replay.edits import Edit
-from trueup.lineage.replay.replay import replay
+from trueup.lineage.replay.replay import Became, replay
 from trueup.lineage.replay.taken_over import grafts
 from trueup.lineage.sizes.run import make_sizes
 from trueup.lineage.sizes.table import Size
@@ -62,7 +62,13 @@ def say_nothing(_: Recorded[TakenUp]) -> None:
 
 
 class WritableWardrobe(OpenWardrobe):
-    """One wardrobe, open for reading and for steps. Close it, or use it in a `with`."""
+    """One wardrobe, open for reading and for steps. Close it, or use it in a `with`.
+
+    `became`, where it is set, is told what becomes of a step in each descendant while it is worked
+    out; it may raise to give that up.
+    """
+
+    became: Became | None = None
 
     # --- starting ---------------------------------------------------------------------------------
 
@@ -212,7 +218,8 @@ class WritableWardrobe(OpenWardrobe):
         after = self.evaluator_of(read.state.with_nodes(edit.nodes))
         cause = Cause(edit.node, edit.steps, read.head, is_style=edit.is_style)
         base = self.evaluator_of(read.state.with_nodes(edit.judged_from))
-        found = replay(read.evaluator, after, cause, judged_from=base if edit.judged_from else None)
+        start = base if edit.judged_from else None
+        found = replay(read.evaluator, after, cause, judged_from=start, became=self.became)
         _refuse_impossible(after, edit)
         nodes = {node.name: node for node in (*edit.nodes, *found.changed)}
         self._cache.flush()

@@ -14,8 +14,16 @@ from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
 from trueup.cli.book.views import View
 from trueup.cli.drawing.scene.writer import SURROUNDINGS
+from trueup.lineage.store import Commit
 
 _SHELL = Path(__file__).parent / "shell"
+_OPENING = (
+    "Opening the book. If this stays, only a part of the file is here; take another copy of it."
+)
+_NO_SCRIPT = (
+    "The script that turns the pages of this book lies in the file itself, but does not run here; "
+    "open the file in a browser with scripts turned on."
+)
 STYLES = ("book.css",)
 TURNING = ("turning.js", "scrolling.js", "edges.js", "versions.js", "finding.js", "paper.js")
 SCRIPTS = ("packed.js", *TURNING, "beginning.js")
@@ -31,12 +39,12 @@ def document(source: BookSource, views: Iterable[View]) -> Iterator[str]:
     yield page(
         "book.html",
         name=source.state.settings.name,
-        policy=_policy(script, style),
+        stands=stands(source.head, is_edited=source.wardrobe.is_edited),
+        policy=policy(script, style),
         style=style,
         menu=[(href(address), words) for address, words in SINGLE.items()],
-        day=f"{source.head.when:%Y-%m-%d}",
-        version=source.head.id[:10],
-        edited=source.wardrobe.is_edited,
+        opening=_OPENING,
+        no_script=_NO_SCRIPT,
     )
     for view in views:
         content = json.dumps({"title": view.title, "content": view.content})
@@ -49,12 +57,19 @@ def document(source: BookSource, views: Iterable[View]) -> Iterator[str]:
     yield Markup("<script>{}</script>\n</body>\n</html>\n").format(script)
 
 
-def shell(names: Iterable[str], before: str = "") -> Markup:
+def stands(head: Commit, *, is_edited: bool) -> str:
+    """Return in words how a wardrobe stands, by its last step."""
+    edited = ", and edits by hand since" if is_edited else ""
+    return f"{head.when:%Y-%m-%d}, version {head.id[:10]}{edited}"
+
+
+def shell(names: Iterable[str], before: str = "", folder: Path = _SHELL) -> Markup:
     """Return files of the shell as one style or one script; `before` stands at its head."""
-    return Markup(before + "\n".join((_SHELL / n).read_text(encoding="utf-8") for n in names))
+    return Markup(before + "\n".join((folder / n).read_text(encoding="utf-8") for n in names))
 
 
-def _policy(script: str, style: str) -> str:
+def policy(script: str, style: str) -> str:
+    """Return a content security policy that lets run and show nothing but these two."""
     styles = " ".join(_digest(text) for text in (style, SURROUNDINGS))
     return (
         f"default-src 'none'; script-src {_digest(script)}; style-src {styles}; img-src data:; "

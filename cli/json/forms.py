@@ -188,13 +188,13 @@ def measures(node: str, found: Mapping[str, float]) -> Form:
 def findings(node: str, found: Sequence[Standing], waiting_for: Sequence[Following] = ()) -> Form:
     """Return what does not hold at a node; an angle has its numbers under names of its own.
 
-    `unchecked` are the pieces for which no seam is stated: then it is not called true.
+    `unchecked` are pieces, and lines, for which no seam is stated: then it is not called true.
     `waiting_for` are blocks that do not follow yet what was measured.
     """
     return {
         "node": node,
         "true": not any(each.is_open for each in found),
-        "unchecked": [each.piece for each in found if each.is_unchecked],
+        "unchecked": [each.place for each in found if each.is_unchecked],
         "findings": [_finding(each) for each in found],
         "waiting": [follows(each) for each in waiting_for],
     }

@@ -31,11 +31,16 @@ def proposal_form(looked: LookedAt) -> Form:
         "pieces": [
             {
                 "name": piece.name,
+                "form": form,
+                "named_by": by.value if by else None,
+                "turned_degrees": round(turned, 2),
                 "fold": piece.fold,
                 "levels": dict(piece.levels),
                 "edges": {e: mm(lengths[f"{piece.name}.{e}"]) for e in piece.edges},
             }
-            for piece in looked.stated.pieces
+            for piece, form, by, turned in zip(
+                looked.stated.pieces, looked.forms, looked.named_by, looked.turns, strict=False
+            )
         ],
         "seams": [
             {

@@ -34,6 +34,9 @@ FINDINGS = {
         "are allowed."
     ),
     "unstated": "No seam is stated for {piece}: what it is sewn to could not be walked.",
+    "unstated-line": (
+        "No seam is stated for {line}, and nothing says that it is free: it could not be walked."
+    ),
     "legs": (
         "The legs of the dart {dart} measure {first:mm} and {second:mm}: they differ by "
         "{measured:fine}; {allowed:fine} is allowed."

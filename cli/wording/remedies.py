@@ -20,6 +20,8 @@ REMEDIES = {
     "shorten-line": "shorten {line} by {by:mm} at its lower end, to nothing beside it",
     "take-in-dart": "take in {by:mm} more in the dart {dart}",
     "let-out-dart": "take in {by:mm} less in the dart {dart}",
+    "sew-line-to": "sew {line} to {to} ({name})",
+    "leave-line-free": "say that {line} is free: it is sewn to nothing",
     "drop-step": "take the step {kind} out of the chain",
     "smaller-step": "make the step {kind} with {by:most}",
     "drop-own": "take this pattern's own {kind} out of its chain",

@@ -27,8 +27,9 @@ class Parameter:
     """One parameter of a kind: its name (as an option and in files), type, help and default.
 
     `of` says what a name names (dart, edge, piece, seam), and what a position lies on: the name of
-    an edge, or that of the parameter which names it. Empty for everything else. `most` is the most
-    that is recommended of an amount.
+    an edge, or that of the parameter which names it. Empty for everything else. `low` and `high`
+    are between which an amount is taken, mm or a plain number; `most` is the most of it that is
+    recommended.
     """
 
     name: str
@@ -39,6 +40,8 @@ class Parameter:
     choices: tuple[str, ...]
     of: str = ""
     most: Most | None = None
+    low: float | None = None
+    high: float | None = None
 
 
 def fields_of(cls: Any) -> tuple["dataclasses.Field[Any]", ...]:
@@ -58,6 +61,8 @@ def parameters(cls: type[Change]) -> tuple[Parameter, ...]:
             field.metadata.get("choices", ()),
             field.metadata.get("of", ""),
             field.metadata.get("most"),
+            field.metadata.get("low"),
+            field.metadata.get("high"),
         )
         for field in fields_of(cls)
     )

@@ -183,6 +183,7 @@ _MARKS: dict[str, Callable[[Piece], object]] = {
     "the marks": lambda piece: _by_name(piece.marks),
     "how corners are cut": lambda piece: sorted(piece.corners, key=lambda each: each.corner),
     "the label": lambda piece: piece.label,
+    "which edges are free": lambda piece: sorted(piece.free),
     "which darts were turned": lambda piece: [
         (dart.name, dart.turned) for edge in piece.edges for dart in edge.darts
     ],

@@ -95,6 +95,8 @@ def piece_fingerprint(piece: Piece) -> str:
         told = sorted(piece.corners, key=lambda each: each.corner)
         corners = [[c.corner, c.treatment.value, c.edge, _on_grid(c.by)] for c in told]
         content.append({"corners": corners})
+    if piece.free:
+        content.append({"free": sorted(piece.free)})
     return _digest(content)
 
 

@@ -110,7 +110,8 @@ class Piece:
     `worn` is the side of the body a piece is for that has another on the other side; None where
     both are alike. Its `pleats` are laid and its `vents` closed; how it is cut with them open says
     `pleats/laid_open.py`. `marks` lie inside it, its `label` says from what it is cut, `corners`
-    how the allowances are cut at some of its corners (`marks/`).
+    how the allowances are cut at some of its corners (`marks/`). `free` are the edges of which a
+    maker said that they are sewn to nothing.
     Raises BrokenOutline when the ring does not close or a name stands twice.
     """
 
@@ -128,6 +129,7 @@ class Piece:
     label: Label | None = None
     corners: tuple[CutCorner, ...] = ()
     vents: tuple[Vent, ...] = ()
+    free: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         for before, after in pairwise((*self.edges, self.edges[0])):

@@ -13,6 +13,7 @@ from trueup.geometry.marking.laid_on import laid_on
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.measuring.forms import forms
 from trueup.geometry.measuring.measures import measures
+from trueup.geometry.measuring.unstated import unsewn_lines
 from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.fingerprint import fingerprint
@@ -88,6 +89,7 @@ def worked_out(
         laid_on(draft),
         _called(draft),
         {made.name: made.part_names for made in draft.joined},
+        unsewn_lines(draft),
     )
     return summary, draft
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from trueup.geometry.pieces.side import unsided
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.records import StepRecord
 
@@ -22,7 +23,15 @@ def origin(evaluator: Evaluator, node: str, piece: str, edge: str) -> Origin:
     evaluator.draft(node).edge(piece, edge)
     while True:
         summary = evaluator.summary(node)
-        step = summary.shaped.get(f"{piece}.{edge}")
+        # What was shaped before it was parted into left and right was shaped by the name of both.
+        step = next(
+            (
+                summary.shaped[f"{each}.{edge}"]
+                for each in (piece, unsided(piece))
+                if f"{each}.{edge}" in summary.shaped
+            ),
+            None,
+        )
         if step:
             taken = evaluator.source_of(node, step)
             return Origin(taken.node, taken.step) if taken else Origin(node, None)

@@ -79,7 +79,8 @@ class Summary:
     and darts lie (`trueup.geometry.measuring.forms`); `cut_from` what each part was cut from;
     `laid_on` are the pieces that are laid on another and sewn there; `called` what pieces are
     called, by own names, where that is another: what is known of these is known by both. `joined`
-    says of which two a piece was joined: these are known, too.
+    says of which two a piece was joined: these are known, too. `unsewn` are lines that need a seam
+    and have none.
     """
 
     fingerprint: str
@@ -94,6 +95,7 @@ class Summary:
     laid_on: tuple[str, ...] = ()
     called: dict[str, str] = field(default_factory=dict)
     joined: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    unsewn: tuple[str, ...] = ()
 
     def own_name(self, piece: str) -> str:
         """Return the own name of a piece, whatever it is called."""

@@ -13,7 +13,7 @@ from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictS
 Key = tuple[str, str, str]
 
 UNSTATED = "unstated"
-"""The code of a piece whose seams are not stated, so that it cannot be checked whether it sews."""
+"""The code of a piece, or of a line, of which no seam is stated: it cannot be checked."""
 
 
 @dataclass(frozen=True)
@@ -66,13 +66,12 @@ def _side(measured: float | None, allowed: tuple[float, float] | None) -> int:
 
 def collisions(summary: Summary) -> dict[Key, Collision]:
     """Return everything that does not hold at an evaluated node, by key."""
-    found = [_from_problem(problem) for problem in summary.problems]
-    found += [_of_unstated(piece) for piece in unsewn(summary)]
     called = summary.called
-    known = (_by_own_name(each, called) for each in found)
+    known = (_by_own_name(_from_problem(problem), called) for problem in summary.problems)
     return {
         **of_findings(summary.findings, called),
         **{collision.key: collision for collision in known},
+        **of_unstated(unsewn(summary), called),
     }
 
 
@@ -88,15 +87,25 @@ def _by_own_name(collision: Collision, called: Mapping[str, str]) -> Collision:
 
 
 def unsewn(summary: Summary) -> tuple[str, ...]:
-    """Return the pieces of which nothing says what they are sewn to: they cannot be called true."""
+    """Return the pieces, and the lines of others (`piece.edge`), of which no seam is stated.
+
+    Nothing says what they are sewn to: so they cannot be called true.
+    """
     sewn = {run.partition(".")[0] for seam in summary.seams.values() for run in seam.runs}
     sewn.update(summary.laid_on)
-    return tuple(piece for piece in summary.pieces if piece not in sewn)
+    return (*(piece for piece in summary.pieces if piece not in sewn), *summary.unsewn)
 
 
-def _of_unstated(piece: str) -> Collision:
-    says = said("unstated", piece=piece)
-    return Collision(ConflictKind.SHAPE, UNSTATED, piece, "", says, None, None, 0.0)
+def of_unstated(names: Iterable[str], called: Mapping[str, str]) -> dict[Key, Collision]:
+    """Return that no seam is stated for some pieces, and lines (`piece.edge`), by key."""
+    known = (_by_own_name(_of_unstated(name), called) for name in names)
+    return {collision.key: collision for collision in known}
+
+
+def _of_unstated(name: str) -> Collision:
+    piece, _, edge = name.partition(".")
+    says = said("unstated-line", line=name) if edge else said("unstated", piece=piece)
+    return Collision(ConflictKind.SHAPE, UNSTATED, piece, edge, says, None, None, 0.0)
 
 
 def _from_finding(finding: Finding) -> Collision:
@@ -137,7 +146,7 @@ def found_at(found: Mapping[Key, Collision], key: Key) -> Collision | None:
 def new_or_worse(before: Summary | None, after: Summary) -> tuple[Collision, ...]:
     """Return what does not hold after and held before, or holds less well than before.
 
-    That a piece states no seam is no news: only `check`, and who rests on it, tell of that.
+    That no seam is stated is no news: only `check`, and who rests on it, tell of that.
     """
     old = collisions(before) if before else {}
     return tuple(
@@ -156,7 +165,7 @@ def arose_here(collision: Collision, node: Summary, parents: Iterable[Summary]) 
 
     It is inherited when a parent has the same collision and the node took over everything that
     collides as it was: both seam lines at their lengths and the same allowed ease, or the edge at
-    its shape.
+    its shape. What nothing is said of stays so however it is drawn.
     """
     if collision.kind in (ConflictKind.MISSING, ConflictKind.IMPOSSIBLE):
         return True
@@ -168,6 +177,8 @@ def arose_here(collision: Collision, node: Summary, parents: Iterable[Summary]) 
 
 def _taken_over(collision: Collision, node: Summary, parent: Summary) -> bool:
     place = f"{collision.piece}.{collision.edge}"
+    if collision.code == UNSTATED:
+        return True
     if collision.kind is not ConflictKind.SEAM:
         return place not in node.shaped
     for name, seam in node.seams.items():

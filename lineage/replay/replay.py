@@ -5,7 +5,7 @@ node comes out with one verdict and its numbers.
 """
 
 import dataclasses
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from trueup.geometry.errors import GeometryError
@@ -47,7 +47,7 @@ class PatternReplay:
     `conflicts` are those that arose here by this step; `inherits` the ids of conflicts that arose
     above and settle with what they came from; `note` says in words what the numbers do not. The
     verdict is the gravest of those on its `corrections`, each judged for itself; it says nothing of
-    how the pieces `unchecked` sew, for which no seam is stated.
+    how the pieces and lines `unchecked` sew, for which no seam is stated.
     """
 
     name: str
@@ -60,14 +60,22 @@ class PatternReplay:
     unchecked: tuple[str, ...] = ()
 
 
+Became = Callable[[PatternReplay, Evaluator], None]
+"""Told what became of a step in a descendant as soon as that is known, with the evaluator after it.
+
+Whoever wants no more of a replay raises an error of their own from it; nothing is kept of one that
+was given up but what was evaluated.
+"""
+
+
 @dataclass(frozen=True)
 class Replay:
     """What a step did at its own node and in every descendant.
 
     `measures` are those it meant to change and the knock-on ones, `conflicts` those of its own
     node, `settled` what was open before and holds now, `ran` what was really evaluated, and
-    `changed` the nodes whose recorded conflicts changed. `unchecked` are the pieces of its own node
-    for which no seam is stated.
+    `changed` the nodes whose recorded conflicts changed. `unchecked` are the pieces and lines of
+    its own node for which no seam is stated.
     """
 
     cause: Cause
@@ -109,13 +117,15 @@ def replay(
     beside: Evaluator | None = None,
     also: Iterable[str] = (),
     judged_from: Evaluator | None = None,
+    became: Became | None = None,
 ) -> Replay:
     """Return what a step did, given evaluators of the states before and after it.
 
     `beside` evaluates the other version where the step joined two: a collision that stood there
     is not the step's doing. `also` names nodes to look at though they did not change. Where a step
     was moved, `judged_from` evaluates the wardrobe with it in neither place: what arrived is
-    measured from there, in the node it came from as in all others.
+    measured from there, in the node it came from as in all others. `became` is told each outcome
+    as soon as it is known, parents before children.
     """
     cause = _as_it_comes(after, cause)
     meant, knock_on = _measured(before, after, cause)
@@ -123,7 +133,9 @@ def replay(
     names = graph.in_order(after.state.graph, {*stale(before.state, after.state), *also})
     with before.looking_ahead([name for name in names if name in before.state.nodes]):
         for name in after.announced(names):
-            run.visit(name)
+            outcome = run.visit(name)
+            if became is not None and outcome is not None:
+                became(outcome, after)
     own = run.books.get(cause.node)
     return Replay(
         cause,
@@ -194,8 +206,8 @@ class _Run:
         roots = [cause.node] if cause.node in after.state.nodes else []
         self._below = reached(after, roots, cause)
 
-    def visit(self, name: str) -> None:
-        """Evaluate one node, keep its books and judge what became of the step in it."""
+    def visit(self, name: str) -> PatternReplay | None:
+        """Evaluate one node, keep its books and return what became of the step in it, if judged."""
         node = self.after.worked(name)
         old = self.before.summary(name) if name in self.before.state.nodes else None
         new = self.after.summary(name)
@@ -215,12 +227,14 @@ class _Run:
             self._is_past,
             beside,
         )
+        outcome = None
         if name in self._below and old is not None:
-            books = self._judged(node, old, new, books)
+            books, outcome = self._judged(node, old, new, books)
         self.books[name] = books
         if books.conflicts != node.conflicts:
             record = self.after.state.nodes[name]
             self.changed[name] = replace(record, conflicts=books.conflicts)
+        return outcome
 
     def _of_style(self, node: NodeRecord, *, is_new: bool) -> Summary | None:
         """Return whose style a node takes, where that brings what it finds: it meant it so there.
@@ -233,26 +247,27 @@ class _Run:
         source = self.after.followed(ParentRecord(style.name, None, style.hold))
         return source.summary(style.name)
 
-    def _judged(self, node: NodeRecord, old: Summary, new: Summary, books: Books) -> Books:
+    def _judged(
+        self, node: NodeRecord, old: Summary, new: Summary, books: Books
+    ) -> tuple[Books, PatternReplay]:
         found = self.judge.of(node, old, new)
         verdict = found.verdict
         if books.touched and not found.comes_out_as_it_was:
             verdict = gravest([verdict, Verdict.CONFLICT])
         books = books.with_conflicts(found.conflicts)
         self._inherits[node.name] = self._inherited(node, new, books)
-        self.patterns.append(
-            PatternReplay(
-                node.name,
-                verdict,
-                tuple(measure for each in found.corrections for measure in each.measures),
-                books.touched,
-                tuple(self._inherits[node.name]),
-                "; ".join(dict.fromkeys(each.note for each in found.corrections if each.note)),
-                found.corrections,
-                unchecked(self.after, node.name),
-            )
+        outcome = PatternReplay(
+            node.name,
+            verdict,
+            tuple(measure for each in found.corrections for measure in each.measures),
+            books.touched,
+            tuple(self._inherits[node.name]),
+            "; ".join(dict.fromkeys(each.note for each in found.corrections if each.note)),
+            found.corrections,
+            unchecked(self.after, node.name),
         )
-        return books
+        self.patterns.append(outcome)
+        return books, outcome
 
     def _is_past(self, record: ConflictRecord) -> bool:
         """Return whether the correction that brought a conflict has been taken out."""

@@ -48,8 +48,13 @@ class Standing:
 
     @property
     def is_unchecked(self) -> bool:
-        """Return whether it is a piece that cannot be called true: no seam is stated for it."""
+        """Return whether it cannot be called true: no seam is stated for the piece or line."""
         return self.code == UNSTATED and self.is_open
+
+    @property
+    def place(self) -> str:
+        """Return the piece, and its edge or dart where one is meant, in one name."""
+        return ".".join(filter(None, (self.piece, self.edge)))
 
 
 def standing(evaluator: Evaluator, name: str) -> tuple[Standing, ...]:
@@ -113,13 +118,14 @@ def _of_finding(
 
 
 def unchecked(evaluator: Evaluator, name: str) -> tuple[str, ...]:
-    """Return the pieces of a node that could not be checked: no seam is stated for them.
+    """Return the pieces and lines of a node that could not be checked: no seam is stated for them.
 
     Those that were accepted so are left out.
     """
     found = (each for each in _collisions(evaluator, name) if each.code == UNSTATED)
     pairs = ((each, _record(evaluator, name, each)) for each in found)
-    return tuple(c.piece for c, record in pairs if not (record and still_accepted(record, c)))
+    open_ = (c for c, record in pairs if not (record and still_accepted(record, c)))
+    return tuple(".".join(filter(None, (c.piece, c.edge))) for c in open_)
 
 
 def _unmeasured(

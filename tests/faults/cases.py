@@ -119,6 +119,7 @@ _READING = {
     "compare": "compare village",
     "sheet --cut-list": "sheet blouse --cut-list",
     "conflicts": "conflicts",
+    "look": "look --no-browser --idle 0",
     "body": "body Ada",
     "bodies": "body",
     "history --body": "history --body Ada",

@@ -10,6 +10,7 @@ from trueup.cli.verbs import VERBS
 # Verbs that only ever read; every other one must have a case that writes.
 READS = {
     *("check", "measure", "origin", "history", "explain", "garments", "shared", "diagnose"),
+    "look",
 }
 
 

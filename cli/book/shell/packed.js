@@ -22,3 +22,5 @@ const namesThere = () => unpacked(document.getElementById("names"));
 
 const canRead = "DecompressionStream" in window;
 const TOO_OLD = "This browser is too old to unpack the pages of the book; open it in a newer one.";
+const UNREADABLE =
+  "This page cannot be unpacked, the file is damaged; take another copy of it.";

@@ -1,7 +1,7 @@
 // Turning pages: the address says which; what a part of a page needs once it is shown is told here.
 
 const main = document.getElementById("page");
-const wardrobe = document.title;
+let wardrobe = document.title;
 const FOUND = "find/";
 let wanted = "";
 
@@ -94,7 +94,7 @@ async function read(address) {
     made.innerHTML = page.content;
     return { title: page.title, content: made.content };
   } catch {
-    return sentence("This page cannot be unpacked, the file is damaged; take another copy of it.");
+    return sentence(UNREADABLE);
   }
 }
 

@@ -16,7 +16,13 @@ from trueup.cli.json.proposal import proposal_form
 from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
 from trueup.cli.page import note, said, show
-from trueup.cli.render.patterns.proposal import line_names, lines_table, other_lines, seams_table
+from trueup.cli.render.patterns.proposal import (
+    line_names,
+    lines_table,
+    other_lines,
+    pieces_table,
+    seams_table,
+)
 from trueup.cli.render.patterns.unnamed import unnamed_table
 from trueup.cli.wording.words import worded_error
 from trueup.geometry.units import Unit, parse_length
@@ -279,6 +285,8 @@ def _propose(
     else:
         with reading(folder) as wardrobe:
             unit = wardrobe.state.unit
+        show(pieces_table(looked))
+        show(said(""))
         show(lines_table(looked, unit))
         if looked.stated.seams:
             show(said(""))

@@ -37,9 +37,10 @@ def check(
 
     Seams walk within the ease they are allowed, dart legs are equal, outlines do not cross
     themselves, armhole, neck and hem run on smoothly across the seams. Exits with 1 when something
-    is open; what the maker has accepted is shown and does not count. A piece for which no seam is
-    stated cannot be checked, and is not called true. What a correction and the
-    pattern disagree about is listed by `conflicts`. With --all it exits with 3 when something
+    is open; what the maker has accepted is shown and does not count. A piece, or a line of
+    one, for which no seam is stated cannot be checked, and is not called true; a neck, a hem, an
+    opening, a fold and what is said to be free need none. What a correction and the pattern
+    disagree about is listed by `conflicts`. With --all it exits with 3 when something
     cannot be read.
     """
     if (node is not None) is every:

@@ -22,6 +22,8 @@ _SIGNS = {
     Severity.NOTE: (".", ""),
 }
 
+HOW_TO_STATE = "Say what a line is sewn to with sew-together, or with leave-free that it is free."
+
 
 def finding_lines(
     node: str,
@@ -38,9 +40,10 @@ def finding_lines(
         yield from _finding(node, each, unit)
     count = sum(each.is_open for each in found)
     taken = sum(each.accepted for each in found)
-    blind = [each.piece for each in found if each.is_unchecked]
+    blind = [each.place for each in found if each.is_unchecked]
     if blind:
         yield said(f"{node} cannot be called true: no seam is stated for {', '.join(blind)}.")
+        yield said(HOW_TO_STATE)
     if count:
         yield said(f"{count} {'thing is' if count == 1 else 'things are'} open at {node}.", "bold")
     elif waiting:
@@ -79,7 +82,7 @@ def all_lines(
 
 
 def _of_all(node: str, found: Sequence[Standing]) -> tuple[Cell, ...]:
-    places = [".".join(filter(None, (e.piece, e.edge))) for e in found if e.is_open]
+    places = [each.place for each in found if each.is_open]
     accepted = sum(each.accepted for each in found)
     nothing = f"nothing ({accepted} accepted)" if accepted else "-"
     told = ", ".join(dict.fromkeys(places)) or nothing
@@ -89,8 +92,7 @@ def _of_all(node: str, found: Sequence[Standing]) -> tuple[Cell, ...]:
 def _finding(node: str, found: Standing, unit: Unit) -> Iterator[RenderableType]:
     sign, style = (".", "") if found.accepted else _SIGNS[found.severity]
     word = "accepted" if found.accepted else found.severity.value
-    place = ".".join(part for part in (found.piece, found.edge) if part)
-    yield said(f"{sign} {word} {found.code} {place}".rstrip(), style)
+    yield said(f"{sign} {word} {found.code} {found.place}".rstrip(), style)
     yield Padding(said(worded(found.says, unit)), (0, 0, 0, 2))
     if found.id:
         inherited = "" if found.arose_at == node else ", inherited"

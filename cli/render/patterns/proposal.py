@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from trueup.cli.amounts import length
 from trueup.cli.render.table import PlainTable
+from trueup.cli.wording.pieces_seen import called_by, to_be_said, turn
 from trueup.geometry.units import Unit
 from trueup.lineage.drawings.proposing.drawing_file import LookedAt
 from trueup.lineage.drawings.seen.found import Found, Inner, Notched
@@ -81,6 +82,17 @@ def edge_lengths(found: Found, stated: Stated) -> dict[str, float]:
     }
 
 
+def pieces_table(looked: LookedAt) -> PlainTable:
+    """Return one row a piece: what it looks like, how it was turned, by what it is called so."""
+    rows = [
+        (piece.name, form or "-", turn(degrees), called_by(by))
+        for piece, form, degrees, by in zip(
+            looked.stated.pieces, looked.forms, looked.turns, looked.named_by, strict=False
+        )
+    ]
+    return PlainTable(("piece", "looks like", "turned", "called so by"), rows)
+
+
 def other_lines(looked: LookedAt) -> list[str]:
     """Return what else is proposed or known, a sentence each."""
     says = [f"Size: {looked.found.size}."]
@@ -88,4 +100,4 @@ def other_lines(looked: LookedAt) -> list[str]:
         levels = [f"{name} {where}" for name, where in piece.levels.items()]
         if levels:
             says.append(f"Levels of {piece.name}: {', '.join(levels)}.")
-    return [*says, *looked.found.notes]
+    return [*says, *to_be_said(looked), *looked.found.notes]

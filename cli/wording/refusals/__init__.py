@@ -16,6 +16,7 @@ from trueup.cli.wording.refusals.kinds.pieces import PIECES
 from trueup.cli.wording.refusals.kinds.raglan import RAGLAN
 from trueup.cli.wording.refusals.kinds.skirts import SKIRTS
 from trueup.cli.wording.refusals.kinds.sleeves import SLEEVES
+from trueup.cli.wording.refusals.kinds.stating import STATING
 from trueup.cli.wording.refusals.kinds.two_piece import TWO_PIECE
 from trueup.cli.wording.refusals.photographs import PHOTOGRAPHS
 from trueup.cli.wording.refusals.possible import NOUGHT, POSSIBLE
@@ -55,6 +56,7 @@ REFUSALS = {
     **FLIES,
     **RAGLAN,
     **PIECES,
+    **STATING,
     **TWO_PIECE,
     **PHOTOGRAPHS,
     **OUTLINES,

@@ -8,6 +8,7 @@ from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.polygons import polyline
 from trueup.geometry.marking.adding import beyond_cloth, with_new_marks
+from trueup.geometry.marking.laid_on import binding_of
 from trueup.geometry.marking.places import runs_of
 from trueup.geometry.measuring.measures import mark_measures
 from trueup.geometry.pieces.dart import Mouth
@@ -43,7 +44,7 @@ class MarkSlit(Change):
 
     @property
     def _strip(self) -> str:
-        return f"{self.name}-binding"
+        return binding_of(self.name)
 
     def carried_out(self, draft: Draft) -> Draft:
         piece_name, edge = draft.split_edge_name(self.edge)

@@ -1,13 +1,15 @@
 """Open a drawing of any kind and look it over: the size it states, its lines, what they seem."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 
 from trueup.lineage.drawings.photographs.frame.dictionary import require_library
 from trueup.lineage.drawings.photographs.frame.strips import REACH
 from trueup.lineage.drawings.photographs.kind import is_picture
+from trueup.lineage.drawings.proposing.forms import form_name
 from trueup.lineage.drawings.proposing.naming import named
+from trueup.lineage.drawings.proposing.piece_names import NamedBy
 from trueup.lineage.drawings.proposing.proposing import propose
 from trueup.lineage.drawings.proposing.sizing import (
     readable_scale,
@@ -16,6 +18,7 @@ from trueup.lineage.drawings.proposing.sizing import (
     scaled,
     turned_over,
 )
+from trueup.lineage.drawings.proposing.upright import upright
 from trueup.lineage.drawings.seen.found import Found
 from trueup.lineage.drawings.seen.looking import look_over
 from trueup.lineage.drawings.shapes.dxf.reading import read_dxf
@@ -29,10 +32,18 @@ DXF = ".dxf"
 
 @dataclass(frozen=True)
 class LookedAt:
-    """What is seen in a drawing, and what its lines are proposed to be."""
+    """What is seen in a drawing, and what its lines are proposed to be.
+
+    Of each piece in order `named_by` says by what it is called so, None where the maker says it,
+    `forms` which of the trade's it looks like, and `turns` by how many degrees it was turned to
+    stand upright, clockwise.
+    """
 
     found: Found
     stated: Stated
+    forms: tuple[str | None, ...]
+    named_by: tuple[NamedBy | None, ...]
+    turns: tuple[float, ...]
 
 
 def read_shapes(content: bytes, source: str, reach: float = REACH) -> ShapePage:
@@ -75,18 +86,38 @@ def looked_over(
     if over:
         page = turned_over(page)
     scale = readable_scale(page)
-    found = look_over(scaled(page, scale), source)
-    proposed = stated or propose(found)
+    look = _looks(page, source, names, stated)
+    seen = look(scale)
     if measures:
-        told = proposed if stated else named(found, proposed, names, source)
-        factor, says = scale_by(found, told, measures, scale, source)
-        found = look_over(scaled(page, scale * factor), source)
-        found = replace(found, size=f"{found.size}; {says}", is_sized=True)
-        proposed = stated or propose(found)
+        told = seen.stated if stated else named(seen.found, seen.stated, names, source)
+        factor, says = scale_by(seen.found, told, measures, scale, source)
+        seen = look(scale * factor)
+        found = replace(seen.found, size=f"{seen.found.size}; {says}", is_sized=True)
+        seen = replace(seen, found=found)
         require_size(found, 1.0, source)
     else:
-        require_size(found, scale, source)
+        require_size(seen.found, scale, source)
         if scale != 1.0:
-            found = look_over(page, source)
-            proposed = stated or propose(found)
-    return LookedAt(found, named(found, proposed, names, source))
+            seen = look(1.0)
+    settled = named(seen.found, seen.stated, names, source)
+    by = tuple(
+        by if settled.pieces[k].name == seen.stated.pieces[k].name else None
+        for k, by in enumerate(seen.named_by)
+    )
+    return replace(seen, stated=settled, named_by=by)
+
+
+def _looks(
+    page: ShapePage, source: str, names: Mapping[str, str], stated: Stated | None
+) -> Callable[[float], LookedAt]:
+    def look(scale: float) -> LookedAt:
+        """Return what is seen in a page made so many times as large, its pieces upright."""
+        standing = upright(look_over(scaled(page, scale), source))
+        found = standing.found
+        forms = tuple(form_name(piece) for piece in found.pieces)
+        if stated is not None:
+            return LookedAt(found, stated, forms, (None,) * len(stated.pieces), standing.turns)
+        proposed = propose(found, names)
+        return LookedAt(found, proposed.stated, forms, proposed.named_by, standing.turns)
+
+    return look

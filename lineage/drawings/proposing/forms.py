@@ -1,106 +1,36 @@
 """The pieces of the trade by the form of their outlines: which edge of which lies where.
 
-Nothing here decides: what fits is proposed, and the maker says what it is.
+A form is the same whichever way up a piece lies on the page. Nothing here decides: what fits is
+proposed, and the maker says what it is.
 """
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from trueup.geometry.lines.chain import Chain
-from trueup.geometry.lines.points import unit
-from trueup.lineage.drawings.seen.found import FoundPiece, Notched, OutlineLine
+from trueup.geometry.lines.points import dot, unit
+from trueup.lineage.drawings.proposing.sewn_edges import SewnEdge, sewn_edges
+from trueup.lineage.drawings.seen.found import FoundPiece
 
 _STRAIGHT = 0.035
 _NEARLY = 0.09
 _HOLLOW = 0.06
 _WORST = 1.0
 _LOW_ON_CAP = 0.15
-
-
-@dataclass(frozen=True)
-class SewnEdge:
-    """Lines of an outline that run on into each other once the darts between are closed."""
-
-    lines: tuple[OutlineLine | Notched, ...]
-    inward: complex
-
-    @property
-    def parts(self) -> tuple[OutlineLine, ...]:
-        """Return its lines, darts left out."""
-        return tuple(line for line in self.lines if isinstance(line, OutlineLine))
-
-    @property
-    def darts(self) -> tuple[Notched, ...]:
-        """Return its darts."""
-        return tuple(line for line in self.lines if isinstance(line, Notched))
-
-    @property
-    def length(self) -> float:
-        """Return its length as sewn, mm."""
-        return sum(part.chain.length for part in self.parts)
-
-    @property
-    def hollow(self) -> float:
-        """Return how far it bends into the cloth, as a share of its length; negative out of it.
-
-        Of an edge parted by darts it is that of the part that bends most.
-        """
-        return max((_hollow(part.chain, self.inward) for part in self.parts), key=abs)
-
-    @property
-    def upright(self) -> float:
-        """Return how nearly it runs up and down the page, from 0 to 1."""
-        way = self.parts[-1].chain.end - self.parts[0].chain.start
-        return abs(way.imag) / max(abs(way), 1e-9)
-
-    @property
-    def middle(self) -> complex:
-        """Return the point between its ends."""
-        return (self.parts[0].chain.start + self.parts[-1].chain.end) / 2
-
-
-def _hollow(chain: Chain, inward: complex) -> float:
-    way = chain.end - chain.start
-    if abs(way) < 1e-9:
-        return -1.0
-    points = chain.flattened()
-    aside = [((p - chain.start) / (way / abs(way) * inward)).real for p in points]
-    return max(aside, key=abs) / abs(way)
-
-
-def sewn_edges(piece: FoundPiece) -> tuple[SewnEdge, ...]:
-    """Return the edges of a piece, in ring order: lines with the darts that part them."""
-    inward = 1j if sum(line.chain.swept_area for line in piece.ring) > 0 else -1j
-    ring = list(piece.ring)
-    first = next(
-        (
-            k
-            for k, line in enumerate(ring)
-            if isinstance(line, OutlineLine) and isinstance(ring[k - 1], OutlineLine)
-        ),
-        None,
-    )
-    if first is None:
-        return (SewnEdge(tuple(ring), inward),)
-    edges: list[list[OutlineLine | Notched]] = []
-    for line in (*ring[first:], *ring[:first]):
-        after_side = bool(edges) and isinstance(edges[-1][-1], OutlineLine)
-        if not edges or (isinstance(line, OutlineLine) and after_side):
-            edges.append([])
-        edges[-1].append(line)
-    return tuple(SewnEdge(tuple(lines), inward) for lines in edges)
+_FLARED = -0.1
+_UPRIGHT_FIRST = 0.01
 
 
 @dataclass(frozen=True)
 class Form:
     """A kind of piece: its edges in order, and how badly an outline fits it, None for not at all.
 
-    `corners` are the names of the corners at which its edges begin.
+    `up` says which way on the page leads up the body, by its edges.
     """
 
     name: str
     edges: tuple[str, ...]
     fits: Callable[[Sequence[SewnEdge]], float | None]
+    up: Callable[[Sequence[SewnEdge]], complex]
 
 
 def _misfit(wanted: Sequence[bool], softly: float) -> float | None:
@@ -121,8 +51,23 @@ def _bodice(ring: Sequence[SewnEdge]) -> float | None:
             centre.length > shoulder.length,
             hem.length > shoulder.length * 0.8,
         ),
-        abs(shoulder.hollow) + abs(side.hollow) + 2 * abs(centre.hollow) - centre.upright,
+        abs(shoulder.hollow) + abs(side.hollow) + 2 * abs(centre.hollow) - _straight_up(centre),
     )
+
+
+def _straight_up(centre: SewnEdge) -> float:
+    """Return how nearly a centre runs along a side of the page; of two, up the page goes before."""
+    return centre.square + _UPRIGHT_FIRST * centre.upright
+
+
+def _up_the_centre(ring: Sequence[SewnEdge]) -> complex:
+    top, centre = ring[0], ring[-1]
+    first = centre.parts[0].chain.start
+    ends = [end for part in top.parts for end in (part.chain.start, part.chain.end)]
+    to_start = min(abs(first - end) for end in ends) < min(
+        abs(first + centre.way - end) for end in ends
+    )
+    return -centre.way if to_start else centre.way
 
 
 def _sleeve(ring: Sequence[SewnEdge]) -> float | None:
@@ -139,6 +84,17 @@ def _sleeve(ring: Sequence[SewnEdge]) -> float | None:
         ),
         unlike + 0.001 * _fuller_in_front(cap, front),
     )
+
+
+def _square_to(level: SewnEdge, way: complex) -> complex:
+    """Return the direction square to the ends of an edge that leads the same way as another."""
+    square = unit(level.way) * 1j
+    return square if dot(square, way) > 0 else -square
+
+
+def _up_to_the_cap(ring: Sequence[SewnEdge]) -> complex:
+    cap, _, hem, _ = ring
+    return _square_to(cap, cap.middle - hem.middle)
 
 
 def _fuller_in_front(cap: SewnEdge, front: SewnEdge) -> bool:
@@ -159,27 +115,30 @@ def _fuller_in_front(cap: SewnEdge, front: SewnEdge) -> bool:
 
 def _skirt(ring: Sequence[SewnEdge]) -> float | None:
     waist, side, hem, centre = ring
+    slanted = side.upright < centre.upright - 0.001 or side.square < centre.square - 0.001
     return _misfit(
         (
             bool(waist.darts) or waist.length < 0.9 * hem.length,
             not hem.darts,
+            hem.hollow > _FLARED or waist.hollow > abs(hem.hollow) / 2,
             abs(centre.hollow) < 0.01,
             not centre.darts,
             -0.3 < side.hollow < 0.05,
-            abs(side.hollow) > abs(centre.hollow) + 0.002 or side.upright < centre.upright - 0.001,
-            waist.middle.imag < hem.middle.imag,
+            abs(side.hollow) > abs(centre.hollow) + 0.002 or slanted,
             centre.length > waist.length / 2,
         ),
-        -len(waist.darts) - abs(side.hollow),
+        -len(waist.darts) - abs(side.hollow) - _straight_up(centre),
     )
 
 
 def _trouser(ring: Sequence[SewnEdge]) -> float | None:
     waist, side, hem, inseam, crotch = ring
+    up = _up_the_leg(ring)
+    heights = [dot(edge.middle, up) for edge in (hem, inseam, crotch, waist)]
     return _misfit(
         (
             crotch.hollow > _HOLLOW,
-            waist.middle.imag < crotch.middle.imag < inseam.middle.imag < hem.middle.imag,
+            heights == sorted(heights),
             side.length > inseam.length,
             inseam.length > crotch.length,
             not hem.darts,
@@ -188,11 +147,21 @@ def _trouser(ring: Sequence[SewnEdge]) -> float | None:
     )
 
 
+def _up_the_leg(ring: Sequence[SewnEdge]) -> complex:
+    waist, _, hem, _, _ = ring
+    return _square_to(hem, waist.middle - hem.middle)
+
+
 FORMS = (
-    Form("bodice", ("neck", "shoulder", "armhole", "side", "hem", "centre"), _bodice),
-    Form("sleeve", ("cap", "back-seam", "hem", "front-seam"), _sleeve),
-    Form("skirt", ("waist", "side", "hem", "centre"), _skirt),
-    Form("trouser", ("waist", "side", "hem", "inseam", "crotch"), _trouser),
+    Form(
+        "bodice",
+        ("neck", "shoulder", "armhole", "side", "hem", "centre"),
+        _bodice,
+        _up_the_centre,
+    ),
+    Form("sleeve", ("cap", "back-seam", "hem", "front-seam"), _sleeve, _up_to_the_cap),
+    Form("skirt", ("waist", "side", "hem", "centre"), _skirt, _up_the_centre),
+    Form("trouser", ("waist", "side", "hem", "inseam", "crotch"), _trouser, _up_the_leg),
 )
 
 
@@ -213,3 +182,9 @@ def form_of(edges: Sequence[SewnEdge]) -> tuple[Form, tuple[SewnEdge, ...]] | No
         return None
     _, form, turned = min(fits, key=lambda fit: fit[0])
     return form, turned
+
+
+def form_name(piece: FoundPiece) -> str | None:
+    """Return what the form of a piece is called, None where it has none of the trade's."""
+    found = form_of(sewn_edges(piece))
+    return found[0].name if found else None

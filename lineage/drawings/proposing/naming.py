@@ -2,13 +2,14 @@
 
 `3=front.armhole` says that line 3 is, or is part of, that edge; `4=front.dart.bust` a dart;
 `9=front.notch.crown` a notch, `12=front.grainline` the grain, `14=front.level.hip` a level.
-`piece-1=front` names a piece anew. In the place of a number may stand what the line is called in
-its file.
+`piece-1=front` names a piece anew: the first, or one that is called so. In the place of a number
+may stand what the line is called in its file.
 """
 
 from collections.abc import Mapping
 from dataclasses import replace
 
+from trueup.lineage.drawings.proposing.piece_names import numbered
 from trueup.lineage.drawings.proposing.proposing import sewn
 from trueup.lineage.drawings.seen.found import Found, FoundPiece, Inner, Notched
 from trueup.lineage.drawings.stating.stated import Stated, StatedPiece
@@ -20,7 +21,7 @@ def named(found: Found, stated: Stated, names: Mapping[str, str], place: str) ->
     """Return what is stated once lines and pieces have the names given; raises BadRecord."""
     pieces = list(stated.pieces)
     for given, name in names.items():
-        index = next((k for k, piece in enumerate(pieces) if piece.name == given), None)
+        index = _piece_called(given, pieces)
         if index is not None and "." not in name:
             pieces[index] = _renamed(pieces, index, name, place)
             continue
@@ -36,6 +37,15 @@ def named(found: Found, stated: Stated, names: Mapping[str, str], place: str) ->
             pieces[index] = _renamed(pieces, index, piece, place)
         pieces[index] = _with_line(found, pieces[index], number, what, place)
     return sewn(found, tuple(pieces)) if names else stated
+
+
+def _piece_called(given: str, pieces: list[StatedPiece]) -> int | None:
+    """Return which piece is meant by a name: its own, or piece-3 for the third."""
+    names = [piece.name for piece in pieces]
+    if given in names:
+        return names.index(given)
+    numbers = [numbered(k) for k in range(len(pieces))]
+    return numbers.index(given) if given in numbers else None
 
 
 def _renamed(pieces: list[StatedPiece], index: int, name: str, place: str) -> StatedPiece:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from trueup.geometry.lines.points import Point
-from trueup.lineage.drawings.proposing.forms import SewnEdge
+from trueup.lineage.drawings.proposing.sewn_edges import SewnEdge
 
 
 def nearest_edge(at: Point, edges: Mapping[str, SewnEdge]) -> str:

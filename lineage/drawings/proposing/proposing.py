@@ -3,19 +3,24 @@
 A proposal is only that. It is shown, corrected, and recorded when the maker says so.
 """
 
-from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from trueup.lineage.drawings.proposing.forms import Form, SewnEdge, form_of, sewn_edges
 from trueup.lineage.drawings.proposing.nearness import nearest_edge
-from trueup.lineage.drawings.proposing.sewing import JOINS, LEVELS, SEAMS
-from trueup.lineage.drawings.seen.found import Found, FoundPiece, Inner, Looks
+from trueup.lineage.drawings.proposing.piece_names import (
+    NamedBy,
+    SeenPiece,
+    neck_depth,
+    numbered,
+    piece_names,
+)
+from trueup.lineage.drawings.proposing.sewing import JOINS, LEVELS, ON_FOLD, SEAMS
+from trueup.lineage.drawings.proposing.sewn_edges import SewnEdge
+from trueup.lineage.drawings.seen.found import Found, Inner, Looks
 from trueup.lineage.drawings.seen.words import (
     as_name,
     edge_word,
     level_word,
-    piece_word,
     says_fold,
     says_something,
 )
@@ -28,26 +33,26 @@ _SHORTEST_SEAM = 50.0
 
 
 @dataclass(frozen=True)
-class _Seen:
-    """A piece with its edges as sewn, and the form it has, if it is one of the trade's."""
+class ProposedNames:
+    """What the lines of a drawing seem to be, and of each piece by what it is called so."""
 
-    piece: FoundPiece
-    form: Form | None
-    edges: tuple[SewnEdge, ...]
-
-    @classmethod
-    def of(cls, piece: FoundPiece) -> "_Seen":
-        edges = sewn_edges(piece)
-        found = form_of(edges)
-        return cls(piece, found[0], found[1]) if found else cls(piece, None, edges)
+    stated: Stated
+    named_by: tuple[NamedBy, ...]
 
 
-def propose(found: Found) -> Stated:
-    """Return what the lines of a drawing seem to be."""
-    seen = [_Seen.of(piece) for piece in found.pieces]
-    names = _piece_names(seen)
-    pieces = tuple(_stated(each, name) for each, name in zip(seen, names, strict=True))
-    return sewn(found, pieces)
+def propose(found: Found, given: Mapping[str, str]) -> ProposedNames:
+    """Return what the lines of a drawing seem to be.
+
+    `given` are names that the maker gives pieces; a piece keeps the proposed one here, and is
+    taken for what the given one says.
+    """
+    seen = [SeenPiece.of(piece) for piece in found.pieces]
+    names = piece_names(seen)
+    pieces = tuple(
+        _stated(each, name.name, given.get(name.name) or given.get(numbered(k), name.name))
+        for k, (each, name) in enumerate(zip(seen, names, strict=True))
+    )
+    return ProposedNames(sewn(found, pieces), tuple(name.by for name in names))
 
 
 def sewn(found: Found, pieces: tuple[StatedPiece, ...]) -> Stated:
@@ -90,64 +95,14 @@ def _mates(found: Found, pieces: Sequence[StatedPiece]) -> list[StatedSeam]:
     return seams
 
 
-# --- names of pieces ------------------------------------------------------------------------------
-
-
-def _piece_names(seen: Sequence[_Seen]) -> list[str]:
-    common = Counter(label for each in seen for label in set(each.piece.labels))
-    names: list[str | None] = []
-    for each in seen:
-        own = [x for x in each.piece.labels if common[x] == 1 and says_something(x)]
-        texts = [text for text, _ in each.piece.texts]
-        words = [piece_word(text) for text in (*own, *texts)]
-        told = next((word for word in words if word), None)
-        name = told or next((as_name(x) for x in own if as_name(x)), None)
-        if name in ("front", "back") and each.form and each.form.name in ("skirt", "trouser"):
-            name = f"{each.form.name}-{name}"
-        names.append(name)
-    _by_form(seen, names)
-    given: list[str] = []
-    for number, found in enumerate(names, start=1):
-        name = found or f"piece-{number}"
-        count = 2
-        while name in given:
-            name, count = f"{found or 'piece'}-{count}", count + 1
-        given.append(name)
-    return given
-
-
-def _by_form(seen: Sequence[_Seen], names: list[str | None]) -> None:
-    """Name pieces without a name by their form, where there is only one way to."""
-    open_ = [k for k, each in enumerate(seen) if names[k] is None and each.form is not None]
-    sleeves = [k for k in open_ if _is(seen[k], "sleeve")]
-    if len(sleeves) == 1 and "sleeve" not in names:
-        names[sleeves[0]] = "sleeve"
-    bodices = [k for k, each in enumerate(seen) if _is(each, "bodice")]
-    if len(bodices) == 2 and any(names[k] is None for k in bodices):
-        first, second = sorted(bodices, key=lambda k: _neck_depth(seen[k]), reverse=True)
-        for k, name in ((first, "front"), (second, "back")):
-            if names[k] is None and name not in names:
-                names[k] = name
-
-
-def _is(seen: _Seen, form: str) -> bool:
-    return seen.form is not None and seen.form.name == form
-
-
-def _neck_depth(seen: _Seen) -> float:
-    """Return how deep a neck is cut: that of a front is the deeper one."""
-    neck = seen.edges[0].parts
-    return abs(neck[0].chain.start.imag - neck[-1].chain.end.imag)
-
-
 # --- one piece ------------------------------------------------------------------------------------
 
 
-def _stated(seen: _Seen, name: str) -> StatedPiece:
+def _stated(seen: SeenPiece, name: str, meant: str) -> StatedPiece:
     edges = _edge_names(seen)
     darts = _dart_names(seen, edges)
     named = dict(zip(edges, seen.edges, strict=True))
-    fold = _fold(seen, edges)
+    fold = _fold(seen, edges, meant)
     levels = _levels(seen, darts)
     notches: dict[str, int] = {}
     for inner in seen.piece.inner:
@@ -189,7 +144,7 @@ def _fresh(word: str, taken: dict[str, int]) -> str:
     return name
 
 
-def _edge_names(seen: _Seen) -> list[str]:
+def _edge_names(seen: SeenPiece) -> list[str]:
     """Return a name for each edge: what is written on it or by it, or that of the form."""
     written = [
         edge_word([label for part in edge.parts for label in part.labels]) for edge in seen.edges
@@ -208,7 +163,7 @@ def _edge_names(seen: _Seen) -> list[str]:
     return names
 
 
-def _dart_names(seen: _Seen, edges: Sequence[str]) -> dict[str, tuple[int, SewnEdge]]:
+def _dart_names(seen: SeenPiece, edges: Sequence[str]) -> dict[str, tuple[int, SewnEdge]]:
     darts: dict[str, tuple[int, SewnEdge]] = {}
     for name, edge in zip(edges, seen.edges, strict=True):
         for dart in edge.darts:
@@ -224,10 +179,10 @@ def _dart_names(seen: _Seen, edges: Sequence[str]) -> dict[str, tuple[int, SewnE
     return darts
 
 
-def _dart_word(seen: _Seen, edge: str, tip: complex) -> str:
+def _dart_word(seen: SeenPiece, edge: str, tip: complex) -> str:
     """Return what a dart is called by where it opens."""
-    if not _is(seen, "bodice"):
-        return edge
+    if not seen.is_a("bodice"):
+        return _at_a_waist(seen, edge, tip)
     if edge == "hem":
         # Of two the one that lies nearer to the centre is the waist dart.
         centre, side = seen.edges[5].middle.real, seen.edges[3].middle.real
@@ -235,13 +190,25 @@ def _dart_word(seen: _Seen, edge: str, tip: complex) -> str:
         beside = abs(tip.real - side) < abs(inner - side)
         return "waist-side" if beside else "waist"
     deep = (
-        _neck_depth(seen)
+        neck_depth(seen)
         > abs(seen.edges[0].parts[0].chain.start.real - seen.edges[0].parts[-1].chain.end.real) / 2
     )
     return "bust" if deep and edge in ("armhole", "side", "shoulder") else edge
 
 
-def _fold(seen: _Seen, edges: Sequence[str]) -> str | None:
+def _at_a_waist(seen: SeenPiece, edge: str, tip: complex) -> str:
+    """Return what a dart below the waist is called: of two at a waist, one lies nearer the side."""
+    darts = seen.edges[0].darts
+    if seen.form is None or edge != "waist" or len(darts) != 2:
+        return edge
+    side = seen.edge("side").parts
+    ends = [end for part in side for end in (part.chain.start, part.chain.end)]
+    away = [min(abs((dart.first + dart.second) / 2 - end) for end in ends) for dart in darts]
+    nearer = darts[0 if away[0] < away[1] else 1]
+    return "waist-side" if tip == nearer.tip else "waist"
+
+
+def _fold(seen: SeenPiece, edges: Sequence[str], name: str) -> str | None:
     """Return the edge on the fold: the one a mirror line lies on, or the centre if one is said."""
     mirrors = [inner for inner in seen.piece.inner if inner.looks is Looks.FOLD]
     named = dict(zip(edges, seen.edges, strict=True))
@@ -250,13 +217,12 @@ def _fold(seen: _Seen, edges: Sequence[str]) -> str | None:
     folded = says_fold([text for text, _ in seen.piece.texts])
     straight = "centre" in named and abs(named["centre"].hollow) < 1e-3
     upright = straight and named["centre"].upright > 0.999
-    is_front = _is(seen, "bodice") or folded
-    return "centre" if upright and (folded or is_front) else None
+    return "centre" if upright and (folded or seen.is_a("bodice") or name in ON_FOLD) else None
 
 
-def _levels(seen: _Seen, darts: dict[str, tuple[int, SewnEdge]]) -> dict[str, str]:
+def _levels(seen: SeenPiece, darts: dict[str, tuple[int, SewnEdge]]) -> dict[str, str]:
     levels = dict(LEVELS.get(seen.form.name, {})) if seen.form else {}
-    if _is(seen, "bodice"):
+    if seen.is_a("bodice"):
         bust = [word for word in darts if "bust" in word]
         if bust:
             levels["bust"] = f"at dart {bust[0]}"
@@ -268,7 +234,7 @@ def _levels(seen: _Seen, darts: dict[str, tuple[int, SewnEdge]]) -> dict[str, st
     return levels
 
 
-def _beside(seen: _Seen, inner: Inner) -> str | None:
+def _beside(seen: SeenPiece, inner: Inner) -> str | None:
     """Return the level that a text on, or close above, a line names."""
     middle = (inner.chain.start + inner.chain.end) / 2
     near = [

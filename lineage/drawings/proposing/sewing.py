@@ -48,3 +48,14 @@ LEVELS = {
     "trouser": {"waist": "along waist", "crotch": "at fork", "hem": "along hem"},
 }
 """Levels of the body that follow from the form of a piece."""
+
+EXPECTED_LEVELS = {
+    "bodice": ("bust", "waist"),
+    "sleeve": ("biceps", "wrist"),
+    "skirt": ("waist", "hip"),
+    "trouser": ("waist", "hip", "crotch", "knee", "hem"),
+}
+"""Levels that kinds of change measure from; those that no line shows are asked for."""
+
+ON_FOLD = ("skirt-front",)
+"""Pieces below the waist whose straight centre is proposed to lie on the fold."""

@@ -50,7 +50,10 @@ class Looks(StrEnum):
 
 @dataclass(frozen=True)
 class Inner:
-    """A line, or a single point, on a piece; a point is a chain of no length."""
+    """A line, or a single point, on a piece; a point is a chain of no length.
+
+    What it `looks` like follows from its form alone (`by_form`), or was written of it.
+    """
 
     number: int
     chain: Chain
@@ -59,6 +62,7 @@ class Inner:
     id: str
     labels: tuple[str, ...] = ()
     told: Told | None = None
+    by_form: bool = False
 
 
 @dataclass(frozen=True)

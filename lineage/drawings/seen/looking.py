@@ -131,14 +131,16 @@ def _inner(
 ) -> Inner:
     names = (*_names(shape), *reversed(shape.groups))
     looks = _TOLD_LOOKS.get(shape.told) if shape.told else looks_by_words(names)
+    by_form = looks is None
     return Inner(
         next(numbers),
         chain,
         is_closed,
-        looks or _looks(chain, is_closed, outline.shape),
+        looks or looks_like(chain, outline.shape, is_closed=is_closed),
         shape.id,
         _names(shape),
         shape.told,
+        by_form=by_form,
     )
 
 
@@ -150,7 +152,7 @@ _TOLD_LOOKS = {
 }
 
 
-def _looks(chain: Chain, is_closed: bool, outline: Polygon) -> Looks:
+def looks_like(chain: Chain, outline: Polygon, *, is_closed: bool) -> Looks:
     """Return what a line on a piece looks like by its form alone."""
     line = line_of(chain) if chain.length else Place(chain.start.real, chain.start.imag)
     left, top, right, bottom = line.bounds

@@ -100,6 +100,11 @@ def piece_word(text: str) -> str | None:
     return pieces[0]
 
 
+def below_word(text: str) -> str | None:
+    """Return what a text says is worn below the waist: skirt or trouser."""
+    return next((_BELOW[word] for word in words_in(text) if word in _BELOW), None)
+
+
 def looks_by_words(names: Sequence[str]) -> Looks | None:
     """Return what a line on a piece is by what is written on it."""
     for text in names:

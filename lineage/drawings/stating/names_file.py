@@ -30,6 +30,7 @@ _HEAD = """\
 # darts      the line of each dart; setbacks: how far its tip stops short of what it aims at
 # levels     "along hem", "at underarm", "at dart bust", "line 14" or "212mm below neck-point"
 # fold       the edge that lies on the fold; grain: a line, or "along centre"
+# free       edges that are sewn to nothing; a neck, a hem and an opening need not be said
 # seams      edges sewn together, from the same end; ease: how much longer the side may be
 #
 """
@@ -44,6 +45,7 @@ class _Piece(Struct, forbid_unknown_fields=True):
     levels: dict[str, str] = {}
     fold: str = ""
     grain: int | str = ""
+    free: list[str] = []
 
 
 class _Seam(Struct, forbid_unknown_fields=True):
@@ -99,6 +101,8 @@ def _piece_text(piece: StatedPiece, lengths: Mapping[int, float], unit: Unit) ->
     if piece.grain is not None:
         grain = piece.grain if isinstance(piece.grain, int) else _quoted(piece.grain)
         says.append(f"grain = {grain}")
+    if piece.free:
+        says.append(f"free = [{', '.join(map(_quoted, piece.free))}]")
     says.append("[piece.edges]")
     for edge, lines in piece.edges.items():
         length = sum(lengths.get(line, 0.0) for line in lines)
@@ -161,6 +165,7 @@ def _piece(piece: _Piece, place: str) -> StatedPiece:
         dict(piece.levels),
         piece.fold or None,
         piece.grain if piece.grain != "" else None,
+        tuple(piece.free),
     )
 
 

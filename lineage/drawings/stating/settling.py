@@ -8,6 +8,7 @@ from trueup.geometry.errors import GeometryError
 from trueup.geometry.following.sewn_line import runs_of
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import unit
+from trueup.geometry.measuring.unstated import unsewn_lines, unsewn_pieces
 from trueup.geometry.pieces.band import Band
 from trueup.geometry.pieces.dart import Dart
 from trueup.geometry.pieces.draft import EVEN, Draft, Join, Run, Seam
@@ -98,6 +99,7 @@ def _piece(stated: StatedPiece, owners: dict[int, FoundPiece], place: str) -> Pi
             piece,
             grainline=_grain(piece, stated, lines, place),
             fold=piece.edge(stated.fold).name if stated.fold else None,
+            free=tuple(piece.edge(edge).name for edge in dict.fromkeys(stated.free)),
         )
         piece = replace(piece, levels=_levels(piece, stated, lines, place))
         require_piece(piece, place)
@@ -270,9 +272,8 @@ def _way_round(draft: Draft, piece: str) -> bool:
 
 def _missing(draft: Draft, found: Found, stated: Stated) -> tuple[str, ...]:
     missing = []
-    sewn = {piece for seam in draft.seams for piece in seam.pieces}
     for what, names in (
-        ("no seam of", [p.name for p in draft.pieces if p.name not in sewn]),
+        ("no seam of", [*unsewn_pieces(draft), *unsewn_lines(draft)]),
         ("no levels (bust, waist, hip) in", [p.name for p in draft.pieces if not p.levels]),
         ("no grainline in", [p.name for p in draft.pieces if not p.grainline]),
     ):

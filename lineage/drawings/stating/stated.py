@@ -15,7 +15,8 @@ class StatedPiece:
 
     `edges` are lists of lines in ring order: where darts part an edge, or a corner lies within it,
     it is drawn as several. `setbacks` say how far the tip of a dart stops short of the point that
-    it aims at, mm. `grain` is a line, or an edge it runs along, as "along centre".
+    it aims at, mm. `grain` is a line, or an edge it runs along, as "along centre"; `free` are edges
+    that are sewn to nothing.
     """
 
     name: str
@@ -26,6 +27,7 @@ class StatedPiece:
     levels: dict[str, Level] = field(default_factory=dict)
     fold: str | None = None
     grain: int | str | None = None
+    free: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

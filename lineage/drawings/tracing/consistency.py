@@ -62,7 +62,7 @@ def _require_marks(piece: Piece) -> None:
     for name in (piece.fold, *(level.along for level in piece.levels)):
         if name is not None:
             piece.edge(name)
-    for name, _ in piece.allowances:
+    for name in (*(edge for edge, _ in piece.allowances), *piece.free):
         piece.edge(name)
     for corner in piece.corners:
         edge = piece.edge(corner.edge)

@@ -141,6 +141,7 @@ def _piece_form(piece: Piece) -> dict[str, Any]:
         **({"marks": [_mark_form(mark) for mark in piece.marks]} if piece.marks else {}),
         **({"label": msgspec.to_builtins(piece.label)} if piece.label else {}),
         **({"corners": msgspec.to_builtins(piece.corners)} if piece.corners else {}),
+        **({"free": [*piece.free]} if piece.free else {}),
     }
 
 

@@ -118,6 +118,7 @@ class _Piece(Struct):
     worn: Side | None = None
     pleats: Annotated[list[_Pleat], _EDGES] = []
     vents: Annotated[list[_Vent], _EDGES] = []
+    free: Annotated[list[str], _EDGES] = []
     marks: Annotated[list[_Mark], _EDGES] = []
     label: Label | None = None
     corners: Annotated[list[CutCorner], _EDGES] = []
@@ -253,6 +254,7 @@ def _piece(form: _Piece) -> Piece:
         form.label,
         tuple(form.corners),
         tuple(_vent(vent) for vent in form.vents),
+        tuple(form.free),
     )
 
 

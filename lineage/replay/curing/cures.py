@@ -10,10 +10,18 @@ from dataclasses import dataclass
 from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.measuring.checks import check
+from trueup.geometry.measuring.unstated import unsewn_lines, unsewn_pieces
 from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.records import LeftOpen, NodeRecord, Remedy, StepRecord, replace
-from trueup.lineage.replay.collisions import Collision, Key, collisions, of_findings
+from trueup.lineage.replay.collisions import (
+    UNSTATED,
+    Collision,
+    Key,
+    collisions,
+    of_findings,
+    of_unstated,
+)
 
 Found = Mapping[Key, Collision]
 
@@ -61,7 +69,12 @@ class Trials:
                 kind_named(cure.kind, cure.version), cure.values, self.evaluator.state.unit
             )
             changed = change.apply(self.draft)
-            after = of_findings(check(changed), changed.called_names)
+            after = {
+                **of_findings(check(changed), changed.called_names),
+                **of_unstated(
+                    (*unsewn_pieces(changed), *unsewn_lines(changed)), changed.called_names
+                ),
+            }
         except GeometryError:
             return None
         # A step of the chain that cannot be carried out stays so.
@@ -73,8 +86,14 @@ def left_open(now: Found, after: Found) -> tuple[LeftOpen, ...]:
     return tuple(
         LeftOpen(each.code, each.piece, each.edge, round(each.excess, 1))
         for key, each in after.items()
-        if key not in now or _is_worse(each, now[key])
+        if (key not in now or _is_worse(each, now[key])) and not _was_unstated(each, now)
     )
+
+
+def _was_unstated(after: Collision, now: Found) -> bool:
+    """Return whether nothing was said of a line before, as of no other of its piece."""
+    piece = after.own_name or after.piece
+    return after.code == UNSTATED and (UNSTATED, piece, "") in now
 
 
 def _is_worse(after: Collision, now: Collision) -> bool:

@@ -30,7 +30,7 @@ from trueup.lineage.files.records import (
     StepRecord,
     replace,
 )
-from trueup.lineage.replay.collisions import Collision
+from trueup.lineage.replay.collisions import UNSTATED, Collision
 from trueup.lineage.replay.curing.cap_remedies import for_cap, for_kinked_cap
 from trueup.lineage.replay.curing.cures import Trials, left_open
 from trueup.lineage.replay.curing.dart_remedies import for_darts
@@ -44,6 +44,7 @@ from trueup.lineage.replay.curing.names import (
     SMALLER_STEP,
 )
 from trueup.lineage.replay.curing.raglan_remedies import for_raglan, is_raglan
+from trueup.lineage.replay.curing.unstated_remedies import for_unstated
 
 TRUE_LINE = "true-line"
 
@@ -74,6 +75,9 @@ def for_collision(
             side = side_of(collision.piece)
             cures = for_kinked_cap(one_side(trials.draft, side))
             cures = trials.of_cures(_on(side, cures), collision.key)
+        case ConflictKind.SHAPE if collision.code == UNSTATED:
+            cures = for_unstated(trials.draft, collision.piece, collision.edge)
+            cures = trials.of_cures(cures, collision.key)
         case ConflictKind.MISSING | ConflictKind.IMPOSSIBLE:
             cures = _for_step(collision, node, trials)
         case _:

@@ -59,3 +59,12 @@ def test_the_origin_of_a_held_pattern_lies_in_the_version_it_stays_on():
 def test_an_edge_that_is_not_there_is_named():
     with pytest.raises(NoSuchName, match="armhole"):
         origin(Evaluator(STORE), "easy", "front", "armhol")
+
+
+def test_what_shaped_both_sides_is_the_origin_of_each_once_they_differ():
+    other = step("w2", "lower-neck", piece="front", by="20mm", side="left")
+    of = Evaluator(state(block(), child("wrap", SCOOP, other)))
+    assert origin(of, "wrap", "left-front", "armhole") == Origin("wrap", SCOOP)
+    assert origin(of, "wrap", "right-front", "armhole") == Origin("wrap", SCOOP)
+    assert origin(of, "wrap", "left-front", "neck") == Origin("wrap", other)
+    assert origin(of, "wrap", "right-front", "neck") == Origin("village", None)

@@ -3,20 +3,26 @@
 Darts are notches in the outline; grain, levels and notches are lines with labels of their own.
 """
 
+import cmath
+import math
+from collections.abc import Mapping
+
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 
 GAP = 40.0
 
 
-def drawn(draft: Draft, digits: int = 6) -> bytes:
-    """Return the drawing, in mm."""
+def drawn(draft: Draft, digits: int = 6, turned: Mapping[str, int] | None = None) -> bytes:
+    """Return the drawing, in mm; `turned` are degrees by which pieces lie, clockwise on paper."""
     groups, right = [], 30.0
     for piece in draft.pieces:
-        points = piece.outline_points
+        degrees = (turned or {}).get(piece.name, 0)
+        turn = cmath.rect(1.0, math.radians(degrees))
+        points = [turn * point for point in piece.outline_points]
         left, far = min(p.real for p in points), max(p.real for p in points)
         top = min(p.imag for p in points)
-        place = f"translate({right - left:.{digits}f},{30 - top:.{digits}f})"
+        place = f"translate({right - left:.{digits}f},{30 - top:.{digits}f}) rotate({degrees})"
         groups.append(
             f'<g inkscape:label="{piece.name.title()}" transform="{place}">'
             f"{''.join(_lines(piece, digits))}</g>"

@@ -1,6 +1,7 @@
 """trueup trace of drawings by others: proposed, corrected, taken; and then a block like any."""
 
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -109,6 +110,35 @@ def test_what_is_proposed_is_shown_and_nothing_is_written(trueup: Any, tmp_path:
     trueup("trace", str(file), "paper", "--picture", str(picture))
     assert "number-1" in picture.read_text("utf-8")
     assert trueup.contents() == before
+
+
+def test_what_a_piece_is_taken_for_is_told_and_what_nothing_tells_is_asked(
+    trueup: Any, tmp_path: Path
+) -> None:
+    body = ("--waist", "72cm", "--hip", "96cm", "--hip-depth", "20.6cm", "--skirt-length", "60cm")
+    trueup.made("draft", "skirt", "--system", "straight-skirt", *body)
+    front, back = draft_of(trueup, "skirt").pieces
+    file = tmp_path / "paper.svg"
+
+    def bare(*pieces: Any) -> bytes:
+        """Return a drawing of pieces on which nothing is written, the second upside down."""
+        named = [replace(piece, name=f"path{k}", levels=()) for k, piece in enumerate(pieces)]
+        return drawn(Draft(tuple(named)), turned={"path1": 180})
+
+    file.write_bytes(bare(front, back))
+    told = trueup("trace", str(file), "paper").out
+    assert "beside the other's" in told
+    assert "upside down" in told
+    assert "No line shows hip of skirt-front and skirt-back" in told
+    file.write_bytes(bare(back, back))
+    answer = trueup("trace", str(file), "paper")
+    assert "piece-1 and piece-2 look like a skirt" in answer.out
+    assert "name each, as --name piece-1=skirt-front" in answer.out
+    document = trueup("trace", str(file), "paper", "--json").document
+    assert [(each["named_by"], each["turned_degrees"]) for each in document["pieces"]] == [
+        ("nothing", 0.0),
+        ("nothing", 180.0),
+    ]
 
 
 def test_a_line_is_named_by_its_number(trueup: Any, tmp_path: Path) -> None:
@@ -246,6 +276,7 @@ def test_a_seam_that_was_not_stated_is_stated_later_as_a_step(trueup: Any, tmp_p
         ("back.shoulder", "front.shoulder", "shoulder-seam"),
         ("front.side", "back.side", "side-seam"),
         ("sleeve.cap", "front.armhole back.armhole", "armhole-seam"),
+        ("sleeve.back-seam", "sleeve.front-seam", "sleeve-seam"),
     ):
         ease = ("--low", "25mm", "--high", "45mm") if name == "armhole-seam" else ()
         trueup.made(

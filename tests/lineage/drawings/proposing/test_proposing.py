@@ -1,10 +1,13 @@
 """Drawings by others come in with the names and lengths they were drawn with, as proposed."""
 
+import cmath
+import math
+
 import pytest
 from hypothesis import given, settings
 
 from tests.builders import block
-from tests.lineage.drawings.editors import WRITERS
+from tests.lineage.drawings.editors import WRITERS, path_data
 from tests.lineage.drawings.sampled import apart, outlines
 from tests.refusals import refusing
 from tests.strategies import drafts
@@ -14,6 +17,7 @@ from trueup.geometry.measuring.checks import check
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.allowances import allowed
 from trueup.lineage.drawings.proposing.bringing_in import draft_as_stated, look_at
+from trueup.lineage.drawings.proposing.piece_names import NamedBy
 from trueup.lineage.drawings.tracing.errors import CannotTrace
 
 SKIRT = {"waist": 720.0, "hip": 960.0, "hip-depth": 206.0, "skirt-length": 600.0}
@@ -120,6 +124,93 @@ def test_skirts_and_trousers_want_the_names_of_their_pieces(system, body, names)
     for piece in drawn.pieces:
         corners = [edge.starts_at for edge in found.piece(piece.name).edges]
         assert corners == [edge.starts_at for edge in piece.edges]
+
+
+def lying(lines, degrees):
+    """Return lines that lie so many degrees clockwise each, apart from one another."""
+    laid = []
+    for number, (line, each) in enumerate(zip(lines, degrees, strict=True)):
+        turn = cmath.rect(1.0, math.radians(each))
+        laid.append(
+            [[turn * (p - 500 - 500j) + 700 + 700j + 1500 * number for p in c] for c in line]
+        )
+    return laid
+
+
+def wide(lines):
+    """Return an SVG of lines on a page large enough for them."""
+    paths = "".join(f'<path d="{path_data(line)}" fill="none" stroke="#000"/>' for line in lines)
+    return (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="6000mm" height="2000mm" '
+        f'viewBox="0 0 6000 2000">{paths}</svg>'
+    ).encode()
+
+
+@pytest.mark.parametrize("degrees", [(0, 0, 0), (90, 90, 90), (180, -90, 90), (-90, 180, 0)])
+@pytest.mark.parametrize("flipped", [False, True])
+@pytest.mark.parametrize("system", ["straight-skirt", "trousers", "bust-proportion"])
+def test_pieces_are_known_by_their_form_whichever_way_up_they_lie(system, degrees, flipped):
+    body = {"straight-skirt": SKIRT, "trousers": TROUSERS}.get(system)
+    drawn = draft_block(system, body) if body else block()
+    lines = outlines(drawn)
+    if flipped:
+        lines = [[[-p.conjugate() for p in c] for c in line] for line in lines]
+    looked = look_at(wide(lying(lines, degrees[: len(lines)])), "maker.svg", {}, {})
+    turns = [round(turn) % 360 for turn in looked.turns]
+    assert turns == [-each % 360 for each in degrees[: len(lines)]]
+    found = draft_as_stated(looked, "maker.svg").draft
+    require_same(found, drawn)
+    assert {seam.name for seam in found.seams} == {seam.name for seam in drawn.seams}
+    for piece in drawn.pieces:
+        twin = found.piece(piece.name)
+        assert twin.fold == piece.fold
+        start, same = piece.edges[0].start, twin.edge(piece.edges[0].name).start
+        for edge in piece.edges:
+            way, there = edge.end - start, twin.edge(edge.name).end - same
+            assert abs((-way.conjugate() if flipped else way) - there) < 0.05
+
+
+def test_a_piece_that_leans_is_turned_by_the_grain_that_is_drawn_on_it():
+    (line, _) = outlines(draft_block("straight-skirt", SKIRT))
+    (leaning,) = lying([line], [7])
+    turn = cmath.rect(1.0, math.radians(7))
+    middle = sum(c[0] for c in leaning) / len(leaning)
+    grain = [[middle - 100j * turn, middle + 100j * turn]]
+    plain = look_at(wide([leaning]), "maker.svg", {}, {})
+    assert plain.turns == (0.0,)  # its centre may be meant to slant
+    drawn = (
+        wide([leaning])
+        .decode()
+        .replace("</svg>", f'<path id="grain" d="{path_data(grain, closed=False)}"/></svg>')
+    )
+    looked = look_at(drawn.encode(), "maker.svg", {}, {})
+    assert looked.turns[0] == pytest.approx(-7, abs=0.01)
+    (piece,) = draft_as_stated(looked, "maker.svg").draft.pieces
+    way = piece.edge("centre").end - piece.edge("centre").start
+    assert abs(way.real) < 0.05
+
+
+def test_where_nothing_tells_front_from_back_no_name_is_taken():
+    back = outlines(draft_block("straight-skirt", SKIRT))[1]
+    looked = look_at(wide(lying([back, back], (0, 180))), "maker.svg", {}, {})
+    assert looked.forms == ("skirt", "skirt")
+    assert [piece.name for piece in looked.stated.pieces] == ["piece-1", "piece-2"]
+    assert {*looked.named_by} == {NamedBy.NOTHING}
+    names = {"piece-1": "skirt-front"}
+    named = look_at(wide(lying([back, back], (0, 180))), "maker.svg", names, {})
+    assert named.stated.pieces[0].fold == "centre"
+
+
+def test_a_layer_says_what_its_pieces_are_worn_as():
+    lines = [[[0j, 300 + 0j], [300 + 0j, 280 + 90j], [280 + 90j, 200 + 130j], [200 + 130j, 90j]]]
+    (line,) = [[*each, [each[-1][-1], each[0][0]]] for each in lines]
+    paths = [
+        f'<g id="{name}"><path d="{path_data([[p + 100 + x for p in c] for c in line])}"/></g>'
+        for name, x in (("Front yoke panel", 0), ("Back", 600))
+    ]
+    text = wide([]).decode().replace("</svg>", f'<g id="Skirt">{"".join(paths)}</g></svg>')
+    looked = look_at(text.encode(), "maker.svg", {}, {})
+    assert [piece.name for piece in looked.stated.pieces][1] == "skirt-back"
 
 
 def test_what_the_maker_wrote_goes_before_what_it_looks_like():

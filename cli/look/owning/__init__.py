@@ -1,0 +1,1 @@
+"""The one thread that owns the wardrobe, and what it keeps at hand."""

@@ -1,0 +1,76 @@
+// Following the wardrobe: others write to it, too, and what stands on this page may be of before.
+
+const OFTEN = 1500; // milliseconds between two looks while the page is seen
+const SELDOM = 20000;
+const stood = document.querySelector(".stands");
+const meanwhile = document.createElement("div");
+meanwhile.className = "meanwhile";
+meanwhile.setAttribute("role", "status");
+main.before(meanwhile);
+
+async function follow() {
+  let now = null;
+  try {
+    now = await answerTo("now", { version: shownVersion });
+  } catch (error) {
+    if (error.message === STOPPED) {
+      tellStopped();
+      return;
+    }
+  }
+  if (now !== null) {
+    tellNow(now);
+  }
+  setTimeout(follow, document.hidden ? SELDOM : OFTEN);
+}
+
+function tellNow(now) {
+  if (wardrobe !== now.name) {
+    document.title = document.title.replace(wardrobe, now.name);
+    wardrobe = now.name;
+    document.querySelector(".wardrobe").firstChild.textContent = `${now.name} `;
+  }
+  stood.textContent = now.stands;
+  if (shownVersion !== "" && now.version !== shownVersion) {
+    tellMeanwhile(now);
+  }
+}
+
+function tellMeanwhile(now) {
+  shownVersion = now.version;
+  names = null;
+  const words = document.createElement("p");
+  const steps = [...now.since, ...(now.more ? [`and ${now.more} more`] : [])].join("; ");
+  words.textContent = steps
+    ? `Meanwhile the wardrobe moved on: ${steps}.`
+    : "Meanwhile files of the wardrobe were edited.";
+  const again = document.createElement("button");
+  again.type = "button";
+  again.textContent = "Show this page as it is now";
+  again.addEventListener("click", turnAgain);
+  words.append(" ", again);
+  meanwhile.replaceChildren(words);
+  whenMoved.forEach((each) => each(now));
+}
+
+/** Show the page at hand as it is now. */
+function turnAgain() {
+  wanted = "";
+  meanwhile.replaceChildren();
+  turn();
+}
+
+function tellStopped() {
+  const words = document.createElement("p");
+  words.textContent = STOPPED;
+  meanwhile.replaceChildren(words);
+}
+
+addEventListener("hashchange", () => meanwhile.replaceChildren());
+addEventListener("pagehide", () => {
+  if (token !== "") {
+    asked("leave", {}, { keepalive: true }).catch(() => null);
+  }
+});
+addEventListener("pageshow", (event) => event.persisted && location.reload());
+follow();

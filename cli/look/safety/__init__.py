@@ -1,0 +1,1 @@
+"""What lets nothing in but the pages that `look` itself gave a token, however much comes."""
