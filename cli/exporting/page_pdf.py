@@ -11,7 +11,8 @@ from trueup.cli.sheet.cover import column_blocks
 from trueup.cli.sheet.document import Page, on_area, written
 from trueup.cli.sheet.facts import Facts
 from trueup.cli.sheet.ink.blocks import flowed
-from trueup.cli.sheet.laying.layout import ToPrint, lay_beside
+from trueup.cli.sheet.laying.beside import lay_beside
+from trueup.cli.sheet.laying.layout import ToPrint
 from trueup.cli.sheet.piece_lines import Layer
 from trueup.geometry.lines.points import Motion
 from trueup.geometry.pieces.draft import Draft

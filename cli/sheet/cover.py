@@ -22,7 +22,10 @@ from trueup.geometry.units import format_length
 from trueup.lineage.files.records import ConflictRecord
 
 WIDTH = 190.0
-"""The width of a column of the cover: what A4 leaves between its margins, and less than Letter."""
+"""The width of a column of the cover that lies beside whole pieces."""
+
+FOR_CONFLICTS = 40.0
+"""So much room takes a conflict or two, mm."""
 
 SQUARE = 50.0
 SQUARE_IN_INCHES = 2.0
@@ -56,7 +59,7 @@ _MARKS = {
 _HOW_TO_JOIN = (
     f"Neighbouring pages show {OVERLAP:g} mm of the pattern alike. Cut one of the two along its "
     "frame and lay it on the other, so that the crosses with the same number lie on each other. "
-    "Pages that lie outside all pieces are left out."
+    "A page is called by its column and row on the map; one on which no line would be is left out."
 )
 
 
@@ -73,29 +76,36 @@ def cover_blocks(
     moved: Moved | None = None,
     sheets: Sheets | None = None,
     sizes: Sequence[SizeLine] = (),
+    width: float = WIDTH,
+    *,
+    is_draft: bool = False,
 ) -> Iterator[Block]:
-    """Yield the blocks of the cover in their order."""
-    yield from _title(facts)
-    yield from _conflicts(facts)
-    yield from _scale()
+    """Yield the blocks of the cover in their order.
+
+    One that is a draft, to see how much room it takes, has some for conflicts where none is open.
+    """
+    yield from _title(facts, width)
+    yield from _conflicts(facts, width)
+    if is_draft and not facts.conflicts:
+        yield gap(FOR_CONFLICTS)
+    yield from _scale(width)
     if sheets is not None:
-        yield heading("How the pages lie")
-        yield from paragraph(_HOW_TO_JOIN, WIDTH)
-        yield page_map(sheets, WIDTH)
-    yield from _pieces(pieces, sheets)
+        how = (heading("How the pages lie"), *paragraph(_HOW_TO_JOIN, width))
+        yield together((*how, page_map(sheets, width)))
+    yield from _pieces(pieces, sheets, width)
     if sizes:
         yield heading("Sizes")
         for each in sizes:
             yield _sample((Stroke((1.5j, 22 + 1.5j), each.pen),), f"{each.name}: {each.body}")
     yield together(_legend(pieces, () if sizes else layers, moved))
     if moved is not None:
-        yield from _moved(moved)
+        yield from _moved(moved, width)
     if facts.measures:
         yield heading("Measures")
-        yield from _measures(facts, pieces)
+        yield from _measures(facts, pieces, width)
     yield heading("Take care")
     for caution in CAUTIONS:
-        yield from paragraph(caution, WIDTH)
+        yield from paragraph(caution, width)
 
 
 def column_blocks(facts: Facts, width: float) -> Iterator[Block]:
@@ -106,15 +116,15 @@ def column_blocks(facts: Facts, width: float) -> Iterator[Block]:
     yield Block(SQUARE + 4.0, _square(0.0, SQUARE, "50 mm"))
 
 
-def _title(facts: Facts, width: float = WIDTH) -> Iterator[Block]:
+def _title(facts: Facts, width: float) -> Iterator[Block]:
     yield from paragraph(facts.title, width, 7.0, bold=True)
-    lines = [f"block {facts.block}", f"version {facts.version}"]
+    lines = [f"block {facts.block}", f"version {facts.version}", *facts.fitted]
     lines += [f"fabric {facts.fabric}"] if facts.fabric else []
     for line in lines:
         yield from paragraph(line, width, 3.8)
 
 
-def _conflicts(facts: Facts, width: float = WIDTH) -> Iterator[Block]:
+def _conflicts(facts: Facts, width: float) -> Iterator[Block]:
     if not facts.conflicts:
         return
     yield heading("OPEN CONFLICTS")
@@ -131,12 +141,12 @@ def _conflict(conflict: ConflictRecord, facts: Facts) -> str:
     return f"{conflict.id} ({arose}{place}): {says}" if place or arose else says
 
 
-def _scale() -> Iterator[Block]:
+def _scale(width: float) -> Iterator[Block]:
     yield heading("Print at 100 %")
     yield from paragraph(
         "Print without fitting to the page, then measure both squares: each side must come out "
         "exactly. If it does not, nothing else on these pages is true to size.",
-        WIDTH,
+        width,
     )
     inches = SQUARE_IN_INCHES * INCH
     squares = _square(0.0, SQUARE, "50 mm") + _square(SQUARE + 20.0, inches, "2 in")
@@ -148,7 +158,7 @@ def _square(left: float, side: float, says: str) -> Drawing:
     return Drawing((rectangle(left, 2.0, side, side, InkPen.TEST),), (words,))
 
 
-def _pieces(pieces: Sequence[Piece], sheets: Sheets | None) -> Iterator[Block]:
+def _pieces(pieces: Sequence[Piece], sheets: Sheets | None, width: float) -> Iterator[Block]:
     yield heading("Pieces")
     rows = []
     for n, piece in enumerate(pieces, start=1):
@@ -156,12 +166,12 @@ def _pieces(pieces: Sequence[Piece], sheets: Sheets | None) -> Iterator[Block]:
         if sheets is not None:
             row.append(f"pages {spans(sheets.pages_of(piece.name))}")
         rows.append(row)
-    yield from table(rows, WIDTH)
+    yield from table(rows, width)
     for piece in pieces:
         if note := note_of(piece):
-            yield from paragraph(f"{piece.name}: {note}", WIDTH)
+            yield from paragraph(f"{piece.name}: {note}", width)
     if any(piece.worn for piece in pieces):
-        yield from paragraph(_BY_SIDE, WIDTH)
+        yield from paragraph(_BY_SIDE, width)
 
 
 def spans(numbers: Sequence[int]) -> str:
@@ -209,7 +219,7 @@ def _sample(strokes: tuple[Stroke, ...], says: str) -> Block:
     return Block(5.0, Drawing(strokes, (InkWords(says, complex(27.0, 2.7), 3.2),)))
 
 
-def _moved(moved: Moved) -> Iterator[Block]:
+def _moved(moved: Moved, width: float) -> Iterator[Block]:
     yield heading(f"Moved since version {moved.since}")
     lines = [
         *(f"{name}: a new piece" for name in moved.new),
@@ -223,10 +233,10 @@ def _moved(moved: Moved) -> Iterator[Block]:
         *moved.difference.others,
     ]
     for line in lines or ["Nothing."]:
-        yield from paragraph(line, WIDTH)
+        yield from paragraph(line, width)
 
 
-def _measures(facts: Facts, pieces: Sequence[Piece]) -> Iterator[Block]:
+def _measures(facts: Facts, pieces: Sequence[Piece], width: float) -> Iterator[Block]:
     """Yield the lengths of the edges, widths at the levels and eases of the seams, in columns."""
     edges = {f"{piece.name}.{edge}" for piece in pieces for edge in piece.edge_names}
     shown = [
@@ -236,13 +246,13 @@ def _measures(facts: Facts, pieces: Sequence[Piece]) -> Iterator[Block]:
     ]
     size = 3.0
     widest = max((width_of(name, size) + width_of(mm, size) for name, mm in shown), default=1.0)
-    count = max(1, int(WIDTH / (widest + 4 * size)))
+    count = max(1, int(width / (widest + 4 * size)))
     rows = -(-len(shown) // count)
     for row in range(rows):
         words = []
         for column, (name, amount) in enumerate(shown[row::rows]):
-            left = WIDTH / count * column
-            right = left + WIDTH / count - 2 * size
+            left = width / count * column
+            right = left + width / count - 2 * size
             words.append(InkWords(name, complex(left, size), size))
             words.append(InkWords(amount, complex(right - width_of(amount, size), size), size))
         yield Block(size * 1.4, Drawing((), tuple(words)))

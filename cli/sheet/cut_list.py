@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 
 from trueup.cli.failures import Misused
 from trueup.cli.sheet.facts import allowance_words
-from trueup.cli.sheet.laying.layout import GAP, ToPrint, extent, moved
+from trueup.cli.sheet.laying.extents import extent, moved
+from trueup.cli.sheet.laying.layout import GAP, ToPrint
 from trueup.cli.sheet.laying.packing import Box, TooWide, packed
 from trueup.cli.wording.cutting import cut_count, cut_words, whole_count
 from trueup.geometry.cloth.areas_moved import Cloth

@@ -1,18 +1,19 @@
 """A sheet from its pattern to the bytes of its PDF."""
 
-from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.sheet.cover import WIDTH, cover_blocks
+from trueup.cli.sheet.covering import Covered, column_width, covered_with
 from trueup.cli.sheet.facts import Facts
-from trueup.cli.sheet.ink.blocks import Column, flowed
+from trueup.cli.sheet.footer import footer
+from trueup.cli.sheet.ink.blocks import NOTHING, Block, Column, flowed
 from trueup.cli.sheet.ink.canvas import Pages
 from trueup.cli.sheet.ink.drawn import Drawing, InkPen, InkWords, Stroke, rectangle
-from trueup.cli.sheet.ink.letters import width_of
 from trueup.cli.sheet.label import label, label_lines
 from trueup.cli.sheet.laying.layout import Layout, ToPrint, lay_out
-from trueup.cli.sheet.laying.paper import FOOTER, MARGIN, Paper
+from trueup.cli.sheet.laying.paper import MARGIN, Paper
 from trueup.cli.sheet.laying.sheets import Moved, Sheets
 from trueup.cli.sheet.laying.tiles import OVERLAP, MatchingCross, Tile, marks_between
 from trueup.cli.sheet.nested import SizeLine, size_names
@@ -22,7 +23,6 @@ from trueup.geometry.lines.points import Motion
 _COLUMN = 420.0
 """Columns of the cover beside the pieces are at most this high, mm."""
 _ARM = 3.0
-_FOOTER_LETTERS = 3.0
 
 
 @dataclass(frozen=True)
@@ -39,12 +39,17 @@ class Sheet:
 
 @dataclass(frozen=True)
 class Page:
-    """One page: its paper, what is drawn on it, from the corner of its margin, and its name."""
+    """One page: its paper, what is drawn on it, from the corner of its margin, and its name.
+
+    Its `number` counts all pages of the sheet; `place` says by column and row where it lies.
+    """
 
     width: float
     height: float
     drawing: Drawing
     name: str
+    number: int = 1
+    place: str = ""
 
 
 @dataclass(frozen=True)
@@ -58,13 +63,11 @@ class Composed:
 def composed(sheet: Sheet) -> Composed:
     """Return the pages of a sheet; raises Misused for a paper that is too small."""
     if sheet.paper.is_tiled:
-        return _over_pages(sheet)
-    columns = _cover(sheet, None, min(_COLUMN, sheet.paper.drawn_height))
+        return _over_pages(sheet, covered_sheet(sheet))
+    columns = flowed(_cover(sheet, None, WIDTH), min(_COLUMN, sheet.paper.drawn_height))
     windows = [Rectangle(0.0, 0.0, WIDTH, column.height) for column in columns]
     layout = lay_out(sheet.pieces, sheet.paper, windows)
-    area = on_area(layout, sheet.facts, sheet.layers)
-    for column, place in zip(columns, layout.columns, strict=True):
-        area += column.drawing.moved(Motion(shift=place))
+    area = on_area(layout, sheet.facts, sheet.layers) + _in_place(columns, layout)
     several = len(layout.tiles) > 1
     pages = [
         Page(
@@ -72,19 +75,99 @@ def composed(sheet: Sheet) -> Composed:
             layout.paper.height or 0.0,
             _seen(area, tile),
             ", ".join(layout.shown_on(tile)) if several else "",
+            number,
         )
-        for tile in layout.tiles
+        for number, tile in enumerate(layout.tiles, start=1)
     ]
     return Composed(tuple(pages), layout)
 
 
-def written(facts: Facts, pages: Sequence[Page]) -> bytes:
-    """Return pages as a PDF; the same pages give the same bytes."""
+def covered_sheet(sheet: Sheet) -> Covered:
+    """Return where the pieces and the cover of a sheet lie on pages; pages without a line are out.
+
+    Raises Misused for a paper that is too small.
+    """
+    width = column_width(sheet.paper)
+    plain = replace(sheet, facts=replace(sheet.facts, conflicts=()), moved=None)
+    found = covered_with(
+        sheet.pieces,
+        sheet.paper,
+        lambda sheets: _cover(sheet, sheets, width),
+        lambda sheets: _cover(plain, sheets, width, is_draft=True),
+    )
+    kept = tuple(_with_lines(found, sheet.layers))
+    if kept == found.layout.tiles:
+        return found
+    layout = replace(found.layout, tiles=kept)
+    sheets = Sheets(layout, found.first_page)
+    height = max(column.height for column in found.columns)
+    columns = flowed(_cover(sheet, sheets, width), height)
+    return Covered(layout, tuple(columns), found.apart)
+
+
+def _with_lines(found: Covered, layers: Collection[Layer]) -> Iterator[Tile]:
+    """Yield the pages on which a line of a piece is, or the cover: none from within a piece."""
+    layout = found.layout
+    lines = [stroke for laid in layout.pieces for stroke in piece_strokes(laid, layers)]
+    covers = () if found.apart else layout.columns
+    for tile in layout.tiles:
+        has_cover = any(tile.window.holds((place + OVERLAP * 1j,)) for place in covers)
+        if has_cover or any(any(tile.window.cut_off(line.points)) for line in lines):
+            yield tile
+
+
+def _over_pages(sheet: Sheet, found: Covered) -> Composed:
+    """Return the pages of a sheet that is spread over several, pieces and cover in their places."""
+    layout, paper = found.layout, sheet.paper
+    if not found.apart:
+        among = _in_place(found.columns, layout)
+        return Composed(pages_of(sheet, layout, found.first_page, among), layout)
+    covers = (
+        Page(paper.width, paper.height or 0.0, each.drawing, "cover", number)
+        for number, each in enumerate(found.columns, start=1)
+    )
+    return Composed((*covers, *pages_of(sheet, layout, found.first_page)), layout)
+
+
+def pages_of(
+    sheet: Sheet, layout: Layout, first_page: int, among: Drawing = NOTHING
+) -> tuple[Page, ...]:
+    """Return the pages that show the pieces in their places, and what is drawn among them."""
+    paper, tiles = sheet.paper, (*layout.tiles, *layout.added)
+    area = on_area(layout, sheet.facts, sheet.layers) + among
+    marks = marks_between(layout.tiles, layout.added)
+    return tuple(
+        Page(
+            paper.width,
+            paper.height or 0.0,
+            _seen(area, tile) + _borders(tile, tiles) + _marks(marks, tile),
+            f"row {tile.row}, column {tile.column}: {', '.join(layout.shown_on(tile))}",
+            number,
+            tile.place,
+        )
+        for number, tile in enumerate(tiles, start=first_page)
+    )
+
+
+def _in_place(columns: Sequence[Column], layout: Layout) -> Drawing:
+    drawn = Drawing()
+    for column, place in zip(columns, layout.columns, strict=False):
+        drawn += column.drawing.moved(Motion(shift=place))
+    return drawn
+
+
+def written(facts: Facts, pages: Sequence[Page], of: int | None = None) -> bytes:
+    """Return pages as a PDF: all there are, or without the cover some `of` so many.
+
+    The same pages give the same bytes.
+    """
     pdf = Pages(facts.title, str(facts.version), facts.version.date)
-    for number, page in enumerate(pages, start=1):
+    for page in pages:
         pdf.start(page.width, page.height)
         drawn = page.drawing.moved(Motion(shift=complex(MARGIN, MARGIN)))
-        drawn += _footer(facts, page, f"page {number} of {len(pages)}")
+        number = f"page {page.number} of {of or len(pages)}"
+        said = (f"{number}, {page.place}" if page.place else number, page.name)
+        drawn += footer(facts, page.width, page.height, said, has_cover=of is None)
         for stroke in drawn.strokes:
             pdf.line(stroke.points, stroke.pen)
         for words in drawn.words:
@@ -93,41 +176,22 @@ def written(facts: Facts, pages: Sequence[Page]) -> bytes:
     return pdf.content()
 
 
-def _over_pages(sheet: Sheet) -> Composed:
-    layout = lay_out(sheet.pieces, sheet.paper)
-    paper, height = sheet.paper, sheet.paper.drawn_height
-    # The cover names pages, so it is flowed once to learn how many pages it takes itself.
-    pages = len(_cover(sheet, Sheets(layout, 2), height))
-    columns = _cover(sheet, Sheets(layout, pages + 1), height)
-    area = on_area(layout, sheet.facts, sheet.layers)
-    marks = marks_between(layout.tiles)
-    covers = [Page(paper.width, paper.height or 0.0, each.drawing, "cover") for each in columns]
-    sheets = [
-        Page(
-            paper.width,
-            paper.height or 0.0,
-            _seen(area, tile) + _borders(tile, layout) + _marks(marks, tile),
-            f"row {tile.row}, column {tile.column}: {', '.join(layout.shown_on(tile))}",
-        )
-        for tile in layout.tiles
-    ]
-    return Composed((*covers, *sheets), layout)
-
-
-def _cover(sheet: Sheet, sheets: Sheets | None, height: float) -> list[Column]:
+def _cover(
+    sheet: Sheet, sheets: Sheets | None, width: float, *, is_draft: bool = False
+) -> list[Block]:
     pieces = [each.piece for each in sheet.pieces]
-    blocks = cover_blocks(sheet.facts, pieces, sheet.layers, sheet.moved, sheets, sheet.sizes)
-    return flowed(blocks, height)
+    of = (sheet.facts, pieces, sheet.layers, sheet.moved, sheets, sheet.sizes, width)
+    return list(cover_blocks(*of, is_draft=is_draft))
 
 
 def on_area(layout: Layout, facts: Facts, layers: Collection[Layer]) -> Drawing:
     """Return every piece with its label, in its place on the area."""
     drawing = Drawing()
-    count = len(layout.pieces)
+    count, tiles = len(layout.pieces), (*layout.tiles, *layout.added)
     for number, laid in enumerate(layout.pieces, start=1):
         lines = label_lines(laid, facts, number, count)
         drawing += Drawing(tuple(piece_strokes(laid, layers)))
-        drawing += label(laid, lines, layout.tiles) + size_names(laid, layout.tiles)
+        drawing += label(laid, lines, tiles) + size_names(laid, tiles)
     return drawing
 
 
@@ -143,11 +207,11 @@ def _seen(area: Drawing, tile: Tile) -> Drawing:
     return Drawing(strokes, words).moved(Motion(shift=-complex(window.left, window.top)))
 
 
-def _borders(tile: Tile, layout: Layout) -> Drawing:
+def _borders(tile: Tile, tiles: Sequence[Tile]) -> Drawing:
     """Return the frame of a sheet, and how far each neighbour's frame reaches into it."""
     width, height = tile.window.width, tile.window.height
     strokes = [rectangle(0.0, 0.0, width, height, InkPen.FRAME)]
-    there = {(each.row, each.column) for each in layout.tiles}
+    there = {(each.row, each.column) for each in tiles}
     for (row, column), (start, end) in {
         (0, -1): (complex(OVERLAP, 0), complex(OVERLAP, height)),
         (0, 1): (complex(width - OVERLAP, 0), complex(width - OVERLAP, height)),
@@ -171,17 +235,3 @@ def _marks(marks: Sequence[MatchingCross], tile: Tile) -> Drawing:
         strokes += [Stroke((at - arm, at + arm), InkPen.MATCH) for arm in arms]
         words.append(InkWords(str(mark.number), at + complex(0.6, -0.8), 2.4))
     return Drawing(tuple(strokes), tuple(words))
-
-
-def _footer(facts: Facts, page: Page, number: str) -> Drawing:
-    """Return the strip below the pattern: what the page belongs to, and what is open about it."""
-    width, top = page.width - 2 * MARGIN, page.height - MARGIN - FOOTER
-    said = [facts.node, f"block {facts.block}", f"version {facts.version}", number]
-    said += [page.name] if page.name else []
-    lines = ["  |  ".join(said), *([facts.warning] if facts.warning else [])]
-    words = []
-    for n, line in enumerate(lines):
-        bold = n > 0
-        size = _FOOTER_LETTERS * min(1.0, width / width_of(line, _FOOTER_LETTERS, bold))
-        words.append(InkWords(line, complex(MARGIN, top + 3.8 + 4.2 * n), size, bold))
-    return Drawing((), tuple(words))

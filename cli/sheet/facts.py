@@ -4,6 +4,7 @@ import datetime
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from trueup.cli.sheet.fitted import fitted_for
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.units import Unit
 from trueup.lineage.evaluation.evaluate import Evaluator
@@ -31,7 +32,10 @@ class PrintedVersion:
 
 @dataclass(frozen=True)
 class Facts:
-    """A pattern in words. `block` names the block or blocks it stands on; lengths in mm."""
+    """A pattern in words. `block` names the block or blocks it stands on; lengths in mm.
+
+    `fitted` says for whom it is: the body and the day it was measured, or the size.
+    """
 
     node: str
     kind: str
@@ -41,6 +45,7 @@ class Facts:
     measures: Mapping[str, float]
     conflicts: tuple[ConflictRecord, ...] = ()
     fabric: str = ""
+    fitted: tuple[str, ...] = ()
 
     @property
     def title(self) -> str:
@@ -58,13 +63,18 @@ class Facts:
             *([f"{here} of its own"] if here else []),
             *([f"{above} inherited"] if above else []),
         ]
-        return f"OPEN CONFLICTS: {', '.join(counted)}; see page 1"
+        return f"OPEN CONFLICTS: {', '.join(counted)}"
 
 
 def facts_of(
     wardrobe: OpenWardrobe, evaluator: Evaluator, node: str, as_of: str | None, fabric: str
 ) -> Facts:
     """Return what a sheet says of a node; raises NoSuchNode, UnknownRevision."""
+    return facts_at(evaluator, node, version_of(wardrobe, as_of), fabric)
+
+
+def facts_at(evaluator: Evaluator, node: str, version: PrintedVersion, fabric: str = "") -> Facts:
+    """Return what a sheet says of a node at a version; raises NoSuchNode."""
     state = evaluator.state
     record = state.node(node)
     conflicts = (*record.open_conflicts, *inherited_conflicts(evaluator, node))
@@ -72,11 +82,12 @@ def facts_of(
         node,
         record.kind,
         " and ".join(blocks_of(state, node)),
-        version_of(wardrobe, as_of),
+        version,
         state.unit,
         evaluator.summary(node).measures,
         conflicts,
         " ".join(fabric.split()),
+        fitted_for(state, node),
     )
 
 

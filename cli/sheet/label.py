@@ -35,6 +35,7 @@ def label_lines(laid: Laid, facts: Facts, number: int, count: int) -> list[str]:
         cut_words(laid.piece),
         f"block {facts.block}",
         f"version {facts.version}",
+        *facts.fitted,
         allowance_words(laid.piece),
     ]
     lines += [note] if (note := note_of(laid.piece)) else []

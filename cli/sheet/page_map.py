@@ -3,12 +3,21 @@
 from trueup.cli.sheet.ink.blocks import Block
 from trueup.cli.sheet.ink.drawn import Drawing, InkPen, Stroke, centred, rectangle
 from trueup.cli.sheet.laying.sheets import Sheets
+from trueup.cli.sheet.laying.tiles import column_letters
+from trueup.geometry.lines.points import Motion
 
 HIGH = 75.0
 """The map is so high, unless its numbers came out too small to read."""
 
 HIGHEST = 200.0
 LEGIBLE = 2.0
+LETTERS = 2.8
+"""The letters of columns and rows."""
+
+BESIDE = 5.0
+"""The room for them above and beside the map."""
+
+_DOWN = 2.0
 _NUMBER = 0.3
 """The letters of a number, as a share of the width of its page."""
 
@@ -16,6 +25,7 @@ _NUMBER = 0.3
 def page_map(sheets: Sheets, width: float) -> Block:
     """Return the map: each page a rectangle with its number, the pieces in outline."""
     windows = [tile.window for tile in sheets.layout.tiles]
+    width -= BESIDE
     right = max((window.right for window in windows), default=1.0)
     bottom = max((window.bottom for window in windows), default=1.0)
     narrowest = min((window.width for window in windows), default=1.0)
@@ -24,7 +34,7 @@ def page_map(sheets: Sheets, width: float) -> Block:
     strokes = [
         rectangle(
             window.left * scale,
-            2.0 + window.top * scale,
+            _DOWN + window.top * scale,
             window.width * scale,
             window.height * scale,
             InkPen.FRAME,
@@ -33,7 +43,7 @@ def page_map(sheets: Sheets, width: float) -> Block:
     ]
     for laid in sheets.layout.pieces:
         outline = laid.cut.simplify(1.0).exterior.coords
-        points = tuple(complex(x, y) * scale + 2j for x, y in outline)
+        points = tuple(complex(x, y) * scale + 1j * _DOWN for x, y in outline)
         strokes.append(Stroke(points, InkPen.MATCH))
     size = min(4.0, _NUMBER * scale * narrowest)
     words = tuple(
@@ -41,10 +51,26 @@ def page_map(sheets: Sheets, width: float) -> Block:
             str(sheets.page_of(tile)),
             complex(tile.window.left + tile.window.right, tile.window.top + tile.window.bottom)
             * (scale / 2)
-            + 2j,
+            + 1j * _DOWN,
             size,
             bold=True,
         )
         for tile in sheets.layout.tiles
     )
-    return Block(bottom * scale + 4.0, Drawing(tuple(strokes), words))
+    drawn = Drawing(tuple(strokes), words).moved(Motion(shift=complex(BESIDE, BESIDE)))
+    return Block(bottom * scale + 4.0 + BESIDE, drawn + _called(sheets, scale))
+
+
+def _called(sheets: Sheets, scale: float) -> Drawing:
+    """Return the letters of the columns above the map, and the figures of the rows beside it."""
+    columns = {tile.column: tile.window for tile in sheets.layout.tiles}
+    rows = {tile.row: tile.window for tile in sheets.layout.tiles}
+    above = (
+        (column_letters(n), complex((w.left + w.right) * scale / 2 + BESIDE, BESIDE - LEGIBLE / 2))
+        for n, w in columns.items()
+    )
+    beside = (
+        (f"{n}", complex(BESIDE / 2, (w.top + w.bottom) * scale / 2 + BESIDE + _DOWN))
+        for n, w in rows.items()
+    )
+    return Drawing((), tuple(centred(text, at, LETTERS) for text, at in (*above, *beside)))

@@ -40,6 +40,7 @@ _BARB = 1.5
 _TITLE = 5.0
 _NUMBER = 4.0
 
+_PAPERS = ("a4", "letter")
 _VERSION = "1"
 _DATE = datetime.date(2025, 11, 30)
 """Of this layout of the frame; a sheet's own date is that of its pattern."""
@@ -68,7 +69,7 @@ def framed(paper: str) -> PrintedFrame:
     Raises Misused for any paper but A4 and Letter, and LibraryMissing.
     """
     sheet = paper_named(paper, Unit.MILLIMETRE)
-    if not sheet.is_tiled:
+    if sheet.name not in _PAPERS:
         raise Misused("The frame is cut from sheets: print it on --paper a4 or letter.")
     turned = sheet.turned
     pdf = Pages("frame for photographs", _VERSION, _DATE)

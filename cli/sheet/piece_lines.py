@@ -57,17 +57,20 @@ def piece_strokes(laid: Laid, layers: Collection[Layer]) -> Iterator[Stroke]:
     """Yield every line of a piece; those of darts, pleats, marks, fold and grain always."""
     if Layer.CHANGES in layers:
         yield from hatched(laid.changed, InkPen.CHANGED)
+        for stroke in laid.lines.former:
+            yield Stroke(stroke.points, InkPen.FORMER).moved(laid.motion)
     for each in laid.nested:
-        strokes = list(_in_own_frame(each.piece, layers))
+        strokes = list(lines_of(each.piece, layers))
         for stroke in in_size_pens(strokes, each.place, is_base=each.piece is laid.piece):
             yield stroke.moved(laid.motion)
     if laid.nested:
         return
-    for stroke in _in_own_frame(laid.piece, layers):
+    for stroke in lines_of(laid.piece, layers):
         yield stroke.moved(laid.motion)
 
 
-def _in_own_frame(piece: Piece, layers: Collection[Layer]) -> Iterator[Stroke]:
+def lines_of(piece: Piece, layers: Collection[Layer]) -> Iterator[Stroke]:
+    """Yield the lines of a piece in its own frame; those asked for, and what goes with each."""
     if Layer.CUTTING in layers:
         yield from _cutting(piece)
     for edge in piece.edges:

@@ -1,5 +1,8 @@
 """What is asked for on a sheet, looked up in the wardrobe."""
 
+from collections.abc import Collection
+from dataclasses import replace
+
 from trueup.cli.failures import Misused
 from trueup.cli.sheet.changes import between
 from trueup.cli.sheet.document import Sheet
@@ -7,12 +10,14 @@ from trueup.cli.sheet.facts import facts_of, version_of
 from trueup.cli.sheet.laying.layout import ToPrint
 from trueup.cli.sheet.laying.paper import paper_named
 from trueup.cli.sheet.laying.sheets import Moved
+from trueup.cli.sheet.moved_lines import moved_lines
 from trueup.cli.sheet.nested import facts_of_run, nested, size_lines
 from trueup.cli.sheet.piece_lines import Layer
 from trueup.cli.sheet.wanted import Wanted
 from trueup.geometry.calling.own_names import called_as
 from trueup.geometry.comparing.difference import difference
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pleats.laid_open import as_cut
 from trueup.geometry.sides.parting import parted_as
 from trueup.lineage.evaluation.evaluate import Evaluator
@@ -27,7 +32,7 @@ def planned(wardrobe: OpenWardrobe, evaluator: Evaluator, wanted: Wanted) -> She
     Raises NoSuchNode, UnknownRevision, and Misused for a paper, lines or an earlier version of the
     node that there are not.
     """
-    layers = layers_of(wanted.lines, wanted.since)
+    layers = layers_of(wanted)
     facts = facts_of(wardrobe, evaluator, wanted.node, wanted.as_of, wanted.fabric)
     paper = paper_named(wanted.paper, facts.unit)
     if wanted.sizes:
@@ -41,33 +46,52 @@ def planned(wardrobe: OpenWardrobe, evaluator: Evaluator, wanted: Wanted) -> She
     if wanted.since is None:
         return Sheet(facts, tuple(ToPrint(piece) for piece in as_cut(draft).pieces), paper, layers)
     earlier = wardrobe.evaluator_at(wanted.since)
+    require_had(earlier, wanted)
+    since = str(version_of(wardrobe, wanted.since))
+    return against(earlier.draft(wanted.node), draft, Sheet(facts, (), paper, layers), since)
+
+
+def require_had(earlier: Evaluator, wanted: Wanted) -> None:
+    """Raise Misused where there was no such node at the earlier version that is asked for."""
     if not earlier.state.has(wanted.node):
         raise Misused(
             f"There was no {wanted.node} at version {wanted.since}; name a later one, or leave out "
             "--since."
         )
-    old = parted_as(called_as(earlier.draft(wanted.node), draft), draft)
+
+
+def against(before: Draft, draft: Draft, sheet: Sheet, since: str) -> Sheet:
+    """Return a sheet of a draft with what moved since it was another, at a version in words.
+
+    A piece that is new has nothing to compare with.
+    """
+    old = parted_as(called_as(before, draft), draft)
     moved = Moved(
-        str(version_of(wardrobe, wanted.since)),
+        since,
         difference(old, draft),
         tuple(name for name in draft.piece_names if not old.has_piece(name)),
         tuple(name for name in old.piece_names if not draft.has_piece(name)),
     )
-    return Sheet(facts, _against(as_cut(old), as_cut(draft)), paper, layers, moved)
-
-
-def _against(old: Draft, new: Draft) -> tuple[ToPrint, ...]:
-    """Return the pieces with what moved; a piece that is new has nothing to compare with."""
-    return tuple(
-        ToPrint(piece, between(old.piece(piece.name), piece))
-        if old.has_piece(piece.name)
+    below = as_cut(old)
+    pieces = (
+        _moved(below.piece(piece.name), piece, sheet.layers)
+        if below.has_piece(piece.name)
         else ToPrint(piece)
-        for piece in new.pieces
+        for piece in as_cut(draft).pieces
     )
+    return replace(sheet, pieces=tuple(pieces), moved=moved)
 
 
-def layers_of(text: str | None, since: str | None) -> tuple[Layer, ...]:
+def _moved(old: Piece, new: Piece, layers: Collection[Layer]) -> ToPrint:
+    return ToPrint(new, between(old, new), lines=moved_lines(old, new, layers))
+
+
+def layers_of(wanted: Wanted) -> tuple[Layer, ...]:
     """Return the lines a maker asks for; raises Misused."""
+    text, since = wanted.lines, wanted.since
+    if wanted.only_moved:
+        asked = layers_of(replace(wanted, only_moved=False, since=None))
+        return (*asked, Layer.CHANGES)
     if text is None:
         chosen = (Layer.SEAM, Layer.CUTTING)
         return chosen if since is None else (*chosen, Layer.CHANGES)

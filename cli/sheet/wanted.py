@@ -14,3 +14,4 @@ class Wanted:
     fabric: str = ""
     as_of: str | None = None
     sizes: bool = False
+    only_moved: bool = False

@@ -87,6 +87,7 @@ _AFTER_A_LATE_EDIT = {
 
 _FILES = {
     "sheet": ("sheet blouse {file}", "out/sheet.pdf"),
+    "sheet --only-moved": ("sheet blouse {file} --only-moved", "out/moved.pdf"),
     "export, SVG": ("export blouse {file}", "out/blouse.svg"),
     "export, DXF": ("export blouse {file}", "out/blouse.dxf"),
     "export, PDF": ("export blouse {file}", "out/blouse.pdf"),

@@ -13,8 +13,11 @@ from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import note, show
+from trueup.cli.render.patterns.moved_pages import moved_lines
 from trueup.cli.render.patterns.not_drawn import not_drawn
 from trueup.cli.render.patterns.sheets import cut_list_lines, frame_lines, sheet_lines
+from trueup.cli.sheet.anew.pages import drawn_anew
+from trueup.cli.sheet.anew.planning import planned_anew
 from trueup.cli.sheet.cut_list import cut_list
 from trueup.cli.sheet.document import composed, written
 from trueup.cli.sheet.ink.letters import lacking
@@ -43,8 +46,8 @@ def sheet(
         typer.Option(
             "--paper",
             metavar="PAPER",
-            help="a4 or letter, the pieces spread over as many pages as it takes; a0, or the width "
-            "of a roll, as in 91.4cm, each piece whole on one page; a4 unless given.",
+            help="a4, letter or a3, the pieces spread over as many pages as it takes; a0, or the "
+            "width of a roll, as in 91.4cm, each piece whole on one page; a4 unless given.",
             show_default=False,
         ),
     ] = None,
@@ -67,6 +70,15 @@ def sheet(
             show_default=False,
         ),
     ] = None,
+    only_moved: Annotated[
+        bool,
+        typer.Option(
+            "--only-moved",
+            help="Print only the pages on which a line moved, to be laid over those of the sheet "
+            "you have, the old line dotted. That is of --since; else of the version a garment was "
+            "cut from last, or of that before the last step that moved a line.",
+        ),
+    ] = False,
     fabric: Annotated[
         str | None,
         typer.Option("--fabric", metavar="TEXT", help="The cloth.", show_default=False),
@@ -103,13 +115,15 @@ def sheet(
 ) -> None:
     """Print a block or pattern at true scale as PDF, with a cover and test squares.
 
-    On a4 and letter, neighbouring pages overlap and carry numbered crosses, and the cover has a
-    map of them. Every page says which version it shows, and whether conflicts are open. With
-    --frame, print strips of square markers instead, by which `trace` measures a photograph.
+    On a4, letter and a3, neighbouring pages overlap and carry numbered crosses, and the cover has a
+    map of them. Every page says which version it shows and whether conflicts are open, and has a
+    rule of 5 cm to measure. After a correction, --only-moved prints just the pages on which a line
+    moved; they are called as in the sheet you have. With --frame, print strips of square markers
+    instead, by which `trace` measures a photograph.
     """
     if frame:
         others = (lines, since, fabric, cloth_width, as_of)
-        if cut_list or sizes or any(each is not None for each in others):
+        if cut_list or sizes or only_moved or any(each is not None for each in others):
             raise Misused("--frame goes with the file, --paper and --force alone.")
         _print_frame(_only_file(node, file), paper or "a4", force, as_json)
         return
@@ -119,10 +133,10 @@ def sheet(
         )
     if cut_list:
         given = (file, paper, lines, since, fabric)
-        if force or sizes or any(each is not None for each in given):
+        if force or sizes or only_moved or any(each is not None for each in given):
             raise Misused(
                 "--cut-list prints a list and draws no sheet; leave it out, or leave out the file "
-                "and --paper, --lines, --since, --fabric, --sizes and --force."
+                "and --paper, --lines, --since, --only-moved, --fabric, --sizes and --force."
             )
         _list(node, cloth_width, as_of, as_json, folder)
         return
@@ -131,10 +145,14 @@ def sheet(
     if file is None:
         raise Misused(f"Name the file to write, as in {node}.pdf, or ask for --cut-list.")
     _require_pdf(file)
-    if sizes and since is not None:
-        raise Misused("--since hatches what moved in one size; leave it out, or --sizes.")
-    wanted = Wanted(node, paper or "a4", lines, since, fabric or "", as_of, sizes)
-    _print(wanted, file, force, as_json, folder)
+    if sizes and (since is not None or only_moved):
+        asked = "--only-moved prints" if only_moved else "--since hatches"
+        raise Misused(f"{asked} what moved in one size; leave it out, or --sizes.")
+    wanted = Wanted(node, paper or "a4", lines, since, fabric or "", as_of, sizes, only_moved)
+    if only_moved:
+        _print_moved(wanted, file, force, as_json, folder)
+    else:
+        _print(wanted, file, force, as_json, folder)
 
 
 def _require_pdf(file: Path) -> None:
@@ -173,6 +191,21 @@ def _print(wanted: Wanted, file: Path, force: bool, as_json: bool, folder: Path 
         open_wardrobe.write(json_sheet.sheet(plan, pages, file))
     else:
         show(*sheet_lines(plan, pages, file))
+
+
+def _print_moved(
+    wanted: Wanted, file: Path, force: bool, as_json: bool, folder: Path | None
+) -> None:
+    with reading(folder, wanted.as_of) as open_wardrobe:
+        plan = planned_anew(open_wardrobe.wardrobe, open_wardrobe.evaluator, wanted)
+        pages = drawn_anew(plan.pages, plan.sheet)
+    if pages:
+        content = written(plan.sheet.facts, pages, plan.pages.of + len(plan.pages.layout.added))
+        write_new(file, content, replace=force)
+    if as_json:
+        open_wardrobe.write(json_sheet.moved_pages(plan, pages, file))
+    else:
+        show(*moved_lines(plan, file, open_wardrobe.commands))
 
 
 def _list(

@@ -1,10 +1,13 @@
 """Sheets and cut lists as JSON, lengths in mm."""
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from trueup.cli.json.forms import Form, mm
+from trueup.cli.sheet.anew.planning import PlannedAnew
 from trueup.cli.sheet.cut_list import CutList
-from trueup.cli.sheet.document import Composed, Sheet
+from trueup.cli.sheet.document import Composed, Page, Sheet
+from trueup.cli.sheet.facts import PrintedVersion
 from trueup.cli.sheet.photo_frame import PrintedFrame
 from trueup.lineage.drawings.photographs.frame.strips import REACH, SIDE, STRIPS
 
@@ -15,20 +18,54 @@ def sheet(printed: Sheet, found: Composed, file: Path) -> Form:
     return {
         "node": facts.node,
         "block": facts.block,
-        "version": {
-            "commit": facts.version.commit,
-            "date": facts.version.date.isoformat(),
-            "edited_by_hand": facts.version.edited,
-        },
+        "version": _version(facts.version),
         "file": str(file),
         "paper": layout.paper.name,
         "lines": [layer.value for layer in printed.layers],
-        "pages": [
-            {"name": page.name, "width_mm": mm(page.width), "height_mm": mm(page.height)}
-            for page in found.pages
-        ],
+        "pages": [_page(page) for page in found.pages],
         "pieces": [each.piece.name for each in layout.pieces],
         "open_conflicts": [each.id for each in facts.conflicts],
+    }
+
+
+def _page(page: Page) -> Form:
+    return {
+        "number": page.number,
+        "place": page.place,
+        "name": page.name,
+        "width_mm": mm(page.width),
+        "height_mm": mm(page.height),
+    }
+
+
+def moved_pages(plan: PlannedAnew, pages: Sequence[Page], file: Path) -> Form:
+    """Return which pages were printed anew and what they go with; `file` only where there are."""
+    found, facts = plan.pages, plan.sheet.facts
+    added = {page.place for page in found.layout.added}
+    return {
+        "node": facts.node,
+        "block": facts.block,
+        "version": _version(facts.version),
+        "since": _version(plan.since),
+        "since_cut": plan.paper_of.garment or None,
+        "since_before": plan.paper_of.step or None,
+        "file": str(file) if pages else None,
+        "paper": plan.sheet.paper.name,
+        "lines": [layer.value for layer in plan.sheet.layers],
+        "pages": [{**_page(page), "added": page.place in added} for page in pages],
+        "pages_of_the_earlier_sheet": found.of,
+        "printed_anew": list(found.anew),
+        "gone": list(found.gone),
+        "laid_out_alike": plan.alike,
+        "open_conflicts": [each.id for each in facts.conflicts],
+    }
+
+
+def _version(version: PrintedVersion) -> Form:
+    return {
+        "commit": version.commit,
+        "date": version.date.isoformat(),
+        "edited_by_hand": version.edited,
     }
 
 

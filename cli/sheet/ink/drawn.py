@@ -28,6 +28,8 @@ class InkPen(Enum):
     FRAME = (0.1, ())
     BORDER = (0.15, (1.0, 2.0))
     TEST = (0.25, ())
+    RULE = (0.22, ())
+    FORMER = (0.35, (0.2, 1.4))
 
     def __init__(self, width: float, dashes: tuple[float, ...]) -> None:
         self.width = width
@@ -58,6 +60,20 @@ class Stroke:
     def moved(self, motion: Motion) -> "Stroke":
         """Return the line after a rigid motion."""
         return replace(self, points=tuple(motion(p) for p in self.points))
+
+
+@dataclass(frozen=True)
+class MovedLines:
+    """What of the lines drawn of a piece lies elsewhere than in another version of it.
+
+    `former` is where the lines lay, `redrawn` where they lie now; both in the frame of the piece.
+    """
+
+    former: tuple[Stroke, ...] = ()
+    redrawn: tuple[Stroke, ...] = ()
+
+
+NOTHING_MOVED = MovedLines()
 
 
 @dataclass(frozen=True)

@@ -4,18 +4,20 @@ Lengths in mm; the area starts at nought, y down.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+import numpy as np
 import shapely
-from shapely.affinity import affine_transform
 
 from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.failures import Misused
+from trueup.cli.sheet.ink.drawn import NOTHING_MOVED, MovedLines
+from trueup.cli.sheet.laying.extents import extent, moved
 from trueup.cli.sheet.laying.packing import Box, Packing, packed
-from trueup.cli.sheet.laying.paper import FOOTER, LONGEST, MARGIN, Paper
-from trueup.cli.sheet.laying.tiles import Tile, count_for, covered, tiles_over
+from trueup.cli.sheet.laying.paper import FOOTER, MARGIN, Paper
+from trueup.cli.sheet.laying.tiles import OVERLAP, Tile, count_for, covered, tiles_over
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.lines.points import Motion, Point, turn_between
 from trueup.geometry.pieces.piece import Piece
@@ -28,8 +30,16 @@ _UPRIGHT = 1e-12
 _ROUNDING = 1e-6
 _MOST_COLUMNS = 60
 _COVER = "the cover, column "
-_COLUMN = "the column beside the pieces"
+_AT_LEFT = 10.0
+"""So much is left free at the left of several sheets, mm: a piece that grows has nowhere else."""
+
+CLEAR = 1.0
+"""The cover keeps so far from where pages are glued, mm."""
+
 _UNCHANGED = shapely.Polygon()
+_STEADY = 5.0
+"""A piece on several sheets takes up whole steps of this, mm, and one more on each side: so what
+moves a line by less leaves all others where they lie."""
 
 
 @dataclass(frozen=True)
@@ -45,12 +55,14 @@ class OneSize:
 class ToPrint:
     """A piece with the places that changed since another version, in the piece's own frame.
 
-    `nested` are all sizes of it, where it is printed in several, laid on it.
+    `nested` are all sizes of it, where it is printed in several, laid on it; `lines` those that lie
+    elsewhere than in that version.
     """
 
     piece: Piece
     changed: shapely.Geometry = _UNCHANGED
     nested: tuple[OneSize, ...] = ()
+    lines: MovedLines = NOTHING_MOVED
 
     @cached_property
     def grain_up(self) -> Motion:
@@ -77,6 +89,21 @@ class ToPrint:
         """Return how much room it takes up."""
         return Box(self.piece.name, self.bounds.width, self.bounds.height)
 
+    @cached_property
+    def steady_bounds(self) -> Rectangle:
+        """Return the rectangle around it in whole steps, the same for almost the same piece."""
+        return Rectangle(
+            math.floor(self.bounds.left / _STEADY - 1) * _STEADY,
+            math.floor(self.bounds.top / _STEADY - 1) * _STEADY,
+            math.ceil(self.bounds.right / _STEADY + 1) * _STEADY,
+            math.ceil(self.bounds.bottom / _STEADY + 1) * _STEADY,
+        )
+
+    @property
+    def steady_box(self) -> Box:
+        """Return how much room it takes up on several sheets."""
+        return Box(self.piece.name, self.steady_bounds.width, self.steady_bounds.height)
+
 
 @dataclass(frozen=True)
 class Laid:
@@ -87,6 +114,8 @@ class Laid:
     changed: shapely.Geometry
     """The places that changed, on the area."""
     nested: tuple[OneSize, ...] = ()
+    lines: MovedLines = NOTHING_MOVED
+    """Its lines that lie elsewhere than in another version, in its own frame."""
 
     @cached_property
     def cut(self) -> shapely.Geometry:
@@ -105,7 +134,8 @@ class Laid:
 class Layout:
     """Pieces on an area, the sheets it is spread over, and where columns of a cover lie on it.
 
-    Sheets on which nothing would be drawn are left out.
+    Sheets on which nothing would be drawn are left out; the sheets `added` came after the others
+    were printed.
     """
 
     paper: Paper
@@ -114,98 +144,87 @@ class Layout:
     pieces: tuple[Laid, ...]
     tiles: tuple[Tile, ...]
     columns: tuple[Point, ...] = ()
+    added: tuple[Tile, ...] = ()
 
     def shown_on(self, tile: Tile) -> tuple[str, ...]:
         """Return the names of the pieces of which a sheet shows a part."""
-        return tuple(each.piece.name for each in self.pieces if _shows(tile, each))
+        return self._shown[tile]
 
-
-def extent(piece: Piece) -> list[Point]:
-    """Return the points between which everything that belongs to a piece lies."""
-    points = [complex(x, y) for x, y in cutting_line(piece).exterior.coords]
-    points += piece.outline_points
-    for dart in piece.inner_darts:
-        points += [dart.upper, dart.lower, dart.left, dart.right]
-    if piece.grainline:
-        points += [piece.grainline.start, piece.grainline.end]
-    return points
-
-
-def moved(shape: shapely.Geometry, motion: Motion) -> shapely.Geometry:
-    """Return a shape after a rigid motion."""
-    turn, shift = motion.rotation, motion.shift
-    matrix = (turn.real, -turn.imag, turn.imag, turn.real, shift.real, shift.imag)
-    return affine_transform(shape, matrix)
+    @cached_property
+    def _shown(self) -> Mapping[Tile, tuple[str, ...]]:
+        return showing((*self.tiles, *self.added), self.pieces)
 
 
 def lay_out(printed: Sequence[ToPrint], paper: Paper, cover: Sequence[Rectangle] = ()) -> Layout:
-    """Return the pieces laid out on a paper; on one that is not tiled, the cover beside them.
+    """Return the pieces laid out on a paper with the cover.
 
-    Raises Misused for a paper that is too small.
+    On a paper that is tiled, the columns of the cover stand on the first sheets of the first row,
+    one on each, the pieces below and beside them. Raises Misused for a paper that is too small.
     """
     if paper.is_tiled:
-        return _over_sheets(printed, paper)
+        return _over_sheets(printed, paper, cover)
     return _whole(printed, paper, cover)
 
 
-def lay_beside(printed: Sequence[ToPrint], column: Rectangle) -> Layout:
-    """Return the pieces beside each other and a column, on one page as large as they need.
+def _over_sheets(printed: Sequence[ToPrint], paper: Paper, cover: Sequence[Rectangle]) -> Layout:
+    """Return the layout on a number of columns that takes the fewest sheets.
 
-    Where a page cannot be as wide, they lie in several rows. Raises Misused when no page of a PDF
-    can hold them.
+    One on which each sheet shows some of a piece goes before all others.
     """
-    most = Paper("one page of a PDF", LONGEST)
-    boxes = [Box(_COLUMN, column.width, column.height, at_side=True), *(p.box for p in printed)]
-    for box in boxes:
-        if max(box.width - most.drawn_width, box.height - most.drawn_height) > 0:
-            raise _TooLarge(box.name, box.width, box.height)
-    beside = sum(box.width + GAP for box in boxes) - GAP
-    packing = packed(boxes, min(beside, most.drawn_width), GAP, most.name)
-    if packing.height > most.drawn_height:
-        raise _TooLarge("this pattern", packing.width, packing.height)
-    page = Paper(most.name, packing.width + 2 * MARGIN, packing.height + 2 * MARGIN + FOOTER)
-    return Layout(
-        page,
-        packing.width,
-        packing.height,
-        _laid(printed, packing),
-        (Tile(1, 1, page.window),),
-        (packing.places[_COLUMN],),
-    )
-
-
-class _TooLarge(Misused):
-    """More than a page of a PDF can hold; its text is the whole sentence."""
-
-    def __init__(self, name: str, width: float, height: float) -> None:
-        sizes = {"width": width, "height": height, "most": LONGEST}
-        super().__init__(said("no-room-on-page", piece=name, **sizes))
-
-
-def _over_sheets(printed: Sequence[ToPrint], paper: Paper) -> Layout:
-    """Return the layout on a number of columns that takes the fewest sheets."""
-    sheet, boxes = paper.window, [each.box for each in printed]
-    widest = max((box.width for box in boxes), default=0.0)
-    all_beside = sum(box.width + GAP for box in boxes)
-    first, last = count_for(widest, sheet.width), count_for(all_beside, sheet.width)
+    widest = max((each.steady_box.width for each in printed), default=0.0)
+    all_beside = sum(each.steady_box.width for each in printed)
+    first, last = (count_for(wide + _AT_LEFT, paper.drawn_width) for wide in (widest, all_beside))
     if first > _MOST_COLUMNS:
         raise Misused(said("too-wide-for-paper", width=widest, paper=paper.name))
-    found: list[Layout] = []
-    for columns in range(first, min(last, _MOST_COLUMNS) + 1):
-        packing = packed(boxes, covered(columns, sheet.width), GAP, paper.name)
-        laid = _laid(printed, packing)
-        tiles = [
-            tile
-            for tile in tiles_over(packing.width, packing.height, sheet)
-            if any(_shows(tile, each) for each in laid)
-        ]
-        found.append(Layout(paper, packing.width, packing.height, laid, tuple(tiles)))
-    return min(found, key=lambda layout: len(layout.tiles))
+    found: list[tuple[int, int, Layout]] = []
+    for count in range(max(first, len(cover)), max(min(last, _MOST_COLUMNS), len(cover)) + 1):
+        # Above all pieces, the cover can stand on those sheets that show one below it.
+        for beneath in (len(cover), count) if len(cover) not in (0, count) else (len(cover),):
+            layout = _on_columns(printed, paper, cover, count, beneath)
+            bare = sum(not layout.shown_on(tile) for tile in layout.tiles)
+            found.append((bare, len(layout.tiles), layout))
+    return min(found, key=lambda each: each[:2])[2]
 
 
-def _shows(tile: Tile, laid: Laid) -> bool:
-    window = tile.window.polygon
-    return any(shape.intersects(window) for shape in (laid.cut, laid.changed))
+def _on_columns(
+    printed: Sequence[ToPrint],
+    paper: Paper,
+    cover: Sequence[Rectangle],
+    count: int,
+    beneath: int,
+) -> Layout:
+    """Return the layout on so many columns of sheets, no piece above the cover on some of them."""
+    sheet, boxes = paper.window, [each.steady_box for each in printed]
+    pitch = sheet.width - OVERLAP
+    if cover:
+        high = max(each.height for each in cover)
+        boxes.append(Box(_COVER, beneath * pitch, high, at_side=True))
+    packing = packed(boxes, covered(count, sheet.width) - _AT_LEFT, 0.0, paper.name)
+    width = packing.width + _AT_LEFT
+    laid = laid_out(printed, packing, _AT_LEFT)
+    shown = showing(tiles_over(width, packing.height, sheet), laid)
+    above = [tile for tile in shown if tile.row == 1][:beneath]
+    best = sorted(above, key=lambda tile: not shown[tile])[: len(cover)]
+    told = sorted(best, key=lambda tile: tile.column)
+    kept = tuple(tile for tile, names in shown.items() if names or tile in told)
+    columns = tuple(
+        complex(tile.window.left + (OVERLAP + CLEAR if tile.column > 1 else 0)) for tile in told
+    )
+    return Layout(paper, width, packing.height, laid, kept, columns)
+
+
+def showing(tiles: Sequence[Tile], pieces: Sequence[Laid]) -> dict[Tile, tuple[str, ...]]:
+    """Return for each sheet the names of the pieces of which it shows a part."""
+    sides = np.array([(w.left, w.top, w.right, w.bottom) for w in (t.window for t in tiles)])
+    windows = shapely.box(*sides.T) if len(sides) else np.array([])
+    found: list[list[str]] = [[] for _ in tiles]
+    for laid in pieces:
+        for shape in (laid.cut, laid.changed):
+            shapely.prepare(shape)
+        on = shapely.intersects(laid.cut, windows) | shapely.intersects(laid.changed, windows)
+        for index in np.flatnonzero(on):
+            found[index].append(laid.piece.name)
+    return {tile: tuple(names) for tile, names in zip(tiles, found, strict=True)}
 
 
 def _whole(printed: Sequence[ToPrint], paper: Paper, cover: Sequence[Rectangle]) -> Layout:
@@ -258,14 +277,19 @@ def _on_pages(
         for n in range(count)
     )
     places = tuple(packing.places[box.name] for box in columns)
-    return Layout(page, packing.width, packing.height, _laid(printed, packing), tiles, places)
+    return Layout(page, packing.width, packing.height, laid_out(printed, packing), tiles, places)
 
 
-def _laid(printed: Sequence[ToPrint], packing: Packing) -> tuple[Laid, ...]:
+def laid_out(
+    printed: Sequence[ToPrint], packing: Packing, at_left: float | None = None
+) -> tuple[Laid, ...]:
+    """Return pieces in the places of their boxes: of steady ones, where some is free `at_left`."""
     found = []
     for each in printed:
-        corner = complex(each.bounds.left, each.bounds.top)
+        bounds = each.bounds if at_left is None else each.steady_bounds
+        corner = complex(bounds.left, bounds.top) - (at_left or 0.0)
         motion = Motion(shift=packing.places[each.piece.name] - corner)
         motion = motion.after(each.grain_up)
-        found.append(Laid(each.piece, motion, moved(each.changed, motion), each.nested))
+        changed = moved(each.changed, motion)
+        found.append(Laid(each.piece, motion, changed, each.nested, each.lines))
     return tuple(found)

@@ -54,9 +54,11 @@ class Paper:
 
 
 # ISO 216 for the A sizes; 8 1/2 by 11 in for Letter.
+A4 = Paper("a4", 210.0, 297.0, is_tiled=True)
 PAPERS = (
-    Paper("a4", 210.0, 297.0, is_tiled=True),
+    A4,
     Paper("letter", 215.9, 279.4, is_tiled=True),
+    Paper("a3", 297.0, 420.0, is_tiled=True),
     Paper("a0", 841.0, 1189.0),
 )
 

@@ -15,8 +15,8 @@ class Sheets:
     first_page: int
 
     def page_of(self, tile: Tile) -> int:
-        """Return the number of the page that shows a sheet."""
-        return self.first_page + self.layout.tiles.index(tile)
+        """Return the number of the page that shows a sheet; those added come after the others."""
+        return self.first_page + (*self.layout.tiles, *self.layout.added).index(tile)
 
     def pages_of(self, piece: str) -> tuple[int, ...]:
         """Return the pages that show a part of a piece."""

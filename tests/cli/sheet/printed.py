@@ -18,7 +18,7 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictKind, ConflictRecord
 
-A4, LETTER, A0 = PAPERS
+A4, LETTER, A3, A0 = PAPERS
 ROLL = paper_named("91.4cm", Unit.CENTIMETRE)
 BOTH = (Layer.SEAM, Layer.CUTTING)
 PENCIL = 0.1

@@ -10,6 +10,7 @@ import shapely
 from tests.cli.sheet.pdf import MM, Read, metadata, read
 from tests.cli.sheet.printed import (
     A0,
+    A3,
     A4,
     BOTH,
     LETTER,
@@ -102,7 +103,7 @@ def test_nothing_stands_outside_what_a_printer_reaches(paper: Paper, open_confli
             assert REACH <= point.imag <= page.height - REACH
 
 
-@pytest.mark.parametrize("paper", [A4, LETTER], ids=str)
+@pytest.mark.parametrize("paper", [A4, LETTER, A3], ids=str)
 def test_every_page_is_a_sheet_of_the_paper(paper: Paper) -> None:
     for page in pages(paper):
         assert (page.width, page.height) == pytest.approx((paper.width, paper.height), abs=0.01)
@@ -128,7 +129,7 @@ def test_every_page_says_so_while_conflicts_are_open(paper: Paper) -> None:
 
 
 def test_the_cover_lists_pieces_cautions_and_how_to_print() -> None:
-    whole = "\n".join(page.text for page in pages(A4)[:2])
+    whole = "\n".join(page.text for page in pages(A4)[:4])
     for words in (
         *("front cut 1 on the fold", "back cut 2, a pair", "fabric linen", "Print at 100 %"),
         *("irons cut and burn", "flammability", "cords", "small parts", "licensed practitioner"),
@@ -137,10 +138,10 @@ def test_the_cover_lists_pieces_cautions_and_how_to_print() -> None:
         assert words in whole
 
 
-@pytest.mark.parametrize("paper", [A4, LETTER], ids=str)
+@pytest.mark.parametrize("paper", [A4, LETTER, A3], ids=str)
 def test_the_cover_names_the_pages_that_show_a_piece(paper: Paper) -> None:
     found = pages(paper)
-    whole = "\n".join(page.text for page in found[:2])
+    whole = "\n".join(page.text for page in found[:4])
     for piece in draft().pieces:
         (said,) = re.findall(rf"^\d of 3 {piece.name} .* pages ([-\d, ]+)$", whole, re.MULTILINE)
         numbers = [
@@ -156,13 +157,15 @@ def test_the_cover_names_the_pages_that_show_a_piece(paper: Paper) -> None:
         assert numbers == showing
 
 
-@pytest.mark.parametrize("paper", [A4, LETTER], ids=str)
+@pytest.mark.parametrize("paper", [A4, LETTER, A3], ids=str)
 def test_the_map_on_the_cover_numbers_every_page_of_the_pattern(paper: Paper) -> None:
-    cover, *others = pages(paper)
-    sheets = [n for n, page in enumerate(others, start=2) if "row 1, column" in page.text]
-    frames = [line for line in cover.in_pen(InkPen.FRAME) if len(line.points) == 5]
+    found = pages(paper)
+    first = min(n for n, page in enumerate(found, start=1) if "row 1, column" in page.text)
     numbers: list[int] = []
-    for frame in frames:
+    (cover,) = (page for page in found if "How the pages lie" in page.text)
+    for frame in cover.in_pen(InkPen.FRAME):
+        if len(frame.points) != 5 or frame.length > 2 * paper.drawn_width:
+            continue
         across, down = [p.real for p in frame.points], [p.imag for p in frame.points]
         middle = complex(sum(across[:4]), sum(down[:4])) / 4
         (inside,) = (
@@ -172,7 +175,28 @@ def test_the_map_on_the_cover_numbers_every_page_of_the_pattern(paper: Paper) ->
             < 0.3 * (max(across) - min(across))
         )
         numbers.append(int(inside))
-    assert numbers == list(range(sheets[0], len(others) + 2))
+    assert numbers == list(range(first, len(found) + 1))
+
+
+@pytest.mark.parametrize("paper", [A4, LETTER, A3, A0, ROLL], ids=str)
+def test_every_page_has_a_rule_of_five_centimetres(paper: Paper) -> None:
+    for page in pages(paper):
+        lines = page.in_pen(InkPen.RULE)
+        assert max(line.length for line in lines) == pytest.approx(50, abs=0.001)
+        bars = sorted(line.points[0].real for line in lines if line.length < 10)
+        steps = [right - left for left, right in pairwise(bars)]
+        assert steps == pytest.approx([10.0] * 5, abs=0.001)
+        assert "5 cm" in page.text
+
+
+@pytest.mark.parametrize("paper", [A4, LETTER, A3], ids=str)
+def test_a_page_is_called_by_its_column_and_its_row(paper: Paper) -> None:
+    called = re.compile(r"page (\d+) of \d+, ([A-Z]+)(\d+) *\| *row (\d+), column (\d+):")
+    for n, page in enumerate(pages(paper), start=1):
+        (told,) = called.findall(page.text)
+        number, letter, figure, row, column = told
+        assert (int(number), figure) == (n, row)
+        assert "ABCDEFGH".index(letter) + 1 == int(column)
 
 
 def test_every_piece_has_one_label_on_one_page_whole() -> None:

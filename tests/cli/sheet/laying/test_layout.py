@@ -15,7 +15,8 @@ from tests.refusals import refusing
 from tests.strategies import drafts
 from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.failures import Misused
-from trueup.cli.sheet.laying.layout import GAP, Layout, ToPrint, extent, lay_out
+from trueup.cli.sheet.laying.extents import extent
+from trueup.cli.sheet.laying.layout import GAP, Layout, ToPrint, lay_out
 from trueup.cli.sheet.laying.paper import FOOTER, MARGIN, PAPERS, Paper, paper_named
 from trueup.geometry.comparing.laying import moved
 from trueup.geometry.drafting import draft_block
@@ -25,7 +26,7 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Grainline
 from trueup.geometry.units import Unit
 
-A4, LETTER, A0 = PAPERS
+A4, LETTER, A3, A0 = PAPERS
 ROLL = Paper("a roll", 914.0)
 
 

@@ -1,0 +1,43 @@
+"""The lines of a piece that are not where they were, the old and the new. Lengths in mm."""
+
+from collections.abc import Collection, Iterator, Mapping
+
+import shapely
+from shapely.geometry import LineString, MultiLineString
+
+from trueup.cli.sheet.ink.drawn import NOTHING_MOVED, InkPen, MovedLines, SizePen, Stroke
+from trueup.cli.sheet.piece_lines import Layer, lines_of
+from trueup.geometry.comparing.laying import laid
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.tolerance import UNCHANGED
+
+
+def moved_lines(old: Piece, new: Piece, layers: Collection[Layer]) -> MovedLines:
+    """Return what moved between two versions of a piece, among the lines that a maker wants.
+
+    The old is laid on the new with fold on fold and grain parallel. What lies nearer to a line of
+    the other version in the same pen than twice `tolerance.UNCHANGED` did not move.
+    """
+    if old == new:
+        return NOTHING_MOVED
+    before, after = _by_pen(lines_of(laid(old, new), layers)), _by_pen(lines_of(new, layers))
+    return MovedLines(tuple(_away(before, after)), tuple(_away(after, before)))
+
+
+Lines = Mapping[InkPen | SizePen, MultiLineString]
+
+
+def _by_pen(strokes: Iterator[Stroke]) -> Lines:
+    found: dict[InkPen | SizePen, list[list[tuple[float, float]]]] = {}
+    for stroke in strokes:
+        found.setdefault(stroke.pen, []).append([(p.real, p.imag) for p in stroke.points])
+    return {pen: MultiLineString(lines) for pen, lines in found.items()}
+
+
+def _away(lines: Lines, others: Lines) -> Iterator[Stroke]:
+    """Yield the parts of lines that lie away from all others in the same pen."""
+    for pen, drawn in lines.items():
+        near = others.get(pen, MultiLineString()).buffer(2 * UNCHANGED)
+        for part in shapely.get_parts(drawn.difference(near)):
+            if isinstance(part, LineString) and part.length > 0:
+                yield Stroke(tuple(complex(x, y) for x, y in part.coords), pen)
