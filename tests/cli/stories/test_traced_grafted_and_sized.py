@@ -221,7 +221,7 @@ def test_the_book_has_its_page_with_the_same_numbers(
         if name in ("front.side", "front.centre", "back.side"):
             assert length(edge_of(standing, kept.name, name)) == pytest.approx(told, abs=0.05)
             cm = f"{told / 10:.1f}".removesuffix(".0")
-            assert f"-> {cm} cm" in page, name
+            assert f"\N{RIGHTWARDS ARROW} {cm} cm" in page, name
 
 
 # --- steps ----------------------------------------------------------------------------------------
