@@ -96,10 +96,15 @@ class Running:
 
 
 @contextmanager
-def running(folder: Path, *words: str, **variables: str) -> Iterator[Running]:
-    """Serve a wardrobe until the end of the block; then it is stopped as by Ctrl-C."""
+def running(
+    folder: Path, *words: str, module: str = "trueup.cli", **variables: str
+) -> Iterator[Running]:
+    """Serve a wardrobe until the end of the block; then it is stopped as by Ctrl-C.
+
+    `module` is what runs the command.
+    """
     process = subprocess.Popen(
-        [sys.executable, "-m", "trueup.cli", "-C", str(folder), "look", *words],
+        [sys.executable, "-m", module, "-C", str(folder), "look", *words],
         env={**os.environ, "PYTHONPATH": IMPORTS, "PYTHONUNBUFFERED": "1", **variables},
         text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
     )  # fmt: skip

@@ -18,6 +18,7 @@ class Trial {
     this.rail = new Rail(part.querySelector(".rail"));
     this.asking = new AbortController();
     this.number = 0;
+    this.picks = 0;
     this.version = "";
     this.near = null;
     this.line.addEventListener("change", () => this.pick(this.line.value));
@@ -44,25 +45,26 @@ class Trial {
 
   async pick(line) {
     const before = this.kind.value;
+    const number = ++this.picks;
     this.line.value = line;
     this.mark(line);
     this.rest("Choose a change to see it.");
     history.replaceState(history.state, "", `#/try/${this.node}${line ? `/${line}` : ""}`);
-    this.kind.disabled = line === "";
+    // What another line was offered is not for this one.
+    this.kind.disabled = true;
+    this.kind.replaceChildren(firstOption(line ? WORKING : "Pick a line first"));
     if (line === "") {
       return;
     }
     const { kinds } = await this.answered("kinds", { node: this.node, line });
-    if (this.line.value !== line) {
-      return; // another was picked meanwhile
+    if (number !== this.picks) {
+      return; // picked again meanwhile
     }
     const meant = kinds.filter(([, , isMeant]) => isMeant);
     const others = kinds.filter(([, , isMeant]) => !isMeant);
-    const first = document.createElement("option");
-    first.value = "";
-    first.textContent = "Choose a change";
+    this.kind.disabled = false;
     this.kind.replaceChildren(
-      first,
+      firstOption("Choose a change"),
       ...group("Made for this line", meant),
       ...group("Also change this line", others),
     );
@@ -83,10 +85,11 @@ class Trial {
     if (kind === "") {
       return;
     }
+    const number = this.number;
     const line = this.line.value;
     const { html } = await this.answered("form", { node: this.node, line, kind });
-    if (this.line.value !== line || this.kind.value !== kind) {
-      return;
+    if (number !== this.number) {
+      return; // another was picked or chosen meanwhile
     }
     this.controls.innerHTML = html;
     for (const control of this.controls.querySelectorAll(".control")) {
@@ -236,12 +239,19 @@ class Trial {
         this.moved(this.near);
         this.refused.textContent = answer.moved;
       } else {
-        tellRecorded(answer);
+        await tellRecorded(answer);
       }
     } catch (error) {
       this.refuse(error);
     }
   }
+}
+
+function firstOption(words) {
+  const first = document.createElement("option");
+  first.value = "";
+  first.textContent = words;
+  return first;
 }
 
 function group(label, kinds) {
@@ -261,7 +271,7 @@ function group(label, kinds) {
 }
 
 /** Say what was recorded, over the page as it is now. */
-function tellRecorded(answer) {
+async function tellRecorded(answer) {
   const words = document.createElement("p");
   const command = document.createElement("pre");
   const code = document.createElement("code");
@@ -276,7 +286,7 @@ function tellRecorded(answer) {
   command.append(code);
   names = null;
   shownVersion = answer.version;
-  turnAgain();
+  await turnAgain();
   meanwhile.replaceChildren(words, "The same as this command makes:", command);
   meanwhile.tabIndex = -1;
   meanwhile.focus();
