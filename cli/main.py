@@ -10,7 +10,6 @@ from trueup.cli.failures import Misused
 from trueup.cli.groups.named import NamedGroup
 from trueup.cli.options import shared as options
 from trueup.cli.verbs import VERBS
-from trueup.lineage.evaluation.collecting import collect_seldom
 
 
 class VerbGroup(NamedGroup):
@@ -23,6 +22,7 @@ class VerbGroup(NamedGroup):
     def get_command(self, ctx: Any, cmd_name: str) -> Any:  # noqa: ARG002
         """Return the command of a verb, None when there is no such verb."""
         if cmd_name in VERBS and cmd_name not in self.commands:
+            _collect_seldom()
             self.commands[cmd_name] = VERBS[cmd_name].command()
         return self.commands.get(cmd_name)
 
@@ -49,12 +49,20 @@ def trueup(
     """
     verb = ctx.invoked_subcommand
     if verb is None:
+        _collect_seldom()
         from trueup.cli.commands.reading.attention import attention  # noqa: PLC0415
 
         return attention(folder, as_json)
     if as_json and not _answers_in_json(ctx, verb):
         raise Misused(f"`{verb}` has no answer as JSON; leave out --json.")
     return 0
+
+
+def _collect_seldom() -> None:
+    """Let what a verb loads not be gone over again and again."""
+    from trueup.lineage.evaluation.collecting import collect_seldom  # noqa: PLC0415  (not for help)
+
+    collect_seldom()
 
 
 def _answers_in_json(ctx: Any, verb: str) -> bool:
@@ -65,7 +73,6 @@ def _answers_in_json(ctx: Any, verb: str) -> bool:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code; without arguments, those of the process."""
     streams.make_safe()
-    collect_seldom()
     return failures.guarded(lambda: _run(arguments))
 
 
