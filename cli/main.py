@@ -22,6 +22,7 @@ class VerbGroup(NamedGroup):
     def get_command(self, ctx: Any, cmd_name: str) -> Any:  # noqa: ARG002
         """Return the command of a verb, None when there is no such verb."""
         if cmd_name in VERBS and cmd_name not in self.commands:
+            _collect_seldom()
             self.commands[cmd_name] = VERBS[cmd_name].command()
         return self.commands.get(cmd_name)
 
@@ -46,17 +47,22 @@ def trueup(
     One broken file hides no other: verbs that read answer for the rest, and say on stderr what
     cannot be read.
     """
-    from trueup.lineage.evaluation.collecting import collect_seldom  # noqa: PLC0415  (not for help)
-
-    collect_seldom()
     verb = ctx.invoked_subcommand
     if verb is None:
+        _collect_seldom()
         from trueup.cli.commands.reading.attention import attention  # noqa: PLC0415
 
         return attention(folder, as_json)
     if as_json and not _answers_in_json(ctx, verb):
         raise Misused(f"`{verb}` has no answer as JSON; leave out --json.")
     return 0
+
+
+def _collect_seldom() -> None:
+    """Let what a verb loads not be gone over again and again."""
+    from trueup.lineage.evaluation.collecting import collect_seldom  # noqa: PLC0415  (not for help)
+
+    collect_seldom()
 
 
 def _answers_in_json(ctx: Any, verb: str) -> bool:

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from trueup.cli.failures import DAMAGED
-from trueup.cli.hints import error_sentence
 from trueup.cli.json.forms import Form
 from trueup.cli.page import note
 from trueup.cli.wording.words import worded
@@ -32,6 +31,8 @@ def note_unreadable(state: State) -> None:
 
 def unreadable_line(state: State) -> str:
     """Return in one sentence what cannot be read, what is left out for it, and what helps."""
+    from trueup.cli.hints import error_sentence  # noqa: PLC0415  (seldom anything is wrong)
+
     found = causes(state.unreadable)
     if len(found) == 1:
         says = error_sentence(found[0], state.unit).removesuffix(".")

@@ -212,7 +212,8 @@ class OpenWardrobe:
         With paths, only those that touched them; the versions `beyond`, and all before them, are
         left out; with `trailer`, those that do not state it. Raises UnknownRevision.
         """
-        return self._store.log(until, paths, beyond, trailer)
+        last = self._working.head if self._working and until == "HEAD" else until
+        return self._store.log(last, paths, beyond, trailer)
 
     def resolve(self, revision: str) -> str:
         """Return the full id of the version a maker names; raises UnknownRevision."""

@@ -28,6 +28,7 @@ class Chronicle:
         self.until = until
         self._now = now
         self._entries: dict[str, Entry] = {}
+        self._met: dict[str, str | None] = {}
 
     @cached_property
     def now(self) -> Evaluator:
@@ -62,6 +63,8 @@ class Chronicle:
         paths = selections[0].only_paths if len(selections) == 1 else None
         chosen = [] if paths else [each.commits(self.wardrobe, until) for each in selections]
         for commit in self.wardrobe.history(paths or (), until=until, beyond=span.beyond):
+            if until == self.until:
+                self._meet(commit)
             if span.holds(commit) and all(commit.id in each for each in chosen):
                 yield self.entry(commit)
 
@@ -78,6 +81,19 @@ class Chronicle:
     def place(self, commit: str) -> int:
         """Return the place of a commit in the history, the first being 0; -1 for a foreign one."""
         return self._places.get(commit, -1)
+
+    def _meet(self, commit: Commit) -> None:
+        """Note a commit of a walk that began at the end, and which one took it back.
+
+        That one was met before: it came later, and touched the same files.
+        """
+        self._met.setdefault(commit.id, None)
+        if UNDOES in commit.trailers:
+            self._met[commit.trailers[UNDOES]] = commit.id
+
+    def taken_back_by(self, commit: str) -> str | None:
+        """Return the commit that took one back, by their full ids; None where none did."""
+        return self._met[commit] if commit in self._met else self.taken_back.get(commit)
 
     @cached_property
     def taken_back(self) -> dict[str, str]:

@@ -1,6 +1,6 @@
 """One entry of the history: a commit with what it did, found when it is asked for."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Protocol
@@ -53,9 +53,8 @@ class Around(Protocol):
     def now(self) -> Evaluator:
         """Return the evaluator of the last version."""
 
-    @property
-    def taken_back(self) -> Mapping[str, str]:
-        """Return which commit took another back."""
+    def taken_back_by(self, commit: str) -> str | None:
+        """Return the commit that took one back; None where none did."""
 
     @property
     def decisions(self) -> Sequence[Decided]:
@@ -95,7 +94,7 @@ class Entry:
     @property
     def taken_back_by(self) -> str | None:
         """Return the commit that took it back, None where it stands."""
-        return self._chronicle.taken_back.get(self.commit.id)
+        return self._chronicle.taken_back_by(self.commit.id)
 
     @cached_property
     def undone(self) -> "Entry | None":

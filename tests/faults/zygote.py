@@ -28,7 +28,7 @@ import trueup.lineage
 from tests.faults.watching.kernel_filter import CannotFilter, put_over_this_process
 from trueup.cli.main import app, main
 from trueup.cli.verbs import VERBS
-from trueup.lineage.evaluation.cache.program import program
+from trueup.lineage.evaluation.cache.program import program_here
 
 _LOADED_LATE = (
     *("PIL.Image", "ezdxf", "reportlab.pdfgen.canvas", "filelock"),
@@ -52,7 +52,7 @@ def build_once() -> None:
     root = typer.main.get_command(app)
     for verb in VERBS:
         root.get_command(None, verb)
-    program()
+    program_here()
 
 
 def serve(connection: socket.socket) -> None:

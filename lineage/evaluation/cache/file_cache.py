@@ -9,7 +9,7 @@ import msgspec
 
 from trueup.geometry.errors import GeometryError
 from trueup.lineage.evaluation.cache.private_folder import file_of, private_folder, secret_of
-from trueup.lineage.evaluation.cache.program import program
+from trueup.lineage.evaluation.cache.program import program_here
 from trueup.lineage.evaluation.cache.sealed_rows import Row, SealedRows, key_from
 from trueup.lineage.evaluation.plain import read_draft, read_summary, to_bytes
 from trueup.lineage.evaluation.summary import Summary
@@ -33,7 +33,7 @@ def cache_file(wardrobe: Path) -> tuple[Path, bytes] | None:
 
     None where there is no folder that is the user's alone, or the program cannot tell its state.
     """
-    folder, this_program = private_folder(wardrobe), program()
+    folder, this_program = private_folder(wardrobe), program_here()
     secret = secret_of(folder) if folder else None
     if folder is None or secret is None or this_program is None:
         return None

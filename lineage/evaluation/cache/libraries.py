@@ -48,12 +48,15 @@ def _of_another_form(library: str) -> str:
 
 
 def geos() -> str:
-    """Return the version of the GEOS that shapely computes with, as the library itself tells it.
+    """Return what tells the GEOS that shapely computes with from any other.
 
-    Raises ModuleNotFoundError where shapely is not installed.
+    A shapely that brings its own has it in a folder beside it, each file with a digest in its name;
+    any other is asked for its version. Raises ModuleNotFoundError where shapely is not installed.
     """
     found = PathFinder.find_spec("shapely")
     for place in (found and found.submodule_search_locations) or ():
+        if os.path.isdir(beside := f"{place}.libs"):
+            return " ".join(sorted(os.listdir(beside)))
         for suffix in EXTENSION_SUFFIXES:
             try:
                 # What shapely's own part is linked with comes with it.

@@ -3,13 +3,18 @@
 What one version of the program kept in the cache is nothing to another: its geometry may measure
 otherwise, its records may hold more. A number to be raised by hand would be forgotten, and so
 would a list of modules.
+
+Between machines the program is told by its code, to the letter. On one machine, where every
+command has to tell it, by how its files look: what was written since looks otherwise. Python itself
+believes less than that of the code it keeps compiled (PEP 552: seconds and size), so a change that
+this would miss would not run either.
 """
 
 import hashlib
 import os
 import platform
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import lru_cache
 from pathlib import Path
 from xml.parsers.expat import EXPAT_VERSION
@@ -27,14 +32,27 @@ _ROOT = Path(__file__).parents[3]
 
 @lru_cache(maxsize=1)
 def program() -> bytes | None:
-    """Return 32 bytes that another state of the program would not have.
+    """Return 32 bytes that another state of the program would not have, on any machine.
 
     None where the program cannot tell its own state, for want of its sources or of the versions
     of its libraries.
     """
+    return _told(code_of)
+
+
+@lru_cache(maxsize=1)
+def program_here() -> bytes | None:
+    """Return 32 bytes that another state of the program on this machine would not have, or None.
+
+    The same program installed twice has two.
+    """
+    return _told(looks_of)
+
+
+def _told(own: Callable[[Path], bytes]) -> bytes | None:
     try:
         told = [*_machinery(), *said_of(LIBRARIES)]
-        return hashlib.sha256(code_of(_ROOT) + "\0".join(told).encode()).digest()
+        return hashlib.sha256(own(_ROOT) + "\0".join(told).encode()).digest()
     except (OSError, ImportError):  # a library that is not there is either
         return None
 
@@ -42,22 +60,46 @@ def program() -> bytes | None:
 def code_of(root: Path) -> bytes:
     """Return the digest of the code under a folder; raises OSError where it cannot be read."""
     digest = hashlib.sha256()
-    for floor in FLOORS:
-        files = sorted(_sources(root / floor))
-        if not files:
-            raise FileNotFoundError(root / floor)
-        for path in files:
-            with open(path, "rb", buffering=0) as file:
-                content = file.read()
-            digest.update(f"{path[len(str(root)) :]}\0{len(content)}\0".encode())
-            digest.update(content)
+    for file in _sources(root):
+        with open(file.path, "rb", buffering=0) as opened:
+            content = opened.read()
+        digest.update(f"{file.path[len(str(root)) :]}\0{len(content)}\0".encode())
+        digest.update(content)
     return digest.digest()
 
 
-def _sources(floor: Path) -> Iterator[str]:
-    # Every command reads them all; by `Path.glob` that takes twice as long.
-    for folder, _, names in os.walk(floor):
-        yield from (os.path.join(folder, name) for name in names if name.endswith(".py"))
+def looks_of(root: Path) -> bytes:
+    """Return the digest of how the code under a folder looks; raises OSError."""
+    looks = []
+    for file in _sources(root):
+        seen = file.stat()
+        looks.append(
+            f"{file.path}\0{seen.st_size} {seen.st_mtime_ns} {seen.st_ctime_ns} {seen.st_ino}\0"
+        )
+    return hashlib.sha256("".join(looks).encode(errors="surrogateescape")).digest()
+
+
+def _sources(root: Path) -> Iterator[os.DirEntry[str]]:
+    """Yield the files of code of all floors in order; raises OSError where one has none."""
+    for floor in FLOORS:
+        found = sorted(_below(root / floor), key=_path)
+        if not found:
+            raise FileNotFoundError(root / floor)
+        yield from found
+
+
+def _below(folder: str | Path) -> Iterator[os.DirEntry[str]]:
+    # Every command looks at them all; by `Path.glob` that takes several times as long.
+    with os.scandir(folder) as entries:
+        for each in entries:
+            if each.name.endswith(".py"):
+                yield each
+            elif each.is_dir():
+                yield from _below(each.path)
+
+
+def _path(file: os.DirEntry[str]) -> str:
+    return file.path
 
 
 def _machinery() -> tuple[str, ...]:

@@ -150,12 +150,12 @@ def test_what_another_state_of_the_program_kept_counts_as_nothing(
 ):
     evaluated(wardrobe)
     with monkeypatch.context() as patch:
-        patch.setattr(file_cache, "program", lambda: None)
+        patch.setattr(file_cache, "program_here", lambda: None)
         assert (
             evaluated(wardrobe) == NAMES
         )  # nor does one that cannot tell what it is keep anything
     assert evaluated(wardrobe) == ["blouse"]
-    monkeypatch.setattr(file_cache, "program", lambda: b"another")
+    monkeypatch.setattr(file_cache, "program_here", lambda: b"another")
     assert evaluated(wardrobe) == NAMES
     assert evaluated(wardrobe) == ["blouse"]
 

@@ -13,7 +13,14 @@ import shapely
 from tests.checkout import IMPORTS
 from trueup.lineage.evaluation.cache import program as module
 from trueup.lineage.evaluation.cache.libraries import geos, said_of
-from trueup.lineage.evaluation.cache.program import FLOORS, LIBRARIES, code_of, program
+from trueup.lineage.evaluation.cache.program import (
+    FLOORS,
+    LIBRARIES,
+    code_of,
+    looks_of,
+    program,
+    program_here,
+)
 
 ROOT = Path(__file__).parents[4]
 
@@ -49,6 +56,8 @@ def loaded() -> dict[str, str]:
 def test_it_is_told_by_its_code():
     assert program() == program.__wrapped__()
     assert len(program() or b"") == 32
+    assert program_here() == program_here.__wrapped__() != program()
+    assert len(program_here() or b"") == 32
 
 
 def test_another_line_in_any_module_that_evaluates_makes_it_another(
@@ -56,7 +65,7 @@ def test_another_line_in_any_module_that_evaluates_makes_it_another(
 ):
     for floor in FLOORS:
         shutil.copytree(ROOT / floor, tmp_path / floor)
-    before = code_of(tmp_path)
+    before, looked = code_of(tmp_path), looks_of(tmp_path)
     assert before == code_of(ROOT)
     own = [
         Path(file).resolve().relative_to(ROOT)
@@ -73,17 +82,37 @@ def test_another_line_in_any_module_that_evaluates_makes_it_another(
         content = (tmp_path / path).read_bytes()
         (tmp_path / path).write_bytes(content + b"\n")
         assert code_of(tmp_path) != before, path
+        assert looks_of(tmp_path) != looked, path
         (tmp_path / path).write_bytes(content)
+        looked = looks_of(tmp_path)
     (tmp_path / "geometry" / "lines" / "cubic.py").rename(
         tmp_path / "geometry" / "lines" / "curve.py"
     )
     assert code_of(tmp_path) != before
+    assert looks_of(tmp_path) != looked
+
+
+def test_code_of_the_same_length_and_day_looks_otherwise(tmp_path: Path):
+    for floor in FLOORS:
+        (tmp_path / floor).mkdir()
+        (tmp_path / floor / "kept.py").write_text("A = 1\n", "utf-8")
+    file = tmp_path / FLOORS[0] / "kept.py"
+    before, was = looks_of(tmp_path), file.stat()
+    for attempt in range(1_000):  # until the clock of the disk has moved on
+        file.write_text(f"A = {attempt % 10}\n", "utf-8")
+        os.utime(file, ns=(was.st_atime_ns, was.st_mtime_ns))
+        if file.stat().st_ctime_ns != was.st_ctime_ns:
+            break
+    assert file.stat().st_mtime_ns == was.st_mtime_ns
+    assert looks_of(tmp_path) != before
 
 
 def test_its_code_is_part_of_what_the_program_is_told_by(monkeypatch: pytest.MonkeyPatch):
-    before = program()
+    before, here = program(), program_here()
     monkeypatch.setattr(module, "code_of", lambda _: b"another")
+    monkeypatch.setattr(module, "looks_of", lambda _: b"another")
     assert program.__wrapped__() != before
+    assert program_here.__wrapped__() != here
 
 
 def test_it_knows_the_version_of_every_library_that_evaluates(loaded: dict[str, str]):
@@ -146,10 +175,35 @@ def test_another_python_or_geos_makes_it_another(monkeypatch: pytest.MonkeyPatch
             assert program.__wrapped__() != before, target
 
 
+@pytest.fixture
+def shapely_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let no library lie beside shapely, as where it was built on the machine."""
+    is_folder = os.path.isdir
+    monkeypatch.setattr(
+        "os.path.isdir", lambda path: is_folder(path) and not str(path).endswith("shapely.libs")
+    )
+
+
+def test_a_geos_that_shapely_brings_is_known_by_its_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    (tmp_path / "shapely").mkdir()
+    (tmp_path / "shapely" / "__init__.py").touch()
+    (tmp_path / "shapely.libs").mkdir()
+    brought = tmp_path / "shapely.libs" / "libgeos-5d1c0ffe.so.3.13.1"
+    brought.touch()
+    monkeypatch.syspath_prepend(tmp_path)
+    assert geos() == brought.name
+    brought.rename(brought.with_name("libgeos-0ddba11e.so.3.13.1"))
+    assert geos() != brought.name
+
+
+@pytest.mark.usefixtures("shapely_alone")
 def test_the_geos_that_is_asked_is_the_one_that_shapely_computes_with():
     assert geos() == shapely.geos_capi_version_string
 
 
+@pytest.mark.usefixtures("shapely_alone")
 def test_where_the_library_does_not_answer_shapely_is_asked(monkeypatch: pytest.MonkeyPatch):
     monkeypatch.setattr("trueup.lineage.evaluation.cache.libraries.EXTENSION_SUFFIXES", [".none"])
     assert geos() == shapely.geos_capi_version_string
