@@ -125,6 +125,8 @@ def _told(process: subprocess.Popen[str]) -> Running:
     ready, _, _ = select.select([process.stdout], [], [], HANGS)
     assert ready, "it does not say where it is"
     line = process.stdout.readline()
+    if "http" not in line:
+        line += process.stdout.readline()
     found = re.search(r"(http://127\.0\.0\.1:(\d+)/#token=([\w-]+))", line)
     assert found, line + (process.stderr.read() if process.stderr and not line else "")
     return Running(process, found[1], int(found[2]), found[3])
