@@ -1,13 +1,19 @@
 """A small theatre's wardrobe, served live: one for all tests that only ask."""
 
+import os
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser, sync_playwright
 
+from tests.browser.chromium import ARGUMENTS, Absent, chromium
 from tests.cli.conftest import Trueup, build
 from tests.live.running import Running, running
+
+REBOUND = "theatre.example"
+"""A name of somebody else's that leads to this machine."""
 
 
 @pytest.fixture(scope="session")
@@ -45,3 +51,21 @@ def shared(built: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Ru
     shutil.copytree(built, folder)
     with running(folder, "--no-browser") as served:
         yield served
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Chromium without a window, which finds this machine and one other name for it."""
+    found = chromium(shutil.which, os.environ)
+    if isinstance(found, Absent):
+        if found.fails:
+            pytest.fail(found.sentence)
+        pytest.skip(found.sentence)
+    rules = f"--host-resolver-rules=MAP {REBOUND} 127.0.0.1, MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"
+    arguments = [each for each in ARGUMENTS if not each.startswith("--host-resolver-rules")]
+    with sync_playwright() as playwright:
+        launched = playwright.chromium.launch(
+            executable_path=found, headless=True, args=[*arguments, rules]
+        )
+        yield launched
+        launched.close()

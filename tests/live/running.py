@@ -96,10 +96,15 @@ class Running:
 
 
 @contextmanager
-def running(folder: Path, *words: str, **variables: str) -> Iterator[Running]:
-    """Serve a wardrobe until the end of the block; then it is stopped as by Ctrl-C."""
+def running(
+    folder: Path, *words: str, module: str = "trueup.cli", **variables: str
+) -> Iterator[Running]:
+    """Serve a wardrobe until the end of the block; then it is stopped as by Ctrl-C.
+
+    `module` is what runs the command.
+    """
     process = subprocess.Popen(
-        [sys.executable, "-m", "trueup.cli", "-C", str(folder), "look", *words],
+        [sys.executable, "-m", module, "-C", str(folder), "look", *words],
         env={**os.environ, "PYTHONPATH": IMPORTS, "PYTHONUNBUFFERED": "1", **variables},
         text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
     )  # fmt: skip
@@ -120,6 +125,8 @@ def _told(process: subprocess.Popen[str]) -> Running:
     ready, _, _ = select.select([process.stdout], [], [], HANGS)
     assert ready, "it does not say where it is"
     line = process.stdout.readline()
+    if "http" not in line:
+        line += process.stdout.readline()
     found = re.search(r"(http://127\.0\.0\.1:(\d+)/#token=([\w-]+))", line)
     assert found, line + (process.stderr.read() if process.stderr and not line else "")
     return Running(process, found[1], int(found[2]), found[3])

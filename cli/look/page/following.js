@@ -59,7 +59,7 @@ function tellMeanwhile(now) {
 function turnAgain() {
   wanted = "";
   meanwhile.replaceChildren();
-  turn();
+  return turn();
 }
 
 function tellStopped() {

@@ -18,6 +18,7 @@ class Trial {
     this.rail = new Rail(part.querySelector(".rail"));
     this.asking = new AbortController();
     this.number = 0;
+    this.picks = 0;
     this.version = "";
     this.near = null;
     this.line.addEventListener("change", () => this.pick(this.line.value));
@@ -44,25 +45,26 @@ class Trial {
 
   async pick(line) {
     const before = this.kind.value;
+    const number = ++this.picks;
     this.line.value = line;
     this.mark(line);
     this.rest("Choose a change to see it.");
     history.replaceState(history.state, "", `#/try/${this.node}${line ? `/${line}` : ""}`);
-    this.kind.disabled = line === "";
+    // What another line was offered is not for this one.
+    this.kind.disabled = true;
+    this.kind.replaceChildren(firstOption(line ? WORKING : "Pick a line first"));
     if (line === "") {
       return;
     }
     const { kinds } = await this.answered("kinds", { node: this.node, line });
-    if (this.line.value !== line) {
-      return; // another was picked meanwhile
+    if (number !== this.picks) {
+      return; // picked again meanwhile
     }
     const meant = kinds.filter(([, , isMeant]) => isMeant);
     const others = kinds.filter(([, , isMeant]) => !isMeant);
-    const first = document.createElement("option");
-    first.value = "";
-    first.textContent = "Choose a change";
+    this.kind.disabled = false;
     this.kind.replaceChildren(
-      first,
+      firstOption("Choose a change"),
       ...group("Made for this line", meant),
       ...group("Also change this line", others),
     );
@@ -83,10 +85,11 @@ class Trial {
     if (kind === "") {
       return;
     }
+    const number = this.number;
     const line = this.line.value;
     const { html } = await this.answered("form", { node: this.node, line, kind });
-    if (this.line.value !== line || this.kind.value !== kind) {
-      return;
+    if (number !== this.number) {
+      return; // another was picked or chosen meanwhile
     }
     this.controls.innerHTML = html;
     for (const control of this.controls.querySelectorAll(".control")) {
@@ -242,6 +245,13 @@ class Trial {
       this.refuse(error);
     }
   }
+}
+
+function firstOption(words) {
+  const first = document.createElement("option");
+  first.value = "";
+  first.textContent = words;
+  return first;
 }
 
 function group(label, kinds) {
