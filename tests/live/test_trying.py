@@ -1,6 +1,5 @@
 """A correction tried and recorded in a browser: by mouse, by keys, on a phone, in large print."""
 
-import re
 import shlex
 
 import pytest
@@ -10,8 +9,6 @@ from tests.browser.accessibility import serious_findings
 from tests.cli.conftest import Trueup
 from tests.live.slow import slowly
 from tests.live.window import WAITS, Window, window
-
-AMOUNTS = re.compile(r"(none|0 cm|[+-][\d.]+ cm) of ([+-][\d.]+ cm)")
 
 
 def on_the_line(path: Locator) -> dict[str, float]:
@@ -50,7 +47,7 @@ def test_by_mouse_from_the_page_of_a_block_to_a_recorded_correction(
     with window(browser, live, viewport={"width": 1400, "height": 1000}) as seen:
         page = seen.page
         seen.turn_to("block/village")
-        line = page.locator(".edges-of path[id$='.front.armhole'], [id$='.front.armhole.1']").first
+        line = page.locator(".pattern svg [data-edge='front.armhole'] path").first
         line.scroll_into_view_if_needed()
         at = on_the_line(line)
         page.mouse.click(at["x"], at["y"])
@@ -180,7 +177,7 @@ WATCHING = """() => {
     for (const row of document.querySelectorAll('.rows > li:not(.unfinished)')) {
       window.drawn += 1;
       const told = row.querySelector('.amounts')?.textContent;
-      const wanted = Number(/ of ([+-][\\d.]+) cm/.exec(told)?.[1]);
+      const wanted = Number(/ of ([+−-][\\d.]+) cm/.exec(told)?.[1].replace('−', '-'));
       if (wanted !== -by) window.stale.push(`${row.innerText} while ${by}`);
     }
     for (const row of document.querySelectorAll('.rows > li.unfinished')) {

@@ -1,8 +1,7 @@
 // On the page of a block or pattern: the way to try a correction of it, on the line that was chosen.
 
 function offerTrying(part) {
-  const { address } = addressNow();
-  const node = address.split("/")[1];
+  const node = addressNow().address.split("/")[1];
   const way = document.createElement("a");
   const words = document.createElement("p");
   words.className = "offer";
@@ -14,16 +13,8 @@ function offerTrying(part) {
     way.textContent = line ? `Try a correction on ${line}` : "Try a correction";
   }
 
+  part.addEventListener("edge-chosen", (event) => offer(event.detail.edge));
   offer("");
-  for (const row of part.parentElement.querySelectorAll("tr[data-edge]")) {
-    const chosen = () => offer(row.dataset.edge);
-    row.querySelector("button").addEventListener("click", chosen);
-    linesNamed(part, row.dataset.edge).forEach((line) => {
-      line.addEventListener("click", chosen);
-      line.nextElementSibling?.matches(".touch") &&
-        line.nextElementSibling.addEventListener("click", chosen);
-    });
-  }
 }
 
 /** The lines of an edge in a picture: where darts part it there are several. */
@@ -34,4 +25,4 @@ function linesNamed(part, edge) {
   );
 }
 
-whenShown.push([".edges-of", offerTrying]);
+whenShown.push([".pattern", offerTrying]);
