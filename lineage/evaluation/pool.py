@@ -26,7 +26,7 @@ def started(workers: int) -> ProcessPoolExecutor:
         with _uninterrupted():
             pool.submit(int)  # which starts them
     except BaseException:
-        pool.shutdown(wait=False, cancel_futures=True)
+        pool.shutdown(cancel_futures=True)
         raise
     return pool
 
