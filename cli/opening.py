@@ -4,7 +4,6 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from trueup.cli.command_line import CommandLine
 from trueup.cli.failures import Misused
@@ -18,10 +17,8 @@ from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.lanes import Lanes
 from trueup.lineage.files.state import State
 from trueup.lineage.hand_edits.looking import HandEdits
+from trueup.lineage.hand_edits.named import Named
 from trueup.lineage.opened import OpenWardrobe
-
-if TYPE_CHECKING:
-    from trueup.lineage.hand_edits.named import Named
 
 
 @dataclass(frozen=True)
@@ -105,15 +102,15 @@ def note_hand_edits(wardrobe: OpenWardrobe, state: State) -> None:
 
 def note_joined(edits: HandEdits, broken: Collection[str] = ()) -> None:
     """Say on stderr which files edited by hand are joined with later steps, and which cannot be."""
-    from trueup.cli.hints import error_sentence  # noqa: PLC0415  (seldom anything is wrong)
-
     for line in joined_lines({p: named for p, named in edits.since.items() if p not in broken}):
         note(line)
     for path, error in edits.refused.items():
+        from trueup.cli.hints import error_sentence  # noqa: PLC0415  (seldom one is refused)
+
         note(f"Answered from {path} as it was recorded last. {error_sentence(error)}")
 
 
-def joined_lines(since: "Mapping[str, Sequence[Named]]") -> Iterator[str]:
+def joined_lines(since: Mapping[str, Sequence[Named]]) -> Iterator[str]:
     """Yield what edited files did not know of, and hold joined."""
     for path, named in since.items():
         yield (

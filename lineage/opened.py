@@ -224,7 +224,8 @@ class OpenWardrobe:
         """Yield the recorded steps up to a version, newest first.
 
         With paths, only those that touched them; the versions `beyond`, and all before them, are
-        left out; with `trailer`, those that do not state it. Raises UnknownRevision.
+        left out; with `trailer`, those that do not state it. HEAD is the version this was read at.
+        Raises UnknownRevision.
         """
         last = self._working.head if self._working and until == "HEAD" else until
         return self._store.log(last, paths, beyond, trailer)

@@ -63,9 +63,13 @@ class Processes:
         return self._executor
 
     def close(self) -> None:
-        """Let the processes go."""
+        """Let the processes go, and see them gone.
+
+        Python would wait for them when it ends, and may then speak to one that is just leaving: it
+        prints the error that comes of it.
+        """
         if self._executor is not None:
-            self._executor.shutdown(wait=False, cancel_futures=True)
+            self._executor.shutdown(cancel_futures=True)
             self._executor = None
 
     def give_up(self) -> None:

@@ -31,7 +31,7 @@ def started(workers: int, begin: Callable[[], object] | None = None) -> ProcessP
         with _uninterrupted():
             pool.submit(int)  # which starts them
     except BaseException:
-        pool.shutdown(wait=False, cancel_futures=True)
+        pool.shutdown(cancel_futures=True)
         raise
     return pool
 

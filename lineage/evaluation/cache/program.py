@@ -16,6 +16,7 @@ import platform
 import sys
 from collections.abc import Callable, Iterator
 from functools import lru_cache
+from operator import attrgetter
 from pathlib import Path
 from xml.parsers.expat import EXPAT_VERSION
 
@@ -82,7 +83,7 @@ def looks_of(root: Path) -> bytes:
 def _sources(root: Path) -> Iterator[os.DirEntry[str]]:
     """Yield the files of code of all floors in order; raises OSError where one has none."""
     for floor in FLOORS:
-        found = sorted(_below(root / floor), key=_path)
+        found = sorted(_below(root / floor), key=attrgetter("path"))
         if not found:
             raise FileNotFoundError(root / floor)
         yield from found
@@ -92,14 +93,10 @@ def _below(folder: str | Path) -> Iterator[os.DirEntry[str]]:
     # Every command looks at them all; by `Path.glob` that takes several times as long.
     with os.scandir(folder) as entries:
         for each in entries:
-            if each.name.endswith(".py"):
-                yield each
-            elif each.is_dir():
+            if each.is_dir(follow_symlinks=False):
                 yield from _below(each.path)
-
-
-def _path(file: os.DirEntry[str]) -> str:
-    return file.path
+            elif each.name.endswith(".py"):
+                yield each
 
 
 def _machinery() -> tuple[str, ...]:

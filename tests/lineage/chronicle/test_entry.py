@@ -5,13 +5,13 @@ from pathlib import Path
 
 import pytest
 
-from tests.lineage.chronicle.conftest import Lived
+from tests.lineage.chronicle.conftest import Lived, git
 from tests.lineage.making import change
 from tests.lineage.recording import record_files
 from tests.lineage.stepping import corrected
 from trueup.cli.demo.playing import plan
 from trueup.cli.demo.telling import sample_story
-from trueup.lineage.chronicle import Chronicle, Entry
+from trueup.lineage.chronicle import Chronicle, Entry, selection
 from trueup.lineage.promotion.promoting import propose_promotion
 from trueup.lineage.proposal import Proposal
 from trueup.lineage.wardrobe import Wardrobe
@@ -84,6 +84,19 @@ def test_a_step_taken_back_says_so_and_its_undoing_tells_the_reverse(chronicle: 
     forth = {each.name: each.change_mm for each in whim.effect.measures}
     back = {each.name: each.change_mm for each in undone.effect.measures}
     assert back == pytest.approx({name: -mm for name, mm in forth.items()})
+
+
+def test_what_took_a_step_back_is_the_same_whatever_is_asked_about(chronicle: Chronicle) -> None:
+    told = git(chronicle.wardrobe.folder, "log", "--format=%H %(trailers:key=Undoes,valueonly)")
+    lines = (line.split() for line in told.splitlines())
+    undoing = {words[1]: words[0] for words in lines if len(words) == 2}
+    assert undoing
+    for name, node in chronicle.now.state.nodes.items():
+        asked = Chronicle(chronicle.wardrobe)
+        for each in asked.entries(selections=[selection.of_node(node)]):
+            assert each.taken_back_by == undoing.get(each.commit.id), name
+    whole = [each.taken_back_by for each in Chronicle(chronicle.wardrobe).entries()]
+    assert len([each for each in whole if each]) == len(undoing)
 
 
 def test_what_happened_to_a_garment_is_told_in_words(chronicle: Chronicle) -> None:

@@ -92,6 +92,15 @@ def test_another_line_in_any_module_that_evaluates_makes_it_another(
     assert looks_of(tmp_path) != looked
 
 
+def test_a_link_among_the_code_leads_nowhere(tmp_path: Path):
+    for floor in FLOORS:
+        (tmp_path / floor).mkdir()
+        (tmp_path / floor / "kept.py").touch()
+    before, looked = code_of(tmp_path), looks_of(tmp_path)
+    (tmp_path / FLOORS[0] / "round").symlink_to(tmp_path / FLOORS[0])
+    assert (code_of(tmp_path), looks_of(tmp_path)) == (before, looked)
+
+
 def test_code_of_the_same_length_and_day_looks_otherwise(tmp_path: Path):
     for floor in FLOORS:
         (tmp_path / floor).mkdir()
