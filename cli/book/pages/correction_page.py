@@ -28,6 +28,7 @@ from trueup.cli.render.replay import (
     tally,
     verdict_word,
 )
+from trueup.cli.wording.kinds import subject_in_words
 from trueup.geometry.comparing.alignment import alignment
 from trueup.geometry.comparing.comparison import Comparison, compare
 from trueup.lineage.chronicle.entry import Entry
@@ -75,7 +76,11 @@ def correction_title(source: BookSource, commit: str) -> str:
     made = _made(source, entry)
     if len(made) == 1:
         return f"{entry.node}: {made[0]}"
-    return f"{entry.node}: a fitting of {len(made)} corrections" if made else entry.commit.subject
+    return (
+        f"{entry.node}: a fitting of {len(made)} corrections"
+        if made
+        else subject_in_words(entry.commit.subject)
+    )
 
 
 def correction_page(source: BookSource, commit: str) -> Markup:

@@ -6,6 +6,7 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.failures import Misused
 from trueup.cli.options import shared as options
 from trueup.cli.page import command, said, show
+from trueup.cli.wording.kinds import subject_in_words
 from trueup.lineage.undoing import propose_undo
 from trueup.lineage.writable import WritableWardrobe
 
@@ -26,7 +27,7 @@ def undo(folder: options.Folder = None) -> None:
         wardrobe.record(undoing)
         undone = undoing.undone
         show(
-            said(f"Taken back: {undone.subject} ({undone.id[:10]})", "bold"),
+            said(f"Taken back: {subject_in_words(undone.subject)} ({undone.id[:10]})", "bold"),
             said("Next, see what needs attention:"),
             command(CommandLine(folder).line()),
         )
