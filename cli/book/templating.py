@@ -9,6 +9,7 @@ from markupsafe import Markup, escape
 from trueup.cli.book.addresses import correction, href
 from trueup.cli.book.lines import linked_words
 from trueup.cli.book.typesetting import typeset
+from trueup.cli.wording.kinds import subject_in_words
 from trueup.cli.wording.words import worded
 from trueup.lineage.errors import printable
 
@@ -39,6 +40,7 @@ def _environment(folder: Path) -> Environment:
         "linked": linked_words,
         "verbatim": verbatim,
         "worded": worded,
+        "subject": subject_in_words,
     }
     return made
 

@@ -15,6 +15,7 @@ from trueup.cli.patience import patience
 from trueup.cli.render.bodies import taken_lines
 from trueup.cli.render.replay import conflicts_of, replay_lines
 from trueup.cli.unreadable import note_unreadable
+from trueup.cli.wording.kinds import subject_in_words
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictState
@@ -70,7 +71,7 @@ def _lines(
     more: Sequence[RenderableType],
 ) -> Iterator[RenderableType]:
     unit = state.unit
-    yield said(proposal.edit.subject, "bold")
+    yield said(subject_in_words(proposal.edit.subject), "bold")
     ids = proposal.edit.ids
     if commit is None:
         yield said("A preview: nothing is written.")

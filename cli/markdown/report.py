@@ -12,6 +12,7 @@ from trueup.cli.render.chronicle.entries import (
 )
 from trueup.cli.render.chronicle.history import origin_in_words
 from trueup.cli.render.replay import tally
+from trueup.cli.wording.kinds import subject_in_words
 from trueup.cli.wording.words import worded, worded_error
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.audit import Audit
@@ -82,7 +83,7 @@ def _chains(found: Audit, unit: Unit) -> Iterator[str]:
 def _entry(entry: Entry, unit: Unit) -> Iterator[str]:
     commit = entry.commit
     back = " (taken back)" if entry.taken_back_by else ""
-    yield from ("", f"### {plain(f'{commit.subject}{back}')}", "")
+    yield from ("", f"### {plain(f'{subject_in_words(commit.subject)}{back}')}", "")
     when = commit.when.strftime("%Y-%m-%d %H:%M %z")
     yield f"{commit.id[:10]}, {when}, {plain(who(commit))}"
     lines = [*made_in_words(entry, unit), *followed_in_words(entry, unit)]

@@ -7,9 +7,10 @@ from rich.console import RenderableType
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.cli.render.replay import conflicts_of, replay_lines
-from trueup.cli.render.steps import amounts
 from trueup.cli.render.table import PlainTable
+from trueup.cli.wording.kinds import subject_in_words
 from trueup.geometry.units import Unit
+from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.promotion.promoting import Outcome, Promotion
 
 
@@ -23,10 +24,10 @@ def promotion_lines(
 ) -> Iterator[RenderableType]:
     """Yield a promotion that was recorded as `commit`, previewed, or refused for its outcome."""
     edit = made.proposal.edit
-    yield said(edit.subject, "bold")
+    yield said(subject_in_words(edit.subject), "bold")
     yield said(f"Recorded as {commit[:10]}." if commit else "Nothing is written.")
     for step in edit.steps:
-        yield said(f"At {edit.node} it is {step.kind} {amounts(step)} ({step.id}).")
+        yield said(f"At {edit.node}: {step_in_words(step, unit)} ({step.id}).")
     yield ""
     yield from outcome_lines(made.outcome)
     if is_refused:

@@ -12,6 +12,7 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.page import said, said_lines
 from trueup.cli.render.conflicts import conflict_lines
 from trueup.cli.render.table import PlainTable
+from trueup.cli.wording.kinds import kinds_in_words, note_in_words
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictRecord
 from trueup.lineage.replay.verdicts import Carried, Judged, MeasureChange, Verdict
@@ -188,11 +189,11 @@ def _remarks(pattern: "PatternReplay") -> list[str]:
 def remarks(pattern: "PatternReplay") -> Iterator[str]:
     """Yield what there is to say of a descendant besides its verdict, measures and conflicts."""
     for each in others(pattern):
-        yield f"{each.verdict.value}: {each.kinds}"
+        yield f"{each.verdict.value}: {kinds_in_words(each.kinds)}"
     if pattern.unchecked:
         yield f"not checked: {unstated(pattern.unchecked)}"
     if pattern.note:
-        yield pattern.note
+        yield note_in_words(pattern.note)
 
 
 def others(pattern: "PatternReplay") -> list[Judged]:

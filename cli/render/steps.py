@@ -1,16 +1,29 @@
 """Steps of a chain in words."""
 
+from trueup.geometry.errors import BadLength
+from trueup.geometry.units import Unit, format_length, parse_length
 from trueup.lineage.files.records import StepRecord
 
 
-def amounts(step: StepRecord) -> str:
-    """Return what a step was made with, as its options: `--piece front --by 20mm`."""
-    return " ".join(_option(name, value) for name, value in step.values.items())
+def amounts(step: StepRecord, unit: Unit) -> str:
+    """Return what a step was made with, lengths in `unit`: `piece front, by 2 cm`.
+
+    It is told without loading what carries it out; `step_in_words` says the whole as a maker would.
+    """
+    return ", ".join(_told(name, value, unit) for name, value in step.values.items())
 
 
-def _option(name: str, value: object) -> str:
-    word = f"--{name.replace('_', '-')}"
-    if isinstance(value, bool):
-        return word
+def _told(name: str, value: object, unit: Unit) -> str:
+    words = name.replace("_", " ")
+    return words if isinstance(value, bool) else f"{words} {_in_unit(value, unit)}"
+
+
+def _in_unit(value: object, unit: Unit) -> str:
+    """Return a value with its length in a unit where it is one; one bound to the body as it is."""
     text = str(value)
-    return f'{word} "{text}"' if " " in text else f"{word} {text}"
+    if not text[-1:].isalpha():
+        return text
+    try:
+        return format_length(parse_length(text, unit), unit)
+    except BadLength:
+        return text

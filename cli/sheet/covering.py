@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from trueup.cli.drawing.scene.rectangle import Rectangle
-from trueup.cli.sheet.ink.blocks import Block, Column, flowed
+from trueup.cli.sheet.ink.blocks import Block, Column, flowed, parted
 from trueup.cli.sheet.laying.layout import CLEAR, GAP, Layout, ToPrint, lay_out
 from trueup.cli.sheet.laying.paper import Paper
 from trueup.cli.sheet.laying.sheets import Sheets
@@ -83,7 +83,7 @@ def _among(
             room = Rectangle(0.0, 0.0, column_width(paper), height)
             layout = lay_out(pieces, paper, [room] * count)
             columns = flowed(cover(Sheets(layout, 1)), height)
-            if _fit(columns, count, height):
+            if _fit([each.height for each in columns], count, height):
                 yield Covered(layout, tuple(columns), apart=False)
                 break
             height += _STEP
@@ -92,8 +92,12 @@ def _among(
 def _height(blocks: Sequence[Block], count: int, highest: float) -> float | None:
     """Return the least height at which blocks take no more than so many columns."""
     steps = (n * _STEP for n in range(1, int(highest / _STEP) + 1))
-    return next((high for high in steps if _fit(flowed(blocks, high), count, high)), None)
+    for high in steps:
+        columns = [sum(block.height for block in each) for each in parted(blocks, high)]
+        if _fit(columns, count, high):
+            return high
+    return None
 
 
-def _fit(columns: Sequence[Column], count: int, height: float) -> bool:
-    return len(columns) <= count and max(each.height for each in columns) <= height
+def _fit(heights: Sequence[float], count: int, height: float) -> bool:
+    return len(heights) <= count and max(heights) <= height

@@ -10,6 +10,7 @@ from trueup.cli.wording.beyond import BEYOND
 from trueup.cli.wording.conflicts import CONFLICTS
 from trueup.cli.wording.earlier import EARLIER
 from trueup.cli.wording.findings import FINDINGS
+from trueup.cli.wording.kinds import kind_in_words
 from trueup.cli.wording.refusals import NOUGHT, REFUSALS
 from trueup.cli.wording.remedies import REMEDIES
 from trueup.cli.wording.sheets import SHEETS
@@ -23,7 +24,8 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
 )
 """Every sentence by its name. `{length:mm}` is a length, `{gap:fine}` a small one,
 `{by:change}` one with its sign, `{at:most}` and `{at:least}` a limit never rounded beyond itself,
-`{far:metres}` a great length, `{turn:degrees}` an angle, `{name}` a word; `{0}` is the first of the
+`{far:metres}` a great length, `{turn:degrees}` an angle, `{own:kind}` a kind of change as a maker
+says it, `{name}` a word; `{0}` is the first of the
 other sentences in it, `{*}` all of them after it, and `{+}` all of them end to end.
 """
 
@@ -81,6 +83,8 @@ def _fact(said: Said, name: str, form: str | None, unit: Unit) -> str:
 
 
 def _written(fact: Fact, form: str | None, unit: Unit) -> str:
+    if isinstance(fact, str) and form == "kind":
+        return kind_in_words(fact)
     if isinstance(fact, str) or form is None or not math.isfinite(fact):
         return str(fact)
     return _WRITERS[form](float(fact), unit)

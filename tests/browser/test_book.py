@@ -291,6 +291,30 @@ def test_in_print_the_menu_goes_and_the_edges_come(open_book, book):
     expect(page.locator("details.edges")).not_to_have_attribute("open", "")
 
 
+def test_every_printed_page_has_a_head_and_its_number(open_book, book):
+    page = open_book(book, fragment="/pattern/blouse").page
+    expect(heading(page, "blouse")).to_be_visible()
+    with pdfplumber.open(io.BytesIO(page.pdf(format="A4", prefer_css_page_size=True))) as pdf:
+        texts = [each.extract_text() for each in pdf.pages]
+    assert len(texts) > 1
+    for number, text in enumerate(texts, start=1):
+        first, *_, last = text.splitlines()
+        assert first == "blouse, pattern - theatre" or first.startswith("blouse")
+        assert last.endswith(f"page {number} of {len(texts)}")
+
+
+def test_a_list_that_is_folded_stays_so_on_paper(open_book, book):
+    page = open_book(book, fragment="/history").page
+    address = page.locator("main a[href^='#/correction/']").first.get_attribute("href")
+    page.goto(page.url.partition("#")[0] + address)
+    expect(page.get_by_role("heading", level=1)).to_be_visible()
+    lists = page.locator("main details.list")
+    lists.evaluate_all("all => all.forEach((each) => (each.open = false))")
+    page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    expect(page.locator("main details.list[open]")).to_have_count(0)
+    page.evaluate("dispatchEvent(new Event('afterprint'))")
+
+
 # --- what a stranger wrote ----------------------------------------------------------------------
 
 

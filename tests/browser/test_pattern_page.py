@@ -305,6 +305,14 @@ def test_where_colours_are_forced_the_plot_and_the_chosen_line_are_seen(open_boo
     assert wide.evaluate("each => getComputedStyle(each).strokeWidth") == "4px"
 
 
+def test_a_sign_in_the_picture_has_the_number_of_what_is_listed(page):
+    listed = page.get_by_role("region", name="What needs attention").locator("ol > li")
+    assert listed.count() == page.locator(".drawn svg [id*='.conflict.']").count() > 0
+    for each in listed.all():
+        style = each.evaluate("each => getComputedStyle(each).listStyleType")
+        assert style == "decimal"
+
+
 def test_the_way_back_up_leads_to_the_block(page):
     above = page.get_by_role("navigation", name="Above blouse").first
     assert above.get_by_role("link").all_inner_texts() == ["village", "easy"]

@@ -11,6 +11,7 @@ from rich.console import RenderableType
 from trueup.cli.book.figures import figure, figure_of_pieces
 from trueup.cli.book.lines import html_lines
 from trueup.cli.book.pages.arrived import Arrived, arrived_of
+from trueup.cli.book.paper import printed_anew
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
 from trueup.cli.drawing.overlay import overlay_key, overlays
@@ -26,6 +27,7 @@ from trueup.cli.render.replay import (
     tally,
     verdict_word,
 )
+from trueup.cli.wording.kinds import subject_in_words
 from trueup.geometry.comparing.alignment import alignment
 from trueup.geometry.comparing.comparison import Comparison, compare
 from trueup.lineage.chronicle.entry import Entry
@@ -41,7 +43,8 @@ if TYPE_CHECKING:
 class _Became:
     """What became of the correction in one pattern.
 
-    `garments` are those that were cut from it before; `picture` shows what moved.
+    `garments` are those that were cut from it before; `paper` says what is printed anew; `picture`
+    shows what moved.
     """
 
     name: str
@@ -52,6 +55,7 @@ class _Became:
     conflicts: tuple[ConflictRecord, ...]
     inherits: tuple[str, ...]
     garments: tuple[str, ...]
+    paper: str
     picture: Markup | None = None
 
 
@@ -63,7 +67,11 @@ def correction_title(source: BookSource, commit: str) -> str:
     made = _made(source, entry)
     if len(made) == 1:
         return f"{entry.node}: {made[0]}"
-    return f"{entry.node}: a fitting of {len(made)} corrections" if made else entry.commit.subject
+    return (
+        f"{entry.node}: a fitting of {len(made)} corrections"
+        if made
+        else subject_in_words(entry.commit.subject)
+    )
 
 
 def correction_page(source: BookSource, commit: str) -> Markup:
@@ -95,6 +103,7 @@ def correction_page(source: BookSource, commit: str) -> Markup:
         else None,
         moves=html_lines(_moves(source, entry, moved), source.addresses) if moved else None,
         garments=_garments(source, entry, entry.node),
+        paper=printed_anew(source, entry, entry.node),
         tally=tally(effect.patterns) if effect.patterns else "",
         exceptions=[_became(source, entry, each, next(numbers)) for each in exceptions],
         carried=[_became(source, entry, each) for each in carried],
@@ -129,6 +138,7 @@ def _became(
         pattern.conflicts,
         tuple(dict.fromkeys(pattern.inherits)),
         _garments(source, entry, pattern.name),
+        printed_anew(source, entry, pattern.name),
         figure(small_overlay(moved, f"What moved in {pattern.name}"), number)
         if moved and number
         else None,

@@ -115,7 +115,7 @@ def _shows(note: FitNote) -> str:
 def _causes(source: BookSource, garment: str) -> Iterator[RenderableType]:
     for cause in source.causes.causes:
         if any(seen.garment.name == garment for seen in cause.notes):
-            yield from one_cause_lines(cause, source.commands)
+            yield from one_cause_lines(cause, source.unit, source.commands)
 
 
 def _cloth(source: BookSource, garment: GarmentRecord) -> _Cloth:

@@ -1,9 +1,10 @@
-// On paper nothing can be unfolded.
+// On paper nothing can be unfolded; lists stay as the reader has them, and every page has a head.
 
 let unfolded = [];
 
 addEventListener("beforeprint", () => {
-  unfolded = Array.from(main.querySelectorAll("details:not([open])"));
+  document.documentElement.style.setProperty("--head", JSON.stringify(document.title));
+  unfolded = Array.from(main.querySelectorAll("details:not([open], .list)"));
   unfolded.forEach((each) => (each.open = true));
 });
 addEventListener("afterprint", () => unfolded.forEach((each) => (each.open = false)));

@@ -76,7 +76,7 @@ def shared(
         wardrobe.write(json_faults.faults(faults, inquiry.unknown))
         return wardrobe.code_of_whole()
     for index, each in enumerate(faults):
-        show(*([""] if index else []), *fault_lines(each, wardrobe.commands))
+        show(*([""] if index else []), *fault_lines(each, wardrobe.state.unit, wardrobe.commands))
     for garment in sorted(inquiry.unknown):
         says = worded(inquiry.unknown[garment], wardrobe.state.unit)
         note(f"{garment} was not looked at: {says}.")

@@ -43,4 +43,4 @@ def origin(
     if as_json:
         wardrobe.write(json_forms.origins(node, found))
     else:
-        show(origin_table(found))
+        show(origin_table(found, wardrobe.state.unit, wardrobe.evaluator.body(node)))

@@ -6,6 +6,7 @@ from trueup.cli.carrying_out.undoing import take_back
 from trueup.cli.command_line import CommandLine
 from trueup.cli.options import shared as options
 from trueup.cli.page import command, said, show
+from trueup.cli.wording.kinds import subject_in_words
 from trueup.lineage.writable import WritableWardrobe
 
 
@@ -17,7 +18,7 @@ def undo(folder: options.Folder = None) -> None:
     with WritableWardrobe.open(folder or Path()) as wardrobe, wardrobe.writing():
         undone = take_back(wardrobe).step.undone
         show(
-            said(f"Taken back: {undone.subject} ({undone.id[:10]})", "bold"),
+            said(f"Taken back: {subject_in_words(undone.subject)} ({undone.id[:10]})", "bold"),
             said("Next, see what needs attention:"),
             command(CommandLine(folder).line()),
         )

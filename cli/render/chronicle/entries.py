@@ -9,6 +9,7 @@ from rich.console import RenderableType
 from trueup.cli.amounts import before_and_after
 from trueup.cli.page import said
 from trueup.cli.render.replay import shortfalls, tally
+from trueup.cli.wording.kinds import note_in_words
 from trueup.cli.wording.words import worded
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.geometry.units import Unit
@@ -105,8 +106,8 @@ def verdicts_in_words(patterns: "tuple[PatternReplay, ...]", unit: Unit) -> Iter
 
 def _named(pattern: "PatternReplay", unit: Unit) -> str:
     short = shortfalls(pattern.measures, unit)
-    if pattern.note:
-        short = [*(short if pattern.verdict is Verdict.PARTLY else ()), pattern.note]
+    if note := note_in_words(pattern.note):
+        short = [*(short if pattern.verdict is Verdict.PARTLY else ()), note]
     remark = ", ".join(short)
     return f"{pattern.name} ({remark})" if remark else pattern.name
 

@@ -10,6 +10,7 @@ from trueup.cli.render.bodies import followed_lines, measured_lines
 from trueup.cli.render.chronicle.entries import effect_lines, measure_in_words, who
 from trueup.cli.render.steps import amounts
 from trueup.cli.render.table import PlainTable
+from trueup.cli.wording.kinds import kind_in_words, subject_in_words
 from trueup.geometry.calling.other_names import CORNER
 from trueup.geometry.units import Unit
 from trueup.lineage.bodies.following import following
@@ -31,7 +32,7 @@ def history_lines(
 ) -> Iterator[RenderableType]:
     """Yield what the history is about, when it is about one thing, and its entries."""
     if isinstance(about, NodeRecord):
-        yield from _chain(about)
+        yield from _chain(about, state.unit)
     elif isinstance(about, BodyRecord):
         yield from _body(about, state)
     elif about is not None:
@@ -47,7 +48,7 @@ def history_lines(
         yield said("Nothing was done here in that time.")
 
 
-def _chain(node: NodeRecord) -> Iterator[RenderableType]:
+def _chain(node: NodeRecord, unit: Unit) -> Iterator[RenderableType]:
     yield said(f"The chain of {node.name}", "bold")
     yield said(origin_in_words(node))
     for anew in node.remeasured:
@@ -56,8 +57,8 @@ def _chain(node: NodeRecord) -> Iterator[RenderableType]:
         why = f": {anew.why}" if anew.why else ""
         yield said(f"re-measured{day} ({anew.id}), {was}{why}")
     if node.steps:
-        heads = ("step", "made as", "kind", "with", "why")
-        yield PlainTable(heads, [_row(step) for step in node.steps])
+        heads = ("step", "made as", "what", "with", "why")
+        yield PlainTable(heads, [_row(step, unit) for step in node.steps])
     if node.style is not None:
         yield said(f"`explain {node.name}` tells the steps it takes over, each with its id.")
 
@@ -77,7 +78,8 @@ def _garment(garment: GarmentRecord) -> Iterator[RenderableType]:
 
 def _entry(entry: Entry, unit: Unit, *, with_effects: bool) -> Iterator[RenderableType]:
     commit = entry.commit
-    yield said(f"{commit.subject}{' (taken back)' if entry.taken_back_by else ''}")
+    back = " (taken back)" if entry.taken_back_by else ""
+    yield said(f"{subject_in_words(commit.subject)}{back}")
     when = commit.when.strftime("%Y-%m-%d %H:%M")
     steps = [f"step {commit.trailers[STEPS]}"] if commit.trailers.get(STEPS) else []
     author = [who(commit)] if with_effects else []
@@ -134,5 +136,6 @@ def _for(node: NodeRecord) -> str:
     return f", for {of.body} as measured on {of.measured}" if of else ""
 
 
-def _row(step: StepRecord) -> tuple[str, str, str, str, str]:
-    return step.id, step.role.value, step.kind, amounts(step) or "-", step.why or "-"
+def _row(step: StepRecord, unit: Unit) -> tuple[str, str, str, str, str]:
+    what, made_with = kind_in_words(step.kind), amounts(step, unit)
+    return step.id, step.role.value, what, made_with or "-", step.why or "-"

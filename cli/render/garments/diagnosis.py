@@ -9,10 +9,10 @@ from trueup.cli.amounts import difference, length
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.cli.proposed import correction_line
-from trueup.cli.render.steps import amounts
 from trueup.cli.render.table import PlainTable
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
+from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.diagnosis.diagnose import Advice, Diagnosis
 from trueup.lineage.diagnosis.proposing import Proposed
 from trueup.lineage.diagnosis.readings import Reading, Sibling
@@ -143,7 +143,7 @@ def _what_to_try(
         yield said(f"{number}. Nothing to try, for {obstacle}; it would be to {remedy}.")
     else:
         yield said(f"{number}. {remedy[:1].upper()}{remedy[1:]}.")
-        yield Padding(said(_shaped(advice.origin) + _amount(advice, unit)), (0, 0, 0, 2))
+        yield Padding(said(_shaped(advice.origin, unit) + _amount(advice, unit)), (0, 0, 0, 2))
         yield _tried(advice.proposed, commands)
         if advice.here:
             yield Padding(said(f"or on {node} alone:"), (0, 0, 0, 2))
@@ -154,13 +154,13 @@ def _tried(made: Proposed, commands: CommandLine) -> RenderableType:
     return command(correction_line(commands, made.node, made.kind, made.values))
 
 
-def _shaped(origin: Origin | None) -> str:
+def _shaped(origin: Origin | None, unit: Unit) -> str:
     if origin is None:
         return ""
     if origin.step is None:
         return f"The line is as it was drafted at {origin.node}. "
-    made = f"{origin.step.kind} {amounts(origin.step)}".rstrip()
-    return f"The line was last shaped at {origin.node} by {made}. "
+    made = step_in_words(origin.step, unit)
+    return f"The line was last shaped at {origin.node}: {made}. "
 
 
 def _amount(advice: Advice, unit: Unit) -> str:

@@ -7,24 +7,24 @@ from rich.padding import Padding
 
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
-from trueup.cli.render.steps import amounts
 from trueup.cli.render.table import PlainTable
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
+from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.faults.causes import Causes, CommonCause
 from trueup.lineage.faults.shared import NotMended, SharedFault
 from trueup.lineage.files.records import StepRecord
 
 
-def fault_lines(fault: SharedFault, commands: CommandLine) -> Iterator[RenderableType]:
+def fault_lines(fault: SharedFault, unit: Unit, commands: CommandLine) -> Iterator[RenderableType]:
     """Yield one fault: its origin, the garments that share it, the nodes, and what stays."""
     kind = f" ({fault.symptom})" if fault.symptom else ""
     yield said(f"{fault.place} of {fault.of}{kind}", "bold")
     if fault.lines != (fault.place,):
         yield said(f"That is {', '.join(fault.lines)}.")
-    yield said(f"Last shaped at {_origin(fault.node, fault.step)}.")
+    yield said(f"Last shaped at {_origin(fault.node, fault.step, unit)}.")
     if fault.now_node and (fault.now_node, fault.now_step) != (fault.node, fault.step):
-        yield said(f"Now shaped at {_origin(fault.now_node, fault.now_step)}.")
+        yield said(f"Now shaped at {_origin(fault.now_node, fault.now_step, unit)}.")
     yield ""
     yield from _garments(fault)
     yield ""
@@ -98,11 +98,11 @@ def _gone(found: CommonCause | SharedFault) -> str:
     )
 
 
-def _origin(node: str, step: StepRecord | None) -> str:
+def _origin(node: str, step: StepRecord | None, unit: Unit) -> str:
     if step is None:
         return f"{node}, as drafted"
     why = f": {step.why.rstrip('.')}" if step.why else ""
-    return f"{node}, by {step.kind} {amounts(step)} ({step.id}){why}"
+    return f"{node}: {step_in_words(step, unit)} ({step.id}){why}"
 
 
 def cause_lines(
@@ -113,7 +113,7 @@ def cause_lines(
     for index, cause in enumerate(listed):
         if index:
             yield ""
-        yield from one_cause_lines(cause, commands)
+        yield from one_cause_lines(cause, unit, commands)
     if listed:
         yield ""
     yield said(_tally(found, with_single=with_single))
@@ -122,10 +122,12 @@ def cause_lines(
         yield said(f"Not placed: {each.seen.note.id} on {each.seen.garment.name}. {says}")
 
 
-def one_cause_lines(cause: CommonCause, commands: CommandLine) -> Iterator[RenderableType]:
+def one_cause_lines(
+    cause: CommonCause, unit: Unit, commands: CommandLine
+) -> Iterator[RenderableType]:
     """Yield one cause: where the line comes from, who has it, and where to correct it."""
     yield said(f"{cause.symptom} at {cause.place}", "bold")
-    yield _indented(f"last shaped at {_origin(cause.node, cause.step)}")
+    yield _indented(f"last shaped at {_origin(cause.node, cause.step, unit)}")
     yield _indented(f"seen on {_names(seen.garment.name for seen in cause.notes)}")
     yield _indented(f"cut with it: {_names(cause.garments)}")
     if cause.best:

@@ -11,6 +11,7 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.cli.render.steps import amounts
 from trueup.cli.render.table import PlainTable
+from trueup.cli.wording.kinds import kind_in_words
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, NotedSide
@@ -98,9 +99,12 @@ def garment_lines(
         told = ", ".join(each.words for each in block.measurements)
         yield said(f"{block.node} was drafted anew: {told}")
     if became.steps:
-        heads = ("step", "of", "made as", "kind", "with", "now")
+        heads = ("step", "of", "made as", "what", "with", "now")
         rows = (
-            (e.step.id, e.node, e.step.role.value, e.step.kind, amounts(e.step) or "-", e.how)
+            (
+                *(e.step.id, e.node, e.step.role.value, kind_in_words(e.step.kind)),
+                *(amounts(e.step, state.unit) or "-", e.how),
+            )
             for e in became.steps
         )
         yield PlainTable(heads, rows)

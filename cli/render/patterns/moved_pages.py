@@ -9,13 +9,27 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.cli.sheet.anew.pages import MovedPages
 from trueup.cli.sheet.anew.planning import PlannedAnew
+from trueup.cli.sheet.cover import spans
 from trueup.cli.sheet.facts import SHORT
 from trueup.lineage.errors import listed
+
+_MOST_NAMED = 6
+"""More pages than this are told by number alone, runs of them drawn together."""
 
 
 def pages_in_words(found: MovedPages) -> str:
     """Return what is printed anew, as in: pages 7 (B3) and 9 (C3); nothing where no line moved."""
     return _named(found.names)
+
+
+def print_anew(found: MovedPages) -> str:
+    """Return the sentence that says what is printed anew; empty where no line moved."""
+    if not found.tiles:
+        return ""
+    pages = pages_in_words(found)
+    if len(found.tiles) > _MOST_NAMED:
+        pages = f"pages {spans(found.numbers)} of {found.of}"
+    return f"On paper ({found.layout.paper.name.capitalize()}): print {pages} anew."
 
 
 def _named(names: Sequence[str]) -> str:

@@ -7,6 +7,7 @@ from rich.console import RenderableType
 from trueup.cli.amounts import difference, length
 from trueup.cli.page import said
 from trueup.cli.render.table import PlainTable
+from trueup.cli.wording.kinds import subject_in_words
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.chronicle.over_time import TakenMeasure
@@ -46,6 +47,6 @@ def _by(entry: Entry, unit: Unit) -> str:
     """Return which step of which node it was; the commit's own words where it was none."""
     steps = [f"{step_in_words(step, unit, entry.body)} ({step.id})" for step in entry.steps]
     if not steps or not entry.node:
-        return entry.commit.subject
+        return subject_in_words(entry.commit.subject)
     back = "taken back: " if entry.undone else ""
     return f"{entry.node}: {back}{'; '.join(steps)}"

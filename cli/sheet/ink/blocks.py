@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from trueup.cli.sheet.ink.drawn import Drawing, InkWords
+from trueup.cli.sheet.ink.drawn import Drawing, InkWords, joined
 from trueup.cli.sheet.ink.letters import width_of, wrapped
 from trueup.geometry.lines.points import Motion
 
@@ -92,25 +92,34 @@ def _narrowed(wide: Sequence[float], room: float) -> list[float]:
 
 def together(blocks: Iterable[Block]) -> Block:
     """Return blocks as one, which no column parts."""
-    drawing, height = NOTHING, 0.0
+    height, placed = 0.0, []
     for block in blocks:
-        drawing += block.drawing.moved(Motion(shift=1j * height))
+        placed.append(block.drawing.moved(Motion(shift=1j * height)))
         height += block.height
-    return Block(height, drawing)
+    return Block(height, joined(placed))
 
 
 def flowed(blocks: Iterable[Block], height: float) -> list[Column]:
     """Return blocks below each other in columns of a height."""
-    columns: list[Column] = []
-    waiting = list(blocks)
-    drawing, used = Drawing(), 0.0
+    return [_column(each) for each in parted(blocks, height)]
+
+
+def parted(blocks: Iterable[Block], height: float) -> list[list[Block]]:
+    """Return which blocks stand in which column of a height."""
+    columns: list[list[Block]] = [[]]
+    waiting, used = list(blocks), 0.0
     for n, block in enumerate(waiting):
         needed = block.height
         if block.is_heading and n + 1 < len(waiting):
             needed += waiting[n + 1].height
         if used > 0 and used + needed > height:
-            columns.append(Column(drawing, used))
-            drawing, used = Drawing(), 0.0
-        drawing += block.drawing.moved(Motion(shift=1j * used))
+            columns.append([])
+            used = 0.0
+        columns[-1].append(block)
         used += block.height
-    return [*columns, Column(drawing, used)]
+    return columns
+
+
+def _column(blocks: Sequence[Block]) -> Column:
+    whole = together(blocks)
+    return Column(whole.drawing, whole.height)

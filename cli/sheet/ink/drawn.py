@@ -1,5 +1,6 @@
 """What is drawn: lines in one of a few pens, words and black areas. Lengths in mm, y down."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -132,6 +133,16 @@ class Drawing:
         return Drawing(
             self.strokes + other.strokes, self.words + other.words, self.filled + other.filled
         )
+
+
+def joined(drawings: Iterable[Drawing]) -> Drawing:
+    """Return several drawings as one."""
+    each = tuple(drawings)
+    return Drawing(
+        tuple(stroke for drawing in each for stroke in drawing.strokes),
+        tuple(words for drawing in each for words in drawing.words),
+        tuple(area for drawing in each for area in drawing.filled),
+    )
 
 
 def rectangle(left: float, top: float, width: float, height: float, pen: InkPen) -> Stroke:

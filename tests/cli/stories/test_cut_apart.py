@@ -157,7 +157,7 @@ def test_where_a_line_came_from_is_found_above_the_cut(village: Trueup):
 
 def test_what_shaped_a_line_of_a_part_is_told_anywhere(village: Trueup):
     told = village("history", "front-side.princess").out
-    assert told.startswith("Style blouse: cut-apart")
+    assert told.startswith("Style blouse: cut apart")
     nothing = village("history", "front-side.nose")
     assert nothing.code != 0
     assert "not an edge of any block or pattern" in nothing.err

@@ -155,5 +155,5 @@ def test_a_piece_named_by_its_side_is_changed_on_that_side(store: Trueup) -> Non
     after = measured(store, "left-front.neck-depth", "right-front.neck-depth")
     assert [b - a for a, b in zip(before, after, strict=True)] == pytest.approx([0, 4], abs=0.01)
     told = store.made("history", "blouse").out
-    assert "--piece front --by 4mm --side right" in told
+    assert "piece front, by 0.4 cm, side right" in told
     assert store("style", "blouse", "lower-neck", "--piece", "left-collar", "--by", "4mm").code == 2

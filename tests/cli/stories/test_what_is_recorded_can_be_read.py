@@ -17,7 +17,7 @@ def test_a_step_that_would_wave_is_told_of_and_can_be_decided(tmp_path: Path) ->
     file = store.folder / "patterns/flat.toml"
     file.write_text(file.read_text().replace('by = "10mm"', 'by = "301mm"'))
     store.made("keep")
-    assert "lower-neck was left out" in store("conflicts", "flat").out
+    assert '"lower the neck" was left out' in store("conflicts", "flat").out
     assert store("check", "flat").code == 1
     store.made("tree")
     (conflict,) = store("conflicts", "flat", "--json").document["conflicts"]

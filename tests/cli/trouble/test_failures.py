@@ -185,7 +185,7 @@ def test_a_step_that_half_fails_is_told_as_recorded_and_not_undone_by_the_next(
     assert head(trueup) != before
     assert done.code == 0 or done.err.endswith(f"recorded as {head(trueup)}.\n")
     assert "Edited by hand" not in trueup("tree").err
-    assert "scoop-armhole" in trueup.made("history").out.splitlines()[0]
+    assert "hollow the armhole" in trueup.made("history").out.splitlines()[0]
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="needs a limit on the size of files")

@@ -20,6 +20,7 @@ from trueup.lineage.errors import CannotStep
 FLOORS = [Path(floor.__path__[0]) for floor in (trueup.geometry, trueup.lineage, trueup.cli)]
 FIELD = re.compile(r"\{(\w+|[*+])(?::(\w+))?\}")
 LENGTHS = ("mm", "fine", "change", "most", "least", "metres", "degrees")
+FORMS = (*LENGTHS, "kind")
 HOW_A_LENGTH_IS_WRITTEN = {"write-length", "is-a-unit"}
 
 
@@ -78,15 +79,15 @@ def test_every_sentence_that_is_said_has_words_and_all_words_are_said() -> None:
 @pytest.mark.parametrize("name", sorted(SENTENCES))
 def test_a_sentence_has_no_length_of_its_own_and_knows_its_forms(name: str) -> None:
     sentence = SENTENCES[name]
-    assert all(form in LENGTHS for _, form in FIELD.findall(sentence) if form)
+    assert all(form in FORMS for _, form in FIELD.findall(sentence) if form)
     if name not in HOW_A_LENGTH_IS_WRITTEN:
         assert not re.search(r"\b(mm|cm|inch)\b", FIELD.sub("", sentence))
 
 
 def test_lengths_are_in_the_makers_unit_and_limits_never_beyond_themselves() -> None:
     made = said("smaller-step", kind="scoop-armhole", by=23.2)
-    assert worded(made, Unit.INCH) == "make the step scoop-armhole with 7/8 in"
-    assert worded(made, Unit.CENTIMETRE) == "make the step scoop-armhole with 2.3 cm"
+    assert worded(made, Unit.INCH) == 'make the step "hollow the armhole" with 7/8 in'
+    assert worded(made, Unit.CENTIMETRE) == 'make the step "hollow the armhole" with 2.3 cm'
     # 10 mm are 6.3 sixteenths of an inch, 20 mm are 12.6: what is told has to be taken.
     between = said("between", low=10.0, high=20.0)
     assert worded(between, Unit.INCH) == "it lies between 7/16 in and 3/4 in"

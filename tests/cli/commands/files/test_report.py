@@ -28,7 +28,7 @@ def worn(corrected: Any) -> Any:
 def test_the_audit_tells_steps_effects_verdicts_conflicts_and_garments(worn: Any) -> None:
     out = worn.made("report").out
     assert out.startswith("# Audit of the wardrobe theatre\n")
-    assert "### Correct village: scoop-armhole\n" in out
+    assert "### Correct village: hollow the armhole\n" in out
     assert "| front.armhole | " in out
     assert "4 descendants: " in out
     assert "| doubled | own |" in out
@@ -59,7 +59,7 @@ def test_one_node_has_its_own_entries_and_what_was_cut_below_it(worn: Any) -> No
 def test_since_tells_only_what_came_later(worn: Any) -> None:
     out = worn.made("report", "--since", "HEAD~2").out
     assert "It tells what was done since HEAD\\~2." in out
-    assert "### Correct village: scoop-armhole" in out
+    assert "### Correct village: hollow the armhole" in out
     assert "### Style vest" not in out
     between = worn.made("report", "--between", "HEAD~3", "HEAD~2", "--json").document
     assert len(between["history"]) == 1

@@ -85,7 +85,7 @@ def test_an_edge_has_only_what_shaped_it(worn: Any) -> None:
 def test_a_garment_has_its_cutting_and_what_came_after(worn: Any) -> None:
     answer = worn.made("history", "tea-dress")
     assert answer.out.startswith("The garment tea-dress for Ana, cut\n")
-    assert "Correct village: scoop-armhole" in answer.out
+    assert "Correct village: hollow the armhole" in answer.out
     assert "Style blouse: lower-neck" not in answer.out
     document = worn.made("history", "tea-dress", "--json").document
     assert document["garment"]["name"] == "tea-dress"

@@ -108,7 +108,8 @@ def test_origin_names_the_node_and_the_step(corrected: Any) -> None:
 def test_the_chain_of_a_node_is_told_with_the_ids_of_its_steps(trueup: Any) -> None:
     out = trueup.made("history", "own").out
     assert trueup.step_of("own") in out
-    assert "--piece front --by 4mm" in out
+    assert "hollow the armhole" in out
+    assert "piece front, by 0.4 cm" in out
     assert "Derive the pattern own from village" in out
     assert "blouse" not in out
 
@@ -116,7 +117,7 @@ def test_the_chain_of_a_node_is_told_with_the_ids_of_its_steps(trueup: Any) -> N
 def test_a_step_taken_back_is_marked(corrected: Any) -> None:
     corrected.made("undo")
     out = corrected.made("history", "--last", "2").out
-    assert "Correct village: scoop-armhole (taken back)" in out
+    assert "Correct village: hollow the armhole (taken back)" in out
     assert len(corrected.made("history", "--last", "2", "--json").document["history"]) == 2
 
 

@@ -95,7 +95,7 @@ def test_the_page_says_what_came_short_and_how_much_arrived(trueup: Any) -> None
     assert " cm -> " in row
     assert "blouse   + carried" in out
     assert "measures arrived" in out
-    assert "its own redraw-edge changes what arrives of front.armhole" in out
+    assert 'its own step "redraw the edge" changes what arrives of front.armhole' in out
 
 
 def test_a_preview_writes_nothing_and_foretells_what_is_recorded(trueup: Any) -> None:

@@ -195,7 +195,7 @@ def test_undo_takes_the_last_step_back_and_then_the_one_before(trueup: Any) -> N
     trueup.made(*SCOOP)
     trueup.made("correct", "village", "shorten-shoulder", "--by", "5mm")
     answer = trueup.made("undo")
-    assert "Taken back: Correct village: shorten-shoulder" in answer.out
+    assert "Taken back: Correct village: shorten the shoulder" in answer.out
     trueup.made("undo")
     after = trueup.contents()
     assert {**after, "HEAD": b""} == {**before, "HEAD": b""}
