@@ -8,10 +8,12 @@ alike, but for its piece.
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.piece import Piece
+if TYPE_CHECKING:
+    from trueup.geometry.pieces.draft import Draft
+    from trueup.geometry.pieces.edge import Edge
+    from trueup.geometry.pieces.piece import Piece
 
 DART, CORNER = "dart", "corner"
 
@@ -58,7 +60,9 @@ class OtherNames:
         return f"{self.piece(piece)}{dot}{rest}"
 
 
-def with_corners(names: Mapping[str, str], theirs: Iterable[Draft], ours: Draft) -> dict[str, str]:
+def with_corners(
+    names: Mapping[str, str], theirs: "Iterable[Draft]", ours: "Draft"
+) -> dict[str, str]:
     """Return names with those of the corners between edges that are known by both names.
 
     A corner that is named already keeps what is said of it.
@@ -75,7 +79,7 @@ def with_corners(names: Mapping[str, str], theirs: Iterable[Draft], ours: Draft)
     return found
 
 
-def _corners(theirs: Piece, ours: Piece, told: OtherNames) -> Iterable[tuple[str, str]]:
+def _corners(theirs: "Piece", ours: "Piece", told: OtherNames) -> Iterable[tuple[str, str]]:
     edges = {edge.name: edge for edge in ours.edges}
     for before, after in zip((theirs.edges[-1], *theirs.edges[:-1]), theirs.edges, strict=True):
         named = [told.edge(f"{theirs.name}.{e.name}").partition(".")[2] for e in (before, after)]
@@ -85,5 +89,5 @@ def _corners(theirs: Piece, ours: Piece, told: OtherNames) -> Iterable[tuple[str
                 yield after.starts_at, next(iter(met))
 
 
-def _ends(edge: Edge) -> set[str]:
+def _ends(edge: "Edge") -> set[str]:
     return {edge.starts_at, edge.ends_at}

@@ -113,7 +113,9 @@ def _notches(sleeve: Piece, front: Parted, back: Parted) -> Iterator[Notch]:
             along = notch.at.along(cap)
             up = along if corner == cap.starts_at else cap.length - along
             if up < rest + SAME_LENGTH:
-                at = Position(corner, distance=min(up, rest - SAME_LENGTH))
+                # What lies where the line begins stays there, however the cap below is drawn.
+                begins = up > rest - SAME_LENGTH
+                at = Position(f"{name}-{LINE}", distance=0.0) if begins else Position(corner, up)
                 yield replace(notch, edge=f"{CAP}-{name}", at=at)
         if any(notch.name == LINE_END for notch in each.lower.notches):
             at = Position(f"{name}-{LINE}", distance=0.0)

@@ -48,11 +48,11 @@ def _meeting(draft: Draft, one: tuple[str, str], other: tuple[str, str]) -> tupl
             if _is_of(draft, first, one) and _is_of(draft, second, other):
                 return first[2], second[2]
     met = corners_met(draft, one, other)
+    if not met or _are_sewn(draft, one, other):
+        raise _apart(one)
     if len(met) > 1:
         reason = said("lines-meet-twice", one=".".join(one), other=".".join(other))
         raise DoesNotFit(reason, said("state-join-first"), piece=one[0], edge=one[1])
-    if not met:
-        raise _apart(one)
     return met[0], met[0]
 
 
@@ -69,15 +69,20 @@ def corners_met(draft: Draft, one: tuple[str, str], other: tuple[str, str]) -> t
 
 def _are_sewn_at(draft: Draft, one: tuple[str, str], other: tuple[str, str], corner: str) -> bool:
     """Return whether what meets two edges at a corner of both is sewn together."""
-    beside = [
+    first, second = (
         (name, edge_beside(draft.piece(name), draft.edge(name, edge), corner).name)
         for name, edge in (one, other)
-    ]
+    )
+    return _are_sewn(draft, first, second)
+
+
+def _are_sewn(draft: Draft, one: tuple[str, str], other: tuple[str, str]) -> bool:
+    """Return whether two edges lie on each other in a seam."""
     return any(
         any(_is_of_run(draft, run, first) for run in seam.side)
         and any(_is_of_run(draft, run, second) for run in seam.mate)
         for seam in draft.seams
-        for first, second in (beside, beside[::-1])
+        for first, second in ((one, other), (other, one))
     )
 
 

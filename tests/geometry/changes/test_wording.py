@@ -19,9 +19,10 @@ ONE_OF = {
     "place-pocket": ("at",),
     "seam-allowance": ("edge",),
     "shape-hem": ("rise",),
+    "state-level": ("at",),
 }
 
-OF_KINDS = {"rename-piece": {"to": "over-front"}}
+OF_KINDS = {"rename-piece": {"to": "over-front"}, "state-level": {"at": "along hem"}}
 """What a kind takes where others of the same parameter take something else."""
 
 SAMPLES: dict[str, Any] = {
