@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache, cached_property, partial
 from importlib.resources import files
 
 from trueup.cli.demo.garments import garment_tale
@@ -11,7 +11,9 @@ from trueup.cli.demo.playing import changes_told
 from trueup.cli.demo.story import StoryStep, read_chapter
 from trueup.cli.demo.telling import sample_story
 from trueup.geometry.pieces.draft import Draft
+from trueup.lineage.evaluation.cache import NoCache
 from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.summary import Summary
 from trueup.lineage.files.records import NodeRecord, Role, StepRecord, replace
 from trueup.lineage.files.state import State
 from trueup.lineage.replay import edits
@@ -19,6 +21,25 @@ from trueup.lineage.replay.bookkeeping import Cause
 from trueup.lineage.replay.replay import PatternReplay, replay
 
 _HEAD = "0" * 40
+
+
+class _AtHand(NoCache):
+    """What was evaluated for one example: another has the same blocks, corrected alike."""
+
+    def __init__(self) -> None:
+        self._kept: dict[str, tuple[Summary, Draft | None]] = {}
+
+    def summary(self, key: str) -> Summary | None:
+        return self._kept[key][0] if key in self._kept else None
+
+    def draft(self, key: str) -> Draft | None:
+        return self._kept[key][1] if key in self._kept else None
+
+    def keep(self, key: str, summary: Summary, draft: Draft | None) -> None:
+        self._kept[key] = (summary, draft or self.draft(key))
+
+
+_evaluator = partial(Evaluator, cache=_AtHand())
 
 
 @dataclass(frozen=True)
@@ -45,7 +66,7 @@ class Example:
     @cached_property
     def drafts(self) -> tuple[Draft, Draft]:
         """Return the node as it is without the step, and with it."""
-        old, new = (Evaluator(state).draft(self.node.name) for state in (self.before, self.state))
+        old, new = (_evaluator(state).draft(self.node.name) for state in (self.before, self.state))
         return old, new
 
 
@@ -119,7 +140,8 @@ def corrected(example: Example) -> Iterator[Corrected]:
             continue
         changes = changes_told(told.changes, example.state.unit)
         edit = edits.add_steps(example.state, _HEAD, block, changes, Role.CORRECTION, told.why, DAY)
-        before, after = Evaluator(example.state), Evaluator(example.state.with_nodes(edit.nodes))
+        before = _evaluator(example.state)
+        after = _evaluator(example.state.with_nodes(edit.nodes))
         found = replay(before, after, Cause(edit.node, edit.steps, _HEAD))
         pattern = next(each for each in found.patterns if each.name == example.node.name)
         yield Corrected(block, edit.steps[0], before, after, pattern)

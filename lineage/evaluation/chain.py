@@ -2,10 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from trueup.geometry.amounts import NO_BODY, Body
 from trueup.geometry.calling.own_names import own_name
+from trueup.geometry.changes import Change
 from trueup.geometry.cloth.corners_told import check_corners
 from trueup.geometry.comparing.new_shapes import reshaped_edges
 from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
@@ -21,6 +23,11 @@ from trueup.geometry.units import Unit
 from trueup.lineage.evaluation.steps import change_of
 from trueup.lineage.evaluation.summary import Problem, SeamWalk, SectionEase, Summary
 from trueup.lineage.files.records import NodeRecord, StepRecord
+
+_MADE_AT_HAND = 256
+"""So many steps made last are not made again: a replay tries a chain with one step otherwise."""
+
+_STARTS_AT_HAND = 32
 
 
 @dataclass(frozen=True)
@@ -63,14 +70,42 @@ def stages_on(
     start: Draft, steps: Sequence[StepRecord], unit: Unit, body: Body
 ) -> tuple[Stage, ...]:
     """Return a draft and what it is after each of some steps (`stages_of`)."""
-    stages = [Stage(None, start)]
+    stages = [Stage(None, _alike(start))]
     for step in steps:
         draft = stages[-1].draft
         try:
-            stages.append(Stage(step, change_of(step, unit, body).apply(draft)))
+            stages.append(Stage(step, _made(change_of(step, unit, body), _Only(draft))))
         except GeometryError as error:
             stages.append(Stage(step, draft, _problem(step, error)))
     return tuple(stages)
+
+
+class _Only:
+    """A draft that is equal to none but itself.
+
+    What a step did not touch is in the draft after it the same object as before, by which it is
+    told: a step made on another draft, be it equal, does not come after this one.
+    """
+
+    def __init__(self, draft: Draft) -> None:
+        self.draft = draft
+
+    def __hash__(self) -> int:
+        return id(self.draft)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Only) and self.draft is other.draft
+
+
+@lru_cache(_MADE_AT_HAND)
+def _made(change: Change, before: _Only) -> Draft:
+    return change.apply(before.draft)
+
+
+@lru_cache(_STARTS_AT_HAND)
+def _alike(start: Draft) -> Draft:
+    """Return the first of equal drafts that chains started from last."""
+    return start
 
 
 def worked_out(

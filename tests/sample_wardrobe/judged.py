@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 import shapely
 
-from tests.fair import sampled
+from tests.fair import Points, sampled
 from tests.judging.judge import arrivals
 from tests.judging.trying import wrong
 from trueup.geometry.calling.own_names import by_own_names
@@ -44,11 +44,22 @@ def _as_on_the_block(draft: Draft) -> Draft:
 def farthest(one: Draft, other: Draft) -> float:
     """Return how far any piece of a draft lies from the same of another, mm."""
     assert one.piece_names == other.piece_names
+    outlines = [(outline(piece), outline(other.piece(piece.name))) for piece in one.pieces]
     return max(
-        outline(piece).hausdorff_distance(outline(other.piece(piece.name))) for piece in one.pieces
+        0.0 if np.array_equal(a, b) else max(_beside(a, b), _beside(b, a)) for a, b in outlines
     )
 
 
-def outline(piece: Piece) -> shapely.LinearRing:
+def outline(piece: Piece) -> Points:
+    """Return points along the outline of a piece, the first again at the end."""
     points = np.concatenate([sampled(part) for edge in piece.edges for part in edge.parts])
-    return shapely.LinearRing(np.column_stack([points.real, points.imag]))
+    return np.append(points, points[0])
+
+
+def _beside(points: Points, line: Points) -> float:
+    """Return how far any of some points lies from a line through points, mm."""
+    at = np.column_stack([line.real, line.imag])
+    runs = shapely.STRtree(shapely.linestrings(np.stack([at[:-1], at[1:]], axis=1)))
+    found = shapely.points(points.real, points.imag)
+    _, distances = runs.query_nearest(found, return_distance=True, all_matches=False)
+    return float(distances.max())
