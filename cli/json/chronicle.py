@@ -16,10 +16,11 @@ from trueup.lineage.chronicle.entry import Decided, Entry
 from trueup.lineage.chronicle.over_time import TakenMeasure
 from trueup.lineage.chronicle.sizes_anew import sizes_measured
 from trueup.lineage.chronicle.words import step_in_words
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.grafting import Taken
 from trueup.lineage.files.bodies.records import BodyRecord
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import NodeRecord
-from trueup.lineage.files.state import State
 from trueup.lineage.replay.verdicts import MeasureChange
 
 if TYPE_CHECKING:
@@ -30,7 +31,7 @@ def history(
     about: NodeRecord | GarmentRecord | BodyRecord | None,
     entries: Iterable[Entry],
     commands: CommandLine,
-    state: State,
+    evaluator: Evaluator,
     *,
     with_effects: bool,
 ) -> Form:
@@ -39,9 +40,14 @@ def history(
     For a node its chain is told as well, for a garment its facts, for a body its measurements.
     """
     document: Form = {}
+    state = evaluator.state
     if isinstance(about, NodeRecord):
-        chain = [json_forms.step(each) for each in about.steps]
-        document = {"node": about.name, "chain": chain, "remeasured": remeasurings(about)}
+        document = {
+            "node": about.name,
+            "chain": [json_forms.step(each) for each in about.steps],
+            "taken_over": [_taken(each) for each in evaluator.taken_over(about.name)],
+            "remeasured": remeasurings(about),
+        }
     elif isinstance(about, BodyRecord):
         document = json_bodies.body(about, state)
     elif about is not None:
@@ -51,6 +57,10 @@ def history(
         for each in entries
     ]
     return {**document, "history": told}
+
+
+def _taken(taken: Taken) -> Form:
+    return {**json_forms.step(taken.step), "taken_from": taken.node}
 
 
 def entry(found: Entry, commands: CommandLine, unit: Unit) -> Form:
@@ -221,6 +231,13 @@ def audit(found: Audit, commands: CommandLine, unit: Unit) -> Form:
                         "says": step_in_words(step, unit, found.bodies[node.name]),
                     }
                     for step in node.steps
+                ],
+                "taken_over": [
+                    {
+                        **_taken(each),
+                        "says": step_in_words(each.step, unit, found.bodies[node.name]),
+                    }
+                    for each in found.taken[node.name]
                 ],
             }
             for node in found.nodes

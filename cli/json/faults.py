@@ -7,7 +7,8 @@ from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.faults.causes import Causes, CommonCause
 from trueup.lineage.faults.inquiry import SeenNote
-from trueup.lineage.faults.shared import Rank, SharedFault
+from trueup.lineage.faults.shared import SharedFault
+from trueup.lineage.faults.taken_over import Rank
 
 
 def causes(found: Causes, *, with_single: bool) -> Form:
@@ -93,7 +94,12 @@ def _now(found: CommonCause | SharedFault) -> Form:
 
 
 def _rank(rank: Rank) -> Form:
-    return {"node": rank.node, "patterns": list(rank.patterns), "garments": list(rank.garments)}
+    return {
+        "node": rank.node,
+        "step": rank.step.id if rank.step else None,
+        "patterns": list(rank.patterns),
+        "garments": list(rank.garments),
+    }
 
 
 def _seen(notes: Iterable[SeenNote]) -> list[Form]:

@@ -18,6 +18,7 @@ from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.audit import Audit
 from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.chronicle.words import step_in_words
+from trueup.lineage.evaluation.grafting import Taken
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.replay.verdicts import Verdict
 
@@ -70,14 +71,25 @@ def _chains(found: Audit, unit: Unit) -> Iterator[str]:
     yield from ("", "## Blocks and patterns as they stand")
     for node in found.nodes:
         yield from ("", f"### {plain(node.name)}", "", plain(origin_in_words(node)))
-        if node.steps:
-            body = found.bodies[node.name]
-            words = {step.id: step_in_words(step, unit, body) for step in node.steps}
-            rows = [
-                (step.id, step.role.value, words[step.id], step.date or "-", step.why)
-                for step in node.steps
-            ]
-            yield from ("", *table(("step", "made as", "what", "when", "why"), rows))
+        taken = found.taken[node.name]
+        own = [step for step in node.steps if not (taken and step.stands_in)]
+        if not (taken or own):
+            continue
+        body = found.bodies[node.name]
+        every = [*taken, *(Taken("", step) for step in own)]
+        rows = [
+            (
+                each.step.id,
+                each.step.role.value,
+                step_in_words(each.step, unit, body),
+                each.step.date or "-",
+                each.step.why,
+                *((each.node or "-",) if taken else ()),
+            )
+            for each in every
+        ]
+        of = ("of",) if taken else ()
+        yield from ("", *table(("step", "made as", "what", "when", "why", *of), rows))
 
 
 def _entry(entry: Entry, unit: Unit) -> Iterator[str]:

@@ -1,5 +1,7 @@
 """Draw a line with as few curves as show it: neighbours that run on smoothly are made one."""
 
+from collections.abc import Callable
+from functools import cache
 from itertools import pairwise
 
 import numpy as np
@@ -12,6 +14,9 @@ from trueup.geometry.tolerance import REFIT, SAME_DIRECTION, SAME_POINT
 
 _POINTS = np.linspace(0.0, 1.0, 9)
 
+Places = Callable[[Cubic], NDArray[np.complex128]]
+"""Gives points along a curve, evenly by its parameter."""
+
 
 def with_fewer_curves(chain: Chain, within: float = REFIT) -> Chain:
     """Return the line drawn with fewer curves, nowhere further than `within` mm from it.
@@ -21,8 +26,9 @@ def with_fewer_curves(chain: Chain, within: float = REFIT) -> Chain:
     """
     runs: list[list[Cubic]] = []
     drawn: list[Cubic] = []
+    places = cache(_places)  # of a long run, each curve is asked for again with every next one
     for cubic in chain.cubics:
-        whole = _one_for([*runs[-1], cubic], within) if runs else None
+        whole = _one_for([*runs[-1], cubic], places, within) if runs else None
         if whole is None:
             runs.append([cubic])
             drawn.append(cubic)
@@ -32,7 +38,7 @@ def with_fewer_curves(chain: Chain, within: float = REFIT) -> Chain:
     return chain if len(drawn) == len(chain.cubics) else Chain(tuple(drawn))
 
 
-def _one_for(run: list[Cubic], within: float) -> Cubic | None:
+def _one_for(run: list[Cubic], places: Places, within: float) -> Cubic | None:
     """Return the one curve that lies along a run of curves, if any does.
 
     It sets out and arrives as they do; how far its controls reach follows by least squares from
@@ -46,7 +52,7 @@ def _one_for(run: list[Cubic], within: float) -> Cubic | None:
     bent = max(degrees_between(leaving, way), degrees_between(way, arriving)) > SAME_DIRECTION
     if all(cubic.is_straight for cubic in run) and not bent:
         return Cubic.line(start, end)
-    points, t = _sampled(run)
+    points, t = _sampled(run, places)
     near, far = 3 * (1 - t) ** 2 * t, 3 * (1 - t) * t**2
     rest = points - start * ((1 - t) ** 3 + near) - end * (far + t**3)
     one, other = np.asarray(near * leaving), np.asarray(-far * arriving)
@@ -62,7 +68,9 @@ def _turns(before: Cubic, after: Cubic) -> bool:
     return degrees_between(before.tangent(1.0), after.tangent(0.0)) > SAME_DIRECTION
 
 
-def _sampled(run: list[Cubic]) -> tuple[NDArray[np.complex128], NDArray[np.float64]]:
+def _sampled(
+    run: list[Cubic], places: Places
+) -> tuple[NDArray[np.complex128], NDArray[np.float64]]:
     """Return points along a run of curves and the parameters they have on the one for all."""
     shares = [1.0]
     for before, after in pairwise(run):
@@ -73,7 +81,7 @@ def _sampled(run: list[Cubic]) -> tuple[NDArray[np.complex128], NDArray[np.float
         shares.append(shares[-1] * (leaving / arriving if arriving > SAME_POINT else 1.0))
     ends = np.cumsum([0.0, *shares]) / sum(shares)
     t = np.concatenate([low + _POINTS * (high - low) for low, high in pairwise(ends)])
-    points = np.concatenate([_places(cubic) for cubic in run])
+    points = np.concatenate([places(cubic) for cubic in run])
     return points, t
 
 

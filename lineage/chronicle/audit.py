@@ -11,6 +11,7 @@ from trueup.lineage.chronicle.entry import Decided, Entry
 from trueup.lineage.chronicle.span import ALL, Span
 from trueup.lineage.errors import Damaged
 from trueup.lineage.evaluation.few_enough import few_enough
+from trueup.lineage.evaluation.grafting import Taken
 from trueup.lineage.files import graph
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import ConflictRecord, NodeRecord
@@ -24,7 +25,7 @@ class Audit:
     `node` is None for the whole wardrobe. `entries` are the steps in the span, newest first;
     `decisions` those made in it; `conflicts` what stands open now; `garments` those cut from the
     nodes audited and from what derives from them; `unreadable` what is missing from all this;
-    `bodies` what the amounts of each node may be bound to.
+    `bodies` what the amounts of each node may be bound to; `taken` the steps that it takes over.
     """
 
     wardrobe: str
@@ -37,13 +38,15 @@ class Audit:
     garments: tuple[GarmentRecord, ...]
     unreadable: tuple[Damaged, ...]
     bodies: Mapping[str, Body]
+    taken: Mapping[str, tuple[Taken, ...]]
 
 
 def audit(chronicle: Chronicle, node: str | None, span: Span = ALL) -> Audit:
     """Return the audit of a node, or of the whole wardrobe; raises NoSuchNode, TooManyVersions."""
     state = chronicle.now.state
     record = state.node(node) if node else None
-    chosen = (selection.of_node(record),) if record else ()
+    whole = chronicle.wardrobe
+    chosen = (selection.of_chain(whole, chronicle.now, record),) if record else ()
     entries = tuple(few_enough(chronicle.entries(span, chosen)))
     told = {entry.commit.id for entry in entries}
     below = graph.below(state.graph, node) | {node} if node else set(state.nodes)
@@ -67,6 +70,7 @@ def audit(chronicle: Chronicle, node: str | None, span: Span = ALL) -> Audit:
         ),
         tuple(error for _, error in sorted(state.unreadable.items())),
         {each.name: chronicle.now.body(each.name) for each in nodes},
+        {each.name: chronicle.now.taken_over(each.name) for each in nodes},
     )
 
 

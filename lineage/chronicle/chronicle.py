@@ -54,9 +54,9 @@ class Chronicle:
         Raises TooManyVersions where too many would have to be measured to tell.
         """
         found = self._touching(span, selections)
-        if not any(each.is_measured for each in selections):
-            return found
-        return (e for e in few_enough(found) if all(each.keeps(e) for each in selections))
+        if any(each.is_measured for each in selections):
+            found = few_enough(found)
+        return (e for e in found if all(each.keeps(e) for each in selections))
 
     def _touching(self, span: Span, selections: Sequence[Selection]) -> Iterator[Entry]:
         until = self.until if span.until == "HEAD" else span.until

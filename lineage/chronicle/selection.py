@@ -12,11 +12,12 @@ from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.chronicle.errors import NoSuchSubject, NoSuchWearer
 from trueup.lineage.errors import UnknownRevision, WardrobeError
 from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.grafting import content
 from trueup.lineage.files import graph
 from trueup.lineage.files.bodies.naming import called
 from trueup.lineage.files.bodies.records import BodyRecord
 from trueup.lineage.files.garment_records import GarmentRecord
-from trueup.lineage.files.records import NodeRecord
+from trueup.lineage.files.records import NodeRecord, ParentRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.opened import OpenWardrobe
 
@@ -35,19 +36,18 @@ class Part:
 
 @dataclass(frozen=True)
 class Selection:
-    """Entries by the files their commits touched, and among these the ones that `keeps` keeps."""
+    """Entries by the files their commits touched, and among these the ones that `keeps` keeps.
+
+    It is `is_measured` where each entry has to be measured to tell if it is one of them.
+    """
 
     parts: tuple[Part, ...]
     keeps: Callable[[Entry], bool] = _everything
-
-    @property
-    def is_measured(self) -> bool:
-        """Return whether each entry has to be measured to tell if it is one of them."""
-        return self.keeps is not _everything
+    is_measured: bool = False
 
     @property
     def only_paths(self) -> tuple[str, ...] | None:
-        """Return the files, where these say it all; None where more has to be looked up."""
+        """Return the files, where these say which commits; None where more has to be looked up."""
         return self.parts[0].paths if len(self.parts) == 1 and not self.parts[0].beyond else None
 
     def commits(self, wardrobe: OpenWardrobe, until: str) -> frozenset[str]:
@@ -63,6 +63,42 @@ def of_node(node: NodeRecord) -> Selection:
     return Selection((Part((node.path,)),))
 
 
+def of_chain(wardrobe: OpenWardrobe, evaluator: Evaluator, node: NodeRecord) -> Selection:
+    """Select what touched a node's own file and, of a graft, what was changed of its style since.
+
+    Of a size that takes corrections, these. What lies above the style counts as far as the graft
+    takes it over, whatever else was done there.
+    """
+    if node.style is None:
+        return of_node(node)
+    own = [commit.id for commit in wardrobe.history((node.path,))]
+    style = node.style
+    there = evaluator.followed(ParentRecord(style.name, None, style.hold)).state
+    above = Part(paths_above(there, style.name), tuple(own[-1:]))
+    return Selection((Part((node.path,)), above), _changes_taken(node.name, frozenset(own)))
+
+
+def _changes_taken(name: str, own: frozenset[str]) -> Callable[[Entry], bool]:
+    """Return what keeps a node's own entries, and those that changed the steps it takes over."""
+
+    def keeps(entry: Entry) -> bool:
+        if entry.commit.id in own:
+            return True
+        if entry.is_join or entry.before is None:
+            return False
+        try:
+            return _taken(entry.before, name) != _taken(entry.after, name)
+        except WardrobeError:
+            return False  # a version that cannot be read takes nothing over
+
+    return keeps
+
+
+def _taken(evaluator: Evaluator, name: str) -> object:
+    taken = evaluator.taken(name) if evaluator.state.has(name) else None
+    return taken and content(taken)
+
+
 def of_edge(evaluator: Evaluator, node: str, full_name: str) -> Selection:
     """Select what gave an edge of a node its shape or another one, there or at a node above it.
 
@@ -72,7 +108,7 @@ def of_edge(evaluator: Evaluator, node: str, full_name: str) -> Selection:
     piece, edge = evaluator.draft(node).split_edge_name(full_name)
     way = _way_up(evaluator, node, piece)
     reshaped = _reshaping(lambda _: way, piece, edge)
-    return Selection((Part(paths_above(evaluator.state, node)),), reshaped)
+    return Selection((Part(paths_above(evaluator.state, node)),), reshaped, is_measured=True)
 
 
 def of_edge_anywhere(evaluator: Evaluator, full_name: str) -> Selection:
@@ -86,7 +122,7 @@ def of_edge_anywhere(evaluator: Evaluator, full_name: str) -> Selection:
         raise NoSuchName("edge", full_name, where, tuple(dict.fromkeys(known)))
     piece, _, edge = full_name.partition(".")
     reshaped = _reshaping(_own_way_up, piece, edge)
-    return Selection((Part(("blocks", "patterns")),), reshaped)
+    return Selection((Part(("blocks", "patterns")),), reshaped, is_measured=True)
 
 
 def _edges(evaluator: Evaluator, node: str) -> Sequence[str]:
@@ -193,14 +229,15 @@ def _wearers(garment: GarmentRecord) -> list[str]:
 
 
 def subject(
-    wardrobe: OpenWardrobe, state: State, name: str
+    wardrobe: OpenWardrobe, evaluator: Evaluator, name: str
 ) -> tuple[NodeRecord | GarmentRecord, Selection]:
     """Return the node or garment of a name, and the selection of its history.
 
     Raises NoSuchSubject with the nearest names, Damaged for one that cannot be read.
     """
+    state = evaluator.state
     if name in state.nodes:
-        return state.nodes[name], of_node(state.nodes[name])
+        return state.nodes[name], of_chain(wardrobe, evaluator, state.nodes[name])
     if name in state.garments:
         return state.garments[name], of_garment(wardrobe, state, state.garments[name])
     state.require_readable(name)

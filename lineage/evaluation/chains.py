@@ -104,9 +104,12 @@ class Chains:
         own = self.state.node(name).step(step_id)
         if own is not None:
             return Taken(name, own)
+        return next((each for each in self.taken_over(name) if each.step.id == step_id), None)
+
+    def taken_over(self, name: str) -> tuple[Taken, ...]:
+        """Return the steps that a node takes over, as it has them, in the order they are made."""
         taken = self.taken(name)
-        every = taken.every if taken else iter(())
-        return next((each for each in every if each.step.id == step_id), None)
+        return tuple(taken.every) if taken else ()
 
     @contextmanager
     def deeper(self, node: NodeRecord) -> Iterator[None]:

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.said import Said, parts
 from trueup.lineage.errors import Damaged, NoSuchNode, UnknownRevision
-from trueup.lineage.faults.inquiry import Inquiry, Place, SeenNote, Sources, kind_of
-from trueup.lineage.faults.shared import Rank, fault_of_note
+from trueup.lineage.faults.inquiry import Inquiry, Place, SeenNote, kind_of
+from trueup.lineage.faults.shared import fault_of_note
+from trueup.lineage.faults.taken_over import Rank
 from trueup.lineage.files.records import StepRecord
 
 
@@ -69,8 +70,7 @@ def causes(inquiry: Inquiry) -> Causes:
 
     Notes whose garments have the place from different sources have separate causes.
     """
-    groups: dict[tuple[Sources, str, str], list[SeenNote]] = {}
-    places: dict[tuple[Sources, str, str], Place] = {}
+    groups: list[tuple[Place, list[SeenNote]]] = []
     unplaced: list[Unplaced] = []
     for seen in inquiry.open_notes():
         try:
@@ -78,10 +78,16 @@ def causes(inquiry: Inquiry) -> Causes:
         except (NoSuchName, NoSuchNode, UnknownRevision, Damaged) as error:
             unplaced.append(Unplaced(seen, parts(error.says, ".")))
             continue
-        key = (place.sources, place.name, kind_of(seen.note))
-        groups.setdefault(key, []).append(seen)
-        places.setdefault(key, place)
-    found = [_cause(inquiry, tuple(groups[key]), places[key]) for key in groups]
+        kind = kind_of(seen.note)
+        shared = (
+            notes for of, notes in groups if kind_of(notes[0].note) == kind and of.is_same(place)
+        )
+        notes = next(shared, None)
+        if notes is None:
+            groups.append((place, [seen]))
+        else:
+            notes.append(seen)
+    found = [_cause(inquiry, tuple(notes), place) for place, notes in groups]
     found.sort(key=lambda cause: (-len(cause.notes), cause.node, cause.place, cause.symptom))
     return Causes(tuple(found), tuple(unplaced))
 

@@ -12,7 +12,7 @@ from trueup.geometry.pieces.side import unsided
 from trueup.geometry.tolerance import SAME_POINT, SHAPE_GRID
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.faults.places import PlaceLine
-from trueup.lineage.files.records import StepRecord
+from trueup.lineage.files.records import Role, StepRecord
 from trueup.lineage.files.state import State
 
 
@@ -37,7 +37,8 @@ class Trace:
 
     `way` names the nodes that have it, from the node itself up to the one that shaped it; `free`
     those of them whose corrections would still arrive: the ways ends where a parent is held at an
-    earlier version, `held` by the last of these.
+    earlier version, `held` by the last of these. `taken_by` is the graft that took over the step
+    by which it was shaped; empty where the step stands in the chain of its node.
     """
 
     source: LineSource
@@ -45,6 +46,21 @@ class Trace:
     way: tuple[str, ...]
     free: tuple[str, ...]
     held: str = ""
+    taken_by: str = ""
+
+    def is_same(self, other: "Trace") -> bool:
+        """Return whether two lines are one and the same, or what one step made on two bodies.
+
+        Of a step that is taken over the shapes differ as the bodies do, so there its values count.
+        """
+        if self.taken_by == other.taken_by:
+            return self.source == other.source
+        return self._made_by == other._made_by
+
+    @property
+    def _made_by(self) -> object:
+        at, step = self.source, self.step
+        return at.line, at.node, at.step, step and (step.kind, step.version, step.values)
 
 
 @dataclass
@@ -93,8 +109,8 @@ class Tracer:
             return None
         way = (node, *above.way)
         if source is not evaluator:
-            return Trace(above.source, above.step, way, (node,), held=node)
-        return Trace(above.source, above.step, way, (node, *above.free), above.held)
+            return replace(above, way=way, free=(node,), held=node)
+        return replace(above, way=way, free=(node, *above.free))
 
     def _beginning(
         self, evaluator: Evaluator, node: str, line: PlaceLine, step: str
@@ -104,7 +120,14 @@ class Tracer:
             return None
         taken = evaluator.source_of(node, step) if step else None
         record = taken.step if taken else None
-        return Trace(LineSource(line, *self._as_now(node, step), shape), record, (node,), (node,))
+        source = LineSource(line, *self._as_now(node, step), shape)
+        if taken is None or taken.node == node:
+            return Trace(source, record, (node,), (node,))
+        style = evaluator.state.node(node).style
+        if style is None or style.takes is not Role.CORRECTION or style.hold:
+            return Trace(source, record, (node,), (node,), taken_by=node)
+        # With the corrections of a block the next one comes, too.
+        return Trace(source, record, (node, source.node), (node, source.node), taken_by=node)
 
     def _as_now(self, node: str, step: str) -> tuple[str, str]:
         """Return where a step is now and its id there; as it was where it is no more."""
@@ -112,10 +135,10 @@ class Tracer:
             return node, step
         if (node, step) not in self._now:
             own = [self.now.nodes[node]] if node in self.now.nodes else []
-            having = (n for n in (*own, *self.now.nodes.values()) if n.step(step))
-            at = next(having, None)
-            there = at.step(step) if at else None
-            self._now[node, step] = (at.name, there.id) if at and there else (node, step)
+            having = ((n, n.step(step)) for n in (*own, *self.now.nodes.values()))
+            # What stands in for it in a graft is not the step itself.
+            there = ((n.name, s.id) for n, s in having if s and (n.name == node or not s.stands_in))
+            self._now[node, step] = next(there, (node, step))
         return self._now[node, step]
 
 

@@ -8,15 +8,12 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.said import Said
 from trueup.lineage.errors import BadInput, Damaged, UnknownRevision, quoted
 from trueup.lineage.evaluation.evaluate import Evaluator
-from trueup.lineage.faults.handed_down import LineSource, Trace, Tracer
+from trueup.lineage.faults.handed_down import Trace, Tracer
 from trueup.lineage.faults.places import PlaceLine, lines_of
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
 from trueup.lineage.files.records import StepRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.garments.notes import OTHER
-
-Sources = tuple[LineSource, ...]
-"""Where each line of a place comes from: equal for those who share the place."""
 
 
 @dataclass(frozen=True)
@@ -35,10 +32,10 @@ class Place:
     lines: tuple[PlaceLine, ...]
     traces: tuple[Trace, ...]
 
-    @property
-    def sources(self) -> Sources:
-        """Return where each of its lines comes from."""
-        return tuple(trace.source for trace in self.traces)
+    def is_same(self, other: "Place") -> bool:
+        """Return whether two patterns share the place: by each of its lines."""
+        pairs = zip(self.traces, other.traces, strict=True)
+        return self.name == other.name and all(one.is_same(two) for one, two in pairs)
 
     @property
     def nearest(self) -> Trace:
@@ -129,12 +126,12 @@ class Inquiry:
         except (UnknownRevision, Damaged) as error:
             self.unknown[garment.name] = error.says
             return False
-        return cut is not None and cut.sources == place.sources
+        return cut is not None and cut.is_same(place)
 
     def has_now(self, node: str, place: Place) -> Place | None:
         """Return the place at a node as it is now, None where it is not the very same."""
         found = self.now_at(node, place)
-        return found if found is not None and found.sources == place.sources else None
+        return found if found is not None and found.is_same(place) else None
 
     def now_at(self, node: str, place: Place) -> Place | None:
         """Return the place that the same lines make at a node now, None where there is none."""

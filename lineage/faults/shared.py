@@ -5,11 +5,12 @@ it: patterns as they are now, garments as they were cut.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from trueup.lineage.faults.handed_down import Trace
 from trueup.lineage.faults.inquiry import Inquiry, NoOpenNote, Place, SeenNote, kind_of, same_kind
+from trueup.lineage.faults.taken_over import Rank, taken_over
 from trueup.lineage.files import graph
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
 from trueup.lineage.files.records import StepRecord
@@ -19,6 +20,7 @@ class NotMended(StrEnum):
     """Why a correction at the recommended node would not mend a pattern or a garment."""
 
     OWN_STEP = "own-step"
+    TAKEN_OVER = "taken-over"
     ELSEWHERE = "elsewhere"
     HELD = "held"
     OLDER = "older-version"
@@ -39,15 +41,6 @@ class Sharing:
 
 
 @dataclass(frozen=True)
-class Rank:
-    """A node on the way up, and what one correction of the place there would mend."""
-
-    node: str
-    patterns: tuple[str, ...]
-    garments: tuple[str, ...]
-
-
-@dataclass(frozen=True)
 class Unmended:
     """A pattern, or a garment, that a correction would not mend, and why."""
 
@@ -63,9 +56,9 @@ class SharedFault:
 
     `node` and `step` last shaped the place as it was cut, `now_node` and `now_step` as it is now
     (empty and None where the pattern is gone, cannot be read or lacks the place). `ranks` lead from
-    the pattern upwards; `best` is the one of them that mends the most garments, the highest
-    of equals, None where none mends anything. `unmended` are those below `best` that it would not
-    reach.
+    the pattern upwards, last to a step that grafts take over; `best` is the one of them that mends
+    the most garments, the highest of equals, None where none mends anything. `unmended` are those
+    below `best` that it would not reach.
     """
 
     of: str
@@ -117,10 +110,15 @@ def _shared(
     now = inquiry.now_at(pattern, place)
     having = inquiry.patterns(place)
     garments = inquiry.garments(place)
-    way = now.way if now and now.sources == place.sources else place.way
-    ranks = tuple(_rank(node, having, garments) for node in way if node in inquiry.state.nodes)
-    useful = [rank for rank in ranks if rank.garments or rank.patterns]
+    way = now.way if now and now.is_same(place) else place.way
+    at_nodes = tuple(_rank(node, having, garments) for node in way if node in inquiry.state.nodes)
+    amended = taken_over(inquiry, place, having)
+    useful = [rank for rank in at_nodes if rank.garments or rank.patterns]
     useful.reverse()  # of equals the first counts: the highest, which mends what is made later, too
+    if amended:
+        mended = tuple(_mended(amended.patterns, garments))
+        useful.append(replace(amended, garments=mended))
+    ranks = (*at_nodes, *(rank for rank in useful if rank.step))
     best = max(useful, key=lambda rank: len(rank.garments), default=None)
     if best and not best.garments:  # nothing is cut yet: then by what is drawn
         best = max(useful, key=lambda rank: len(rank.patterns))
@@ -149,8 +147,14 @@ def _sharing(garment: GarmentRecord, having: Iterable[str]) -> Sharing:
 
 def _rank(node: str, having: dict[str, Place], garments: Sequence[GarmentRecord]) -> Rank:
     patterns = tuple(name for name, place in having.items() if node in place.free)
-    mended = (g.name for g in garments if g.pattern in patterns and g.status is not Status.RETIRED)
-    return Rank(node, patterns, tuple(mended))
+    return Rank(node, patterns, tuple(_mended(patterns, garments)))
+
+
+def _mended(patterns: Sequence[str], garments: Sequence[GarmentRecord]) -> Iterator[str]:
+    """Yield the garments that are mended with their patterns."""
+    for each in garments:
+        if each.pattern in patterns and each.status is not Status.RETIRED:
+            yield each.name
 
 
 def _unmended(
@@ -201,11 +205,11 @@ def _why_not(
     inquiry: Inquiry, name: str, at: str, place: Place, *, was_shared: bool
 ) -> tuple[NotMended, str]:
     """Return why a node below `at` would not get a correction of the place made there."""
-    for line, asked in zip(place.lines, place.sources, strict=True):
+    for line, asked in zip(place.lines, place.traces, strict=True):
         trace = inquiry.tracer.trace(inquiry.now, name, line)
         if trace is None:
             return NotMended.ELSEWHERE, f"takes no {line} from {at}"
-        if trace.source == asked and at in trace.free:
+        if trace.is_same(asked) and at in trace.free:
             continue
         return _why_line_not(inquiry, trace, at, was_shared=was_shared)
     return NotMended.OWN_STEP, f"has the lines of {place.name} by different ways"
@@ -223,11 +227,22 @@ def _why_line_not(
         return NotMended.ELSEWHERE, f"takes its {line.piece} by way of {end}, not from {at}"
     if trace.held:
         return NotMended.HELD, f"{trace.held} follows an earlier version of {_above(trace)}"
-    step = f"{trace.step.kind} ({trace.step.id})" if trace.step else "draft"
-    says = f"{line} was drawn by {end}'s own {step}"
-    if was_shared:
+    reason, says = _drawn_there(inquiry, trace, at)
+    if was_shared and reason is NotMended.OWN_STEP:
         return NotMended.CORRECTED, f"corrected since: {says}"
-    return NotMended.OWN_STEP, says
+    return reason, says
+
+
+def _drawn_there(inquiry: Inquiry, trace: Trace, at: str) -> tuple[NotMended, str]:
+    """Return by which step a line was drawn where it is another."""
+    line, end = trace.source.line, trace.way[-1]
+    step = f"{trace.step.kind} ({trace.step.id})" if trace.step else "draft"
+    if not trace.taken_by:
+        return NotMended.OWN_STEP, f"{line} was drawn by {end}'s own {step}"
+    if at in graph.fit_above(inquiry.state.nodes, end):
+        says = f"{line} was drawn by {step}, which {end} takes over from {trace.source.node}"
+        return NotMended.OWN_STEP, says
+    return NotMended.TAKEN_OVER, f"{end} takes over {step}, but no correction of {at}"
 
 
 def _above(trace: Trace) -> str:

@@ -18,7 +18,7 @@ from trueup.lineage.faults.handed_down import Trace, Tracer
 from trueup.lineage.faults.places import PlaceLine, lines_of
 from trueup.lineage.files import graph
 from trueup.lineage.files.graph import fit_above
-from trueup.lineage.files.records import NodeRecord, Role, StepRecord, replace
+from trueup.lineage.files.records import NodeRecord, Role, StepRecord, StyleRecord, replace
 from trueup.lineage.promotion.errors import CannotPromote
 
 
@@ -59,7 +59,7 @@ def moving(evaluator: Evaluator, name: str, step_id: str) -> Moving:
     """Return a correction of a node by the id of its step, or of its fitting.
 
     Raises NoSuchNode, NoSuchStep, and CannotPromote for what is no correction, does nothing, or
-    stands on a node without parents.
+    stands on a node that has its fit from no other.
     """
     node = evaluator.state.node(name)
     steps = tuple(s for s in node.steps if s.fitting == step_id) or _one(node, step_id)
@@ -67,7 +67,7 @@ def moving(evaluator: Evaluator, name: str, step_id: str) -> Moving:
     if wrong:
         made = "for looks" if wrong.role is Role.STYLE else "to settle a conflict"
         raise CannotPromote(name, f"{wrong.kind} ({wrong.id}) was made {made}; name a correction")
-    if not node.parents:
+    if not fit_above(evaluator.state.nodes, name):
         raise CannotPromote(name, "it derives from nothing, so there is nowhere to move it to")
     ids = {step.id for step in steps}
     stages = evaluator.stages(name)
@@ -150,6 +150,11 @@ def _require_above(evaluator: Evaluator, name: str, wanted: str, above: set[str]
         reason = f"it stands there already; name one of {known}"
     elif wanted in graph.below(evaluator.state.graph, name):
         reason = f"{wanted} derives from it, so it would go round in a circle; name one of {known}"
+    elif wanted in graph.lineage_of(evaluator.state.nodes, name):
+        reason = (
+            f"it has of {wanted} only the style, so a correction made there would not arrive; name "
+            f"one of {known}"
+        )
     else:
         reason = f"{wanted} is none of its ancestors; name one of {known}"
     raise CannotPromote(name, reason)
@@ -172,9 +177,11 @@ def _origin(evaluator: Evaluator, move: Moving) -> str:
 def _own(evaluator: Evaluator, move: Moving, trace: Trace) -> str:
     above = fit_above(evaluator.state.nodes, move.node.name)
     known = ", ".join(n for n in evaluator.state.in_order if n in above)
-    step = f"{trace.step.kind} ({trace.step.id})" if trace.step else "draft"
+    step = f"its own {trace.step.kind} ({trace.step.id})" if trace.step else "its own draft"
+    if trace.taken_by and trace.step:
+        step = f"{trace.step.kind} ({trace.step.id}), taken over from {trace.source.node},"
     return (
-        f"its own {step} shaped {trace.source.line} before, so no ancestor is at fault by itself; "
+        f"{step} shaped {trace.source.line} before, so no ancestor is at fault by itself; "
         f"name with --to the one that it belongs to: {known}"
     )
 
@@ -183,6 +190,13 @@ def _require_way(evaluator: Evaluator, name: str, piece: str, target: str) -> No
     """Refuse where a piece does not come down from the target as that now is."""
     at = name
     while at != target:
+        style = evaluator.state.node(at).style
+        if style and style.takes is Role.CORRECTION and target in _with_above(evaluator, style):
+            if style.hold:
+                reason = f"{at} stays on an earlier version of {style.name}, so nothing done there"
+                raise CannotPromote(name, f"{reason} would come; let it follow {style.name} again")
+            at = style.name
+            continue
         giver = evaluator.giver(at, piece)
         if giver is None:
             reason = f"its {piece} comes from {at}, not by way of {target}; name one it comes from"
@@ -192,3 +206,7 @@ def _require_way(evaluator: Evaluator, name: str, piece: str, target: str) -> No
             reason = f"{at} stays on an earlier version of {parent}, so nothing done at {target}"
             raise CannotPromote(name, f"{reason} would come down; let it follow {parent} again")
         at = parent
+
+
+def _with_above(evaluator: Evaluator, style: StyleRecord) -> set[str]:
+    return fit_above(evaluator.state.nodes, style.name) | {style.name}

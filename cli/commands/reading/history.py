@@ -86,7 +86,7 @@ def history(
     """Read back what was done, newest first.
 
     For one node its chain comes first: the steps as they now are, with the ids that `amend` and
-    `drop` take.
+    `drop` take. What a graft takes over is among them, and what was changed of it since.
     """
     with reading(folder) as wardrobe:
         about, chosen = _selected(wardrobe, node, edge)
@@ -107,11 +107,12 @@ def history(
 
             wardrobe.write(
                 json_chronicle.history(
-                    about, entries, wardrobe.commands, wardrobe.state, with_effects=effects
+                    about, entries, wardrobe.commands, wardrobe.evaluator, with_effects=effects
                 )
             )
         else:
-            show_as_it_comes(history_lines(about, entries, wardrobe.state, with_effects=effects))
+            evaluator = wardrobe.evaluator
+            show_as_it_comes(history_lines(about, entries, evaluator, with_effects=effects))
         # What the pattern of a garment went through is part of the garment's history.
         is_part_missing = getattr(about, "pattern", None) in wardrobe.state.lost_nodes
     return DAMAGED if is_part_missing else 0
@@ -128,5 +129,5 @@ def _selected(
         return None, [selection.of_edge(reading.evaluator, name, edge)]
     if "." in name:
         return None, [selection.of_edge_anywhere(reading.evaluator, name)]
-    about, chosen = selection.subject(reading.wardrobe, reading.state, name)
+    about, chosen = selection.subject(reading.wardrobe, reading.evaluator, name)
     return about, [chosen]

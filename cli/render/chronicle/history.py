@@ -1,6 +1,6 @@
 """The history on the page: the chain of a node or the facts of a garment, then what was done."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from rich.console import RenderableType
 from rich.padding import Padding
@@ -16,6 +16,8 @@ from trueup.geometry.units import Unit
 from trueup.lineage.bodies.following import following
 from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.chronicle.reasons import measured, reason
+from trueup.lineage.evaluation.evaluate import Evaluator
+from trueup.lineage.evaluation.grafting import Taken
 from trueup.lineage.files.bodies.records import BodyRecord
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.records import NodeRecord, Role, StepRecord
@@ -26,13 +28,14 @@ from trueup.lineage.trail import STEPS
 def history_lines(
     about: NodeRecord | GarmentRecord | BodyRecord | None,
     entries: Iterable[Entry],
-    state: State,
+    evaluator: Evaluator,
     *,
     with_effects: bool,
 ) -> Iterator[RenderableType]:
     """Yield what the history is about, when it is about one thing, and its entries."""
+    state = evaluator.state
     if isinstance(about, NodeRecord):
-        yield from _chain(about, state.unit)
+        yield from _chain(about, evaluator.taken_over(about.name), state.unit)
     elif isinstance(about, BodyRecord):
         yield from _body(about, state)
     elif about is not None:
@@ -48,7 +51,7 @@ def history_lines(
         yield said("Nothing was done here in that time.")
 
 
-def _chain(node: NodeRecord, unit: Unit) -> Iterator[RenderableType]:
+def _chain(node: NodeRecord, taken: Sequence[Taken], unit: Unit) -> Iterator[RenderableType]:
     yield said(f"The chain of {node.name}", "bold")
     yield said(origin_in_words(node))
     for anew in node.remeasured:
@@ -56,11 +59,13 @@ def _chain(node: NodeRecord, unit: Unit) -> Iterator[RenderableType]:
         was = ", ".join(f"{name} was {text}" for name, text in anew.was.items())
         why = f": {anew.why}" if anew.why else ""
         yield said(f"re-measured{day} ({anew.id}), {was}{why}")
-    if node.steps:
-        heads = ("step", "made as", "what", "with", "why")
-        yield PlainTable(heads, [_row(step, unit) for step in node.steps])
-    if node.style is not None:
-        yield said(f"`explain {node.name}` tells the steps it takes over, each with its id.")
+    own = [step for step in node.steps if not (taken and step.stands_in)]
+    heads = ("step", "made as", "what", "with", "why")
+    if taken:
+        rows = [(*_row(each.step, unit), each.node) for each in taken]
+        yield PlainTable((*heads, "of"), [*rows, *((*_row(step, unit), "-") for step in own)])
+    elif own:
+        yield PlainTable(heads, [_row(step, unit) for step in own])
 
 
 def _body(body: BodyRecord, state: State) -> Iterator[RenderableType]:

@@ -13,6 +13,7 @@ from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.faults.causes import Causes, CommonCause
 from trueup.lineage.faults.shared import NotMended, SharedFault
+from trueup.lineage.faults.taken_over import Rank
 from trueup.lineage.files.records import StepRecord
 
 
@@ -71,7 +72,7 @@ def _garments(fault: SharedFault) -> Iterator[RenderableType]:
 
 def _ranks(fault: SharedFault, commands: CommandLine) -> Iterator[RenderableType]:
     rows = [
-        (rank.node, str(len(rank.garments)), ", ".join(rank.patterns) or "-")
+        (_where(rank), str(len(rank.garments)), ", ".join(rank.patterns) or "-")
         for rank in fault.ranks
     ]
     if rows:
@@ -79,8 +80,16 @@ def _ranks(fault: SharedFault, commands: CommandLine) -> Iterator[RenderableType
     if fault.best is None:
         yield said(_gone(fault))
         return
+    if fault.best.step:
+        yield said(f"That step would mend the most at {fault.best.node}, with another amount:")
+        yield command(commands.line("amend", fault.best.node, fault.best.step.id, "--help"))
+        return
     yield said(f"One correction would mend the most at {fault.best.node}:")
     yield command(commands.line("correct", fault.best.node, "--help"))
+
+
+def _where(rank: Rank) -> str:
+    return f"{rank.node}, amending {rank.step.id}" if rank.step else rank.node
 
 
 def _gone(found: CommonCause | SharedFault) -> str:
@@ -132,7 +141,8 @@ def one_cause_lines(
     yield _indented(f"cut with it: {_names(cause.garments)}")
     if cause.best:
         yield _indented(f"drawn with it now: {_names((*cause.blocks, *cause.patterns))}")
-        yield _indented(f"one correction would mend the most at {cause.best.node}:")
+        one = f"step {cause.best.step.id}, amended," if cause.best.step else "one correction"
+        yield _indented(f"{one} would mend the most at {cause.best.node}:")
         yield command(f"  {commands.line('shared', cause.best.node, cause.place)}")
     else:
         yield _indented(_gone(cause))

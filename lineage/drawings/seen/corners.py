@@ -5,7 +5,7 @@ It is a curve where it turns by little from point to point, and by about as much
 """
 
 import cmath
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from shapely.geometry import LineString
@@ -139,9 +139,18 @@ def _through(
         return drawn
     if through:
         return curve
-    flat = LineString(coordinates(curve.flattened(0.002)))
-    strays = flat.hausdorff_distance(LineString(coordinates(points)))
-    return curve if strays <= _BESIDE else drawn
+    return curve if all(away <= _BESIDE for away in _strays(curve, points)) else drawn
+
+
+def _strays(curve: Chain, points: Sequence[Point]) -> Iterator[float]:
+    """Yield how far a curve strays from the line from point to point, a stretch at a time, mm.
+
+    Each is held against its own points only: against all of them a long line would take for ever.
+    """
+    for low in range(0, len(curve.cubics), _STRETCH):
+        flat = Chain(curve.cubics[low : low + _STRETCH]).flattened(0.002)
+        there = LineString(coordinates(points[low : low + _STRETCH + 1]))
+        yield LineString(coordinates(flat)).hausdorff_distance(there)
 
 
 def _smooth(points: Sequence[Point], leaving: complex, arriving: complex) -> Chain:

@@ -120,14 +120,15 @@ def _named(
     run: list[Chain] = []
     edge = ""
     for line in (*ring[first:], *ring[:first], None):
-        here = edge_of.get(line.number, "") if isinstance(line, OutlineLine) else ""
+        # A V that is no dart, or not named as one yet, is some of the edge.
+        here = edge_of.get(line.number, "") if line else ""
         if run and here != edge:
             parts[edge] = parts.get(edge, 0) + 1
             name = Name(stated.name, What.EDGE, edge, parts[edge])
             named[name] = Drawn(str(name), (Chain.joining(run),), False)
             run = []
         edge = here
-        if isinstance(line, OutlineLine):
+        if line and here:
             run.append(line.chain)
         elif isinstance(line, Notched):
             dart = dart_of[line.number]
@@ -150,10 +151,8 @@ def _named(
 
 def _begins(ring: Sequence[OutlineLine | Notched], index: int, edge_of: dict[int, str]) -> bool:
     """Return whether an edge begins with a line of an outline."""
-    line, before = ring[index], ring[index - 1]
-    if not (isinstance(line, OutlineLine) and isinstance(before, OutlineLine)):
-        return False
-    return edge_of.get(line.number) != edge_of.get(before.number)
+    here, before = (edge_of.get(ring[k].number, "") for k in (index, index - 1))
+    return bool(here and before) and here != before
 
 
 def _on_the_outline(notch: Inner, found: FoundPiece) -> Chain:

@@ -50,7 +50,7 @@ def test_an_edge_anywhere_has_what_shaped_it_where_it_was_made(chronicle: Chroni
 def test_a_garment_has_its_own_entries_and_its_patterns_since_it_was_cut(
     chronicle: Chronicle,
 ) -> None:
-    garment, chosen = selection.subject(chronicle.wardrobe, chronicle.now.state, "tea-dress")
+    garment, chosen = selection.subject(chronicle.wardrobe, chronicle.now, "tea-dress")
     assert garment.name == "tea-dress"
     told = subjects(chronicle, chosen)
     assert told[0] == "Drop from blouse: lower-neck"
@@ -85,7 +85,7 @@ def test_a_garment_whose_pattern_is_gone_still_has_its_own_entries(chronicle: Ch
     wardrobe = chronicle.wardrobe
     record_files(wardrobe, {"patterns/short.toml": None}, "edit", "Throw short away")
     now = Chronicle(wardrobe)
-    _, chosen = selection.subject(wardrobe, now.now.state, "tea-dress")
+    _, chosen = selection.subject(wardrobe, now.now, "tea-dress")
     assert subjects(now, chosen)[-1] == "Cut tea-dress from short"
     assert subjects(now, selection.of_wearer(now.now.state, "Ana"))
 
@@ -93,7 +93,7 @@ def test_a_garment_whose_pattern_is_gone_still_has_its_own_entries(chronicle: Ch
 def test_names_that_are_not_there_are_refused_with_the_nearest(chronicle: Chronicle) -> None:
     state = chronicle.now.state
     with pytest.raises(NoSuchSubject, match="try tea-dress"):
-        selection.subject(chronicle.wardrobe, state, "tea-dres")
+        selection.subject(chronicle.wardrobe, chronicle.now, "tea-dres")
     with pytest.raises(NoSuchWearer, match="try Ana, Bea"):
         selection.of_wearer(state, "Zoe")
     with pytest.raises(NoSuchWearer):

@@ -15,6 +15,10 @@ STATING = {
     "runs-on-nowhere": "nothing says that it runs on into {to} there",
     "lines-meet-twice": "nothing says at which of their two corners {one} runs on into {other}",
     "state-join-first": "state that first, with state-join",
+    "no-v-there": "no V with straight legs that are alike runs into the cloth there",
+    "add-dart-instead": "draw a dart with add-dart",
+    "several-vs": "there are {many} of them on it",
+    "say-which-by-at": "say with at where the one lies that is meant",
     "follows-by-seam": "the {piece} is drafted to what the {seam} sews it to",
 }
 """Refusals of the kinds that state something of a draft."""
