@@ -61,8 +61,8 @@ def _findings(evaluator: Evaluator) -> Iterator[tuple[str, Standing]]:
 
 
 def _outgrown(wardrobe: OpenWardrobe, state: State) -> Iterator[tuple[GarmentRecord, Since]]:
-    for garment in state.garments.values():
-        if garment.status is not Status.RETIRED:
-            became = since(wardrobe, garment)
-            if became.fate is not Fate.SAME:
-                yield garment, became
+    worn = [each for each in state.garments.values() if each.status is not Status.RETIRED]
+    # Those of one version beside each other: only so many versions stay at hand.
+    by_version = sorted(worn, key=lambda each: each.sewn_as)
+    became = {each.name: since(wardrobe, each) for each in by_version}
+    return ((each, became[each.name]) for each in worn if became[each.name].fate is not Fate.SAME)
