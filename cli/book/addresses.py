@@ -3,6 +3,7 @@
 
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
+from typing import NamedTuple
 
 from trueup.lineage.files.state import State
 
@@ -22,6 +23,30 @@ SINGLE: Mapping[str, str] = MappingProxyType(
     }
 )
 """The pages there is one of, and what they are called."""
+
+
+class MenuEntry(NamedTuple):
+    """A page in the menu: its address, what it is called, and how much there is to see to."""
+
+    address: str
+    words: str
+    to_see: str
+
+
+def menu(state: State | None) -> list[MenuEntry]:
+    """Return the menu of a wardrobe; without one nothing is counted."""
+    counts = counted(state) if state else {}
+    return [MenuEntry(address, words, counts.get(address, "")) for address, words in SINGLE.items()]
+
+
+def counted(state: State) -> dict[str, str]:
+    """Return in words how much there is to see to on a page, by its address; empty for nothing."""
+    conflicts = len(state.open_conflicts)
+    notes = sum(len(each.open_notes) for each in state.garments.values())
+    return {
+        CONFLICTS: f"{conflicts} open" if conflicts else "",
+        GARMENTS: f"{notes} {'note' if notes == 1 else 'notes'}" if notes else "",
+    }
 
 
 def named(state: State) -> Iterator[tuple[str, str]]:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from markupsafe import Markup
 
-from trueup.cli.book.addresses import SINGLE, href, named
+from trueup.cli.book.addresses import menu, named
 from trueup.cli.book.packing import Leaf, packed
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
@@ -31,6 +31,7 @@ STYLES = (
     "conflicts.css",
     "corrections.css",
     "patterns.css",
+    "start.css",
     "pattern.css",
     "paper.css",
 )
@@ -40,6 +41,7 @@ TURNING = (
     "picture.js",
     "edges.js",
     "versions.js",
+    "nested.js",
     "finding.js",
     "paper.js",
 )
@@ -59,7 +61,7 @@ def document(source: BookSource, leaves: Iterable[Leaf]) -> Iterator[str]:
         stands=stands(source.head, is_edited=source.wardrobe.is_edited),
         policy=policy(script, style),
         style=style,
-        menu=[(href(address), words) for address, words in SINGLE.items()],
+        menu=menu(source.state),
         opening=_OPENING,
         no_script=_NO_SCRIPT,
     )

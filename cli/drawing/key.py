@@ -6,13 +6,16 @@ from enum import Enum
 
 import shapely
 
+from trueup.cli.drawing.scene.crossings import bridged
 from trueup.cli.drawing.scene.layout import text_room
 from trueup.cli.drawing.scene.scene import (
     BEFORE,
+    BOLD,
     FINE,
     MOVED,
     OFFENDING,
     SEAM,
+    Anchor,
     Emphasis,
     Group,
     Hatch,
@@ -20,6 +23,7 @@ from trueup.cli.drawing.scene.scene import (
     Item,
     Line,
     Mark,
+    Pen,
     Scene,
     Sign,
     Words,
@@ -45,15 +49,23 @@ class Sample(Enum):
     OFFENDING = "offending"
     DONE = "done"
     CONFLICT = "conflict"
+    BLOCK = "bold-frame"
+    PATTERN = "thin-frame"
+    WAITS = "double-frame"
+    DERIVES = "drawn-from"
+    STAYS = "stays-on"
+    CROSSES = "crossing"
+    SIGN = "letter"
 
 
 @dataclass(frozen=True)
 class KeyEntry:
-    """One text of the key and the sample beside it; `number` is that of the sign."""
+    """One text of the key and the sample beside it: `number` is that of a mark, `sign` a letter."""
 
     sample: Sample
     text: str
     number: int = 1
+    sign: str = ""
 
 
 def over_each_other(before: str, after: str) -> tuple[KeyEntry, ...]:
@@ -121,3 +133,39 @@ def _sample(entry: KeyEntry, size: float) -> Iterator[Item]:
             yield Mark(entry.number, complex(_SAMPLE / 2 * size), 0.7 * size)
         case Sample.CONFLICT:
             yield Mark(entry.number, complex(_SAMPLE / 2 * size), 0.7 * size, sign=Sign.WARNING)
+        case _:
+            yield from _of_graph(entry, size)
+
+
+def _of_graph(entry: KeyEntry, size: float) -> Iterator[Item]:
+    line = (0j, complex(_SAMPLE * size))
+    match entry.sample:
+        case Sample.BLOCK:
+            yield _frame(size, BOLD)
+        case Sample.PATTERN:
+            yield _frame(size, SEAM)
+        case Sample.WAITS:
+            yield _frame(size, SEAM)
+            yield _frame(size, SEAM, 0.25)
+        case Sample.DERIVES:
+            yield Line((line,), SEAM)
+        case Sample.STAYS:
+            yield Line((line,), BEFORE)
+        case Sample.CROSSES:
+            middle = complex(_SAMPLE / 2 * size)
+            yield Line(((middle - 0.9j * size, middle + 0.7j * size),), SEAM)
+            yield Line((bridged(line, [middle]),), SEAM)
+        case Sample.SIGN:
+            at = complex(_SAMPLE / 2, 0.35) * size
+            yield Words(entry.sign, at, size, Anchor.MIDDLE, bold=True)
+
+
+def _frame(size: float, pen: Pen, inside: float = 0.0) -> Line:
+    left, right, half = inside * size, (_SAMPLE - inside) * size, (0.7 - inside) * size
+    corners = (
+        complex(left, -half),
+        complex(right, -half),
+        complex(right, half),
+        complex(left, half),
+    )
+    return Line((corners,), pen, closed=True)

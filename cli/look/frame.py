@@ -7,7 +7,7 @@ the frame, and nothing else.
 from dataclasses import dataclass
 from pathlib import Path
 
-from trueup.cli.book.addresses import SINGLE, href
+from trueup.cli.book.addresses import menu
 from trueup.cli.book.document import STYLES, TURNING, policy, shell
 from trueup.cli.book.templating import page
 
@@ -59,7 +59,7 @@ def made_frame() -> LiveFrame:
         stands="",
         policy=allowed,
         style=style,
-        menu=[(href(address), words) for address, words in SINGLE.items()],
+        menu=menu(None),
         opening=_OPENING,
         no_script=_NO_SCRIPT,
     )

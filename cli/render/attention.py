@@ -26,10 +26,7 @@ def attention_lines(
 
     `fetched` is the version of another maker that waits to be joined.
     """
-    blocks = sum(node.is_block for node in state.nodes.values())
-    patterns = len(state.nodes) - blocks
-    counts = f"{_many(blocks, 'block')}, {_many(patterns, 'pattern')}"
-    yield said(f"{state.settings.name}: {counts}", "bold")
+    yield said(f"{state.settings.name}: {of_what(state)}", "bold")
     taken = [edit for edit in edited if edit.path not in state.broken_files]
     if taken:
         yield said("Edited by hand since the last step; your next step takes it up first:")
@@ -49,8 +46,15 @@ def attention_lines(
     for each in waiting(state):
         yield said(f"{each.block} (drafted for {each.body}) {waits(each)}", "yellow")
     yield from _fit_notes(state, commands)
-    yield said(f"Next, {_next(state, commands, fetched)[0]}:")
-    yield command(next_command(state, commands, fetched))
+    comes_next, line = next_step(state, commands, fetched)
+    yield said(f"Next, {comes_next}:")
+    yield command(line)
+
+
+def of_what(state: State) -> str:
+    """Return how many blocks and patterns there are."""
+    blocks = sum(node.is_block for node in state.nodes.values())
+    return f"{_many(blocks, 'block')}, {_many(len(state.nodes) - blocks, 'pattern')}"
 
 
 def _fit_notes(state: State, commands: CommandLine) -> Iterator[RenderableType]:
@@ -78,10 +82,11 @@ def welcome_lines() -> Iterator[RenderableType]:
 
 def next_command(state: State, commands: CommandLine, fetched: str | None) -> str:
     """Return the next sensible command."""
-    return _next(state, commands, fetched)[1]
+    return next_step(state, commands, fetched)[1]
 
 
-def _next(state: State, commands: CommandLine, fetched: str | None) -> tuple[str, str]:
+def next_step(state: State, commands: CommandLine, fetched: str | None = None) -> tuple[str, str]:
+    """Return in words what comes next, and its command."""
     damages = causes(state.unreadable)
     if damages:
         put_back = commands.line("restore", damages[0].place)

@@ -34,6 +34,11 @@ class ChangedStep:
     step: StepRecord
     how: str
 
+    @property
+    def is_for_fit(self) -> bool:
+        """Return whether the step was not made for looks."""
+        return self.step.role is not Role.STYLE
+
 
 @dataclass(frozen=True)
 class RemeasuredBlock:
@@ -65,7 +70,7 @@ class Since:
     @property
     def corrections(self) -> tuple[ChangedStep, ...]:
         """Return the steps that were not made for looks."""
-        return tuple(each for each in self.steps if each.step.role is not Role.STYLE)
+        return tuple(each for each in self.steps if each.is_for_fit)
 
 
 def since(wardrobe: OpenWardrobe, garment: GarmentRecord) -> Since:
@@ -96,14 +101,14 @@ def _since(wardrobe: OpenWardrobe, garment: GarmentRecord) -> Since:
         return Since(Fate.DELETED, says)
     if shape == now.summary(pattern).fingerprint:
         return Since(Fate.SAME, f"{pattern} is as it was when the garment was {sewn}.")
-    steps, blocks = _changed_steps(pattern, then, now), _remeasured(pattern, then, now)
+    steps, blocks = changed_steps(pattern, then, now), blocks_remeasured(pattern, then, now)
     return Since(Fate.CHANGED, _says(garment, steps, blocks), steps, blocks)
 
 
 def _says(
     garment: GarmentRecord, steps: tuple[ChangedStep, ...], blocks: tuple[RemeasuredBlock, ...]
 ) -> str:
-    corrected = blocks or any(each.step.role is not Role.STYLE for each in steps)
+    corrected = blocks or any(each.is_for_fit for each in steps)
     how = "corrected" if corrected else "changed"
     if garment.altered_to:
         return f"{garment.pattern} was {how} since; the cloth is as it was altered."
@@ -115,7 +120,11 @@ def _says(
     return f"{garment.pattern} was {how} since; the cloth is as it was cut."
 
 
-def _changed_steps(pattern: str, then: Evaluator, now: Evaluator) -> tuple[ChangedStep, ...]:
+def changed_steps(pattern: str, then: Evaluator, now: Evaluator) -> tuple[ChangedStep, ...]:
+    """Return the steps that are new, amended or dropped in a pattern and in what reaches it.
+
+    They stand parents first.
+    """
     reaching = {**_followed(pattern, then.state), **_followed(pattern, now.state)}
     followed = [name for name in now.state.in_order if name in _followed(pattern, now.state)]
     gone = sorted(set(reaching) - set(followed))
@@ -132,7 +141,8 @@ def _changed_steps(pattern: str, then: Evaluator, now: Evaluator) -> tuple[Chang
     return tuple(each for each in found if each.step.role in reaching[each.node])
 
 
-def _remeasured(pattern: str, then: Evaluator, now: Evaluator) -> tuple[RemeasuredBlock, ...]:
+def blocks_remeasured(pattern: str, then: Evaluator, now: Evaluator) -> tuple[RemeasuredBlock, ...]:
+    """Return the blocks above a pattern, or itself, that are drafted from other measurements."""
     followed = _followed(pattern, now.state)
     blocks = (
         RemeasuredBlock(

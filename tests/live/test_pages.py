@@ -75,6 +75,23 @@ def test_what_another_records_shows_with_the_next_page_and_is_told_at_once(
         expect(told).to_be_empty()
 
 
+def test_the_menu_counts_what_waits_and_counts_anew_when_another_records(
+    browser, live, trueup: Trueup
+):
+    with window(browser, live) as seen:
+        menu = seen.page.get_by_role("navigation", name="Pages")
+        expect(menu.get_by_role("link", name="Conflicts", exact=True)).to_be_visible()
+        expect(seen.page.get_by_text("Nothing needs attention")).to_be_visible()
+        trueup.made("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
+        open_now = len(trueup("conflicts", "--json").document["conflicts"])
+        counted = menu.get_by_role("link", name=f"Conflicts {open_now} open")
+        expect(counted).to_be_visible(timeout=WAITS)
+        seen.page.locator(".meanwhile").get_by_role("button").click()
+        waits = seen.page.get_by_role("region", name="wait for a decision")
+        expect(waits.locator(".matter")).to_have_count(open_now, timeout=WAITS)
+        expect(seen.page.locator(".graph svg text", has_text="open conflict").first).to_be_visible()
+
+
 def test_a_file_edited_by_hand_is_told_and_shown(browser, live, wardrobe):
     with window(browser, live) as seen:
         seen.turn_to("pattern/blouse")

@@ -75,7 +75,7 @@ def conflict_page(source: BookSource, conflict_id: str) -> Markup:
         addresses=source.addresses,
         says=worded(conflict.says, source.unit),
         measured=numbers_line(conflict, source.unit),
-        correction_page=_correction(source, conflict),
+        correction_page=correction_of(source, conflict),
         cards=list(remedy_cards(source, conflict, numbers)),
         made=made,
         picture=figure_of_pieces(
@@ -99,7 +99,7 @@ def _step(source: BookSource, conflict: ConflictRecord) -> str:
     return step_in_words(step, source.unit) if step else ""
 
 
-def _correction(source: BookSource, conflict: ConflictRecord) -> str:
+def correction_of(source: BookSource, conflict: ConflictRecord) -> str:
     """Return the commit whose correction brought a conflict, where it has a page; else empty."""
     brought = {*conflict.correction.split()}
     for commit, entry in source.corrections.items():

@@ -7,7 +7,7 @@ from itertools import count
 from markupsafe import Markup
 
 from trueup.cli.amounts import length
-from trueup.cli.book.figures import figure, figure_of_pieces
+from trueup.cli.book.figures import figure, figure_of_pieces, key_list
 from trueup.cli.book.lines import html_lines
 from trueup.cli.book.pages.ancestry import trails
 from trueup.cli.book.pages.edge_stories import edge_stories
@@ -67,6 +67,7 @@ def node_page(source: BookSource, name: str) -> Markup:
         for seam in draft.seams
     ]
     told = list(told_versions(source, name))
+    family, family_key = family_picture(source, name)
     checked = finding_lines(name, found, node.open_conflicts, source.unit, source.commands)
     return page(
         "node.html",
@@ -76,7 +77,7 @@ def node_page(source: BookSource, name: str) -> Markup:
         trails=trails(source.state, node),
         children=_children(source, name),
         garments=[g.name for g in source.state.garments.values() if g.pattern == name],
-        family=figure(family_picture(source, name), next(numbers)),
+        family=figure(family, next(numbers)) + key_list(family_key),
         drawn=switched_picture(source, name, told[0].found if told else None, next(numbers)),
         stories=stories,
         conflicts=waiting_at(source.evaluator, name),

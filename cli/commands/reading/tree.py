@@ -16,18 +16,16 @@ def tree(
 ) -> int:
     """Show every block and the patterns derived from it.
 
-    Exits with 3 when one cannot be read; the others are shown.
+    The picture shows as well what has become by now of the last correction in every pattern below
+    it. Exits with 3 when one cannot be read; the others are shown.
     """
     with reading(folder, as_of) as wardrobe:
         state = wardrobe.state
         if picture:
-            from trueup.cli.drawing.graph import tree_picture  # noqa: PLC0415
             from trueup.cli.drawing.scene.saving import save_picture  # noqa: PLC0415
-            from trueup.cli.render.last_correction import verdict_words  # noqa: PLC0415
+            from trueup.cli.pictures.lineage import lineage_picture  # noqa: PLC0415
 
-            verdicts = verdict_words(wardrobe.wardrobe, as_of or "HEAD")
-            scene = tree_picture(state, state.settings.name, verdicts)
-            save_picture(scene, picture, replace=force)
+            save_picture(lineage_picture(wardrobe, as_of or "HEAD"), picture, replace=force)
     if as_json:
         wardrobe.write(json_forms.tree(state))
     else:

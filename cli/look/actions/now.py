@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 import msgspec
 
+from trueup.cli.book.addresses import counted
 from trueup.cli.book.document import stands
 from trueup.cli.look.acting import action
 from trueup.cli.look.owning.desk import Desk
@@ -21,7 +22,10 @@ class VersionShown(msgspec.Struct, forbid_unknown_fields=True):
 
 @action("now", VersionShown, is_asking=False)
 def tell_now(desk: Desk, told: VersionShown) -> Iterator[Line]:
-    """Yield the version, what the wardrobe is called, and the last steps since the one shown."""
+    """Yield the version, what the wardrobe is called, what there is to see to, and the last steps.
+
+    The steps are those since the version shown.
+    """
     since = desk.since(told.version)
     wardrobe = desk.wardrobe
     last = next(wardrobe.history())
@@ -30,5 +34,6 @@ def tell_now(desk: Desk, told: VersionShown) -> Iterator[Line]:
         "name": wardrobe.state.settings.name,
         "stands": stands(last, is_edited=wardrobe.is_edited),
         "since": [f"{each.subject} ({who(each)})" for each in since[:_MOST_TOLD]],
+        "counts": counted(wardrobe.state),
         "more": max(len(since) - _MOST_TOLD, 0),
     }

@@ -33,6 +33,9 @@ function tellNow(now) {
     document.querySelector(".wardrobe").firstChild.textContent = `${now.name} `;
   }
   stood.textContent = now.stands;
+  for (const [page, count] of Object.entries(now.counts)) {
+    document.querySelector(`nav .count[data-of="${page}"]`).textContent = count;
+  }
   if (shownVersion !== "" && now.version !== shownVersion) {
     tellMeanwhile(now);
   }

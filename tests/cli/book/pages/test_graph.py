@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from trueup.cli.book.pages.graph import family_picture, graph_picture
+from trueup.cli.book.pages.graph import drawn_graph, family_picture
 from trueup.cli.book.source import BookSource
 from trueup.cli.drawing.scene.scene import Group, Scene, Words
 from trueup.cli.opening import reading
@@ -34,8 +34,9 @@ def wardrobe_with(built: Path, folder: Path, patterns: int, parent: str) -> Iter
 
 def test_a_small_graph_is_drawn_whole(built, tmp_path):
     with wardrobe_with(built, tmp_path / "w", 0, "easy") as source:
-        scene = graph_picture(source)
-    assert linked(scene) == [
+        drawn = drawn_graph(source)
+    assert drawn.is_whole
+    assert linked(drawn.picture) == [
         *("#/block/easy", "#/block/village"),
         *("#/pattern/blouse", "#/pattern/own", "#/pattern/vest"),
     ]
@@ -43,14 +44,16 @@ def test_a_small_graph_is_drawn_whole(built, tmp_path):
 
 def test_of_a_large_graph_only_what_something_derives_from(built, tmp_path):
     with wardrobe_with(built, tmp_path / "w", 70, "easy") as source:
-        scene = graph_picture(source)
-    assert linked(scene) == ["#/block/easy", "#/block/village"]
-    assert "71 derived from it" in words(scene)
+        drawn = drawn_graph(source)
+    assert not drawn.is_whole
+    assert linked(drawn.picture) == ["#/block/easy", "#/block/village"]
+    assert "71 derived from it" in words(drawn.picture)
+    assert drawn.last is None
 
 
 def test_a_family_is_drawn_from_its_block_to_the_children(built, tmp_path):
     with wardrobe_with(built, tmp_path / "w", 70, "blouse") as source:
-        scene = family_picture(source, "blouse")
+        scene, _ = family_picture(source, "blouse")
     assert {"#/block/village", "#/block/easy"} <= set(linked(scene))
     assert len(linked(scene)) == 2 + 12
     assert "#/pattern/blouse" not in linked(scene)  # the page at hand

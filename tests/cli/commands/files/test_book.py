@@ -195,7 +195,10 @@ def test_a_conflict_is_told_in_the_unit_of_the_wardrobe(corrected: Any, tmp_path
     settings.write_text(settings.read_text().replace('"cm"', '"in"'))
     book = bound(corrected, tmp_path)
     conflicts = [address for address in book.pages if address.startswith("conflict/")]
-    for address in ("start", "conflicts", "block/village", "pattern/own", *conflicts):
+    start = text(book.page("start"))
+    assert re.search(r"the sleeve cap holds \d+/\d+ in too little", start)
+    assert " mm" not in start
+    for address in ("conflicts", "block/village", "pattern/own", *conflicts):
         said = text(book.page(address))
         assert "in are allowed" in said or "does not reach it" in said or "of its own" in said
         assert " mm" not in said, address

@@ -1,0 +1,1 @@
+"""What needs attention in a wardrobe now, and what became of the last correction by now."""
