@@ -38,7 +38,7 @@ _DASHES = (
 )
 _OF_ONE = (InkPen.GRAIN, InkPen.FOLD, InkPen.MEETS)
 """What is drawn of one size for all."""
-_SHORT = (InkPen.NOTCH, InkPen.MARK)
+_SHORT = (InkPen.NOTCH, InkPen.MARK, InkPen.LEVEL)
 """What is too short for dashes."""
 _NAMES = 3
 """So often the name of a size stands along its line."""
