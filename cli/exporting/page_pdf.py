@@ -12,7 +12,8 @@ from trueup.cli.sheet.document import Page, on_area, written
 from trueup.cli.sheet.facts import Facts
 from trueup.cli.sheet.ink.blocks import flowed
 from trueup.cli.sheet.laying.beside import lay_beside
-from trueup.cli.sheet.laying.layout import ToPrint
+from trueup.cli.sheet.laying.layout import to_print
+from trueup.cli.sheet.naming.seam_letters import lettered
 from trueup.cli.sheet.piece_lines import Layer
 from trueup.geometry.lines.points import Motion
 from trueup.geometry.pieces.draft import Draft
@@ -28,10 +29,10 @@ def page_pdf(draft: Draft, facts: Facts) -> bytes:
     Beside the pieces stand title, version, open conflicts in words, and a square to measure. Raises
     Misused when the draft is larger than a page can be.
     """
-    (column,) = flowed(column_blocks(facts, COLUMN), math.inf)
-    pieces = [ToPrint(piece) for piece in as_cut(draft).pieces]
-    layout = lay_beside(pieces, Rectangle(0.0, 0.0, COLUMN, column.height))
-    drawing = on_area(layout, facts, (Layer.SEAM, Layer.CUTTING))
+    seams = lettered(as_cut(draft))
+    (column,) = flowed(column_blocks(facts, COLUMN, seams), math.inf)
+    layout = lay_beside(to_print(draft), Rectangle(0.0, 0.0, COLUMN, column.height))
+    drawing = on_area(layout, facts, (Layer.SEAM, Layer.CUTTING), seams)
     (place,) = layout.columns
     drawing += column.drawing.moved(Motion(shift=place))
     width, height = layout.paper.width, layout.paper.height or 0.0

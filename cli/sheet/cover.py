@@ -11,6 +11,8 @@ from trueup.cli.sheet.ink.drawn import Drawing, InkPen, InkWords, Stroke, rectan
 from trueup.cli.sheet.ink.letters import width_of
 from trueup.cli.sheet.laying.sheets import Moved, Sheets
 from trueup.cli.sheet.laying.tiles import OVERLAP
+from trueup.cli.sheet.naming.seam_key import seam_key
+from trueup.cli.sheet.naming.seam_letters import LetteredSeam
 from trueup.cli.sheet.nested import SizeLine
 from trueup.cli.sheet.page_map import page_map
 from trueup.cli.sheet.piece_lines import MARK_PENS, Layer
@@ -53,8 +55,11 @@ _MARKS = {
     InkPen.MARK: "mark inside: a ring is a hole, a cross a button, a line with bars a buttonhole",
     InkPen.PLACED: "another piece is laid here, or a line of stitches runs",
     InkPen.TURNED: "turn the cloth along this line",
+    InkPen.TURNED_UP: "here lies the cut edge of a hem once it is turned up",
 }
 """What is told of marks inside pieces, where there are such."""
+
+_LEVEL = "a level of the body, by its name"
 
 _HOW_TO_JOIN = (
     f"Neighbouring pages show {OVERLAP:g} mm of the pattern alike. Cut one of the two along its "
@@ -78,6 +83,8 @@ def cover_blocks(
     sizes: Sequence[SizeLine] = (),
     width: float = WIDTH,
     *,
+    seams: Sequence[LetteredSeam] = (),
+    has_hems: bool = False,
     is_draft: bool = False,
 ) -> Iterator[Block]:
     """Yield the blocks of the cover in their order.
@@ -93,11 +100,12 @@ def cover_blocks(
         how = (heading("How the pages lie"), *paragraph(_HOW_TO_JOIN, width))
         yield together((*how, page_map(sheets, width)))
     yield from _pieces(pieces, sheets, width)
+    yield from seam_key(seams, width)
     if sizes:
         yield heading("Sizes")
         for each in sizes:
             yield _sample((Stroke((1.5j, 22 + 1.5j), each.pen),), f"{each.name}: {each.body}")
-    yield together(_legend(pieces, () if sizes else layers, moved))
+    yield together(_legend(pieces, () if sizes else layers, moved, has_hems=has_hems))
     if moved is not None:
         yield from _moved(moved, width)
     if facts.measures:
@@ -108,12 +116,18 @@ def cover_blocks(
         yield from paragraph(caution, width)
 
 
-def column_blocks(facts: Facts, width: float) -> Iterator[Block]:
-    """Yield what stands beside the pieces on a page of no paper: title, conflicts, test square."""
+def column_blocks(
+    facts: Facts, width: float, seams: Sequence[LetteredSeam] = ()
+) -> Iterator[Block]:
+    """Yield what stands beside the pieces on a page of no paper.
+
+    That is title, conflicts, test square, and which lines are sewn together.
+    """
     yield from _title(facts, width)
     yield from _conflicts(facts, width)
     yield gap(3.0)
     yield Block(SQUARE + 4.0, _square(0.0, SQUARE, "50 mm"))
+    yield from seam_key(seams, width)
 
 
 def _title(facts: Facts, width: float) -> Iterator[Block]:
@@ -190,7 +204,7 @@ def spans(numbers: Sequence[int]) -> str:
 
 
 def _legend(
-    pieces: Sequence[Piece], layers: Sequence[Layer], moved: Moved | None
+    pieces: Sequence[Piece], layers: Sequence[Layer], moved: Moved | None, *, has_hems: bool
 ) -> Iterator[Block]:
     yield heading("Lines")
     shown = dict(_LINES)
@@ -200,10 +214,12 @@ def _legend(
         del shown[InkPen.SEAM]
     if not any(piece.worn for piece in pieces):
         del shown[InkPen.MEETS]
-    drawn = {
-        mark.purpose: MARK_PENS.get(mark.purpose, InkPen.MARK) for p in pieces for mark in p.marks
-    }
-    for pen in sorted({*drawn.values()} & {*_MARKS}, key=[*_MARKS].index):
+    if any(level.along is None for piece in pieces for level in piece.levels):
+        shown[InkPen.LEVEL] = _LEVEL
+    drawn = {MARK_PENS.get(mark.purpose, InkPen.MARK) for p in pieces for mark in p.marks}
+    if has_hems and Layer.SEAM in layers:
+        drawn |= {InkPen.TURNED, InkPen.TURNED_UP}
+    for pen in sorted(drawn & {*_MARKS}, key=[*_MARKS].index):
         shown[pen] = _MARKS[pen]
     for pen, says in shown.items():
         yield _sample((Stroke((1.5j, 22 + 1.5j), pen),), says)

@@ -11,11 +11,13 @@ from trueup.cli.sheet.footer import footer
 from trueup.cli.sheet.ink.blocks import NOTHING, Block, Column, flowed
 from trueup.cli.sheet.ink.canvas import Pages
 from trueup.cli.sheet.ink.drawn import Drawing, InkPen, InkWords, Stroke, rectangle
-from trueup.cli.sheet.label import label, label_lines
 from trueup.cli.sheet.laying.layout import Layout, ToPrint, lay_out
 from trueup.cli.sheet.laying.paper import MARGIN, Paper
 from trueup.cli.sheet.laying.sheets import Moved, Sheets
 from trueup.cli.sheet.laying.tiles import OVERLAP, MatchingCross, Tile, marks_between
+from trueup.cli.sheet.naming.label import label, label_lines
+from trueup.cli.sheet.naming.named_lines import named
+from trueup.cli.sheet.naming.seam_letters import LetteredSeam, by_piece
 from trueup.cli.sheet.nested import SizeLine, size_names
 from trueup.cli.sheet.piece_lines import Layer, piece_strokes
 from trueup.geometry.lines.points import Motion
@@ -35,6 +37,7 @@ class Sheet:
     layers: tuple[Layer, ...]
     moved: Moved | None = None
     sizes: tuple[SizeLine, ...] = ()
+    seams: tuple[LetteredSeam, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -67,7 +70,7 @@ def composed(sheet: Sheet) -> Composed:
     columns = flowed(_cover(sheet, None, WIDTH), min(_COLUMN, sheet.paper.drawn_height))
     windows = [Rectangle(0.0, 0.0, WIDTH, column.height) for column in columns]
     layout = lay_out(sheet.pieces, sheet.paper, windows)
-    area = on_area(layout, sheet.facts, sheet.layers) + _in_place(columns, layout)
+    area = on_area(layout, sheet.facts, sheet.layers, sheet.seams) + _in_place(columns, layout)
     several = len(layout.tiles) > 1
     pages = [
         Page(
@@ -108,7 +111,9 @@ def covered_sheet(sheet: Sheet) -> Covered:
 def _with_lines(found: Covered, layers: Collection[Layer]) -> Iterator[Tile]:
     """Yield the pages on which a line of a piece is, or the cover: none from within a piece."""
     layout = found.layout
-    lines = [stroke for laid in layout.pieces for stroke in piece_strokes(laid, layers)]
+    lines = [
+        stroke for laid in layout.pieces for stroke in piece_strokes(laid, layers, only_needed=True)
+    ]
     covers = () if found.apart else layout.columns
     for tile in layout.tiles:
         has_cover = any(tile.window.holds((place + OVERLAP * 1j,)) for place in covers)
@@ -134,7 +139,7 @@ def pages_of(
 ) -> tuple[Page, ...]:
     """Return the pages that show the pieces in their places, and what is drawn among them."""
     paper, tiles = sheet.paper, (*layout.tiles, *layout.added)
-    area = on_area(layout, sheet.facts, sheet.layers) + among
+    area = on_area(layout, sheet.facts, sheet.layers, sheet.seams) + among
     marks = marks_between(layout.tiles, layout.added)
     return tuple(
         Page(
@@ -181,17 +186,27 @@ def _cover(
 ) -> list[Block]:
     pieces = [each.piece for each in sheet.pieces]
     of = (sheet.facts, pieces, sheet.layers, sheet.moved, sheets, sheet.sizes, width)
-    return list(cover_blocks(*of, is_draft=is_draft))
+    hems = any(each.hems for each in sheet.pieces)
+    return list(cover_blocks(*of, seams=sheet.seams, has_hems=hems, is_draft=is_draft))
 
 
-def on_area(layout: Layout, facts: Facts, layers: Collection[Layer]) -> Drawing:
-    """Return every piece with its label, in its place on the area."""
+def on_area(
+    layout: Layout,
+    facts: Facts,
+    layers: Collection[Layer],
+    seams: Sequence[LetteredSeam] = (),
+) -> Drawing:
+    """Return every piece with the names of its lines and its label, in its place on the area."""
     drawing = Drawing()
     count, tiles = len(layout.pieces), (*layout.tiles, *layout.added)
+    letters = by_piece(seams)
     for number, laid in enumerate(layout.pieces, start=1):
+        strokes = tuple(piece_strokes(laid, layers))
+        sizes = size_names(laid, tiles)
+        of = letters.get(laid.piece.name, ())
+        names, room = named(laid, strokes, tiles, of, facts.unit, sizes.words)
         lines = label_lines(laid, facts, number, count)
-        drawing += Drawing(tuple(piece_strokes(laid, layers)))
-        drawing += label(laid, lines, tiles) + size_names(laid, tiles)
+        drawing += Drawing(strokes) + sizes + names + label(laid, lines, room)
     return drawing
 
 

@@ -12,15 +12,24 @@ from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.tolerance import UNCHANGED
 
 
-def moved_lines(old: Piece, new: Piece, layers: Collection[Layer]) -> MovedLines:
+def moved_lines(
+    old: Piece,
+    new: Piece,
+    layers: Collection[Layer],
+    hems: tuple[Collection[str], Collection[str]] = ((), ()),
+) -> MovedLines:
     """Return what moved between two versions of a piece, among the lines that a maker wants.
 
     The old is laid on the new with fold on fold and grain parallel. What lies nearer to a line of
-    the other version in the same pen than twice `tolerance.UNCHANGED` did not move.
+    the other version in the same pen than twice `tolerance.UNCHANGED` did not move. `hems` are
+    those of the old and of the new.
     """
-    if old == new:
+    if old == new and hems[0] == hems[1]:
         return NOTHING_MOVED
-    before, after = _by_pen(lines_of(laid(old, new), layers)), _by_pen(lines_of(new, layers))
+    before, after = (
+        _by_pen(lines_of(piece, layers, turned))
+        for piece, turned in zip((laid(old, new), new), hems, strict=True)
+    )
     return MovedLines(tuple(_away(before, after)), tuple(_away(after, before)))
 
 

@@ -14,7 +14,9 @@ from trueup.cli.sheet.facts import Facts
 from trueup.cli.sheet.ink.drawn import Drawing, InkPen, InkWords, SizePen, Stroke
 from trueup.cli.sheet.laying.layout import Laid, OneSize, ToPrint
 from trueup.cli.sheet.laying.tiles import Tile
+from trueup.cli.sheet.naming.seam_letters import LetteredSeam, lettered
 from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.geometry.cloth.turned_hem import hems_of
 from trueup.geometry.comparing.alignment import BY_CENTRE, laid_under
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.draft import Draft
@@ -36,7 +38,7 @@ _DASHES = (
 )
 _OF_ONE = (InkPen.GRAIN, InkPen.FOLD, InkPen.MEETS)
 """What is drawn of one size for all."""
-_SHORT = (InkPen.NOTCH, InkPen.MARK)
+_SHORT = (InkPen.NOTCH, InkPen.MARK, InkPen.LEVEL)
 """What is too short for dashes."""
 _NAMES = 3
 """So often the name of a size stands along its line."""
@@ -75,16 +77,26 @@ def _body(size: SizeOf) -> str:
     return ", ".join(f"{name} {amount}" for name, amount in body.items())
 
 
-def nested(evaluator: Evaluator, run: Sequence[SizeOf]) -> tuple[ToPrint, ...]:
-    """Return each piece of the largest size that has it with the same of all sizes laid on it."""
+def nested(
+    evaluator: Evaluator, run: Sequence[SizeOf]
+) -> tuple[tuple[ToPrint, ...], tuple[LetteredSeam, ...]]:
+    """Return each piece of the largest size that has it with the same of all sizes laid on it.
+
+    Beside them the seams of the smallest size, inside whose lines the letters stand; no letter is
+    the name of a size.
+    """
     drafts = [as_cut(evaluator.draft(each.node.name)) for each in run]
+    hems = [hems_of(draft) for draft in drafts]
     found: dict[str, ToPrint] = {}
     for base in reversed(drafts):
         laid = [laid_under(draft, base, BY_CENTRE) for draft in drafts]
         for piece in base.pieces:
             if piece.name not in found:
-                found[piece.name] = ToPrint(piece, nested=tuple(_each(piece.name, run, laid)))
-    return tuple(found.values())
+                turned = next(each[piece.name] for each in hems if piece.name in each)
+                sizes = tuple(_each(piece.name, run, laid))
+                found[piece.name] = ToPrint(piece, nested=sizes, hems=turned)
+    seams = lettered(drafts[0], not_as=[each.size.upper() for each in run])
+    return tuple(found.values()), seams
 
 
 def _each(name: str, run: Sequence[SizeOf], laid: Sequence[Draft]) -> Iterator[OneSize]:
@@ -97,7 +109,7 @@ def facts_of_run(facts: Facts, evaluator: Evaluator, run: Sequence[SizeOf]) -> F
     """Return what a sheet says of a pattern, said of its sizes."""
     waiting = {c.id: c for each in run for c in waiting_at(evaluator, each.node.name)}
     kind = f"sizes {run[0].size} to {run[-1].size}" if len(run) > 1 else f"size {run[0].size}"
-    return replace(facts, kind=kind, measures={}, conflicts=tuple(waiting.values()))
+    return replace(facts, kind=kind, measures={}, conflicts=tuple(waiting.values()), fitted=())
 
 
 def in_size_pens(strokes: Collection[Stroke], place: int, *, is_base: bool) -> Iterator[Stroke]:

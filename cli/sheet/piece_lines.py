@@ -11,9 +11,11 @@ from trueup.cli.drawing.piece.pleats import crease_runs
 from trueup.cli.sheet.ink.drawn import InkPen, Stroke
 from trueup.cli.sheet.ink.hatch import hatched
 from trueup.cli.sheet.laying.layout import Laid
+from trueup.cli.sheet.level_ticks import level_ticks
 from trueup.cli.sheet.nested import in_size_pens
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.cloth.notched import mouth_on_cut
+from trueup.geometry.cloth.turned_hem import turned
 from trueup.geometry.lines.points import Point, unit
 from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
@@ -53,31 +55,49 @@ class Layer(StrEnum):
     CHANGES = "changes"
 
 
-def piece_strokes(laid: Laid, layers: Collection[Layer]) -> Iterator[Stroke]:
-    """Yield every line of a piece; those of darts, pleats, marks, fold and grain always."""
+def piece_strokes(
+    laid: Laid, layers: Collection[Layer], *, only_needed: bool = False
+) -> Iterator[Stroke]:
+    """Yield every line of a piece; those of darts, pleats, marks, fold and grain always.
+
+    Those `only_needed` are all that is cut or sewn by, for which a page has to be printed: no
+    levels, nor where a hem comes to lie.
+    """
     if Layer.CHANGES in layers:
         yield from hatched(laid.changed, InkPen.CHANGED)
         for stroke in laid.lines.former:
             yield Stroke(stroke.points, InkPen.FORMER).moved(laid.motion)
     for each in laid.nested:
-        strokes = list(lines_of(each.piece, layers))
+        strokes = list(lines_of(each.piece, layers, laid.hems, only_needed=only_needed))
         for stroke in in_size_pens(strokes, each.place, is_base=each.piece is laid.piece):
             yield stroke.moved(laid.motion)
     if laid.nested:
         return
-    for stroke in lines_of(laid.piece, layers):
+    for stroke in lines_of(laid.piece, layers, laid.hems, only_needed=only_needed):
         yield stroke.moved(laid.motion)
 
 
-def lines_of(piece: Piece, layers: Collection[Layer]) -> Iterator[Stroke]:
-    """Yield the lines of a piece in its own frame; those asked for, and what goes with each."""
+def lines_of(
+    piece: Piece,
+    layers: Collection[Layer],
+    hems: Collection[str] = (),
+    *,
+    only_needed: bool = False,
+) -> Iterator[Stroke]:
+    """Yield the lines of a piece in its own frame; those asked for, and what goes with each.
+
+    With a seam line that is one of the `hems` goes where its cut edge lies once it is turned up.
+    """
     if Layer.CUTTING in layers:
         yield from _cutting(piece)
     for edge in piece.edges:
         if edge.name == piece.fold:
             yield from _fold(piece, edge, layers)
         elif Layer.SEAM in layers:
-            yield from (Stroke(tuple(part.flattened()), InkPen.SEAM) for part in edge.parts)
+            pen = InkPen.TURNED if edge.name in hems else InkPen.SEAM
+            yield from (Stroke(tuple(part.flattened()), pen) for part in edge.parts)
+            if edge.name in hems and not only_needed:
+                yield from (Stroke(run, InkPen.TURNED_UP) for run in turned(piece, edge.name))
         for mouth in edge.mouths:
             yield from _dart(mouth)
     for dart in piece.inner_darts:
@@ -87,6 +107,8 @@ def lines_of(piece: Piece, layers: Collection[Layer]) -> Iterator[Stroke]:
         yield from (Stroke(run, pen) for run in crease_runs(crease, ARROW))
     yield from _notches(piece, layers)
     yield from _marks(piece, layers)
+    if not only_needed:
+        yield from (Stroke(ends, InkPen.LEVEL) for ends in level_ticks(piece))
     if piece.grainline:
         yield from _arrow_line(piece.grainline.start, piece.grainline.end, both=True)
 

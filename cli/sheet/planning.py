@@ -7,14 +7,16 @@ from trueup.cli.failures import Misused
 from trueup.cli.sheet.changes import between
 from trueup.cli.sheet.document import Sheet
 from trueup.cli.sheet.facts import facts_of, version_of
-from trueup.cli.sheet.laying.layout import ToPrint
+from trueup.cli.sheet.laying.layout import ToPrint, to_print
 from trueup.cli.sheet.laying.paper import paper_named
 from trueup.cli.sheet.laying.sheets import Moved
 from trueup.cli.sheet.moved_lines import moved_lines
+from trueup.cli.sheet.naming.seam_letters import lettered
 from trueup.cli.sheet.nested import facts_of_run, nested, size_lines
 from trueup.cli.sheet.piece_lines import Layer
 from trueup.cli.sheet.wanted import Wanted
 from trueup.geometry.calling.own_names import called_as
+from trueup.geometry.cloth.turned_hem import hems_of
 from trueup.geometry.comparing.difference import difference
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
@@ -41,10 +43,11 @@ def planned(wardrobe: OpenWardrobe, evaluator: Evaluator, wanted: Wanted) -> She
             raise NoSizes(wanted.node)
         told = facts_of_run(facts, evaluator, run)
         only = layers if wanted.lines else (Layer.CUTTING,)
-        return Sheet(told, nested(evaluator, run), paper, only, None, size_lines(run))
+        pieces, seams = nested(evaluator, run)
+        return Sheet(told, pieces, paper, only, None, size_lines(run), seams)
     draft = evaluator.draft(wanted.node)
     if wanted.since is None:
-        return Sheet(facts, tuple(ToPrint(piece) for piece in as_cut(draft).pieces), paper, layers)
+        return Sheet(facts, to_print(draft), paper, layers, seams=lettered(as_cut(draft)))
     earlier = wardrobe.evaluator_at(wanted.since)
     require_had(earlier, wanted)
     since = str(version_of(wardrobe, wanted.since))
@@ -63,7 +66,7 @@ def require_had(earlier: Evaluator, wanted: Wanted) -> None:
 def against(before: Draft, draft: Draft, sheet: Sheet, since: str) -> Sheet:
     """Return a sheet of a draft with what moved since it was another, at a version in words.
 
-    A piece that is new has nothing to compare with.
+    A piece that is new has nothing to compare with. Seams keep the letters they had.
     """
     old = parted_as(called_as(before, draft), draft)
     moved = Moved(
@@ -72,18 +75,20 @@ def against(before: Draft, draft: Draft, sheet: Sheet, since: str) -> Sheet:
         tuple(name for name in draft.piece_names if not old.has_piece(name)),
         tuple(name for name in old.piece_names if not draft.has_piece(name)),
     )
-    below = as_cut(old)
+    below, hems = as_cut(old), hems_of(old)
     pieces = (
-        _moved(below.piece(piece.name), piece, sheet.layers)
-        if below.has_piece(piece.name)
-        else ToPrint(piece)
-        for piece in as_cut(draft).pieces
+        _moved(below.piece(each.piece.name), hems.get(each.piece.name, ()), each, sheet.layers)
+        if below.has_piece(each.piece.name)
+        else each
+        for each in to_print(draft)
     )
-    return replace(sheet, pieces=tuple(pieces), moved=moved)
+    seams = lettered(as_cut(draft), lettered(as_cut(before)))
+    return replace(sheet, pieces=tuple(pieces), moved=moved, seams=seams)
 
 
-def _moved(old: Piece, new: Piece, layers: Collection[Layer]) -> ToPrint:
-    return ToPrint(new, between(old, new), lines=moved_lines(old, new, layers))
+def _moved(old: Piece, hems: tuple[str, ...], new: ToPrint, layers: Collection[Layer]) -> ToPrint:
+    lines = moved_lines(old, new.piece, layers, (hems, new.hems))
+    return replace(new, changed=between(old, new.piece), lines=lines)
 
 
 def layers_of(wanted: Wanted) -> tuple[Layer, ...]:

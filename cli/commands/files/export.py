@@ -33,9 +33,9 @@ def export(
     block for each piece, on the layers of ASTM D6673, in millimetres: 1 the cutting line (or the
     seam line where there is no allowance), 2 and 3 its turn and curve points, 4 notches, 6 the
     fold, 7 the grainline, 8 darts and lines marked inside, 13 holes and buttons, 14 seam lines, 15
-    text. NAME.pdf is one page with all pieces and
-    a test square, as large as they need; `sheet` spreads them over pages of paper. NAME.csv holds
-    the measures, NAME.json everything known. NAME.png is a picture to look at, and not to scale.
+    text. NAME.pdf is one page with all pieces and a test square, as large as they need, its lines
+    named as on a sheet; `sheet` spreads them over pages of paper. NAME.csv holds the measures,
+    NAME.json everything known. NAME.png is a picture to look at, and not to scale.
     """
     form = format_of(file)
     with reading(folder, as_of) as wardrobe:

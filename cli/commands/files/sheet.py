@@ -115,11 +115,13 @@ def sheet(
 ) -> None:
     """Print a block or pattern at true scale as PDF, with a cover and test squares.
 
-    On a4, letter and a3, neighbouring pages overlap and carry numbered crosses, and the cover has a
-    map of them. Every page says which version it shows and whether conflicts are open, and has a
-    rule of 5 cm to measure. After a correction, --only-moved prints just the pages on which a line
-    moved; they are called as in the sheet you have. With --frame, print strips of square markers
-    instead, by which `trace` measures a photograph.
+    Lines that are sewn together carry the same letter, which the cover explains; fold, grain,
+    centres, levels and hems are named, and where a hem is turned its cut edge is dotted as it then
+    lies. On a4, letter and a3, neighbouring pages overlap and carry numbered crosses, and the cover
+    has a map of them. Every page says which version it shows and whether conflicts are open, and
+    has a rule of 5 cm to measure. After a correction, --only-moved prints just the pages on which a
+    line moved; they are called as in the sheet you have. With --frame, print strips of square
+    markers instead, by which `trace` measures a photograph.
     """
     if frame:
         others = (lines, since, fabric, cloth_width, as_of)

@@ -8,6 +8,7 @@ from trueup.cli.sheet.anew.planning import PlannedAnew
 from trueup.cli.sheet.cut_list import CutList
 from trueup.cli.sheet.document import Composed, Page, Sheet
 from trueup.cli.sheet.facts import PrintedVersion
+from trueup.cli.sheet.naming.seam_letters import LetteredSeam
 from trueup.cli.sheet.photo_frame import PrintedFrame
 from trueup.lineage.drawings.photographs.frame.strips import REACH, SIDE, STRIPS
 
@@ -24,8 +25,21 @@ def sheet(printed: Sheet, found: Composed, file: Path) -> Form:
         "lines": [layer.value for layer in printed.layers],
         "pages": [_page(page) for page in found.pages],
         "pieces": [each.piece.name for each in layout.pieces],
+        "seams": _seams(printed.seams),
         "open_conflicts": [each.id for each in facts.conflicts],
     }
+
+
+def _seams(seams: Sequence[LetteredSeam]) -> list[Form]:
+    """Return what each letter sews together."""
+    return [
+        {
+            "letter": each.letter,
+            "side": list(dict.fromkeys(map(str, each.side))),
+            "mate": list(dict.fromkeys(map(str, each.mate))),
+        }
+        for each in seams
+    ]
 
 
 def _page(page: Page) -> Form:
@@ -56,6 +70,7 @@ def moved_pages(plan: PlannedAnew, pages: Sequence[Page], file: Path) -> Form:
         "pages_of_the_earlier_sheet": found.of,
         "printed_anew": list(found.anew),
         "gone": list(found.gone),
+        "seams": _seams(plan.sheet.seams),
         "laid_out_alike": plan.alike,
         "open_conflicts": [each.id for each in facts.conflicts],
     }

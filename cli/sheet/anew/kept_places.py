@@ -64,7 +64,7 @@ def _in_order(layout: Layout, pieces: Sequence[ToPrint]) -> Layout:
 
 def _in_place(new: ToPrint, was: Laid) -> Laid:
     motion = was.motion.after(laying(new.piece, was.piece))
-    return Laid(new.piece, motion, moved(new.changed, motion), new.nested, new.lines)
+    return Laid(new.piece, motion, moved(new.changed, motion), new.nested, new.lines, new.hems)
 
 
 def _has_room(laid: Laid, others: Sequence[Laid], layers: Collection[Layer]) -> bool:
@@ -79,7 +79,7 @@ def _beyond(old: Layout, pieces: Sequence[Laid], layers: Collection[Layer]) -> I
     """Yield the pages that the earlier sheet does not have and on which a line lies now."""
     sheet = old.paper.window
     there = {(tile.row, tile.column) for tile in old.tiles}
-    lines = [stroke for laid in pieces for stroke in piece_strokes(laid, layers)]
+    lines = [stroke for laid in pieces for stroke in piece_strokes(laid, layers, only_needed=True)]
     right = max((p.real for line in lines for p in line.points), default=0.0)
     bottom = max((p.imag for line in lines for p in line.points), default=0.0)
     for row in range(1, count_for(bottom, sheet.height) + 1):

@@ -1,6 +1,6 @@
 """Which pages are printed anew, looked up in a wardrobe and between two versions of it."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from trueup.cli.failures import Misused
@@ -8,8 +8,9 @@ from trueup.cli.sheet.anew.pages import MovedPages, is_laid_out_alike, moved_pag
 from trueup.cli.sheet.anew.since import PaperOf, paper_of
 from trueup.cli.sheet.document import Sheet
 from trueup.cli.sheet.facts import PrintedVersion, facts_at, facts_of, version_of
-from trueup.cli.sheet.laying.layout import ToPrint
+from trueup.cli.sheet.laying.layout import ToPrint, to_print
 from trueup.cli.sheet.laying.paper import A4, Paper, paper_named
+from trueup.cli.sheet.naming.seam_letters import lettered
 from trueup.cli.sheet.piece_lines import Layer
 from trueup.cli.sheet.planning import against, layers_of, require_had
 from trueup.cli.sheet.wanted import Wanted
@@ -70,7 +71,7 @@ def planned_anew(wardrobe: OpenWardrobe, evaluator: Evaluator, wanted: Wanted) -
 
 
 def _laid_out_alike(pages: MovedPages, new: Sheet, shown: tuple[Layer, ...]) -> bool:
-    plain = tuple(ToPrint(each.piece) for each in new.pieces)
+    plain = tuple(ToPrint(each.piece, hems=each.hems) for each in new.pieces)
     return is_laid_out_alike(pages, replace(new, pieces=plain, layers=shown, moved=None))
 
 
@@ -95,15 +96,15 @@ def pages_moved(
 
 def pages_since(old: Sheet, old_draft: Draft, new: Sheet, draft: Draft) -> MovedPages:
     """Return which pages of an earlier sheet, given without its pieces, are printed anew."""
-    cut = as_cut(old_draft)
-    printed = Sheet(old.facts, tuple(map(ToPrint, cut.pieces)), old.paper, old.layers)
-    return moved_pages(printed, new, _as_called_now(cut, old_draft, draft))
+    seams = lettered(as_cut(old_draft))
+    printed = Sheet(old.facts, to_print(old_draft), old.paper, old.layers, seams=seams)
+    return moved_pages(printed, new, _as_called_now(printed.pieces, old_draft, draft))
 
 
-def _as_called_now(cut: Draft, old: Draft, new: Draft) -> Mapping[str, Piece]:
+def _as_called_now(printed: Sequence[ToPrint], old: Draft, new: Draft) -> Mapping[str, Piece]:
     """Return the pieces of an earlier draft by the names that they have by now."""
     renamed = called_as(old, new)
     names = [*parted_as(renamed, new).piece_names]
-    own = dict(zip(renamed.piece_names, cut.piece_names, strict=True))
-    shared = {name: own.get(name, own.get(unsided(name), "")) for name in names}
-    return {name: cut.piece(was) for name, was in shared.items() if was}
+    own = {name: each.piece for name, each in zip(renamed.piece_names, printed, strict=True)}
+    shared = {name: own.get(name, own.get(unsided(name))) for name in names}
+    return {name: was for name, was in shared.items() if was}

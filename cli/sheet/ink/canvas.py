@@ -67,7 +67,15 @@ class Pages:
     def words(self, words: InkWords) -> None:
         """Write a line of words."""
         self._canvas.setFont(BOLD if words.bold else PLAIN, words.size * POINTS_IN_MM)
-        self._canvas.drawString(*self._at(words.at), writable(words.text))
+        text, at = writable(words.text), self._at(words.at)
+        if words.way == 1:
+            self._canvas.drawString(*at, text)
+            return
+        self._canvas.saveState()
+        across, up = words.way.real, -words.way.imag
+        self._canvas.transform(across, up, -up, across, *at)
+        self._canvas.drawString(0, 0, text)
+        self._canvas.restoreState()
 
     def end(self) -> None:
         """Finish the page."""

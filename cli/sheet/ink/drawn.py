@@ -24,6 +24,8 @@ class InkPen(Enum):
     MARK = (0.3, ())
     PLACED = (0.3, (2.0, 2.0))
     TURNED = (0.3, (8.0, 2.0, 2.0, 2.0))
+    TURNED_UP = (0.2, (0.6, 1.8))
+    LEVEL = (0.2, (3.0, 1.0))
     CHANGED = (0.2, ())
     MATCH = (0.3, ())
     FRAME = (0.1, ())
@@ -90,12 +92,16 @@ class Filled:
 
 @dataclass(frozen=True)
 class InkWords:
-    """One line of words across the page: where its first letter stands, and its size."""
+    """One line of words: where its first letter stands, its size, and which way it runs.
+
+    It runs across the page unless it has another `way`, a direction of length one.
+    """
 
     text: str
     at: Point
     size: float
     bold: bool = False
+    way: complex = 1 + 0j
 
     @property
     def width(self) -> float:
@@ -106,10 +112,11 @@ class InkWords:
     def corners(self) -> tuple[Point, ...]:
         """Return the four corners of the room that the words take up."""
         up, down = -0.95 * self.size * 1j, 0.25 * self.size * 1j
-        return tuple(self.at + way for way in (up, up + self.width, down + self.width, down))
+        there = (up, up + self.width, down + self.width, down)
+        return tuple(self.at + self.way * corner for corner in there)
 
     def moved(self, motion: Motion) -> "InkWords":
-        """Return the words after a rigid motion of their place; they still run across."""
+        """Return the words after a rigid motion of their place; they still run the same way."""
         return replace(self, at=motion(self.at))
 
 

@@ -19,8 +19,11 @@ from trueup.cli.sheet.laying.packing import Box, Packing, packed
 from trueup.cli.sheet.laying.paper import FOOTER, MARGIN, Paper
 from trueup.cli.sheet.laying.tiles import OVERLAP, Tile, count_for, covered, tiles_over
 from trueup.geometry.cloth.cutting_line import cutting_line
+from trueup.geometry.cloth.turned_hem import hems_of
 from trueup.geometry.lines.points import Motion, Point, turn_between
+from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pleats.laid_open import as_cut
 from trueup.geometry.said import said
 
 GAP = 10.0
@@ -56,13 +59,14 @@ class ToPrint:
     """A piece with the places that changed since another version, in the piece's own frame.
 
     `nested` are all sizes of it, where it is printed in several, laid on it; `lines` those that lie
-    elsewhere than in that version.
+    elsewhere than in that version; `hems` its edges that are turned up.
     """
 
     piece: Piece
     changed: shapely.Geometry = _UNCHANGED
     nested: tuple[OneSize, ...] = ()
     lines: MovedLines = NOTHING_MOVED
+    hems: tuple[str, ...] = ()
 
     @cached_property
     def grain_up(self) -> Motion:
@@ -105,6 +109,12 @@ class ToPrint:
         return Box(self.piece.name, self.steady_bounds.width, self.steady_bounds.height)
 
 
+def to_print(draft: Draft) -> tuple[ToPrint, ...]:
+    """Return every piece of a draft to be printed, as its cloth is cut."""
+    hems = hems_of(draft)
+    return tuple(ToPrint(piece, hems=hems[piece.name]) for piece in as_cut(draft).pieces)
+
+
 @dataclass(frozen=True)
 class Laid:
     """A piece in its place; the motion takes it there from its own frame."""
@@ -116,6 +126,7 @@ class Laid:
     nested: tuple[OneSize, ...] = ()
     lines: MovedLines = NOTHING_MOVED
     """Its lines that lie elsewhere than in another version, in its own frame."""
+    hems: tuple[str, ...] = ()
 
     @cached_property
     def cut(self) -> shapely.Geometry:
@@ -291,5 +302,5 @@ def laid_out(
         motion = Motion(shift=packing.places[each.piece.name] - corner)
         motion = motion.after(each.grain_up)
         changed = moved(each.changed, motion)
-        found.append(Laid(each.piece, motion, changed, each.nested, each.lines))
+        found.append(Laid(each.piece, motion, changed, each.nested, each.lines, each.hems))
     return tuple(found)

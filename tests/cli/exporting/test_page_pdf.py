@@ -63,14 +63,13 @@ def alike(found: list[Read], expected: list[float]) -> None:
 def test_every_edge_dart_and_grainline_has_its_true_length(draft: Draft, wider: bool) -> None:
     draft = cut_wider(draft) if wider else draft
     page = page_of(draft)
-    edges = [
-        part.length
-        for piece in draft.pieces
-        for edge in piece.edges
-        if edge.name != piece.fold
-        for part in edge.parts
-    ]
-    alike(page.in_pen(InkPen.SEAM), edges)
+    hems, seams = [], []
+    for piece in draft.pieces:
+        for edge in (each for each in piece.edges if each.name != piece.fold):
+            is_turned = edge.name == "hem" and piece.allowance("hem") > 0
+            (hems if is_turned else seams).extend(part.length for part in edge.parts)
+    alike(page.in_pen(InkPen.SEAM), seams)
+    alike(page.in_pen(InkPen.TURNED), hems)
     mouths = [m for piece in draft.pieces for edge in piece.edges for m in edge.mouths]
     alike(page.in_pen(InkPen.DART), [sum(mouth.legs) for mouth in mouths])
     lines = [piece.grainline for piece in draft.pieces if piece.grainline]

@@ -8,8 +8,9 @@ from tests.builders import block
 from tests.cli.sheet.pdf import ReadPage, read
 from trueup.cli.sheet.document import Sheet, composed, written
 from trueup.cli.sheet.facts import Facts, PrintedVersion
-from trueup.cli.sheet.laying.layout import Layout, ToPrint
+from trueup.cli.sheet.laying.layout import Layout, to_print
 from trueup.cli.sheet.laying.paper import PAPERS, Paper, paper_named
+from trueup.cli.sheet.naming.seam_letters import lettered
 from trueup.cli.sheet.piece_lines import Layer
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.allowances import allowed
@@ -53,7 +54,7 @@ def sheet(
         CONFLICTS if open_conflicts else (),
         "linen",
     )
-    return Sheet(facts, tuple(ToPrint(piece) for piece in draft().pieces), paper, layers)
+    return Sheet(facts, to_print(draft()), paper, layers, seams=lettered(draft()))
 
 
 @lru_cache(maxsize=16)

@@ -36,13 +36,13 @@ SAMPLE = 22.0
 """The cover shows a line of this length in each pen."""
 
 
-def sewn_lengths(draft_: Draft) -> list[float]:
-    """Return the length of every part of every edge that is not on the fold."""
+def lengths(draft_: Draft, *, of_hems: bool) -> list[float]:
+    """Return the length of every part of the hems, or of every other edge not on the fold."""
     return sorted(
         part.length
         for piece in draft_.pieces
         for edge in piece.edges
-        if edge.name != piece.fold
+        if edge.name != piece.fold and (edge.name == "hem") is of_hems
         for part in edge.parts
     )
 
@@ -50,11 +50,12 @@ def sewn_lengths(draft_: Draft) -> list[float]:
 @pytest.mark.parametrize("paper", [A0, ROLL], ids=str)
 def test_each_edge_is_on_one_page_at_its_true_length(paper: Paper) -> None:
     (page,) = pages(paper)
-    found = sorted(line.length for line in page.in_pen(InkPen.SEAM))
-    expected = sorted([*sewn_lengths(draft()), SAMPLE])
-    assert len(found) == len(expected)
-    for got, wanted in zip(found, expected, strict=True):
-        assert abs(got - wanted) < PENCIL
+    for pen, of_hems in ((InkPen.SEAM, False), (InkPen.TURNED, True)):
+        found = sorted(line.length for line in page.in_pen(pen))
+        expected = sorted([*lengths(draft(), of_hems=of_hems), SAMPLE])
+        assert len(found) == len(expected)
+        for got, wanted in zip(found, expected, strict=True):
+            assert abs(got - wanted) < PENCIL
 
 
 def test_the_cutting_line_and_the_fold_are_as_long_as_they_are() -> None:

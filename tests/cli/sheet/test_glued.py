@@ -14,9 +14,11 @@ from trueup.cli.sheet.ink.drawn import InkPen
 from trueup.cli.sheet.laying.layout import GAP, Laid
 from trueup.cli.sheet.laying.paper import MARGIN, Paper
 from trueup.geometry.pieces.edge import Edge
-from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.piece import Level, Piece
 
 Lines = dict[InkPen, list[LineString]]
+
+PENS = (InkPen.SEAM, InkPen.TURNED, InkPen.DART, InkPen.NOTCH, InkPen.GRAIN, InkPen.LEVEL)
 
 
 def crosses(page: ReadPage) -> dict[int, list[complex]]:
@@ -84,7 +86,7 @@ def laid_together(paper: Paper) -> Lines:
     for n, shift in sorted(shifts.items()):
         page = pages(paper)[n]
         corner = shift + complex(first.left, first.top)
-        for pen in (InkPen.SEAM, InkPen.CUT, InkPen.FOLD, InkPen.DART, InkPen.GRAIN, InkPen.NOTCH):
+        for pen in (*PENS, InkPen.CUT, InkPen.FOLD):
             for line in page.in_pen(pen):
                 drawn = _line([p + corner - complex(MARGIN, MARGIN) for p in line.points])
                 parts = shapely.get_parts(drawn.difference(shown))
@@ -103,8 +105,9 @@ def wanted(laid: Laid) -> Iterator[tuple[InkPen, str, LineString]]:
     piece = laid.piece
     for edge in piece.edges:
         if edge.name != piece.fold:
+            pen = InkPen.TURNED if edge.name == "hem" else InkPen.SEAM
             for part in edge.parts:
-                yield placed(InkPen.SEAM, edge.name, part.flattened(0.01))
+                yield placed(pen, edge.name, part.flattened(0.01))
         for mouth in edge.mouths:
             yield placed(InkPen.DART, mouth.dart.name, [mouth.first, mouth.tip, mouth.second])
             yield from (placed(InkPen.NOTCH, mouth.dart.name, arm) for arm in _cross(mouth.tip))
@@ -117,8 +120,20 @@ def wanted(laid: Laid) -> Iterator[tuple[InkPen, str, LineString]]:
         edge = piece.edge(notch.edge)
         for tick in _ticks(piece, edge, notch.at.along(edge)):
             yield placed(InkPen.NOTCH, notch.name, tick)
+    for level in piece.levels:
+        for tick in _of_level(piece, level):
+            yield placed(InkPen.LEVEL, level.name, tick)
     assert piece.grainline
     yield placed(InkPen.GRAIN, "grainline", [piece.grainline.start, piece.grainline.end])
+
+
+def _of_level(piece: Piece, level: Level) -> Iterator[list[complex]]:
+    """Yield the short lines at either end of a level that does not run along an edge."""
+    if level.along is None:
+        across = piece.cloth.intersection(LineString([(-1e4, level.y), (1e4, level.y)]))
+        left, _, right, _ = across.bounds
+        yield [complex(left, level.y), complex(left + 12, level.y)]
+        yield [complex(right - 12, level.y), complex(right, level.y)]
 
 
 def _cross(at: complex) -> list[list[complex]]:
@@ -140,7 +155,7 @@ def test_every_line_is_where_it_belongs_and_as_long_as_it_is(paper: Paper) -> No
     drawn = laid_together(paper)
     for laid in printed(paper)[1].pieces:
         near = laid.cut.buffer(GAP / 2)
-        for pen in (InkPen.SEAM, InkPen.DART, InkPen.NOTCH, InkPen.GRAIN):
+        for pen in PENS:
             lines = [(name, line) for each, name, line in wanted(laid) if each is pen]
             lengths = [0.0] * len(lines)
             for part in drawn[pen]:
@@ -193,7 +208,7 @@ def test_neighbouring_pages_show_the_same_lines_where_they_overlap(paper: Paper)
 
 
 def _lines_in(page: ReadPage, step: complex, strip: shapely.Polygon) -> shapely.Geometry:
-    pens = (InkPen.SEAM, InkPen.CUT, InkPen.DART, InkPen.FOLD)
+    pens = (InkPen.SEAM, InkPen.TURNED, InkPen.CUT, InkPen.DART, InkPen.FOLD)
     lines = [line for pen in pens for line in page.in_pen(pen)]
     moved = [_line([p + step for p in line.points]) for line in lines]
     return shapely.union_all(moved).intersection(strip)

@@ -13,7 +13,10 @@ from tests.cli.sheet.page_objects import inked
 from tests.cli.sheet.pdf import ReadPage, read
 from trueup.cli.sheet.ink.drawn import InkPen
 
-PENS = (InkPen.SEAM, InkPen.CUT, InkPen.DART, InkPen.NOTCH, InkPen.FOLD, InkPen.GRAIN)
+PENS = (
+    *(InkPen.SEAM, InkPen.CUT, InkPen.DART, InkPen.NOTCH, InkPen.FOLD, InkPen.GRAIN),
+    *(InkPen.TURNED, InkPen.TURNED_UP, InkPen.LEVEL),
+)
 SEEN = 0.12
 """A line that lies farther from where it lay, mm, has moved for who looks closely."""
 
