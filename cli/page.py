@@ -11,6 +11,7 @@ from rich.text import Text
 
 from trueup.cli.terminal.fitted import fitted
 from trueup.cli.terminal.typesetting import Signs
+from trueup.cli.terminal.waiting import clear
 from trueup.cli.terminal.wrapping import wrapped
 from trueup.lineage.errors import printable
 
@@ -106,6 +107,7 @@ def _as_it_is(part: RenderableType, signs: Signs) -> str | None:
 
 def write(text: str) -> None:
     """Write text to stdout; raises ReaderGone when nobody reads any more."""
+    clear()
     try:
         sys.stdout.write(text)
         sys.stdout.flush()
@@ -115,6 +117,7 @@ def write(text: str) -> None:
 
 def note(text: object) -> None:
     """Write one line to stderr, beside what a program may read on stdout."""
+    clear()
     print(fit_for_stderr(printable(text)), file=sys.stderr, flush=True)
 
 

@@ -18,7 +18,7 @@ def tree(
 
     Exits with 3 when one cannot be read; the others are shown.
     """
-    with reading(folder, as_of) as wardrobe:
+    with reading(folder, as_of, as_json=as_json) as wardrobe:
         state = wardrobe.state
         if picture:
             from trueup.cli.drawing.graph import tree_picture  # noqa: PLC0415

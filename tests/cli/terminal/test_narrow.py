@@ -1,22 +1,15 @@
 """Every verb on a narrow terminal: no line runs over, no word is broken, nothing is left out."""
 
-import os
-import pty
 import re
 import shutil
-import struct
-import subprocess
-import sys
 from collections import Counter
-from fcntl import ioctl
 from pathlib import Path
-from termios import TIOCSWINSZ
 
 import pytest
 
-from tests.checkout import IMPORTS
 from tests.cli.conftest import Trueup
 from tests.cli.terminal.answers import Asked, made, questions
+from tests.cli.terminal.real import Terminal
 from trueup.cli.verbs import VERBS
 
 APART = {"look", "demo"}
@@ -35,7 +28,6 @@ GUIDES = re.compile(r"[│├└─|`\- ]*")
 WORD = re.compile(r"\S+")
 ID = re.compile(r"\b[0-9a-f]{8,10}\b")  # that of a commit differs each time
 TO_TYPE = re.compile(r"`[^`]*`")
-STYLE = re.compile(r"\x1b\[[0-9;]*m")
 PARTED = re.compile(r"[0-9]\n *(mm|cm|in)\b")
 
 
@@ -131,7 +123,7 @@ def test_on_a_real_terminal_with_real_signs(
 ) -> None:
     question = asked[verb]
     folder = fresh(wardrobe, question).folder
-    shown = on_terminal(width, "-C", str(folder), *question.words)
+    shown = Terminal(width).shows("-C", str(folder), *question.words)
     assert too_wide(shown, width) == []
     assert " -> " not in shown
     assert not re.search(r"(?<!\S)-[0-9.]+ (mm|cm|in)\b", shown)
@@ -145,50 +137,21 @@ def test_on_a_real_terminal_with_real_signs(
 
 
 def test_the_demo_fits_a_narrow_terminal(tmp_path: Path) -> None:
-    assert too_wide(on_terminal(60, "demo", str(tmp_path / "store")), 60) == []
+    assert too_wide(Terminal(60).shows("demo", str(tmp_path / "store")), 60) == []
 
 
 def test_a_terminal_without_such_signs_gets_those_it_has(
     wardrobe: Trueup, asked: dict[str, Asked]
 ) -> None:
     folder = fresh(wardrobe, asked["compare"]).folder
-    shown = on_terminal(80, "-C", str(folder), *asked["compare"].words, PYTHONIOENCODING="ascii")
+    ascii_only = Terminal(surroundings={"PYTHONIOENCODING": "ascii"})
+    shown = ascii_only.shows("-C", str(folder), *asked["compare"].words)
     assert " -> " in shown
     assert shown.isascii()
 
 
 def test_an_error_is_wrapped_between_words(wardrobe: Trueup) -> None:
-    shown = on_terminal(40, "-C", str(wardrobe.folder), "measure", "market-blouse", err=True)
+    shown = Terminal(40).shows_of_stderr("-C", str(wardrobe.folder), "measure", "market-blouse")
     assert too_wide(shown, 40) == []
     assert len(shown.splitlines()) > 2
     assert "marta-winter-block-with-long-sleeves" in shown
-
-
-def on_terminal(width: int, *asked_words: str, err: bool = False, **surroundings: str) -> str:
-    """Return what a terminal of so many columns is sent."""
-    ours, theirs = pty.openpty()
-    ioctl(theirs, TIOCSWINSZ, struct.pack("HHHH", 24, width, 0, 0))
-    known = {name: value for name, value in os.environ.items() if name != "COLUMNS"}
-    env = {**known, "PYTHONPATH": IMPORTS, "TERM": "xterm", "PYTHONUTF8": "1", **surroundings}
-    script = (sys.executable, "-m", "trueup.cli", *asked_words)
-    # Whatever moves is told on stderr; an error is told there as well, and then it is all there is.
-    with (
-        Path(os.devnull).open("w") as nowhere,
-        subprocess.Popen(
-            script, stdin=theirs, stdout=theirs, stderr=theirs if err else nowhere, env=env
-        ) as run,
-    ):
-        os.close(theirs)
-        sent = b""
-        while part := _next_part(ours):
-            sent += part
-        run.wait(timeout=120)
-    os.close(ours)
-    return STYLE.sub("", sent.decode().replace("\r\n", "\n"))
-
-
-def _next_part(ours: int) -> bytes:
-    try:
-        return os.read(ours, 65536)
-    except OSError:  # the other side is closed
-        return b""
