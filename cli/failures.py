@@ -88,7 +88,11 @@ def _tell(error: BaseException, steps: Sequence[str]) -> int:
     sentence, code = sentence_and_code(error)
     if sentence:
         with suppress(OSError, ValueError):
-            print(_one_line(_with_steps(sentence, error, steps)), file=sys.stderr, flush=True)
+            # What only fits a sentence to a terminal is not waited for where nothing fails.
+            from trueup.cli.page import fit_for_stderr  # noqa: PLC0415
+
+            told = fit_for_stderr(_one_line(_with_steps(sentence, error, steps)))
+            print(told, file=sys.stderr, flush=True)
     if isinstance(error, BrokenPipeError) or not sentence:
         _let_go_of_stdout()
     return code

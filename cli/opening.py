@@ -50,18 +50,20 @@ def reading(
     *,
     evaluated: bool = False,
     cluster: str | None = None,
+    as_json: bool = False,
 ) -> Iterator[OpenToRead]:
     """Open a wardrobe to read it, without what cannot be read.
 
     Says so where edits made by hand are part of the answer, or something is left out of it. With
     `evaluated` that is also what cannot be evaluated: for an answer that evaluates every node.
+    Where that takes long, a terminal is told how far it is, unless the answer is `as_json`.
     """
-    with OpenWardrobe.open(folder or Path(), lanes_of(cluster)) as wardrobe:
+    with (
+        OpenWardrobe.open(folder or Path(), lanes_of(cluster)) as wardrobe,
+        patience(wardrobe, silent=as_json),
+    ):
         evaluator = wardrobe.evaluator if as_of is None else wardrobe.evaluator_at(as_of)
-        opened = evaluator
-        if evaluated:
-            with patience(wardrobe):
-                opened = evaluator.sound()
+        opened = evaluator.sound() if evaluated else evaluator
         try:
             yield OpenToRead(wardrobe, opened, CommandLine(folder))
         except Misused as error:

@@ -9,6 +9,10 @@ from rich.console import Console, RenderableType
 from rich.padding import Padding
 from rich.text import Text
 
+from trueup.cli.terminal.fitted import fitted
+from trueup.cli.terminal.typesetting import Signs
+from trueup.cli.terminal.waiting import clear
+from trueup.cli.terminal.wrapping import wrapped
 from trueup.lineage.errors import printable
 
 # A pipe has no width of its own; wide enough that nothing a program reads is ever wrapped.
@@ -65,27 +69,26 @@ def show(*parts: RenderableType) -> None:
 
 def show_as_it_comes(parts: Iterable[RenderableType]) -> None:
     """Print parts of a page below each other while they are found; little is held at once."""
-    page = console()
+    page, signs = console(), Signs.of(sys.stdout.encoding)
     waiting = iter(parts)
     while some := tuple(islice(waiting, _AT_A_TIME)):
-        lines = "".join(_laid_out(page, part) for part in some).split("\n")
+        lines = "".join(_laid_out(page, part, signs) for part in some).split("\n")
         write("\n".join(line.rstrip() for line in lines))
 
 
-def _laid_out(page: Console, part: RenderableType) -> str:
+def _laid_out(page: Console, part: RenderableType, signs: Signs) -> str:
     fit = said(part) if isinstance(part, str) else part
     is_pipe = page.width == _WIDTH_OF_A_PIPE and page.color_system is None
-    as_it_is = _as_it_is(fit) if is_pipe else None
+    as_it_is = _as_it_is(fit, signs) if is_pipe else None
     if as_it_is is not None:
         return as_it_is
     with page.capture() as captured:
-        # Printing joins texts into a new one, which forgets that a command is not wrapped.
-        keeps_whole = isinstance(fit, Text) and fit.no_wrap
-        page.print(fit, crop=False, soft_wrap=bool(keeps_whole))
+        for line in fitted(fit, page.width, signs):
+            page.print(line, soft_wrap=True)  # it is as wide as it is to be
     return captured.get()
 
 
-def _as_it_is(part: RenderableType) -> str | None:
+def _as_it_is(part: RenderableType, signs: Signs) -> str | None:
     """Return a text that needs no laying out, for nothing in it is coloured or wrapped.
 
     Laying out is what takes longest of a long page.
@@ -95,7 +98,8 @@ def _as_it_is(part: RenderableType) -> str | None:
         indent, part = part.left, part.renderable
     if not isinstance(part, Text):
         return None
-    lines = part.plain.split("\n")
+    words = part if part.no_wrap else signs.words(part)
+    lines = words.plain.split("\n")
     if any(indent + 2 * len(line) > _WIDTH_OF_A_PIPE for line in lines):
         return None
     return "".join(f"{' ' * indent}{line}\n" for line in lines)
@@ -103,6 +107,7 @@ def _as_it_is(part: RenderableType) -> str | None:
 
 def write(text: str) -> None:
     """Write text to stdout; raises ReaderGone when nobody reads any more."""
+    clear()
     try:
         sys.stdout.write(text)
         sys.stdout.flush()
@@ -112,4 +117,13 @@ def write(text: str) -> None:
 
 def note(text: object) -> None:
     """Write one line to stderr, beside what a program may read on stdout."""
-    print(printable(text), file=sys.stderr, flush=True)
+    clear()
+    print(fit_for_stderr(printable(text)), file=sys.stderr, flush=True)
+
+
+def fit_for_stderr(line: str) -> str:
+    """Return a line wrapped between words where stderr is a terminal, as it is elsewhere."""
+    if not sys.stderr.isatty():
+        return line
+    width = Console(stderr=True).width
+    return "\n".join(each.plain for each in wrapped(Text(line), width))

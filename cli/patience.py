@@ -1,31 +1,28 @@
-"""Show on a terminal how far work that takes a while has come, and nothing at all elsewhere."""
+"""Show on a terminal how many patterns of a wardrobe are done, and nothing at all elsewhere."""
 
-import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from rich.console import Console
-
+from trueup.cli.terminal.waiting import waiting
 from trueup.lineage.opened import OpenWardrobe
-
-_FEWEST = 2
-"""Of a single pattern there is nothing to count."""
 
 
 @contextmanager
-def patience(wardrobe: OpenWardrobe) -> Iterator[None]:
-    """Tell on stderr how many patterns of a wardrobe are done, of how many, while they are."""
-    if not sys.stderr.isatty():
-        yield
-        return
-    with Console(stderr=True).status("Working it out ...", spinner="line") as status:
+def patience(wardrobe: OpenWardrobe, *, silent: bool = False) -> Iterator[None]:
+    """Tell on stderr how many patterns of a wardrobe are done, of how many, while they are.
 
-        def tell(done: int, of: int) -> None:
-            if of >= _FEWEST:
-                status.update(f"{done} of {of} patterns")
+    Whoever hears of them already goes on hearing of them.
+    """
+    before = wardrobe.progress
+    with waiting("patterns", silent=silent) as tell:
 
-        wardrobe.progress = tell
+        def both(done: int, of: int) -> None:
+            if before is not None:
+                before(done, of)
+            tell(done, of)
+
+        wardrobe.progress = both
         try:
             yield
         finally:
-            wardrobe.progress = None
+            wardrobe.progress = before

@@ -1,13 +1,9 @@
 """Bind a book: make every page, and write them to one file."""
 
-import sys
 from collections.abc import Iterable, Iterator
 from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
-
-from rich.console import Console
-from rich.progress import track
 
 from trueup.cli.atomic_file import require_new, write_new
 from trueup.cli.book.document import document
@@ -17,6 +13,7 @@ from trueup.cli.book.source import BookSource
 from trueup.cli.book.views import all_addresses
 from trueup.cli.failures import Misused
 from trueup.cli.opening import OpenToRead
+from trueup.cli.terminal.waiting import waiting
 from trueup.lineage.evaluation.lanes import cores
 from trueup.lineage.limits import LARGEST_BOOK
 
@@ -39,10 +36,12 @@ def bound(
     *,
     replace: bool,
     processes: int | None = None,
+    silent: bool = False,
 ) -> Bound:
     """Write the book of a wardrobe, with so many versions of each node.
 
     Its pages are made by so many processes; unless given, by as many as this machine has cores.
+    A terminal is told how far it is, unless it is to be `silent`.
     Raises Misused for a file that may not be written, before any page is made; OSError.
     """
     place = file or Path(f"{_file_name(reading.state.settings.name)}.html")
@@ -52,7 +51,7 @@ def bound(
     source = BookSource(reading, versions)
     addresses = tuple(all_addresses(source))
     with closing(leaves(source, addresses, processes or cores())) as made:
-        parts = _few_enough(document(source, _told(made, len(addresses))))
+        parts = _few_enough(document(source, _told(made, len(addresses), silent=silent)))
         return Bound(place, len(addresses), write_new(place, parts, replace=replace))
 
 
@@ -69,16 +68,12 @@ def _few_enough(parts: Iterable[str]) -> Iterator[bytes]:
         yield written
 
 
-def _told(made: Iterable[Leaf], pages: int) -> Iterable[Leaf]:
+def _told(made: Iterable[Leaf], pages: int, *, silent: bool) -> Iterator[Leaf]:
     """Return every page as it is made; says on a terminal how far that has come."""
-    return track(
-        made,
-        "Making pages",
-        total=pages,
-        console=Console(stderr=True),
-        transient=True,
-        disable=not sys.stderr.isatty(),
-    )
+    with waiting("pages", silent=silent) as tell:
+        for done, each in enumerate(made):
+            tell(done, pages)
+            yield each
 
 
 def _file_name(wardrobe: str) -> str:

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
-from trueup.cli.book.typesetting import typeset
 from trueup.cli.drawing.key import KeyEntry, sample_scene
 from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.drawing.scene.writer import svg_text
+from trueup.cli.terminal.typesetting import typeset
 
 _DECLARATION_ENDS = "?>\n"
 

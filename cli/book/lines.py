@@ -9,8 +9,8 @@ from rich.padding import Padding
 from rich.text import Text
 
 from trueup.cli.book.addresses import href
-from trueup.cli.book.typesetting import typeset
 from trueup.cli.render.table import PlainTable
+from trueup.cli.terminal.typesetting import typeset
 from trueup.lineage.errors import printable
 
 _EMPTY = Markup("")

@@ -8,7 +8,7 @@ from markupsafe import Markup, escape
 
 from trueup.cli.book.addresses import correction, href
 from trueup.cli.book.lines import linked_words
-from trueup.cli.book.typesetting import typeset
+from trueup.cli.terminal.typesetting import typeset
 from trueup.cli.wording.kinds import subject_in_words
 from trueup.cli.wording.words import worded
 from trueup.lineage.errors import printable

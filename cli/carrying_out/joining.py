@@ -12,6 +12,7 @@ from trueup.cli.json import forms as json_forms
 from trueup.cli.json import joining as json_joining
 from trueup.cli.opening import note_hand_edits
 from trueup.cli.page import command, said, show
+from trueup.cli.patience import patience
 from trueup.cli.render.joining import joining_lines
 from trueup.cli.unreadable import note_unreadable
 from trueup.lineage.joinable import JoinableWardrobe
@@ -23,7 +24,10 @@ NOTHING = "Nothing to join: what the other side has is part of this wardrobe, an
 def join_wardrobe(manner: Manner, other: str | None) -> None:
     """Join another version with the wardrobe at hand, and print what it did."""
     commands = CommandLine(manner.folder)
-    with JoinableWardrobe.open(manner.folder or Path()) as wardrobe:
+    with (
+        JoinableWardrobe.open(manner.folder or Path()) as wardrobe,
+        patience(wardrobe, silent=manner.as_json),
+    ):
         if manner.preview:
             joining, commit = wardrobe.propose_join(other), None
             if not wardrobe.is_half_merged:

@@ -40,7 +40,7 @@ def carry_out(
     lanes = lanes_of(manner.cluster)
     with (
         WritableWardrobe.open(manner.folder or Path(), lanes) as wardrobe,
-        patience(wardrobe),
+        patience(wardrobe, silent=manner.as_json),
     ):
         if manner.preview:
             proposal, commit = propose(wardrobe), None

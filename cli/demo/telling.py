@@ -3,14 +3,13 @@
 Every step of it is a verb a maker could have typed, told by the verb itself.
 """
 
-import sys
 from collections.abc import Callable
 from importlib.resources import files
+from itertools import count
 from pathlib import Path
 from typing import Any
 
-from rich.console import Console, RenderableType
-from rich.progress import Progress
+from rich.console import RenderableType
 
 from trueup.cli.amounts import length
 from trueup.cli.carrying_out.manner import Manner
@@ -21,6 +20,7 @@ from trueup.cli.demo.playing import cause_of, notes_of, play, propose_correction
 from trueup.cli.demo.story import Story, Tale, read_story
 from trueup.cli.page import command, said, show
 from trueup.cli.render.garments.faults import cause_lines
+from trueup.cli.terminal.waiting import waiting
 from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.units import Unit
 from trueup.lineage.faults.causes import CommonCause, causes
@@ -103,10 +103,9 @@ def tell_garments(folder: Path) -> int:
 
 
 def _play(story: Tale, folder: Path) -> None:
-    page = Console(stderr=True)
-    with Progress(console=page, transient=True, disable=not sys.stderr.isatty()) as progress:
-        task = progress.add_task("Playing the sample", total=len(story.step))
-        play(story, folder, lambda: progress.advance(task))
+    played = count(1)
+    with waiting("steps") as tell:
+        play(story, folder, lambda: tell(next(played), len(story.step)))
 
 
 def _opening(story: Story, folder: Path) -> tuple[RenderableType, ...]:

@@ -1,14 +1,25 @@
 """How help pages are laid out: plain text, in the words of the trade, nothing cut off."""
 
 import re
+from collections.abc import Sequence
+from shutil import get_terminal_size
 from typing import Any
 
+import typer
 from typer.core import TyperCommand
 
 from trueup.cli.plain.typed_words import take_as_typed
 
 _BRACES = re.compile(r"\{([\w.]+)\}")
 _TYPE = re.compile(r" <[\w\[\]]+>$")
+
+_HYPHEN = "\N{NON-BREAKING HYPHEN}"
+_WIDEST = 80
+_LONGEST = 30  # letters of a name that stands beside what it is
+_SHORTEST = 6
+_BESIDE = 8  # what a page has of spaces beside its words
+
+_Formatter: Any = typer.Context.formatter_class
 
 
 def plain_words(text: str) -> str:
@@ -29,8 +40,43 @@ def first_sentence(text: str) -> str:
     return " ".join(text.strip().partition("\n\n")[0].split())
 
 
+class WholeWords(_Formatter):  # type: ignore[misc]
+    """Lays a help page out without breaking a name at one of its hyphens."""
+
+    def write_usage(self, prog: str, args: str = "", prefix: str | None = None) -> None:
+        """Write the usage line."""
+        super().write_usage(prog, _unbroken(args), prefix)
+
+    def write_text(self, text: str) -> None:
+        """Write paragraphs."""
+        super().write_text(_unbroken(text))
+
+    def write_dl(
+        self, rows: Sequence[tuple[str, str]], col_max: int = 0, col_spacing: int = 2
+    ) -> None:
+        """Write names with what they are; on a narrow page a long name has a line of its own."""
+        least = min(max((len(each) for _, text in rows for each in text.split()), default=0), 50)
+        room = max(self.width - least - _BESIDE, _SHORTEST)
+        whole = [(first, _unbroken(second)) for first, second in rows]
+        super().write_dl(whole, col_max or min(room, _LONGEST), col_spacing)
+
+    def getvalue(self) -> str:
+        """Return the page."""
+        return str(super().getvalue()).replace(_HYPHEN, "-")
+
+
+def _unbroken(text: str) -> str:
+    return text.replace("-", _HYPHEN)
+
+
 class PlainHelp:
     """The parts of a help page that commands and groups share; both take words as typed."""
+
+    def get_help(self, ctx: Any) -> str:
+        """Return the help page, as wide as the terminal and never wider than is read with ease."""
+        ctx.terminal_width = min(get_terminal_size().columns, _WIDEST) - 2
+        ctx.formatter_class = WholeWords
+        return str(super().get_help(ctx))  # type: ignore[misc]
 
     def get_params(self, ctx: Any) -> list[Any]:
         """Return all parameters, those that typer adds as well."""

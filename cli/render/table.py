@@ -1,21 +1,23 @@
-"""A plain table: a head, rows, and no lines; on a narrow terminal every row becomes a short list.
+"""A plain table: a head, rows, and no lines; on a narrow terminal every row becomes a block.
 
-Numbers and names are never cut off. Only the last column, which holds words, may be wrapped.
+Numbers and names are never cut off nor broken. Only columns of words are wrapped.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
-from rich.console import Console, ConsoleOptions, RenderableType, RenderResult
-from rich.padding import Padding
-from rich.table import Table
+from rich.cells import cell_len
+from rich.console import Console, ConsoleOptions, RenderResult
 from rich.text import Text
 
 from trueup.cli.page import said
+from trueup.cli.terminal.typesetting import Signs
+from trueup.cli.terminal.wrapping import indented, widest_word, wrapped
 
 Cell = str | Text
 
 _GAP = 2
-_LEAST_OF_WORDS = 24  # what the last column needs at least: the id of a conflict and its state
+_LEAST_OF_WORDS = 24  # what a column of words needs at least: the id of a conflict and its state
+_BETWEEN = 3  # what parts the cells of a block that stand on one line
 
 
 class PlainTable:
@@ -28,45 +30,89 @@ class PlainTable:
         self.rows = tuple(tuple(_text(cell) for cell in row) for row in rows)
         self.right = right
 
+    def fitted(self, width: int, signs: Signs) -> Iterator[Text]:
+        """Yield the lines of the table, or its rows as blocks where it would not fit the width."""
+        heads = [signs.line(head) for head in self.heads]
+        rows = [[signs.words(cell) for cell in row] for row in self.rows]
+        widths = self._widths(heads, rows, width)
+        if widths is not None:
+            yield from self._table(heads, rows, widths)
+            return
+        for row in rows:
+            yield from _block(heads, row, width)
+
     def __rich_console__(self, console: Console, options: ConsoleOptions) -> RenderResult:
-        """Yield the table, or its rows as lists where it would not fit the width."""
+        """Yield the table as it is laid out on any console."""
         del console
-        if self._least_width() <= options.max_width:
-            yield self._table()
-        else:
-            yield from self._lists()
+        yield from self.fitted(options.max_width, Signs(are_real=False))
 
-    def _least_width(self) -> int:
-        columns = zip(*self.rows, strict=True) if self.rows else [() for _ in self.heads]
-        widths: list[int] = [
-            max([len(head), *(line.cell_len for cell in column for line in cell.split("\n"))])
-            for head, column in zip(self.heads, columns, strict=True)
-        ]
-        *others, last = widths
-        return sum(width + _GAP for width in others) + min(last, _LEAST_OF_WORDS)
+    def _widths(
+        self, heads: Sequence[str], rows: Sequence[Sequence[Text]], width: int
+    ) -> list[int] | None:
+        """Return how wide each column is, None where they cannot stand beside each other."""
+        whole, least = [], []
+        for place, head in enumerate(heads):
+            cells = [row[place] for row in rows]
+            lines = (line for cell in cells for line in cell.plain.split("\n"))
+            whole.append(max([cell_len(head), *map(cell_len, lines)]))
+            word = max([cell_len(head), *map(widest_word, cells)])
+            is_number = self.heads[place] in self.right
+            least.append(whole[-1] if is_number else max(word, min(whole[-1], _LEAST_OF_WORDS)))
+        room = width - _GAP * (len(heads) - 1)
+        if sum(least) > room:
+            return None
+        while sum(whole) > room:
+            loose = [place for place, each in enumerate(whole) if each > least[place]]
+            whole[max(loose, key=lambda place: whole[place])] -= 1
+        return whole
 
-    def _table(self) -> Table:
-        table = Table(box=None, pad_edge=False, padding=(0, _GAP, 0, 0), header_style="bold")
-        for head in self.heads:
-            is_last = head == self.heads[-1]
-            table.add_column(
-                head,
-                justify="right" if head in self.right else "left",
-                no_wrap=not is_last,
-                overflow="fold" if is_last else "ignore",
-            )
-        for row in self.rows:
-            table.add_row(*row)
-        return table
+    def _table(
+        self, heads: Sequence[str], rows: Sequence[Sequence[Text]], widths: Sequence[int]
+    ) -> Iterator[Text]:
+        yield self._line([Text(head, "bold") for head in heads], widths)
+        for row in rows:
+            cells = [wrapped(cell, width) for cell, width in zip(row, widths, strict=True)]
+            for number in range(max(map(len, cells))):
+                line = [cell[number] if number < len(cell) else Text() for cell in cells]
+                yield self._line(line, widths)
 
-    def _lists(self) -> Iterable[RenderableType]:
-        for row in self.rows:
-            yield row[0]
-            for head, cell in zip(self.heads[1:], row[1:], strict=True):
-                for line in cell.split("\n"):
-                    if line.plain.strip():
-                        words = Text.assemble((f"{head} " if head else ""), line)
-                        yield Padding(words, (0, 0, 0, _GAP))
+    def _line(self, cells: Sequence[Text], widths: Sequence[int]) -> Text:
+        line = Text()
+        for head, cell, width in zip(self.heads, cells, widths, strict=True):
+            space = " " * (width - cell_len(cell.plain))
+            if head in self.right:
+                line.append(space).append_text(cell)
+            else:
+                line.append_text(cell).append(space)
+            line.append(" " * _GAP)
+        line.rstrip()
+        return line
+
+
+def _block(heads: Sequence[str], row: Sequence[Text], width: int) -> Iterator[Text]:
+    """Yield a row as its name and, below it, every other cell behind its head."""
+    yield from wrapped(row[0], width)
+    line = Text()
+    for head, cell in zip(heads[1:], row[1:], strict=True):
+        if not cell.plain.strip():
+            continue
+        pair = Text(f"{head}: " if head else "").append_text(cell)
+        both = cell_len(line.plain) + _BETWEEN + cell_len(pair.plain)
+        if line.plain and both <= width - 2 * _GAP and "\n" not in line.plain + pair.plain:
+            line.append(" " * _BETWEEN).append_text(pair)
+            continue
+        yield from _below_name(line, width)
+        line = pair
+    yield from _below_name(line, width)
+
+
+def _below_name(line: Text, width: int) -> Iterator[Text]:
+    if not line.plain:
+        return
+    first, *others = wrapped(line, width - 2 * _GAP)
+    yield indented(first, _GAP)
+    for other in others:
+        yield indented(other, 2 * _GAP)
 
 
 def _text(cell: Cell) -> Text:

@@ -4,9 +4,9 @@ from collections import defaultdict
 from collections.abc import Iterator
 
 from rich.console import RenderableType
-from rich.text import Text
 
 from trueup.cli.page import said
+from trueup.cli.terminal.fitted import Hanging
 from trueup.lineage.files.records import NodeRecord, Role
 from trueup.lineage.files.state import State
 
@@ -31,16 +31,11 @@ def _below(
     for name in names:
         is_last = name == names[-1]
         branch = "" if not parent else ("`- " if is_last else "|- ")
-        line = f"{indent}{branch}{name}{node_words(state.nodes[name])}"
-        yield _unwrapped(line)
-        further = "" if not parent else ("   " if is_last else "|  ")
-        yield from _below(name, indent + further, children, state)
-
-
-def _unwrapped(line: str) -> Text:
-    text = said(line)
-    text.no_wrap, text.overflow = True, "ignore"
-    return text
+        further = indent + ("" if not parent else ("   " if is_last else "|  "))
+        below = "|  " if children.get(name) else "   "
+        words = said(f"{name}{node_words(state.nodes[name])}")
+        yield Hanging(indent + branch, further + below, words, is_guide=True)
+        yield from _below(name, further, children, state)
 
 
 def node_words(node: NodeRecord) -> str:

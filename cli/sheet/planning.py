@@ -41,6 +41,8 @@ def planned(wardrobe: OpenWardrobe, evaluator: Evaluator, wanted: Wanted) -> She
         run = sizes_of(evaluator.state, wanted.node)
         if not run:
             raise NoSizes(wanted.node)
+        for each in evaluator.announced([size.node.name for size in run]):
+            evaluator.summary(each)
         told = facts_of_run(facts, evaluator, run)
         only = layers if wanted.lines else (Layer.CUTTING,)
         pieces, seams = nested(evaluator, run)

@@ -53,7 +53,8 @@ def grown(evaluator: Evaluator, name: str) -> RunGrowth:
         raise NoSizes(name)
     bodies = _growing(evaluator, name, run)
     by, body = next(iter(bodies.items()))
-    read = [evaluator.summary(each.node.name).measures for each in run]
+    sizes = evaluator.announced([each.node.name for each in run])
+    read = [evaluator.summary(each).measures for each in sizes]
     names = dict.fromkeys(measure for each in read for measure in each)
     found = (_growth(each, [one.get(each) for one in read], bodies.values()) for each in names)
     moving = tuple(each for each in found if any(abs(step or 0) > UNCHANGED for step in each.steps))

@@ -132,7 +132,7 @@ def _named(also: "list[str] | tuple[()]") -> Iterator[tuple[str, str]]:
 
 
 def _list(folder: Path | None, *, as_json: bool) -> int:
-    with reading(folder) as wardrobe:
+    with reading(folder, as_json=as_json) as wardrobe:
         state, commands = wardrobe.state, wardrobe.commands
     if as_json:
         wardrobe.write(json_bodies.bodies(state))
@@ -142,7 +142,7 @@ def _list(folder: Path | None, *, as_json: bool) -> int:
 
 
 def _show(wearer: str, folder: Path | None, *, as_json: bool) -> int:
-    with reading(folder) as wardrobe:
+    with reading(folder, as_json=as_json) as wardrobe:
         state, commands = wardrobe.state, wardrobe.commands
         found = state.body(wearer)
     if as_json:

@@ -57,7 +57,7 @@ def sizes(
 def _list(node: str, is_step: str | bool, as_json: bool, folder: Path | None) -> int:
     if is_step:
         raise Misused("--why and --preview belong to making sizes; name the size table: --table.")
-    with reading(folder) as wardrobe:
+    with reading(folder, as_json=as_json) as wardrobe:
         found = sizes_of(wardrobe.state, node)
         known = drafted_from(base_of(wardrobe.state, node))
         unit, commands = wardrobe.state.unit, wardrobe.commands

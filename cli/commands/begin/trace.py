@@ -232,7 +232,7 @@ def _list(error: "UnnamedLines", folder: Path | None, *, as_json: bool) -> None:
     if as_json:
         json_forms.write(unnamed_form(error.lines))
     else:
-        with reading(folder) as wardrobe:
+        with reading(folder, as_json=as_json) as wardrobe:
             show(unnamed_table(error.lines, wardrobe.state.unit))
     note(
         f"{worded_error(error)} Name one with --name ID=PIECE.EDGE; --only-named leaves the others "
@@ -283,7 +283,7 @@ def _propose(
     if as_json:
         json_forms.write(proposal_form(looked))
     else:
-        with reading(folder) as wardrobe:
+        with reading(folder, as_json=as_json) as wardrobe:
             unit = wardrobe.state.unit
         show(pieces_table(looked))
         show(said(""))

@@ -42,8 +42,8 @@ def book(
     each other, its remedies, fit notes with their photos, and the faults that garments share.
     Exits with 3 when something cannot be read; the book is of the rest, and says so.
     """
-    with reading(folder, evaluated=True, cluster=cluster) as wardrobe:
-        made = bound(wardrobe, file, versions, replace=force)
+    with reading(folder, evaluated=True, cluster=cluster, as_json=as_json) as wardrobe:
+        made = bound(wardrobe, file, versions, replace=force, silent=as_json)
     if as_json:
         wardrobe.write({"file": str(made.file), "pages": made.pages, "bytes": made.size})
     else:

@@ -51,7 +51,7 @@ def report(
     if file is None and node is not None and "." in node:
         node, file = None, node  # no name of a node holds a dot
     place = _place(file, as_json=as_json, force=force)
-    with reading(folder, "HEAD") as wardrobe:
+    with reading(folder, "HEAD", as_json=as_json) as wardrobe:
         span = spans.span_of(wardrobe.wardrobe, since, between)
         found = audit(Chronicle(wardrobe.wardrobe), node, span)
         unit = wardrobe.state.unit

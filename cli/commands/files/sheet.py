@@ -180,7 +180,7 @@ def _print_frame(file: Path, paper: str, force: bool, as_json: bool) -> None:
 
 
 def _print(wanted: Wanted, file: Path, force: bool, as_json: bool, folder: Path | None) -> None:
-    with reading(folder, wanted.as_of) as open_wardrobe:
+    with reading(folder, wanted.as_of, as_json=as_json) as open_wardrobe:
         plan = planned(open_wardrobe.wardrobe, open_wardrobe.evaluator, wanted)
         pages = composed(plan)
         lost = not_drawn(open_wardrobe.evaluator.draft(wanted.node))
@@ -198,7 +198,7 @@ def _print(wanted: Wanted, file: Path, force: bool, as_json: bool, folder: Path 
 def _print_moved(
     wanted: Wanted, file: Path, force: bool, as_json: bool, folder: Path | None
 ) -> None:
-    with reading(folder, wanted.as_of) as open_wardrobe:
+    with reading(folder, wanted.as_of, as_json=as_json) as open_wardrobe:
         plan = planned_anew(open_wardrobe.wardrobe, open_wardrobe.evaluator, wanted)
         pages = drawn_anew(plan.pages, plan.sheet)
     if pages:
@@ -213,7 +213,7 @@ def _print_moved(
 def _list(
     node: str, cloth_width: str | None, as_of: str | None, as_json: bool, folder: Path | None
 ) -> None:
-    with reading(folder, as_of) as wardrobe:
+    with reading(folder, as_of, as_json=as_json) as wardrobe:
         wardrobe.state.node(node)
         unit, commands = wardrobe.state.unit, wardrobe.commands
         width = None if cloth_width is None else parse_length(cloth_width, unit)

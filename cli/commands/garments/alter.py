@@ -76,7 +76,7 @@ def alter(
         require_picture(picture)
     if on is not None and fitting is None:
         raise Misused("--on says which node a fitting is for; give the fitting with --from.")
-    with reading(folder) as wardrobe:
+    with reading(folder, as_json=as_json) as wardrobe:
         unit = wardrobe.state.unit
         narrowest = LEAST if least is None else parse_length(least, unit)
         if not 0 <= narrowest <= _WIDEST:

@@ -82,7 +82,7 @@ def diagnose(
     """
     if symptom and note:
         raise Misused("Give a symptom or the id of a fit note with --note, not both.")
-    with reading(folder) as wardrobe:
+    with reading(folder, as_json=as_json) as wardrobe:
         node, found = _diagnoses(wardrobe, name, symptom, note, place, amount)
         unit, commands = wardrobe.state.unit, wardrobe.commands
     if as_json:

@@ -77,7 +77,7 @@ def fit_from(
     a blade or the needle reaches it.
     """
     given = ((How.PINNED, pinned), (How.LET_OUT, let_out), (How.CHALKED, chalked))
-    with reading(folder) as wardrobe:
+    with reading(folder, as_json=as_json) as wardrobe:
         unit, commands = wardrobe.state.unit, wardrobe.commands
         pins = [Pin.read(how, text, unit) for how, texts in given for text in texts or ()]
         fit = fitting_from(wardrobe.evaluator, node, pins, on, why)

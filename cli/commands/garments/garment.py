@@ -56,7 +56,7 @@ def garment(
         raise Misused(
             f"Say what --why is about: `trueup garment {name} --status STATUS --why ...`."
         )
-    with reading(folder) as wardrobe:
+    with reading(folder, as_json=as_json) as wardrobe:
         found = wardrobe.state.garment(name)
         became = since(wardrobe.wardrobe, found)
         state, commands = wardrobe.state, wardrobe.commands

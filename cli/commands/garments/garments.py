@@ -38,7 +38,7 @@ def garments(
 
     Exits with 3 when a garment or a pattern cannot be read; the others are listed.
     """
-    with reading(folder) as wardrobe:
+    with reading(folder, as_json=as_json) as wardrobe:
         found = garments_of(wardrobe.state, pattern, wearer)
         state, commands = wardrobe.state, wardrobe.commands
     if as_json:

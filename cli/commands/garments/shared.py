@@ -60,7 +60,7 @@ def shared(
     """
     if of is not None and (everything or single):
         raise Misused("Name a garment or a node, or ask for --all (with --single), not both.")
-    with reading(folder, evaluated=True) as wardrobe:
+    with reading(folder, evaluated=True, as_json=as_json) as wardrobe:
         inquiry = Inquiry(wardrobe.evaluator)
         if of is None:
             found = causes(inquiry)

@@ -47,7 +47,7 @@ def check(
         raise Misused("Name one block or pattern, or give --all for every one.")
     if node is None:
         return _check_all(cluster, as_of, as_json, folder)
-    with reading(folder, as_of, cluster=cluster) as wardrobe:
+    with reading(folder, as_of, cluster=cluster, as_json=as_json) as wardrobe:
         found = standing(wardrobe.evaluator, node)
         unit, commands = wardrobe.state.unit, wardrobe.commands
         undecided = wardrobe.state.node(node).open_conflicts
@@ -63,9 +63,10 @@ def check(
 def _check_all(
     cluster: str | None, as_of: str | None, as_json: bool, folder: options.Folder
 ) -> int:
-    with reading(folder, as_of, evaluated=True, cluster=cluster) as wardrobe:
+    with reading(folder, as_of, evaluated=True, cluster=cluster, as_json=as_json) as wardrobe:
         state = wardrobe.state
-        found = {n: standing(wardrobe.evaluator, n) for n in state.in_order}
+        evaluator = wardrobe.evaluator
+        found = {n: standing(evaluator, n) for n in evaluator.announced(state.in_order)}
         behind = waiting(state)
     if as_json:
         nodes = [

@@ -82,7 +82,7 @@ def compare(
         from trueup.cli.drawing.scene.saving import require_picture  # noqa: PLC0415
 
         require_picture(picture)
-    with reading(folder) as wardrobe:
+    with reading(folder, as_json=as_json) as wardrobe:
         old, new = versions(wardrobe, node, other, from_, to)
         unit = wardrobe.state.unit
     found = compared(old.draft, new.draft, alignment(align, old.draft, new.draft))
@@ -100,7 +100,7 @@ def compare(
 
 
 def _growth(node: str, as_json: bool, folder: Path | None) -> None:
-    with reading(folder) as wardrobe:
+    with reading(folder, as_json=as_json) as wardrobe:
         found, unit = grown(wardrobe.evaluator, node), wardrobe.state.unit
     if as_json:
         wardrobe.write(json_sizes.growth(node, found))

@@ -52,7 +52,7 @@ def conflicts(
                 "A picture shows one block, pattern or conflict; name it, as in "
                 f"`trueup conflicts NODE --picture {picture}`."
             )
-    with reading(folder) as wardrobe:
+    with reading(folder, as_json=as_json) as wardrobe:
         state, commands = wardrobe.state, wardrobe.commands
         one = _one(wardrobe, node)
         numbered = () if node is None or one else waiting_at(wardrobe.evaluator, node)

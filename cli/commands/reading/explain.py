@@ -28,7 +28,7 @@ def explain(
     """
     if markdown and as_json:
         raise Misused("--markdown and --json are two forms of one answer; ask for one of them.")
-    with reading(folder, as_of) as wardrobe:
+    with reading(folder, as_of, as_json=as_json) as wardrobe:
         chronicle = Chronicle(wardrobe.wardrobe, as_of or "HEAD", wardrobe.evaluator)
         found, unit = explained(chronicle, node), wardrobe.state.unit
     if as_json:

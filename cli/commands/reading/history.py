@@ -88,7 +88,7 @@ def history(
     For one node its chain comes first: the steps as they now are, with the ids that `amend` and
     `drop` take. What a graft takes over is among them, and what was changed of it since.
     """
-    with reading(folder) as wardrobe:
+    with reading(folder, as_json=as_json) as wardrobe:
         about, chosen = _selected(wardrobe, node, edge)
         if body is not None:
             if about is not None:

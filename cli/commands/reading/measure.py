@@ -41,7 +41,7 @@ def measure(
     if over_time:
         _over_time(node, names or (), as_of or "HEAD", folder, as_json=as_json)
         return
-    with reading(folder, as_of) as wardrobe:
+    with reading(folder, as_of, as_json=as_json) as wardrobe:
         wardrobe.state.node(node)
         found = wardrobe.evaluator.summary(node).chosen(names or (), node)
         unit = wardrobe.state.unit
@@ -61,7 +61,7 @@ def _over_time(
     from trueup.lineage.chronicle import Chronicle  # noqa: PLC0415
     from trueup.lineage.chronicle.over_time import over_time  # noqa: PLC0415
 
-    with reading(folder, until) as wardrobe:
+    with reading(folder, until, as_json=as_json) as wardrobe:
         found = over_time(Chronicle(wardrobe.wardrobe, until), node, names)
         if as_json:
             wardrobe.write(json_chronicle.over_time(node, found))

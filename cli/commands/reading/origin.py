@@ -30,7 +30,7 @@ def origin(
     folder: options.Folder = None,
 ) -> None:
     """Say where each edge got its shape: the node, and the step that last shaped it."""
-    with reading(folder, as_of) as wardrobe:
+    with reading(folder, as_of, as_json=as_json) as wardrobe:
         wardrobe.state.node(node)
         if edge is None:
             found = origins(wardrobe.evaluator, node)

@@ -19,7 +19,7 @@ def tree(
     The picture shows as well what has become by now of the last correction in every pattern below
     it. Exits with 3 when one cannot be read; the others are shown.
     """
-    with reading(folder, as_of) as wardrobe:
+    with reading(folder, as_of, as_json=as_json) as wardrobe:
         state = wardrobe.state
         if picture:
             from trueup.cli.drawing.scene.saving import save_picture  # noqa: PLC0415

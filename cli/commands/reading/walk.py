@@ -33,7 +33,7 @@ def walk(
 
     The ease is how much longer the first side is than the second.
     """
-    with reading(folder, as_of) as wardrobe:
+    with reading(folder, as_of, as_json=as_json) as wardrobe:
         wardrobe.state.node(node)
         draft = wardrobe.evaluator.draft(node)
         unit = wardrobe.state.unit

@@ -14,6 +14,7 @@ from trueup.cli.opening import note_hand_edits
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.page import show
+from trueup.cli.patience import patience
 from trueup.cli.render.promotion import promotion_lines
 from trueup.cli.unreadable import note_unreadable
 from trueup.geometry.units import Unit, parse_length
@@ -88,7 +89,10 @@ def promote(
         raise Misused("Give one of --as-is, --scaled and --by, for each says how much.")
     commands = CommandLine(folder)
 
-    with WritableWardrobe.open(folder or Path()) as wardrobe:
+    with (
+        WritableWardrobe.open(folder or Path()) as wardrobe,
+        patience(wardrobe, silent=as_json),
+    ):
         unit = wardrobe.state.unit
         wish = Wish(as_is, scaled, None if by is None else parse_length(by, unit), dart)
         made: list[Promotion] = []  # the last one worked out, for what is told of it

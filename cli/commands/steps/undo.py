@@ -6,6 +6,7 @@ from trueup.cli.carrying_out.undoing import take_back
 from trueup.cli.command_line import CommandLine
 from trueup.cli.options import shared as options
 from trueup.cli.page import command, said, show
+from trueup.cli.patience import patience
 from trueup.cli.wording.kinds import subject_in_words
 from trueup.lineage.writable import WritableWardrobe
 
@@ -15,7 +16,11 @@ def undo(folder: options.Folder = None) -> None:
 
     Undoing again takes back the step before it.
     """
-    with WritableWardrobe.open(folder or Path()) as wardrobe, wardrobe.writing():
+    with (
+        WritableWardrobe.open(folder or Path()) as wardrobe,
+        patience(wardrobe),
+        wardrobe.writing(),
+    ):
         undone = take_back(wardrobe).step.undone
         show(
             said(f"Taken back: {subject_in_words(undone.subject)} ({undone.id[:10]})", "bold"),

@@ -11,6 +11,7 @@ from trueup.cli.failures import Misused
 from trueup.cli.options import shared as options
 from trueup.cli.options.named_files import inside
 from trueup.cli.page import command, said, show
+from trueup.cli.patience import patience
 from trueup.lineage.writable import WritableWardrobe
 
 
@@ -36,7 +37,11 @@ def keep(
     asked = [inside(folder, name) for name in files or ()]
     if asked and not why:
         raise Misused(f"Say with --why why {', '.join(asked)} is right as it stands.")
-    with WritableWardrobe.open(folder or Path()) as wardrobe, wardrobe.writing():
+    with (
+        WritableWardrobe.open(folder or Path()) as wardrobe,
+        patience(wardrobe),
+        wardrobe.writing(),
+    ):
         taken = wardrobe.take_up_hand_edits(asked, why)
     if taken is None:
         show(said("Nothing was edited by hand since the last step."))

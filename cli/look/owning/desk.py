@@ -16,6 +16,7 @@ from trueup.cli.look.owning.kept_answers import KeptAnswers
 from trueup.cli.look.owning.line import Line
 from trueup.cli.look.phone_door import PhoneDoor
 from trueup.cli.opening import OpenToRead
+from trueup.cli.patience import patience
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import WardrobeError
 from trueup.lineage.evaluation.lanes import Processes
@@ -94,7 +95,8 @@ class Desk:
     def source(self) -> BookSource:
         """Return what the pages of the wardrobe as it is are made from."""
         if self._source is None:
-            sound = self.wardrobe.evaluator.sound()
+            with patience(self.wardrobe):
+                sound = self.wardrobe.evaluator.sound()
             reading = OpenToRead(self.wardrobe, sound, self.commands)
             self._source = BookSource(reading, self._most)
         return self._source

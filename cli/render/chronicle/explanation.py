@@ -4,13 +4,13 @@ from collections.abc import Iterable, Iterator
 
 from rich.console import RenderableType
 from rich.padding import Padding
-from rich.table import Table
 
 from trueup.cli.amounts import before_and_after
-from trueup.cli.page import said
+from trueup.cli.page import said, said_lines
 from trueup.cli.render.chronicle.entries import as_whom, by_id, who
 from trueup.cli.render.chronicle.history import origin_in_words
 from trueup.cli.render.table import PlainTable
+from trueup.cli.terminal.fitted import Hanging
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.chain import Chapter, ExplainedStep, Explanation
@@ -135,13 +135,8 @@ def _full(text: str) -> str:
 
 def _item(number: int, text: str, lines: Iterable[str]) -> Padding:
     """Return a numbered sentence with lines below it, all in line with its words."""
-    item = Table.grid(padding=(0, 1, 0, 0))
-    item.add_column(no_wrap=True)
-    item.add_column(overflow="fold")
-    item.add_row(said(f"{number}."), said(text))
-    for line in lines:
-        item.add_row("", said(line))
-    return Padding(item, (0, 0, 0, 2))
+    before = f"{number}. "
+    return Padding(Hanging(before, " " * len(before), said_lines([text, *lines])), (0, 0, 0, 2))
 
 
 def _indented(line: str, by: int) -> Padding:
