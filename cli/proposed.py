@@ -15,14 +15,15 @@ def correction_line(
 
 def made_line(
     commands: CommandLine,
+    verb: str,
     node: str,
     kind: str,
     values: Mapping[str, object],
     why: str,
     mends: Sequence[str],
 ) -> str:
-    """Return the command that makes a correction; `values` are as a maker writes them."""
-    words = ["correct", node, kind, *_words(values)]
+    """Return the command of a verb that makes a change; `values` are as a maker writes them."""
+    words = [verb, node, kind, *_words(values)]
     if why:
         # A reason may begin like an option.
         words += [f"--why={why}"] if why.startswith("-") else ["--why", why]

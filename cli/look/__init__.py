@@ -1,4 +1,4 @@
-"""The live page: a wardrobe's book served on this machine alone, in which corrections are tried.
+"""The live page: a wardrobe's book served on this machine alone, in which steps are tried.
 
 `serving` opens it and says when it ends. What comes in passes `safety`; what is asked for by one
 who may ask is an action (`actions`, a file each), carried out by the one thread that owns the

@@ -7,7 +7,13 @@ from contextlib import suppress
 import msgspec
 from starlette.applications import Starlette
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, PlainTextResponse, Response, StreamingResponse
+from starlette.responses import (
+    HTMLResponse,
+    JSONResponse,
+    PlainTextResponse,
+    Response,
+    StreamingResponse,
+)
 from starlette.routing import Route
 
 from trueup.cli.look import actions  # noqa: F401  (which registers them)
@@ -17,16 +23,21 @@ from trueup.cli.look.owning.job import Job
 from trueup.cli.look.owning.line import Line
 from trueup.cli.look.owning.owner import Owner
 from trueup.cli.look.presence import Presence
+from trueup.cli.look.safety.address import LiveAddress
 from trueup.cli.look.safety.bodies import TooMuch, TooSlow, body_of
+from trueup.cli.look.safety.guard import ENTER
 
 _LEAVE = "leave"
 
 
-def application(frame: LiveFrame, owner: Owner, presence: Presence) -> Starlette:
+def application(frame: LiveFrame, owner: Owner, presence: Presence, here: LiveAddress) -> Starlette:
     """Return what answers; only what passed the guard may come here."""
 
     async def show_frame(_: Request) -> Response:
         return HTMLResponse(frame.html)
+
+    async def enter(_: Request) -> Response:
+        return JSONResponse({"token": here.token})
 
     async def act(request: Request) -> Response:
         name, page = request.path_params["action"], request.headers.get("trueup-page", "")
@@ -49,7 +60,12 @@ def application(frame: LiveFrame, owner: Owner, presence: Presence) -> Starlette
         return StreamingResponse(lines, media_type="application/x-ndjson")
 
     return Starlette(
-        routes=[Route("/", show_frame), Route("/{action}", act, methods=["POST"])],
+        routes=[
+            Route("/", show_frame),
+            Route(ENTER, enter, methods=["POST"]),
+            Route("/{action}", act, methods=["POST"]),
+            Route("/{ticket}", show_frame),
+        ],
     )
 
 

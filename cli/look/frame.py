@@ -12,7 +12,7 @@ from trueup.cli.book.document import STYLES, TURNING, policy, shell
 from trueup.cli.book.templating import page
 
 _PAGE = Path(__file__).parent / "page"
-_STYLES = ("look.css", "steps/steps.css")
+_STYLES = ("look.css", "steps/steps.css", "tracing/tracing.css")
 _ASKING = ("asking.js", "served.js")
 _LIVING = (
     "following.js",
@@ -20,13 +20,20 @@ _LIVING = (
     "steps/deciding.js",
     "lengths.js",
     "offering.js",
+    "rail.js",
+    "previewing.js",
+    "steps/foretelling.js",
     "steps/asked_form.js",
+    "steps/reading.js",
+    "steps/printing.js",
+    "steps/pinning.js",
+    "steps/altering.js",
     "steps/photo.js",
     "steps/phoning.js",
     "steps/noting.js",
     "steps/stepping_on.js",
-    "rail.js",
     "trying.js",
+    "tracing/tracing.js",
 )
 _OPENING = "Opening the wardrobe. If this stays, open the address again that `trueup look` printed."
 _NO_SCRIPT = "The pages of a live wardrobe are turned by a script; turn scripts on for this page."

@@ -5,9 +5,12 @@ from types import MappingProxyType
 
 from trueup.cli.book.views import View, view
 from trueup.cli.look.owning.desk import Desk
-from trueup.cli.look.trying.try_page import try_page
+from trueup.cli.look.tracing.trace_page import trace_page
+from trueup.cli.look.trying.try_page import style_page, try_page
 
-_LIVE: Mapping[str, Callable[[Desk, str], View]] = MappingProxyType({"try": try_page})
+_LIVE: Mapping[str, Callable[[Desk, str], View]] = MappingProxyType(
+    {"try": try_page, "style": style_page, "trace": trace_page}
+)
 
 
 def live_view(desk: Desk, address: str) -> View:

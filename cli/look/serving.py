@@ -19,6 +19,7 @@ from trueup.cli.look.phone_door import PhoneDoor
 from trueup.cli.look.presence import Presence
 from trueup.cli.look.safety.address import LOOPBACK, LiveAddress
 from trueup.cli.look.safety.connections import Connections, protocol_for
+from trueup.cli.look.safety.entrance import Entrance
 from trueup.cli.look.safety.guard import Guard
 from trueup.cli.look.safety.served import config_of
 
@@ -58,6 +59,19 @@ def serve(how: Serving, say: Callable[[str], None]) -> None:
         owner.close()
 
 
+class _Server(uvicorn.Server):
+    """A server that leaves no way in behind, also where a signal ends it."""
+
+    def __init__(self, config: uvicorn.Config, entrance: Entrance | None) -> None:
+        super().__init__(config)
+        self._entrance = entrance
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        if self._entrance is not None:
+            self._entrance.spend()
+        await super().shutdown(sockets)
+
+
 def _listening() -> socket.socket:
     found = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     found.bind((LOOPBACK, 0))
@@ -74,17 +88,18 @@ async def _serve(
 ) -> None:
     connections, frame = Connections(), made_frame()
     presence = Presence(how.idle, with_pages=how.browser)
-    inner = application(frame, owner, presence)
-    guard = Guard(inner, here, frame.policy, connections.admit)
-    server = uvicorn.Server(config_of(guard, protocol_for(connections)))
+    inner = application(frame, owner, presence, here)
+    entrance = Entrance(here) if how.browser else None
+    guard = Guard(inner, here, frame.policy, connections.admit, entrance)
+    server = _Server(config_of(guard, protocol_for(connections)), entrance)
 
     async def oversee() -> None:
         while not server.started:
             await asyncio.sleep(0.01)
         say(here.address)
-        if how.browser:
+        if entrance is not None and (leads_in := entrance.written()) is not None:
             # Some browsers are waited for until they are open.
-            await asyncio.to_thread(webbrowser.open, here.address)
+            await asyncio.to_thread(webbrowser.open, leads_in)
         while not presence.is_over:
             await asyncio.sleep(_LOOKS)
         server.should_exit = True

@@ -40,9 +40,11 @@ def alteration_scene(asked: Asked, found: Alteration, unit: Unit, *, is_preview:
     return cloth_picture(*_alteration(asked, found, unit, is_preview=is_preview))
 
 
-def alteration_pictures(asked: Asked, found: Alteration, unit: Unit) -> ClothOnPage:
-    """Return the same for a page, of what the pattern wants now; its list stands beside it."""
-    return cloth_on_page(*_alteration(asked, found, unit, is_preview=False))
+def alteration_pictures(
+    asked: Asked, found: Alteration, unit: Unit, *, is_preview: bool = False
+) -> ClothOnPage:
+    """Return the same for a page, beside which its list stands."""
+    return cloth_on_page(*_alteration(asked, found, unit, is_preview=is_preview))
 
 
 def _alteration(

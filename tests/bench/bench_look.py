@@ -37,7 +37,7 @@ def moved(live: Running, by: float) -> dict[str, float]:
     """Return after how many milliseconds each part of the answer to a move was there."""
     values = {"piece": "front", "by": f"{by:g}mm"}
     correction = {"node": BLOCK, "kind": "scoop-armhole", "values": values}
-    body = json.dumps({"correction": correction}).encode()
+    body = json.dumps({"change": correction}).encode()
     found: dict[str, float] = {}
     began = time.perf_counter()
     with closing(http.client.HTTPConnection("127.0.0.1", live.port)) as asked:

@@ -10,12 +10,17 @@ from typing import Any
 from tests.live.running import Running, running
 
 SECONDS = "TRUEUP_TESTS_SLOW"
+JUDGED = "TRUEUP_TESTS_JUDGED"
 
 
 @contextmanager
-def slowly(folder: Path, seconds: float) -> Iterator[Running]:
-    """Serve a wardrobe; what becomes of a step in a pattern takes so many seconds more."""
-    with running(folder, "--no-browser", module="tests.live.slow", **{SECONDS: str(seconds)}) as it:
+def slowly(folder: Path, seconds: float, judged: Path | None = None) -> Iterator[Running]:
+    """Serve a wardrobe; what becomes of a step in a pattern takes so many seconds more.
+
+    Into the file `judged` a line is written for each pattern in which that is worked out.
+    """
+    variables = {SECONDS: str(seconds), JUDGED: str(judged or "")}
+    with running(folder, "--no-browser", module="tests.live.slow", **variables) as it:
         yield it
 
 
@@ -29,6 +34,9 @@ def _main() -> int:
 
     def slow(self: Judge, *told: Any) -> Any:
         time.sleep(float(os.environ[SECONDS]))
+        if os.environ[JUDGED]:
+            with Path(os.environ[JUDGED]).open("a") as log:
+                log.write("one\n")
         return judged(self, *told)
 
     Judge.of = slow  # type: ignore[method-assign]

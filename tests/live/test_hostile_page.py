@@ -43,7 +43,7 @@ ATTACKS = """async ([target, token]) => {
     form.enctype = type;
     form.action = target + '/record';
     const field = document.createElement('input');
-    field.name = '{"correction": {"node": "village", "kind": "add-ease", ';
+    field.name = '{"change": {"node": "village", "kind": "add-ease", ';
     field.value = '"values": {"by": "1cm"}}, "version": ""}';
     form.append(field);
     document.body.append(held, form);

@@ -16,12 +16,12 @@ SCOOP = {"node": "village", "kind": "scoop-armhole", "values": {"piece": "front"
 
 def tried(live: Running, correction: dict) -> str:
     """Try a correction, and return the version it was tried on."""
-    first = live.ask("preview", correction=correction).lines[0]
+    first = live.ask("preview", change=correction).lines[0]
     return first["version"]
 
 
 def record(live: Running, correction: dict, version: str):
-    return live.ask("record", correction=correction, version=version).line
+    return live.ask("record", change=correction, version=version).line
 
 
 def files(folder: Path) -> dict[str, bytes]:
@@ -100,7 +100,7 @@ def test_the_maker_s_own_edits_become_a_step_before_as_with_the_command(wardrobe
 def test_nothing_is_written_while_it_is_tried(wardrobe, live):
     before = files(wardrobe), told(wardrobe)
     for by in ("1", "2", "30", "nonsense"):
-        live.ask("preview", correction={**SCOOP, "values": {"piece": "front", "by": by}})
+        live.ask("preview", change={**SCOOP, "values": {"piece": "front", "by": by}})
     assert (files(wardrobe), told(wardrobe)) == before
 
 
@@ -144,7 +144,7 @@ def test_what_cannot_be_done_is_told_in_the_command_s_sentence(live, trueup, val
     words = [word for name, text in values.items() for word in (f"--{name}", text)]
     answer = trueup("correct", "village", "scoop-armhole", *words, "--preview")
     assert answer.code == 2
-    lines = live.ask("preview", correction={**SCOOP, "values": values}).lines
+    lines = live.ask("preview", change={**SCOOP, "values": values}).lines
     assert not any("row" in line for line in lines)
     if "height" not in values:  # an option there is not is told by the command line itself
         assert lines[-1]["refused"] == answer.err.strip()

@@ -21,7 +21,7 @@ def move(live: Running, number: int) -> socket.socket:
         "kind": "scoop-armhole",
         "values": {"piece": "front", "by": by},
     }
-    body = json.dumps({"correction": correction, "near": []}).encode()
+    body = json.dumps({"change": correction, "near": []}).encode()
     head = [f"{name}: {value}" for name, value in live.headers().items()]
     length = f"Content-Length: {len(body)}"
     lines = ["POST /preview HTTP/1.1", *head, length, "Connection: close", "", ""]
@@ -47,7 +47,7 @@ def test_moves_without_rest_keep_memory_flat_and_the_last_is_answered(live):
     moved(live, MANY)
     assert live.memory() - before < MOST_GROWTH
     asked = {"node": "village", "kind": "scoop-armhole", "values": {"piece": "front", "by": "7mm"}}
-    lines = live.ask("preview", correction=asked).lines
+    lines = live.ask("preview", change=asked).lines
     assert lines[-1] == {"whole": True}
     assert {line["row"] for line in lines if "row" in line} == {"easy", "blouse", "vest", "own"}
 

@@ -15,6 +15,7 @@ from trueup.cli.json.patterns.unnamed import unnamed_form
 from trueup.cli.json.proposal import proposal_form
 from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
+from trueup.cli.options.drawing_words import strip_reach
 from trueup.cli.page import note, said, show
 from trueup.cli.render.patterns.proposal import (
     line_names,
@@ -41,9 +42,6 @@ from trueup.lineage.drawings.tracing.drafting import DraftDrawn, draft_from
 from trueup.lineage.drawings.tracing.errors import CannotTrace, UnnamedLines
 from trueup.lineage.limits import LARGEST_DRAWING, LARGEST_DXF, LARGEST_PHOTO, LARGEST_RECORD
 from trueup.lineage.store.files.plain_file import NotPlain, read_plain
-
-_PRINTED = 0.1
-"""Share by which printing may change a frame and it still be one."""
 
 
 def trace(
@@ -157,7 +155,9 @@ def trace(
     if only_named:
         raise Misused("--only-named is for drawings whose lines have names; use --names instead.")
     told = stated_in(_file(stated, LARGEST_RECORD), stated.name) if stated else None
-    looked = look_at(content, file.name, given, lengths, told, over=over, reach=_reach(strip, file))
+    looked = look_at(
+        content, file.name, given, lengths, told, over=over, reach=strip_reach(strip, file.name)
+    )
     tell = note if as_json or not (write_names or picture) else _say
     _write(looked, file, folder, write_names, picture, force=force, tell=tell)
     if told is not None or as_proposed:
@@ -203,21 +203,6 @@ def _pairs(given: list[str], option: str) -> dict[str, str]:
             raise Misused(f"{option} gives {line} two of them; give it one.")
         pairs[line] = name
     return pairs
-
-
-def _reach(strip: str | None, file: Path) -> float:
-    """Return how far the squares of a strip reach as it was printed, mm."""
-    if strip is None:
-        return REACH
-    if not is_picture_by_name(file.name):
-        raise Misused("--strip is for photographs; leave it out.")
-    reach = parse_length(strip, Unit.MILLIMETRE)
-    if abs(reach / REACH - 1) > _PRINTED:
-        raise Misused(
-            f'--strip "{strip}" is far from the {REACH:g} mm that a strip is printed to: measure '
-            "from the outer side of its first black square to that of its last."
-        )
-    return reach
 
 
 def _lengths(given: list[str]) -> dict[str, float]:

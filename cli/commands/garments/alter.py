@@ -10,19 +10,15 @@ from trueup.cli.json import alteration as json_alteration
 from trueup.cli.opening import OpenToRead, reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
+from trueup.cli.options.garment_words import narrowest_allowance
 from trueup.cli.page import said, show
 from trueup.cli.render.garments.alteration import alteration_lines
-from trueup.geometry import said as facts
 from trueup.geometry.cloth.cut_cloth import LEAST
-from trueup.geometry.units import parse_length
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.fitting import fitting_content, read_fitting
 from trueup.lineage.files.records import Role
 from trueup.lineage.garments.alteration import asked_of
 from trueup.lineage.writable import WritableWardrobe
-
-_WIDEST = 100.0
-"""What a seam allowance may be at most, mm."""
 
 
 def alter(
@@ -78,9 +74,7 @@ def alter(
         raise Misused("--on says which node a fitting is for; give the fitting with --from.")
     with reading(folder, as_json=as_json) as wardrobe:
         unit = wardrobe.state.unit
-        narrowest = LEAST if least is None else parse_length(least, unit)
-        if not 0 <= narrowest <= _WIDEST:
-            raise Misused(facts.said("narrowest-allowance", low=0.0, high=_WIDEST))
+        narrowest = LEAST if least is None else narrowest_allowance(least, unit)
         after = None if fitting is None else _as_if(wardrobe, garment, fitting, on, folder)
         asked = asked_of(wardrobe.wardrobe, garment, narrowest, after)
         found = asked.answer()

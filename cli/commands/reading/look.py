@@ -62,13 +62,15 @@ def look(
     """Look at the wardrobe on a live page, and try corrections on it before you record them.
 
     It shows the same pages as `trueup book`, always as the wardrobe is now. On the page of a block
-    or pattern choose a line and a kind of change, and see what would become of every pattern below
-    while you move the amount; nothing is written until you press Record, which makes the same step
-    as the command that is shown. Whatever it can do, a command can.
+    or pattern choose a line and a kind of change, for fit or for looks, and see what would become
+    of every pattern below while you move the amount; nothing is written until you press Record,
+    which makes the same step as the command that is shown. Whatever it can do, a command can.
 
-    Every remedy of a conflict can be decided for by a button, fit notes written down with a photo,
-    and each step undone in the message that follows. Where someone else wrote meanwhile nothing is
-    recorded, and it is asked again.
+    What amending a step, taking one out, or the pins of a garment would do is shown as well before
+    it is recorded. Every remedy of a conflict can be decided for by a button, fit notes written
+    down with a photo, a drawing made a block by pointing at its lines, and each step undone in the
+    message that follows. Where someone else wrote meanwhile nothing is recorded, and it is asked
+    again.
 
     The page is served to this machine only, at an address that nobody can guess, until its last
     window is closed, nothing was asked for an hour, or you press Ctrl-C. With --phone one form is

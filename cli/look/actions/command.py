@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from trueup.cli.look.acting import action
 from trueup.cli.look.owning.desk import Desk
 from trueup.cli.look.owning.line import Line
-from trueup.cli.look.trying.asked import AskedCorrection, command_of
+from trueup.cli.look.trying.asked import AskedChange, command_of
 
 
-@action("command", AskedCorrection)
-def show_command(desk: Desk, told: AskedCorrection) -> Iterator[Line]:
-    """Yield the command of a correction as it is written now."""
+@action("command", AskedChange)
+def show_command(desk: Desk, told: AskedChange) -> Iterator[Line]:
+    """Yield the command of a change as it is written now."""
     yield {"command": command_of(desk, told)}

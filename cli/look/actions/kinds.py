@@ -1,6 +1,6 @@
-"""Which kinds of change can act on a line that was picked."""
+"""Which kinds of change there are for a line that was picked, or for no line."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 import msgspec
 
@@ -8,23 +8,45 @@ from trueup.cli.look.acting import action
 from trueup.cli.look.owning.desk import Desk
 from trueup.cli.look.owning.line import Line
 from trueup.cli.look.trying.lines import picked_line
+from trueup.cli.look.written import Short
 from trueup.cli.plain.help_pages import first_sentence
-from trueup.geometry.changes import kind_named
+from trueup.geometry.changes import kind_named, kinds
+
+_MEANT, _ACTING, _OTHER = "Made for this line", "Also change this line", "Other changes"
 
 
 class PickedLine(msgspec.Struct, forbid_unknown_fields=True):
-    """A line of a node, as `piece.edge`."""
+    """A line of a node, as `piece.edge`; empty where none is picked."""
 
-    node: str
-    line: str
+    node: Short
+    line: Short
 
 
 @action("kinds", PickedLine)
 def list_kinds(desk: Desk, told: PickedLine) -> Iterator[Line]:
-    """Yield the kinds, each with what it does in one sentence, and whether it is meant for it."""
-    yield {
-        "kinds": [
-            [each.kind, first_sentence(kind_named(each.kind).__doc__ or ""), each.is_meant]
-            for each in picked_line(desk, told.node, told.line)
-        ]
-    }
+    """Yield all kinds in groups, each with what it does in one sentence."""
+    desk.wardrobe.state.node(told.node)
+    if not told.line:
+        yield {"groups": [_group(room, found) for room, found in _by_room().items()]}
+        return
+    acting = picked_line(desk, told.node, told.line)
+    known = {each.kind for each in acting}
+    groups = [
+        _group(_MEANT, (each.kind for each in acting if each.is_meant)),
+        _group(_ACTING, (each.kind for each in acting if not each.is_meant)),
+        _group(_OTHER, (each for each in kinds() if each not in known)),
+    ]
+    yield {"groups": [(label, found) for label, found in groups if found]}
+
+
+def _by_room() -> Mapping[str, list[str]]:
+    """Return all kinds by the room they live in, which is called by what it is about."""
+    found: dict[str, list[str]] = {}
+    for name, cls in kinds().items():
+        room = cls.__module__.split(".")[-2].replace("_", " ").capitalize()
+        found.setdefault(room, []).append(name)
+    return dict(sorted(found.items()))
+
+
+def _group(label: str, names: Iterable[str]) -> tuple[str, list[tuple[str, str]]]:
+    return label, [(each, first_sentence(kind_named(each).__doc__ or "")) for each in names]

@@ -24,6 +24,7 @@ from trueup.lineage.store import Commit
 from trueup.lineage.writable import WritableWardrobe
 
 if TYPE_CHECKING:
+    from trueup.cli.look.drawing_at_hand import DrawingAtHand
     from trueup.geometry.pieces.draft import Draft
 
 _MOST_DRAFTS = 256
@@ -36,7 +37,8 @@ class Desk:
     `most` versions of each node are told on its page. What is put into `later` is done once there
     is time, and not at all when something is asked before. `say` tells a line of the answer under
     way from within what works it out, and raises where nobody waits for it any more; `kept` are
-    answers about the wardrobe as it is. By `phone` a note may come for one garment.
+    answers about the wardrobe as it is. By `phone` a note may come for one garment; `drawing` is
+    the last one that was handed over to be traced.
     """
 
     def __init__(
@@ -44,6 +46,7 @@ class Desk:
     ) -> None:
         self.wardrobe = wardrobe
         self.phone = phone
+        self.drawing: DrawingAtHand | None = None
         self._most = most
         self._source: BookSource | None = None
         self._before: OrderedDict[str, Draft] = OrderedDict()

@@ -1,5 +1,6 @@
 // Asking: every question bears the token that stood behind the # of the address this page was
-// opened by. It is kept for this window alone, and taken out of the address.
+// opened by, or that was given for the ticket it was opened with. It is kept for this window alone,
+// and taken out of the address.
 
 const ENTRANCE = /^#token=([\w-]{40,})(?:\/(.*))?$/;
 const entered = ENTRANCE.exec(location.hash);
@@ -7,7 +8,7 @@ if (entered) {
   sessionStorage.setItem("token", entered[1]);
   history.replaceState(null, "", `#/${entered[2] || "start"}`);
 }
-const token = sessionStorage.getItem("token") || "";
+let token = sessionStorage.getItem("token") || "";
 const thisPage = Array.from(crypto.getRandomValues(new Uint8Array(8)), (each) =>
   each.toString(16).padStart(2, "0"),
 ).join("");
@@ -18,27 +19,46 @@ const NO_TOKEN =
 /** What could not be done, in one sentence. */
 class Refused extends Error {}
 
+const TICKET = /^\/([\w-]{40,})$/.exec(location.pathname);
+const isEntered = TICKET ? enter(TICKET[1]) : Promise.resolve();
+
+/** Give the ticket for the token: it is worth nothing afterwards, wherever it is kept. */
+async function enter(ticket) {
+  try {
+    token = (await (await posted("enter", {}, ticket)).json()).token;
+    sessionStorage.setItem("token", token);
+  } catch {
+    token = "";
+  }
+  history.replaceState(null, "", "/#/start");
+}
+
+function posted(action, told, bearing, how = {}) {
+  return fetch(`/${action}`, {
+    method: "POST",
+    headers: {
+      "Content-Type": "application/json",
+      "Trueup-Token": bearing,
+      "Trueup-Page": thisPage,
+    },
+    body: JSON.stringify(told),
+    cache: "no-store",
+    credentials: "omit",
+    redirect: "error",
+    referrerPolicy: "no-referrer",
+    ...how,
+  });
+}
+
 /** Ask, and return what comes; `how` may hold a signal to give it up, or keepalive. */
 async function asked(action, told, how = {}) {
+  await isEntered;
   if (token === "") {
     throw new Refused(NO_TOKEN);
   }
   let response;
   try {
-    response = await fetch(`/${action}`, {
-      method: "POST",
-      headers: {
-        "Content-Type": "application/json",
-        "Trueup-Token": token,
-        "Trueup-Page": thisPage,
-      },
-      body: JSON.stringify(told),
-      cache: "no-store",
-      credentials: "omit",
-      redirect: "error",
-      referrerPolicy: "no-referrer",
-      ...how,
-    });
+    response = await posted(action, told, token, how);
   } catch (error) {
     if (error.name === "AbortError") {
       throw error;

@@ -74,7 +74,7 @@ function tellStopped() {
 addEventListener("hashchange", () => meanwhile.replaceChildren());
 addEventListener("pagehide", () => {
   if (token !== "") {
-    asked("leave", {}, { keepalive: true }).catch(() => null);
+    posted("leave", {}, token, { keepalive: true }).catch(() => null);
   }
 });
 addEventListener("pageshow", (event) => event.persisted && location.reload());

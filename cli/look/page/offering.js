@@ -1,16 +1,24 @@
-// On the page of a block or pattern: the way to try a correction of it, on the line that was chosen.
+// On the page of a block or pattern: the ways to try a correction of it, or a change of its looks, on
+// the line that was chosen.
+
+const OFFERED = [
+  ["try", "Try a correction"],
+  ["style", "Try a style change"],
+];
 
 function offerTrying(part) {
   const node = addressNow().address.split("/")[1];
-  const way = document.createElement("a");
+  const ways = OFFERED.map(() => document.createElement("a"));
   const words = document.createElement("p");
   words.className = "offer";
-  words.append(way);
+  words.append(...ways);
   part.before(words);
 
   function offer(line) {
-    way.href = `#/try/${node}${line ? `/${line}` : ""}`;
-    way.textContent = line ? `Try a correction on ${line}` : "Try a correction";
+    OFFERED.forEach(([page, offered], index) => {
+      ways[index].href = `#/${page}/${node}${line ? `/${line}` : ""}`;
+      ways[index].textContent = line ? `${offered} on ${line}` : offered;
+    });
   }
 
   part.addEventListener("edge-chosen", (event) => offer(event.detail.edge));

@@ -1,12 +1,13 @@
-// Try a correction: pick a line, then a kind of change; move the amount; record it, or do not.
+// Try a change: pick a line, then a kind of change; move the amount; record it, or do not.
 
-const WORKING = "Working it out …";
 let trialAtHand = null;
 
 class Trial {
   constructor(part) {
     this.part = part;
     this.node = part.dataset.node;
+    this.address = part.dataset.address;
+    this.isStyle = part.dataset.style !== undefined;
     this.form = part.querySelector(".trying");
     this.line = this.form.elements.line;
     this.kind = this.form.elements.kind;
@@ -15,12 +16,14 @@ class Trial {
     this.keeping = part.querySelector(".keeping");
     this.recording = part.querySelector(".record");
     this.command = part.querySelector(".keeping code");
-    this.rail = new Rail(part.querySelector(".rail"));
-    this.asking = new AbortController();
-    this.number = 0;
     this.picks = 0;
-    this.version = "";
     this.near = null;
+    this.previewing = new Previewing(part.querySelector(".rail"), {
+      action: "preview",
+      refused: this.refused,
+      told: () => ({ change: this.change(), near: this.valuesNear() }),
+      ready: (isReady) => this.recording.setAttribute("aria-disabled", String(!isReady)),
+    });
     this.line.addEventListener("change", () => this.pick(this.line.value));
     this.kind.addEventListener("change", () => this.choose(this.kind.value));
     this.form.addEventListener("submit", (event) => event.preventDefault());
@@ -49,34 +52,29 @@ class Trial {
     this.line.value = line;
     this.mark(line);
     this.rest("Choose a change to see it.");
-    history.replaceState(history.state, "", `#/try/${this.node}${line ? `/${line}` : ""}`);
+    history.replaceState(history.state, "", `#/${this.address}${line ? `/${line}` : ""}`);
     // What another line was offered is not for this one.
     this.kind.disabled = true;
-    this.kind.replaceChildren(firstOption(line ? WORKING : "Pick a line first"));
-    if (line === "") {
-      return;
-    }
-    const { kinds } = await this.answered("kinds", { node: this.node, line });
+    this.kind.replaceChildren(firstOption(WORKING));
+    const { groups } = await this.answered("kinds", { node: this.node, line });
     if (number !== this.picks) {
       return; // picked again meanwhile
     }
-    const meant = kinds.filter(([, , isMeant]) => isMeant);
-    const others = kinds.filter(([, , isMeant]) => !isMeant);
     this.kind.disabled = false;
-    this.kind.replaceChildren(
-      firstOption("Choose a change"),
-      ...group("Made for this line", meant),
-      ...group("Also change this line", others),
-    );
-    this.kind.value = kinds.some(([name]) => name === before) ? before : "";
+    this.kind.replaceChildren(firstOption("Choose a change"), ...groups.map(group));
+    this.kind.value = Array.from(this.kind.options).some((each) => each.value === before)
+      ? before
+      : "";
     this.choose(this.kind.value);
   }
 
   mark(line) {
     const pictured = this.part.querySelector(".pick");
     pictured.querySelectorAll(".marked").forEach((each) => each.classList.remove("marked"));
-    if (line) {
-      linesNamed(pictured, line).forEach((each) => each.classList.add("marked"));
+    const lines = line ? linesNamed(pictured, line) : [];
+    lines.forEach((each) => each.classList.add("marked"));
+    if (lines.length) {
+      showBeside(pictured.querySelector(".picture"), lines[0].closest("svg"));
     }
   }
 
@@ -85,10 +83,10 @@ class Trial {
     if (kind === "") {
       return;
     }
-    const number = this.number;
+    const number = this.previewing.number;
     const line = this.line.value;
     const { html } = await this.answered("form", { node: this.node, line, kind });
-    if (number !== this.number) {
+    if (number !== this.previewing.number) {
       return; // another was picked or chosen meanwhile
     }
     this.controls.innerHTML = html;
@@ -105,72 +103,21 @@ class Trial {
 
   /** Show nothing of a change. */
   rest(words) {
-    this.stop();
     this.controls.replaceChildren();
     this.keeping.hidden = true;
-    this.refused.textContent = "";
-    this.rail.clear(words);
-  }
-
-  /** Give up what is asked for: nothing of it is shown any more. */
-  stop() {
-    this.asking.abort();
-    this.asking = new AbortController();
-    this.number += 1;
-    this.version = "";
-    this.recording.setAttribute("aria-disabled", "true");
+    this.previewing.rest(words);
   }
 
   /** Try it as it is written now; `control` is the one that was moved. */
   moved(control) {
-    this.stop();
     this.near = control;
-    this.refused.textContent = "";
-    this.rail.forget(WORKING);
-    const number = this.number;
-    // However fast it is moved, it is tried no more often than it is drawn.
-    requestAnimationFrame(() => number === this.number && this.preview(number));
-  }
-
-  async preview(number) {
-    this.tellCommand();
-    const told = { correction: this.correction(), near: this.valuesNear() };
-    let version = "";
-    try {
-      for await (const line of linesOf("preview", told, { signal: this.asking.signal })) {
-        if (number !== this.number) {
-          return;
-        }
-        version = line.version || version;
-        this.take(line, version);
-      }
-    } catch (error) {
-      if (number === this.number && error.name !== "AbortError") {
-        this.refuse(error);
-      }
-    }
-  }
-
-  take(line, version) {
-    if (line.below) {
-      this.rail.expect(line.below);
-    } else if (line.row !== undefined) {
-      this.rail.tell(line.row, line.rank, line.html);
-    } else if (line.own !== undefined) {
-      this.rail.tally.textContent = line.tally;
-      this.rail.own.innerHTML = line.own;
-      // All is said that is to be known before it is recorded; pictures follow.
-      this.version = version;
-      this.recording.setAttribute("aria-disabled", "false");
-    } else if (line.picture !== undefined) {
-      this.rail.show(line.picture, line.html);
-    }
+    this.previewing.moved();
+    const { number } = this.previewing;
+    requestAnimationFrame(() => number === this.previewing.number && this.tellCommand());
   }
 
   refuse(error) {
-    this.stop();
-    this.rail.clear("");
-    this.refused.textContent = error instanceof Refused ? error.message : STOPPED;
+    this.previewing.refuse(error);
   }
 
   async answered(action, told) {
@@ -203,13 +150,14 @@ class Trial {
     return lengthsNear(this.near).map((each) => ({ ...values, [this.near.dataset.name]: each }));
   }
 
-  correction(more = {}) {
-    return { node: this.node, kind: this.kind.value, values: this.values(), ...more };
+  change(more = {}) {
+    const about = { node: this.node, kind: this.kind.value, is_style: this.isStyle };
+    return { ...about, values: this.values(), ...more };
   }
 
   whole() {
     const chosen = this.form.querySelectorAll("input[name=mends]:checked");
-    return this.correction({
+    return this.change({
       why: this.form.elements.why.value.trim(),
       mends: Array.from(chosen, (each) => each.value),
     });
@@ -231,7 +179,7 @@ class Trial {
     if (this.recording.getAttribute("aria-disabled") === "true") {
       return;
     }
-    const told = { correction: this.whole(), version: this.version };
+    const told = { change: this.whole(), version: this.previewing.version };
     this.recording.setAttribute("aria-disabled", "true");
     try {
       const answer = await answerTo("record", told);
@@ -247,6 +195,14 @@ class Trial {
   }
 }
 
+/** Move pieces that lie beside each other so far that one of them is seen. */
+function showBeside(pieces, piece) {
+  const [room, seen] = [pieces.getBoundingClientRect(), piece.getBoundingClientRect()];
+  if (seen.left < room.left || seen.right > room.right) {
+    pieces.scrollBy({ left: seen.left - room.left });
+  }
+}
+
 function firstOption(words) {
   const first = document.createElement("option");
   first.value = "";
@@ -254,10 +210,7 @@ function firstOption(words) {
   return first;
 }
 
-function group(label, kinds) {
-  if (!kinds.length) {
-    return [];
-  }
+function group([label, kinds]) {
   const made = document.createElement("optgroup");
   made.label = label;
   for (const [name, says] of kinds) {
@@ -267,7 +220,7 @@ function group(label, kinds) {
     option.title = says;
     made.append(option);
   }
-  return [made];
+  return made;
 }
 
 function becameOf(answer) {
@@ -279,19 +232,8 @@ function becameOf(answer) {
 whenShown.push([
   ".trial",
   (part) => {
-    trialAtHand?.stop();
+    trialAtHand?.previewing.stop();
     trialAtHand = new Trial(part);
-    const { place } = addressNow();
-    if (place) {
-      trialAtHand.pick(place).catch(() => null);
-    }
+    trialAtHand.pick(addressNow().place).catch(() => null);
   },
 ]);
-
-// Whoever leaves the page wants no more of its answers.
-addEventListener("hashchange", () => trialAtHand?.stop());
-whenMoved.push(() => {
-  if (trialAtHand?.part.isConnected && !trialAtHand.keeping.hidden) {
-    trialAtHand.moved(trialAtHand.near);
-  }
-});

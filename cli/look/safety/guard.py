@@ -12,6 +12,7 @@ from types import MappingProxyType
 from typing import Any
 
 from trueup.cli.look.safety.address import LiveAddress
+from trueup.cli.look.safety.entrance import Entrance
 
 Message = MutableMapping[str, Any]
 Receive = Callable[[], Awaitable[Message]]
@@ -20,6 +21,9 @@ Application = Callable[[MutableMapping[str, Any], Receive, Send], Awaitable[None
 Admitted = Callable[[tuple[str, int]], None]
 
 TOKEN = b"trueup-token"
+ENTER = "/enter"
+"""Where a ticket is given for the token."""
+
 _FRAME = "/"
 _SITES_OF_FRAME = (b"none", b"same-origin")
 
@@ -40,13 +44,20 @@ _ALWAYS: Mapping[bytes, bytes] = MappingProxyType(
 class Guard:
     """Passes on what may ask, refuses all else, and puts its headers to every answer.
 
-    `admitted` is told from where something came that bore the token.
+    `admitted` is told from where something came that bore the token. By an `entrance` a browser
+    may come in once that bears a ticket instead.
     """
 
     def __init__(
-        self, inner: Application, place: LiveAddress, policy: str, admitted: Admitted
+        self,
+        inner: Application,
+        place: LiveAddress,
+        policy: str,
+        admitted: Admitted,
+        entrance: Entrance | None = None,
     ) -> None:
         self._inner, self._here, self._admitted = inner, place, admitted
+        self._entrance = entrance
         always = [each for each in _ALWAYS.items() if place.is_trusted or each[0] != _ISOLATING]
         self._headers = [*always, (b"content-security-policy", policy.encode())]
 
@@ -76,10 +87,9 @@ class Guard:
             return False
         if scope["method"] == "GET":
             return (
-                scope["path"] == _FRAME
-                and not scope["query_string"]
+                not scope["query_string"]
                 and b"origin" not in headers
-                and _is_one_of(headers.get(b"sec-fetch-site"), _SITES_OF_FRAME)
+                and self._shows_frame(scope["path"], headers.get(b"sec-fetch-site"))
                 and _is_one_of(headers.get(b"sec-fetch-dest"), (b"document",))
             )
         return (
@@ -88,11 +98,22 @@ class Guard:
             and headers.get(b"origin") == [self._here.origin.encode()]
             and _is_one_of(headers.get(b"sec-fetch-site"), (b"same-origin",))
             and headers.get(b"content-type") == [b"application/json"]
-            and self._bears_token(headers.get(TOKEN, []))
+            and self._bears_token(headers.get(TOKEN, []), scope["path"])
         )
 
-    def _bears_token(self, given: list[bytes]) -> bool:
-        return len(given) == 1 and hmac.compare_digest(given[0], self._here.token.encode())
+    def _shows_frame(self, path: str, site: list[bytes] | None) -> bool:
+        """Return whether the frame is shown there; whoever bears a ticket comes from a file."""
+        if path == _FRAME:
+            return _is_one_of(site, _SITES_OF_FRAME)
+        return self._entrance is not None and self._entrance.is_for(path[1:].encode())
+
+    def _bears_token(self, given: list[bytes], path: str) -> bool:
+        if len(given) != 1:
+            return False
+        if path == ENTER and self._entrance is not None and self._entrance.is_for(given[0]):
+            self._entrance.spend()
+            return True
+        return hmac.compare_digest(given[0], self._here.token.encode())
 
 
 def _is_one_of(given: list[bytes] | None, allowed: tuple[bytes, ...]) -> bool:

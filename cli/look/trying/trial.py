@@ -1,20 +1,18 @@
-"""Try a correction: what would become of every pattern below, told as soon as it is found."""
+"""Try a step: what would become of every pattern below, told as soon as it is found."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import count
 
-from trueup.cli.carrying_out.changing import proposed_change
 from trueup.cli.look.owning.desk import Desk
 from trueup.cli.look.owning.line import Line
 from trueup.cli.look.trying import became
-from trueup.cli.look.trying.asked import AskedCorrection, with_units
+from trueup.cli.look.trying.step import TriedStep
 from trueup.cli.render.replay import is_exception, tally
 from trueup.geometry.pieces.draft import Draft
 from trueup.lineage.errors import CannotStep
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files import graph
-from trueup.lineage.files.records import Role
 from trueup.lineage.proposal import Proposal
 from trueup.lineage.replay.replay import PatternReplay
 
@@ -30,7 +28,7 @@ class _Trial:
     """A trial under way: the lines said, and what pictures are to be drawn from."""
 
     desk: Desk
-    asked: AskedCorrection
+    tried: TriedStep
     said: list[Line] = field(default_factory=list)
     after: Evaluator | None = None
     drawn: dict[str, Draft | None] = field(default_factory=dict)
@@ -41,7 +39,7 @@ class _Trial:
         self.desk.say(line)
 
     def take(self, outcome: PatternReplay, after: Evaluator) -> None:
-        """Tell what became of the correction in a pattern."""
+        """Tell what became of the step in a pattern."""
         if self.after is None:
             self.after = after
             self._require_possible(after)
@@ -56,15 +54,15 @@ class _Trial:
 
     def _require_possible(self, after: Evaluator) -> None:
         """Raise CannotStep, as it would be in the end, before any pattern is told of."""
-        node = self.asked.node
+        node, changed = self.tried.node, self.tried.of
         before = {each.step for each in self.desk.wardrobe.evaluator.summary(node).problems}
         for problem in after.summary(node).problems:
-            if problem.step not in before:
+            if problem.step == changed if changed else problem.step not in before:
                 raise CannotStep(node, problem.error)
 
     def pictures(self, proposal: Proposal) -> None:
         """Draw what moves, the node itself first, then the patterns as they are ranked."""
-        wardrobe, node = self.desk.wardrobe, self.asked.node
+        wardrobe, node = self.desk.wardrobe, self.tried.node
         numbers = count(_FIRST_NUMBER)
         after = self.after or wardrobe.evaluator_of(wardrobe.state.with_nodes(proposal.edit.nodes))
         ranked = sorted(self.outcomes, key=became.rank)
@@ -74,17 +72,15 @@ class _Trial:
             self.say(picture=name, html=html)
 
 
-def tried(desk: Desk, asked: AskedCorrection) -> Iterator[Line]:
-    """Yield nothing, and say all that a correction would do: rows, the whole, then pictures.
+def tried(desk: Desk, step: TriedStep) -> Iterator[Line]:
+    """Yield nothing, and say all that a step would do: rows, the whole, then pictures.
 
-    Its reason and what it mends change nothing of that. Raises what proposing it raises. What was
-    worked out is kept, and said at once the next time.
+    Raises what proposing it raises. What was worked out is kept, and said at once the next time.
     """
-    values = with_units(asked, desk.source.unit)
-    about = ("trial", asked.node, asked.kind, tuple(values.items()))
+    about = ("trial", step.node, *step.about)
     lines = desk.kept.get(about)
     if lines is None:
-        lines = _worked_out(desk, asked, values)
+        lines = _worked_out(desk, step)
         desk.kept.keep(about, lines)
     else:
         for line in lines:
@@ -92,16 +88,14 @@ def tried(desk: Desk, asked: AskedCorrection) -> Iterator[Line]:
     yield {"whole": True}
 
 
-def _worked_out(
-    desk: Desk, asked: AskedCorrection, values: Mapping[str, str | bool]
-) -> tuple[Line, ...]:
-    trial = _Trial(desk, asked)
+def _worked_out(desk: Desk, step: TriedStep) -> tuple[Line, ...]:
+    trial = _Trial(desk, step)
     state = desk.wardrobe.state
-    state.node(asked.node)
-    below = graph.in_order(state.graph, graph.descendants(state.graph, [asked.node]))
+    state.node(step.node)
+    below = graph.in_order(state.graph, graph.descendants(state.graph, [step.node]))
     trial.say(version=desk.version, below=[[each, desk.source.addresses[each]] for each in below])
     desk.wardrobe.became = trial.take
-    proposal = proposed_change(desk.wardrobe, asked.node, asked.kind, values, Role.CORRECTION)
+    proposal = step.propose(desk.wardrobe)
     desk.wardrobe.became = None
     outcomes = proposal.replay.patterns
     trial.say(

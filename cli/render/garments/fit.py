@@ -19,10 +19,7 @@ def fit_lines(
     fit: Fit, unit: Unit, commands: CommandLine, file: str | None
 ) -> Iterator[RenderableType]:
     """Yield each correction with its reason and effect, then the fitting or where it lies."""
-    of = "" if fit.node == fit.pattern else f", from a garment of {fit.pattern}"
-    yield said(f"A fitting for {fit.node}{of}; nothing is recorded.", "bold")
-    for number, each in enumerate(fit.corrections, 1):
-        yield from _correction(number, each, fit, unit, commands)
+    yield from correction_lines(fit, unit, commands)
     yield ""
     if file is None:
         yield said("All of it as one step: save this fitting, or give --write FILE.")
@@ -30,6 +27,16 @@ def fit_lines(
         return
     yield said(f"The fitting is written to {file}. See what it would do, as one step:")
     yield command(commands.line("correct", fit.node, "--from", file, "--preview"))
+
+
+def correction_lines(
+    fit: Fit, unit: Unit, commands: CommandLine | None
+) -> Iterator[RenderableType]:
+    """Yield each correction with its reason and effect, and with `commands` how it is tried."""
+    of = "" if fit.node == fit.pattern else f", from a garment of {fit.pattern}"
+    yield said(f"A fitting for {fit.node}{of}; nothing is recorded.", "bold")
+    for number, each in enumerate(fit.corrections, 1):
+        yield from _correction(number, each, fit, unit, commands)
 
 
 def as_it_stands(line: str) -> Text:
@@ -40,21 +47,23 @@ def as_it_stands(line: str) -> Text:
 
 
 def _correction(
-    number: int, each: PinnedCorrection, fit: Fit, unit: Unit, commands: CommandLine
+    number: int, each: PinnedCorrection, fit: Fit, unit: Unit, commands: CommandLine | None
 ) -> Iterator[RenderableType]:
     pins = " and ".join(pin.said(unit) for pin in each.pins)
     yield ""
     yield said(f"{number}. {pins}: {each.reason}.")
-    yield command(correction_line(commands, fit.node, each.change.kind, each.values))
+    if commands is not None:
+        yield command(correction_line(commands, fit.node, each.change.kind, each.values))
     rows = [(e.measure, before_and_after(e.before_mm, e.after_mm, unit)) for e in each.effects]
     if rows:
         yield Padding(PlainTable(("measure", "before and after"), rows), (0, 0, 0, 2))
     shaped = each.origin
     if shaped is not None and each.is_above:
+        where = f"with --on {shaped.node}" if commands else f"where {shaped.node} is corrected"
         yield Padding(
             said(
                 f"The line got its shape at {shaped.node}: a fault of that is mended for all below "
-                f"it with --on {shaped.node}."
+                f"it {where}."
             ),
             (0, 0, 0, 2),
         )

@@ -12,11 +12,12 @@ from trueup.lineage.drawings.photographs.frame.strips import REACH
 from trueup.lineage.drawings.photographs.kind import is_picture
 from trueup.lineage.drawings.proposing.drawing_file import DXF, LookedAt, looked_over, read_shapes
 from trueup.lineage.drawings.shapes.dxf.reading import described_in
+from trueup.lineage.drawings.shapes.shape import ShapePage
 from trueup.lineage.drawings.stating.names_file import read_names
 from trueup.lineage.drawings.stating.settling import settled
 from trueup.lineage.drawings.stating.stated import Stated
-from trueup.lineage.drawings.tracing.drafting import DraftDrawn
-from trueup.lineage.drawings.tracing.errors import CannotTrace
+from trueup.lineage.drawings.tracing.drafting import DraftDrawn, draft_from
+from trueup.lineage.drawings.tracing.errors import CannotTrace, UnnamedLines
 from trueup.lineage.drawings.tracing.form_reading import read_form
 from trueup.lineage.drawings.tracing.names import name_of
 from trueup.lineage.drawings.tracing.page import read_page
@@ -72,16 +73,47 @@ def look_at(
     CannotTrace; CannotMeasure and LibraryMissing for a photograph.
     """
 
-    def looked() -> LookedAt:
-        page = read_shapes(content, source, reach)
-        return looked_over(page, source, names, lengths, stated, over=over)
+    page = shapes_of(content, source, reach)
+    return look_at_shapes(page, source, names, lengths, stated, over=over)
 
-    return _told(source, looked)
+
+def shapes_of(content: bytes, source: str, reach: float = REACH) -> ShapePage:
+    """Return the lines of a drawing, by themselves, to be looked at; raises as `look_at` does."""
+    return _told(source, lambda: read_shapes(content, source, reach))
+
+
+def look_at_shapes(
+    page: ShapePage,
+    source: str,
+    names: Mapping[str, str],
+    lengths: Mapping[str, float],
+    stated: Stated | None = None,
+    *,
+    over: bool | None = None,
+) -> LookedAt:
+    """Return what is seen in a drawing whose lines were read; raises CannotTrace."""
+    return _told(source, lambda: looked_over(page, source, names, lengths, stated, over=over))
 
 
 def stated_in(content: bytes, place: str) -> Stated:
     """Return what a text file states of a drawing; raises CannotTrace."""
     return _told(place, lambda: read_names(content, place))
+
+
+def restated(stated: Stated, source: str, how: Callable[[Stated], Stated]) -> Stated:
+    """Return what is stated as it is stated otherwise; raises CannotTrace."""
+    return _told(source, lambda: how(stated))
+
+
+def own_draft(content: bytes, source: str) -> DraftDrawn | None:
+    """Return the draft of a drawing that says itself what its lines are, all of them, or None."""
+    try:
+        described = described_draft(content, source)
+        if described is not None or not names_its_lines(content, {}, source):
+            return described
+        return draft_from(content, {}, source, others=False)
+    except (CannotTrace, UnnamedLines):
+        return None
 
 
 def draft_as_stated(looked: LookedAt, source: str) -> DraftDrawn:

@@ -13,6 +13,7 @@ def ask_for(show, address, action, **how):
 
 
 def record(opened):
+    opened.page.wait_for_selector("form.step .record:not([aria-disabled=true])")
     opened.require_accessible()
     opened.page.click("form.step .record")
     opened.page.wait_for_selector(".meanwhile .command")
@@ -127,7 +128,7 @@ def test_a_sheet_is_handed_over_and_nothing_is_written(show, trueup, tmp_path):
     before = trueup.contents()
     opened = show("pattern/blouse")
     page = opened.page
-    page.click("button.print")
+    page.click("button.sheet")
     page.fill("[name=paper]", "letter")
     with page.expect_download() as found:
         page.click("text=Make the PDF")

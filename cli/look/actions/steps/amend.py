@@ -1,6 +1,7 @@
 """Give a step of a chain other amounts."""
 
 from collections.abc import Iterator
+from typing import Annotated
 
 import msgspec
 
@@ -11,8 +12,14 @@ from trueup.cli.look.owning.desk import Desk
 from trueup.cli.look.owning.job import Urgency
 from trueup.cli.look.owning.line import Line
 from trueup.cli.look.recording import record_seen
+from trueup.cli.look.trying.step import TriedStep
+from trueup.cli.look.trying.trial import tried
 from trueup.cli.look.written import Long, NodeAsked, Short, with_option, with_reason
 from trueup.cli.options.kinds import option_word
+from trueup.lineage.proposal import Proposal
+from trueup.lineage.writable import WritableWardrobe
+
+Amended = Annotated[dict[Short, Short | bool | None], msgspec.Meta(max_length=40)]
 
 
 class AskedAmend(msgspec.Struct, forbid_unknown_fields=True):
@@ -23,15 +30,34 @@ class AskedAmend(msgspec.Struct, forbid_unknown_fields=True):
 
     node: Short
     step: Short
-    values: dict[Short, Short | bool | None]
+    values: Amended
     version: str
     why: Long = ""
+
+
+class TriedAmend(msgspec.Struct, forbid_unknown_fields=True):
+    """What might be otherwise in a step of a node."""
+
+    node: Short
+    step: Short
+    values: Amended
 
 
 @action("amend-form", NodeAsked)
 def show_amend_form(desk: Desk, told: NodeAsked) -> Iterator[Line]:
     """Yield the fields of the amounts of every step; raises NoSuchNode."""
     yield {"html": str(amend_form(desk, told.node))}
+
+
+@action("amend-preview", TriedAmend, Urgency.TRIAL)
+def try_amend(desk: Desk, told: TriedAmend) -> Iterator[Line]:
+    """Yield what would become of every pattern with the step as it might be."""
+
+    def propose(wardrobe: WritableWardrobe) -> Proposal:
+        return wardrobe.propose_amend(told.node, told.step, told.values)
+
+    about = ("amend", told.step, tuple(told.values.items()))
+    yield from tried(desk, TriedStep(told.node, about, propose, told.step))
 
 
 @action("amend", AskedAmend, Urgency.STEP)

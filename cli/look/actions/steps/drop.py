@@ -10,7 +10,11 @@ from trueup.cli.look.owning.desk import Desk
 from trueup.cli.look.owning.job import Urgency
 from trueup.cli.look.owning.line import Line
 from trueup.cli.look.recording import record_seen
+from trueup.cli.look.trying.step import TriedStep
+from trueup.cli.look.trying.trial import tried
 from trueup.cli.look.written import Long, NodeAsked, Short, with_reason
+from trueup.lineage.proposal import Proposal
+from trueup.lineage.writable import WritableWardrobe
 
 
 class AskedDrop(msgspec.Struct, forbid_unknown_fields=True):
@@ -26,6 +30,23 @@ class AskedDrop(msgspec.Struct, forbid_unknown_fields=True):
 def show_drop_form(desk: Desk, told: NodeAsked) -> Iterator[Line]:
     """Yield the fields that name a step; raises NoSuchNode."""
     yield {"html": str(drop_form(desk, told.node))}
+
+
+class TriedDrop(msgspec.Struct, forbid_unknown_fields=True):
+    """A step of a node that might go."""
+
+    node: Short
+    step: Short
+
+
+@action("drop-preview", TriedDrop, Urgency.TRIAL)
+def try_drop(desk: Desk, told: TriedDrop) -> Iterator[Line]:
+    """Yield what would become of every pattern without it."""
+
+    def propose(wardrobe: WritableWardrobe) -> Proposal:
+        return wardrobe.propose_drop(told.node, told.step)
+
+    yield from tried(desk, TriedStep(told.node, ("drop", told.step), propose, told.step))
 
 
 @action("drop", AskedDrop, Urgency.STEP)

@@ -3,16 +3,23 @@
 class AskedForm {
   /**
    * `about` is what its fields are asked for, and told with what `told` reads of them; `prepare`
-   * makes what was fetched ready, `forget` is done once it was recorded or left.
+   * makes what was fetched ready, `forget` is done once it was recorded or left; `foretold` gives
+   * what is told to have said what it would do; where that is nothing `rest` is said; `also` makes
+   * what is shown of what else is said. `arrange` is given the fields before they are filled in.
    */
-  constructor({ words, record, action, about, told, prepare, forget, more = [] }) {
+  constructor(how) {
+    const { words, record, action, about, told, more = [] } = how;
     this.action = action;
     this.about = about;
     this.name = `${action} ${Object.values(about).join(" ")}`;
     this.record = record;
     this.told = told;
-    this.prepare = prepare || (() => null);
-    this.forget = forget || (() => null);
+    this.prepare = how.prepare || (() => null);
+    this.arrange = how.arrange || (() => null);
+    this.forget = how.forget || (() => null);
+    this.foretold = how.foretold;
+    this.also = how.also;
+    this.rest = how.rest;
     this.more = more;
     this.form = null;
     this.refused = made("p", "refused");
@@ -32,24 +39,39 @@ class AskedForm {
     this.refused.textContent = "";
     try {
       const { html } = await answerTo(`${this.action}-form`, this.about);
-      const fields = document.createElement("template");
-      fields.innerHTML = html;
+      const fields = fromHtml(html);
+      this.arrange(fields, askedAgain.get(this.name));
+      const foretelling = this.foretold && this.foretelling();
       this.form = stepForm({
         action: this.action,
         name: this.name,
         record: this.record,
-        fields: [fields.content, ...this.more.map((each) => each())],
+        fields: [fields, ...this.more.map((each) => each())],
         told: (form) => ({ ...this.about, ...this.told(form.elements) }),
         done: () => this.forget(this.name),
         leave: () => this.close(),
+        foretelling,
       });
       this.room.append(this.form);
       this.way.setAttribute("aria-expanded", "true");
       this.prepare(this.form, this.name);
+      foretelling?.follow(this.form);
       this.form.elements[0].focus();
     } catch (error) {
       this.refused.textContent = error instanceof Refused ? error.message : STOPPED;
     }
+  }
+
+  foretelling() {
+    return new Foretelling({
+      action: `${this.action}-preview`,
+      rest: this.rest,
+      also: this.also,
+      told: (elements) => {
+        const found = this.foretold(elements);
+        return found && { ...this.about, ...found };
+      },
+    });
   }
 
   close() {

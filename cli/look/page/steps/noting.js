@@ -102,7 +102,7 @@ function letNote(heading) {
   });
   const first = heading.nextElementSibling?.matches(".kind") ? heading.nextElementSibling : heading;
   const phoned = document.createElement("section");
-  const ways = [noting, mended, status];
+  const ways = [noting, mended, letAlter(garment), status];
   const buttons = made("p", "buttons", ...ways.map((each) => each.way));
   first.after(buttons, phoned, ...ways.map((each) => each.room));
   new PhoneDoor(phoned, noting).look();

@@ -38,9 +38,10 @@ function reason() {
 /**
  * Make a form of what asks for a step: its fields, the version it is taken on, its buttons, and
  * room for what is refused. `told` gives what the action is told of the fields as they are;
- * `done` is called once it is recorded, `leave` where it is left.
+ * `done` is called once it is recorded, `leave` where it is left; `foretelling` says what it would
+ * do. With `onLatest` it is taken on the wardrobe as it is, for nothing of it was shown.
  */
-function stepForm({ action, name, fields, record, told, leave, done }) {
+function stepForm({ action, name, fields, record, told, leave, done, foretelling, onLatest }) {
   const seen = asSeen;
   const refused = made("p", "refused");
   refused.setAttribute("role", "alert");
@@ -50,20 +51,28 @@ function stepForm({ action, name, fields, record, told, leave, done }) {
     buttons.append(" ", pressed("Leave it", leave));
   }
   const on = made("p", "small", `On the wardrobe as this page shows it: ${seen.stands}.`);
-  const form = made("form", "step", ...fields, on, refused, buttons);
+  const asks = [...fields, ...(onLatest ? [] : [on]), refused, buttons];
+  const form = foretelling
+    ? made("form", "step foretold", made("div", "", ...asks), foretelling.part)
+    : made("form", "step", ...asks);
+  on.classList.add("stands-on");
   form.autocomplete = "off";
   let isUnderWay = false;
   form.addEventListener("submit", async (event) => {
     event.preventDefault();
-    if (isUnderWay) {
+    if (isUnderWay || button.getAttribute("aria-disabled") === "true") {
       return;
     }
     isUnderWay = true;
     refused.textContent = "";
     button.setAttribute("aria-disabled", "true");
     try {
-      const answer = await answerTo(action, { ...(await told(form)), version: seen.version });
-      if (answer.moved) {
+      const version = onLatest ? shownVersion : foretelling?.version || seen.version;
+      const answer = await answerTo(action, { ...(await told(form)), version });
+      if (answer.moved && onLatest) {
+        shownVersion = (await answerTo("now", { version: version })).version;
+        refused.textContent = `${answer.moved} Record it again.`;
+      } else if (answer.moved) {
         askedAgain.set(name, written(form));
         await showAgain();
         tellThere(made("p", "", `${answer.moved} Look at it as it is now, and record it then.`));
@@ -85,12 +94,25 @@ function stepForm({ action, name, fields, record, told, leave, done }) {
 
 function written(form) {
   const named = Array.from(form.elements).filter((each) => each.name && each.type !== "file");
-  return new Map(named.map((each) => [each.name, each.value]));
+  return named.map(({ name, value, checked }) => ({ name, value, checked }));
 }
 
 function fill(form, values) {
-  for (const [name, value] of values || []) {
-    form.elements[name].value = value;
+  const fields = Array.from(form.elements);
+  for (const { name, value, checked } of values || []) {
+    const at = fields.findIndex(
+      (each) => each.name === name && (each.type !== "checkbox" || each.value === value),
+    );
+    if (at < 0) {
+      continue;
+    }
+    // Of several fields of one name each is filled in once.
+    const [field] = fields.splice(at, 1);
+    if (field.type === "checkbox") {
+      field.checked = checked;
+    } else {
+      field.value = value;
+    }
   }
 }
 

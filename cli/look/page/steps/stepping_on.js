@@ -17,6 +17,11 @@ function amendTold({ step, why }) {
   return { step: step.value, values: changed, why: why.value.trim() };
 }
 
+function amendForetold(elements) {
+  const { step, values } = amendTold(elements);
+  return Object.keys(values).length ? { step, values } : null;
+}
+
 function prepareAmend(form) {
   const { step } = form.elements;
   const fit = () => {
@@ -26,59 +31,6 @@ function prepareAmend(form) {
   };
   step.addEventListener("change", fit);
   fit();
-}
-
-/** Hand a file over to be saved where the maker says. */
-function download({ name, content }) {
-  const bytes = Uint8Array.from(atob(content), (each) => each.charCodeAt(0));
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([bytes], { type: "application/pdf" }));
-  link.download = name;
-  document.body.append(link);
-  link.click();
-  link.remove();
-  setTimeout(() => URL.revokeObjectURL(link.href), 60000);
-}
-
-function letPrint(node) {
-  const paper = document.createElement("input");
-  paper.name = "paper";
-  paper.value = "a4";
-  paper.maxLength = 500;
-  const refused = made("p", "refused");
-  refused.setAttribute("role", "alert");
-  const done = made("p", "small");
-  done.setAttribute("role", "status");
-  const form = made(
-    "form",
-    "step",
-    labelled("Paper: a4, letter, a0, or the width of a roll, as in 91.4cm", paper),
-    refused,
-    made("p", "buttons", made("button", "", "Make the PDF")),
-    done,
-  );
-  form.hidden = true;
-  form.addEventListener("submit", async (event) => {
-    event.preventDefault();
-    refused.textContent = "";
-    done.textContent = "";
-    try {
-      const sheet = await answerTo("sheet", { node, paper: paper.value.trim() });
-      download(sheet);
-      done.textContent = `${sheet.name} was handed over. The same by command: ${sheet.command}`;
-    } catch (error) {
-      refused.textContent = error instanceof Refused ? error.message : STOPPED;
-    }
-  });
-  const way = pressed("Print it", () => {
-    form.hidden = !form.hidden;
-    way.setAttribute("aria-expanded", String(!form.hidden));
-    if (!form.hidden) {
-      paper.focus();
-    }
-  }, "print");
-  way.setAttribute("aria-expanded", "false");
-  return { way, room: form };
 }
 
 function letStep(heading) {
@@ -94,6 +46,8 @@ function letStep(heading) {
     about,
     told: amendTold,
     prepare: prepareAmend,
+    foretold: amendForetold,
+    rest: "Change an amount to see it.",
     more: [reason],
   });
   const drop = new AskedForm({
@@ -102,6 +56,8 @@ function letStep(heading) {
     action: "drop",
     about,
     told: ({ step, why }) => ({ step: step.value, why: why.value.trim() }),
+    foretold: ({ step }) => ({ step: step.value }),
+    rest: "Choose a step to see it.",
     more: [reason],
   });
   const derive = new AskedForm({
@@ -129,7 +85,7 @@ function letStep(heading) {
     }),
   });
   const first = heading.nextElementSibling?.matches(".kind") ? heading.nextElementSibling : heading;
-  const ways = [amend, drop, derive, cut, letPrint(node)];
+  const ways = [amend, drop, letFit(node), derive, cut, letPrint(node)];
   const buttons = made("p", "buttons", ...ways.map((each) => each.way));
   first.after(buttons, ...ways.map((each) => each.room));
 }

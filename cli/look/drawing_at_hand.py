@@ -1,0 +1,18 @@
+"""The drawing that a page handed over to be traced, as it was read, to be looked at again."""
+
+from dataclasses import dataclass
+
+from trueup.lineage.drawings.shapes.shape import ShapePage
+
+
+@dataclass(frozen=True)
+class DrawingAtHand:
+    """A drawing with its lines; `known` is what it is known by, read as it was asked to be.
+
+    `names_itself` says whether it states by itself what all its lines are.
+    """
+
+    known: str
+    content: bytes
+    page: ShapePage
+    names_itself: bool
