@@ -7,7 +7,7 @@ read on any page. Nothing is written but the names of pieces and numbers; their 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from trueup.cli.drawing.piece.pieces import named_box
+from trueup.cli.drawing.piece.naming import named_box
 from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.drawing.scene.scene import Group, Item, Scene
 from trueup.geometry.lines.points import Motion

@@ -10,11 +10,10 @@ from shapely.geometry.base import BaseGeometry
 from trueup.cli.drawing.apart import PageScale
 from trueup.cli.drawing.key import KEY_LINE, KeyEntry, Sample, key_items, key_width
 from trueup.cli.drawing.paragraphs import LINE, lines_of_text
+from trueup.cli.drawing.piece.naming import drawn_lines, name_place
 from trueup.cli.drawing.piece.pieces import (
     dart_lines,
-    drawn_lines,
     edge_lines,
-    name_place,
     piece_box,
     piece_items,
     runs_but_fold,

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 import shapely
 
-from trueup.cli.drawing.piece.pieces import drawn_lines
+from trueup.cli.drawing.piece.naming import drawn_lines
 from trueup.cli.drawing.scene.placing import places
 from trueup.cli.drawing.scene.scene import Mark, Sign
 from trueup.geometry.comparing.comparison import EdgeMove

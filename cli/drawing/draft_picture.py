@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from trueup.cli.drawing.apart import PageScale
 from trueup.cli.drawing.conflict_place import place_of, signs
 from trueup.cli.drawing.paragraphs import LINE, numbered
-from trueup.cli.drawing.piece.pieces import cut_box, cutting_item, named_box, piece_items
+from trueup.cli.drawing.piece.naming import named_box
+from trueup.cli.drawing.piece.pieces import cut_box, cutting_item, piece_items
 from trueup.cli.drawing.scene.layout import in_a_row, text_room, wrapped
 from trueup.cli.drawing.scene.scene import Group, Item, Scene, Words
 from trueup.geometry.pieces.draft import Draft

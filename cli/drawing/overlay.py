@@ -18,13 +18,8 @@ from trueup.cli.drawing.key import (
     key_width,
     over_each_other,
 )
-from trueup.cli.drawing.piece.pieces import (
-    dart_lines,
-    edge_lines,
-    named_box,
-    piece_box,
-    piece_items,
-)
+from trueup.cli.drawing.piece.naming import named_box
+from trueup.cli.drawing.piece.pieces import dart_lines, edge_lines, piece_box, piece_items
 from trueup.cli.drawing.scene.layout import in_a_row, text_room
 from trueup.cli.drawing.scene.placing import places
 from trueup.cli.drawing.scene.rectangle import Rectangle

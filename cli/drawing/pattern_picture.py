@@ -9,14 +9,13 @@ from enum import Enum
 
 from trueup.cli.drawing.conflict_place import place_of, signs
 from trueup.cli.drawing.overlay import what_moved
+from trueup.cli.drawing.piece.naming import name_place, named_box
 from trueup.cli.drawing.piece.pieces import (
     cut_box,
     cutting_item,
     dart_lines,
     edge_lines,
     inner_lines,
-    name_place,
-    named_box,
     notch_lines,
 )
 from trueup.cli.drawing.scene.layout import TALL, in_rows

@@ -14,8 +14,8 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from trueup.cli.drawing.piece.mark_lines import mark_lines
+from trueup.cli.drawing.piece.naming import LINE, SMALL, name_place, written_below
 from trueup.cli.drawing.piece.pleats import pleat_lines
-from trueup.cli.drawing.scene.layout import text_room, wrapped
 from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.drawing.scene.scene import (
     CUT,
@@ -31,31 +31,19 @@ from trueup.cli.drawing.scene.scene import (
     Pen,
     Words,
 )
-from trueup.cli.wording.cutting import cut_words, note_of
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.lines.points import Point, coordinates, unit
 from trueup.geometry.pieces.beyond.marks import only_drawable
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.mark import Purpose
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.pleats.creases import creases_of
 
 NOTCH = 5.0
 ARROW = 4.0
 LETTERS = 8.0
-_SMALL = 0.9
-"""How large what a label says is written, in letters of the name."""
-
-_WIDEST = text_room("1 interfacing,", 1.0)
-"""How much room a line of it takes, in letters of its own: no more than beside a grainline."""
-
-_LINE = 1.0
-"""From one line to the next, in letters of the name."""
-
 _MARK_PENS = {Purpose.PLACEMENT: PLACED, Purpose.STITCH: PLACED, Purpose.FOLD: FOLD}
 _WEIGHTS = {Emphasis.MOVED: MOVED.width, Emphasis.OFFENDING: OFFENDING.width}
 _NONE: Mapping[str, Emphasis] = MappingProxyType({})
-_SHARES = (0.5, 0.4, 0.3, 0.2, 0.6, 0.7, 0.8)  # along the grainline, places for the name to try
 
 
 def piece_box(piece: Piece) -> Rectangle:
@@ -95,8 +83,8 @@ def piece_items(
     yield from _grainline(piece)
     place = name_place(piece, letters, others)
     yield Words(piece.name, place, letters)
-    for number, text in enumerate(_written(piece), start=1):
-        yield Words(text, place + 1j * number * _LINE * letters, letters * _SMALL)
+    for number, text in enumerate(written_below(piece), start=1):
+        yield Words(text, place + 1j * number * LINE * letters, letters * SMALL)
 
 
 def inner_lines(piece: Piece) -> Iterator[Line]:
@@ -128,14 +116,6 @@ def _heavier(line: Line, shown: Emphasis | None) -> Line:
     if shown is None:
         return line
     return replace(line, pen=replace(line.pen, width=_WEIGHTS[shown]), emphasis=shown)
-
-
-def _written(piece: Piece) -> list[str]:
-    """Return what stands below the name of a piece: what its label says, if it has one."""
-    if piece.label is None:
-        return []
-    texts = (*cut_words(piece).split(", "), note_of(piece))
-    return [line for text in texts for line in wrapped(text, 1.0, _WIDEST)]
 
 
 def edge_lines(
@@ -208,72 +188,3 @@ def _grainline(piece: Piece) -> Iterator[Line]:
             barbs = [tip + into * complex(1, side) for side in (0.4, -0.4)]
             runs.append((barbs[0], tip, barbs[1]))
     yield Line(tuple(runs), id=f"{piece.name}.grainline")
-
-
-def name_place(piece: Piece, letters: float, others: Sequence[Piece] = ()) -> Point:
-    """Return where the name starts: beside the grainline, or anywhere on the cloth without one.
-
-    BesideEdge the grainline it keeps clear of the other lines, and of others' lines, where it can.
-    """
-    if piece.grainline is None:
-        inside = piece.cloth.representative_point()
-        return complex(inside.x, inside.y)
-    start, end = piece.grainline.start, piece.grainline.end
-    room = _name_box(piece, 0j, letters).bounds[2]
-    options = [
-        start + (end - start) * share + aside
-        for share in _SHARES
-        for aside in (letters / 2, -letters / 2 - room)
-    ]
-    taken = shapely.GeometryCollection([p for each in (piece, *others) for p in _taken(each)])
-    clear = (at for at in options if _name_box(piece, at, letters).distance(taken) > letters / 5)
-    return next(clear, options[0])
-
-
-def named_box(piece: Piece, box: Rectangle, letters: float) -> Rectangle:
-    """Return a box around a piece with the room of its name in it."""
-    name = _name_box(piece, name_place(piece, letters), letters)
-    left, top, right, bottom = name.bounds
-    return box.joined(Rectangle(left, top, right, bottom))
-
-
-def _taken(piece: Piece) -> Iterator[BaseGeometry]:
-    """Yield the lines of a piece, and its darts as areas: no name is written into a dart."""
-    yield _lines(piece)
-    for edge in piece.edges:
-        for mouth in edge.mouths:
-            yield _string([mouth.first, mouth.tip, mouth.second]).convex_hull
-    for dart in piece.inner_darts:
-        yield _string([dart.upper, dart.right, dart.lower, dart.left]).convex_hull
-
-
-def drawn_lines(piece: Piece, letters: float, others: Sequence[Piece] = ()) -> BaseGeometry:
-    """Return the lines of a piece and the room of its name, for marks to keep clear of."""
-    found = [_lines(piece), _name_box(piece, name_place(piece, letters, others), letters)]
-    if piece.grainline:
-        found.append(_string([piece.grainline.start, piece.grainline.end]))
-    return shapely.GeometryCollection(found)
-
-
-def _lines(piece: Piece) -> BaseGeometry:
-    lines = [_string([*piece.outline_points, piece.outline_points[0]])]
-    for edge in piece.edges:
-        lines += [_string([mouth.first, mouth.tip, mouth.second]) for mouth in edge.mouths]
-    for dart in piece.inner_darts:
-        lines.append(_string([dart.upper, dart.right, dart.lower, dart.left, dart.upper]))
-    lines += [_string([crease.start, crease.end]) for crease in creases_of(piece)]
-    lines += [_string(run) for mark in piece.marks for run in mark_lines(piece, mark)]
-    return shapely.MultiLineString(lines)
-
-
-def _string(points: Sequence[Point]) -> BaseGeometry:
-    return shapely.LineString(coordinates(points))
-
-
-def _name_box(piece: Piece, at: Point, letters: float) -> BaseGeometry:
-    """Return the room of the name that starts at a point."""
-    below = _written(piece)
-    room = max(text_room(text, letters * _SMALL) for text in below) if below else 0.0
-    right = at.real + max(text_room(piece.name, letters), room)
-    bottom = at.imag + len(below) * _LINE * letters
-    return shapely.box(at.real, at.imag - letters, right, bottom)

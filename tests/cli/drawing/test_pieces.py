@@ -2,11 +2,13 @@
 
 import shapely
 from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from tests.builders import block
 from tests.strategies import drafts
 from tests.turned import turned_piece
-from trueup.cli.drawing.piece.pieces import drawn_lines, name_place, piece_items
+from trueup.cli.drawing.piece.naming import drawn_lines, name_place
+from trueup.cli.drawing.piece.pieces import piece_items
 from trueup.cli.drawing.scene.layout import text_room
 from trueup.cli.drawing.scene.scene import Words
 from trueup.geometry.lines.points import Motion, coordinates
@@ -16,10 +18,12 @@ from trueup.geometry.pieces.piece import Piece
 LETTERS = 12.0
 
 
-def name(piece: Piece, others: tuple[Piece, ...] = ()) -> shapely.Geometry:
-    at = name_place(piece, LETTERS, others)
-    right = at.real + text_room(piece.name, LETTERS)
-    return shapely.box(at.real, at.imag - LETTERS, right, at.imag)
+def name(
+    piece: Piece, others: tuple[Piece, ...] = (), letters: float = LETTERS
+) -> shapely.Geometry:
+    at = name_place(piece, letters, others)
+    right = at.real + text_room(piece.name, letters)
+    return shapely.box(at.real, at.imag - letters, right, at.imag)
 
 
 def legs(piece: Piece) -> shapely.Geometry:
@@ -31,12 +35,13 @@ def legs(piece: Piece) -> shapely.Geometry:
     return shapely.union_all([*lines, shapely.LinearRing(coordinates(piece.outline_points))])
 
 
-@given(drafts())
+@given(drafts(), st.sampled_from([LETTERS, 20.0, 26.0]))
 @settings(max_examples=20)
-def test_a_name_is_written_across_no_line(draft: Draft) -> None:
+def test_a_name_is_written_across_no_line(draft: Draft, letters: float) -> None:
     for piece in draft.pieces:
-        assert not name(piece).intersects(legs(piece)), piece.name
-        assert piece.cloth.covers(name(piece))
+        written = name(piece, letters=letters)
+        assert not written.intersects(legs(piece)), piece.name
+        assert piece.cloth.covers(written)
 
 
 def test_a_name_keeps_clear_of_another_version_under_it() -> None:

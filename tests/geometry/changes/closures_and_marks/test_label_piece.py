@@ -13,7 +13,8 @@ from tests.lineage.making import Bench, change, child, pattern, state, step
 from tests.lineage.making import block as block_node
 from tests.refusals import refusing
 from tests.strategies import drafts
-from trueup.cli.drawing.piece.pieces import name_place, piece_items
+from trueup.cli.drawing.piece.naming import name_place
+from trueup.cli.drawing.piece.pieces import piece_items
 from trueup.cli.drawing.scene.scene import Words
 from trueup.cli.exporting.dxf import draft_dxf
 from trueup.cli.sheet.cut_list import cut_list

@@ -1,0 +1,126 @@
+"""Where the name of a piece stands, with what its label says below it: clear of what is drawn."""
+
+from collections.abc import Iterator, Sequence
+from itertools import chain
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from trueup.cli.drawing.piece.mark_lines import mark_lines
+from trueup.cli.drawing.scene.layout import text_room, wrapped
+from trueup.cli.drawing.scene.rectangle import Rectangle
+from trueup.cli.wording.cutting import cut_words, note_of
+from trueup.geometry.lines.points import Point, coordinates
+from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pleats.creases import creases_of
+
+SMALL = 0.9
+"""How large what a label says is written, in letters of the name."""
+
+LINE = 1.0
+"""From one line to the next, in letters of the name."""
+
+_WIDEST = text_room("1 interfacing,", 1.0)
+"""How much room a line of it takes, in letters of its own: no more than beside a grainline."""
+
+_SHARES = (0.5, 0.4, 0.3, 0.2, 0.6, 0.7, 0.8)  # along the grainline, places for the name to try
+
+
+def written_below(piece: Piece) -> list[str]:
+    """Return what stands below the name of a piece: what its label says, if it has one."""
+    if piece.label is None:
+        return []
+    texts = (*cut_words(piece).split(", "), note_of(piece))
+    return [line for text in texts for line in wrapped(text, 1.0, _WIDEST)]
+
+
+def name_place(piece: Piece, letters: float, others: Sequence[Piece] = ()) -> Point:
+    """Return where the name starts: beside the grainline, or anywhere on the cloth without one.
+
+    It keeps clear of the other lines, and of others' lines, and goes elsewhere on the cloth where
+    there is no room for it beside the grainline.
+    """
+    if piece.grainline is None:
+        inside = piece.cloth.representative_point()
+        return complex(inside.x, inside.y)
+    start, end = piece.grainline.start, piece.grainline.end
+    room = _name_box(piece, 0j, letters).bounds[2]
+    options = [
+        start + (end - start) * share + aside
+        for share in _SHARES
+        for aside in (letters / 2, -letters / 2 - room)
+    ]
+    taken = shapely.GeometryCollection([p for each in (piece, *others) for p in _taken(each)])
+    clear = (at for at in options if _name_box(piece, at, letters).distance(taken) > letters / 5)
+    return next(chain(clear, _clear_of_all(piece, letters, taken)), options[0])
+
+
+def _clear_of_all(piece: Piece, letters: float, taken: BaseGeometry) -> Iterator[Point]:
+    """Yield places for the name on the cloth, clear of every line, nearest to the grainline first.
+
+    They are tried a line of letters apart.
+    """
+    assert piece.grainline is not None
+    grain = _string([piece.grainline.start, piece.grainline.end])
+    left, top, right, bottom = piece.cloth.bounds
+    places = [
+        complex(x, y)
+        for y in np.arange(top + letters, bottom, letters)
+        for x in np.arange(left, right, letters)
+    ]
+    rooms = np.array([_name_box(piece, at, letters) for at in places], dtype=object)
+    lines = shapely.union_all([*shapely.get_parts(taken), grain])
+    shapely.prepare(piece.cloth)
+    free = shapely.within(rooms, piece.cloth) & (shapely.distance(rooms, lines) > letters / 5)
+    away = shapely.distance(rooms, grain)
+    yield from (places[index] for index in np.argsort(away, kind="stable") if free[index])
+
+
+def named_box(piece: Piece, box: Rectangle, letters: float) -> Rectangle:
+    """Return a box around a piece with the room of its name in it."""
+    name = _name_box(piece, name_place(piece, letters), letters)
+    left, top, right, bottom = name.bounds
+    return box.joined(Rectangle(left, top, right, bottom))
+
+
+def _taken(piece: Piece) -> Iterator[BaseGeometry]:
+    """Yield the lines of a piece, and its darts as areas: no name is written into a dart."""
+    yield _lines(piece)
+    for edge in piece.edges:
+        for mouth in edge.mouths:
+            yield _string([mouth.first, mouth.tip, mouth.second]).convex_hull
+    for dart in piece.inner_darts:
+        yield _string([dart.upper, dart.right, dart.lower, dart.left]).convex_hull
+
+
+def drawn_lines(piece: Piece, letters: float, others: Sequence[Piece] = ()) -> BaseGeometry:
+    """Return the lines of a piece and the room of its name, for marks to keep clear of."""
+    found = [_lines(piece), _name_box(piece, name_place(piece, letters, others), letters)]
+    if piece.grainline:
+        found.append(_string([piece.grainline.start, piece.grainline.end]))
+    return shapely.GeometryCollection(found)
+
+
+def _lines(piece: Piece) -> BaseGeometry:
+    lines = [_string([*piece.outline_points, piece.outline_points[0]])]
+    for edge in piece.edges:
+        lines += [_string([mouth.first, mouth.tip, mouth.second]) for mouth in edge.mouths]
+    for dart in piece.inner_darts:
+        lines.append(_string([dart.upper, dart.right, dart.lower, dart.left, dart.upper]))
+    lines += [_string([crease.start, crease.end]) for crease in creases_of(piece)]
+    lines += [_string(run) for mark in piece.marks for run in mark_lines(piece, mark)]
+    return shapely.MultiLineString(lines)
+
+
+def _string(points: Sequence[Point]) -> BaseGeometry:
+    return shapely.LineString(coordinates(points))
+
+
+def _name_box(piece: Piece, at: Point, letters: float) -> BaseGeometry:
+    """Return the room of the name that starts at a point."""
+    below = written_below(piece)
+    room = max(text_room(text, letters * SMALL) for text in below) if below else 0.0
+    right = at.real + max(text_room(piece.name, letters), room)
+    bottom = at.imag + len(below) * LINE * letters
+    return shapely.box(at.real, at.imag - letters, right, bottom)
