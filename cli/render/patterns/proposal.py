@@ -36,6 +36,10 @@ def _named(stated: Stated) -> Iterator[tuple[int, str]]:
             yield line, f"{piece.name}.dart.{dart}"
         for notch, line in piece.notches.items():
             yield line, f"{piece.name}.notch.{notch}"
+        for hole, line in piece.holes.items():
+            yield line, f"{piece.name}.hole.{hole}"
+        for word, line in piece.lines.items():
+            yield line, f"{piece.name}.line.{word}"
         for level, where in piece.levels.items():
             if where.startswith("line "):
                 yield int(where.split()[1]), f"{piece.name}.level.{level}"

@@ -1,13 +1,15 @@
 """Names that a maker gives single lines or pieces, put in the place of what was proposed.
 
 `3=front.armhole` says that line 3 is, or is part of, that edge; `4=front.dart.bust` a dart;
-`9=front.notch.crown` a notch, `12=front.grainline` the grain, `14=front.level.hip` a level.
+`9=front.notch.crown` a notch, `10=front.hole.bust` a drill hole, `11=front.line.pocket` a line that
+is drawn inside, `12=front.grainline` the grain, `14=front.level.hip` a level.
 `piece-1=front` names a piece anew: the first, or one that is called so. In the place of a number
 may stand what the line is called in its file.
 """
 
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import Any
 
 from trueup.lineage.drawings.proposing.piece_names import numbered
 from trueup.lineage.drawings.proposing.proposing import sewn
@@ -100,14 +102,16 @@ def _with_line(found: Found, piece: StatedPiece, number: int, what: str, place: 
         },
         darts={word: line for word, line in piece.darts.items() if line != number},
         notches={word: line for word, line in piece.notches.items() if line != number},
+        holes={word: line for word, line in piece.holes.items() if line != number},
+        lines={word: line for word, line in piece.lines.items() if line != number},
         grain=None if piece.grain == number else piece.grain,
         levels={word: at for word, at in piece.levels.items() if at != f"line {number}"},
     )
     match what.split("."):
-        case ["dart", word]:
-            return replace(bare, darts={**bare.darts, word: number})
-        case ["notch", word]:
-            return replace(bare, notches={**bare.notches, word: number})
+        case [("dart" | "notch" | "hole" | "line") as of, word]:
+            table = {"dart": "darts", "notch": "notches", "hole": "holes", "line": "lines"}[of]
+            put: dict[str, Any] = {table: {**getattr(bare, table), word: number}}
+            return replace(bare, **put)
         case ["level", word]:
             return replace(bare, levels={**bare.levels, word: f"line {number}"})
         case ["grainline"]:
@@ -117,7 +121,10 @@ def _with_line(found: Found, piece: StatedPiece, number: int, what: str, place: 
             return replace(piece, fold=edge)
         case [edge]:
             return _with_edge(found, piece, bare, number, edge)
-    reason = f'"{what[:60]}" is no edge, dart.NAME, notch.NAME, level.NAME, grainline or fold'
+    reason = (
+        f'"{what[:60]}" is no edge, dart.NAME, notch.NAME, hole.NAME, line.NAME, level.NAME, '
+        "grainline or fold"
+    )
     raise BadRecord(place, reason, field=str(number))
 
 

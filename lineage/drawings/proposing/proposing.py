@@ -6,6 +6,7 @@ A proposal is only that. It is shown, corrected, and recorded when the maker say
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from trueup.lineage.drawings.proposing.marks import fresh, hole_names, line_names, own_word
 from trueup.lineage.drawings.proposing.nearness import nearest_edge
 from trueup.lineage.drawings.proposing.piece_names import (
     NamedBy,
@@ -107,17 +108,20 @@ def _stated(seen: SeenPiece, name: str, meant: str) -> StatedPiece:
     notches: dict[str, int] = {}
     for inner in seen.piece.inner:
         if inner.looks is Looks.NOTCH:
-            where = _own_word(inner) or nearest_edge(inner.chain.start, named)
-            notches[_fresh(where, notches)] = inner.number
+            where = own_word(inner) or nearest_edge(inner.chain.start, named)
+            notches[fresh(where, notches)] = inner.number
     grains = [inner for inner in seen.piece.inner if inner.looks is Looks.GRAIN]
     told = [inner for inner in grains if inner.told or _has_word(inner)]
     grain = (told or grains)[0].number if len(told or grains) == 1 else None
+    drawn = {word: number for word, (number, _) in darts.items()}
     return StatedPiece(
         name,
         {edge: tuple(part.number for part in sewn.parts) for edge, sewn in named.items()},
-        {word: number for word, (number, _) in darts.items()},
+        drawn,
         notches=notches,
         levels=levels,
+        holes=hole_names(seen.piece, drawn),
+        lines=line_names(seen.piece),
         fold=fold,
         grain=grain,
     )
@@ -125,23 +129,6 @@ def _stated(seen: SeenPiece, name: str, meant: str) -> StatedPiece:
 
 def _has_word(inner: Inner) -> bool:
     return any(says_something(label) for label in inner.labels)
-
-
-def _own_word(inner: Inner) -> str | None:
-    for label in inner.labels:
-        if says_something(label):
-            name = as_name(label.replace("notch", " ").replace("Notch", " "))
-            if name:
-                return name
-    return None
-
-
-def _fresh(word: str, taken: dict[str, int]) -> str:
-    name, count = word, 1
-    while name in taken:
-        count += 1
-        name = f"{word}-{count}"
-    return name
 
 
 def _edge_names(seen: SeenPiece) -> list[str]:
@@ -170,12 +157,12 @@ def _dart_names(seen: SeenPiece, edges: Sequence[str]) -> dict[str, tuple[int, S
             own = next((as_name(x) for x in dart.labels if says_something(x)), None)
             word = own or _dart_word(seen, name, dart.tip)
             taken = {each: number for each, (number, _) in darts.items()}
-            darts[_fresh(word, taken)] = (dart.number, edge)
+            darts[fresh(word, taken)] = (dart.number, edge)
     for inner in seen.piece.inner:
         if inner.looks is Looks.DOUBLE_DART:
             taken = {each: number for each, (number, _) in darts.items()}
             own = next((as_name(x) for x in inner.labels if says_something(x)), None)
-            darts[_fresh(own or "inner", taken)] = (inner.number, seen.edges[0])
+            darts[fresh(own or "inner", taken)] = (inner.number, seen.edges[0])
     return darts
 
 

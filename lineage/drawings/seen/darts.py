@@ -1,9 +1,12 @@
 """Darts of an outline: a V that runs into the cloth, or one drawn inside across its mouth."""
 
 from collections.abc import Sequence
+from dataclasses import replace
+from itertools import combinations
 
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Point, turn_between
+from trueup.geometry.tolerance import DRAWN_TOGETHER
 from trueup.lineage.drawings.shapes.shape import Shape, Told
 
 Dart = tuple[Point, Point, Point]
@@ -17,6 +20,7 @@ _SHARPEST = 2.0
 _WIDEST = 0.9
 _ON = 0.5
 _SHORTEST = 2.0
+_MOST_LEGS = 200
 
 
 def darts_in(sides: Sequence[Chain]) -> Parted:
@@ -79,6 +83,36 @@ def _is_sewn(shape: Shape) -> bool:
     alike = abs(legs[0] - legs[1]) <= max(_LEGS_ALIKE, _LEGS_ALIKE_SHARE * legs[0])
     mouth = abs(chain.start - chain.end)
     return alike and min(legs) >= _LEG and mouth <= _WIDEST * min(legs)
+
+
+def legs_of_darts(lines: Sequence[Shape]) -> dict[Shape, tuple[Shape, Shape]]:
+    """Return, as one line each, two straight ones that meet as the legs of a dart do at its tip."""
+    single = [
+        shape
+        for shape in lines
+        if shape.told in (None, Told.INTERNAL)
+        and len(shape.chain.cubics) == 1
+        and shape.chain.cubics[0].is_straight
+        and shape.length >= _LEG
+    ]
+    found: dict[Shape, tuple[Shape, Shape]] = {}
+    used: set[str] = set()
+    for one, other in combinations(single[:_MOST_LEGS], 2):
+        v = _v_of(one.chain, other.chain)
+        both = v and replace(one, chain=v, labels=(*one.labels, *other.labels))
+        if both and _is_sewn(both) and not used & {one.id, other.id}:
+            found[both] = (one, other)
+            used |= {one.id, other.id}
+    return found
+
+
+def _v_of(one: Chain, other: Chain) -> Chain | None:
+    """Return two lines as one, from the free end of the one to that of the other."""
+    for first in (one, one.reversed()):
+        for second in (other, other.reversed()):
+            if abs(first.end - second.start) <= DRAWN_TOGETHER:
+                return Chain.line(first.start, first.end, second.end)
+    return None
 
 
 def with_sewn_darts(parted: Parted, lines: Sequence[Shape]) -> tuple[Parted, list[Shape]]:

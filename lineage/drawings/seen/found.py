@@ -45,6 +45,7 @@ class Looks(StrEnum):
     LEVEL = "level"
     NOTCH = "notch"
     DOUBLE_DART = "double dart"
+    HOLE = "drill hole"
     LINE = "line"
 
 
@@ -63,6 +64,24 @@ class Inner:
     labels: tuple[str, ...] = ()
     told: Told | None = None
     by_form: bool = False
+
+    @property
+    def middle(self) -> Point:
+        """Return the middle of the box around it."""
+        low, high = self._box
+        return (low + high) / 2
+
+    @property
+    def size(self) -> float:
+        """Return the longer side of the box around it, mm."""
+        low, high = self._box
+        return max((high - low).real, (high - low).imag)
+
+    @property
+    def _box(self) -> tuple[Point, Point]:
+        points = self.chain.flattened()
+        xs, ys = [p.real for p in points], [p.imag for p in points]
+        return complex(min(xs), min(ys)), complex(max(xs), max(ys))
 
 
 @dataclass(frozen=True)

@@ -1,5 +1,6 @@
 """Look a drawing over: its pieces, their corners and darts, and what lies on them."""
 
+import math
 from collections.abc import Iterator, Sequence
 from itertools import count
 
@@ -11,7 +12,12 @@ from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.points import Point, turn_between
 from trueup.lineage.drawings.seen.corners import sides_between_corners
-from trueup.lineage.drawings.seen.darts import darts_in, mouth_points, with_sewn_darts
+from trueup.lineage.drawings.seen.darts import (
+    darts_in,
+    legs_of_darts,
+    mouth_points,
+    with_sewn_darts,
+)
 from trueup.lineage.drawings.seen.found import Found, FoundPiece, Inner, Looks, Notched, OutlineLine
 from trueup.lineage.drawings.seen.outlines import ON, PieceOutline, line_of, piece_outlines
 from trueup.lineage.drawings.seen.rings import Ring
@@ -22,6 +28,7 @@ from trueup.lineage.limits import MOST_EDGES
 
 _SIGN = 15.0
 _GRAIN, _UPRIGHT = 80.0, 2.0
+_ROUND = 0.985
 _ACROSS = 0.6
 _TEXT_NEAR = 30.0
 _CUT_BEYOND = 60.0
@@ -54,10 +61,12 @@ def _piece(
 ) -> FoundPiece:
     ring = outline.ring
     ours = [s for s in open_lines if _belongs(s.chain, outline, outlines)]
-    mouths = mouth_points(ours)
+    legs = legs_of_darts(ours)
+    mouths = mouth_points([*ours, *legs])
     sides = sides_between_corners(ring.chain, ring.told, (*ring.ends, *mouths))
     parted = darts_in(sides)
-    parted, sewn = with_sewn_darts(parted, ours)
+    parted, taken = with_sewn_darts(parted, [*ours, *legs])
+    sewn = [leg for shape in taken for leg in legs.get(shape, (shape,))]
     if len(parted) > MOST_EDGES:
         raise BadRecord(place, f"it has more than {MOST_EDGES} corners", field=ring.shapes[0].id)
     lines: list[OutlineLine | Notched] = []
@@ -148,7 +157,7 @@ _TOLD_LOOKS = {
     Told.GRAIN: Looks.GRAIN,
     Told.NOTCH: Looks.NOTCH,
     Told.MIRROR: Looks.FOLD,
-    Told.DRILL: Looks.LINE,
+    Told.DRILL: Looks.HOLE,
 }
 
 
@@ -157,7 +166,9 @@ def looks_like(chain: Chain, outline: Polygon, *, is_closed: bool) -> Looks:
     line = line_of(chain) if chain.length else Place(chain.start.real, chain.start.imag)
     left, top, right, bottom = line.bounds
     if max(right - left, bottom - top) <= _SIGN:
-        return Looks.NOTCH if outline.exterior.distance(line) <= ON else Looks.LINE
+        if outline.exterior.distance(line) <= ON and not (is_closed and _is_round(chain)):
+            return Looks.NOTCH
+        return Looks.HOLE if is_closed and _is_round(chain) else Looks.LINE
     if is_closed:
         return Looks.DOUBLE_DART if _is_double_dart(chain) else Looks.LINE
     if not _is_straight(chain):
@@ -170,6 +181,12 @@ def looks_like(chain: Chain, outline: Polygon, *, is_closed: bool) -> Looks:
         return Looks.LEVEL if abs(way) >= _ACROSS * wide else Looks.LINE
     is_grain = abs(way.real) < _UPRIGHT * abs(way) / 100 and abs(way) >= _GRAIN
     return Looks.GRAIN if is_grain else Looks.LINE
+
+
+def _is_round(chain: Chain) -> bool:
+    """Return whether a closed line is a circle: no letter is as round."""
+    around = abs(4 * math.pi * chain.swept_area)
+    return bool(chain.length and around >= _ROUND * chain.length**2)
 
 
 def _is_straight(chain: Chain) -> bool:

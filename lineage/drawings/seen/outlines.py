@@ -26,6 +26,7 @@ ON = 1.0
 """mm; what lies no farther from an outline lies on it."""
 
 _SAME = 0.3
+_IN_A_DART = 15.0
 _CUT_LINE = (3.0, 60.0)
 
 
@@ -229,9 +230,12 @@ def _is_cut_round(inner: Polygon, outer: Polygon) -> bool:
 
 
 def _place_inside(ring: Ring, tops: Sequence[PieceOutline]) -> None:
-    near = [each for each in tops if each.shape.distance(line_of(ring.chain)) <= ON]
-    if near:
-        near[0].inside.append(ring)
+    line = line_of(ring.chain)
+    near = min(tops, key=lambda each: each.shape.distance(line))
+    # A hole inside the tip of a dart lies beyond the cloth, but not beyond the piece.
+    reach = _IN_A_DART if near.shape.convex_hull.contains(line) else ON
+    if near.shape.distance(line) <= reach:
+        near.inside.append(ring)
 
 
 def line_of(chain: Chain) -> LineString:

@@ -48,6 +48,7 @@ _PIECES = {
 _BELOW = {"skirt": "skirt", "trouser": "trouser", "trousers": "trouser", "pants": "trouser"}
 _GRAIN = frozenset(("grain", "grainline"))
 _FOLD = frozenset(("fold", "foldline"))
+_HOLE = frozenset(("drill", "drills", "hole", "holes", "punch"))
 
 
 def words_in(text: str) -> list[str]:
@@ -113,6 +114,8 @@ def looks_by_words(names: Sequence[str]) -> Looks | None:
             return Looks.GRAIN
         if "notch" in found or "notches" in found:
             return Looks.NOTCH
+        if found & _HOLE:
+            return Looks.HOLE
     return Looks.LEVEL if level_word([n for n in names if says_something(n)]) else None
 
 

@@ -29,6 +29,7 @@ _HEAD = """\
 # edges      the lines of each edge, in order round the piece; darts part an edge
 # darts      the line of each dart; setbacks: how far its tip stops short of what it aims at
 # levels     "along hem", "at underarm", "at dart bust", "line 14" or "212mm below neck-point"
+# holes      a hole that is drilled; lines: one drawn inside, to lay a pocket or turn cloth by
 # fold       the edge that lies on the fold; grain: a line, or "along centre"
 # free       edges that are sewn to nothing; a neck, a hem and an opening need not be said
 # seams      edges sewn together, from the same end; ease: how much longer the side may be
@@ -43,6 +44,8 @@ class _Piece(Struct, forbid_unknown_fields=True):
     setbacks: dict[str, str] = {}
     notches: dict[str, int] = {}
     levels: dict[str, str] = {}
+    holes: dict[str, int] = {}
+    lines: dict[str, int] = {}
     fold: str = ""
     grain: int | str = ""
     free: list[str] = []
@@ -112,6 +115,8 @@ def _piece_text(piece: StatedPiece, lengths: Mapping[int, float], unit: Unit) ->
         ("setbacks", {name: _quoted(_mm(mm)) for name, mm in piece.setbacks.items()}),
         ("notches", {name: str(line) for name, line in piece.notches.items()}),
         ("levels", {name: _quoted(where) for name, where in piece.levels.items()}),
+        ("holes", {name: str(line) for name, line in piece.holes.items()}),
+        ("lines", {name: str(line) for name, line in piece.lines.items()}),
     )
     for table, values in tables:
         if values:
@@ -163,6 +168,8 @@ def _piece(piece: _Piece, place: str) -> StatedPiece:
         setbacks,
         dict(piece.notches),
         dict(piece.levels),
+        dict(piece.holes),
+        dict(piece.lines),
         piece.fold or None,
         piece.grain if piece.grain != "" else None,
         tuple(piece.free),

@@ -15,6 +15,7 @@ from trueup.geometry.pieces.dart import Dart
 from trueup.geometry.pieces.draft import EVEN, Draft, Join, Run, Seam
 from trueup.geometry.pieces.piece import Grainline, Level, Piece
 from trueup.lineage.drawings.seen.found import Found, FoundPiece, Inner, Looks, Notched, OutlineLine
+from trueup.lineage.drawings.stating.marks import marks_of
 from trueup.lineage.drawings.stating.stated import Stated, StatedJoin, StatedPiece, StatedSeam
 from trueup.lineage.drawings.tracing.consistency import require_consistent
 from trueup.lineage.drawings.tracing.names import Name, What
@@ -62,6 +63,7 @@ def _require_once(stated: Stated, owners: dict[int, FoundPiece], place: str) -> 
     for piece in stated.pieces:
         named = [(edge, line) for edge, lines in piece.edges.items() for line in lines]
         named += [*piece.darts.items(), *piece.notches.items()]
+        named += [*piece.holes.items(), *piece.lines.items()]
         for word, line in named:
             name = f"{piece.name}.{word}"
             if line not in owners:
@@ -100,6 +102,7 @@ def _piece(stated: StatedPiece, owners: dict[int, FoundPiece], place: str) -> Pi
             free=tuple(piece.edge(edge).name for edge in dict.fromkeys(stated.free)),
         )
         piece = replace(piece, levels=_levels(piece, stated, lines, place))
+        piece = replace(piece, marks=marks_of(piece, stated, lines, place))
         require_piece(piece, place)
     except GeometryError as error:
         raise BadRecord(place, error.says, field=stated.name) from None
@@ -263,6 +266,7 @@ def _missing(draft: Draft, found: Found, stated: Stated) -> tuple[str, ...]:
             missing.append(f"{what} {', '.join(names)}")
     used = {n for p in stated.pieces for lines in p.edges.values() for n in lines}
     used |= {n for p in stated.pieces for n in (*p.darts.values(), *p.notches.values())}
+    used |= {n for p in stated.pieces for n in (*p.holes.values(), *p.lines.values())}
     used |= {p.grain for p in stated.pieces if isinstance(p.grain, int)}
     used |= {
         int(where.split()[1])

@@ -15,7 +15,8 @@ class StatedPiece:
 
     `edges` are lists of lines in ring order: where darts part an edge, or a corner lies within it,
     it is drawn as several. `setbacks` say how far the tip of a dart stops short of the point that
-    it aims at, mm. `grain` is a line, or an edge it runs along, as "along centre"; `free` are edges
+    it aims at, mm. `holes` are drilled through all layers, `lines` are drawn inside, to lay or turn
+    cloth by. `grain` is a line, or an edge it runs along, as "along centre"; `free` are edges
     that are sewn to nothing.
     """
 
@@ -25,6 +26,8 @@ class StatedPiece:
     setbacks: dict[str, float] = field(default_factory=dict)
     notches: dict[str, int] = field(default_factory=dict)
     levels: dict[str, Level] = field(default_factory=dict)
+    holes: dict[str, int] = field(default_factory=dict)
+    lines: dict[str, int] = field(default_factory=dict)
     fold: str | None = None
     grain: int | str | None = None
     free: tuple[str, ...] = ()
