@@ -70,24 +70,30 @@ class Rectangle:
 
         What lies along a side must not be lost because rounding put it outside.
         """
+        around = Rectangle.around(points)
+        if self._misses(around, SAME_POINT):
+            return
+        if self.holds((complex(around.left, around.top), complex(around.right, around.bottom))):
+            yield tuple(points)
+            return
         points = [self._brought_in(point) for point in points]
         if self.holds(points):
             yield tuple(points)
             return
-        if self._misses(points):
+        if self._misses(Rectangle.around(points)):
             return
         inside = LineString([(p.real, p.imag) for p in points]).intersection(self.polygon)
         for part in shapely.get_parts(inside):
             if isinstance(part, LineString) and part.length > 0:
                 yield tuple(self._inside(x, y) for x, y in part.coords)
 
-    def _misses(self, points: Sequence[Point]) -> bool:
-        around = Rectangle.around(points)
+    def _misses(self, other: "Rectangle", by: float = 0.0) -> bool:
+        """Return whether another lies beside this one, more than so much apart."""
         return (
-            around.right < self.left
-            or around.left > self.right
-            or around.bottom < self.top
-            or around.top > self.bottom
+            other.right < self.left - by
+            or other.left > self.right + by
+            or other.bottom < self.top - by
+            or other.top > self.bottom + by
         )
 
     def _brought_in(self, point: Point) -> Point:

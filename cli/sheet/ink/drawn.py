@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import Enum
+from functools import cached_property
 
 from trueup.cli.sheet.ink.letters import width_of
 from trueup.geometry.lines.points import Motion, Point
@@ -108,7 +109,7 @@ class InkWords:
         """Return how long the line of words is."""
         return width_of(self.text, self.size, self.bold)
 
-    @property
+    @cached_property
     def corners(self) -> tuple[Point, ...]:
         """Return the four corners of the room that the words take up."""
         up, down = -0.95 * self.size * 1j, 0.25 * self.size * 1j

@@ -1,5 +1,6 @@
 """Find places for words on a piece where they overlap nothing. Lengths in mm, y down."""
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -27,6 +28,12 @@ _ASIDE = (0.0, 2.5, 5.0, 8.0, 12.0)
 
 _FARTHER_COUNTS = 3.0
 """A mm away from the line is as bad as so many along it."""
+
+_NEAR = 40.0
+"""Words are tried so near to the best place first, mm, and only then all along their line."""
+
+_ROUND = 3
+"""In so few steps a line is led round at a clearance."""
 
 _UPWARDS = 1e-6
 
@@ -74,7 +81,8 @@ class Room:
         """Return the cloth away from all lines."""
         lines = [polyline(each.points) for each in self._strokes if each.pen is not InkPen.CHANGED]
         drawn = shapely.union_all([shapely.MultiLineString(lines), self._laid.changed])
-        free = self._laid.cloth.buffer(-CLEAR).difference(drawn.buffer(CLEAR))
+        around = drawn.buffer(CLEAR, quad_segs=_ROUND)
+        free = self._laid.cloth.buffer(-CLEAR, quad_segs=_ROUND).difference(around)
         shapely.prepare(free)
         return free
 
@@ -85,18 +93,19 @@ class Room:
 
     def take(self, words: InkWords) -> None:
         """Keep others away from words that stand."""
-        self._taken.append(room_of(words).buffer(CLEAR))
+        self._taken.append(room_of(words).buffer(CLEAR, join_style="mitre"))
 
     def written(self, wording: Wording) -> Iterator[InkWords]:
         """Yield words where they overlap nothing, on one sheet whole; none where is no room."""
         for size in wording.sizes:
-            found = list(self._in_size(wording, size))
-            if found:
-                yield from found
-                return
+            for reach in (math.inf,) if wording.on_each_sheet else (_NEAR, math.inf):
+                found = list(self._in_size(wording, size, reach))
+                if found:
+                    yield from found
+                    return
 
-    def _in_size(self, wording: Wording, size: float) -> Iterator[InkWords]:
-        places = _places(wording, size)
+    def _in_size(self, wording: Wording, size: float, reach: float) -> Iterator[InkWords]:
+        places = _places(wording, size, reach)
         if not len(places.boxes):
             return
         fits = shapely.contains_properly(self.free, places.boxes)
@@ -144,11 +153,16 @@ def _for_words(window: Rectangle, tiles: Sequence[Tile]) -> Rectangle:
     return Rectangle(left, top, right, bottom)
 
 
-def _places(wording: Wording, size: float) -> _Places:
-    """Return all places along a line at which words may be tried, the best first."""
+def _places(wording: Wording, size: float, reach: float) -> _Places:
+    """Return the places on a line at which words may be tried, the best first.
+
+    They lie no farther along it than `reach` from the best of all.
+    """
     line = polyline(wording.line)
     length = float(line.length)
-    stations = np.unique(np.append(np.arange(0.0, length, _STEP), wording.at * length))
+    best = wording.at * length
+    stations = np.unique(np.append(np.arange(0.0, length, _STEP), best))
+    stations = stations[np.abs(stations - best) <= reach]
     points = _complex(shapely.line_interpolate_point(line, stations))
     hair = max(length * 1e-3, 1e-6)
     before = _complex(shapely.line_interpolate_point(line, np.maximum(stations - hair, 0.0)))
@@ -158,7 +172,7 @@ def _places(wording: Wording, size: float) -> _Places:
     found = [_beside(wording, size, points, travel, side, aside) for side, aside in asides]
     farther = np.repeat([aside for _, aside in asides], len(stations))
     along = np.tile(stations, len(asides))
-    worse = np.abs(along - wording.at * length) + _FARTHER_COUNTS * farther
+    worse = np.abs(along - best) + _FARTHER_COUNTS * farther
     order = np.argsort(worse, kind="stable")
     corners = np.concatenate([each[0] for each in found])[order]
     begins, ways = (np.concatenate([each[n] for each in found])[order] for n in (1, 2))

@@ -20,7 +20,7 @@ from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.sample_wardrobe.examples import garment
 
 PAPERS = (A4, LETTER, A3, ROLL)
-GARMENTS = ("shirt", "footman-coat", "trousers", "puff-sleeve-dress", "kimono-jacket")
+GARMENTS = ("shirt", "footman-coat", "trousers", "puff-sleeve-dress", "hooded-top")
 NEAR = 16.0
 """A letter stands no farther than this from its line, mm."""
 

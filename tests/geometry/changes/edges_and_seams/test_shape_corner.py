@@ -18,6 +18,7 @@ from tests.lineage.making import block as block_node
 from tests.reference.test_allowance_corners import piece_of
 from tests.refusals import refusing
 from tests.strategies import drafts
+from trueup.geometry.changes.earlier.hem_allowance_1 import FirstHemAllowance
 from trueup.geometry.cloth.cutting_line import cutting_edges, cutting_line
 from trueup.geometry.comparing.difference import difference
 from trueup.geometry.errors import CannotChange, NoSuchName
@@ -183,9 +184,10 @@ def test_a_blunted_point_is_cut_straight_across_so_far_beyond_it(
 
 
 def hemmed() -> Draft:
-    draft = change("hem-allowance", piece="front", by="40mm").apply(block())
+    """Return a block with allowances and nothing said of its corners."""
+    draft = FirstHemAllowance(piece="front", by=40.0).apply(block())
     draft = change("seam-allowance", piece="front", by="12mm").apply(draft)
-    return change("hem-allowance", piece="sleeve", by="30mm").apply(draft)
+    return FirstHemAllowance(piece="sleeve", by=30.0).apply(draft)
 
 
 def test_both_ends_are_cut_alike_but_for_one_on_the_fold_and_back_again() -> None:
