@@ -1,6 +1,7 @@
 """Every form of the live page, read by all: phone, large print, dark, forced colours, on paper."""
 
 import pytest
+from playwright.sync_api import expect
 
 from tests.cli.commands.begin.drawn import drawn
 from tests.live.steps.live_page import PHONE
@@ -23,6 +24,8 @@ MANNERS = {
 
 
 def turn_to(page, address):
+    if page.evaluate("location.hash.slice(2)") == address:
+        return
     page.evaluate(
         """address => {
           document.querySelector('main h1').dataset.turnedFrom = '';
@@ -37,9 +40,8 @@ def pressed(action):
     def open_form(page):
         page.click(f"button.{action}")
         page.wait_for_selector("form.step:not([hidden]) button", timeout=WAITS)
-        page.wait_for_function(
-            "!document.querySelector('form.foretold [aria-disabled=true]')", timeout=WAITS
-        )
+        waiting = page.locator("form.foretold [aria-disabled=true]")
+        expect(waiting).to_have_count(0, timeout=WAITS)
 
     return open_form
 

@@ -7,6 +7,8 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.cli.commands.begin.drawn import drawn
+from tests.lineage.drawings.photographs.rendering import Camera, jpeg, photograph
+from tests.lineage.drawings.photographs.tables import bodice_table
 from tests.live.steps.live_page import PHONE, steps
 from tests.live.steps.test_steps import same
 from tests.live.test_trying import on_the_line, press_until_focused
@@ -277,3 +279,74 @@ def test_what_is_said_quickly_one_after_the_other_is_all_kept(show, trueup, pape
     darts = {each["name"]: set(each.get("darts", {})) for each in told["piece"]}
     assert "french" in darts["front"]
     assert "blade" in darts["back"]
+
+
+def test_a_photograph_is_measured_named_and_recorded_as_by_the_command(
+    live, trueup, other, tmp_path
+):
+    camera = Camera(2400, 1800, high=900, focal=0.72, leans=(3, -2), radial=(0.03, -0.01))
+    photo = tmp_path / "front.jpg"
+    photo.write_bytes(jpeg(photograph(bodice_table(camera)[0])))
+    said = {"measures": "front.centre=370mm", "names": {"piece-1": "front"}}
+    looked = live.ask("trace-look", **asked(photo, **said)).line
+    assert "Size: measured by 8 strips of the frame" in looked["html"]
+    again = live.ask("trace-look", source=photo.name, known=looked["known"], **said).line
+    assert again == looked
+    names = tmp_path / "card-names.toml"
+    words = ("trace", str(photo), "card", "--measure", "front.centre=370mm")
+    other.made(*words, "--name", "piece-1=front", "--write-names", str(names))
+    assert looked["text"] == names.read_text("utf-8")
+    version = live.ask("view", address="start").line["version"]
+    told = {"source": photo.name, "known": looked["known"], "text": looked["text"]}
+    measured = {"measures": "front.centre=370mm"}
+    answer = live.ask("trace", **told, **measured, node="card", version=version).line
+    assert answer["command"] == (
+        "trueup trace front.jpg card --measure front.centre=370mm --names card-names.toml"
+    )
+    other.made(*words, "--names", str(names))
+    assert same(trueup, other)
+
+
+def test_what_was_measured_on_paper_holds_when_its_line_is_called_otherwise(
+    show, trueup, other, paper, tmp_path
+):
+    neck = trueup.made("measure", "village", "--json").document["measures"]["front.neck"]
+    opened = show("trace", **DESK)
+    page = opened.page
+    page.set_input_files("[name=file]", paper)
+    page.click("text=Its size, and which way up it lies")
+    page.fill("[name=measures]", f"front.neck={neck:.2f}mm")
+    page.click("text=Look it over")
+    page.wait_for_selector(".traced:not([hidden])", timeout=WAITS)
+    choose(page, "front.neck")
+    page.fill(".naming [name=name]", "bodice.neck")
+    say(page)
+    assert page.inner_text(".naming .refused") == ""
+    assert page.locator(".naming [name=line] option", has_text="bodice.side").count() == 1
+    page.fill("[name=node]", "twin")
+    names = tmp_path / "twin-names.toml"
+    names_handed_over(page, names)
+    record(opened, "twin")
+    measured = f"bodice.neck={neck:.2f}mm"
+    assert f"--measure {measured}" in opened.said
+    words = ("trace", str(paper), "twin", "--measure", measured)
+    other.made(*words, "--names", str(names))
+    assert same(trueup, other)
+
+
+def test_what_is_written_in_a_drawing_and_of_its_file_is_words_and_nothing_else(
+    show, paper, tmp_path
+):
+    evil = "&quot;&gt;&lt;img src=x onerror=alert(1)&gt;&lt;b&gt;"
+    drawing = paper.read_text("utf-8")
+    assert 'inkscape:label="Front"' in drawing
+    file = tmp_path / "<b>paper.svg"
+    file.write_text(drawing.replace('inkscape:label="Front"', f'inkscape:label="{evil}"'), "utf-8")
+    opened = looked_over(show, file)
+    page = opened.page
+    page.click("text=Every line, piece and seam")
+    assert page.locator(".traced img, .traced b").count() == 0
+    page.fill(".naming [name=name]", "<img src=x onerror=alert(1)>.neck")
+    say(page)
+    assert page.locator(".traced img").count() == 0
+    assert "<img" in page.inner_text(".naming .refused")

@@ -69,7 +69,7 @@ class Tracing {
       names: {},
       folds: {},
       seams: [],
-      measures: measures.value.trim(),
+      measures: said.reduce(measuredAs, measures.value.trim()),
       strip: strip.value.trim(),
       over: over.value === "" ? null : over.value === "over",
     };
@@ -170,6 +170,8 @@ class Tracing {
     const to = mate.value.trim();
     const isSewnAnew = to !== before || ease.value.trim() || (sewn && seam.value.trim() !== sewn[0]);
     const said = {
+      was: taken,
+      now: called,
       names: called === taken ? {} : { [number]: called },
       folds: fold.checked === isFold ? {} : { [piece]: fold.checked ? edge : "" },
       seams: isSewnAnew
@@ -210,6 +212,21 @@ class Tracing {
     const node = this.recording.elements.node.value.trim() || "block";
     handOver(`${node}-names.toml`, this.looked.text, "application/toml");
   }
+}
+
+/** What was measured on paper, told by the names that lines have once something is said of them. */
+function measuredAs(measures, { was, now }) {
+  const [pieceBefore, pieceNow] = [was, now].map((each) => each.split(".")[0]);
+  return measures
+    .split(",")
+    .map((each) => {
+      const [line, ...length] = each.trim().split("=");
+      const called = line.startsWith(`${pieceBefore}.`)
+        ? `${pieceNow}${line.slice(pieceBefore.length)}`
+        : line;
+      return [line === was ? now : called, ...length].join("=");
+    })
+    .join(", ");
 }
 
 function drawnLines(pictured, number) {
