@@ -77,13 +77,13 @@ def _ranks(fault: SharedFault, commands: CommandLine) -> Iterator[RenderableType
     if rows:
         yield PlainTable(("corrected at", "garments", "reaches"), rows, right=("garments",))
     if fault.best is None:
-        yield said(_gone(fault))
+        yield said(gone_words(fault))
         return
     yield said(f"One correction would mend the most at {fault.best.node}:")
     yield command(commands.line("correct", fault.best.node, "--help"))
 
 
-def _gone(found: CommonCause | SharedFault) -> str:
+def gone_words(found: CommonCause | SharedFault) -> str:
     """Return what became of a line that nothing has any more."""
     if not found.now_node:
         return "Nothing in the wardrobe has it any more; there is nothing left to correct."
@@ -116,7 +116,7 @@ def cause_lines(
         yield from one_cause_lines(cause, unit, commands)
     if listed:
         yield ""
-    yield said(_tally(found, with_single=with_single))
+    yield said(tally(found, with_single=with_single))
     for each in found.unplaced:
         says = worded(each.says, unit)
         yield said(f"Not placed: {each.seen.note.id} on {each.seen.garment.name}. {says}")
@@ -135,7 +135,7 @@ def one_cause_lines(
         yield _indented(f"one correction would mend the most at {cause.best.node}:")
         yield command(f"  {commands.line('shared', cause.best.node, cause.place)}")
     else:
-        yield _indented(_gone(cause))
+        yield _indented(gone_words(cause))
 
 
 def _indented(text: str) -> RenderableType:
@@ -146,7 +146,8 @@ def _names(names: Iterable[str]) -> str:
     return ", ".join(dict.fromkeys(names)) or "none"
 
 
-def _tally(found: Causes, *, with_single: bool) -> str:
+def tally(found: Causes, *, with_single: bool) -> str:
+    """Return how many notes are open, and how many causes they come from."""
     notes = sum(len(cause.notes) for cause in found.causes)
     if not notes:
         return "No fit note is open."
