@@ -32,6 +32,7 @@ STYLES = (
     "corrections.css",
     "patterns.css",
     "start.css",
+    "worn.css",
     "pattern.css",
     "paper.css",
 )

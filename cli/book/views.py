@@ -18,15 +18,14 @@ from trueup.cli.book.addresses import (
 )
 from trueup.cli.book.pages.conflict_page import conflict_page, titled
 from trueup.cli.book.pages.correction_page import correction_page, correction_title
-from trueup.cli.book.pages.garment_page import garment_page
 from trueup.cli.book.pages.node_page import node_page
 from trueup.cli.book.pages.start.start_page import start_page
 from trueup.cli.book.pages.wardrobe_pages import (
     conflicts_page,
-    faults_page,
-    garments_page,
     history_page,
 )
+from trueup.cli.book.pages.worn.garment_page import garment_page
+from trueup.cli.book.pages.worn.worn_pages import faults_page, garments_page
 from trueup.cli.book.source import BookSource
 
 _SINGLE: Mapping[str, Callable[[BookSource], Markup]] = MappingProxyType(

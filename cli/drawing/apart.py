@@ -14,8 +14,9 @@ from trueup.geometry.lines.points import Motion
 from trueup.geometry.pieces.piece import Piece
 
 _LETTERS = 14.0  # pixels high is a name
-_AROUND = 2.4  # letters of room around a piece, for the numbers beside it
-_WIDEST = 328.0 - 2 * _AROUND * _LETTERS  # pixels
+AROUND = 2.4
+"""So many letters of room are around a piece, for the numbers beside it."""
+_WIDEST = 328.0 - 2 * AROUND * _LETTERS  # pixels
 _TALLEST = 470.0  # pixels, so that a long piece is seen whole
 _FINEST = 0.75  # mm to a pixel: a cuff is not drawn as large as a coat
 
@@ -39,7 +40,7 @@ class PageScale:
 
     def room(self, box: Rectangle) -> Rectangle:
         """Return all that is seen around a piece, its numbers beside it."""
-        around = _AROUND * self.letters
+        around = AROUND * self.letters
         return Rectangle(
             box.left - around, box.top - around, box.right + around, box.bottom + around
         )

@@ -7,7 +7,7 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from trueup.cli.drawing.apart import PageScale
+from trueup.cli.drawing.apart import AROUND, PageScale
 from trueup.cli.drawing.key import KEY_LINE, KeyEntry, Sample, key_items, key_width
 from trueup.cli.drawing.paragraphs import LINE, lines_of_text
 from trueup.cli.drawing.piece.naming import drawn_lines, name_place
@@ -149,7 +149,7 @@ def cloth_on_page(pieces: Sequence[PieceOfCloth], told: ClothWords) -> ClothOnPa
         scale.scene(
             piece.name,
             scale.named(piece.lines[0], box) if piece.lines else box,
-            tuple(_piece(piece, told, scale.letters)),
+            tuple(_piece(piece, told, scale.letters, AROUND)),
             told.title,
         )
         for piece, box in zip(pieces, boxes, strict=True)
@@ -191,7 +191,9 @@ def _keys(pieces: Sequence[PieceOfCloth], told: ClothWords) -> Iterator[tuple[Ke
     yield tuple(signs)
 
 
-def _piece(piece: PieceOfCloth, told: ClothWords, size: float) -> Iterator[Item]:
+def _piece(
+    piece: PieceOfCloth, told: ClothWords, size: float, around: float = _AROUND
+) -> Iterator[Item]:
     outline = piece.cloth.exterior
     runs = runs_but_fold(outline, piece.sewn) if piece.sewn else runs_of(outline)
     if piece.wanted:
@@ -200,7 +202,7 @@ def _piece(piece: PieceOfCloth, told: ClothWords, size: float) -> Iterator[Item]
     yield from _sewn_otherwise(piece)
     if piece.wanted:
         yield from piece_items(piece.wanted.lying, size, piece.lines[1:])
-        yield from _marks(piece, piece.wanted, told, size)
+        yield from _marks(piece, piece.wanted, told, size, around)
     elif piece.sewn:
         yield Words(piece.name, name_place(piece.sewn, size), size)
     else:
@@ -244,7 +246,9 @@ def _geometry(runs: tuple[Run, ...]) -> BaseGeometry:
     )
 
 
-def _marks(piece: PieceOfCloth, areas: ClothAreas, told: ClothWords, size: float) -> Iterator[Item]:
+def _marks(
+    piece: PieceOfCloth, areas: ClothAreas, told: ClothWords, size: float, around: float
+) -> Iterator[Item]:
     radius = _SIGN * size
     found = [
         (number, edge.can, areas.places[edge.edge.partition(".")[2]])
@@ -253,7 +257,7 @@ def _marks(piece: PieceOfCloth, areas: ClothAreas, told: ClothWords, size: float
     ]
     drawn = [piece.cloth.exterior, *(drawn_lines(each, size, piece.lines) for each in piece.lines)]
     lines = shapely.union_all([*drawn, areas.lacking])
-    room = shapely.box(*lines.bounds).buffer(_AROUND * size)
+    room = shapely.box(*lines.bounds).buffer(around * size)
     stands = places([place for *_, place in found], 1.5 * radius, lines, room)
     for (number, can, place), at in zip(found, stands, strict=True):
         sign = Sign.DISC if can else Sign.WARNING

@@ -3,15 +3,15 @@
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from trueup.cli.amounts import length
 from trueup.cli.render.bodies import waits
-from trueup.cli.render.matters import line_in_words, matter
+from trueup.cli.render.garments.seen import note_in_short
+from trueup.cli.render.matters import matter
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.attention.held import StaysBehind
 from trueup.lineage.bodies.following import Following
 from trueup.lineage.chronicle.words import step_in_words
-from trueup.lineage.files.garment_records import FitNote, GarmentRecord, NotedSide
+from trueup.lineage.files.garment_records import FitNote, GarmentRecord
 from trueup.lineage.files.records import ConflictKind, ConflictRecord, Role, StepRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.garments.since import ChangedStep, RemeasuredBlock, Since
@@ -61,11 +61,7 @@ def missed_words(held: StaysBehind, unit: Unit) -> str:
 
 def note_title(garment: GarmentRecord, note: FitNote, unit: Unit) -> str:
     """Return what was seen on a garment, where, and how much of it."""
-    piece, _, edge = note.place.partition(".")
-    by = "" if note.amount_mm is None else f", {length(note.amount_mm, unit)}"
-    side = "" if note.side is NotedSide.BOTH else f", {note.side.value} side"
-    at = line_in_words(piece, edge)
-    return f"{garment.name}: {note.symptom.replace('-', ' ')} at {at}{by}{side}"
+    return f"{garment.name}: {note_in_short(note, unit)}"
 
 
 def note_words(garment: GarmentRecord, note: FitNote) -> str:
@@ -78,10 +74,15 @@ def note_words(garment: GarmentRecord, note: FitNote) -> str:
 
 def outgrown_title(garment: GarmentRecord, became: Since, unit: Unit) -> str:
     """Return what a pattern has become since a garment was cut from it, or altered to it."""
-    steps = [each for each in became.steps if each.step.role is not Role.DECISION]
-    words = [*_changes(steps, unit), *_measured_anew(became.blocks)]
+    words = list(changes_in_words(became, unit))
     how = "Altered" if garment.altered_to else "Cut"
     return f"{how} before {'; '.join(words)}" if words else worded(became.says, unit)
+
+
+def changes_in_words(became: Since, unit: Unit) -> Iterator[str]:
+    """Yield what was done to a pattern since, at each node; decisions go with what they answer."""
+    yield from _changes([e for e in became.steps if e.step.role is not Role.DECISION], unit)
+    yield from _measured_anew(became.blocks)
 
 
 def _changes(steps: Sequence[ChangedStep], unit: Unit) -> Iterator[str]:

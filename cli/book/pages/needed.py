@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from trueup.cli.amounts import length
 from trueup.cli.book.source import BookSource
+from trueup.cli.render.garments.seen import note_in_short
 from trueup.cli.wording.words import worded
 from trueup.lineage.files.records import ConflictState
 from trueup.lineage.replay.standing import Standing, waiting_at
@@ -34,7 +34,7 @@ def needed(source: BookSource, name: str, found: Sequence[Standing]) -> Needed:
         worded(each.says, source.unit) for each in found if each.is_open and not _waits(each)
     )
     notes = tuple(
-        OpenNote(garment.name, note.id, _words(source, note.symptom, note.place, note.amount_mm))
+        OpenNote(garment.name, note.id, note_in_short(note, source.unit))
         for garment in source.state.garments.values()
         if garment.pattern == name
         for note in garment.open_notes
@@ -46,8 +46,3 @@ def needed(source: BookSource, name: str, found: Sequence[Standing]) -> Needed:
 def _waits(found: Standing) -> bool:
     """Return whether a finding is told of as a conflict that waits."""
     return found.conflict is not None and found.conflict.state is ConflictState.OPEN
-
-
-def _words(source: BookSource, symptom: str, place: str, amount: float | None) -> str:
-    by = "" if amount is None else f", {length(amount, source.unit)}"
-    return f"{symptom.replace('-', ' ')} at {place}{by}"

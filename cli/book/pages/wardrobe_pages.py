@@ -1,4 +1,4 @@
-"""The further pages there is one of: all conflicts, all garments, shared faults, the history."""
+"""The pages of all conflicts, and of the history."""
 
 from collections import defaultdict
 from collections.abc import Mapping
@@ -6,14 +6,10 @@ from types import MappingProxyType
 
 from markupsafe import Markup
 
-from trueup.cli.book.lines import html_lines
 from trueup.cli.book.pages.conflict_page import titled
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
-from trueup.cli.render.bodies import all_measured_lines
 from trueup.cli.render.chronicle.entries import who
-from trueup.cli.render.garments.faults import cause_lines
-from trueup.cli.render.garments.garment import garment_list
 from trueup.lineage.files.records import ConflictRecord, ConflictState
 
 _HEADS: Mapping[str, str] = MappingProxyType(
@@ -39,20 +35,6 @@ def conflicts_page(source: BookSource) -> Markup:
         unit=source.unit,
         addresses=source.addresses,
     )
-
-
-def garments_page(source: BookSource) -> Markup:
-    """Return the page that lists all garments, and what was measured of their wearers."""
-    garments = list(source.state.garments.values())
-    found = garment_list(garments, source.state, source.commands) if garments else ()
-    measured = html_lines(all_measured_lines(source.state), source.addresses)
-    return page("garments.html", lines=html_lines(found, source.addresses), measured=measured)
-
-
-def faults_page(source: BookSource) -> Markup:
-    """Return the page of the causes behind all open fit notes."""
-    found = cause_lines(source.causes, source.unit, source.commands, with_single=True)
-    return page("faults.html", lines=html_lines(found, source.addresses))
 
 
 def history_page(source: BookSource) -> Markup:

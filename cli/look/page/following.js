@@ -34,7 +34,7 @@ function tellNow(now) {
   }
   stood.textContent = now.stands;
   for (const [page, count] of Object.entries(now.counts)) {
-    document.querySelector(`nav .count[data-of="${page}"]`).textContent = count;
+    document.querySelector(`nav .count[data-of="${page}"]`).textContent = count && ` ${count}`;
   }
   if (shownVersion !== "" && now.version !== shownVersion) {
     tellMeanwhile(now);

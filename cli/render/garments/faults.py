@@ -78,7 +78,7 @@ def _ranks(fault: SharedFault, commands: CommandLine) -> Iterator[RenderableType
     if rows:
         yield PlainTable(("corrected at", "garments", "reaches"), rows, right=("garments",))
     if fault.best is None:
-        yield said(_gone(fault))
+        yield said(gone_words(fault))
         return
     if fault.best.step:
         yield said(f"That step would mend the most at {fault.best.node}, with another amount:")
@@ -92,7 +92,7 @@ def _where(rank: Rank) -> str:
     return f"{rank.node}, amending {rank.step.id}" if rank.step else rank.node
 
 
-def _gone(found: CommonCause | SharedFault) -> str:
+def gone_words(found: CommonCause | SharedFault) -> str:
     """Return what became of a line that nothing has any more."""
     if not found.now_node:
         return "Nothing in the wardrobe has it any more; there is nothing left to correct."
@@ -125,7 +125,7 @@ def cause_lines(
         yield from one_cause_lines(cause, unit, commands)
     if listed:
         yield ""
-    yield said(_tally(found, with_single=with_single))
+    yield said(tally(found, with_single=with_single))
     for each in found.unplaced:
         says = worded(each.says, unit)
         yield said(f"Not placed: {each.seen.note.id} on {each.seen.garment.name}. {says}")
@@ -145,7 +145,7 @@ def one_cause_lines(
         yield _indented(f"{one} would mend the most at {cause.best.node}:")
         yield command(f"  {commands.line('shared', cause.best.node, cause.place)}")
     else:
-        yield _indented(_gone(cause))
+        yield _indented(gone_words(cause))
 
 
 def _indented(text: str) -> RenderableType:
@@ -156,7 +156,8 @@ def _names(names: Iterable[str]) -> str:
     return ", ".join(dict.fromkeys(names)) or "none"
 
 
-def _tally(found: Causes, *, with_single: bool) -> str:
+def tally(found: Causes, *, with_single: bool) -> str:
+    """Return how many notes are open, and how many causes they come from."""
     notes = sum(len(cause.notes) for cause in found.causes)
     if not notes:
         return "No fit note is open."

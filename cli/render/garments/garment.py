@@ -133,7 +133,7 @@ def _facts(garment: GarmentRecord, unit: Unit) -> Iterator[RenderableType]:
         if value:
             yield said(f"{name} {value}")
     if garment.allowances:
-        yield said(f"allowances {', '.join(_allowances(garment, unit))}")
+        yield said(f"allowances {', '.join(allowances_in_words(garment, unit))}")
     else:
         yield said("no seam allowance: the pattern it was cut from has none")
     if garment.lacking:
@@ -143,7 +143,8 @@ def _facts(garment: GarmentRecord, unit: Unit) -> Iterator[RenderableType]:
         yield said(f"stitched down {', '.join(garment.stitched_down)}")
 
 
-def _allowances(garment: GarmentRecord, unit: Unit) -> Iterable[str]:
+def allowances_in_words(garment: GarmentRecord, unit: Unit) -> Iterable[str]:
+    """Return each allowance a garment was cut with, and the lines that have it."""
     by_amount: dict[float, list[str]] = {}
     for edge, amount in garment.allowances.items():
         by_amount.setdefault(amount, []).append(edge)

@@ -1,5 +1,6 @@
 """Pictures of cut garments, of every garment of the sample wardrobe and by the whole command."""
 
+import re
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
@@ -9,6 +10,7 @@ import pytest
 
 from tests.cli.drawing.legible import SVG, assert_legible
 from tests.cli.trouble.test_bad_input import refused
+from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.drawing.scene.writer import svg_text
 from trueup.cli.main import main
 from trueup.cli.opening import OpenToRead, reading
@@ -106,6 +108,29 @@ def test_on_a_page_the_same_is_drawn_without_a_sentence(sample: OpenToRead) -> N
     assert names <= said
     numbers = {str(n) for n, _ in enumerate(edge_words(found, Unit.MILLIMETRE), start=1)}
     assert numbers <= said
+
+
+def test_no_sign_is_cut_off_by_the_edge_of_its_picture(
+    answers: Mapping[str, tuple[Asked, Alteration]],
+) -> None:
+    for name, (asked, found) in answers.items():
+        for scene in alteration_pictures(asked, found, Unit.MILLIMETRE).pieces:
+            for sign, left, top, right, bottom in signs(scene):
+                inside = left >= 0 and top >= 0 and right <= scene.width and bottom <= scene.height
+                assert inside, (name, scene.title, sign)
+
+
+def signs(scene: Scene) -> Iterator[tuple[str, float, float, float, float]]:
+    """Yield each numbered sign of a picture with the box of its outline."""
+    for group in ids(ElementTree.fromstring(svg_text(scene))).values():
+        if group.attrib["id"].startswith("mark."):
+            for disc in group.iter(f"{SVG}circle"):
+                x, y, r = (float(disc.attrib[each]) for each in ("cx", "cy", "r"))
+                yield group.attrib["id"], x - r, y - r, x + r, y + r
+            for path in group.iter(f"{SVG}path"):
+                places = re.findall(r"(-?[\d.]+),(-?[\d.]+)", path.attrib["d"])
+                across, down = [float(x) for x, _ in places], [float(y) for _, y in places]
+                yield group.attrib["id"], min(across), min(down), max(across), max(down)
 
 
 # --- by the whole command ---------------------------------------------------------------------

@@ -11,19 +11,20 @@ from rich.console import RenderableType
 from trueup.cli.amounts import length
 from trueup.cli.book.figures import figure_of_pieces
 from trueup.cli.book.lines import html_lines
+from trueup.cli.book.pages.worn.causes_told import CauseTold, cause_told
+from trueup.cli.book.pages.worn.garment_told import became_told, facts_told, notes_told
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
 from trueup.cli.drawing.cloth_picture import ClothOnPage
 from trueup.cli.pictures.cloth import alteration_pictures, cloth_alone
 from trueup.cli.render.garments.alteration import alteration_lines
-from trueup.cli.render.garments.faults import one_cause_lines
-from trueup.cli.render.garments.garment import garment_lines
+from trueup.cli.render.garments.seen import note_in_short
 from trueup.cli.wording.words import worded_error
 from trueup.geometry.errors import GeometryError
 from trueup.lineage.errors import WardrobeError
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
 from trueup.lineage.garments.alteration import asked_of, cloth_of
-from trueup.lineage.garments.since import since
+from trueup.lineage.garments.since import Fate, Since, since
 from trueup.lineage.limits import LARGEST_PAGE
 
 _PICTURES = ("image/jpeg", "image/png", "image/webp")
@@ -60,15 +61,20 @@ def garment_page(source: BookSource, name: str) -> Markup:
     """Return the page of a garment; raises NoSuchGarment."""
     garment = source.state.garment(name)
     became = since(source.wardrobe, garment)
-    told = garment_lines(garment, became, source.state, source.commands)
+    says, changes = became_told(source, became)
     cloth = _cloth(source, garment)
     return page(
         "garment.html",
         garment=garment,
         addresses=source.addresses,
-        lines=html_lines(told, source.addresses),
+        says=says,
+        changes=changes,
+        can_alter=became.fate is Fate.CHANGED,
+        notes=notes_told(source, garment),
+        facts=list(facts_told(source, garment)),
+        commands=list(_commands(source, garment, became)),
         photos=list(_photos(source, garment)),
-        causes=html_lines(_causes(source, name), source.addresses),
+        causes=_causes(source, name),
         picture=figure_of_pieces(
             cloth.pictures.pieces, 1, f"The cloth of {name}", cloth.pictures.key
         )
@@ -79,9 +85,17 @@ def garment_page(source: BookSource, name: str) -> Markup:
     )
 
 
-def _picture(name: str, cloth: _Cloth) -> Markup | None:
-    there = cloth.pictures
-    return figure_of_pieces(there.pieces, 1, f"The cloth of {name}", there.key) if there else None
+def _commands(source: BookSource, garment: GarmentRecord, became: Since) -> Iterator[str]:
+    """Yield what can be typed to see to what is open."""
+    line = source.commands.line
+    if became.fate is Fate.CHANGED:
+        yield line("alter", garment.name)
+    made = [each.step.id for each in became.corrections]
+    made += [each for block in became.blocks for each in block.made]
+    for note in garment.open_notes:
+        yield line("diagnose", garment.name, "--note", note.id)
+        if made:
+            yield line("resolve", note.id, "--by", made[-1])
 
 
 def _photos(source: BookSource, garment: GarmentRecord) -> Iterator[_Photo]:
@@ -91,14 +105,16 @@ def _photos(source: BookSource, garment: GarmentRecord) -> Iterator[_Photo]:
             try:
                 content = source.wardrobe.file(note.photo)
             except WardrobeError as error:
-                yield _Photo("", f"{_shows(note)}. {worded_error(error, source.unit)}")
+                yield _Photo("", f"{_shows(source, note)}. {worded_error(error, source.unit)}")
                 continue
             size += len(content)
             if size > LARGEST_PAGE:
-                yield _Photo("", f"{_shows(note)}. It is too large for this page: {note.photo}")
+                yield _Photo(
+                    "", f"{_shows(source, note)}. It is too large for this page: {note.photo}"
+                )
                 continue
             data = base64.b64encode(content).decode("ascii")
-            yield _Photo(f"data:{_media_type(note.photo)};base64,{data}", _shows(note))
+            yield _Photo(f"data:{_media_type(note.photo)};base64,{data}", _shows(source, note))
 
 
 def _media_type(photo: str) -> str:
@@ -107,15 +123,18 @@ def _media_type(photo: str) -> str:
     return found if found in _PICTURES else "image/jpeg"
 
 
-def _shows(note: FitNote) -> str:
+def _shows(source: BookSource, note: FitNote) -> str:
+    seen = note_in_short(note, source.unit)
     words = f": {note.words}" if note.words else ""
-    return f"{note.symptom} at {note.place}, {note.date.isoformat()} ({note.id}){words}"
+    return f"{seen[:1].upper()}{seen[1:]}, {note.date.isoformat()}{words}"
 
 
-def _causes(source: BookSource, garment: str) -> Iterator[RenderableType]:
-    for cause in source.causes.causes:
-        if any(seen.garment.name == garment for seen in cause.notes):
-            yield from one_cause_lines(cause, source.unit, source.commands)
+def _causes(source: BookSource, garment: str) -> list[CauseTold]:
+    return [
+        cause_told(source, cause)
+        for cause in source.causes.causes
+        if any(seen.garment.name == garment for seen in cause.notes)
+    ]
 
 
 def _cloth(source: BookSource, garment: GarmentRecord) -> _Cloth:
