@@ -44,9 +44,15 @@ def correction(commit: str) -> str:
     return f"correction/{commit}"
 
 
-def tells_of_all(address: str) -> bool:
-    """Return whether a page may tell of every node, and so takes long to make."""
-    return address.startswith("correction/") or address in SINGLE
+def is_of_correction(address: str) -> bool:
+    """Return whether a page is that of a correction."""
+    return address.startswith("correction/")
+
+
+def node_at(address: str) -> str | None:
+    """Return the node a page is about; None for a page of something else."""
+    kind, _, name = address.partition("/")
+    return name if kind in ("block", "pattern") else None
 
 
 def href(address: str) -> str:

@@ -4,9 +4,11 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from trueup.cli.book.addresses import addresses
 from trueup.cli.command_line import CommandLine
+from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.opening import OpenToRead
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle import Chronicle
@@ -21,8 +23,22 @@ from trueup.lineage.replay.standing import inherited_conflicts
 from trueup.lineage.store import Commit
 from trueup.lineage.versions import versions
 
+if TYPE_CHECKING:
+    from trueup.lineage.replay.replay import PatternReplay
+
 _CORRECTING = ("correct", "promote", "remeasure")
 _SHORT = 10  # letters of the id of a step, as the commands print it
+
+
+@dataclass(frozen=True)
+class Reached:
+    """What a correction did at a node: pages `printed_anew`, in words, and a picture of it.
+
+    Only what needs a look has a picture.
+    """
+
+    printed_anew: str
+    moved: Scene | None
 
 
 @dataclass(frozen=True)
@@ -93,6 +109,24 @@ class BookSource:
         return found
 
     @cached_property
+    def came_to(self) -> Mapping[str, list[tuple[Entry, "PatternReplay | None"]]]:
+        """Return the corrections that came to each node, newest first, and what became of them.
+
+        None for what became of one at the node it was made on.
+        """
+        found: dict[str, list[tuple[Entry, PatternReplay | None]]] = {}
+        for entry in self.corrections.values():
+            found.setdefault(entry.node, []).append((entry, None))
+            for pattern in entry.effect.patterns:
+                found.setdefault(pattern.name, []).append((entry, pattern))
+        return found
+
+    @cached_property
+    def reached(self) -> dict[tuple[str, str], Reached]:
+        """Return what was found of a correction at a node, by the id of its step and by name."""
+        return {}
+
+    @cached_property
     def causes(self) -> Causes:
         """Return what lies behind the open fit notes."""
         return causes(Inquiry(self.evaluator))
@@ -111,7 +145,7 @@ class BookSource:
         """Find what more than one page asks for, before they are made in several places."""
         shared = (self.addresses, self.versions, self.corrections, self.causes, self.inheriting)
         of_history = (self.chronicle.first_recorded, self.chronicle.decisions)
-        _ = self.head, shared, of_history
+        _ = self.head, shared, of_history, self.came_to
 
     @cached_property
     def head(self) -> Commit:

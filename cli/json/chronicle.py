@@ -65,7 +65,7 @@ def _taken(taken: Taken) -> Form:
 
 def entry(found: Entry, commands: CommandLine, unit: Unit) -> Form:
     """Return one entry with what it did."""
-    effect = found.effect
+    effect = found.effect_with_remedies
     return {
         **json_forms.recorded(found.commit),
         "node": found.node or None,

@@ -6,7 +6,7 @@ Lengths and distances are mm. An edge moved when its two lines lie farther apart
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -19,7 +19,7 @@ from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.sides.parting import parted_as
-from trueup.geometry.tolerance import UNCHANGED
+from trueup.geometry.tolerance import SAME_POINT, UNCHANGED
 
 
 @dataclass(frozen=True)
@@ -98,11 +98,11 @@ class Comparison:
 
     def cloth_gained(self, piece: str) -> BaseGeometry:
         """Return the cloth that only the new piece has, as polygons; slivers are left out."""
-        return _gained(self.old, self.new, piece)
+        return _gained(_cloth(self.old, piece), _cloth(self.new, piece))
 
     def cloth_lost(self, piece: str) -> BaseGeometry:
         """Return the cloth that only the old piece has, as polygons; slivers are left out."""
-        return _gained(self.new, self.old, piece)
+        return _gained(_cloth(self.new, piece), _cloth(self.old, piece))
 
 
 def _only_in(one: Draft, other: Draft) -> tuple[str, ...]:
@@ -160,12 +160,15 @@ def _edge(piece: str, old: Edge, new: Edge) -> EdgeMove:
     )
 
 
-def _gained(without: Draft, with_it: Draft, piece: str) -> BaseGeometry:
-    if not with_it.has_piece(piece):
+def _cloth(draft: Draft, piece: str) -> shapely.Polygon:
+    return draft.piece(piece).cloth if draft.has_piece(piece) else shapely.Polygon()
+
+
+@lru_cache(maxsize=64)
+def _gained(without: shapely.Polygon, with_it: shapely.Polygon) -> BaseGeometry:
+    if shapely.equals_exact(without, with_it, SAME_POINT):
         return shapely.Polygon()
-    cloth = with_it.piece(piece).cloth
-    if without.has_piece(piece):
-        cloth = shapely.difference(cloth, without.piece(piece).cloth)
+    more = shapely.difference(with_it, without)
     # What is narrower than a move that counts is the noise of two flattened lines.
-    opened = cloth.buffer(-UNCHANGED / 2).buffer(UNCHANGED / 2)
-    return shapely.intersection(opened, cloth)
+    opened = more.buffer(-UNCHANGED / 2).buffer(UNCHANGED / 2)
+    return shapely.intersection(opened, more)

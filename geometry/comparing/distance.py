@@ -1,6 +1,7 @@
 """Where two lines lie farthest apart: the distance, and the place where it is found."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -37,6 +38,7 @@ class Farthest:
     from_other: bool
 
 
+@lru_cache(maxsize=512)
 def farthest(one: Edge, other: Edge) -> Farthest:
     """Return where the lines of two edges lie farthest apart, darts left out.
 

@@ -11,11 +11,10 @@ from rich.console import RenderableType
 from trueup.cli.book.figures import figure, figure_of_pieces
 from trueup.cli.book.lines import html_lines
 from trueup.cli.book.pages.arrived import Arrived, arrived_of
-from trueup.cli.book.paper import printed_anew
+from trueup.cli.book.reaching import moved_at, reached
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
 from trueup.cli.drawing.overlay import overlay_key, overlays
-from trueup.cli.drawing.small_overlay import small_overlay
 from trueup.cli.pictures.comparing import ComparedVersion
 from trueup.cli.render.chronicle.entries import decision_in_words, who
 from trueup.cli.render.patterns.comparison import comparison_lines
@@ -28,11 +27,10 @@ from trueup.cli.render.replay import (
     verdict_word,
 )
 from trueup.cli.wording.kinds import subject_in_words
-from trueup.geometry.comparing.alignment import alignment
-from trueup.geometry.comparing.comparison import Comparison, compare
+from trueup.geometry.comparing.comparison import Comparison
 from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.chronicle.words import step_in_words
-from trueup.lineage.errors import UnknownRevision, WardrobeError
+from trueup.lineage.errors import UnknownRevision
 from trueup.lineage.files.records import ConflictRecord, ConflictState
 
 if TYPE_CHECKING:
@@ -83,7 +81,7 @@ def correction_page(source: BookSource, commit: str) -> Markup:
     exceptions = [each for each in ranked if is_exception(each)]
     carried = [each for each in ranked if not is_exception(each)]
     measures = [measure_table(effect.measures, source.unit)] if effect.measures else []
-    moved = _moved(entry, entry.node)
+    moved = moved_at(entry, entry.node)
     return page(
         "correction.html",
         title=correction_title(source, commit),
@@ -103,7 +101,7 @@ def correction_page(source: BookSource, commit: str) -> Markup:
         else None,
         moves=html_lines(_moves(source, entry, moved), source.addresses) if moved else None,
         garments=_garments(source, entry, entry.node),
-        paper=printed_anew(source, entry, entry.node),
+        paper=reached(source, entry, entry.node, with_picture=False).printed_anew,
         tally=tally(effect.patterns) if effect.patterns else "",
         exceptions=[_became(source, entry, each, next(numbers)) for each in exceptions],
         carried=[_became(source, entry, each) for each in carried],
@@ -128,7 +126,7 @@ def _became(
 ) -> _Became:
     """Return what became of a correction in a pattern; a picture goes with a number for it."""
     arrived, more = arrived_of(pattern.measures, source.unit)
-    moved = _moved(entry, pattern.name) if number else None
+    found = reached(source, entry, pattern.name, with_picture=number is not None)
     return _Became(
         pattern.name,
         verdict_word(pattern.verdict).plain,
@@ -138,28 +136,14 @@ def _became(
         pattern.conflicts,
         tuple(dict.fromkeys(pattern.inherits)),
         _garments(source, entry, pattern.name),
-        printed_anew(source, entry, pattern.name),
-        figure(small_overlay(moved, f"What moved in {pattern.name}"), number)
-        if moved and number
-        else None,
+        found.printed_anew,
+        figure(found.moved, number) if found.moved and number else None,
     )
 
 
 def _settled(source: BookSource) -> frozenset[str]:
     conflicts = source.state.conflicts
     return frozenset(each.id for each in conflicts if each.state is ConflictState.SETTLED)
-
-
-def _moved(entry: Entry, name: str) -> Comparison | None:
-    """Return a node before and after, None where nothing of it moved or one cannot be read."""
-    try:
-        if entry.before is None:
-            return None
-        old, new = entry.before.draft(name), entry.after.draft(name)
-    except WardrobeError:
-        return None
-    found = compare(old, new, alignment("centre", old, new))
-    return None if found.is_same else found
 
 
 def _moves(source: BookSource, entry: Entry, found: Comparison) -> Iterator[RenderableType]:
