@@ -179,8 +179,11 @@ class _Reader:
             return Fraction(str(taken[0]))
         if not self._body:
             raise self._refused(said("bound-no-body"), said("give-length"))
+        parts = name.split("-")
+        begins = any("-".join(parts[:k]) in self._body for k in range(1, len(parts)))
         known = said("bound-known", names=", ".join(self._body))
-        raise self._refused(said("bound-unknown", name=shown(name)), known)
+        helps = said("bound-minus") if begins else known
+        raise self._refused(said("bound-unknown", name=shown(name)), helps)
 
     def _refused(self, reason: Said, remedy: Said = _WRITE) -> BadLength:
         return BadLength(self._text, reason, remedy)

@@ -12,6 +12,7 @@ BOUND = {
     "bound-unit": "write the unit of every length in it, as in 1cm",
     "bound-unknown": "{name} is no measurement its block was drafted from",
     "bound-known": "these are {names}",
+    "bound-minus": "take one from another with a blank on either side, as in 'bust - waist'",
     "bound-no-body": "its block was not drafted from measurements of a body",
     "bound-two-bodies": "its pieces come from two bodies, with a {name} of {first:mm} and "
     "{second:mm}",

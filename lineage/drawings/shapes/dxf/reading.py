@@ -14,6 +14,7 @@ from ezdxf.document import Drawing
 from ezdxf.entities.mtext import MText
 from ezdxf.entities.point import Point as PointEntity
 from ezdxf.entities.text import Text as TextEntity
+from ezdxf.lldxf.const import DXFError
 from ezdxf.math import Vec3
 
 from trueup.geometry.lines.chain import Chain
@@ -77,7 +78,7 @@ def read_dxf(content: bytes, place: str) -> ShapePage:
                 _take(reading, each, by_standard=by_standard)
     except (ArithmeticError, AttributeError, IndexError, KeyError, TypeError, ValueError) as error:
         # ezdxf trips in its own ways over values that are none.
-        raise BadRecord(place, f"a part of it cannot be read: {str(error)[:80]}") from None
+        raise BadRecord(place, f"a part of it cannot be read{_because(error)}") from None
     notes = [
         f"{count} of its lines were left out: {why}." for why, count in reading.left_out.items()
     ]
@@ -121,9 +122,15 @@ def _opened(content: bytes, place: str) -> tuple[Drawing, int]:
     try:
         document, auditor = recover.read(io.BytesIO(content))
     except Exception as error:  # whatever ezdxf makes of a stranger's file
-        reason = f"it cannot be read as DXF, nor mended: {str(error)[:80] or type(error).__name__}"
-        raise BadRecord(place, reason) from None
+        raise BadRecord(place, f"it cannot be read as DXF, nor mended{_because(error)}") from None
     return document, len(auditor.errors) + len(auditor.fixes)
+
+
+def _because(error: Exception) -> str:
+    """Return what ezdxf says is wrong; of an error of Python's own, what helps instead."""
+    if isinstance(error, DXFError) and str(error):
+        return f": {str(error)[:80]}"
+    return "; save it anew, as a DXF of another version, in the program that drew it"
 
 
 def _take(reading: _Reading, placed: Placed, *, by_standard: bool) -> None:
@@ -155,7 +162,10 @@ def _take_line(
     drawn = path.make_path(entity, segments=_ARCS, level=_LEVEL)
     flat = [_at(reading, point) for point in (drawn.start, *drawn.control_vertices()[1:])]
     reading.points += len(flat)
-    if len(flat) > MOST_POINTS or reading.points > MOST_FLAT:
+    if len(flat) > MOST_POINTS:
+        line = f"a {entity.dxftype()} on layer {placed.layer[:40]}"
+        raise BadRecord(reading.place, f"{line} has more than {MOST_POINTS} points")
+    if reading.points > MOST_FLAT:
         raise BadRecord(reading.place, f"its lines have more than {MOST_FLAT} points")
     cubics, here = [], _at(reading, drawn.start)
     for command in drawn.commands():

@@ -148,6 +148,7 @@ def test_the_other_verbs_work_on_a_graft(grafted: Any, tmp_path: Path) -> None:
         (("graft", "easy", "--onto", "blouse", "--as", "x"), "has the style of easy already"),
         (("style", "blouse", "lengthen", "--by", "bust/0"), "divides by nought"),
         (("style", "blouse", "lengthen", "--by", "bsut/8"), "no measurement"),
+        (("style", "blouse", "lengthen", "--by", "bust-waist"), "a blank on either side"),
         (("style", "blouse", "lengthen", "--by", "bust/8 + 1"), "a plain number to a length"),
     ],
 )

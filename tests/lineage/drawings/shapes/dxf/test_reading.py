@@ -194,3 +194,20 @@ HOSTILE = {
 def test_a_hostile_drawing_gets_one_sentence(content):
     with refusing(CannotTrace, BadRecord, match="stranger.dxf"):
         look_at(content, "stranger.dxf", {}, {})
+
+
+def test_a_file_that_the_library_trips_over_is_told_without_its_inner_words():
+    """An image that holds nothing of what its version says of one: IndexError in the library."""
+    head = "0\nSECTION\n2\nHEADER\n9\n$ACADVER\n1\nAC1015\n0\nENDSEC\n"
+    image = "0\nSECTION\n2\nENTITIES\n0\nIMAGE\n8\n0\n0\nENDSEC\n0\nEOF\n"
+    helps = "nor mended; save it anew, as a DXF of another version, in the program that drew it"
+    with pytest.raises(CannotTrace, match=helps):
+        look_at((head + image).encode(), "hurt.dxf", {}, {})
+
+
+def test_a_line_of_too_many_points_is_named():
+    document = new()
+    bow = [(math.cos(k / 9000), math.sin(k / 9000)) for k in range(50_001)]
+    document.modelspace().add_lwpolyline(bow, dxfattribs={"layer": "scan"})
+    with pytest.raises(CannotTrace, match="LWPOLYLINE on layer scan has more than 50000 points"):
+        look_at(written(document), "scan.dxf", {}, {})
