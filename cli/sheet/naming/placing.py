@@ -73,7 +73,7 @@ class Room:
     def __init__(self, laid: Laid, strokes: Sequence[Stroke], tiles: Sequence[Tile]) -> None:
         self._laid, self._strokes = laid, strokes
         shown = [tile for tile in tiles if tile.window.polygon.intersects(laid.cloth)]
-        self.sheets = tuple(_for_words(tile.window, tiles) for tile in shown)
+        self.sheets = tuple(_for_words(tile.window, tiles) for tile in shown or tiles)
         self._taken: list[shapely.Geometry] = []
 
     @cached_property

@@ -14,7 +14,11 @@ from trueup.cli.sheet.ink.drawn import InkPen
 from trueup.cli.sheet.laying.layout import Laid
 from trueup.cli.sheet.laying.paper import Paper
 from trueup.cli.sheet.piece_lines import Layer
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.pieces.allowances import allowed
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pleats.laid_open import as_cut
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.sample_wardrobe.examples import garment
@@ -233,3 +237,17 @@ def test_the_judge_sees_a_word_on_a_line() -> None:
     assert any("a line" in each for each in met(page, on_it))
     words = next(each for each in page.words if each.text.strip() == "GRAIN")
     assert "the words GRAIN" in " ".join(met(page, words.room.buffer(0.1)))
+
+
+@pytest.mark.parametrize("allowance", [0.0, 20.0, 190.0])
+@pytest.mark.parametrize("paper", [A4, ROLL], ids=str)
+def test_a_piece_too_small_for_words_has_its_label_all_the_same(
+    paper: Paper, allowance: float
+) -> None:
+    corners = {"a": 0j, "b": 6 + 0j, "c": 6 + 6j, "d": 6j}
+    sides = ("top", "a", "b"), ("right", "b", "c"), ("hem", "c", "d"), ("left", "d", "a")
+    edges = (Edge(n, a, b, (Chain.line(corners[a], corners[b]),)) for n, a, b in sides)
+    tiny = allowed(Piece("tiny", tuple(edges)), {name: allowance for name, *_ in sides})
+    sheet = seen(Draft((tiny,)), paper)
+    texts = [words.text.strip() for page in sheet.pages for words in page.words]
+    assert texts.count("garment: tiny") == 1
