@@ -1,7 +1,9 @@
 import os
+from collections.abc import Iterator
 
 import pytest
 from hypothesis import HealthCheck, settings
+from playwright.sync_api import Playwright, sync_playwright
 
 settings.register_profile(
     "house",
@@ -18,3 +20,10 @@ settings.load_profile("house")
 def cache_of_the_tests(tmp_path_factory: pytest.TempPathFactory) -> None:
     """Keep what is evaluated here, and in every command a test starts, away from the user's own."""
     os.environ["TRUEUP_CACHE"] = str(tmp_path_factory.mktemp("cache"))
+
+
+@pytest.fixture(scope="session")
+def player() -> Iterator[Playwright]:
+    """What drives browsers: it can be started once in a process, whoever asks for it."""
+    with sync_playwright() as started:
+        yield started

@@ -55,7 +55,7 @@ def history(
 
 def entry(found: Entry, commands: CommandLine, unit: Unit) -> Form:
     """Return one entry with what it did."""
-    effect = found.effect
+    effect = found.effect_with_remedies
     return {
         **json_forms.recorded(found.commit),
         "node": found.node or None,

@@ -214,7 +214,15 @@ class Entry:
 
     @cached_property
     def effect(self) -> StepEffect:
-        """Return what it did at its node and in every pattern below it."""
+        """Return what it did at its node and in every pattern below it; no remedy is tried."""
+        return self._effect(with_remedies=False)
+
+    @cached_property
+    def effect_with_remedies(self) -> StepEffect:
+        """Return the same, and what could be done about each conflict."""
+        return self._effect(with_remedies=True)
+
+    def _effect(self, *, with_remedies: bool) -> StepEffect:
         if len(self.commit.parents) > MOST_JOINED:
             return StepEffect(unreadable=f"it joins more than {MOST_JOINED} versions")
         try:
@@ -238,6 +246,7 @@ class Entry:
             self._chronicle.wardrobe.evaluator_of,
             Cause(self.node, self.steps, self.commit.parents[0], is_style=is_style),
             is_decision=self.verb == DECIDE,
+            with_remedies=with_remedies,
             is_undo=self.undone is not None,
         )
 

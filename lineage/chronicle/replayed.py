@@ -21,10 +21,12 @@ def effect(
     *,
     is_decision: bool,
     is_undo: bool,
+    with_remedies: bool,
 ) -> StepEffect:
     """Return what a step did, given the versions before and after it.
 
-    Of nodes that cannot be read in one of them, and what derives from these, nothing is told.
+    Without remedies no conflict says what could be done about it, which takes long to try. Of nodes
+    that cannot be read in one of them, and what derives from these, nothing is told.
     """
     before, after, unreadable = _both_readable(before, after, evaluator_of)
     if unreadable and cause.node and cause.node not in after.state.nodes:
@@ -36,7 +38,9 @@ def effect(
         left = moved_away(before.state, after.state, cause)
         base = evaluator_of(before.state.with_nodes(left)) if left else None
         anew = sizes_anew(before.state, after.state)
-        found = replay(before, after, cause, judged_from=base, anew=anew, with_remedies=False)
+        found = replay(
+            before, after, cause, judged_from=base, anew=anew, with_remedies=with_remedies
+        )
     except WardrobeError as error:
         return StepEffect(unreadable=error.says)
     below = [conflict for pattern in found.patterns for conflict in pattern.conflicts]

@@ -8,26 +8,23 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Playwright
 
 from tests.browser.chromium import ARGUMENTS, Absent, chromium
 from tests.browser.opened import OpenBook, Opened, opened
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
+def browser(player: Playwright) -> Iterator[Browser]:
     """Chromium without a window, with empty user data of its own."""
     found = chromium(shutil.which, os.environ)
     if isinstance(found, Absent):
         if found.fails:
             pytest.fail(found.sentence)
         pytest.skip(found.sentence)
-    with sync_playwright() as playwright:
-        launched = playwright.chromium.launch(
-            executable_path=found, headless=True, args=list(ARGUMENTS)
-        )
-        yield launched
-        launched.close()
+    launched = player.chromium.launch(executable_path=found, headless=True, args=list(ARGUMENTS))
+    yield launched
+    launched.close()
 
 
 @pytest.fixture

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Playwright
 
 from tests.browser.chromium import ARGUMENTS, Absent, chromium
 from tests.cli.conftest import Trueup, build
@@ -54,7 +54,7 @@ def shared(built: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Ru
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
+def browser(player: Playwright) -> Iterator[Browser]:
     """Chromium without a window, which finds this machine and one other name for it."""
     found = chromium(shutil.which, os.environ)
     if isinstance(found, Absent):
@@ -63,9 +63,8 @@ def browser() -> Iterator[Browser]:
         pytest.skip(found.sentence)
     rules = f"--host-resolver-rules=MAP {REBOUND} 127.0.0.1, MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"
     arguments = [each for each in ARGUMENTS if not each.startswith("--host-resolver-rules")]
-    with sync_playwright() as playwright:
-        launched = playwright.chromium.launch(
-            executable_path=found, headless=True, args=[*arguments, rules]
-        )
-        yield launched
-        launched.close()
+    launched = player.chromium.launch(
+        executable_path=found, headless=True, args=[*arguments, rules]
+    )
+    yield launched
+    launched.close()

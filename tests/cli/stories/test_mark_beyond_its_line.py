@@ -120,7 +120,8 @@ def test_a_correction_beneath_leaves_a_step_out_and_offers_the_share_that_its_pl
     )  # fmt: skip
     assert conflict["remedies"][0]["name"] == "same-share"
     told = " ".join(trueup("conflicts", "smock").out.split())
-    assert "make the step mark-notch at 97% from neck-point, the share of its line it had" in told
+    remedy = 'make the step "mark notch" at 97% from neck-point, the share of its line it had'
+    assert remedy in told
     trueup.made("decide", conflict["id"], "same-share", "--why", "as before")
     with Wardrobe.open(trueup.folder) as wardrobe:
         assert wardrobe.evaluator.summary("smock").problems == ()

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Playwright
 
 from tests.browser.chromium import ARGUMENTS, Absent, chromium
 from tests.cli.conftest import Trueup, build
@@ -19,7 +19,7 @@ from trueup.cli.look.phone.network import local_address
 
 
 @pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
+def browser(player: Playwright) -> Iterator[Browser]:
     """Chromium, which finds this machine and no other, by both its addresses."""
     found = chromium(shutil.which, os.environ)
     if isinstance(found, Absent):
@@ -28,10 +28,9 @@ def browser() -> Iterator[Browser]:
         pytest.skip(found.sentence)
     here = f"~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE {local_address()}"
     how = [each.replace("~NOTFOUND", here) for each in ARGUMENTS]
-    with sync_playwright() as playwright:
-        launched = playwright.chromium.launch(executable_path=found, headless=True, args=how)
-        yield launched
-        launched.close()
+    launched = player.chromium.launch(executable_path=found, headless=True, args=how)
+    yield launched
+    launched.close()
 
 
 @pytest.fixture(scope="session")

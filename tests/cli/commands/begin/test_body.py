@@ -191,7 +191,7 @@ def test_the_history_of_a_body_tells_what_followed_from_it(measured: Any) -> Non
     measured.made("correct", "adas", "shorten-shoulder", "--by", "4mm", "--why", "slips")
     out = measured.made("history", "--body", "Ada").out
     subjects = [
-        "Correct adas: shorten-shoulder",
+        "Correct adas: shorten the shoulder",
         "Re-measure adas as ada of 2025-09-01",
         "Measure ada on 2025-09-01: bust 88cm -> 93cm, waist 68cm -> 71cm",
         "Cut gown-1 from gown",

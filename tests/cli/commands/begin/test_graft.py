@@ -55,7 +55,8 @@ def test_a_later_style_and_a_later_correction_arrive_with_their_verdicts(grafted
 
 def test_every_verb_says_where_the_style_comes_from(grafted: Any) -> None:
     assert "adas  (style of blouse" in grafted.made("tree").out
-    assert re.search(r"front.side +blouse +style lengthen", grafted.made("origin", "adas").out)
+    told = grafted.made("origin", "adas").out
+    assert re.search(r"front.side +blouse +lengthen the bodice by 10.1 cm", told)
     told = grafted.made("explain", "adas").out
     assert "Derived from ada, with the style of blouse." in told
     assert "taken over from blouse" in told

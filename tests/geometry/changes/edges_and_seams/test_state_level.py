@@ -1,10 +1,14 @@
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
+from tests.judging.on_cloth import polygon
+from tests.judging.sampled import sampled
 from tests.refusals import refusing
 from tests.strategies import drafts
 from trueup.geometry.changes import kind_named, read_change
@@ -13,8 +17,9 @@ from trueup.geometry.errors import BadLength, BadParameter, CannotChange, NoSuch
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.draft import Draft
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.fingerprint import fingerprint
-from trueup.geometry.pieces.piece import Level
+from trueup.geometry.pieces.piece import Level, Piece
 from trueup.geometry.units import Unit
 
 
@@ -27,19 +32,48 @@ def bare(draft: Draft) -> Draft:
     return draft.with_pieces(*(replace(piece, levels=()) for piece in draft.pieces))
 
 
-@given(drafts(), st.integers(10, 180))
+@given(drafts(), st.floats(0.02, 0.98))
 @settings(max_examples=15, deadline=None)
-def test_no_line_moves_and_the_width_there_is_measured(draft: Draft, down: int) -> None:
+def test_no_line_moves_and_the_width_there_is_measured(draft: Draft, share: float) -> None:
     plain = bare(draft)
+    back = plain.piece("back")
+    # Nearer to the hem than its highest point a tape leaves the piece by the hem.
+    down = round(share * (highest(back.edge("hem")) - back.corner("underarm").imag), 2)
     after = stated(plain, "back", "ribs", f"{down}mm below underarm")
     piece = after.piece("back")
     (level,) = piece.levels
-    assert level.y == pytest.approx(plain.piece("back").corner("underarm").imag + down)
+    assert level.y == pytest.approx(back.corner("underarm").imag + down)
     assert [p.edges for p in after.pieces] == [p.edges for p in plain.pieces]
     assert check(after) == check(plain)
     gained = {*measures(after)} - {*measures(plain)}
     assert gained == {"back.ribs-width"}
-    assert measures(after)["back.ribs-width"] == pytest.approx(piece.width_at(level.y), abs=0.5)
+    across = shapely.LineString([(-2000, level.y), (2000, level.y)])
+    cloth = polygon(piece).difference(darts(piece)).intersection(across).length
+    assert measures(after)["back.ribs-width"] == pytest.approx(cloth, abs=0.5)
+
+
+@given(drafts(), st.floats(0.5, 300))
+@settings(max_examples=15, deadline=None)
+def test_a_level_that_lies_off_the_piece_is_refused(draft: Draft, beyond: float) -> None:
+    plain = bare(draft)
+    back = plain.piece("back")
+    lowest = max(points.imag.max() for points in sampled(back.edge("hem")))
+    down = round(lowest - back.corner("underarm").imag + beyond, 2)
+    with refusing(CannotChange, match="beyond the piece"):
+        stated(plain, "back", "ribs", f"{down}mm below underarm")
+
+
+def darts(piece: Piece) -> shapely.Geometry:
+    mouths = [
+        shapely.Polygon([(p.real, p.imag) for p in (before[-1], dart.apex, after[0])])
+        for edge in piece.edges
+        for dart, (before, after) in zip(edge.darts, pairwise(sampled(edge)), strict=True)
+    ]
+    return shapely.union_all(mouths)
+
+
+def highest(edge: Edge) -> float:
+    return min(float(points.imag.min()) for points in sampled(edge))
 
 
 def test_what_was_left_out_of_a_block_is_stated_as_it_was_drafted() -> None:
