@@ -12,8 +12,8 @@ from trueup.cli.json import forms as json_forms
 from trueup.cli.opening import lanes_of, note_hand_edits
 from trueup.cli.page import command, note, said, show
 from trueup.cli.patience import patience
+from trueup.cli.render.became import conflicts_of, replay_lines
 from trueup.cli.render.bodies import taken_lines
-from trueup.cli.render.replay import conflicts_of, replay_lines
 from trueup.cli.unreadable import note_unreadable
 from trueup.cli.wording.kinds import subject_in_words
 from trueup.cli.wording.words import worded

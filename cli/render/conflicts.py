@@ -4,10 +4,14 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from rich.console import RenderableType
 from rich.padding import Padding
+from rich.text import Text
 
 from trueup.cli.amounts import before_and_after, length
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
+from trueup.cli.render.matters import conflict_title
+from trueup.cli.terminal.fitted import Hanging
+from trueup.cli.wording.kinds import chosen_in_words
 from trueup.cli.wording.words import worded
 from trueup.geometry.limits import LARGEST_LENGTH
 from trueup.geometry.units import Unit
@@ -25,26 +29,42 @@ from trueup.lineage.files.records import (
 def conflict_lines(
     conflict: ConflictRecord, unit: Unit, commands: CommandLine | None, number: int | None = None
 ) -> Iterator[RenderableType]:
-    """Yield one conflict: its id and place, its sentence, its numbers, its remedies as commands.
+    """Yield one conflict: where and what it is about, its numbers, its remedies as commands.
 
     `commands` is None where it is only foretold: nothing can be decided yet. `number` is the one
     it has in a picture.
     """
-    state = "" if conflict.state is ConflictState.OPEN else f" ({conflict.state.value})"
-    where = place_words(conflict)
-    yield said(
-        f"{_counted(number)}{conflict.id}{state} arose at {conflict.arose_at}{where}", "bold"
-    )
+    state = "" if conflict.state is ConflictState.OPEN else f", {conflict.state.value}"
+    title = said(f"{_counted(number)}{conflict_title(conflict, unit)}", "bold")
+    yield Text.assemble(title, said(f" ({conflict.id}{state})", "dim"))
     yield _indented(worded(conflict.says, unit))
     if numbers := numbers_line(conflict, unit):
         yield _indented(numbers)
     for decision in conflict.decisions:
         reason = f": {decision.why}" if decision.why else ""
-        yield _indented(f"decided: {decision.remedy}{reason}")
+        yield _indented(f"decided: {remedy_in_words(conflict, decision.remedy, unit)}{reason}")
     for remedy in conflict.remedies:
-        yield _indented(remedy_line(remedy, unit))
+        yield from _remedy(remedy, unit)
         if commands is not None:
             yield command(f"  {commands.decide(conflict.id, remedy.name)}")
+
+
+def remedy_in_words(conflict: ConflictRecord, name: str, unit: Unit) -> str:
+    """Return what a remedy does, and what it is called; in short where it is offered no more."""
+    found = next((each for each in conflict.remedies if each.name == name), None)
+    says = chosen_in_words(name) if found is None else worded(found.says, unit)
+    return f"{says} ({name})"
+
+
+def _remedy(remedy: Remedy, unit: Unit) -> Iterator[RenderableType]:
+    says = worded(remedy.says, unit)
+    amount = "" if remedy.amount_mm is None else length(remedy.amount_mm, unit)
+    by = f" ({amount})" if amount and amount not in says else ""
+    yield Hanging("  - ", "    ", said(f"{says}{by}"))
+    for each in remedy.effects:
+        yield Hanging("    ", "      ", said(_effect(each, unit)))
+    for left in remedy.leaves:
+        yield Hanging("    ", "      ", said(f"leaves open: {left_in_words(left, unit)}"))
 
 
 def _counted(number: int | None) -> str:
@@ -127,7 +147,8 @@ def conflict_list(
         yield from conflict_lines(conflict, unit, commands, counted.get(conflict.id))
     for conflict in inherited:
         number = _counted(counted.get(conflict.id))
-        yield said(f"{number}inherits {conflict.id} of {conflict.arose_at}; it settles there:")
+        title = conflict_title(conflict, unit)
+        yield said(f"{number}inherited of {title} ({conflict.id}); it settles there:")
         yield command(commands.line("conflicts", conflict.arose_at))
     if not listed and not inherited:
         where = f" at {node}" if node else " in what can be read" if partly else ""

@@ -7,8 +7,8 @@ from rich.padding import Padding
 
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import said
+from trueup.cli.render.became import became_lines
 from trueup.cli.render.conflicts import conflict_lines
-from trueup.cli.render.replay import tally, verdict_table
 from trueup.geometry.units import Unit
 from trueup.lineage.merging.joining import Joining
 from trueup.lineage.replay.replay import Replay
@@ -61,8 +61,7 @@ def _verdicts(found: Replay, whose: str, unit: Unit) -> Iterator[RenderableType]
     kinds = ", ".join(dict.fromkeys(step.kind for step in found.cause.steps)) or "re-measuring"
     yield ""
     yield said(f"What became of {whose} {kinds} on {found.cause.node}", "bold")
-    yield verdict_table(found.patterns, unit)
-    yield said(tally(found.patterns))
+    yield from became_lines(found, unit)
 
 
 def _indented(text: str) -> Padding:

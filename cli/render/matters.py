@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 
 from trueup.cli.amounts import length
+from trueup.cli.wording.kinds import kind_in_words
 from trueup.cli.wording.matters import MATTERS
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
@@ -82,7 +83,8 @@ def _facts(conflict: ConflictRecord, unit: Unit, step: str) -> Iterator[tuple[st
     yield "degrees", f"{_off(conflict):.1f} degrees"
     yield "corrected", conflict.corrected or "its parent"
     facts = {} if isinstance(conflict.says, str) else conflict.says.facts
-    yield "step", step or str(facts.get("kind", "it was left out"))
+    kind = facts.get("kind")
+    yield "step", step or (kind_in_words(str(kind)) if kind else "it was left out")
     for name in ("longer", "shorter"):
         yield name, _lines_in_words(str(facts.get(name, "")))
     uneven = facts.get("by")

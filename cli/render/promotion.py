@@ -6,12 +6,14 @@ from rich.console import RenderableType
 
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
-from trueup.cli.render.replay import conflicts_of, replay_lines
+from trueup.cli.render.became import conflicts_of, replay_lines
 from trueup.cli.render.table import PlainTable
 from trueup.cli.wording.kinds import subject_in_words
-from trueup.geometry.units import Unit
+from trueup.geometry.units import Unit, in_unit
 from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.promotion.promoting import Outcome, Promotion
+
+_SEEN = 0.005  # mm; less is printed as nothing
 
 
 def promotion_lines(
@@ -29,7 +31,7 @@ def promotion_lines(
     for step in edit.steps:
         yield said(f"At {edit.node}: {step_in_words(step, unit)} ({step.id}).")
     yield ""
-    yield from outcome_lines(made.outcome)
+    yield from outcome_lines(made.outcome, unit)
     if is_refused:
         return
     yield ""
@@ -46,7 +48,7 @@ def promotion_lines(
         yield command(commands.line("check", edit.node))
 
 
-def outcome_lines(outcome: Outcome) -> Iterator[RenderableType]:
+def outcome_lines(outcome: Outcome, unit: Unit) -> Iterator[RenderableType]:
     """Yield what becomes of the pattern the correction leaves, edge by edge where it differs."""
     if outcome.is_exact:
         yield said(f"{outcome.node} comes out exactly as it was.")
@@ -54,22 +56,34 @@ def outcome_lines(outcome: Outcome) -> Iterator[RenderableType]:
     if outcome.is_as_drawn:
         yield said(f"{outcome.node} comes out as it was: nothing moves by 0.01 mm.")
         return
-    yield said(f"{outcome.node} comes out different:")
     found = outcome.difference
     rows = [
-        (name, _mm(moved), _mm(before), _mm(after))
+        (name, *(_finely(each, unit) for each in (moved, before, after)))
         for name, moved, before, after in (
             *((e.edge, e.moved, e.before, e.after) for e in found.edges),
             *((d.dart, d.moved, d.before, d.after) for d in found.darts),
         )
+        if not _is_the_same(moved, before, after)
     ]
+    unseen = "" if rows else ", though no line moves by 0.01 mm"
+    yield said(f"{outcome.node} comes out different{unseen}:")
     if rows:
         heads = ("edge or dart", "moves up to", "length or intake before", "after")
         yield PlainTable(heads, rows, right=heads[1:])
     for other in found.others:
-        yield said(f"Also different: {other}.")
+        yield said(f"{'Also different' if rows else 'Different'}: {other}.")
 
 
-def _mm(value: float | None) -> str:
-    """Return a length in mm to a hundredth: what differs is often below a unit's own finest."""
-    return "-" if value is None else f"{value:.2f} mm"
+def _is_the_same(moved: float | None, before: float | None, after: float | None) -> bool:
+    """Return whether nothing would be seen of a difference, though there is one."""
+    if before is None or after is None:
+        return False
+    return max(moved or 0.0, abs(after - before)) < _SEEN
+
+
+def _finely(mm: float | None, unit: Unit) -> str:
+    """Return a length to a hundredth of a mm: what differs is often below a unit's own finest."""
+    if mm is None:
+        return "-"
+    digits = 2 if unit is Unit.MILLIMETRE else 3
+    return f"{in_unit(mm, unit):.{digits}f} {unit.value}"

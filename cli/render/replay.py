@@ -1,24 +1,19 @@
-"""What a step did: at its own node, in every pattern below it, and what waits for a decision."""
+"""Verdicts on the page: as signs and words, by urgency, with what arrived of what was wanted."""
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from rich.console import RenderableType
 from rich.text import Text
 
 from trueup.cli.amounts import before_and_after, change, exact_change
-from trueup.cli.command_line import CommandLine
-from trueup.cli.page import said, said_lines
-from trueup.cli.render.conflicts import conflict_lines
 from trueup.cli.render.table import PlainTable
 from trueup.cli.wording.kinds import kinds_in_words, note_in_words
 from trueup.geometry.units import Unit
-from trueup.lineage.files.records import ConflictRecord
 from trueup.lineage.replay.verdicts import Carried, Judged, MeasureChange, Verdict
 
 if TYPE_CHECKING:
-    from trueup.lineage.replay.replay import PatternReplay, Replay
+    from trueup.lineage.replay.replay import PatternReplay
 
 _MOST_MEASURES = 12  # told one by one; a block drafted anew has more
 _MOST_SHORT = 4
@@ -31,36 +26,6 @@ SIGNS = {
     Verdict.CONFLICT: ("!", "bold red"),
     Verdict.HELD: ("=", "cyan"),
 }
-
-
-def replay_lines(
-    replay: "Replay", unit: Unit, commands: CommandLine | None
-) -> Iterator[RenderableType]:
-    """Yield what a step did at its node, a row for each descendant, and every new conflict.
-
-    `commands` is None where the step is not recorded, so that no conflict can be decided yet.
-    """
-    if replay.measures:
-        yield measure_table(replay.measures, unit)
-    if replay.unchecked:
-        yield said(f"Not checked at {replay.cause.node}: {unstated(replay.unchecked)}.", "yellow")
-    if replay.patterns:
-        yield ""
-        yield verdict_table(replay.patterns, unit)
-        yield said(tally(replay.patterns))
-    for conflict in conflicts_of(replay):
-        yield ""
-        yield from conflict_lines(conflict, unit, commands)
-    if replay.settled:
-        yield ""
-        names = ", ".join(f"{each.id} at {each.arose_at}" for each in replay.settled)
-        yield said(f"Settled: {names}")
-
-
-def conflicts_of(replay: "Replay") -> tuple[ConflictRecord, ...]:
-    """Return every conflict a step brought about, those of its own node first."""
-    below = [conflict for pattern in replay.patterns for conflict in pattern.conflicts]
-    return (*replay.conflicts, *below)
 
 
 def measure_table(measures: Sequence[MeasureChange], unit: Unit) -> PlainTable:
@@ -94,24 +59,7 @@ def is_exception(pattern: "PatternReplay") -> bool:
     return pattern.verdict is not Verdict.CARRIED or bool(pattern.conflicts or pattern.inherits)
 
 
-def verdict_table(patterns: "Sequence[PatternReplay]", unit: Unit) -> PlainTable:
-    """Return a row for each descendant, the most urgent first.
-
-    It tells the verdict, what arrived of what was wanted, and conflicts.
-    """
-    rows = [
-        (
-            pattern.name,
-            verdict_word(pattern.verdict),
-            "\n".join(_arrived(pattern.measures, unit)) or "-",
-            said_lines(_remarks(pattern)),
-        )
-        for pattern in by_urgency(patterns)
-    ]
-    return PlainTable(("pattern", "verdict", "got / wanted", "conflicts"), _as_text(rows))
-
-
-def _arrived(measures: Sequence[Carried], unit: Unit) -> list[str]:
+def arrived_lines(measures: Sequence[Carried], unit: Unit) -> list[str]:
     """Return a line for each measure; of very many only for those farthest off, and how many."""
     if len(measures) <= _MOST_MEASURES:
         return [got_of_wanted(each, unit) for each in measures]
@@ -136,13 +84,6 @@ def shortfalls(measures: Sequence[Carried], unit: Unit) -> list[str]:
     told = [got_of_wanted(each, unit) for each in short[:_MOST_SHORT]]
     more = len(short) - _MOST_SHORT
     return [*told, f"and {more} more"] if more > 0 else told
-
-
-def _as_text(
-    rows: Sequence[tuple[str, Text, str, Text]],
-) -> Iterator[tuple[Text, Text, Text, Text]]:
-    for name, verdict, measures, remarks in rows:
-        yield said(name), verdict, said_lines(measures.split("\n")), remarks
 
 
 def verdict_word(verdict: Verdict) -> Text:
@@ -178,12 +119,6 @@ def arrived_of_wanted(carried: Carried, unit: Unit) -> tuple[str, str]:
 def unstated(pieces: Sequence[str]) -> str:
     """Return why pieces could not be checked."""
     return f"no seam is stated for {', '.join(pieces)}"
-
-
-def _remarks(pattern: "PatternReplay") -> list[str]:
-    conflicts = [conflict.id for conflict in pattern.conflicts]
-    inherited = [f"inherits {conflict}" for conflict in dict.fromkeys(pattern.inherits)]
-    return [*conflicts, *inherited, *remarks(pattern)]
 
 
 def remarks(pattern: "PatternReplay") -> Iterator[str]:

@@ -7,6 +7,8 @@ that is not listed is said as its name reads.
 import re
 from types import MappingProxyType
 
+from trueup.cli.wording.decisions import CHOSEN
+
 _PHRASES = MappingProxyType(
     {
         "add-ease": "add ease to the girth",
@@ -60,6 +62,7 @@ _PHRASES = MappingProxyType(
 )
 _OWN = re.compile(r"\bits own ([a-z]+(?:-[a-z]+)*)")
 _MADE = re.compile(r"(?:Correct|Style|Amend|Drop from|Promote from \S+ to) \S+: ")
+_DECIDED = re.compile(r"Decide (\S+) on (\S+): (\S+)$")
 _KIND = re.compile(r"[a-z]+(?:-[a-z]+)*")
 
 
@@ -73,6 +76,11 @@ def kinds_in_words(kinds: str) -> str:
     return _KIND.sub(lambda found: kind_in_words(found[0]), kinds)
 
 
+def chosen_in_words(remedy: str) -> str:
+    """Return a remedy that was chosen, by its name, as a maker says it: `refit the sleeve cap`."""
+    return CHOSEN.get(remedy, kind_in_words(remedy))
+
+
 def note_in_words(note: str) -> str:
     """Return what is noted of a verdict, with the own step it names in the trade's words.
 
@@ -83,13 +91,26 @@ def note_in_words(note: str) -> str:
 
 
 def subject_in_words(subject: str) -> str:
-    """Return what a step was recorded as, with its kinds in the trade's words.
+    """Return what a step was recorded as, with its kinds in the trade's words, ids last.
 
     >>> subject_in_words("Correct village: scoop-armhole, refit-cap")
     'Correct village: hollow the armhole, refit the sleeve cap'
     """
+    decided = _DECIDED.search(subject)
+    if decided is not None:
+        conflict, node, remedy = decided.groups()
+        chosen = chosen_in_words(remedy)
+        return f"{subject[: decided.start()]}Decide on {node}: {chosen} ({conflict})"
     made = _MADE.search(subject)
     if made is None:
         return subject
-    kinds, comma, rest = subject[made.end() :].partition(", mends ")
-    return f"{subject[: made.end()]}{kinds_in_words(kinds)}{comma}{rest}"
+    kinds, _, notes = subject[made.end() :].partition(", mends ")
+    return f"{subject[: made.end()]}{kinds_in_words(kinds)}{_mended(notes)}"
+
+
+def _mended(notes: str) -> str:
+    if not notes:
+        return ""
+    named = notes.split(" and ")
+    count = "a fit note" if len(named) == 1 else f"{len(named)} fit notes"
+    return f", mends {count} ({', '.join(named)})"

@@ -9,6 +9,7 @@ from trueup.cli.amounts import before_and_after
 from trueup.cli.page import said, said_lines
 from trueup.cli.render.chronicle.entries import as_whom, by_id, who
 from trueup.cli.render.chronicle.history import origin_in_words
+from trueup.cli.render.conflicts import remedy_in_words
 from trueup.cli.render.table import PlainTable
 from trueup.cli.terminal.fitted import Hanging
 from trueup.cli.wording.words import worded
@@ -62,8 +63,9 @@ def with_previous(chapter: Chapter) -> Iterator[tuple[ExplainedStep, ExplainedSt
 
 
 def step_sentence(told: ExplainedStep, previous: ExplainedStep | None) -> str:
-    """Return a step as a sentence: what, as what and by which id, when, by whom and why."""
-    return f"{_what(told)} ({', '.join((known_as(told), *_facts(told)))}).{_why(told, previous)}"
+    """Return a step as a sentence: what and why; behind it as what, by which id, when, by whom."""
+    facts = ", ".join((known_as(told), *_facts(told)))
+    return f"{_what(told)}.{_why(told, previous)} ({facts})"
 
 
 def step_alone(told: ExplainedStep, previous: ExplainedStep | None) -> str:
@@ -122,11 +124,11 @@ def conflict_in_words(conflict: ConflictRecord, unit: Unit) -> Iterable[str]:
     at = conflict.corrected if conflict.was_corrected else ""
     corrected = f", met by a correction of {at}" if at else ""
     says = _full(worded(conflict.says, unit))
-    yield f"Conflict {conflict.id}, {conflict.state.value}{corrected}: {says}"
+    yield f"Conflict, {conflict.state.value}{corrected}: {says} ({conflict.id})"
     for decision in conflict.decisions:
         day = f" on {decision.date}" if decision.date else ""
         why = f": {_full(decision.why)}" if decision.why else "."
-        yield f"Decided{day}: {decision.remedy}{why}"
+        yield f"Decided{day}: {remedy_in_words(conflict, decision.remedy, unit)}{why}"
 
 
 def _full(text: str) -> str:

@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping
 
-from trueup.cli.render.table import PlainTable
+from trueup.cli.page import said, said_lines
+from trueup.cli.render.table import Cell, PlainTable
 from trueup.geometry.amounts import Body
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.words import step_in_words
@@ -10,15 +11,24 @@ from trueup.lineage.evaluation.origin import Origin
 
 
 def origin_table(found: Mapping[str, Origin], unit: Unit, body: Body) -> PlainTable:
-    """Return a row for each edge: the node and step that last shaped it; `body` of the node."""
-    rows = [_row(edge, found[edge], unit, body) for edge in found]
+    """Return a row for all edges that one step shaped last: the node and the step.
+
+    `body` is that of the node.
+    """
+    shaped: dict[tuple[str, str], list[str]] = {}
+    for edge, origin in found.items():
+        shaped.setdefault((origin.node, origin.step.id if origin.step else ""), []).append(edge)
+    rows = [_row(edges, found[edges[0]], unit, body) for edges in shaped.values()]
     return PlainTable(("edge", "shaped at", "by"), rows)
 
 
-def _row(edge: str, origin: Origin, unit: Unit, body: Body) -> tuple[str, str, str]:
-    if origin.step is None:
-        return edge, origin.node, "as drafted"
+def _row(edges: list[str], origin: Origin, unit: Unit, body: Body) -> tuple[Cell, Cell, Cell]:
+    return said_lines(edges), said(origin.node), said_lines(_by(origin, unit, body))
+
+
+def _by(origin: Origin, unit: Unit, body: Body) -> list[str]:
     step = origin.step
-    why = f": {step.why}" if step.why else ""
-    words = step_in_words(step, unit, body)
-    return edge, origin.node, f"{words} ({step.role.value} {step.id}){why}"
+    if step is None:
+        return ["as drafted"]
+    why = [step.why] if step.why else []
+    return [step_in_words(step, unit, body), *why, f"({step.role.value} {step.id})"]

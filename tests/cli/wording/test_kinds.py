@@ -21,7 +21,20 @@ def test_a_kind_is_said_as_the_kind_itself_says_it(name):
         ("Correct village: scoop-armhole", "Correct village: hollow the armhole"),
         (
             "Correct village: scoop-armhole, refit-cap, mends note-bde10663",
-            "Correct village: hollow the armhole, refit the sleeve cap, mends note-bde10663",
+            "Correct village: hollow the armhole, refit the sleeve cap, "
+            "mends a fit note (note-bde10663)",
+        ),
+        (
+            "Correct village: lower-neck, mends note-a and note-b",
+            "Correct village: lower the neck, mends 2 fit notes (note-a, note-b)",
+        ),
+        (
+            "Decide seam-1a2b on village: refit-cap",
+            "Decide on village: refit the sleeve cap (seam-1a2b)",
+        ),
+        (
+            "Undo: Decide doubled-1a2b on vest: hold",
+            "Undo: Decide on vest: stay on the parent as it was (doubled-1a2b)",
         ),
         ("Promote from own to village: lower-neck", "Promote from own to village: lower the neck"),
         ("Undo: Style blouse: cut-apart", "Undo: Style blouse: cut apart"),

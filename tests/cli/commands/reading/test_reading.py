@@ -94,7 +94,7 @@ def test_settled_conflicts_are_shown_only_when_asked_for(corrected: Any) -> None
     everything = corrected("conflicts", "--all", "--json").document["conflicts"]
     decided = next(each for each in everything if each["id"] == doubled)
     assert decided["decisions"][0]["why"] == "both are wanted"
-    assert "decided: accept: both are wanted" in corrected("conflicts", "own", "--all").out
+    assert "(accept): both are wanted" in corrected("conflicts", "own", "--all").out
 
 
 def test_origin_names_the_node_and_the_step(corrected: Any) -> None:

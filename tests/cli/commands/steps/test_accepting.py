@@ -1,5 +1,6 @@
 """Whatever check finds has an id and can be accepted, from whichever step it came."""
 
+import re
 import tomllib
 from typing import Any
 
@@ -84,7 +85,8 @@ def test_worse_opens_again_and_back_at_the_amount_is_accepted_again(longer: Any)
     assert [each["id"] for each in answer.document["conflicts"]] == [name]
     assert longer("check", "blouse").code == 1
     back = longer.made("correct", "blouse", "true-hem", "--piece", "back", "--by", "-5mm")
-    assert f"Settled: {name} at blouse" in back.out
+    settled = back.out.partition("Settled by it\n")[2]
+    assert re.match(rf" +blouse: .*\({name}\)$", settled, re.MULTILINE)
     assert longer.made("check", "blouse").out.count("accepted") >= 1
     (record,) = recorded(longer, "blouse")
     assert record["state"] == "accepted"

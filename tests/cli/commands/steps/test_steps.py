@@ -1,5 +1,6 @@
 """Verbs that write: what they record, and what they say became of it."""
 
+import re
 import subprocess
 from pathlib import Path
 from typing import Any
@@ -97,8 +98,9 @@ def test_a_preview_tells_the_remedies_and_no_command_that_would_fail(corrected: 
         ("promote", "own", promoted, "--to", "village"),
     ):
         out = corrected.made(*words, "--preview").out
-        asked += "arose at" in out
-        assert "refit-cap" in out or "arose at" not in out
+        remedies = re.findall(r"^  - (.+)$", out, re.MULTILINE)
+        asked += len(remedies)
+        assert ("too little" in out) is any("redraw the cap" in each for each in remedies)
         assert commands_of(out) == []
     assert asked
 
