@@ -7,6 +7,8 @@ one run is left for the next: what a run changed ends with it.
         answer = trueup("-C", str(folder), "tree")
 """
 
+import functools
+import gc
 import importlib
 import json
 import os
@@ -15,13 +17,21 @@ import selectors
 import signal
 import subprocess
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Any, Self
 
+import typer
+
+import trueup.cli
+import trueup.geometry
+import trueup.lineage
 from tests.checkout import IMPORTS
+from trueup.cli.main import app, main
+from trueup.cli.verbs import VERBS
+from trueup.lineage.evaluation.cache.program import program_here
 
 ROOT = Path(__file__).parents[1]
 HANGS = 120.0
@@ -123,15 +133,36 @@ def environment(home: Path) -> Mapping[str, str]:
     }
 
 
-def _serve() -> None:
-    for package in ("cli", "lineage", "geometry"):
-        for found in pkgutil.walk_packages([str(ROOT / package)], f"trueup.{package}."):
+_LOADED_LATE = (
+    *("numpy", "networkx", "shapely", "PIL.Image", "tomlkit", "filelock", "git.cmd"),
+    *("platformdirs.unix", "getpass", "termios", "typer._click.decorators"),
+    *("typer._adapters", "pydantic.fields", "pydantic.types", "pydantic.type_adapter"),
+)
+
+
+def load_everything(late: Iterable[str] = ()) -> None:
+    """Import every module of the program, and what it imports late; `late` are further ones."""
+    for package in (trueup.geometry, trueup.lineage, trueup.cli):
+        for found in pkgutil.walk_packages(package.__path__, f"{package.__name__}."):
             if not found.name.endswith("__main__"):
                 importlib.import_module(found.name)
-    for late in ("numpy", "networkx", "shapely", "PIL.Image", "tomlkit"):
-        importlib.import_module(late)
-    from trueup.cli.main import main  # noqa: PLC0415
+    for name in (*_LOADED_LATE, *late):
+        importlib.import_module(name)
 
+
+def build_once() -> None:
+    """Build here what is the same in every command: the verbs, and what the program's code is."""
+    typer.main.get_command = functools.cache(typer.main.get_command)
+    root = typer.main.get_command(app)
+    for verb in VERBS:
+        root.get_command(None, verb)
+    program_here()
+    gc.freeze()
+
+
+def _serve() -> None:
+    load_everything()
+    build_once()
     _tell("ready")
     for line in sys.stdin:
         asked = json.loads(line)

@@ -50,16 +50,19 @@ class Cloth:
         return cls(max(parts, key=lambda part: float(part.area)))
 
     @cached_property
-    def _boundary(self) -> shapely.Geometry:
-        boundary = self.lying.boundary
-        shapely.prepare(boundary)
+    def _cuts(self) -> shapely.STRtree:
+        """The cuts it is bounded by, point to point: the nearest is found without asking all."""
         shapely.prepare(self.lying)
-        return boundary
+        rings = [np.array(ring.coords) for ring in (self.lying.exterior, *self.lying.interiors)]
+        runs = np.concatenate([np.stack([ring[:-1], ring[1:]], axis=1) for ring in rings])
+        return shapely.STRtree(shapely.linestrings(runs))
 
     def depths(self, points: Points) -> Lengths:
         """Return how far inside the cloth points lie, from its nearest cut; negative outside."""
-        boundary = self._boundary
-        distance = shapely.distance(shapely.points(points.real, points.imag), boundary)
+        if self.lying.is_empty:
+            return np.full(points.shape, np.nan)
+        places = shapely.points(points.real, points.imag)
+        _, distance = self._cuts.query_nearest(places, return_distance=True, all_matches=False)
         inside = shapely.contains_xy(self.lying, points.real, points.imag)
         return np.asarray(np.where(inside, distance, -distance), dtype=np.float64)
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import accumulate, pairwise
 
 from trueup.geometry.changes import kind_named, read_change
@@ -18,6 +19,9 @@ MOST = 60.0
 """No armhole is hollowed by more, mm."""
 
 _FINEST = 0.01
+
+_HOLLOWINGS_AT_HAND = 64
+"""Found step by step, and the same for every garment cut from one version of a pattern."""
 
 
 @dataclass(frozen=True)
@@ -148,6 +152,7 @@ def _ends(draft: Draft, sections: tuple[Section, ...]) -> list[tuple[float, floa
     return [(0.0, 0.0), *stations(draft, seam, sections), whole]
 
 
+@lru_cache(_HOLLOWINGS_AT_HAND)
 def most_hollowing(draft: Draft, piece: str, room: float) -> float:
     """Return the most one armhole can be hollowed, where it usually is, within some room, mm.
 

@@ -8,51 +8,18 @@ socket of the given number; to each, the process id goes back, with a listener w
 is to be watched, and then how the command ended.
 """
 
-import functools
 import gc
-import importlib
 import json
 import os
-import pkgutil
 import socket
 import sys
 import traceback
 from collections.abc import Mapping
 from typing import Any
 
-import typer
-
-import trueup.cli
-import trueup.geometry
-import trueup.lineage
 from tests.faults.watching.kernel_filter import CannotFilter, put_over_this_process
-from trueup.cli.main import app, main
-from trueup.cli.verbs import VERBS
-from trueup.lineage.evaluation.cache.program import program_here
-
-_LOADED_LATE = (
-    *("PIL.Image", "ezdxf", "reportlab.pdfgen.canvas", "filelock"),
-    *("typer._adapters", "pydantic.fields", "pydantic.types", "pydantic.type_adapter"),
-)
-
-
-def load_everything() -> None:
-    """Import every module of the program, and what it imports late."""
-    for package in (trueup.geometry, trueup.lineage, trueup.cli):
-        for found in pkgutil.walk_packages(package.__path__, f"{package.__name__}."):
-            if not found.name.endswith("__main__"):
-                importlib.import_module(found.name)
-    for name in _LOADED_LATE:
-        importlib.import_module(name)
-
-
-def build_once() -> None:
-    """Build here what is the same in every command: the verbs, and what the program's code is."""
-    typer.main.get_command = functools.cache(typer.main.get_command)
-    root = typer.main.get_command(app)
-    for verb in VERBS:
-        root.get_command(None, verb)
-    program_here()
+from tests.warm import build_once, load_everything
+from trueup.cli.main import main
 
 
 def serve(connection: socket.socket) -> None:
@@ -109,8 +76,7 @@ def _report(watched: bool, connection: socket.socket) -> None:
 
 
 if __name__ == "__main__":
-    load_everything()
+    load_everything(late=("ezdxf", "reportlab.pdfgen.canvas"))
     build_once()
     gc.disable()
-    gc.freeze()
     serve(socket.socket(fileno=int(sys.argv[1])))

@@ -10,29 +10,35 @@ from typing import Any
 import pytest
 
 from tests.checkout import IMPORTS
+from tests.cli.conftest import run
 
 ROOT = Path(__file__).parents[2]
 
 
+def asked(line: str) -> dict[str, str]:
+    """Return what a shell sets where the last word of a line is to be completed."""
+    number = str(len(line.split(" ")) - 1)
+    return {"_TRUEUP_COMPLETE": "complete_bash", "COMP_WORDS": line, "COMP_CWORD": number}
+
+
 def offered(folder: Path, line: str) -> list[str]:
     """Return what is offered for the last word of a line typed in a wardrobe's folder."""
-    words = line.split(" ")
-    done = subprocess.run(
-        [sys.executable, "-m", "trueup.cli"],
-        cwd=folder,
-        env={
-            **os.environ,
-            "PYTHONPATH": IMPORTS,
-            "_TRUEUP_COMPLETE": "complete_bash",
-            "COMP_WORDS": line,
-            "COMP_CWORD": str(len(words) - 1),
-        },
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert done.stderr == ""
-    return done.stdout.split()
+    with pytest.MonkeyPatch.context() as patched:
+        patched.chdir(folder)
+        for name, value in asked(line).items():
+            patched.setenv(name, value)
+        done = run()
+    assert done.err == ""
+    return done.out.split()
+
+
+def test_the_shell_is_answered_by_a_process(trueup: Any) -> None:
+    for line, known in (("trueup cor", "correct"), ("trueup measure b", "blouse")):
+        done = subprocess.run(
+            [sys.executable, "-m", "trueup.cli"], cwd=trueup.folder, text=True, check=False,
+            env={**os.environ, "PYTHONPATH": IMPORTS, **asked(line)}, capture_output=True,
+        )  # fmt: skip
+        assert (done.stdout.split(), done.stderr) == ([known], "")
 
 
 @pytest.mark.parametrize(
