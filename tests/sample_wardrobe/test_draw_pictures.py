@@ -14,7 +14,7 @@ from PIL import Image
 from tests.browser.chromium import Absent, chromium
 from tests.checkout import IMPORTS
 from tests.cli.drawing.legible import SVG, assert_legible
-from trueup.sample_wardrobe.draw_pictures import FOLDER, IN_A_BROWSER, PICTURES, draw
+from trueup.sample_wardrobe.draw_pictures import FOLDER, IN_A_BROWSER, PICTURES
 
 ROOT = Path(__file__).parents[2]
 SVGS = sorted(name for name in PICTURES if name.endswith(".svg"))
@@ -28,14 +28,13 @@ _NEW_EACH_TIME = r"\d{4}-\d\d-\d\d|\b[0-9a-f]{10}\b|(?<=-)[0-9a-f]{8}\b"
 @pytest.fixture(scope="module")
 def drawn_now(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("pictures")
-    draw([name for name in PICTURES if name not in IN_A_BROWSER], folder)
-    if not isinstance(chromium(shutil.which, os.environ), Absent):
-        # In a process of its own: only one browser can be driven in each.
-        script = (sys.executable, "-m", "trueup.sample_wardrobe.draw_pictures")
-        surroundings = {**os.environ, "PYTHONPATH": IMPORTS}
-        subprocess.run(
-            [*script, *IN_A_BROWSER, "--into", str(folder)], check=True, cwd=ROOT, env=surroundings
-        )
+    names = list(PICTURES)
+    if isinstance(chromium(shutil.which, os.environ), Absent):
+        names = [name for name in PICTURES if name not in IN_A_BROWSER]
+    # In a process of its own: only one browser can be driven in each.
+    script = (sys.executable, "-m", "trueup.sample_wardrobe.draw_pictures")
+    surroundings = {**os.environ, "PYTHONPATH": IMPORTS}
+    subprocess.run([*script, *names, "--into", str(folder)], check=True, cwd=ROOT, env=surroundings)
     return folder
 
 

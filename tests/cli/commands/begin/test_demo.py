@@ -1,37 +1,33 @@
 """The demo, through the real command: what it shows, and what it leaves behind."""
 
 import json
-import os
 import re
 import shlex
 import subprocess
-import sys
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
-from tests.checkout import IMPORTS
+from tests.cli.conftest import Answer, run
 from trueup.geometry.tolerance import CAP_EASE
 
 VERDICTS = ("carried", "partly", "lost", "doubled", "conflict", "held")
 
 
-def trueup(folder: Path, *words: str, **more: str) -> subprocess.CompletedProcess[str]:
-    program = "import sys; from trueup.cli.main import main; sys.exit(main())"
-    plain = {name: value for name, value in os.environ.items() if name != "COLUMNS"}
-    return subprocess.run(
-        [sys.executable, "-c", program, *words],
-        cwd=folder,
-        env={**plain, "PYTHONPATH": IMPORTS, **more},
-        capture_output=True,
-        text=True,
-        check=False,
-    )
+def trueup(folder: Path, *words: str, **more: str) -> Answer:
+    """Run the command as a maker does who stands in a folder."""
+    with pytest.MonkeyPatch.context() as patched:
+        patched.chdir(folder)
+        for name in ("COLUMNS", "LINES", "NO_COLOR", "FORCE_COLOR"):
+            patched.delenv(name, raising=False)
+        for name, value in more.items():
+            patched.setenv(name, value)
+        return run(*words)
 
 
 def answer(folder: Path, *words: str) -> dict[str, object]:
-    found: dict[str, object] = json.loads(trueup(folder, "-C", "theatre-store", *words).stdout)
+    found: dict[str, object] = json.loads(trueup(folder, "-C", "theatre-store", *words).out)
     return found
 
 
@@ -43,8 +39,8 @@ def place(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def shown(place: Path) -> str:
     done = trueup(place, "demo")
-    assert (done.returncode, done.stderr) == (0, "")
-    return done.stdout
+    assert (done.code, done.err) == (0, "")
+    return done.out
 
 
 def test_all_six_verdicts_are_shown(shown: str) -> None:
@@ -88,7 +84,7 @@ def test_refitting_the_cap_brings_back_the_wanted_ease_and_check_is_clean(
     measures = answer(place, "measure", "marta-block", "--json")["measures"]
     assert isinstance(measures, dict)
     assert abs(measures["sleeve.cap-ease"] - settled["whole_before_mm"]) <= CAP_EASE
-    assert trueup(place, "-C", "theatre-store", "check", "marta-block").returncode == 0
+    assert trueup(place, "-C", "theatre-store", "check", "marta-block").code == 0
     assert "marta-block is true" in shown
 
 
@@ -118,8 +114,8 @@ def test_it_ends_with_the_garments_that_were_cut_before_the_correction(
         assert garment in end
     (line,) = [row for row in end.splitlines() if " alter " in row]
     done = trueup(place, *shlex.split(line)[1:])
-    assert done.returncode == 0
-    assert "In sewing order" in done.stdout
+    assert done.code == 0
+    assert "In sewing order" in done.out
 
 
 def test_it_leaves_a_clean_folder_with_something_to_decide(shown: str, place: Path) -> None:
@@ -140,21 +136,21 @@ def test_the_commands_it_suggests_work_as_they_stand(shown: str, place: Path) ->
         program, *words = shlex.split(line)
         assert program == "trueup"
         done = trueup(place, *words)
-        assert done.returncode in (0, 1), done.stderr
-        assert done.stdout
+        assert done.code in (0, 1), done.err
+        assert done.out
 
 
 def test_a_folder_that_is_not_empty_is_refused_and_left_alone(tmp_path: Path) -> None:
     (tmp_path / "shopping.txt").write_text("thread")
     done = trueup(tmp_path, "demo", ".")
-    assert done.returncode == 2
-    assert len(done.stderr.splitlines()) == 1
-    assert "empty" in done.stderr
+    assert done.code == 2
+    assert len(done.err.splitlines()) == 1
+    assert "empty" in done.err
     assert [each.name for each in tmp_path.iterdir()] == ["shopping.txt"]
 
 
 def test_a_command_is_never_broken_over_two_lines(shown: str, place: Path) -> None:
-    narrow = trueup(place, "-C", "theatre-store", "conflicts", COLUMNS="40").stdout
+    narrow = trueup(place, "-C", "theatre-store", "conflicts", COLUMNS="40").out
     commands = [line.strip() for line in narrow.splitlines() if line.strip().startswith("trueup ")]
     assert commands
     assert all(len(shlex.split(line)) == 6 for line in commands)
@@ -164,13 +160,13 @@ def test_the_garments_are_played_true_and_a_correction_of_their_block_is_preview
     place: Path,
 ) -> None:
     done = trueup(place, "demo", "stage", "--garments")
-    assert (done.returncode, done.stderr) == (0, "")
-    told = [line.strip() for line in done.stdout.splitlines() if line.startswith("  trueup")]
+    assert (done.code, done.err) == (0, "")
+    told = [line.strip() for line in done.out.splitlines() if line.startswith("  trueup")]
     assert len(told) == 4
     for line in told:
         shown = trueup(place, *shlex.split(line)[1:])
-        assert shown.returncode in (0, 1), shown.stderr
-        assert shown.stderr == ""
+        assert shown.code in (0, 1), shown.err
+        assert shown.err == ""
     again = trueup(place, "demo", "stage", "--garments")
-    assert again.returncode == 2
-    assert "not an empty folder" in again.stderr
+    assert again.code == 2
+    assert "not an empty folder" in again.err
