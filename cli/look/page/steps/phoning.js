@@ -78,7 +78,8 @@ class PhoneDoor {
 
   fillIn({ symptom, amount, words, photo }) {
     const { name, form } = this.noting;
-    const values = new Map([["symptom", symptom], ["amount", amount], ["words", words]]);
+    const told = Object.entries({ symptom, amount, words });
+    const values = told.map(([field, value]) => ({ name: field, value }));
     if (photo) {
       photosGiven.set(name, photo);
       photosFromPhone.set(name, photo);

@@ -447,7 +447,7 @@ def test_photos_beyond_what_a_page_holds_are_told(
                     *("--photo", str(tmp_path / "worn.jpg")))  # fmt: skip
     whole = bound(trueup, tmp_path).page("garment/tea")
     assert whole.count("data:image/jpeg") == 2
-    monkeypatch.setattr("trueup.cli.book.pages.garment_page.LARGEST_PAGE", 1_000)
+    monkeypatch.setattr("trueup.cli.book.pages.worn.garment_page.LARGEST_PAGE", 1_000)
     half = bound(trueup, tmp_path).page("garment/tea")
     assert half.count("data:image/jpeg") == 1
     assert "too large for this page" in text(half)
