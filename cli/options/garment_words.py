@@ -4,7 +4,7 @@ from enum import StrEnum
 from typing import TypeVar
 
 from trueup.cli.failures import Misused, nearest
-from trueup.geometry import said as facts
+from trueup.geometry.said import said
 from trueup.geometry.units import Unit, parse_length
 from trueup.lineage.files.garment_records import NotedSide, Status
 
@@ -28,7 +28,7 @@ def narrowest_allowance(text: str, unit: Unit) -> float:
     """Return how narrow a seam allowance may be left, mm; raises BadLength, Misused."""
     narrowest = parse_length(text, unit)
     if not 0 <= narrowest <= _WIDEST:
-        raise Misused(facts.said("narrowest-allowance", low=0.0, high=_WIDEST))
+        raise Misused(said("narrowest-allowance", low=0.0, high=_WIDEST))
     return narrowest
 
 

@@ -8,7 +8,17 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[2]
-OPTIONS = ("-p", "tests.browser.conftest", "-p", "no:cacheprovider", "-n0", "-rs", "--color=no")
+OPTIONS = (
+    "-p",
+    "tests.conftest",
+    "-p",
+    "tests.browser.conftest",
+    "-p",
+    "no:cacheprovider",
+    "-n0",
+    "-rs",
+    "--color=no",
+)
 TESTS = """
 def test_quiet(open_book, tmp_path):
     (tmp_path / "quiet.html").write_text("<!doctype html><p>A block</p>")
