@@ -229,7 +229,7 @@ def test_a_correction_says_at_once_what_it_mends(noted: tuple[Any, str]) -> None
     mends = [word for each in both for word in ("--mends", each)]
     before = trueup.contents()
     preview = trueup.made(*words, *mends, "--preview")
-    assert f"mends {both[0]} and {both[1]}" in preview.out
+    assert f"mends 2 fit notes ({both[0]}, {both[1]})" in preview.out
     assert trueup.contents() == before
     document = trueup.made(*words, *mends, "--json").document
     step = document["correction"]["steps"][0]["id"]
