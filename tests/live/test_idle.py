@@ -89,6 +89,14 @@ def test_whoever_asks_for_something_else_does_not_wait_for_it(wardrobe, judged):
         assert judged.times <= seen + 1
 
 
+def test_a_page_that_follows_the_wardrobe_lets_it_be_worked_out(wardrobe, judged):
+    with slowly(wardrobe, 0.3, judged.file) as live:
+        live.ask("preview", change=scoop("0.6"), near=near("0.7", "0.8"))
+        judged.wait_for(len(BELOW) + 1)
+        live.ask("now", version="")
+        judged.wait_for(3 * len(BELOW))
+
+
 def test_of_a_wardrobe_that_moved_on_nothing_worked_out_before_is_shown(wardrobe, trueup, judged):
     with slowly(wardrobe, 0.0, judged.file) as live:
         live.ask("preview", change=scoop("0.6"), near=near("0.7"))

@@ -8,6 +8,7 @@ from trueup.cli.book.addresses import counted
 from trueup.cli.book.document import stands
 from trueup.cli.look.acting import action
 from trueup.cli.look.owning.desk import Desk
+from trueup.cli.look.owning.job import Urgency
 from trueup.cli.look.owning.line import Line
 from trueup.cli.render.chronicle.entries import who
 
@@ -20,7 +21,7 @@ class VersionShown(msgspec.Struct, forbid_unknown_fields=True):
     version: str
 
 
-@action("now", VersionShown, is_asking=False)
+@action("now", VersionShown, Urgency.FOLLOW, is_asking=False)
 def tell_now(desk: Desk, told: VersionShown) -> Iterator[Line]:
     """Yield the version, what the wardrobe is called, what there is to see to, and the last steps.
 

@@ -14,8 +14,9 @@ class Urgency(IntEnum):
 
     STEP = 0
     PAGE = 1
-    TRIAL = 2
-    IDLE = 3
+    FOLLOW = 2
+    TRIAL = 3
+    IDLE = 4
 
 
 class GivenUp(BaseException):
@@ -50,8 +51,9 @@ class Job:
     def is_replaced_by(self, other: "Job") -> bool:
         """Return whether nobody waits for it any more once the other is asked for.
 
-        What is worked out because there is time is no longer, when something is asked.
+        What is worked out because there is time is no longer, when something is asked; but a page
+        that follows the wardrobe, as it does again and again, waits until it is done.
         """
         if self.urgency is Urgency.IDLE:
-            return other.urgency is not Urgency.IDLE
+            return other.urgency not in (Urgency.IDLE, Urgency.FOLLOW)
         return self.urgency is other.urgency is Urgency.TRIAL and self.page == other.page
