@@ -7,6 +7,20 @@ from shapely import Polygon
 from trueup.geometry.lines.points import Point, turn_between, unit
 from trueup.geometry.lines.polygons import polygon
 
+_LEGS_ALIKE, _LEGS_ALIKE_SHARE = 2.0, 0.03
+_WIDEST = 0.9
+
+
+def are_legs(first: Point, tip: Point, second: Point, shortest: float) -> bool:
+    """Return whether two straight lines are drawn as the legs of a dart are.
+
+    They are as long as each other, to 2 mm or 3 %, neither is shorter than `shortest`, mm, and the
+    mouth between them is narrower than they are long (common practice, no source).
+    """
+    legs = abs(tip - first), abs(second - tip)
+    alike = abs(legs[0] - legs[1]) <= max(_LEGS_ALIKE, _LEGS_ALIKE_SHARE * legs[0])
+    return alike and min(legs) >= shortest and abs(second - first) <= _WIDEST * min(legs)
+
 
 @dataclass(frozen=True)
 class Dart:

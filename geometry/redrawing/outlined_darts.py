@@ -8,13 +8,11 @@ from trueup.geometry.errors import NoSuchName
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.points import Point, cross, unit
-from trueup.geometry.pieces.dart import Dart
+from trueup.geometry.pieces.dart import Dart, are_legs
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
 
 _SHORTEST_LEG = 5.0
-_LEGS_ALIKE, _LEGS_ALIKE_SHARE = 2.0, 0.03
-_WIDEST = 0.9
 _STRAIGHT_ON = 1e-6
 
 
@@ -75,11 +73,8 @@ def _goes_on(cubic: Cubic, way: complex) -> bool:
 
 def _is_dart(corners: tuple[Point, Point, Point], inward: complex) -> bool:
     first, tip, second = corners
-    legs = abs(tip - first), abs(second - tip)
-    mouth = second - first
-    alike = abs(legs[0] - legs[1]) <= max(_LEGS_ALIKE, _LEGS_ALIKE_SHARE * legs[0])
-    into_cloth = cross(mouth, tip - first) * inward.imag > 0
-    return min(legs) >= _SHORTEST_LEG and alike and into_cloth and abs(mouth) < _WIDEST * min(legs)
+    into_cloth = cross(second - first, tip - first) * inward.imag > 0
+    return into_cloth and are_legs(first, tip, second, _SHORTEST_LEG)
 
 
 def as_dart(edge: Edge, found: OutlinedDart, name: str, setback: float) -> Edge:

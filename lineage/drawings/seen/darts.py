@@ -6,6 +6,7 @@ from itertools import combinations
 
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Point, turn_between
+from trueup.geometry.pieces.dart import are_legs
 from trueup.geometry.tolerance import DRAWN_TOGETHER
 from trueup.lineage.drawings.shapes.shape import Shape, Told
 
@@ -15,9 +16,7 @@ Dart = tuple[Point, Point, Point]
 Parted = list[Chain | Dart]
 
 _LEG = 15.0
-_LEGS_ALIKE, _LEGS_ALIKE_SHARE = 2.0, 0.03
 _SHARPEST = 2.0
-_WIDEST = 0.9
 _ON = 0.5
 _SHORTEST = 2.0
 _MOST_LEGS = 200
@@ -53,15 +52,10 @@ def _is_dart(one: Chain, other: Chain, swept: float) -> bool:
     straight = all(
         side.length - abs(side.end - side.start) < 1e-4 * side.length for side in (one, other)
     )
-    if not straight or min(one.length, other.length) < _LEG:
-        return False
-    unlike = abs(one.length - other.length)
-    if unlike > max(_LEGS_ALIKE, _LEGS_ALIKE_SHARE * one.length):
+    if not (straight and are_legs(one.start, one.end, other.end, _LEG)):
         return False
     turn = turn_between(one.end - one.start, other.end - other.start)
-    into_cloth = turn * swept < 0
-    mouth = abs(other.end - one.start)
-    return into_cloth and abs(turn) > _SHARPEST and mouth < _WIDEST * min(one.length, other.length)
+    return turn * swept < 0 and abs(turn) > _SHARPEST
 
 
 def mouth_points(lines: Sequence[Shape]) -> list[Point]:
@@ -78,11 +72,7 @@ def _is_sewn(shape: Shape) -> bool:
         return False
     if not all(cubic.is_straight for cubic in chain.cubics):
         return False
-    tip = chain.cubics[0].end
-    legs = abs(tip - chain.start), abs(tip - chain.end)
-    alike = abs(legs[0] - legs[1]) <= max(_LEGS_ALIKE, _LEGS_ALIKE_SHARE * legs[0])
-    mouth = abs(chain.start - chain.end)
-    return alike and min(legs) >= _LEG and mouth <= _WIDEST * min(legs)
+    return are_legs(chain.start, chain.cubics[0].end, chain.end, _LEG)
 
 
 def legs_of_darts(lines: Sequence[Shape]) -> dict[Shape, tuple[Shape, Shape]]:
