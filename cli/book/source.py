@@ -105,7 +105,7 @@ class BookSource:
             if entry.verb in _CORRECTING and entry.node in self.state.nodes:
                 told[entry.node] += 1
                 if told[entry.node] <= self.most:
-                    found[entry.commit.id[:_SHORT]] = entry
+                    found[short_id(entry.commit)] = entry
         return found
 
     @cached_property
@@ -151,3 +151,8 @@ class BookSource:
     def head(self) -> Commit:
         """Return the last recorded step."""
         return self.chronicle.commits[0]
+
+
+def short_id(commit: Commit) -> str:
+    """Return the letters of the id of a step that its page is known by."""
+    return commit.id[:_SHORT]

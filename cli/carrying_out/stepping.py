@@ -12,7 +12,7 @@ from trueup.cli.json import forms as json_forms
 from trueup.cli.opening import lanes_of, note_hand_edits
 from trueup.cli.page import command, note, said, show
 from trueup.cli.patience import patience
-from trueup.cli.render.became import conflicts_of, replay_lines
+from trueup.cli.render.became import replay_lines
 from trueup.cli.render.bodies import taken_lines
 from trueup.cli.unreadable import note_unreadable
 from trueup.cli.wording.kinds import subject_in_words
@@ -103,7 +103,7 @@ def _next(
     proposal: Proposal, commands: CommandLine, commit: str | None, waiting: int
 ) -> Iterator[RenderableType]:
     node = proposal.edit.node
-    fresh = conflicts_of(proposal.replay)
+    fresh = proposal.replay.arisen
     if commit is None:
         yield said("To record it, run the same command without --preview.")
     elif fresh and fresh[0].remedies:

@@ -3,16 +3,16 @@
 from dataclasses import dataclass
 
 from trueup.lineage.drawings.shapes.shape import ShapePage
+from trueup.lineage.drawings.tracing.drafting import DraftDrawn
 
 
 @dataclass(frozen=True)
 class DrawingAtHand:
     """A drawing with its lines; `known` is what it is known by, read as it was asked to be.
 
-    `names_itself` says whether it states by itself what all its lines are.
+    `own` is its draft where it states by itself what all its lines are.
     """
 
     known: str
-    content: bytes
     page: ShapePage
-    names_itself: bool
+    own: DraftDrawn | None

@@ -51,7 +51,7 @@ def replay_lines(
     if replay.patterns:
         yield ""
         yield from became_lines(replay, unit)
-    for conflict in conflicts_of(replay):
+    for conflict in replay.arisen:
         yield ""
         yield from conflict_lines(conflict, unit, commands)
     if replay.settled:
@@ -62,19 +62,13 @@ def replay_lines(
             yield Hanging("  ", "    ", said(f"{conflict_title(over, unit)} ({each.id})"))
 
 
-def conflicts_of(replay: "Replay") -> tuple[ConflictRecord, ...]:
-    """Return every conflict a step brought about, those of its own node first."""
-    below = [conflict for pattern in replay.patterns for conflict in pattern.conflicts]
-    return (*replay.conflicts, *below)
-
-
 def became_lines(replay: "Replay", unit: Unit) -> Iterator[RenderableType]:
     """Yield a row for each descendant of which there is more to say than that all of it arrived.
 
     The most urgent come first. All others are named below it in one, and how many came to what.
     """
     ranked = by_urgency(replay.patterns)
-    known = {each.id: each for each in conflicts_of(replay)}
+    known = {each.id: each for each in replay.arisen}
     exceptions = [each for each in ranked if is_exception(each)]
     if exceptions:
         heads = ("pattern", "verdict", "got / wanted")

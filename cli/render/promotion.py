@@ -6,7 +6,7 @@ from rich.console import RenderableType
 
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
-from trueup.cli.render.became import conflicts_of, replay_lines
+from trueup.cli.render.became import replay_lines
 from trueup.cli.render.table import PlainTable
 from trueup.cli.wording.kinds import subject_in_words
 from trueup.geometry.units import Unit, in_unit
@@ -39,7 +39,7 @@ def promotion_lines(
     if commit is None:
         return
     yield ""
-    fresh = conflicts_of(made.proposal.replay)
+    fresh = made.proposal.replay.arisen
     if fresh and fresh[0].remedies:
         yield said("Next, settle the first conflict:")
         yield command(commands.decide(fresh[0].id, fresh[0].remedies[0].name))

@@ -43,9 +43,7 @@ def effect(
         )
     except WardrobeError as error:
         return StepEffect(unreadable=error.says)
-    below = [conflict for pattern in found.patterns for conflict in pattern.conflicts]
-    opened = (*found.conflicts, *below)
-    return StepEffect(found.measures, found.patterns, opened, found.settled, unreadable)
+    return StepEffect(found.measures, found.patterns, found.arisen, found.settled, unreadable)
 
 
 def _both_readable(

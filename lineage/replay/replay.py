@@ -82,6 +82,12 @@ class Replay:
     changed: tuple[NodeRecord, ...]
     unchecked: tuple[str, ...] = ()
 
+    @property
+    def arisen(self) -> tuple[ConflictRecord, ...]:
+        """Return every conflict that the step brought about, those of its own node first."""
+        below = (conflict for pattern in self.patterns for conflict in pattern.conflicts)
+        return (*self.conflicts, *below)
+
 
 def stale(before: State, after: State) -> tuple[str, ...]:
     """Return the nodes whose evaluation may differ: those changed and all below them, in order.

@@ -1,4 +1,4 @@
-"""GraphLanes for the lines of a graph that pass between its columns and rows. Pure.
+"""Lanes for the lines of a graph that pass between its columns and rows. Pure.
 
 A node hangs on one parent; from every other a line leaves beside that parent's column, runs above
 the row of the node and comes down to it. Lines of two parents never share a lane where both run:

@@ -18,7 +18,6 @@ from trueup.cli.look.written import Short
 from trueup.lineage.drawings.proposing.bringing_in import (
     draft_as_stated,
     look_at_shapes,
-    own_draft,
     stated_in,
 )
 from trueup.lineage.drawings.tracing.drafting import DraftDrawn
@@ -73,10 +72,8 @@ def _at_hand(desk: Desk, told: AskedDrawing) -> DrawingAtHand | None:
 
 
 def _drawn(drawing: DrawingAtHand, told: AskedTrace) -> DraftDrawn:
-    if not told.text:
-        own = own_draft(drawing.content, told.file)
-        if own is not None:
-            return own
+    if drawing.own is not None and not told.text:
+        return drawing.own
     stated = stated_in(told.text.encode(), f"{told.node}-names.toml")
     looked = look_at_shapes(drawing.page, told.file, {}, told.lengths, stated, over=told.over)
     return draft_as_stated(looked, told.file)

@@ -38,8 +38,7 @@ def handed_over(told: AskedDrawing) -> DrawingAtHand:
     """Return a drawing with its lines; raises CannotTrace, and Misused for its frame."""
     told.require_small()
     page = shapes_of(told.content, told.file, told.reach)
-    names_itself = own_draft(told.content, told.file) is not None
-    return DrawingAtHand(known_as(told), told.content, page, names_itself)
+    return DrawingAtHand(known_as(told), page, own_draft(told.content, told.file))
 
 
 def known_as(told: AskedDrawing) -> str:
@@ -87,7 +86,7 @@ def told_of(drawing: DrawingAtHand, told: AskedDrawing, unit: Unit) -> Line:
         "edges": [f"{p.name}.{edge}" for p in looked.stated.pieces for edge in p.edges],
         "seams": [[s.name, list(s.side), list(s.mate)] for s in looked.stated.seams],
         "free": [f"{p.name}.{edge}" for p in looked.stated.pieces for edge in p.free],
-        "names_itself": drawing.names_itself,
+        "names_itself": drawing.own is not None,
         "refused_yet": refused,
         "missing": missing,
         "text": names_text(looked.found, looked.stated, told.file, unit),

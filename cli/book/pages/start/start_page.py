@@ -11,14 +11,13 @@ from trueup.cli.book.figures import figure, key_list
 from trueup.cli.book.pages.correction_page import correction_title
 from trueup.cli.book.pages.graph import drawn_graph
 from trueup.cli.book.pages.start.rows import attention_groups
-from trueup.cli.book.source import BookSource
+from trueup.cli.book.source import BookSource, short_id
 from trueup.cli.book.templating import page
 from trueup.cli.render.attention import next_step, of_what
 from trueup.cli.render.chronicle.titles import entry_title
 from trueup.cli.render.last_correction import LastCorrection
 from trueup.cli.render.tree import node_words
 from trueup.cli.wording.attention import EMPTY, NOTHING
-from trueup.lineage.store import Commit
 
 _MOST_CORRECTIONS = 5
 _MOST_UNFOLDED = 20  # children beyond which they are folded away
@@ -70,21 +69,17 @@ def start_page(source: BookSource) -> Markup:
 def _told(source: BookSource, last: LastCorrection) -> tuple[str, str, str]:
     """Return the title of the last correction, its day, and its address, empty for no page."""
     made = last.entry.commit
-    address = correction(_short(made)) if _short(made) in source.corrections else ""
+    address = correction(short_id(made)) if short_id(made) in source.corrections else ""
     return entry_title(last.entry, source.unit), f"{made.when:%Y-%m-%d}", address
 
 
 def _earlier(source: BookSource, last: LastCorrection | None) -> Iterator[tuple[str, str, str]]:
     """Yield the other corrections that stand: title, address and day, the last first."""
-    shown = _short(last.entry.commit) if last else ""
+    shown = short_id(last.entry.commit) if last else ""
     for commit, entry in source.corrections.items():
         if entry.taken_back_by is None and commit != shown:
             day = f"{entry.commit.when:%Y-%m-%d}"
             yield correction_title(source, commit), correction(commit), day
-
-
-def _short(commit: Commit) -> str:
-    return commit.id[:10]
 
 
 def _roots(source: BookSource, last: LastCorrection | None) -> list[_Branch]:

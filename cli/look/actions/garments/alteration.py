@@ -8,7 +8,6 @@ import msgspec
 from trueup.cli.book.figures import figure_of_pieces
 from trueup.cli.book.lines import html_lines
 from trueup.cli.book.templating import page
-from trueup.cli.failures import Misused
 from trueup.cli.look.acting import USUAL_SIZE, action
 from trueup.cli.look.actions.garments.garment_forms import GarmentAsked
 from trueup.cli.look.owning.desk import Desk
@@ -48,14 +47,13 @@ def show_alter_form(desk: Desk, told: GarmentAsked) -> Iterator[Line]:
     pattern = state.garment(told.garment).pattern
     above = graph.fit_above(state.nodes, pattern) if pattern in state.nodes else ()
     nodes = [pattern, *(each for each in state.in_order if each in above and each != pattern)]
-    largest = Misused(f"That file is larger than {LARGEST_FITTING // 1_000_000} MB: no fitting is.")
     html = page(
         "alter_form.html",
         TEMPLATES,
         nodes=nodes,
         unit=desk.source.unit.value,
         largest=LARGEST_FITTING,
-        too_large=str(largest),
+        too_large=f"That file is larger than {LARGEST_FITTING // 1_000_000} MB: no fitting is.",
     )
     yield {"html": str(html)}
 
