@@ -6,20 +6,20 @@ Lengths and distances are mm. An edge moved when its two lines lie farther apart
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 import shapely
-from shapely.geometry.base import BaseGeometry
 
 from trueup.geometry.calling.own_names import called_as
 from trueup.geometry.comparing.alignment import BY_CENTRE, Alignment, laid_under
 from trueup.geometry.comparing.difference import DartDifference, dart_differences, same_line
 from trueup.geometry.comparing.distance import farthest
+from trueup.geometry.comparing.own_cloth import OwnCloth, own_cloth
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.sides.parting import parted_as
-from trueup.geometry.tolerance import SAME_POINT, UNCHANGED
+from trueup.geometry.tolerance import UNCHANGED
 
 
 @dataclass(frozen=True)
@@ -96,13 +96,13 @@ class Comparison:
         every = dict.fromkeys((*self.old.piece_names, *self.new.piece_names))
         return tuple(name for name in every if name in names)
 
-    def cloth_gained(self, piece: str) -> BaseGeometry:
-        """Return the cloth that only the new piece has, as polygons; slivers are left out."""
-        return _gained(_cloth(self.old, piece), _cloth(self.new, piece))
+    def cloth_gained(self, piece: str) -> OwnCloth:
+        """Return the cloth that only the new piece has."""
+        return own_cloth(_cloth(self.new, piece), _cloth(self.old, piece))
 
-    def cloth_lost(self, piece: str) -> BaseGeometry:
-        """Return the cloth that only the old piece has, as polygons; slivers are left out."""
-        return _gained(_cloth(self.new, piece), _cloth(self.old, piece))
+    def cloth_lost(self, piece: str) -> OwnCloth:
+        """Return the cloth that only the old piece has."""
+        return own_cloth(_cloth(self.old, piece), _cloth(self.new, piece))
 
 
 def _only_in(one: Draft, other: Draft) -> tuple[str, ...]:
@@ -162,13 +162,3 @@ def _edge(piece: str, old: Edge, new: Edge) -> EdgeMove:
 
 def _cloth(draft: Draft, piece: str) -> shapely.Polygon:
     return draft.piece(piece).cloth if draft.has_piece(piece) else shapely.Polygon()
-
-
-@lru_cache(maxsize=64)
-def _gained(without: shapely.Polygon, with_it: shapely.Polygon) -> BaseGeometry:
-    if shapely.equals_exact(without, with_it, SAME_POINT):
-        return shapely.Polygon()
-    more = shapely.difference(with_it, without)
-    # What is narrower than a move that counts is the noise of two flattened lines.
-    opened = more.buffer(-UNCHANGED / 2).buffer(UNCHANGED / 2)
-    return shapely.intersection(opened, more)

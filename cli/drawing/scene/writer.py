@@ -95,7 +95,8 @@ class _Writer:
             case Line():
                 self._line(parent, item, motion)
             case HatchedArea():
-                lines = hatch_lines(item.shape, item.hatch, _HATCH * self.scene.pen)
+                spacing = _HATCH * self.scene.pen
+                lines = hatch_lines(item.shape, item.hatch, spacing, item.within)
                 self._path(parent, self._lines_d(lines, motion), FINE, item.id)
             case Words():
                 self._words(parent, item, motion)
