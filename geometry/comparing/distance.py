@@ -203,6 +203,7 @@ def _sewn(edge: Edge, point: Point) -> float:
     return best
 
 
+@lru_cache(maxsize=64)
 def _flat(edge: Edge) -> shapely.MultiLineString:
     parts = [np.array(part.flattened(_FLAT)) for part in edge.parts]
     return shapely.multilinestrings(
