@@ -114,7 +114,8 @@ class Refitting:
         sections = tuple(part.section for part in self._sewn.sections)
         mates = tuple(part.mate for part in self._sewn.sections)
 
-        def uneven(lengths: tuple[float, float]) -> float:
+        def uneven(shape: CapShape) -> float:
+            lengths = self._cap.lengths(shape)
             eases = [length - mate for length, mate in zip(lengths, mates, strict=True)]
             return eases[0] - shared_out(sum(eases), sections)[0]
 
