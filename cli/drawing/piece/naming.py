@@ -53,21 +53,24 @@ def name_place(piece: Piece, letters: float, others: Sequence[Piece] = ()) -> Po
     ]
     taken = shapely.GeometryCollection([p for each in (piece, *others) for p in _taken(each)])
     clear = (at for at in options if _name_box(piece, at, letters).distance(taken) > letters / 5)
-    return next(chain(clear, _clear_of_all(piece, letters, taken)), options[0])
+    elsewhere = (_clear_of_all(piece, letters, taken, letters / tries) for tries in (1, 4))
+    return next(chain(clear, *elsewhere), options[0])
 
 
-def _clear_of_all(piece: Piece, letters: float, taken: BaseGeometry) -> Iterator[Point]:
+def _clear_of_all(
+    piece: Piece, letters: float, taken: BaseGeometry, apart: float
+) -> Iterator[Point]:
     """Yield places for the name on the cloth, clear of every line, nearest to the grainline first.
 
-    They are tried a line of letters apart.
+    They are tried so far `apart`, mm.
     """
     assert piece.grainline is not None
     grain = _string([piece.grainline.start, piece.grainline.end])
     left, top, right, bottom = piece.cloth.bounds
     places = [
         complex(x, y)
-        for y in np.arange(top + letters, bottom, letters)
-        for x in np.arange(left, right, letters)
+        for y in np.arange(top + letters, bottom, apart)
+        for x in np.arange(left, right, apart)
     ]
     rooms = np.array([_name_box(piece, at, letters) for at in places], dtype=object)
     lines = shapely.union_all([*shapely.get_parts(taken), grain])
