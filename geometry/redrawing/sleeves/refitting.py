@@ -19,6 +19,7 @@ from trueup.geometry.tolerance import SAME_LENGTH, SMOOTH_JOIN_DEGREES
 
 WIDTH, HEIGHT, BOTH = "width", "height", "both"
 WAYS = (WIDTH, HEIGHT, BOTH)
+IN_WORDS = {WIDTH: "in its width", HEIGHT: "in its height", BOTH: "in width and height"}
 
 _EXACT = 1e-7
 _MOST_TRIES, _FREE_TRIES = 20, 3
