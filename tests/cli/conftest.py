@@ -3,13 +3,13 @@
 import contextlib
 import io
 import json
-import shutil
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from tests.sharing.copied import copied
 from trueup.cli.main import main
 from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.units import Unit
@@ -113,7 +113,7 @@ def no_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
 def trueup(built: Path, tmp_path: Path) -> Trueup:
     """The command in a wardrobe of its own."""
     folder = tmp_path / "theatre"
-    shutil.copytree(built, folder)
+    copied(built, folder)
     return Trueup(folder)
 
 
