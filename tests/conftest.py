@@ -7,6 +7,8 @@ import pytest
 from hypothesis import HealthCheck, settings
 from playwright.sync_api import Playwright, sync_playwright
 
+from tests.sharing.copied import KEPT_FOR_OTHERS
+
 settings.register_profile(
     "house",
     deadline=None,
@@ -43,7 +45,7 @@ def nothing_kept_for_longer(cache_of_the_tests: Path) -> Iterator[None]:
     """
     before = {*cache_of_the_tests.glob("*/*.sqlite")}
     yield
-    for kept in {*cache_of_the_tests.glob("*/*.sqlite")} - before:
+    for kept in {*cache_of_the_tests.glob("*/*.sqlite")} - before - KEPT_FOR_OTHERS:
         kept.unlink(missing_ok=True)
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from tests.sharing.beginnings import Beginnings
 from tests.sharing.copied import copied
 from trueup.cli.main import main
 from trueup.geometry.changes import kind_named, read_change
@@ -117,10 +118,20 @@ def trueup(built: Path, tmp_path: Path) -> Trueup:
     return Trueup(folder)
 
 
+@pytest.fixture(scope="session")
+def beginnings(tmp_path_factory: pytest.TempPathFactory) -> Beginnings:
+    """What many tests begin with, done once."""
+    return Beginnings(tmp_path_factory.mktemp("beginnings"))
+
+
 @pytest.fixture
-def corrected(trueup: Trueup) -> Trueup:
+def corrected(trueup: Trueup, beginnings: Beginnings) -> Trueup:
     """The same after the village's armhole was hollowed, with the conflicts that brought."""
-    trueup.made("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
+
+    def correct() -> None:
+        trueup.made("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
+
+    beginnings.begin(trueup.folder, correct)
     return trueup
 
 

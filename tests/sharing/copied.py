@@ -9,6 +9,9 @@ from pathlib import Path
 
 from trueup.lineage.evaluation.cache.file_cache import cache_file
 
+KEPT_FOR_OTHERS: set[Path] = set()
+"""Files of the cache that outlive the test that made them."""
+
 
 def copied(wardrobe: Path, to: Path) -> Path:
     """Copy a wardrobe to a new folder, which is returned."""
@@ -22,3 +25,10 @@ def lend(wardrobe: Path, other: Path) -> None:
     kept, wanted = cache_file(wardrobe), cache_file(other)
     if kept and wanted and kept[0].is_file():
         shutil.copy(kept[0], wanted[0])
+
+
+def keep_for_others(wardrobe: Path) -> None:
+    """Let what is kept of a wardrobe outlive the test at hand: others are to copy it."""
+    kept = cache_file(wardrobe)
+    if kept:
+        KEPT_FOR_OTHERS.add(kept[0])
