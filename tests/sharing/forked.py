@@ -17,6 +17,7 @@ import socket
 import subprocess
 import sys
 from collections.abc import Mapping
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack, suppress
 from functools import cache
 from pathlib import Path
@@ -56,6 +57,21 @@ class Forked:
             os.close(self._ended)
         return self.returncode
 
+    def communicate(self, timeout: float | None = None) -> tuple[str | None, str | None]:
+        """Return all that it wrote, of each stream that is a pipe, once it has ended.
+
+        Raises subprocess.TimeoutExpired as `wait` does.
+        """
+        with ThreadPoolExecutor(2) as reading:
+            streams = (self.stdout, self.stderr)
+            parts = [each and reading.submit(each.read) for each in streams]
+            self.wait(timeout)
+            said = [each and each.result() for each in parts]
+        for each in streams:
+            if each:
+                each.close()
+        return said[0], said[1]
+
     def send_signal(self, number: int) -> None:
         """Send it a signal, unless it has ended."""
         if self.poll() is None:
@@ -74,10 +90,11 @@ def start(
     stdin: int | IO[bytes] | IO[str] = subprocess.DEVNULL,
     stdout: int | IO[bytes] | IO[str] = subprocess.DEVNULL,
     stderr: int | IO[bytes] | IO[str] = subprocess.DEVNULL,
+    start_new_session: bool = False,
 ) -> Forked:
     """Run a module as `python -m` does, with these words; `env` is as the tests have it if None.
 
-    Each stream is a file, PIPE or DEVNULL.
+    Each stream is a file, PIPE or DEVNULL. With a new session it heads a process group of its own.
     """
     ready = _ready()
     with ExitStack() as given:
@@ -99,7 +116,13 @@ def start(
         ended, tells = os.pipe()
         given.callback(os.close, tells)
         surroundings = dict(os.environ if env is None else env)
-        asked = {"module": module, "words": words, "cwd": str(cwd), "env": surroundings}
+        asked = {
+            "module": module,
+            "words": words,
+            "cwd": str(cwd),
+            "env": surroundings,
+            "session": start_new_session,
+        }
         socket.send_fds(ready, [json.dumps(asked).encode()], [*theirs, tells])
     return Forked(int(ready.recv(16)), ended, *ours)
 

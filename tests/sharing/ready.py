@@ -79,6 +79,8 @@ def _become(asked: dict[str, Any], given: list[int]) -> None:
     for number, descriptor in zip(_STREAMS, given, strict=True):
         os.dup2(descriptor, number)
         os.close(descriptor)
+    if asked["session"]:
+        os.setsid()
     os.chdir(asked["cwd"])
     os.environ.clear()
     os.environ.update(asked["env"])
