@@ -4,6 +4,7 @@ python -m tests.sharing.ready DESCRIPTOR
 """
 
 import atexit
+import ctypes
 import gc
 import json
 import os
@@ -25,6 +26,7 @@ _LATE = (
     *("uvicorn.protocols.http.h11_impl", "uvicorn.lifespan.off", "uvicorn.loops.asyncio"),
 )
 _STREAMS = (0, 1, 2)
+_SET_CHILD_SUBREAPER = 36  # prctl(2)
 
 
 def serve(connection: socket.socket) -> None:
@@ -58,14 +60,21 @@ def serve(connection: socket.socket) -> None:
 
 
 def _tell_ended(tells: dict[int, int]) -> None:
-    while tells:
-        child, status = os.waitpid(-1, os.WNOHANG)
-        if child == 0:
-            return
-        told = tells.pop(child)
-        with suppress(BrokenPipeError):  # nobody wants to know any more
-            os.write(told, str(os.waitstatus_to_exitcode(status)).encode())
-        os.close(told)
+    with suppress(ChildProcessError):
+        while (ended := os.waitpid(-1, os.WNOHANG))[0]:
+            child, status = ended
+            if child not in tells:  # started by one that has ended before it
+                continue
+            told = tells.pop(child)
+            with suppress(BrokenPipeError):  # nobody wants to know any more
+                os.write(told, str(os.waitstatus_to_exitcode(status)).encode())
+            os.close(told)
+
+
+def _take_in_orphans() -> None:
+    """Be told of what outlives its parent, too: init may take its time to see that it has ended."""
+    if sys.platform == "linux":
+        ctypes.CDLL(None).prctl(_SET_CHILD_SUBREAPER, 1, 0, 0, 0)
 
 
 def _become(asked: dict[str, Any], given: list[int]) -> None:
@@ -124,5 +133,6 @@ def _run(module: str) -> int:
 if __name__ == "__main__":
     load_everything(_LATE)
     gc.freeze()
+    _take_in_orphans()
     with socket.socket(fileno=int(sys.argv[1])) as connection:
         serve(connection)
