@@ -1,7 +1,6 @@
 """A style change tried on the page of a pattern and recorded: any kind, as the command does it."""
 
 import shlex
-import shutil
 
 import pytest
 from playwright.sync_api import expect
@@ -11,6 +10,7 @@ from tests.live.running import running
 from tests.live.test_recording import files, told
 from tests.live.test_trying import press_until_focused, shown_verdicts, verdicts
 from tests.live.window import WAITS, window
+from tests.sharing.copied import copied
 from trueup.geometry.changes import kinds
 
 PHONE = {"viewport": {"width": 360, "height": 740}, "is_mobile": True, "has_touch": True}
@@ -96,7 +96,7 @@ def test_every_kind_of_change_can_be_chosen_with_controls_of_its_own(shared, lin
 )
 def test_a_recorded_style_change_equals_that_of_the_command_shown(wardrobe, change, tmp_path):
     copy = tmp_path / "copy"
-    shutil.copytree(wardrobe, copy)
+    copied(wardrobe, copy)
     asked = {**change, "is_style": True}
     with running(wardrobe, "--no-browser") as live:
         version = live.ask("preview", change=asked).lines[0]["version"]

@@ -8,7 +8,7 @@ from playwright.sync_api import Locator, Page, expect
 from tests.browser.accessibility import serious_findings
 from tests.cli.conftest import Trueup
 from tests.live.slow import slowly
-from tests.live.window import WAITS, Window, window
+from tests.live.window import WAITS, hold_back_following, window
 
 
 def on_the_line(path: Locator) -> dict[str, float]:
@@ -243,15 +243,10 @@ def test_recorded_before_the_page_knew_of_another_step_it_is_refused_and_tried_a
 ):
     with window(browser, live) as seen:
         page = seen.page
-        _ask_nothing_by_itself(seen)
+        hold_back_following(seen.page)
         seen.pick("village", "front.armhole", "scoop-armhole")
         trueup.made("derive", "gown", "--from", "village")
         page.get_by_role("button", name="Record this correction").click()
         expect(page.locator(".refused")).to_contain_text("nothing was recorded", timeout=WAITS)
         expect(page.locator(".rows h3", has_text="gown")).to_have_count(1, timeout=WAITS)
     assert "Correct village" not in trueup.made("history").out
-
-
-def _ask_nothing_by_itself(seen: Window) -> None:
-    """Hold back what the page asks by itself, as in the moment before it does."""
-    seen.page.route("**/now", lambda route: route.fulfill(status=204))
