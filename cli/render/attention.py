@@ -53,7 +53,7 @@ def attention_lines(
 
 def of_what(state: State) -> str:
     """Return how many blocks and patterns there are."""
-    blocks = sum(node.is_block for node in state.nodes.values())
+    blocks = sum(kin.is_block for kin in state.kin.values())
     return f"{_many(blocks, 'block')}, {_many(len(state.nodes) - blocks, 'pattern')}"
 
 
@@ -116,7 +116,7 @@ def _next_of_settled(state: State, commands: CommandLine) -> tuple[str, str]:
         return "draft a block from what was measured", line
     if not state.nodes:
         return "draft a block from body measurements", commands.line("draft", "--help")
-    if all(node.is_block for node in state.nodes.values()):
+    if all(kin.is_block for kin in state.kin.values()):
         block = state.in_order[0]
         return "derive a pattern", commands.line("derive", "NAME", "--from", block)
     return "look at what there is", commands.line("tree")
