@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from itertools import islice
 from typing import TYPE_CHECKING, Self
 
 from trueup.geometry.units import Unit
@@ -17,7 +18,6 @@ from trueup.lineage.files.kept.kin import Kin, kin_of
 from trueup.lineage.files.kept.nodes import KeptNodes
 from trueup.lineage.files.records import (
     ConflictRecord,
-    ConflictState,
     NodeRecord,
     Settings,
     StepRecord,
@@ -183,7 +183,7 @@ class State:
 
     def _all_conflicts(self) -> Iterator[ConflictRecord]:
         for name, kin in self.kin.items():
-            if kin.in_conflict:
+            if kin.conflicts:
                 yield from self.nodes[name].conflicts
 
     @cached_property
@@ -201,13 +201,27 @@ class State:
     @cached_property
     def conflicts(self) -> tuple[ConflictRecord, ...]:
         """Return all conflicts there are or were, parents first."""
-        in_conflict = (self.nodes[name] for name in self.in_order if self.kin[name].in_conflict)
+        in_conflict = (self.nodes[name] for name in self.in_order if self.kin[name].conflicts)
         return tuple(conflict for node in in_conflict for conflict in node.conflicts)
 
     @cached_property
     def open_conflicts(self) -> tuple[ConflictRecord, ...]:
         """Return all conflicts that wait for a decision, parents first."""
-        return tuple(each for each in self.conflicts if each.state is ConflictState.OPEN)
+        return tuple(self._waiting())
+
+    def first_open_conflicts(self, most: int) -> tuple[ConflictRecord, ...]:
+        """Return the first of them, so many at most; no node is read for the others."""
+        return tuple(islice(self._waiting(), most))
+
+    @property
+    def waiting(self) -> int:
+        """Return how many conflicts wait for a decision; no node is read for it."""
+        return sum(kin.waiting for kin in self.kin.values())
+
+    def _waiting(self) -> Iterator[ConflictRecord]:
+        for name in self.in_order:
+            if self.kin[name].waiting:
+                yield from self.nodes[name].open_conflicts
 
     def with_nodes(self, changed: Iterable[NodeRecord]) -> Self:
         """Return the state with nodes of the same names put in place, or added."""

@@ -9,7 +9,13 @@ from tests.lineage.making import block, child, step
 from tests.lineage.test_loading import SETTINGS, Shelf, blob_id, files, loader
 from trueup.lineage.evaluation.cache import FileCache
 from trueup.lineage.files.kept.nodes import KeptNodes
-from trueup.lineage.files.records import NodeRecord, ParentRecord
+from trueup.lineage.files.records import (
+    ConflictKind,
+    ConflictRecord,
+    NodeRecord,
+    ParentRecord,
+    replace,
+)
 from trueup.lineage.files.state import State
 from trueup.lineage.files.writing import node_text
 from trueup.lineage.loading import Content
@@ -21,6 +27,11 @@ FIRST = files(block(), *PATTERNS)
 @pytest.fixture
 def shelf() -> Shelf:
     return Shelf(first=FIRST)
+
+
+def waiting_at(name: str) -> ConflictRecord:
+    """Return a conflict that waits for a decision at a node."""
+    return ConflictRecord(f"seam-{name}", ConflictKind.SEAM, name, "sleeve", "cap", "seam", "short")
 
 
 def record(shelf: Shelf, name: str, recorded: dict[str, bytes]) -> None:
@@ -144,3 +155,20 @@ def test_an_earlier_state_stays_as_it_was(shelf: Shelf, tmp_path: Path):
     second = of.latest("second")
     assert (first.nodes["p7"], second.nodes["p7"]) == (PATTERNS[7], longer)
     cache.close()
+
+
+def test_how_many_conflicts_wait_is_known_without_reading_their_nodes(shelf: Shelf, tmp_path: Path):
+    torn = [replace(PATTERNS[n], conflicts=(waiting_at(f"p{n}"),)) for n in range(20)]
+    record(shelf, "torn", files(block(), *torn, *PATTERNS[20:]))
+    read = opened(shelf, tmp_path, "torn")
+    kept = FileCache(tmp_path)
+    found = loader(shelf, kept).latest("torn")
+    assert isinstance(found.nodes, KeptNodes)
+    assert found.waiting == len(read.open_conflicts) == 20
+    first = found.first_open_conflicts(2)
+    assert first == read.open_conflicts[:2]
+    assert [name for name, node in found.nodes._nodes.items() if node is not None] == [
+        each.arose_at for each in first
+    ]
+    assert found.open_conflicts == read.open_conflicts
+    kept.close()

@@ -10,8 +10,8 @@ Read = Callable[[Iterable[str]], Mapping[str, NodeRecord]]
 """Reads the files of nodes, by their paths."""
 
 
-_FEW = 16
-"""So many nodes are read one by one: a wardrobe is seldom deeper."""
+_FEW = 32
+"""So many nodes are read one by one: more than a lineage has, or a look shows of conflicts."""
 
 
 class KeptNodes(Mapping[str, NodeRecord]):
