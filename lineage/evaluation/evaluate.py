@@ -4,13 +4,16 @@ Results are keyed by the content of what went in, so a node whose inputs did not
 evaluated again, and an input that comes out equal stops the wave.
 """
 
+import dataclasses
 import hashlib
 import json
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
 
 from trueup.geometry.amounts import Body
 from trueup.geometry.errors import GeometryError
@@ -164,7 +167,7 @@ class Evaluator(Chains):
                     lost[name] = error
                 except (BadInput, GeometryError) as error:  # a version it stays on is gone, ...
                     lost[name] = BadRecord(node.path, error.says)
-        return replace(self, state=self.state.without(lost)) if lost else self
+        return dataclasses.replace(self, state=self.state.without(lost)) if lost else self
 
     def stages(self, name: str) -> "tuple[Stage, ...]":
         """Return the draft the chain starts from and the draft after each step."""
