@@ -155,6 +155,25 @@ def test_a_hatch_lies_wherever_shapely_finds_its_area_with_holes_and_in_parts(
         assert abs(place - round(place)) < 1e-6
 
 
+@given(
+    st.lists(st.complex_numbers(max_magnitude=80), min_size=3, max_size=12),
+    st.lists(st.complex_numbers(max_magnitude=80), min_size=3, max_size=12),
+    st.sampled_from(Hatch),
+)
+@settings(max_examples=60)
+def test_a_hatch_within_another_area_lies_where_shapely_finds_both(corners, others, hatch):
+    rings = ([(p.real, p.imag) for p in points] for points in (corners, others))
+    area, within = (shapely.Polygon(ring).buffer(0) for ring in rings)
+    within = within.difference(shapely.Point(5, 3).buffer(9))
+    drawn = hatch_lines(area, hatch, 3.0, within)
+    both = shapely.intersection(area, within)
+    wanted = hatch_lines(both if both.area > 1e-6 else shapely.Polygon(), hatch, 3.0)
+    assert abs(sum(abs(b - a) for a, b in drawn) - sum(abs(b - a) for a, b in wanted)) < 1e-3
+    for start, end in drawn:
+        line = shapely.LineString([(start.real, start.imag), (end.real, end.imag)])
+        assert both.buffer(1e-5).covers(line)
+
+
 @given(st.floats(-50, 50), st.floats(-50, 50), st.sampled_from(list(Hatch)))
 @settings(max_examples=60)
 def test_an_area_too_small_to_hold_a_line_of_the_hatch_is_drawn_all_the_same(x, y, hatch):
