@@ -59,18 +59,21 @@ def _name_place(piece: Piece, letters: float, others: tuple[Piece, ...]) -> Poin
     ]
     taken = shapely.GeometryCollection([p for each in (piece, *others) for p in _taken(each)])
     clear = (at for at in options if _name_box(piece, at, letters).distance(taken) > letters / 5)
-    return next(chain(clear, _clear_of_all(piece, letters, taken)), options[0])
+    elsewhere = (_clear_of_all(piece, letters, taken, letters / tries) for tries in (1, 4))
+    return next(chain(clear, *elsewhere), options[0])
 
 
-def _clear_of_all(piece: Piece, letters: float, taken: BaseGeometry) -> Iterator[Point]:
+def _clear_of_all(
+    piece: Piece, letters: float, taken: BaseGeometry, apart: float
+) -> Iterator[Point]:
     """Yield places for the name on the cloth, clear of every line, nearest to the grainline first.
 
-    They are tried a line of letters apart.
+    They are tried so far `apart`, mm.
     """
     assert piece.grainline is not None
     grain = _string([piece.grainline.start, piece.grainline.end])
     left, top, right, bottom = piece.cloth.bounds
-    across, down = np.arange(left, right, letters), np.arange(top + letters, bottom, letters)
+    across, down = np.arange(left, right, apart), np.arange(top + letters, bottom, apart)
     x, y = np.tile(across, down.size), np.repeat(down, across.size)
     wide, below = _name_room(piece, letters)
     rooms = shapely.box(x, y - letters, x + wide, y + below)
