@@ -9,7 +9,7 @@ from tests.strategies import drafts
 from trueup.geometry.changes import read_change
 from trueup.geometry.changes.base import kind_named
 from trueup.geometry.comparing.comparison import compare
-from trueup.geometry.comparing.distance import farthest
+from trueup.geometry.comparing.distance import farthest, lie_apart
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.pieces.dart import Dart
 from trueup.geometry.pieces.draft import Draft
@@ -95,3 +95,11 @@ def test_two_bodies_agree_as_they_are_laid(old, new):
     for move in found.edges:
         one, other = (d.edge(move.piece, move.edge) for d in (found.old, found.new))
         assert move.distance == pytest.approx(hausdorff(one, other), abs=0.05)
+
+
+@given(zigzags, zigzags, st.floats(0.01, 60))
+@settings(max_examples=40)
+def test_lines_lie_apart_by_less_than_their_hausdorff_distance(one, other, by):
+    apart = hausdorff(one, other)
+    if abs(apart - by) > 0.05:
+        assert lie_apart(one, other, by) is (apart > by)

@@ -91,3 +91,15 @@ def test_no_process_is_left_when_a_book_is_given_up_half_way(opened):
 def _children() -> list[int]:
     found = Path(f"/proc/self/task/{os.getpid()}/children").read_text()
     return [int(each) for each in found.split()]
+
+
+def test_it_is_told_how_many_pages_are_made_though_they_come_out_of_order(opened):
+    source, told = BookSource(opened, 1), []
+    addresses = tuple(all_addresses(source))
+    made = [each.address for each in making.leaves(source, addresses, 2, told.append)]
+    assert made == list(addresses)
+    assert told == sorted(told)
+    assert all(0 <= done <= len(addresses) for done in told)
+    alone: list[int] = []
+    assert len(list(making.leaves(source, addresses, 1, alone.append))) == len(addresses)
+    assert alone == list(range(len(addresses)))
