@@ -1,12 +1,12 @@
 """Commands for the maker to run next, written so that a shell takes them as they stand."""
 
 import shlex
-from dataclasses import dataclass
 from pathlib import Path
 
+from msgspec import Struct
 
-@dataclass(frozen=True)
-class CommandLine:
+
+class CommandLine(Struct, frozen=True):
     """Writes full command lines for one wardrobe; `folder` as `-C` named it, None when it did not.
 
     >>> CommandLine(Path("my wardrobe")).line("decide", "seam-1a2b3c", "refit-cap")

@@ -2,13 +2,13 @@
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from trueup.cli.command_line import CommandLine
 from trueup.cli.failures import Misused
-from trueup.cli.json import forms as json_forms
-from trueup.cli.json.forms import Form
 from trueup.cli.page import note
 from trueup.cli.patience import patience
 from trueup.cli.unreadable import code_of_whole, note_unreadable, with_unreadable
@@ -20,9 +20,11 @@ from trueup.lineage.hand_edits.looking import HandEdits
 from trueup.lineage.hand_edits.named import Named
 from trueup.lineage.opened import OpenWardrobe
 
+if TYPE_CHECKING:
+    from trueup.cli.json.forms import Form
 
-@dataclass(frozen=True)
-class OpenToRead:
+
+class OpenToRead(Struct, frozen=True):
     """A wardrobe open to be read, as it is or as of an earlier version."""
 
     wardrobe: OpenWardrobe
@@ -34,8 +36,10 @@ class OpenToRead:
         """Return the nodes as they are, or were."""
         return self.evaluator.state
 
-    def write(self, document: Form) -> None:
+    def write(self, document: "Form") -> None:
         """Write one document to stdout, with what could not be read."""
+        from trueup.cli.json import forms as json_forms  # noqa: PLC0415  (loaded by who writes one)
+
         json_forms.write(with_unreadable(document, self.state))
 
     def code_of_whole(self, usual: int = 0) -> int:

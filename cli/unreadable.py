@@ -1,9 +1,9 @@
 """What of a wardrobe cannot be read: told in one line, as JSON, and as an exit code."""
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from trueup.cli.failures import DAMAGED
-from trueup.cli.json.forms import Form
 from trueup.cli.page import note
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
@@ -11,6 +11,9 @@ from trueup.lineage.errors import Damaged, StandsOnUnreadable, printable
 from trueup.lineage.files.state import State
 from trueup.lineage.files.unreadable import causes, name_of
 from trueup.lineage.loading import SETTINGS_FILE
+
+if TYPE_CHECKING:
+    from trueup.cli.json.forms import Form
 
 _MOST = 5  # named in a line; the rest is counted
 
@@ -62,14 +65,14 @@ def _some(names: list[str]) -> str:
     return f"{', '.join(names[:_MOST])}{more}"
 
 
-def with_unreadable(document: Form, state: State) -> Form:
+def with_unreadable(document: "Form", state: State) -> "Form":
     """Return a document that also lists what cannot be read, where there is anything."""
     if not state.unreadable:
         return document
     return {**document, "unreadable": [_form(e) for _, e in sorted(state.unreadable.items())]}
 
 
-def _form(error: Damaged) -> Form:
+def _form(error: Damaged) -> "Form":
     reason = worded(error.reason, Unit.MILLIMETRE)
     if isinstance(error, StandsOnUnreadable):
         reason = f"{reason}, and {error.cause.place} cannot be read"

@@ -6,6 +6,7 @@ read are an error of the whole.
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from types import MappingProxyType
 from typing import TypeVar
 
@@ -19,17 +20,16 @@ from trueup.lineage.files.reading import is_node_file, read_node, read_settings
 from trueup.lineage.files.records import NodeRecord, Settings, TracedDraft, replace
 from trueup.lineage.files.state import State
 from trueup.lineage.files.unreadable import sift
+from trueup.lineage.last_loaded import Content, LastLoaded
 from trueup.lineage.limits import LARGEST_DRAWING, LARGEST_READING, LARGEST_RECORD
 from trueup.lineage.store import Store
 from trueup.lineage.store.files.working_files import blob_id
+from trueup.lineage.store.git.objects import Listing
 
 SETTINGS_FILE = "wardrobe.toml"
 
 MOST_BROKEN = 100
 """So many contents that git cannot give are told of one by one; more are damage of the whole."""
-
-Content = bytes | Damaged | None
-"""What a file holds, why it cannot be read, or None where there is no file."""
 
 _Named = TypeVar("_Named", GarmentRecord, BodyRecord)
 
@@ -43,6 +43,19 @@ class Loader:
     store: Store
     cache: Cache = field(default_factory=NoCache)
     _nodes: dict[str, NodeRecord] = field(default_factory=dict)
+    _forged: set[str] = field(default_factory=set)
+
+    @cached_property
+    def last(self) -> LastLoaded:
+        """The wardrobe as it was read last."""
+        return LastLoaded(self.cache, self.nodes_of)
+
+    def latest(self, revision: str, edits: Mapping[str, Content] = _NO_EDITS) -> State:
+        """Do as `at`, and keep the wardrobe as it was read for who reads it next."""
+        state = self.at(revision, edits)
+        if not edits and not self._forged:
+            self.last.keep(self.store.listing(revision), state)
+        return state
 
     def at(self, revision: str, edits: Mapping[str, Content] = _NO_EDITS) -> State:
         """Return the wardrobe as of a revision, files edited by hand put over it.
@@ -52,6 +65,9 @@ class Loader:
         settings cannot be read, Damaged where hardly anything can.
         """
         recorded = self.store.listing(revision)
+        return self.last.state(recorded, edits) or self._read(recorded, edits)
+
+    def _read(self, recorded: Listing, edits: Mapping[str, Content]) -> State:
         listing = {path: blob for path, blob in recorded.items() if path not in edits}
         given: dict[str, Content] = {
             path: BadRecord(path, "it is recorded as a link and not as a file")
@@ -60,25 +76,52 @@ class Loader:
         given |= edits
         files = {path: f"{path}@{blob}" for path, blob in listing.items() if is_node_file(path)}
         beside = [path for path in listing if is_garment_file(path) or is_body_file(path)]
-        self._nodes.update(
-            self.cache.nodes(key for key in files.values() if key not in self._nodes)
-        )
-        unknown = [path for path, key in files.items() if key not in self._nodes]
+        unknown = self._unknown(files)
         found = self._contents(listing, {SETTINGS_FILE, *unknown, *beside} - edits.keys())
         unreadable: dict[str, Damaged] = {}
         settings = self._settings({**found, **given}, recorded, unreadable)
-        for path, node in _nodes(found, unreadable).items():
-            self._nodes[files[path]] = node
-            # Git reads an object without looking whether it is what its id says, and the cache
-            # outlives the folder: what a forged one says is not kept for the true one.
-            if blob_id(_whole(path, found), like=listing[path]) == listing[path]:
-                self.cache.keep_node(files[path], node)
+        self._take_in(found, files, listing, unreadable)
         nodes = [self._nodes[key] for key in files.values() if key in self._nodes]
         nodes += _nodes(given, unreadable).values()
         nodes = self._with_drawings(nodes, listing, given, unreadable)
         contents = {**found, **given}
         cut, bodies = _garments(contents, unreadable), _bodies(contents, unreadable)
         return _state(settings, nodes, cut, bodies, unreadable)
+
+    def _unknown(self, files: Mapping[str, str]) -> list[str]:
+        """Return the paths of nodes, given with their keys, that were never read."""
+        wanted = (key for key in files.values() if key not in self._nodes)
+        self._nodes.update(self.cache.nodes(wanted))
+        return [path for path, key in files.items() if key not in self._nodes]
+
+    def _take_in(
+        self,
+        found: Mapping[str, Content],
+        files: Mapping[str, str],
+        listing: Mapping[str, str],
+        unreadable: dict[str, Damaged],
+    ) -> None:
+        nodes = _nodes(found, unreadable)
+        for path, content in found.items():
+            # Git reads an object without looking whether it is what its id says, and the cache
+            # outlives the folder: what a forged one says is not kept for the true one.
+            if not isinstance(content, bytes) or blob_id(content, listing[path]) != listing[path]:
+                self._forged.add(path)
+            elif path in nodes:
+                self.cache.keep_node(files[path], nodes[path])
+        self._nodes.update({files[path]: node for path, node in nodes.items()})
+
+    def nodes_of(self, listing: Mapping[str, str], paths: Iterable[str]) -> dict[str, NodeRecord]:
+        """Return the nodes that files of a listing hold, by their paths; raises Damaged."""
+        files = {path: f"{path}@{listing[path]}" for path in paths}
+        found = self._contents(listing, self._unknown(files))
+        unreadable: dict[str, Damaged] = {}
+        self._take_in(found, files, listing, unreadable)
+        nodes = [self._nodes[key] for key in files.values() if key in self._nodes]
+        nodes = self._with_drawings(nodes, listing, {}, unreadable)
+        for error in unreadable.values():
+            raise error
+        return {node.path: node for node in nodes}
 
     def edited(self, revision: str, edits: Mapping[str, bytes | None]) -> State:
         """Do as `at`, but raise Damaged where these edits leave anything unreadable."""

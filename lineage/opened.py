@@ -3,9 +3,10 @@
 from collections import OrderedDict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Self
+
+from msgspec import Struct
 
 from trueup.geometry.errors import GeometryError
 from trueup.lineage.errors import BadInput, NoSuchFile, WardrobeError
@@ -22,8 +23,7 @@ from trueup.lineage.store import Commit, HandEdit, Store
 _KEPT_AT_HAND = 64  # versions; who walks through a history asks for neighbours
 
 
-@dataclass(frozen=True)
-class _Working:
+class _Working(Struct, frozen=True):
     """The wardrobe as it was read: at which commit, and which files were edited by hand since."""
 
     head: str
@@ -49,7 +49,9 @@ class OpenWardrobe:
         self._lanes = lanes or Processes()
         self.progress: Progress | None = None
         self._evaluators: OrderedDict[str, Evaluator] = OrderedDict()
+        self._commits: dict[str, Commit] = {}
         self._working: _Working | None = None
+        self._recorded: str | None = None
 
     # --- opening ----------------------------------------------------------------------------------
 
@@ -65,6 +67,9 @@ class OpenWardrobe:
     def close(self) -> None:
         """Keep what was evaluated and read, and let go of the folder."""
         self._lanes.close()
+        if self._recorded is not None:
+            with suppress(WardrobeError):  # who opens it next is told what is wrong
+                self._loader.latest(self._recorded)
         if self._working is not None:
             self._cache.keep_looks(self._store.looks)
         self._cache.close()
@@ -148,10 +153,12 @@ class OpenWardrobe:
     def _read(self) -> "_Working":
         if self._working is None:
             self._store.looks.update(self._cache.looks())
+            if kept := self._loader.last.wardrobe:
+                self._store.at_hand.know(kept.tree, kept.files, kept.special)
             seen = self._store.look()
             paths = (edit.path for edit in seen.edits)
             edits = look(self._store, seen.head, filter(is_read, paths))
-            state = self._loader.at(seen.head, {**edits.contents, **edits.unreadable})
+            state = self._loader.latest(seen.head, {**edits.contents, **edits.unreadable})
             evaluator = self.evaluator_of(state)
             self._working = _Working(
                 seen.head, state, evaluator, seen.edits, edits, seen.is_unfinished
@@ -174,6 +181,13 @@ class OpenWardrobe:
                 return False
         self._working = None
         return True
+
+    def _see_again(self) -> None:
+        """Keep what was read for as long as the wardrobe is as it was."""
+        try:
+            self.look_again()
+        except WardrobeError:  # whoever reads it is told
+            self._working = None
 
     def conflict(self, conflict_id: str) -> ConflictRecord:
         """Return a conflict by its id, or what `check` finds by its; raises NoSuchConflict."""
@@ -233,6 +247,17 @@ class OpenWardrobe:
     def resolve(self, revision: str) -> str:
         """Return the full id of the version a maker names; raises UnknownRevision."""
         return self._store.resolve(revision)
+
+    def commit(self, revision: str = "HEAD") -> Commit:
+        """Return the step that made the version a maker names; raises UnknownRevision.
+
+        HEAD is the version this was read at.
+        """
+        last = self._working.head if self._working and revision == "HEAD" else revision
+        found = self._store.resolve(last)
+        if found not in self._commits:
+            self._commits[found] = next(self._store.log(found))
+        return self._commits[found]
 
     @property
     def paths(self) -> frozenset[str]:

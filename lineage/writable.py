@@ -6,10 +6,11 @@
 Proposing evaluates everything and writes nothing; recording makes exactly one commit.
 """
 
-import datetime
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
+from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import Any, Self, TypeVar
 
@@ -19,7 +20,6 @@ from trueup.geometry.changes.usual import beyond_usual
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.sides.naming import shared_names
-from trueup.lineage.drawings.tracing.drawing import drawing_of
 from trueup.lineage.errors import (
     CannotStep,
     EditsBehind,
@@ -102,6 +102,8 @@ class WritableWardrobe(OpenWardrobe):
         It is kept as a drawing beside the block's record; `source` is what the drawing was called.
         Raises BadName, NameTaken.
         """
+        from trueup.lineage.drawings.tracing.drawing import drawing_of  # noqa: PLC0415  (slow)
+
         drawing = drawing_of(draft, name)
         edit = edits.new_traced_block(self.state, name, source, drawing.decode())
         path = edit.nodes[0].drawing_path
@@ -164,7 +166,7 @@ class WritableWardrobe(OpenWardrobe):
         if any(map(names_a_side, changes)) and read.state.has(node):
             draft = read.evaluator.draft(node)
             changes = [on_its_side(change, draft) for change in changes]
-        edit = edits.add_steps(read.state, read.head, node, changes, role, why, _today())
+        edit = edits.add_steps(read.state, read.head, node, changes, role, why, date.today())
         found = self.propose(verb, edit)
         return replace(found, beyond=tuple(b for each in changes for b in beyond_usual(each)))
 
@@ -187,7 +189,7 @@ class WritableWardrobe(OpenWardrobe):
         Without any, or with a `wish`, they are taken from a body's set. Raises as `remeasure` does.
         """
         read = self._read()
-        edit = remeasure(read.state, block, body, why, wish, head=read.head, date=_today())
+        edit = remeasure(read.state, block, body, why, wish, head=read.head, date=date.today())
         return self.propose("remeasure", edit)
 
     def propose_drop(self, node: str, step: str, why: str = "") -> Proposal:
@@ -205,7 +207,7 @@ class WritableWardrobe(OpenWardrobe):
             conflict,
             remedy,
             why,
-            _today(),
+            date.today(),
             lambda node: around(read.evaluator, node),
         )
         return self.propose("decide", edit)
@@ -236,7 +238,7 @@ class WritableWardrobe(OpenWardrobe):
     def writing(self) -> Iterator[None]:
         """Keep other writers out while a step is proposed and recorded."""
         with self._store.writing():
-            self._working = None
+            self._see_again()
             yield
 
     def carry_out(
@@ -266,10 +268,11 @@ class WritableWardrobe(OpenWardrobe):
     def _commit(self, step: Recordable) -> str:
         writes = step.writes(lambda paths: self.files(paths, step.base))
         self._working = None
+        store, joins = self._store, step.joins
+        commit = partial(store.commit_merge, joins=joins) if joins else store.commit
         told = (writes, step.message, step.trailers)
-        if step.joins is None:
-            return self._store.commit(*told, expected_head=step.base)
-        return self._store.commit_merge(*told, expected_head=step.base, joins=step.joins)
+        self._recorded = commit(*told, expected_head=step.base)
+        return self._recorded
 
     # --- edits by hand ----------------------------------------------------------------------------
 
@@ -314,7 +317,3 @@ def _refuse_impossible(after: Evaluator, edit: Edit) -> None:
     for problem in after.summary(edit.node).problems:
         if problem.step in mine:
             raise CannotStep(edit.node, problem.error)
-
-
-def _today() -> datetime.date:
-    return datetime.date.today()

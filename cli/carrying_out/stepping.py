@@ -51,7 +51,7 @@ def carry_out(
             proposal, commit = done.step, done.commit
             note_unreadable(wardrobe.state)
         state = wardrobe.state
-        waiting = 0 if manner.preview else len(state.open_conflicts)
+        waiting = 0 if manner.preview else state.waiting
         more = list(also(wardrobe, commands)) if also and commit is not None else []
     for beyond in proposal.beyond:
         note(f"{worded(beyond.says, state.unit)}.")

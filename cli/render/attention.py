@@ -34,12 +34,11 @@ def attention_lines(
             yield Padding(said(f"{edit.path} ({edit.kind})"), (0, 0, 0, 2))
     if fetched:
         yield said(f"Work of another maker was fetched and is not joined yet: {fetched[:10]}.")
-    conflicts = state.open_conflicts
-    if conflicts:
-        yield said(f"{_many(len(conflicts), 'conflict')} waiting for a decision:")
-        yield from _grouped(conflicts[:_MOST], state.unit)
-        if len(conflicts) > _MOST:
-            yield said(f"... and {len(conflicts) - _MOST} more.")
+    if state.waiting:
+        yield said(f"{_many(state.waiting, 'conflict')} waiting for a decision:")
+        yield from _grouped(state.first_open_conflicts(_MOST), state.unit)
+        if state.waiting > _MOST:
+            yield said(f"... and {state.waiting - _MOST} more.")
     elif state.nodes:
         where = " in what can be read" if state.unreadable else ""
         yield said(f"No conflict is open{where}.")
@@ -53,7 +52,7 @@ def attention_lines(
 
 def of_what(state: State) -> str:
     """Return how many blocks and patterns there are."""
-    blocks = sum(node.is_block for node in state.nodes.values())
+    blocks = sum(kin.is_block for kin in state.kin.values())
     return f"{_many(blocks, 'block')}, {_many(len(state.nodes) - blocks, 'pattern')}"
 
 
@@ -63,7 +62,7 @@ def _fit_notes(state: State, commands: CommandLine) -> Iterator[RenderableType]:
     notes = sum(len(each.open_notes) for each in garments)
     if notes:
         yield said(f"{_many(notes, 'fit note')} open on {_many(len(garments), 'garment')}.")
-        if state.open_conflicts:
+        if state.waiting:
             yield said("See which:")
             yield command(commands.line("garments"))
 
@@ -97,8 +96,8 @@ def next_step(state: State, commands: CommandLine, fetched: str | None = None) -
 def _next_of_whole(state: State, commands: CommandLine, fetched: str | None) -> tuple[str, str]:
     if fetched:
         return "see what joining it would do", commands.line("mend", "--preview")
-    if state.open_conflicts:
-        first = state.open_conflicts[0]
+    if state.waiting:
+        (first,) = state.first_open_conflicts(1)
         return "see how the first can be settled", commands.line("conflicts", first.arose_at)
     if any(garment.open_notes for garment in state.garments.values()):
         return "see what is noted on worn garments", commands.line("garments")
@@ -116,7 +115,7 @@ def _next_of_settled(state: State, commands: CommandLine) -> tuple[str, str]:
         return "draft a block from what was measured", line
     if not state.nodes:
         return "draft a block from body measurements", commands.line("draft", "--help")
-    if all(node.is_block for node in state.nodes.values()):
+    if all(kin.is_block for kin in state.kin.values()):
         block = state.in_order[0]
         return "derive a pattern", commands.line("derive", "NAME", "--from", block)
     return "look at what there is", commands.line("tree")

@@ -1,8 +1,8 @@
 """How what the commands type is set: real arrows, minus signs and the guides of a tree."""
 
 import re
-from dataclasses import dataclass
 
+from msgspec import Struct
 from rich.text import Text
 
 _ARROW = re.compile(r"(?<=\s)->(?=\s)")
@@ -23,8 +23,7 @@ def typeset(text: str) -> str:
     return _MINUS.sub("\N{MINUS SIGN}", _ARROW.sub("\N{RIGHTWARDS ARROW}", text))
 
 
-@dataclass(frozen=True)
-class Signs:
+class Signs(Struct, frozen=True):
     """The signs of a page: real ones, or those that every stream has."""
 
     are_real: bool

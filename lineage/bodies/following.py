@@ -2,7 +2,8 @@
 
 import datetime
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trueup.lineage.files import graph
 from trueup.lineage.files.bodies.known import AsOf, known_of
@@ -14,8 +15,7 @@ from trueup.lineage.files.state import State
 from trueup.lineage.replay.drafted_anew.measurements import Remeasured, is_same_length
 
 
-@dataclass(frozen=True)
-class Following:
+class Following(Struct, frozen=True):
     """A block that is drafted for a body, and from which of its sets.
 
     `waiting` are the measurements that are known otherwise by now than the block is drafted from,
@@ -35,7 +35,7 @@ def following(state: State, body: str | None = None) -> tuple[Following, ...]:
 
 
 def _following(state: State, body: str | None) -> Iterator[Following]:
-    for name in sorted(state.nodes):
+    for name in sorted(name for name, kin in state.kin.items() if kin.for_body):
         node = state.nodes[name]
         of = node.drafted_for
         measured = state.bodies.get(of.body) if of else None

@@ -1,15 +1,15 @@
 """What a recorded step did to what is known of bodies."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trueup.lineage.files.bodies.records import BodyRecord, MeasurementSet
 from trueup.lineage.files.state import State
 from trueup.lineage.replay.drafted_anew.measurements import Remeasured
 
 
-@dataclass(frozen=True)
-class BodyChange:
+class BodyChange(Struct, frozen=True):
     """What happened to one body: a sentence, and the measurements of a set that are otherwise."""
 
     body: str

@@ -1,8 +1,9 @@
 """What a recorded step did, as far as it can be told without measuring it again."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from trueup.geometry.said import Said
 from trueup.lineage.errors import Damaged
@@ -20,8 +21,7 @@ if TYPE_CHECKING:
     from trueup.lineage.replay.replay import PatternReplay
 
 
-@dataclass(frozen=True)
-class StepEffect:
+class StepEffect(Struct, frozen=True):
     """What a step did.
 
     `measures` are those it was meant to change and those that followed, at its own node, mm;

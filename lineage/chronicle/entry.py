@@ -1,9 +1,10 @@
 """One entry of the history: a commit with what it did, found when it is asked for."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Protocol
+
+from msgspec import Struct
 
 from trueup.geometry.amounts import NO_BODY, Body
 from trueup.lineage.chronicle.body_changes import BodyChange, body_changes
@@ -34,8 +35,7 @@ DECIDE = "decide"
 REMEASURE = "remeasure"
 
 
-@dataclass(frozen=True)
-class Decided:
+class Decided(Struct, frozen=True):
     """A decision about a conflict, and the commit that recorded it."""
 
     commit: Commit

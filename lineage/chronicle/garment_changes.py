@@ -1,7 +1,8 @@
 """What a recorded step did to garments and their fit notes."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trueup.geometry.said import Said, parts, said
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
@@ -9,8 +10,7 @@ from trueup.lineage.files.state import State
 from trueup.lineage.files.unreadable import name_of
 
 
-@dataclass(frozen=True)
-class GarmentChange:
+class GarmentChange(Struct, frozen=True):
     """What happened to one garment: a sentence, and the fit note it is about, if any."""
 
     garment: str

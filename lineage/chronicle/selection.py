@@ -1,9 +1,10 @@
 """Which entries of the history a maker asks about: a node, an edge, a garment, a wearer."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from difflib import get_close_matches
 from itertools import chain
+
+from msgspec import Struct
 
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.pieces.side import unsided
@@ -26,16 +27,14 @@ def _everything(_: Entry) -> bool:
     return True
 
 
-@dataclass(frozen=True)
-class Part:
+class Part(Struct, frozen=True):
     """Commits that touched one of some files, without those up to the versions `beyond`."""
 
     paths: tuple[str, ...]
     beyond: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Selection:
+class Selection(Struct, frozen=True):
     """Entries by the files their commits touched, and among these the ones that `keeps` keeps.
 
     It is `is_measured` where each entry has to be measured to tell if it is one of them.

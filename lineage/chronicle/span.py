@@ -2,7 +2,8 @@
 
 import datetime
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trueup.lineage.chronicle.errors import BadMoment, NotAfter
 from trueup.lineage.errors import UnknownRevision
@@ -12,8 +13,7 @@ from trueup.lineage.store import Commit
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
-@dataclass(frozen=True)
-class Span:
+class Span(Struct, frozen=True):
     """A part of the history.
 
     `until` is the version it ends with; `beyond` one that is left out with all before it. `first`

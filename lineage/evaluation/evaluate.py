@@ -4,13 +4,16 @@ Results are keyed by the content of what went in, so a node whose inputs did not
 evaluated again, and an input that comes out equal stops the wave.
 """
 
+import dataclasses
 import hashlib
 import json
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
 
 from trueup.geometry.amounts import Body
 from trueup.geometry.errors import GeometryError
@@ -66,6 +69,7 @@ class Evaluator(Chains):
     _above: dict[str, frozenset[str]] = field(default_factory=dict)
     _grown: dict[str, Grown] = field(default_factory=dict)
     _ahead: "Ahead | None" = None
+    _early: set[str] = field(default_factory=set)
 
     def announced(self, names: Sequence[str]) -> Iterator[str]:
         """Yield nodes, parents before children, each of which will be asked for as it is yielded.
@@ -76,6 +80,8 @@ class Evaluator(Chains):
             for done, name in enumerate(names):
                 if self.progress is not None:
                     self.progress(done, len(names))
+                if name in self._early:
+                    self.ran.append(name)
                 yield name
 
     @contextmanager
@@ -84,7 +90,8 @@ class Evaluator(Chains):
         if self.lanes is not None:
             from trueup.lineage.evaluation.ahead import Ahead  # noqa: PLC0415  (see `start`)
 
-            self._ahead = Ahead(self, names, self.lanes)
+            unknown = [name for name in names if name not in self._summaries]
+            self._ahead = Ahead(self, unknown, self.lanes)
         try:
             yield
         finally:
@@ -109,6 +116,13 @@ class Evaluator(Chains):
                     del self._summaries[self._leaves.popleft()]
             return found
         return self._summaries[name]
+
+    def know_early(self, name: str) -> None:
+        """Evaluate a node ahead of its turn; that it ran is told when that comes."""
+        told = len(self.ran)
+        self.summary(name)
+        self._early.update(self.ran[told:])
+        del self.ran[told:]
 
     def beside(self, *nodes: NodeRecord) -> "Evaluator":
         """Return an evaluator of the same wardrobe with other nodes put in place."""
@@ -153,7 +167,7 @@ class Evaluator(Chains):
                     lost[name] = error
                 except (BadInput, GeometryError) as error:  # a version it stays on is gone, ...
                     lost[name] = BadRecord(node.path, error.says)
-        return replace(self, state=self.state.without(lost)) if lost else self
+        return dataclasses.replace(self, state=self.state.without(lost)) if lost else self
 
     def stages(self, name: str) -> "tuple[Stage, ...]":
         """Return the draft the chain starts from and the draft after each step."""

@@ -7,9 +7,10 @@ and what does not fit the other is found there anew, with remedies for it.
 """
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import count
 from typing import TYPE_CHECKING, Protocol
+
+from msgspec import Struct
 
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.files.records import (
@@ -32,16 +33,14 @@ if TYPE_CHECKING:
     from trueup.lineage.evaluation.summary import Problem
 
 
-@dataclass(frozen=True)
-class Taken:
+class Taken(Struct, frozen=True):
     """A step taken over, and the node in whose chain it stands."""
 
     node: str
     step: StepRecord
 
 
-@dataclass(frozen=True)
-class Scion:
+class Scion(Struct, frozen=True):
     """A chain to be made on another block: what it stands on, and its steps.
 
     `on` are those it stands on, each with the pieces taken from it (all where None): none where it
@@ -170,8 +169,7 @@ def content(scion: Scion) -> list[object]:
     ]
 
 
-@dataclass(frozen=True)
-class Grown:
+class Grown(Struct, frozen=True):
     """What a chain comes to on a block: what could not be made, and which step shaped an edge."""
 
     draft: "Draft"

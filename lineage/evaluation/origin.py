@@ -1,14 +1,13 @@
 """Which change of which node last shaped an edge."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trueup.geometry.pieces.side import unsided
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.records import StepRecord
 
 
-@dataclass(frozen=True)
-class Origin:
+class Origin(Struct, frozen=True):
     """The node an edge's shape comes from, and the step; None where the block was drafted so."""
 
     node: str

@@ -1,7 +1,8 @@
 """What is known of an evaluated node without its geometry: small enough to keep for every node."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from trueup.geometry.errors import NoSuchName
 from trueup.geometry.measuring.finding import Finding
@@ -9,8 +10,7 @@ from trueup.geometry.said import Said, said
 from trueup.geometry.sides.naming import names_at
 
 
-@dataclass(frozen=True)
-class Problem:
+class Problem(Struct, frozen=True):
     """A step of a node's own chain that could not be carried out and was left out.
 
     `code` is `missing` or `impossible`, `kind` that of the step, `error` what the geometry says of
@@ -31,8 +31,7 @@ class Problem:
         return said("step-left-out", self.error, kind=self.kind)
 
 
-@dataclass(frozen=True)
-class SectionEase:
+class SectionEase(Struct, frozen=True):
     """A section of a seam: its two sewn lengths and the ease it allows, mm."""
 
     name: str
@@ -42,8 +41,7 @@ class SectionEase:
     high: float
 
 
-@dataclass(frozen=True)
-class SeamWalk:
+class SeamWalk(Struct, frozen=True):
     """A seam of an evaluated node: its two sewn lengths and the ease it allows, mm.
 
     `place` are the piece and the edge it is told by.
@@ -70,8 +68,7 @@ class SeamWalk:
         return tuple(mm for p in parts for mm in (p.side, p.mate, p.low, p.high))
 
 
-@dataclass(frozen=True)
-class Summary:
+class Summary(Struct, frozen=True):
     """What is known of an evaluated node without its geometry.
 
     `shaped` says which own step last shaped an edge (`piece.edge`), by the edge's shape up to a

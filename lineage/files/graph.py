@@ -18,20 +18,23 @@ if TYPE_CHECKING:
     import networkx as nx
 
 
-def graph_of(nodes: Mapping[str, NodeRecord]) -> "nx.DiGraph[str]":
+def graph_of(
+    nodes: Mapping[str, NodeRecord], follows: Mapping[str, Collection[str]]
+) -> "nx.DiGraph[str]":
     """Return the graph with an arrow from each parent to its child.
 
+    `follows` has the names of all that a node follows.
     Raises MissingParent naming the nearest nodes, or Cycle naming the nodes that chase each other.
     """
     import networkx as nx  # noqa: PLC0415
 
     graph: nx.DiGraph[str] = nx.DiGraph()
     graph.add_nodes_from(sorted(nodes))
-    for node in nodes.values():
-        for parent in node.followed:
-            if parent.name not in nodes:
-                raise MissingParent(node.path, parent.name, nearest(parent.name, nodes))
-            graph.add_edge(parent.name, node.name)
+    for name, parents in follows.items():
+        for parent in parents:
+            if parent not in nodes:
+                raise MissingParent(nodes[name].path, parent, nearest(parent, nodes))
+            graph.add_edge(parent, name)
     if not nx.is_directed_acyclic_graph(graph):
         cycle = tuple(parent for parent, _ in nx.find_cycle(graph))
         raise Cycle(nodes[cycle[0]].path, cycle)

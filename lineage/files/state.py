@@ -1,8 +1,10 @@
 """All nodes of a wardrobe as they stood at one moment: immutable, with their graph."""
 
-from collections.abc import Iterable, Mapping
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from itertools import islice
 from typing import TYPE_CHECKING, Self
 
 from trueup.geometry.units import Unit
@@ -12,9 +14,10 @@ from trueup.lineage.files.bodies.errors import NoSuchBody
 from trueup.lineage.files.bodies.naming import called, name_for
 from trueup.lineage.files.bodies.records import BodyRecord
 from trueup.lineage.files.garment_records import GarmentRecord
+from trueup.lineage.files.kept.kin import Kin, kin_of
+from trueup.lineage.files.kept.nodes import KeptNodes
 from trueup.lineage.files.records import (
     ConflictRecord,
-    ConflictState,
     NodeRecord,
     Settings,
     StepRecord,
@@ -46,7 +49,46 @@ class State:
     @cached_property
     def graph(self) -> "nx.DiGraph[str]":
         """Return who derives from whom; raises MissingParent or Cycle."""
-        return graph.graph_of(self.nodes)
+        return graph.graph_of(self.nodes, {name: kin.follows for name, kin in self.kin.items()})
+
+    def below(self, names: Iterable[str]) -> tuple[str, ...]:
+        """Return all that derive from some nodes, themselves left out, parents first.
+
+        Raises MissingParent or Cycle.
+        """
+        if not isinstance(self.nodes, KeptNodes):
+            return graph.descendants(self.graph, names)
+        top = set(names)
+        found, waiting = set(top), list(top)
+        for name in waiting:  # grows while it is gone through
+            waiting += (new := self._children.get(name, set()) - found)
+            found |= new
+        return self.parents_first(found - top)
+
+    def parents_first(self, names: Iterable[str]) -> tuple[str, ...]:
+        """Return nodes so that parents come before children, alphabetically among equals.
+
+        Raises MissingParent or Cycle.
+        """
+        if not isinstance(self.nodes, KeptNodes):
+            return graph.in_order(self.graph, names)
+        wanted = set(names)
+        return graph.ordered({name: wanted.intersection(self.kin[name].follows) for name in wanted})
+
+    @cached_property
+    def _children(self) -> Mapping[str, set[str]]:
+        found: dict[str, set[str]] = defaultdict(set)
+        for name, kin in self.kin.items():
+            for parent in kin.follows:
+                found[parent].add(name)
+        return found
+
+    @cached_property
+    def kin(self) -> Mapping[str, Kin]:
+        """Return what there is to know of every node beside others, without reading any anew."""
+        if isinstance(self.nodes, KeptNodes):
+            return self.nodes.kin
+        return {name: kin_of(node) for name, node in self.nodes.items()}
 
     @property
     def unit(self) -> Unit:
@@ -129,43 +171,63 @@ class State:
 
     def has_conflict(self, conflict_id: str) -> bool:
         """Return whether a conflict of this id is recorded, settled or not."""
-        return any(c.id == conflict_id for node in self.nodes.values() for c in node.conflicts)
+        return any(each.id == conflict_id for each in self._all_conflicts())
 
     def conflict(self, conflict_id: str) -> ConflictRecord:
         """Return a conflict by its id, settled or not; raises NoSuchConflict with the open ones."""
-        for node in self.nodes.values():
-            for conflict in node.conflicts:
-                if conflict.id == conflict_id:
-                    return conflict
+        for conflict in self._all_conflicts():
+            if conflict.id == conflict_id:
+                return conflict
         known = [conflict.id for conflict in self.open_conflicts]
         raise NoSuchConflict(conflict_id, known, sorted(filter(is_of_node, self.unreadable)))
+
+    def _all_conflicts(self) -> Iterator[ConflictRecord]:
+        for name, kin in self.kin.items():
+            if kin.conflicts:
+                yield from self.nodes[name].conflicts
 
     @cached_property
     def in_order(self) -> tuple[str, ...]:
         """Return the names of all nodes, parents before children."""
-        return graph.ordered(
-            {name: [each.name for each in node.followed] for name, node in self.nodes.items()}
-        )
+        if isinstance(self.nodes, KeptNodes):
+            return self.nodes.in_order
+        return graph.ordered({name: kin.follows for name, kin in self.kin.items()})
 
     @cached_property
     def are_parents(self) -> frozenset[str]:
         """Return the names of all nodes from which another derives."""
-        return frozenset(each.name for node in self.nodes.values() for each in node.followed)
+        return frozenset(name for kin in self.kin.values() for name in kin.follows)
 
     @cached_property
     def conflicts(self) -> tuple[ConflictRecord, ...]:
         """Return all conflicts there are or were, parents first."""
-        in_conflict = (self.nodes[name] for name in self.in_order if self.nodes[name].conflicts)
+        in_conflict = (self.nodes[name] for name in self.in_order if self.kin[name].conflicts)
         return tuple(conflict for node in in_conflict for conflict in node.conflicts)
 
     @cached_property
     def open_conflicts(self) -> tuple[ConflictRecord, ...]:
         """Return all conflicts that wait for a decision, parents first."""
-        return tuple(each for each in self.conflicts if each.state is ConflictState.OPEN)
+        return tuple(self._waiting())
+
+    def first_open_conflicts(self, most: int) -> tuple[ConflictRecord, ...]:
+        """Return the first of them, so many at most; no node is read for the others."""
+        return tuple(islice(self._waiting(), most))
+
+    @property
+    def waiting(self) -> int:
+        """Return how many conflicts wait for a decision; no node is read for it."""
+        return sum(kin.waiting for kin in self.kin.values())
+
+    def _waiting(self) -> Iterator[ConflictRecord]:
+        for name in self.in_order:
+            if self.kin[name].waiting:
+                yield from self.nodes[name].open_conflicts
 
     def with_nodes(self, changed: Iterable[NodeRecord]) -> Self:
         """Return the state with nodes of the same names put in place, or added."""
-        return replace(self, nodes={**self.nodes, **{node.name: node for node in changed}})
+        put = {node.name: node for node in changed}
+        kept = self.nodes.after(put.values()) if isinstance(self.nodes, KeptNodes) else None
+        return replace(self, nodes=kept or dict(self.nodes.items()) | put)
 
     def without(self, lost: Mapping[str, Damaged]) -> Self:
         """Return the state without some nodes, by name, and what derives from them, and why."""

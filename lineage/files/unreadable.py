@@ -6,8 +6,9 @@ the graph. Every other is told of by the path of its file, with the error that s
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass
 from pathlib import PurePosixPath
+
+from msgspec import Struct
 
 from trueup.lineage.errors import BadRecord, Cycle, Damaged, MissingParent, StandsOnUnreadable
 from trueup.lineage.files.graph import nearest, rings
@@ -21,8 +22,7 @@ NODES = ("blocks", "patterns")
 _MOST_LIKE = 20  # so many parents that are not there are told with the names most like theirs
 
 
-@dataclass(frozen=True)
-class Sifted:
+class Sifted(Struct, frozen=True):
     """The nodes that stand, by name, and why others do not, by the path of their file."""
 
     nodes: Mapping[str, NodeRecord]

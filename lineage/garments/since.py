@@ -1,7 +1,8 @@
 """What became of a pattern since a garment was cut from it."""
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from trueup.geometry.said import Said, parts
 from trueup.lineage.errors import Damaged, NoSuchNode, UnknownRevision
@@ -23,8 +24,7 @@ class Fate(StrEnum):
     UNREADABLE = "unreadable"
 
 
-@dataclass(frozen=True)
-class ChangedStep:
+class ChangedStep(Struct, frozen=True):
     """A step that shapes the pattern otherwise than when the garment was cut.
 
     `how` is `new`, `amended` or `dropped`.
@@ -40,8 +40,7 @@ class ChangedStep:
         return self.step.role is not Role.STYLE
 
 
-@dataclass(frozen=True)
-class RemeasuredBlock:
+class RemeasuredBlock(Struct, frozen=True):
     """A block that is drafted from other measurements than when the garment was cut.
 
     `made` are the ids of the re-measurings since.
@@ -52,8 +51,7 @@ class RemeasuredBlock:
     made: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Since:
+class Since(Struct, frozen=True):
     """What became of a pattern since a garment was cut from it, or altered to it.
 
     `steps` are those that are new, amended or dropped, in the pattern and in what it derives from,

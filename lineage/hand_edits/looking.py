@@ -1,7 +1,9 @@
 """Look at what a maker wrote into the files: as it is to be taken, or why it is not."""
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from trueup.lineage.errors import (
     BadRecord,
@@ -17,8 +19,7 @@ from trueup.lineage.hand_edits.paths import Edits
 from trueup.lineage.store import Store
 
 
-@dataclass(frozen=True)
-class HandEdits:
+class HandEdits(Struct, frozen=True):
     """Edits by hand over a commit.
 
     `written` are the files as they lie on the disk (None: deleted), `contents` as they are to be

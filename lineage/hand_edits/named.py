@@ -1,7 +1,8 @@
 """What stands in a file by itself, named for a maker to find: steps, conflicts, notes, sets."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.files.bodies.reading import is_body_file, read_body
@@ -14,8 +15,7 @@ from trueup.lineage.files.records import NodeRecord
 Held = NodeRecord | GarmentRecord | BodyRecord
 
 
-@dataclass(frozen=True)
-class Named:
+class Named(Struct, frozen=True):
     """One thing that was recorded: `what` it is, its id, and whose it is.
 
     It belongs to a node, a garment or a body, whose sets go by their days.
@@ -30,8 +30,7 @@ class Named:
         return f"{self.what} ({self.id})"
 
 
-@dataclass(frozen=True)
-class Apart:
+class Apart(Struct, frozen=True):
     """What is in one version of a file and not in another, and what they say differently."""
 
     missing: tuple[Named, ...] = ()

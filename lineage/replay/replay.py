@@ -5,12 +5,12 @@ node comes out with one verdict and its numbers.
 """
 
 import dataclasses
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.summary import Summary
-from trueup.lineage.files import graph
+from trueup.lineage.files.kept.nodes import KeptNodes
 from trueup.lineage.files.records import (
     ConflictRecord,
     ConflictState,
@@ -96,14 +96,23 @@ def stale(before: State, after: State) -> tuple[str, ...]:
     """
     changed = {
         name
-        for name, node in after.nodes.items()
-        if node is not before.nodes.get(name) and _inputs(before.nodes.get(name)) != _inputs(node)
+        for name in _differing(before.nodes, after.nodes)
+        if _inputs(before.nodes.get(name)) != _inputs(after.nodes[name])
     }
     if before.unit != after.unit:
         changed = set(after.nodes)
     if not changed:
         return ()
-    return graph.in_order(after.graph, changed | set(graph.descendants(after.graph, changed)))
+    return after.parents_first(changed | set(after.below(changed)))
+
+
+def _differing(before: Mapping[str, NodeRecord], after: Mapping[str, NodeRecord]) -> Iterable[str]:
+    """Return the nodes that may be others than they were."""
+    if isinstance(before, KeptNodes) and isinstance(after, KeptNodes):
+        found = after.differing(before)
+        if found is not None:
+            return found
+    return [name for name, node in after.items() if node is not before.get(name)]
 
 
 def _inputs(node: NodeRecord | None) -> NodeRecord | None:
@@ -137,7 +146,7 @@ def replay(
     besides = tuple(Cause(name, (), cause.since) for name in anew if name != cause.node)
     causes = (cause, *besides)
     run = _Run(before, after, causes, beside, judged_from, with_remedies=with_remedies)
-    names = graph.in_order(after.state.graph, {*stale(before.state, after.state), *also})
+    names = after.state.parents_first({*stale(before.state, after.state), *also})
     with before.looking_ahead([name for name in names if name in before.state.nodes]):
         for name in after.announced(names):
             outcome = run.visit(name)

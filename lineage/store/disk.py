@@ -5,15 +5,17 @@ it or as after it, and neither is the maker's doing; and a look during which the
 is taken again.
 """
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
 from typing import Literal
+
+from msgspec import Struct
 
 from trueup.lineage.errors import FileTooLarge, UnsafePath, WardrobeError
 from trueup.lineage.limits import LARGEST_FILE
 from trueup.lineage.store.files.paths import is_owned
 from trueup.lineage.store.files.working_files import FileChange, WorkingFiles
 from trueup.lineage.store.git import objects
+from trueup.lineage.store.git.at_hand import AtHand
 from trueup.lineage.store.git.quiet_git import QuietGit
 from trueup.lineage.store.writing import unfinished
 
@@ -24,16 +26,14 @@ _LOOKS = 50
 _UNREADABLE = "unreadable"  # stands for the id of content that nobody can read
 
 
-@dataclass(frozen=True)
-class HandEdit:
+class HandEdit(Struct, frozen=True):
     """A working file that is not as the last step left it."""
 
     path: str
     kind: Literal["changed", "added", "deleted"]
 
 
-@dataclass(frozen=True)
-class DiskLook:
+class DiskLook(Struct, frozen=True):
     """The latest commit, the files edited by hand since, and whether files are still to follow."""
 
     head: str
@@ -41,15 +41,18 @@ class DiskLook:
     is_unfinished: bool
 
 
-def look(git: QuietGit, files: WorkingFiles, listing: Callable[[str], objects.Listing]) -> DiskLook:
+def look(git: QuietGit, files: WorkingFiles, at_hand: AtHand) -> DiskLook:
     """Return what lies on the disk, all seen at one version; raises `Damaged`.
 
-    `listing` tells the files of a commit.
+    The first time, the latest commit is the one as of which the wardrobe was opened: where files
+    are as it left them, git is not asked again.
     """
+    latest = at_hand.just_opened()
     for left in reversed(range(_LOOKS)):
-        head, on_its_way = _standing(git)
+        head, on_its_way = _standing(git, latest)
+        latest = None
         try:
-            edits = _edits(git, files, listing(head), head, on_its_way)
+            edits = _edits(git, files, at_hand.listing(head), head, on_its_way)
         except WardrobeError:
             # A file that was replaced while it was looked at; what stays is found again.
             if left and _standing(git) != (head, on_its_way):
@@ -60,9 +63,10 @@ def look(git: QuietGit, files: WorkingFiles, listing: Callable[[str], objects.Li
     return DiskLook(head, edits, on_its_way == head)
 
 
-def _standing(git: QuietGit) -> tuple[str, str | None]:
+def _standing(git: QuietGit, latest: str | None = None) -> tuple[str, str | None]:
     found = unfinished.read(git.git_dir)
-    return objects.commit_id(git, "HEAD"), found.commit if found else None
+    head = latest or objects.commit_id(git, "HEAD")
+    return head, found.commit if found else None
 
 
 def _edits(
@@ -72,13 +76,14 @@ def _edits(
     head: str,
     on_its_way: str | None,
 ) -> tuple[HandEdit, ...]:
-    recorded = {path: blob for path, blob in listed.items() if is_owned(path)} | listed.links
+    recorded = {**listed, **listed.links}
     moving = _moving(git, head) if on_its_way == head else {}
     edits = []
     standing = dict(files.owned(head))
     for path in files.looks.keys() - standing.keys():  # there no more
         del files.looks[path]
-    for path in sorted(recorded.keys() | standing.keys()):
+    differing = {path for path, _ in recorded.items() ^ standing.items()}
+    for path in sorted(path for path in differing if path in standing or is_owned(path)):
         before = recorded.get(path)
         now = standing.get(path) or _content_id(git, files, path, recorded, head)
         if before == now or (path in moving and moving[path].before == now):

@@ -48,14 +48,14 @@ class Store:
         self._git = QuietGit(folder, self._git_dir)
         self._files = WorkingFiles(folder)
         self._known: set[str] = set()  # ids of commits that were seen, which stand for themselves
-        self._at_hand = AtHand(self._git)
+        self.at_hand = AtHand(self._git)
 
     @cached_property
     def _writer(self) -> "Writer":
         # Loaded with the first step that is written, or settled: most commands only read.
         from trueup.lineage.store.writing.writer import Writer  # noqa: PLC0415
 
-        return Writer(self._git, self._files, self._at_hand.listing)
+        return Writer(self._git, self._files, self.at_hand.listing)
 
     @classmethod
     def create(cls, folder: Path, files: Mapping[str, bytes], message: str) -> Self:
@@ -87,7 +87,7 @@ class Store:
         place = Path(os.path.abspath(folder))
         require_plain_repository(place)
         store = cls(place)
-        require_whole(store._git)
+        store.at_hand.latest = require_whole(store._git)
         is_on_its_way = unfinished.place(store._git_dir).exists()
         if is_on_its_way or store._files.waiting_room.exists():
             store._writer.settle_unless_busy()
@@ -134,7 +134,7 @@ class Store:
 
         Raises `UnknownRevision`, `UnsafePath` for a name that leads out of the folder, `Damaged`.
         """
-        return self._at_hand.listing(self.resolve(revision))
+        return self.at_hand.listing(self.resolve(revision))
 
     def read(self, blob_ids: Iterable[str], at_most: int = LARGEST_FILE) -> Mapping[str, bytes]:
         """Return the content behind each id of a listing, cut off just beyond `at_most` bytes.
@@ -142,7 +142,7 @@ class Store:
         Raises `Damaged` where one is missing or broken, `BeyondLimits` where it is absurdly large.
         """
         try:
-            return MappingProxyType(self._at_hand.contents(blob_ids, at_most))
+            return MappingProxyType(self.at_hand.contents(blob_ids, at_most))
         except BeyondLimits as error:
             paths = (path for path, blob in self.listing("HEAD").items() if blob == error.place)
             place = next(paths, f"the content {error.place}")
@@ -166,10 +166,9 @@ class Store:
         read, is one that was changed. Raises `HalfMerged` while the files are neither one version's
         nor the other's.
         """
-        joining = self.half_merged()
-        if joining is not None:
+        if (joining := self.half_merged()) is not None:
             raise HalfMerged(self.folder, joining)
-        seen = disk.look(self._git, self._files, self._at_hand.listing)
+        seen = disk.look(self._git, self._files, self.at_hand)
         self._known.add(seen.head)
         return seen
 
@@ -228,6 +227,7 @@ class Store:
         May be entered again inside itself. On entering, an interrupted step is finished or
         dropped. Raises `Busy` when another writer does not finish, `CannotWrite`.
         """
+        self.at_hand.just_opened()  # who is waited for may record another
         return self._writer.writing()
 
     def commit(
@@ -255,7 +255,7 @@ class Store:
         joins: str | None = None,
     ) -> str:
         commit = self._writer.commit(writes, text, expected_head, joins)
-        self._at_hand.keep_step(expected_head, commit, writes)
+        self.at_hand.keep_step(expected_head, commit, writes)
         self._known.add(commit)
         return commit
 

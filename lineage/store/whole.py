@@ -6,12 +6,15 @@ from pathlib import Path
 from trueup.lineage.errors import Damaged, NotAWardrobe
 from trueup.lineage.store.files.paths import SETTINGS
 from trueup.lineage.store.git import objects
+from trueup.lineage.store.git.at_hand import Latest
 from trueup.lineage.store.git.git_failures import closed, not_given
 from trueup.lineage.store.git.quiet_git import QuietGit
 
 
-def require_whole(git: QuietGit) -> None:
-    """Refuse a repository whose latest version is missing or is no wardrobe's.
+def require_whole(git: QuietGit) -> Latest | None:
+    """Refuse a repository whose latest version is missing or is no wardrobe's, and return it.
+
+    None where it became another while it was looked at.
 
     Raises `Damaged` where something was recorded here and cannot be read, `NotAWardrobe` where
     nothing ever was, or where it holds no wardrobe.
@@ -19,17 +22,19 @@ def require_whole(git: QuietGit) -> None:
     if not_allowed := closed(git.git_dir / "HEAD"):
         raise not_allowed
     if not _is_repository(git.git_dir):
-        return _explain_no_repository(git)
-    names = ["HEAD^{commit}", "HEAD^{tree}", f"HEAD:{SETTINGS}"]
-    head, tree, settings = objects.look_up(git, names)
+        _explain_no_repository(git)
+        return None
+    names = ["HEAD^{commit}", "HEAD^{tree}", f"HEAD:{SETTINGS}", "HEAD^{commit}"]
+    head, tree, settings, still = objects.look_up(git, names)
     if head is None:
-        return _explain_missing_head(git)
+        _explain_missing_head(git)
+        return None
     if tree is None:
         reason = f"the list of files of the latest version {head.id} is gone"
         listed = _text(git.run("cat-file", "commit", head.id)).split()[1]
         raise not_given(git.git_dir, listed, reason)
     if settings is not None and settings.kind == "blob":
-        return None
+        return Latest(head.id, tree.id) if still == head else None
     if settings is None and (line := git.run("ls-tree", head.id, "--", SETTINGS)):
         content = _text(line).split()[2]
         raise not_given(git.git_dir, content, f"the content of {SETTINGS} is missing")

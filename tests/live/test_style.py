@@ -28,9 +28,14 @@ def test_from_the_page_of_a_pattern_to_a_recorded_style_change(browser, live, tr
         page.get_by_role("link", name="Try a style change").click()
         expect(page.get_by_role("heading", level=1)).to_have_text("Try a style change of easy")
         page.locator("select[name=line]").select_option("front.neck")
-        expect(page.locator("optgroup[label='Other changes']")).to_have_count(1, timeout=WAITS)
-        other = page.locator("optgroup[label='Other changes'] option")
-        assert "lower-neck" not in other.evaluate_all("all => all.map(each => each.value)")
+        # What changes no neck is offered as well, by what it is about, and each kind once.
+        expect(page.locator("optgroup[label='Made for this line']")).to_have_count(1, timeout=WAITS)
+        assert page.locator("optgroup[label='Skirt and pleat']").count() == 1
+        offered = page.locator("select[name=kind] option[value]:not([value=''])")
+        names = offered.evaluate_all("all => all.map(each => each.value)")
+        assert sorted(names) == sorted(kinds())
+        first = page.locator("select[name=kind] optgroup").first.locator("option")
+        assert "lower-neck" in first.evaluate_all("all => all.map(each => each.value)")
         page.get_by_label("Change").select_option("lower-neck")
         seen.wait_until_told()
         page.get_by_role("textbox", name="by").fill("1.5")

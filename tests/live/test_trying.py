@@ -153,6 +153,22 @@ def test_it_can_be_read_and_used_by_all(browser, shared, how, letters):
             assert box["x"] + box["width"] <= across[1] + 1
 
 
+@pytest.mark.parametrize("width", [1280, 1400, 1600])
+def test_on_a_desk_every_piece_is_seen_at_once_to_one_scale_with_the_choice_below(
+    browser, shared, width
+):
+    with window(browser, shared, viewport={"width": width, "height": 900}) as seen:
+        seen.turn_to("try/village")
+        drawn = seen.page.locator(".pick svg")
+        shown = [each.bounding_box() for each in drawn.all()]
+        assert len(shown) == 3
+        assert len({round(box["y"] + box["height"]) for box in shown}) == 1
+        assert max(box["x"] + box["width"] for box in shown) < width / 2 + 50
+        scales = drawn.evaluate_all("drawn => drawn.map(each => each.getScreenCTM().a)")
+        assert max(scales) - min(scales) < 1e-3
+        expect(seen.page.locator("select[name=line]")).to_be_in_viewport()
+
+
 def test_a_refusal_stands_beside_the_control_and_nothing_else_is_shown(browser, shared):
     with window(browser, shared) as seen:
         seen.pick("village", "front.armhole", "scoop-armhole")

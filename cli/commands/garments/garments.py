@@ -4,7 +4,6 @@ from typing import Annotated
 
 import typer
 
-from trueup.cli.json import garments as json_garments
 from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
@@ -42,6 +41,8 @@ def garments(
         found = garments_of(wardrobe.state, pattern, wearer)
         state, commands = wardrobe.state, wardrobe.commands
     if as_json:
+        from trueup.cli.json import garments as json_garments  # noqa: PLC0415
+
         wardrobe.write(json_garments.garments(found, state))
     else:
         show(*garment_list(found, state, commands))

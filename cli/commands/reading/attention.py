@@ -3,7 +3,6 @@
 from pathlib import Path
 
 from trueup.cli.command_line import CommandLine
-from trueup.cli.json import forms as json_forms
 from trueup.cli.opening import note_joined
 from trueup.cli.page import show
 from trueup.cli.render.attention import attention_lines, next_command, welcome_lines
@@ -29,6 +28,8 @@ def attention(folder: Path | None, as_json: bool) -> int:
         state, edited, fetched = wardrobe.state, wardrobe.edited_files, wardrobe.fetched
         edits = wardrobe.edits
     if as_json:
+        from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+
         next_ = next_command(state, commands, fetched)
         document = json_forms.attention(state, edited, fetched, commands, next_)
         json_forms.write(with_unreadable(document, state))

@@ -5,7 +5,6 @@ from typing import Annotated
 import typer
 
 from trueup.cli.failures import OPEN, Misused
-from trueup.cli.json import forms as json_forms
 from trueup.cli.opening import reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
@@ -53,6 +52,8 @@ def check(
         undecided = wardrobe.state.node(node).open_conflicts
         behind = of_lineage(waiting(wardrobe.state), wardrobe.state, node)
     if as_json:
+        from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+
         wardrobe.write(json_forms.findings(node, found, behind))
     else:
         show(*finding_lines(node, found, undecided, unit, commands))
@@ -69,6 +70,8 @@ def _check_all(
         found = {n: standing(evaluator, n) for n in evaluator.announced(state.in_order)}
         behind = waiting(state)
     if as_json:
+        from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+
         nodes = [
             json_forms.findings(name, each, of_lineage(behind, state, name))
             for name, each in found.items()

@@ -5,7 +5,6 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from trueup.cli.failures import OPEN, Misused
-from trueup.cli.json import forms as json_forms
 from trueup.cli.opening import OpenToRead, reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
@@ -67,6 +66,8 @@ def conflicts(
     if picture and scene:
         save_picture(scene, picture, replace=force)
     if as_json:
+        from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+
         wardrobe.write(json_forms.conflicts(listed, inherited, commands))
     else:
         numbers = {each.id: count for count, each in enumerate(numbered, start=1)}

@@ -1,6 +1,5 @@
 """trueup tree: who derives from whom."""
 
-from trueup.cli.json import forms as json_forms
 from trueup.cli.opening import reading
 from trueup.cli.options import shared as options
 from trueup.cli.page import said, show
@@ -27,6 +26,8 @@ def tree(
 
             save_picture(lineage_picture(wardrobe, as_of or "HEAD"), picture, replace=force)
     if as_json:
+        from trueup.cli.json import forms as json_forms  # noqa: PLC0415
+
         wardrobe.write(json_forms.tree(state))
     else:
         show(*tree_lines(state))

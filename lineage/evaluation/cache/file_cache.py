@@ -13,6 +13,7 @@ from trueup.lineage.evaluation.cache.program import program_here
 from trueup.lineage.evaluation.cache.sealed_rows import Row, SealedRows, key_from
 from trueup.lineage.evaluation.plain import read_draft, read_summary, to_bytes
 from trueup.lineage.evaluation.summary import Summary
+from trueup.lineage.files.kept.wardrobe import KeptWardrobe
 from trueup.lineage.files.records import NodeRecord
 from trueup.lineage.store.files.working_files import Looks
 
@@ -23,6 +24,7 @@ SUMMARY = "summary"
 DRAFT = "draft"
 NODE = "node"
 LOOKS = "looks"
+WARDROBE = "wardrobe"
 
 _MOST_WAITING = 8_000_000
 """Bytes that wait to be written: ten thousand patterns would fill the memory."""
@@ -47,6 +49,7 @@ class FileCache:
         self._nodes = msgspec.msgpack.Decoder(NodeRecord)
         self._kept: dict[tuple[str, str], bytes] = {}
         self._waiting = 0
+        self._is_let_go = False
         self._looks: Looks = {}
         place = cache_file(wardrobe)
         self._rows = SealedRows(*place) if place else None
@@ -84,8 +87,13 @@ class FileCache:
 
     def nodes(self, keys: Iterable[str]) -> Mapping[str, NodeRecord]:
         """Return those of these files that were read before and can still be decoded."""
-        found: dict[str, NodeRecord] = {}
-        for key, content in (self._rows.read(NODE, keys) if self._rows else {}).items():
+        wanted, found = list(keys), {}
+        contents = {key: self._kept[NODE, key] for key in wanted if (NODE, key) in self._kept}
+        if self._rows:
+            if self._is_let_go:  # who shows nodes may ask for them when the wardrobe is closed
+                self.take_up()
+            contents |= self._rows.read(NODE, (key for key in wanted if key not in contents))
+        for key, content in contents.items():
             with suppress(msgspec.MsgspecError, TypeError):
                 found[key] = self._nodes.decode(content)
         return found
@@ -95,6 +103,19 @@ class FileCache:
         content = to_bytes(node)
         if self._nodes.decode(content) == node:
             self._keep(NODE, key, content)
+
+    def wardrobe(self) -> KeptWardrobe | None:
+        """Return the wardrobe as it was read last, None when that was not kept."""
+        content = self._content(WARDROBE, "")
+        with suppress(msgspec.MsgspecError):
+            return msgspec.msgpack.decode(content, type=KeptWardrobe) if content else None
+        return None
+
+    def keep_wardrobe(self, wardrobe: KeptWardrobe) -> None:
+        """Keep the wardrobe as it was read, unless something in it has no exact plain form."""
+        content = to_bytes(wardrobe)
+        if msgspec.msgpack.decode(content, type=KeptWardrobe) == wardrobe:
+            self._keep(WARDROBE, "", content)
 
     def looks(self) -> Looks:
         """Return how the working files looked when they were read last, none where that is lost."""
@@ -118,11 +139,13 @@ class FileCache:
 
     def close(self) -> None:
         """Write what was kept and let the file go."""
+        self._is_let_go = True
         self.flush()
         if self._rows:
             self._rows.close()
 
     def take_up(self) -> None:
         """Take the file up again after it was let go."""
+        self._is_let_go = False
         if self._rows:
             self._rows.open()

@@ -4,7 +4,6 @@ Loading shapely, and numpy with it, takes longer than any verb that reads, and s
 `importlib.metadata` on the way to a version.
 """
 
-import ctypes
 import os
 import sys
 from collections.abc import Iterable
@@ -57,6 +56,8 @@ def geos() -> str:
     for place in (found and found.submodule_search_locations) or ():
         if os.path.isdir(beside := f"{place}.libs"):
             return " ".join(sorted(os.listdir(beside)))
+        import ctypes  # noqa: PLC0415  (seldom needed)
+
         for suffix in EXTENSION_SUFFIXES:
             try:
                 # What shapely's own part is linked with comes with it.

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Protocol
 
 from trueup.lineage.evaluation.summary import Summary
+from trueup.lineage.files.kept.wardrobe import KeptWardrobe
 from trueup.lineage.files.records import NodeRecord
 from trueup.lineage.store.files.working_files import Looks
 
@@ -28,6 +29,12 @@ class Cache(Protocol):
 
     def keep_node(self, key: str, node: NodeRecord) -> None:
         """Keep what a file says."""
+
+    def wardrobe(self) -> KeptWardrobe | None:
+        """Return the wardrobe as it was read last, None when that was not kept."""
+
+    def keep_wardrobe(self, wardrobe: KeptWardrobe) -> None:
+        """Keep the wardrobe as it was read."""
 
     def looks(self) -> Looks:
         """Return how the working files looked when they were read last."""
@@ -55,6 +62,13 @@ class NoCache:
         return {}
 
     def keep_node(self, key: str, node: NodeRecord) -> None:
+        """Keep nothing."""
+
+    def wardrobe(self) -> KeptWardrobe | None:
+        """Return None."""
+        return None
+
+    def keep_wardrobe(self, wardrobe: KeptWardrobe) -> None:
         """Keep nothing."""
 
     def looks(self) -> Looks:

@@ -2,22 +2,21 @@
 
 import datetime
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trueup.lineage.files.bodies.errors import NothingMeasured
 from trueup.lineage.files.bodies.records import BodyRecord
 
 
-@dataclass(frozen=True)
-class KnownMeasurement:
+class KnownMeasurement(Struct, frozen=True):
     """A measurement as it is written, and the day on which it was taken."""
 
     text: str
     date: datetime.date
 
 
-@dataclass(frozen=True)
-class AsOf:
+class AsOf(Struct, frozen=True):
     """What is known of a body as of a day on which something was measured, by name.
 
     Whoever measures bust and waist anew means that the rest is as it was, so what a set does not

@@ -3,8 +3,6 @@
 import re
 from typing import Any
 
-import tomli
-
 from trueup.lineage.limits import LONGEST_KEY, MOST_LINES
 
 _WORD = rb"""(?>[A-Za-z0-9_-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+"""
@@ -26,6 +24,8 @@ def tables_in(content: bytes, largest: int) -> dict[str, Any]:
     # A reader looks at all the tables above a key anew, for each word of it.
     if _LONG_KEY.search(content):
         raise NoTables("its tables are nested too deeply")
+    import tomli  # noqa: PLC0415  (where a wardrobe was kept, nothing of it is parsed again)
+
     try:
         return tomli.loads(content.decode("utf-8"))
     except UnicodeDecodeError as error:

@@ -3,7 +3,6 @@
 from collections.abc import Iterable
 
 from trueup.lineage.evaluation.evaluate import Evaluator
-from trueup.lineage.files import graph
 from trueup.lineage.files.records import NodeRecord, Role
 from trueup.lineage.replay.bookkeeping import Cause
 
@@ -19,7 +18,7 @@ def reached(evaluator: Evaluator, roots: Iterable[str], cause: Cause) -> set[str
     found = set(top)
     by_style = set(top)  # reached with all on the way being style that is handed on
     roles = {step.role for step in cause.steps}
-    for name in graph.descendants(state.graph, top):
+    for name in state.below(top):
         node = state.node(name)
         if any(parent.name in found for parent in node.parents):
             found.add(name)

@@ -11,8 +11,9 @@ import stat
 import time
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, field
 from pathlib import Path
+
+from msgspec import Struct
 
 from trueup.lineage.errors import CannotWrite, FileTooLarge, NoSuchFile, UnsafePath
 from trueup.lineage.limits import LARGEST_FILE, LONGEST_PATH
@@ -21,7 +22,6 @@ from trueup.lineage.store.files.paths import (
     FOLDERS,
     OWN_FOLDER,
     SETTINGS,
-    is_owned,
     require_contained,
 )
 
@@ -37,8 +37,7 @@ Looks = dict[str, tuple[_Look, str]]
 """How files looked, by their paths, when they were read last, and the ids of what they held."""
 
 
-@dataclass(frozen=True)
-class FileChange:
+class FileChange(Struct, frozen=True):
     """What a step does to one file: the ids of its content before and after; None is no file."""
 
     before: str | None
@@ -67,7 +66,6 @@ def write_file(path: Path, content: bytes) -> None:
         os.fsync(file.fileno())
 
 
-@dataclass(frozen=True)
 class WorkingFiles:
     """The working files of one wardrobe.
 
@@ -75,8 +73,9 @@ class WorkingFiles:
     A file that looks as in `looks` is not read again.
     """
 
-    folder: Path
-    looks: Looks = field(default_factory=dict, repr=False, compare=False)
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.looks: Looks = {}
 
     @property
     def waiting_room(self) -> Path:
@@ -157,22 +156,24 @@ class WorkingFiles:
             if len(folder.encode(errors="surrogateescape")) > LONGEST_PATH:
                 continue
             for entry in self._entries(folder):
-                path = f"{folder}/{entry.name}"
-                if not is_owned(path):
+                name = entry.name
+                if name.startswith(".") or name.endswith("~"):  # as `is_owned` has it
                     continue
+                path = f"{folder}/{name}"
                 if entry.is_dir(follow_symlinks=False):
                     waiting.append(path)
                 else:
                     yield path, self._known_id(path, entry, like)
 
     def _known_id(self, path: str, entry: os.DirEntry[str], like: str) -> str | None:
-        look, known = self.looks.get(path, (None, ""))
-        if look is None or len(known) != len(like):
+        known = self.looks.get(path)
+        if known is None or len(known[1]) != len(like):
             return None
-        with suppress(OSError):
+        try:
             status = entry.stat(follow_symlinks=False)
-            return known if stat.S_ISREG(status.st_mode) and look == _look(status) else None
-        return None
+        except OSError:
+            return None
+        return known[1] if known[0] == _look(status) and stat.S_ISREG(status.st_mode) else None
 
     def _is_folder(self, name: str) -> bool:
         place = self.folder / name

@@ -2,9 +2,11 @@
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime, timedelta, timezone
 from typing import IO
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from trueup.lineage.errors import BeyondLimits, Damaged
 from trueup.lineage.limits import LARGEST_HISTORY, LARGEST_RECORD, LONGEST_MESSAGE
@@ -21,8 +23,7 @@ _CUT_SHORT = b"\n\n..."
 _LONGEST_LINE = 1_000  # characters of a name or of the first line of a message
 
 
-@dataclass(frozen=True)
-class Commit:
+class Commit(Struct, frozen=True):
     """One step of the history.
 
     `when` knows its time zone. `subject` is the first line of the message, `body` the rest

@@ -1,8 +1,9 @@
 """What git has stored: names looked up, trees listed, contents read."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import IO
+
+from msgspec import Struct
 
 from trueup.lineage.errors import BeyondLimits, Damaged, UnknownRevision, UnsafePath, printable
 from trueup.lineage.limits import (
@@ -16,29 +17,43 @@ from trueup.lineage.store.files.paths import FOLDERS, SETTINGS, is_owned, requir
 from trueup.lineage.store.files.working_files import FileChange
 from trueup.lineage.store.git.git_failures import not_given
 from trueup.lineage.store.git.quiet_git import QuietGit
+from trueup.lineage.store.git.tree_ids import PLAIN, tree_id
 
-_PLAIN_FILES = {"100644", "100755", "100664"}
+_PLAIN_FILES = {PLAIN, "100755", "100664"}
 _CHUNK = 2**20  # bytes
 
 
-@dataclass(frozen=True)
-class StoredObject:
+class StoredObject(Struct, frozen=True):
     """A stored object: its id and its kind ("commit", "tree", "blob", "tag")."""
 
     id: str
     kind: str
 
 
+Special = dict[str, tuple[str, str]]
+"""The mode and the id of what is recorded otherwise than as a plain file, by its path."""
+
+
 class Listing(dict[str, str]):
     """Every file of a version with the id of its content.
 
     `links` are what is recorded as a link, or as a foreign repository, where one of the wardrobe's
-    own files should be: it is no file, and never followed.
+    own files should be: it is no file, and never followed. `special` has the mode and the id of
+    all that is recorded otherwise than as a plain file, as git writes them.
     """
 
     def __init__(self) -> None:
         super().__init__()
         self.links: dict[str, str] = {}
+        self.special: Special = {}
+
+    @classmethod
+    def of(cls, files: Mapping[str, str], special: Special) -> "Listing":
+        """Return a listing without links in the place of the wardrobe's own files."""
+        found = cls()
+        found.update(files)
+        found.special.update(special)
+        return found
 
     def after(self, contents: Mapping[str, str | None]) -> "Listing":
         """Return the files of the version that follows, given what is written and taken out."""
@@ -46,7 +61,12 @@ class Listing(dict[str, str]):
         there = {**self, **contents}
         files |= {path: blob for path in sorted(there) if (blob := there[path]) is not None}
         files.links = {path: blob for path, blob in self.links.items() if path not in contents}
+        files.special = {p: found for p, found in self.special.items() if p not in contents}
         return files
+
+    def tree(self, like: str) -> str:
+        """Return git's id of all these files, in the kind of hash of `like`."""
+        return tree_id(self, self.special, like)
 
 
 def look_up(git: QuietGit, names: Iterable[str]) -> list[StoredObject | None]:
@@ -105,6 +125,8 @@ def list_tree(git: QuietGit, commit: str) -> Listing:
         facts, _, name = entry.partition(b"\t")
         mode, _, content = facts.decode().split(" ")
         path = _decoded(git, name)
+        if mode != PLAIN:
+            files.special[path] = (mode, content)
         if mode in _PLAIN_FILES:
             files[path] = content
         elif path == SETTINGS or path in FOLDERS:

@@ -10,9 +10,10 @@ import subprocess
 import threading
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 from pathlib import Path
 from typing import IO
+
+from msgspec import Struct
 
 from trueup.lineage.errors import GitSlow, WardrobeError
 from trueup.lineage.limits import LARGEST_READING
@@ -74,8 +75,7 @@ _NO_ADDRESS = ("-c", "user.email=maker@localhost")
 _LONGEST_COMPLAINT = 65536  # bytes of what git complains of that are kept
 
 
-@dataclass(frozen=True)
-class Answer:
+class Answer(Struct, frozen=True):
     """What one git command returned."""
 
     status: int

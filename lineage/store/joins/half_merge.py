@@ -6,7 +6,8 @@ file that is as git left it may be replaced; one the maker has edited since is n
 
 from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trueup.lineage.errors import CannotWrite, Damaged
 from trueup.lineage.limits import LARGEST_RECORD
@@ -20,8 +21,7 @@ from trueup.lineage.store.joins.merge_errors import CannotJoin
 _LEFT_BEHIND = ("MERGE_HEAD", "MERGE_MSG", "MERGE_MODE", "MERGE_RR", "AUTO_MERGE")
 
 
-@dataclass(frozen=True)
-class HalfMerge:
+class HalfMerge(Struct, frozen=True):
     """A merge git stopped in: the commit that was to be joined, and the files it touched.
 
     `left` gives for each path the contents (by id) it may have without the maker having edited it.

@@ -7,8 +7,9 @@ and it is taken away when the last file has followed. See `step`.
 import os
 import re
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from trueup.lineage.errors import CannotWrite
 from trueup.lineage.store.files.paths import OWN_FOLDER
@@ -17,8 +18,7 @@ _LINE = re.compile(rb"(?P<commit>[0-9a-f]{40}(?:[0-9a-f]{24})?) (?P<branch>refs/
 _LONGEST = 4096  # bytes; a branch's name is far shorter
 
 
-@dataclass(frozen=True)
-class Unfinished:
+class Unfinished(Struct, frozen=True):
     """A step on its way: its commit, the branch that is to move to it, and since when (s)."""
 
     commit: str

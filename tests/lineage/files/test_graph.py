@@ -19,7 +19,8 @@ STORE = (
 
 
 def of(*nodes: NodeRecord) -> "nx.DiGraph[str]":
-    return graph.graph_of({node.name: node for node in nodes})
+    follows = {node.name: [each.name for each in node.followed] for node in nodes}
+    return graph.graph_of({node.name: node for node in nodes}, follows)
 
 
 def test_arrows_run_from_parent_to_child():

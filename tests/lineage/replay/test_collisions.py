@@ -1,8 +1,7 @@
-from dataclasses import replace
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from tests.lineage.making import Bench, block, change, child, state
 from trueup.geometry.measuring.finding import Finding, Severity
