@@ -13,6 +13,7 @@ from trueup.lineage.errors import BeyondLimits, UnknownRevision
 from trueup.lineage.limits import LARGEST_FILE
 from trueup.lineage.store import disk
 from trueup.lineage.store.disk import DiskLook, HandEdit
+from trueup.lineage.store.files.lying import Looks
 from trueup.lineage.store.files.paths import (
     FIRST_FILES,
     SETTINGS,
@@ -21,7 +22,7 @@ from trueup.lineage.store.files.paths import (
     require_writable_name,
 )
 from trueup.lineage.store.files.plain_repository import require_plain_repository
-from trueup.lineage.store.files.working_files import Looks, WorkingFiles
+from trueup.lineage.store.files.working_files import WorkingFiles
 from trueup.lineage.store.git import history, objects
 from trueup.lineage.store.git.at_hand import AtHand
 from trueup.lineage.store.git.history import Commit
@@ -265,8 +266,7 @@ class Store:
 
     def last_fetched(self) -> str | None:
         """Return what git fetched last, None where it never did; raises `UnknownRevision`."""
-        there = (self._git_dir / "FETCH_HEAD").exists()
-        return self.resolve("FETCH_HEAD") if there else None
+        return self.resolve("FETCH_HEAD") if (self._git_dir / "FETCH_HEAD").exists() else None
 
     def fetched(self) -> str | None:
         """Return what git fetched last of this wardrobe and is no part of ours yet, if anything."""

@@ -7,7 +7,7 @@ from trueup.lineage.evaluation.summary import Summary
 from trueup.lineage.files.kept.past import KeptPast
 from trueup.lineage.files.kept.wardrobe import KeptWardrobe
 from trueup.lineage.files.records import NodeRecord
-from trueup.lineage.store.files.working_files import Looks
+from trueup.lineage.store.files.lying import Looks
 
 if TYPE_CHECKING:
     from trueup.geometry.pieces.draft import Draft
