@@ -7,7 +7,6 @@ from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.few_enough import few_enough
 from trueup.lineage.files.state import State
 from trueup.lineage.opened import OpenWardrobe
-from trueup.lineage.store import Commit
 
 
 def before_last_change(wardrobe: OpenWardrobe, now: Evaluator, node: str, until: str) -> str | None:
@@ -24,11 +23,6 @@ def before_last_change(wardrobe: OpenWardrobe, now: Evaluator, node: str, until:
         if found != shape:
             return commit
     return None
-
-
-def version_of(wardrobe: OpenWardrobe, revision: str) -> Commit:
-    """Return the commit a maker names, with its date; raises UnknownRevision."""
-    return next(wardrobe.history(until=wardrobe.resolve(revision)))
 
 
 def _versions(wardrobe: OpenWardrobe, state: State, node: str, until: str) -> Iterator[str]:

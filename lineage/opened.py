@@ -50,6 +50,7 @@ class OpenWardrobe:
         self._lanes = lanes or Processes()
         self.progress: Progress | None = None
         self._evaluators: OrderedDict[str, Evaluator] = OrderedDict()
+        self._commits: dict[str, Commit] = {}
         self._working: _Working | None = None
         self._recorded: str | None = None
 
@@ -261,6 +262,17 @@ class OpenWardrobe:
     def resolve(self, revision: str) -> str:
         """Return the full id of the version a maker names; raises UnknownRevision."""
         return self._store.resolve(revision)
+
+    def commit(self, revision: str = "HEAD") -> Commit:
+        """Return the step that made the version a maker names; raises UnknownRevision.
+
+        HEAD is the version this was read at.
+        """
+        last = self._working.head if self._working and revision == "HEAD" else revision
+        found = self._store.resolve(last)
+        if found not in self._commits:
+            self._commits[found] = next(self._store.log(found))
+        return self._commits[found]
 
     @property
     def paths(self) -> frozenset[str]:

@@ -1,10 +1,13 @@
 import gc
 import os
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
 from playwright.sync_api import Playwright, sync_playwright
+
+from tests.sharing.copied import KEPT_FOR_OTHERS
 
 settings.register_profile(
     "house",
@@ -27,9 +30,23 @@ def pytest_collection_finish() -> None:
 
 
 @pytest.fixture(scope="session", autouse=True)
-def cache_of_the_tests(tmp_path_factory: pytest.TempPathFactory) -> None:
+def cache_of_the_tests(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Keep what is evaluated here, and in every command a test starts, away from the user's own."""
-    os.environ["TRUEUP_CACHE"] = str(tmp_path_factory.mktemp("cache"))
+    place = tmp_path_factory.mktemp("cache")
+    os.environ["TRUEUP_CACHE"] = str(place)
+    return place
+
+
+@pytest.fixture(autouse=True)
+def nothing_kept_for_longer(cache_of_the_tests: Path) -> Iterator[None]:
+    """Forget after a test what was kept of its own wardrobes: nobody opens them again.
+
+    Whoever opens a new one looks over all that is kept, and there would be thousands.
+    """
+    before = {*cache_of_the_tests.glob("*/*.sqlite")}
+    yield
+    for kept in {*cache_of_the_tests.glob("*/*.sqlite")} - before - KEPT_FOR_OTHERS:
+        kept.unlink(missing_ok=True)
 
 
 @pytest.fixture(scope="session")

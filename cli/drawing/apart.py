@@ -14,24 +14,29 @@ from trueup.geometry.lines.points import Motion
 from trueup.geometry.pieces.piece import Piece
 
 _LETTERS = 14.0  # pixels high is a name
-AROUND = 2.4
-"""So many letters of room are around a piece, for the numbers beside it."""
+AROUND, _CLOSE = 2.4, 0.8
+"""So many letters of room are around a piece, for the numbers beside it; and where it has none."""
 _WIDEST = 328.0 - 2 * AROUND * _LETTERS  # pixels
-_TALLEST = 470.0  # pixels, so that a long piece is seen whole
+_TALLEST, _SMALL = 470.0, 340.0  # pixels, so that a long piece is seen whole; all of them at once
 _FINEST = 0.75  # mm to a pixel: a cuff is not drawn as large as a coat
 
 
 @dataclass(frozen=True)
 class PageScale:
-    """To which scale pieces are drawn: `pen` is mm to a pixel."""
+    """To which scale pieces are drawn: `pen` is mm to a pixel; `around` are letters of room."""
 
     pen: float
+    around: float = AROUND
 
     @classmethod
-    def of(cls, boxes: Iterable[Rectangle]) -> "PageScale":
-        """Return the scale at which the widest and the tallest of some pieces are seen whole."""
-        found = [max(box.width / _WIDEST, box.height / _TALLEST) for box in boxes]
-        return cls(max([_FINEST, *found]))
+    def of(cls, boxes: Iterable[Rectangle], *, small: bool = False) -> "PageScale":
+        """Return the scale at which the widest and the tallest of some pieces are seen whole.
+
+        Drawn `small`, the pieces of a garment are seen beside one another, without numbers.
+        """
+        tallest = _SMALL if small else _TALLEST
+        found = [max(box.width / _WIDEST, box.height / tallest) for box in boxes]
+        return cls(max([_FINEST, *found]), _CLOSE if small else AROUND)
 
     @property
     def letters(self) -> float:
@@ -40,7 +45,7 @@ class PageScale:
 
     def room(self, box: Rectangle) -> Rectangle:
         """Return all that is seen around a piece, its numbers beside it."""
-        around = AROUND * self.letters
+        around = self.around * self.letters
         return Rectangle(
             box.left - around, box.top - around, box.right + around, box.bottom + around
         )

@@ -27,11 +27,11 @@ class Marked:
     says: str
 
 
-def pieces_of_draft(draft: Draft, title: str) -> tuple[Scene, ...]:
+def pieces_of_draft(draft: Draft, title: str, *, small: bool = False) -> tuple[Scene, ...]:
     """Return the pieces of a draft as it is cut as pictures of a page, one a piece."""
     draft = as_cut(draft)
     boxes = {piece: cut_box(piece) for piece in draft.pieces}
-    scale = PageScale.of(boxes.values())
+    scale = PageScale.of(boxes.values(), small=small)
     return tuple(
         scale.scene(
             piece.name,

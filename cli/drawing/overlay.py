@@ -159,8 +159,9 @@ def overlaid(
 
 def what_moved(found: Comparison, name: str) -> Iterator[Item]:
     """Yield the cloth that a piece gained and lost, hatched, and under it the piece as it was."""
-    yield HatchedArea(found.cloth_gained(name), Hatch.RISING, f"{name}.gained")
-    yield HatchedArea(found.cloth_lost(name), Hatch.FALLING, f"{name}.lost")
+    gained, lost = found.cloth_gained(name), found.cloth_lost(name)
+    yield HatchedArea(gained.broad, Hatch.RISING, f"{name}.gained", within=gained.more)
+    yield HatchedArea(lost.broad, Hatch.FALLING, f"{name}.lost", within=lost.more)
     if found.old.has_piece(name):
         yield from _before(found, found.old.piece(name))
 

@@ -12,7 +12,7 @@ from trueup.geometry.comparing.comparison import Comparison
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.units import Unit
 from trueup.lineage.evaluation.evaluate import Evaluator
-from trueup.lineage.last_change import before_last_change, version_of
+from trueup.lineage.last_change import before_last_change
 from trueup.lineage.store import Commit
 
 HEAD = "HEAD"
@@ -70,7 +70,7 @@ def versions(
 def _version(reading: OpenToRead, node: str, revision: str | None) -> ComparedVersion:
     evaluator = _evaluator(reading, revision)
     evaluator.state.node(node)
-    commit = version_of(reading.wardrobe, revision or HEAD)
+    commit = reading.wardrobe.commit(revision or HEAD)
     edited = revision is None and reading.wardrobe.is_edited
     return ComparedVersion(node, evaluator.draft(node), commit, edited)
 

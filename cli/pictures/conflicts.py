@@ -17,7 +17,6 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import WardrobeError
 from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
-from trueup.lineage.last_change import version_of
 from trueup.lineage.replay.standing import waiting_at
 
 
@@ -77,9 +76,8 @@ def _before(reading: OpenToRead, conflict: ConflictRecord) -> tuple[Draft, str] 
     try:
         evaluator = reading.wardrobe.evaluator_at(conflict.since)
         evaluator.state.node(node)
-        version = ComparedVersion(
-            node, evaluator.draft(node), version_of(reading.wardrobe, conflict.since)
-        )
+        commit = reading.wardrobe.commit(conflict.since)
+        version = ComparedVersion(node, evaluator.draft(node), commit)
     except (WardrobeError, GeometryError):
         return None
     return version.draft, f"before: {version.when_words}"

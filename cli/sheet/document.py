@@ -11,6 +11,7 @@ from trueup.cli.sheet.footer import footer
 from trueup.cli.sheet.ink.blocks import NOTHING, Block, Column, flowed
 from trueup.cli.sheet.ink.canvas import Pages
 from trueup.cli.sheet.ink.drawn import Drawing, InkPen, InkWords, Stroke, rectangle
+from trueup.cli.sheet.laying.drawn_on import drawn_on
 from trueup.cli.sheet.laying.layout import Layout, ToPrint, lay_out
 from trueup.cli.sheet.laying.paper import MARGIN, Paper
 from trueup.cli.sheet.laying.sheets import Moved, Sheets
@@ -115,9 +116,9 @@ def _with_lines(found: Covered, layers: Collection[Layer]) -> Iterator[Tile]:
         stroke for laid in layout.pieces for stroke in piece_strokes(laid, layers, only_needed=True)
     ]
     covers = () if found.apart else layout.columns
+    shown = {*drawn_on(layout.tiles, lines)}
     for tile in layout.tiles:
-        has_cover = any(tile.window.holds((place + OVERLAP * 1j,)) for place in covers)
-        if has_cover or any(any(tile.window.cut_off(line.points)) for line in lines):
+        if tile in shown or any(tile.window.holds((place + OVERLAP * 1j,)) for place in covers):
             yield tile
 
 

@@ -93,7 +93,7 @@ def facts_at(evaluator: Evaluator, node: str, version: PrintedVersion, fabric: s
 
 def version_of(wardrobe: OpenWardrobe, as_of: str | None) -> PrintedVersion:
     """Return the version a maker names, the last one unless named."""
-    commit = next(iter(wardrobe.history(until="HEAD" if as_of is None else as_of)))
+    commit = wardrobe.commit("HEAD" if as_of is None else as_of)
     return PrintedVersion(commit.id, commit.when.date(), as_of is None and wardrobe.is_edited)
 
 

@@ -1,13 +1,14 @@
 """The lines of a piece that are not where they were, the old and the new. Lengths in mm."""
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 
 import shapely
 from shapely.geometry import LineString, MultiLineString
 
 from trueup.cli.sheet.ink.drawn import NOTHING_MOVED, InkPen, MovedLines, SizePen, Stroke
 from trueup.cli.sheet.piece_lines import Layer, lines_of
-from trueup.geometry.comparing.laying import laid
+from trueup.geometry.comparing.laying import laying
+from trueup.geometry.lines.points import Motion
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.tolerance import UNCHANGED
 
@@ -26,17 +27,17 @@ def moved_lines(
     """
     if old == new and hems[0] == hems[1]:
         return NOTHING_MOVED
-    before, after = (
-        _by_pen(lines_of(piece, layers, turned))
-        for piece, turned in zip((laid(old, new), new), hems, strict=True)
-    )
+    motion = laying(old, new)
+    former = lines_of(old, layers, hems[0])
+    before = _by_pen(former if motion == Motion() else [line.moved(motion) for line in former])
+    after = _by_pen(lines_of(new, layers, hems[1]))
     return MovedLines(tuple(_away(before, after)), tuple(_away(after, before)))
 
 
 Lines = Mapping[InkPen | SizePen, MultiLineString]
 
 
-def _by_pen(strokes: Iterator[Stroke]) -> Lines:
+def _by_pen(strokes: Iterable[Stroke]) -> Lines:
     found: dict[InkPen | SizePen, list[list[tuple[float, float]]]] = {}
     for stroke in strokes:
         found.setdefault(stroke.pen, []).append([(p.real, p.imag) for p in stroke.points])

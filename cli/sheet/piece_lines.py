@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterator, Sequence
 from enum import StrEnum
+from functools import lru_cache
 
 import shapely
 from shapely.geometry import LineString
@@ -46,6 +47,9 @@ MARK_PENS = {
 }
 """How marks are drawn; all others in InkPen.MARK."""
 
+_SPARED = {InkPen.LEVEL, InkPen.TURNED_UP}
+"""What helps where it is drawn; no page is printed for it."""
+
 
 class Layer(StrEnum):
     """The lines that a maker may choose to have on paper."""
@@ -68,7 +72,7 @@ def piece_strokes(
         for stroke in laid.lines.former:
             yield Stroke(stroke.points, InkPen.FORMER).moved(laid.motion)
     for each in laid.nested:
-        strokes = list(lines_of(each.piece, layers, laid.hems, only_needed=only_needed))
+        strokes = lines_of(each.piece, layers, laid.hems, only_needed=only_needed)
         for stroke in in_size_pens(strokes, each.place, is_base=each.piece is laid.piece):
             yield stroke.moved(laid.motion)
     if laid.nested:
@@ -83,11 +87,21 @@ def lines_of(
     hems: Collection[str] = (),
     *,
     only_needed: bool = False,
-) -> Iterator[Stroke]:
-    """Yield the lines of a piece in its own frame; those asked for, and what goes with each.
+) -> tuple[Stroke, ...]:
+    """Return the lines of a piece in its own frame; those asked for, and what goes with each.
 
     With a seam line that is one of the `hems` goes where its cut edge lies once it is turned up.
     """
+    found = _lines(piece, frozenset(layers), frozenset(hems))
+    return tuple(line for line in found if line.pen not in _SPARED) if only_needed else found
+
+
+@lru_cache(maxsize=64)
+def _lines(piece: Piece, layers: frozenset[Layer], hems: frozenset[str]) -> tuple[Stroke, ...]:
+    return tuple(_drawn(piece, layers, hems))
+
+
+def _drawn(piece: Piece, layers: Collection[Layer], hems: Collection[str]) -> Iterator[Stroke]:
     if Layer.CUTTING in layers:
         yield from _cutting(piece)
     for edge in piece.edges:
@@ -96,7 +110,7 @@ def lines_of(
         elif Layer.SEAM in layers:
             pen = InkPen.TURNED if edge.name in hems else InkPen.SEAM
             yield from (Stroke(tuple(part.flattened()), pen) for part in edge.parts)
-            if edge.name in hems and not only_needed:
+            if edge.name in hems:
                 yield from (Stroke(run, InkPen.TURNED_UP) for run in turned(piece, edge.name))
         for mouth in edge.mouths:
             yield from _dart(mouth)
@@ -107,8 +121,7 @@ def lines_of(
         yield from (Stroke(run, pen) for run in crease_runs(crease, ARROW))
     yield from _notches(piece, layers)
     yield from _marks(piece, layers)
-    if not only_needed:
-        yield from (Stroke(ends, InkPen.LEVEL) for ends in level_ticks(piece))
+    yield from (Stroke(ends, InkPen.LEVEL) for ends in level_ticks(piece))
     if piece.grainline:
         yield from _arrow_line(piece.grainline.start, piece.grainline.end, both=True)
 

@@ -19,7 +19,6 @@ from trueup.geometry.calling.own_names import called_as
 from trueup.geometry.cloth.turned_hem import hems_of
 from trueup.geometry.comparing.difference import difference
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pleats.laid_open import as_cut
 from trueup.geometry.sides.parting import parted_as
 from trueup.lineage.evaluation.evaluate import Evaluator
@@ -77,20 +76,30 @@ def against(before: Draft, draft: Draft, sheet: Sheet, since: str) -> Sheet:
         tuple(name for name in draft.piece_names if not old.has_piece(name)),
         tuple(name for name in old.piece_names if not draft.has_piece(name)),
     )
-    below, hems = as_cut(old), hems_of(old)
-    pieces = (
-        _moved(below.piece(each.piece.name), hems.get(each.piece.name, ()), each, sheet.layers)
-        if below.has_piece(each.piece.name)
-        else each
-        for each in to_print(draft)
-    )
+    pieces = pieces_against(old, draft, sheet.layers)
     seams = lettered(as_cut(draft), lettered(as_cut(before)))
-    return replace(sheet, pieces=tuple(pieces), moved=moved, seams=seams)
+    return replace(sheet, pieces=pieces, moved=moved, seams=seams)
 
 
-def _moved(old: Piece, hems: tuple[str, ...], new: ToPrint, layers: Collection[Layer]) -> ToPrint:
-    lines = moved_lines(old, new.piece, layers, (hems, new.hems))
-    return replace(new, changed=between(old, new.piece), lines=lines)
+def pieces_against(
+    old: Draft, draft: Draft, layers: Collection[Layer], *, with_places: bool = True
+) -> tuple[ToPrint, ...]:
+    """Return the pieces of a draft with the lines that moved since it was another, parted as it is.
+
+    Places that changed, which are hatched, come with them unless they are not wanted.
+    """
+    below, hems = as_cut(old), hems_of(old)
+    found = []
+    for each in to_print(draft):
+        name = each.piece.name
+        if below.has_piece(name):
+            was = below.piece(name)
+            lines = moved_lines(was, each.piece, layers, (hems.get(name, ()), each.hems))
+            changed = between(was, each.piece) if with_places else each.changed
+            found.append(replace(each, changed=changed, lines=lines))
+        else:
+            found.append(each)
+    return tuple(found)
 
 
 def layers_of(wanted: Wanted) -> tuple[Layer, ...]:

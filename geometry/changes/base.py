@@ -255,12 +255,12 @@ def kinds() -> dict[str, type[Change]]:
 
 def kind_named(name: str, version: int | None = None) -> type[Change]:
     """Return a kind by name, the newest unless a version is asked for; raises NoSuchName."""
+    if version is not None and (name, version) in KINDS:
+        return KINDS[name, version]
     newest = kinds()
     if name not in newest:
         raise NoSuchName("kind of change", name, "trueup", tuple(newest))
     if version is None:
         return newest[name]
-    if (name, version) not in KINDS:
-        known = tuple(str(v) for n, v in KINDS if n == name)
-        raise NoSuchName("version", str(version), f"the kind {name}", known)
-    return KINDS[name, version]
+    known = tuple(str(v) for n, v in KINDS if n == name)
+    raise NoSuchName("version", str(version), f"the kind {name}", known)

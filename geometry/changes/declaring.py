@@ -2,8 +2,10 @@
 
 import dataclasses
 import re
+from collections.abc import Mapping
 from dataclasses import MISSING, dataclass
 from enum import StrEnum
+from types import MappingProxyType
 from typing import Any
 
 from trueup.geometry.errors import BadParameter
@@ -78,13 +80,16 @@ def name(
     *,
     of: str = "",
     choices: tuple[str, ...] = (),
+    says: Mapping[str, str] = MappingProxyType({}),
     last: bool = False,
 ) -> Any:
     """Declare a name, `of` a piece, an edge, a dart or a seam, or one of a few words.
 
-    One that every kind has comes `last`, after a kind's own.
+    `says` has, by what may be chosen, how a maker puts it at the end of what the kind does. One
+    that every kind has comes `last`, after a kind's own.
     """
-    return _declared(ParameterType.NAME, help, default, of=of, choices=choices, last=last)
+    more = {"of": of, "choices": choices, "says": says, "last": last}
+    return _declared(ParameterType.NAME, help, default, **more)
 
 
 def free_text(help: str, default: Any = MISSING, *, of: str = "") -> Any:

@@ -59,5 +59,6 @@ def _told(field: "dataclasses.Field[Any]", value: Any, unit: Unit, phrase: str) 
     if name in _PLACES:
         return f"{'to' if phrase.endswith('dart') else 'on'} {text}"
     if field.metadata.get("choices"):
-        return f"({word}: {text})"
+        chosen: str = field.metadata["says"][value]
+        return chosen
     return f"{word} {text}" if name in _JOINING else f"with {word} {text}"

@@ -6,50 +6,107 @@ Lengths and distances are mm. An edge moved when its two lines lie farther apart
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 import shapely
-from shapely.geometry.base import BaseGeometry
 
 from trueup.geometry.calling.own_names import called_as
 from trueup.geometry.comparing.alignment import BY_CENTRE, Alignment, laid_under
 from trueup.geometry.comparing.difference import DartDifference, dart_differences, same_line
-from trueup.geometry.comparing.distance import farthest
+from trueup.geometry.comparing.distance import Farthest, farthest, lie_apart
+from trueup.geometry.comparing.own_cloth import OwnCloth, own_cloth
+from trueup.geometry.kept import kept
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.sides.parting import parted_as
-from trueup.geometry.tolerance import SAME_POINT, UNCHANGED
+from trueup.geometry.tolerance import UNCHANGED
 
 
 @dataclass(frozen=True)
 class EdgeMove:
     """An edge that both drafts have: how far its two lines lie apart at most, and where.
 
-    `old_place` and `new_place` are the two points, on the old and on the new line. The distance is
-    found `along` sewn mm from the corner `corner`: of the old line where `on_old`, else of the new.
+    It is worked out when it is asked for: a picture needs no more than which edges `moved`.
     """
 
     piece: str
-    edge: str
-    distance: float
-    old_place: Point
-    new_place: Point
-    along: float
-    corner: str
-    on_old: bool
-    before: float
-    after: float
+    old: Edge
+    new: Edge
+
+    @property
+    def edge(self) -> str:
+        """Return the name of the edge."""
+        return self.new.name
 
     @property
     def name(self) -> str:
         """Return the full name, `piece.edge`."""
         return f"{self.piece}.{self.edge}"
 
-    @property
+    @kept
     def moved(self) -> bool:
         """Return whether the edge moved by what counts as a move."""
-        return self.distance > UNCHANGED
+        return not self._is_alike and lie_apart(self.old, self.new, UNCHANGED)
+
+    @kept
+    def _is_alike(self) -> bool:
+        return same_line(self.old, self.new)
+
+    @property
+    def _found(self) -> Farthest:
+        if self._is_alike:
+            at = self.new.start
+            return Farthest(self.new, self.new, 0.0, at, at, from_other=True)
+        return farthest(self.old, self.new)
+
+    @property
+    def distance(self) -> float:
+        """Return the largest distance of the two lines, mm."""
+        return self._found.distance
+
+    @property
+    def old_place(self) -> Point:
+        """Return the point of the old line that lies so far apart."""
+        return self._found.on_one
+
+    @property
+    def new_place(self) -> Point:
+        """Return the point of the new line that lies so far apart."""
+        return self._found.on_other
+
+    @property
+    def on_old(self) -> bool:
+        """Return whether the distance is found at a point of the old line, else of the new."""
+        return not self._found.from_other
+
+    @property
+    def along(self) -> float:
+        """Return how many sewn mm from the nearer corner of that line the distance is found."""
+        return self._found.along if self._is_nearer_start else self._line.length - self._found.along
+
+    @property
+    def corner(self) -> str:
+        """Return that corner."""
+        return self._line.starts_at if self._is_nearer_start else self._line.ends_at
+
+    @property
+    def _line(self) -> Edge:
+        return self.old if self.on_old else self.new
+
+    @property
+    def _is_nearer_start(self) -> bool:
+        return self._found.along <= self._line.length / 2
+
+    @property
+    def before(self) -> float:
+        """Return how long the edge was, sewn, mm."""
+        return (self.new if self._is_alike else self.old).length
+
+    @property
+    def after(self) -> float:
+        """Return how long it is, sewn, mm."""
+        return self.new.length
 
 
 @dataclass(frozen=True)
@@ -96,13 +153,13 @@ class Comparison:
         every = dict.fromkeys((*self.old.piece_names, *self.new.piece_names))
         return tuple(name for name in every if name in names)
 
-    def cloth_gained(self, piece: str) -> BaseGeometry:
-        """Return the cloth that only the new piece has, as polygons; slivers are left out."""
-        return _gained(_cloth(self.old, piece), _cloth(self.new, piece))
+    def cloth_gained(self, piece: str) -> OwnCloth:
+        """Return the cloth that only the new piece has."""
+        return own_cloth(_cloth(self.new, piece), _cloth(self.old, piece))
 
-    def cloth_lost(self, piece: str) -> BaseGeometry:
-        """Return the cloth that only the old piece has, as polygons; slivers are left out."""
-        return _gained(_cloth(self.new, piece), _cloth(self.old, piece))
+    def cloth_lost(self, piece: str) -> OwnCloth:
+        """Return the cloth that only the old piece has."""
+        return own_cloth(_cloth(self.old, piece), _cloth(self.new, piece))
 
 
 def _only_in(one: Draft, other: Draft) -> tuple[str, ...]:
@@ -134,41 +191,8 @@ def _edges(old: Draft, new: Draft) -> Iterator[EdgeMove]:
             before = old.piece(piece.name)
             for edge in piece.edges:
                 if edge.name in before.edge_names:
-                    yield _edge(piece.name, before.edge(edge.name), edge)
-
-
-def _edge(piece: str, old: Edge, new: Edge) -> EdgeMove:
-    if same_line(old, new):
-        places = (new.start, new.start, 0.0, new.starts_at)
-        return EdgeMove(piece, new.name, 0.0, *places, False, new.length, new.length)
-    found = farthest(old, new)
-    line = new if found.from_other else old
-    is_nearer_start = found.along <= line.length / 2
-    along = found.along if is_nearer_start else line.length - found.along
-    corner = line.starts_at if is_nearer_start else line.ends_at
-    return EdgeMove(
-        piece,
-        new.name,
-        found.distance,
-        found.on_one,
-        found.on_other,
-        along,
-        corner,
-        not found.from_other,
-        old.length,
-        new.length,
-    )
+                    yield EdgeMove(piece.name, before.edge(edge.name), edge)
 
 
 def _cloth(draft: Draft, piece: str) -> shapely.Polygon:
     return draft.piece(piece).cloth if draft.has_piece(piece) else shapely.Polygon()
-
-
-@lru_cache(maxsize=64)
-def _gained(without: shapely.Polygon, with_it: shapely.Polygon) -> BaseGeometry:
-    if shapely.equals_exact(without, with_it, SAME_POINT):
-        return shapely.Polygon()
-    more = shapely.difference(with_it, without)
-    # What is narrower than a move that counts is the noise of two flattened lines.
-    opened = more.buffer(-UNCHANGED / 2).buffer(UNCHANGED / 2)
-    return shapely.intersection(opened, more)

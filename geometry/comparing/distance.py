@@ -7,6 +7,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from trueup.geometry.kept import kept
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.edge import Edge
 
@@ -16,6 +17,8 @@ _ERROR = 0.01
 """The distance is found to this, mm; only stretches that can hold a larger one are halved."""
 
 _EQUALLY_FAR = 1e-9
+_NO_LENGTH = 1e-300
+_SOME = 8
 
 Points = NDArray[np.complex128]
 Distances = NDArray[np.float64]
@@ -26,16 +29,23 @@ Places = NDArray[np.intp]
 class Farthest:
     """The largest distance of a point of either line from the other, mm, and where it is found.
 
-    `on_one` and `on_other` are the two points so far apart. The one from which the distance is
-    taken lies `along` sewn mm from the start of its edge: the second where `from_other`, else the
-    first.
+    `on_one` and `on_other` are the two points so far apart; the distance is taken from the second
+    where `from_other`, else from the first.
     """
 
+    one: Edge
+    other: Edge
     distance: float
     on_one: Point
     on_other: Point
-    along: float
     from_other: bool
+
+    @kept
+    def along(self) -> float:
+        """Return how many sewn mm from the start of its edge the distance is taken."""
+        if self.from_other:
+            return _sewn(self.other, self.on_other)
+        return _sewn(self.one, self.on_one)
 
 
 @lru_cache(maxsize=512)
@@ -48,17 +58,26 @@ def farthest(one: Edge, other: Edge) -> Farthest:
     on_one, from_one = _farthest_place(line, facing)
     on_other, from_other = _farthest_place(facing, line)
     if from_other > from_one + _EQUALLY_FAR:
-        along = _sewn(other, on_other)
-        return Farthest(from_other, _nearest(on_other, line), on_other, along, from_other=True)
-    along = _sewn(one, on_one)
-    return Farthest(from_one, on_one, _nearest(on_one, facing), along, from_other=False)
+        near = _nearest(on_other, line)
+        return Farthest(one, other, from_other, near, on_other, from_other=True)
+    near = _nearest(on_one, facing)
+    return Farthest(one, other, from_one, on_one, near, from_other=False)
+
+
+def lie_apart(one: Edge, other: Edge, by: float) -> bool:
+    """Return whether a point of either line lies farther than a distance from the other line."""
+    some = shapely.points(shapely.get_coordinates(_flat(other))[::_SOME])
+    # Of what moved, most moved by more almost everywhere.
+    if (shapely.distance(some, _flat(one)) > by).any():
+        return True
+    return farthest(one, other).distance > by
 
 
 def _farthest_place(
     line: shapely.MultiLineString, other: shapely.MultiLineString
 ) -> tuple[Point, float]:
     """Return the place of a line that lies farthest from another line, and how far it does."""
-    facing = _searchable(other)
+    facing = _Bits.of(other)
     points, first = _stations(line)
     apart = _Apart.of(points, facing)
     starts, ends = points[first], points[first + 1]
@@ -89,8 +108,8 @@ class _Apart:
     bits: Places
 
     @classmethod
-    def of(cls, points: Points, line: shapely.STRtree) -> "_Apart":
-        (_, bits), apart = line.query_nearest(
+    def of(cls, points: Points, line: "_Bits") -> "_Apart":
+        (_, bits), apart = line.tree.query_nearest(
             _as_shapes(points), return_distance=True, all_matches=False
         )
         return cls(apart, bits)
@@ -109,13 +128,37 @@ class _Apart:
         )
 
 
+@dataclass(frozen=True)
+class _Bits:
+    """The straight bits of a line, so kept that the nearest one is found at once."""
+
+    starts: Points
+    ends: Points
+    tree: shapely.STRtree
+
+    @classmethod
+    def of(cls, line: shapely.MultiLineString) -> "_Bits":
+        points, part = shapely.get_coordinates(shapely.get_parts(line), return_index=True)
+        bits = np.stack([points[:-1], points[1:]], axis=1)[part[:-1] == part[1:]]
+        starts, ends = (bits[:, end, 0] + 1j * bits[:, end, 1] for end in (0, 1))
+        return cls(starts, ends, shapely.STRtree(shapely.linestrings(bits)))
+
+    def apart(self, points: Points, bits: Places) -> Distances:
+        """Return how far each point lies from one of the bits."""
+        start, end = self.starts[bits], self.ends[bits]
+        way, there = end - start, points - start
+        square = np.maximum((way * way.conj()).real, _NO_LENGTH)
+        share = np.clip((there * way.conj()).real / square, 0.0, 1.0)
+        return np.asarray(np.abs(there - share * way))
+
+
 def _may_exceed(
     distance: float,
     starts: Points,
     ends: Points,
     from_start: _Apart,
     from_end: _Apart,
-    line: shapely.STRtree,
+    line: _Bits,
 ) -> Places:
     """Return the places of the stretches that may lie farther from a line than a distance.
 
@@ -127,8 +170,7 @@ def _may_exceed(
     # Most are told by that alone, which is quick to work out.
     may = np.flatnonzero(by_length > distance)
     for this, points in ((from_start, ends), (from_end, starts)):
-        bits = line.geometries[this.bits[may]]
-        across = shapely.distance(_as_shapes(points[may]), bits)
+        across = line.apart(points[may], this.bits[may])
         may = may[np.maximum(this.distances[may], across) > distance]
     return may
 
@@ -138,13 +180,6 @@ def _stations(line: shapely.MultiLineString) -> tuple[Points, Places]:
     even = shapely.get_parts(shapely.segmentize(line, _STEP))
     coordinates, part = shapely.get_coordinates(even, return_index=True)
     return coordinates[:, 0] + 1j * coordinates[:, 1], np.flatnonzero(part[:-1] == part[1:])
-
-
-def _searchable(line: shapely.MultiLineString) -> shapely.STRtree:
-    """Return the straight bits of a line, so kept that the nearest one is found at once."""
-    points, part = shapely.get_coordinates(shapely.get_parts(line), return_index=True)
-    bits = np.stack([points[:-1], points[1:]], axis=1)[part[:-1] == part[1:]]
-    return shapely.STRtree(shapely.linestrings(bits))
 
 
 def _as_shapes(points: Points) -> NDArray[np.object_]:
@@ -168,6 +203,7 @@ def _sewn(edge: Edge, point: Point) -> float:
     return best
 
 
+@lru_cache(maxsize=64)
 def _flat(edge: Edge) -> shapely.MultiLineString:
     parts = [np.array(part.flattened(_FLAT)) for part in edge.parts]
     return shapely.multilinestrings(

@@ -267,8 +267,8 @@ def _gap(end: Point, start: Point) -> Said:
 
 def _on_both_sides(points: Iterable[Point], back: complex, level: float) -> bool:
     """Return whether points lie on both sides of a line that `back` turns level, or on it."""
-    sides = [(point * back).imag - level for point in points]
-    return min(sides) <= SAME_POINT and max(sides) >= -SAME_POINT
+    heights = [(point * back).imag for point in points]
+    return min(heights) - level <= SAME_POINT and max(heights) - level >= -SAME_POINT
 
 
 def _with_direction(cubics: Sequence[Cubic]) -> Cubic:

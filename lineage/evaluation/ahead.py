@@ -54,6 +54,9 @@ class Asker(Protocol):
     def is_known(self, name: str) -> bool:
         """Return whether a node needs no evaluating."""
 
+    def know_early(self, name: str) -> None:
+        """Ask to have a node evaluated ahead of its turn."""
+
 
 class Ahead:
     """The nodes of one state that will be asked for in a given order, parents before children."""
@@ -68,12 +71,14 @@ class Ahead:
             self._waits_for[name] = parents
             for parent in parents:
                 self._below.setdefault(parent, []).append(name)
-        self._place = {name: place for place, name in enumerate(names)}
-        self._ready = [place for name, place in self._place.items() if self._is_ready(name)]
+        # Those from which others derive come first: what waits for them can then be sent in order.
+        self._place = {name: (name not in self._below, at) for at, name in enumerate(names)}
+        self._ready = sorted(place for name, place in self._place.items() if self._is_ready(name))
         self._names = names
         self._starts: dict[tuple[ParentRecord, ...], bytes] = {}
         self._sent: dict[str, tuple[Future[list[Answer]], int]] = {}
         self._seconds: list[float] = []
+        self._is_taking_in = False
 
     def evaluated(self, node: NodeRecord) -> tuple[Summary, Draft]:
         """Return what a node evaluates to, by a worker where one was asked.
@@ -98,9 +103,24 @@ class Ahead:
             if self._is_ready(child):
                 heappush(self._ready, self._place[child])
         self._send()
+        self._take_parents_in()
 
     def _is_ready(self, name: str) -> bool:
         return not self._waits_for[name] and bool(self._asker.state.node(name).parents)
+
+    def _take_parents_in(self) -> None:
+        """Make known what workers worked out already and others derive from, ahead of its turn."""
+        if self._is_taking_in:
+            return
+        self._is_taking_in = True
+        while name := next(filter(self._is_answered, self._sent.keys() & self._below.keys()), None):
+            self._asker.know_early(name)
+        self._is_taking_in = False
+
+    def _is_answered(self, name: str) -> bool:
+        future, place = self._sent[name]
+        is_done = future.done() and not future.cancelled() and future.exception() is None
+        return is_done and future.result()[place] is not None
 
     def _answer(self, name: str) -> Answer:
         if name not in self._sent:
@@ -148,7 +168,7 @@ class Ahead:
         """Take the next nodes that have to be evaluated, so many that there are some for all."""
         left = min(len(self._ready) // (2 * self._lanes.workers) + 1, _LARGEST_BATCH)
         while self._ready and left:
-            node = self._asker.state.node(self._names[heappop(self._ready)])
+            node = self._asker.state.node(self._names[heappop(self._ready)[1]])
             if node.name not in self._unasked or self._asker.is_known(node.name):
                 continue
             # One that has nothing to start from is refused when it is asked for.

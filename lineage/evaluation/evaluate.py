@@ -69,6 +69,7 @@ class Evaluator(Chains):
     _above: dict[str, frozenset[str]] = field(default_factory=dict)
     _grown: dict[str, Grown] = field(default_factory=dict)
     _ahead: "Ahead | None" = None
+    _early: set[str] = field(default_factory=set)
 
     def announced(self, names: Sequence[str]) -> Iterator[str]:
         """Yield nodes, parents before children, each of which will be asked for as it is yielded.
@@ -79,6 +80,8 @@ class Evaluator(Chains):
             for done, name in enumerate(names):
                 if self.progress is not None:
                     self.progress(done, len(names))
+                if name in self._early:
+                    self.ran.append(name)
                 yield name
 
     @contextmanager
@@ -87,7 +90,8 @@ class Evaluator(Chains):
         if self.lanes is not None:
             from trueup.lineage.evaluation.ahead import Ahead  # noqa: PLC0415  (see `start`)
 
-            self._ahead = Ahead(self, names, self.lanes)
+            unknown = [name for name in names if name not in self._summaries]
+            self._ahead = Ahead(self, unknown, self.lanes)
         try:
             yield
         finally:
@@ -112,6 +116,13 @@ class Evaluator(Chains):
                     del self._summaries[self._leaves.popleft()]
             return found
         return self._summaries[name]
+
+    def know_early(self, name: str) -> None:
+        """Evaluate a node ahead of its turn; that it ran is told when that comes."""
+        told = len(self.ran)
+        self.summary(name)
+        self._early.update(self.ran[told:])
+        del self.ran[told:]
 
     def beside(self, *nodes: NodeRecord) -> "Evaluator":
         """Return an evaluator of the same wardrobe with other nodes put in place."""

@@ -3,13 +3,14 @@
 import contextlib
 import io
 import json
-import shutil
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from tests.sharing.beginnings import Beginnings
+from tests.sharing.copied import copied
 from trueup.cli.main import main
 from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.units import Unit
@@ -113,14 +114,24 @@ def no_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
 def trueup(built: Path, tmp_path: Path) -> Trueup:
     """The command in a wardrobe of its own."""
     folder = tmp_path / "theatre"
-    shutil.copytree(built, folder)
+    copied(built, folder)
     return Trueup(folder)
 
 
+@pytest.fixture(scope="session")
+def beginnings(tmp_path_factory: pytest.TempPathFactory) -> Beginnings:
+    """What many tests begin with, done once."""
+    return Beginnings(tmp_path_factory.mktemp("beginnings"))
+
+
 @pytest.fixture
-def corrected(trueup: Trueup) -> Trueup:
+def corrected(trueup: Trueup, beginnings: Beginnings) -> Trueup:
     """The same after the village's armhole was hollowed, with the conflicts that brought."""
-    trueup.made("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
+
+    def correct() -> None:
+        trueup.made("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
+
+    beginnings.begin(trueup.folder, correct)
     return trueup
 
 

@@ -4,16 +4,13 @@ import contextlib
 import os
 import pty
 import re
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
-from tests.checkout import IMPORTS
 from tests.escapes.hostile import TEXTS, acting
 from tests.escapes.showing import ALL, all_shown, commit_all, shown, with_free_texts
-from tests.warm import ROOT
+from tests.sharing.forked import start
 
 
 @pytest.mark.parametrize("text", TEXTS.values(), ids=TEXTS)
@@ -51,10 +48,9 @@ def test_a_terminal_gets_colours_and_nothing_else(folder: Path) -> None:
 
 def _on_a_terminal(*words: str) -> str:
     reader, writer = pty.openpty()
-    command = [sys.executable, "-m", "trueup.cli", *words]
-    surroundings = {**os.environ, "TERM": "xterm-256color", "PYTHONPATH": IMPORTS}
-    process = subprocess.Popen(
-        command, stdin=writer, stdout=writer, stderr=writer, env=surroundings, cwd=ROOT
+    surroundings = {**os.environ, "TERM": "xterm-256color"}
+    process = start(
+        "trueup.cli", *words, stdin=writer, stdout=writer, stderr=writer, env=surroundings
     )
     os.close(writer)
     sent = b""

@@ -1,6 +1,5 @@
 """A small wardrobe on the disk, made once and copied for each test."""
 
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -8,11 +7,12 @@ import pytest
 
 from tests.lineage.making import BODY, change
 from tests.lineage.stepping import done
+from tests.sharing.copied import copied
 from trueup.lineage.files.records import BlockDraft, ParentRecord, Role
 from trueup.lineage.wardrobe import Wardrobe
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A small wardrobe, made once: copy it."""
     folder = tmp_path_factory.mktemp("made") / "wardrobe"
@@ -28,7 +28,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture
 def folder(made: Path, tmp_path: Path) -> Path:
-    return Path(shutil.copytree(made, tmp_path / "wardrobe", symlinks=True))
+    return copied(made, tmp_path / "wardrobe")
 
 
 @pytest.fixture

@@ -9,7 +9,7 @@ from trueup.geometry.changes import read_change
 from trueup.geometry.changes.base import kind_named
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import BlockDraft, ParentRecord, Role
-from trueup.lineage.last_change import before_last_change, version_of
+from trueup.lineage.last_change import before_last_change
 from trueup.lineage.wardrobe import Wardrobe
 
 BODY = {"bust": "88cm", "waist": "68cm", "back-length": "38cm", "sleeve-length": "54cm"}
@@ -55,5 +55,5 @@ def test_a_step_taken_back_is_a_change_as_well(wardrobe):
 
 
 def test_a_version_is_found_as_the_maker_names_it(wardrobe):
-    assert version_of(wardrobe, "HEAD").id == wardrobe.head
-    assert version_of(wardrobe, wardrobe.head[:10]).id == wardrobe.head
+    assert wardrobe.commit().id == wardrobe.head
+    assert wardrobe.commit(wardrobe.head[:10]).id == wardrobe.head

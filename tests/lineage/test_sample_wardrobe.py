@@ -1,7 +1,6 @@
 """The sample wardrobe: what it holds, that it is true, and what its correction does to it."""
 
 import datetime
-import shutil
 from collections import Counter
 from collections.abc import Iterator
 from importlib.resources import files
@@ -11,6 +10,7 @@ import pytest
 
 from tests.cli.conftest import run
 from tests.judging.judge import arrivals
+from tests.sharing.copied import copied
 from trueup.cli.demo.playing import cause_of, notes_of, play, propose, propose_correction
 from trueup.cli.demo.story import Story
 from trueup.cli.demo.telling import sample_story
@@ -145,7 +145,7 @@ def test_refitting_the_blocks_cap_settles_what_was_inherited_and_asks_nothing_ne
     store: Wardrobe, story: Story, tmp_path: Path
 ) -> None:
     # The derived blocks refit their own caps as they come: nothing there disagrees with the block.
-    shutil.copytree(store.folder, tmp_path / "copy")
+    copied(store.folder, tmp_path / "copy")
     with Wardrobe.open(tmp_path / "copy") as copy:
         copy.record(propose_correction(copy, story.correction, mended(copy, story)))
         before = {each.id for each in copy.state.open_conflicts}
@@ -251,7 +251,7 @@ def test_what_the_first_fitting_mended_is_no_longer_open(store: Wardrobe) -> Non
 def test_its_correction_mends_the_notes_of_the_cause_it_cures(
     store: Wardrobe, story: Story, correction: Proposal, tmp_path: Path
 ) -> None:
-    shutil.copytree(store.folder, tmp_path / "copy")
+    copied(store.folder, tmp_path / "copy")
     with Wardrobe.open(tmp_path / "copy") as copy:
         copy.record(propose_correction(copy, story.correction, mended(copy, story)))
         left = causes(Inquiry(copy.evaluator))

@@ -11,6 +11,7 @@ from playwright.sync_api import Browser, Playwright
 from tests.browser.chromium import ARGUMENTS, Absent, chromium
 from tests.cli.conftest import Trueup, build
 from tests.live.running import Running, running
+from tests.sharing.copied import copied
 
 REBOUND = "theatre.example"
 """A name of somebody else's that leads to this machine."""
@@ -27,7 +28,7 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def wardrobe(built: Path, tmp_path: Path) -> Path:
     """A wardrobe of its own."""
     folder = tmp_path / "theatre"
-    shutil.copytree(built, folder)
+    copied(built, folder)
     return folder
 
 
@@ -48,8 +49,8 @@ def live(wardrobe: Path) -> Iterator[Running]:
 def shared(built: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
     """A served wardrobe that no test writes to."""
     folder = tmp_path_factory.mktemp("shared") / "theatre"
-    shutil.copytree(built, folder)
-    with running(folder, "--no-browser") as served:
+    copied(built, folder)
+    with running(folder, "--no-browser", is_anew=True) as served:
         yield served
 
 

@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from tests.checkout import IMPORTS
+from tests.sharing.forked import Forked, start
 
 HANGS = 60.0
 """Seconds after which something counts as hanging."""
@@ -45,7 +46,7 @@ class Answered:
 class Running:
     """A live page that is served: its process, where it is, and the token it is asked with."""
 
-    process: subprocess.Popen[str]
+    process: Forked | subprocess.Popen[str]
     address: str
     port: int
     token: str
@@ -97,17 +98,27 @@ class Running:
 
 @contextmanager
 def running(
-    folder: Path, *words: str, module: str = "trueup.cli", **variables: str
+    folder: Path,
+    *words: str,
+    module: str = "trueup.cli",
+    is_anew: bool = False,
+    **variables: str,
 ) -> Iterator[Running]:
     """Serve a wardrobe until the end of the block; then it is stopped as by Ctrl-C.
 
-    `module` is what runs the command.
+    `module` is what runs the command. With `is_anew` Python itself is started for it.
     """
-    process = subprocess.Popen(
-        [sys.executable, "-m", module, "-C", str(folder), "look", *words],
-        env={**os.environ, "PYTHONPATH": IMPORTS, "PYTHONUNBUFFERED": "1", **variables},
-        text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
-    )  # fmt: skip
+    told = ("-C", str(folder), "look", *words)
+    surroundings = {**os.environ, "PYTHONPATH": IMPORTS, "PYTHONUNBUFFERED": "1", **variables}
+    process: Forked | subprocess.Popen[str]
+    if is_anew:
+        process = subprocess.Popen(
+            [sys.executable, "-m", module, *told], env=surroundings,
+            text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        )  # fmt: skip
+    else:
+        pipes = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
+        process = start(module, *told, env=surroundings, **pipes)
     try:
         yield _told(process)
     finally:
@@ -120,7 +131,7 @@ def running(
         process.stderr.close()
 
 
-def _told(process: subprocess.Popen[str]) -> Running:
+def _told(process: Forked | subprocess.Popen[str]) -> Running:
     assert process.stdout
     ready, _, _ = select.select([process.stdout], [], [], HANGS)
     assert ready, "it does not say where it is"

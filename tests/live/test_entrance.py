@@ -34,7 +34,9 @@ def opening(wardrobe: Path, folder: Path, stays: int = 0) -> Iterator[tuple[Runn
     )
     opener.chmod(0o755)
     (folder / "own").mkdir()
-    with running(wardrobe, BROWSER=f"{opener} %s", TMPDIR=str(folder / "own")) as live:
+    with running(
+        wardrobe, BROWSER=f"{opener} %s", TMPDIR=str(folder / "own"), is_anew=True
+    ) as live:
         yield live, _read(told)
 
 

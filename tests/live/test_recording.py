@@ -2,13 +2,13 @@
 
 import re
 import shlex
-import shutil
 from pathlib import Path
 
 import pytest
 
 from tests.cli.conftest import Trueup
 from tests.live.running import Running, running
+from tests.sharing.copied import copied
 from trueup.lineage.wardrobe import Wardrobe
 
 SCOOP = {"node": "village", "kind": "scoop-armhole", "values": {"piece": "front", "by": "2"}}
@@ -55,7 +55,7 @@ def told(folder: Path) -> list[tuple[str, str, dict]]:
 )
 def test_a_recorded_correction_equals_that_of_the_command_shown(wardrobe, correction, tmp_path):
     copy = tmp_path / "copy"
-    shutil.copytree(wardrobe, copy)
+    copied(wardrobe, copy)
     with running(wardrobe, "--no-browser") as live:
         answer = record(live, correction, tried(live, correction))
     assert "recorded" in answer, answer
@@ -72,7 +72,7 @@ def test_a_correction_that_mends_equals_that_of_the_command_shown(wardrobe, true
     noted = trueup.made("note", "tea-blouse", "armhole-binds", "--place", "front.armhole")
     (note,) = re.findall(r"note-[0-9a-f]+|\b[0-9a-f]{8}\b", noted.out)[:1]
     copy = tmp_path / "copy"
-    shutil.copytree(wardrobe, copy)
+    copied(wardrobe, copy)
     correction = {**SCOOP, "mends": [note]}
     with running(wardrobe, "--no-browser") as live:
         page = live.ask("view", address="try/village").line["content"]
@@ -87,7 +87,7 @@ def test_the_maker_s_own_edits_become_a_step_before_as_with_the_command(wardrobe
     file = wardrobe / "patterns" / "blouse.toml"
     file.write_text(file.read_text() + "\n# hers\n")
     copy = tmp_path / "copy"
-    shutil.copytree(wardrobe, copy)
+    copied(wardrobe, copy)
     with running(wardrobe, "--no-browser") as live:
         answer = record(live, SCOOP, tried(live, SCOOP))
     assert "patterns/blouse.toml" in answer["first"]

@@ -13,13 +13,13 @@ def ended(live) -> int:
 
 
 def test_it_stops_by_itself_when_nothing_is_asked(wardrobe):
-    with running(wardrobe, "--no-browser", "--idle", "0.01") as live:
+    with running(wardrobe, "--no-browser", "--idle", "0.01", is_anew=True) as live:
         assert ended(live) == 0
 
 
 @pytest.mark.parametrize("how", [signal.SIGINT, signal.SIGTERM])
 def test_it_stops_when_it_is_told_to(wardrobe, how):
-    with running(wardrobe, "--no-browser") as live:
+    with running(wardrobe, "--no-browser", is_anew=True) as live:
         live.ask("view", address="start")
         live.process.send_signal(how)
         code = ended(live)
@@ -29,7 +29,7 @@ def test_it_stops_when_it_is_told_to(wardrobe, how):
 
 
 def test_it_stops_in_the_middle_of_a_trial(wardrobe):
-    with running(wardrobe, "--no-browser") as live, live.connected() as asked:
+    with running(wardrobe, "--no-browser", is_anew=True) as live, live.connected() as asked:
         body = (
             b'{"change": {"node": "village", "kind": "scoop-armhole", '
             b'"values": {"piece": "front", "by": "1"}}}'

@@ -1,7 +1,6 @@
 """A style change tried on the page of a pattern and recorded: any kind, as the command does it."""
 
 import shlex
-import shutil
 
 import pytest
 from playwright.sync_api import expect
@@ -11,6 +10,7 @@ from tests.live.running import running
 from tests.live.test_recording import files, told
 from tests.live.test_trying import press_until_focused, shown_verdicts, verdicts
 from tests.live.window import WAITS, window
+from tests.sharing.copied import copied
 from trueup.geometry.changes import kinds
 
 PHONE = {"viewport": {"width": 360, "height": 740}, "is_mobile": True, "has_touch": True}
@@ -28,9 +28,14 @@ def test_from_the_page_of_a_pattern_to_a_recorded_style_change(browser, live, tr
         page.get_by_role("link", name="Try a style change").click()
         expect(page.get_by_role("heading", level=1)).to_have_text("Try a style change of easy")
         page.locator("select[name=line]").select_option("front.neck")
-        expect(page.locator("optgroup[label='Other changes']")).to_have_count(1, timeout=WAITS)
-        other = page.locator("optgroup[label='Other changes'] option")
-        assert "lower-neck" not in other.evaluate_all("all => all.map(each => each.value)")
+        # What changes no neck is offered as well, by what it is about, and each kind once.
+        expect(page.locator("optgroup[label='Made for this line']")).to_have_count(1, timeout=WAITS)
+        assert page.locator("optgroup[label='Skirt and pleat']").count() == 1
+        offered = page.locator("select[name=kind] option[value]:not([value=''])")
+        names = offered.evaluate_all("all => all.map(each => each.value)")
+        assert sorted(names) == sorted(kinds())
+        first = page.locator("select[name=kind] optgroup").first.locator("option")
+        assert "lower-neck" in first.evaluate_all("all => all.map(each => each.value)")
         page.get_by_label("Change").select_option("lower-neck")
         seen.wait_until_told()
         page.get_by_role("textbox", name="by").fill("1.5")
@@ -91,7 +96,7 @@ def test_every_kind_of_change_can_be_chosen_with_controls_of_its_own(shared, lin
 )
 def test_a_recorded_style_change_equals_that_of_the_command_shown(wardrobe, change, tmp_path):
     copy = tmp_path / "copy"
-    shutil.copytree(wardrobe, copy)
+    copied(wardrobe, copy)
     asked = {**change, "is_style": True}
     with running(wardrobe, "--no-browser") as live:
         version = live.ask("preview", change=asked).lines[0]["version"]

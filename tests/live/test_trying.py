@@ -8,7 +8,7 @@ from playwright.sync_api import Locator, Page, expect
 from tests.browser.accessibility import serious_findings
 from tests.cli.conftest import Trueup
 from tests.live.slow import slowly
-from tests.live.window import WAITS, Window, window
+from tests.live.window import WAITS, hold_back_following, window
 
 
 def on_the_line(path: Locator) -> dict[str, float]:
@@ -153,6 +153,22 @@ def test_it_can_be_read_and_used_by_all(browser, shared, how, letters):
             assert box["x"] + box["width"] <= across[1] + 1
 
 
+@pytest.mark.parametrize("width", [1280, 1400, 1600])
+def test_on_a_desk_every_piece_is_seen_at_once_to_one_scale_with_the_choice_below(
+    browser, shared, width
+):
+    with window(browser, shared, viewport={"width": width, "height": 900}) as seen:
+        seen.turn_to("try/village")
+        drawn = seen.page.locator(".pick svg")
+        shown = [each.bounding_box() for each in drawn.all()]
+        assert len(shown) == 3
+        assert len({round(box["y"] + box["height"]) for box in shown}) == 1
+        assert max(box["x"] + box["width"] for box in shown) < width / 2 + 50
+        scales = drawn.evaluate_all("drawn => drawn.map(each => each.getScreenCTM().a)")
+        assert max(scales) - min(scales) < 1e-3
+        expect(seen.page.locator("select[name=line]")).to_be_in_viewport()
+
+
 def test_a_refusal_stands_beside_the_control_and_nothing_else_is_shown(browser, shared):
     with window(browser, shared) as seen:
         seen.pick("village", "front.armhole", "scoop-armhole")
@@ -227,15 +243,10 @@ def test_recorded_before_the_page_knew_of_another_step_it_is_refused_and_tried_a
 ):
     with window(browser, live) as seen:
         page = seen.page
-        _ask_nothing_by_itself(seen)
+        hold_back_following(seen.page)
         seen.pick("village", "front.armhole", "scoop-armhole")
         trueup.made("derive", "gown", "--from", "village")
         page.get_by_role("button", name="Record this correction").click()
         expect(page.locator(".refused")).to_contain_text("nothing was recorded", timeout=WAITS)
         expect(page.locator(".rows h3", has_text="gown")).to_have_count(1, timeout=WAITS)
     assert "Correct village" not in trueup.made("history").out
-
-
-def _ask_nothing_by_itself(seen: Window) -> None:
-    """Hold back what the page asks by itself, as in the moment before it does."""
-    seen.page.route("**/now", lambda route: route.fulfill(status=204))

@@ -91,3 +91,10 @@ def _watched(context: BrowserContext, origin: str) -> list[str]:
         ),
     )
     return complaints
+
+
+def hold_back_following(page: Page) -> None:
+    """Hold back what a page asks by itself, as in the moment before it is answered."""
+    page.route("**/now", lambda _: None)
+    with page.expect_request("**/now", timeout=WAITS):
+        pass

@@ -1,6 +1,7 @@
 """Where the name of a piece stands, with what its label says below it: clear of what is drawn."""
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from itertools import chain
 
 import numpy as np
@@ -41,11 +42,16 @@ def name_place(piece: Piece, letters: float, others: Sequence[Piece] = ()) -> Po
     It keeps clear of the other lines, and of others' lines, and goes elsewhere on the cloth where
     there is no room for it beside the grainline.
     """
+    return _name_place(piece, letters, tuple(others))
+
+
+@lru_cache(maxsize=64)
+def _name_place(piece: Piece, letters: float, others: tuple[Piece, ...]) -> Point:
     if piece.grainline is None:
         inside = piece.cloth.representative_point()
         return complex(inside.x, inside.y)
     start, end = piece.grainline.start, piece.grainline.end
-    room = _name_box(piece, 0j, letters).bounds[2]
+    room, _ = _name_room(piece, letters)
     options = [
         start + (end - start) * share + aside
         for share in _SHARES
@@ -53,28 +59,30 @@ def name_place(piece: Piece, letters: float, others: Sequence[Piece] = ()) -> Po
     ]
     taken = shapely.GeometryCollection([p for each in (piece, *others) for p in _taken(each)])
     clear = (at for at in options if _name_box(piece, at, letters).distance(taken) > letters / 5)
-    return next(chain(clear, _clear_of_all(piece, letters, taken)), options[0])
+    elsewhere = (_clear_of_all(piece, letters, taken, letters / tries) for tries in (1, 4))
+    return next(chain(clear, *elsewhere), options[0])
 
 
-def _clear_of_all(piece: Piece, letters: float, taken: BaseGeometry) -> Iterator[Point]:
+def _clear_of_all(
+    piece: Piece, letters: float, taken: BaseGeometry, apart: float
+) -> Iterator[Point]:
     """Yield places for the name on the cloth, clear of every line, nearest to the grainline first.
 
-    They are tried a line of letters apart.
+    They are tried so far `apart`, mm.
     """
     assert piece.grainline is not None
     grain = _string([piece.grainline.start, piece.grainline.end])
     left, top, right, bottom = piece.cloth.bounds
-    places = [
-        complex(x, y)
-        for y in np.arange(top + letters, bottom, letters)
-        for x in np.arange(left, right, letters)
-    ]
-    rooms = np.array([_name_box(piece, at, letters) for at in places], dtype=object)
+    across, down = np.arange(left, right, apart), np.arange(top + letters, bottom, apart)
+    x, y = np.tile(across, down.size), np.repeat(down, across.size)
+    wide, below = _name_room(piece, letters)
+    rooms = shapely.box(x, y - letters, x + wide, y + below)
     lines = shapely.union_all([*shapely.get_parts(taken), grain])
     shapely.prepare(piece.cloth)
     free = shapely.within(rooms, piece.cloth) & (shapely.distance(rooms, lines) > letters / 5)
     away = shapely.distance(rooms, grain)
-    yield from (places[index] for index in np.argsort(away, kind="stable") if free[index])
+    nearest = np.argsort(away, kind="stable")
+    yield from (complex(x[index], y[index]) for index in nearest if free[index])
 
 
 def named_box(piece: Piece, box: Rectangle, letters: float) -> Rectangle:
@@ -119,8 +127,12 @@ def _string(points: Sequence[Point]) -> BaseGeometry:
 
 def _name_box(piece: Piece, at: Point, letters: float) -> BaseGeometry:
     """Return the room of the name that starts at a point."""
+    wide, below = _name_room(piece, letters)
+    return shapely.box(at.real, at.imag - letters, at.real + wide, at.imag + below)
+
+
+def _name_room(piece: Piece, letters: float) -> tuple[float, float]:
+    """Return how wide a name is with what stands below it, and how far down that reaches."""
     below = written_below(piece)
     room = max(text_room(text, letters * SMALL) for text in below) if below else 0.0
-    right = at.real + max(text_room(piece.name, letters), room)
-    bottom = at.imag + len(below) * LINE * letters
-    return shapely.box(at.real, at.imag - letters, right, bottom)
+    return max(text_room(piece.name, letters), room), len(below) * LINE * letters

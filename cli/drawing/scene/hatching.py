@@ -2,6 +2,7 @@
 
 import cmath
 import math
+from collections.abc import Sequence
 
 import numpy as np
 import shapely
@@ -18,22 +19,34 @@ _DEGREES = {Hatch.RISING: -45.0, Hatch.FALLING: 45.0}
 
 
 def hatch_lines(
-    shape: BaseGeometry, hatch: Hatch, spacing: float
+    shape: BaseGeometry, hatch: Hatch, spacing: float, within: BaseGeometry | None = None
 ) -> tuple[tuple[Point, Point], ...]:
-    """Return the lines, `spacing` mm apart, that hatch an area at 45°.
+    """Return the lines, `spacing` mm apart, that hatch an area at 45°, as far as it is `within`.
 
     Lines lie on one grid of the page, so neighbouring areas are hatched as one.
     """
     if shape.is_empty:
         return ()
     turn = cmath.rect(1.0, math.radians(_DEGREES[hatch]))
-    starts, ends = _sides(shape)
     # Turned so that the hatch lies level, and measured in lines of it.
     level = turn.conjugate() / spacing
-    # A line that comes into an area goes out of it, so crossings come in pairs.
-    lines = _crossings(starts * level, ends * level).reshape(-1, 2) * spacing * turn
+    areas = (shape,) if within is None else (shape, within)
+    crossed = [_crossings(*(points * level for points in _sides(area))) for area in areas]
+    lines = _inside_all(crossed) * spacing * turn
     lines = lines[np.abs(lines[:, 1] - lines[:, 0]) > SAME_POINT]
     return tuple((start, end) for start, end in lines.tolist())
+
+
+def _inside_all(crossed: Sequence[Points]) -> Points:
+    """Return the stretches of the level lines that are inside every area, by its crossings."""
+    # A line that comes into an area goes out of it, so crossings come in pairs.
+    if len(crossed) == 1:
+        return crossed[0].reshape(-1, 2)
+    every = np.concatenate(crossed)
+    into = np.concatenate([np.tile([1, -1], points.size // 2) for points in crossed])
+    order = np.lexsort((into, every.real, every.imag))
+    inside = np.flatnonzero(np.cumsum(into[order]) == len(crossed))
+    return np.stack([every[order[inside]], every[order[inside + 1]]], axis=1)
 
 
 def _sides(shape: BaseGeometry) -> tuple[Points, Points]:

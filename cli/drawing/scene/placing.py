@@ -26,6 +26,7 @@ def places(
     """
     if room is not None:
         room = room.buffer(-radius)
+        shapely.prepare(room)
     taken: list[Point] = []
     for target in targets:
         options = [
@@ -34,10 +35,12 @@ def places(
             for k in range(_DIRECTIONS)
         ]
         clear = [at for at in options if _clear(at, taken, radius, targets)] or options
-        near = [at for at in clear if room is None or room.covers(_xy(at))] or clear
-        apart = shapely.distance([_xy(at) for at in near], lines)
-        free = [at for at, far in zip(near, apart, strict=True) if far >= 1.3 * radius] or near
-        taken.append(free[0])
+        there = shapely.points([(at.real, at.imag) for at in clear])
+        if room is not None and (inside := shapely.covers(room, there)).any():
+            there = there[inside]
+        free = there[shapely.distance(there, lines) >= 1.3 * radius]
+        first = (free if free.size else there)[0]
+        taken.append(complex(first.x, first.y))
     return tuple(taken)
 
 
@@ -45,7 +48,3 @@ def _clear(at: Point, taken: Sequence[Point], radius: float, targets: Sequence[P
     return all(abs(at - other) > 2.3 * radius for other in taken) and all(
         abs(at - other) > 1.8 * radius for other in targets
     )
-
-
-def _xy(at: Point) -> BaseGeometry:
-    return shapely.Point(at.real, at.imag)

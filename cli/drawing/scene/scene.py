@@ -81,11 +81,12 @@ class Line:
 
 @dataclass(frozen=True)
 class HatchedArea:
-    """A hatched area: polygons of shapely."""
+    """A hatched area: polygons of shapely, as far as they lie `within` others where it has them."""
 
     shape: BaseGeometry
     hatch: Hatch
     id: str = ""
+    within: BaseGeometry | None = None
 
 
 @dataclass(frozen=True)

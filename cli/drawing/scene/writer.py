@@ -5,7 +5,7 @@ millimetre, for any tool to measure.
 Format: W3C, Scalable Vector Graphics (SVG) 1.1 (Second Edition).
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from xml.etree import ElementTree
 
@@ -95,7 +95,8 @@ class _Writer:
             case Line():
                 self._line(parent, item, motion)
             case HatchedArea():
-                lines = hatch_lines(item.shape, item.hatch, _HATCH * self.scene.pen)
+                spacing = _HATCH * self.scene.pen
+                lines = hatch_lines(item.shape, item.hatch, spacing, item.within)
                 self._path(parent, self._lines_d(lines, motion), FINE, item.id)
             case Words():
                 self._words(parent, item, motion)
@@ -139,11 +140,11 @@ class _Writer:
         return path
 
     def _words(self, parent: ElementTree.Element, words: Words, motion: Motion) -> None:
-        at = motion(words.at)
+        x, y = self._points("@", [words.at], motion).split(",")
         attributes = {
             **self._id(words.id),
-            "x": self._number(at.real),
-            "y": self._number(at.imag),
+            "x": x,
+            "y": y,
             "font-family": "sans-serif",
             "font-size": f"{words.size:g}",
             "fill": "currentColor" if self.scene.is_picture else "black",
@@ -162,8 +163,9 @@ class _Writer:
         at, radius = motion(mark.at), mark.radius
         fill = {"fill": "white", "class": "paper"}
         if mark.sign is Sign.DISC:
-            place = {"cx": self._number(at.real), "cy": self._number(at.imag)}
-            ElementTree.SubElement(group, "circle", {**place, "r": f"{radius:g}", **fill})
+            x, y = self._points("@", [mark.at], motion).split(",")
+            place = {"cx": x, "cy": y, "r": f"{radius:g}"}
+            ElementTree.SubElement(group, "circle", {**place, **fill})
         else:
             peak, foot = at - 1.5j * radius, at + 1j * radius
             corners = [peak, foot + 1.5 * radius, foot - 1.5 * radius]
@@ -178,23 +180,24 @@ class _Writer:
     def _run(self, run: Run, motion: Motion) -> str:
         if not isinstance(run, Chain):
             return self._lines_d([run], motion)
-        curves = [
-            "C " + " ".join(self._point(motion(p)) for p in (c.start_control, c.end_control, c.end))
-            for c in run.cubics
-        ]
-        return f"M {self._point(motion(run.start))} {' '.join(curves)}"
+        curves = [p for c in run.cubics for p in (c.start_control, c.end_control, c.end)]
+        return self._points("M @" + " C @ @ @" * len(run.cubics), [run.start, *curves], motion)
 
     def _lines_d(self, lines: Sequence[Sequence[Point]], motion: Motion) -> str:
-        return " ".join(
-            "M " + " L ".join(self._point(motion(p)) for p in points) for points in lines
-        )
+        form = " ".join("M @" + " L @" * (len(points) - 1) for points in lines)
+        return self._points(form, [point for points in lines for point in points], motion)
 
-    def _point(self, point: Point) -> str:
-        return f"{self._number(point.real)},{self._number(point.imag)}"
+    def _points(self, form: str, points: Iterable[Point], motion: Motion) -> str:
+        """Return a text in which each @ is the next of some points."""
+        moved = map(motion, points)
+        numbers = tuple(amount for point in moved for amount in (point.real, point.imag))
+        written = form.replace("@", f"{self._number_form},{self._number_form}") % numbers
+        nought = self._number_form % 0.0
+        return written.replace(f"-{nought}", nought)
 
-    def _number(self, amount: float) -> str:
-        written = f"{amount:.2f}" if self.scene.is_picture else f"{amount:.6f}"
-        return written if amount >= 0.0 or float(written) else written.removeprefix("-")
+    @property
+    def _number_form(self) -> str:
+        return "%.2f" if self.scene.is_picture else "%.6f"
 
 
 def _dimension_runs(item: Dimension) -> list[tuple[Point, Point]]:

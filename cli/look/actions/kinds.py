@@ -1,6 +1,6 @@
 """Which kinds of change there are for a line that was picked, or for no line."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Set
 
 import msgspec
 
@@ -12,7 +12,7 @@ from trueup.cli.look.written import Short
 from trueup.cli.plain.help_pages import first_sentence
 from trueup.geometry.changes import kind_named, kinds
 
-_MEANT, _ACTING, _OTHER = "Made for this line", "Also change this line", "Other changes"
+_MEANT, _ACTING = "Made for this line", "Also change this line"
 
 
 class PickedLine(msgspec.Struct, forbid_unknown_fields=True):
@@ -26,23 +26,21 @@ class PickedLine(msgspec.Struct, forbid_unknown_fields=True):
 def list_kinds(desk: Desk, told: PickedLine) -> Iterator[Line]:
     """Yield all kinds in groups, each with what it does in one sentence."""
     desk.wardrobe.state.node(told.node)
-    if not told.line:
-        yield {"groups": [_group(room, found) for room, found in _by_room().items()]}
-        return
-    acting = picked_line(desk, told.node, told.line)
+    acting = picked_line(desk, told.node, told.line) if told.line else ()
     known = {each.kind for each in acting}
     groups = [
         _group(_MEANT, (each.kind for each in acting if each.is_meant)),
         _group(_ACTING, (each.kind for each in acting if not each.is_meant)),
-        _group(_OTHER, (each for each in kinds() if each not in known)),
+        *(_group(room, found) for room, found in _by_room(kinds().keys() - known).items()),
     ]
     yield {"groups": [(label, found) for label, found in groups if found]}
 
 
-def _by_room() -> Mapping[str, list[str]]:
-    """Return all kinds by the room they live in, which is called by what it is about."""
+def _by_room(names: Set[str]) -> Mapping[str, list[str]]:
+    """Return kinds by the room they live in, which is called by what it is about."""
     found: dict[str, list[str]] = {}
-    for name, cls in kinds().items():
+    for name in sorted(names):
+        cls = kind_named(name)
         room = cls.__module__.split(".")[-2].replace("_", " ").capitalize()
         found.setdefault(room, []).append(name)
     return dict(sorted(found.items()))

@@ -65,10 +65,11 @@ function turnAgain() {
   return turn();
 }
 
+/** Say that nothing is answered any more, above what was told of a step: that was recorded. */
 function tellStopped() {
   const words = document.createElement("p");
   words.textContent = STOPPED;
-  meanwhile.replaceChildren(words);
+  meanwhile.prepend(words);
 }
 
 addEventListener("hashchange", () => meanwhile.replaceChildren());

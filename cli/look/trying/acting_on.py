@@ -77,7 +77,9 @@ def _tried(
     try:
         change = read_change(cls, values, unit)
         after = change.apply(draft)
-        told = (*change.meant(draft), *change.drawn(draft))
+        told = [*change.meant(draft), *change.drawn(draft)]
+        if not is_named:
+            told.append(f"{line.partition('.')[0]}.{change.place(draft)[1]}")
         acts = after.edge(*line.split(".", 1)) is not draft.edge(*line.split(".", 1))
     except CannotChange:
         return is_named, False

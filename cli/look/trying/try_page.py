@@ -63,7 +63,7 @@ def _page(
         address=address,
         title=title,
         words=words,
-        picture=figure_of_pieces(pieces_of_draft(draft, node), 1, node),
+        picture=figure_of_pieces(pieces_of_draft(draft, node, small=True), 1, node),
         lines=[
             (piece.name, [f"{piece.name}.{edge.name}" for edge in piece.edges])
             for piece in draft.pieces

@@ -1,11 +1,12 @@
 """Pieces laid where those of an earlier sheet lie, so that its pages go on being of use. In mm."""
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 
 import shapely
 
-from trueup.cli.sheet.ink.drawn import Stroke
+from trueup.cli.sheet.laying.drawn_on import drawn_on
 from trueup.cli.sheet.laying.extents import moved
 from trueup.cli.sheet.laying.layout import Laid, Layout, ToPrint, lay_out
 from trueup.cli.sheet.laying.paper import Paper
@@ -47,8 +48,8 @@ def kept_places(
             found.append(laid)
         else:
             waiting.append(each)
-    added = list(_beyond(old, found, layers))
-    layout = replace(old, pieces=tuple(found), columns=(), added=tuple(added))
+    added = _beyond(old, found, layers)
+    layout = replace(old, pieces=tuple(found), columns=(), added=added)
     if not waiting:
         return Kept(_in_order(layout, pieces), ())
     row = max(tile.row for tile in (*old.tiles, *added)) + 1  # one row free, to glue nothing there
@@ -75,23 +76,17 @@ def _has_room(laid: Laid, others: Sequence[Laid], layers: Collection[Layer]) -> 
     return all(shapely.distance(laid.cut, other.cut) >= _APART for other in others)
 
 
-def _beyond(old: Layout, pieces: Sequence[Laid], layers: Collection[Layer]) -> Iterator[Tile]:
-    """Yield the pages that the earlier sheet does not have and on which a line lies now."""
+def _beyond(old: Layout, pieces: Sequence[Laid], layers: Collection[Layer]) -> tuple[Tile, ...]:
+    """Return the pages that the earlier sheet does not have and on which a line lies now."""
     sheet = old.paper.window
     there = {(tile.row, tile.column) for tile in old.tiles}
     lines = [stroke for laid in pieces for stroke in piece_strokes(laid, layers, only_needed=True)]
     right = max((p.real for line in lines for p in line.points), default=0.0)
     bottom = max((p.imag for line in lines for p in line.points), default=0.0)
-    for row in range(1, count_for(bottom, sheet.height) + 1):
-        for column in range(1, count_for(right, sheet.width) + 1):
-            tile = tile_at(row, column, sheet)
-            if (row, column) not in there and is_drawn_on(tile, lines):
-                yield tile
-
-
-def is_drawn_on(tile: Tile, lines: Sequence[Stroke]) -> bool:
-    """Return whether a page shows some of the lines."""
-    return any(any(tile.window.cut_off(line.points)) for line in lines)
+    places = product(
+        range(1, count_for(bottom, sheet.height) + 1), range(1, count_for(right, sheet.width) + 1)
+    )
+    return drawn_on((tile_at(*place, sheet) for place in places if place not in there), lines)
 
 
 def _below(

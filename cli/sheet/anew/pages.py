@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from trueup.cli.sheet.anew.kept_places import is_drawn_on, kept_places
+from trueup.cli.sheet.anew.kept_places import kept_places
 from trueup.cli.sheet.document import Page, Sheet, covered_sheet, pages_of
+from trueup.cli.sheet.laying.drawn_on import drawn_on
 from trueup.cli.sheet.laying.layout import Layout
 from trueup.cli.sheet.laying.sheets import Sheets
 from trueup.cli.sheet.laying.tiles import Tile
@@ -69,7 +70,7 @@ def moved_pages(old: Sheet, new: Sheet, before: Mapping[str, Piece]) -> MovedPag
         if laid.piece.name not in kept.anew
         for stroke in (*laid.lines.former, *laid.lines.redrawn)
     ]
-    moved = tuple(tile for tile in layout.tiles if is_drawn_on(tile, lines))
+    moved = drawn_on(layout.tiles, lines)
     standing = {id(before[each.piece.name]) for each in new.pieces if each.piece.name in before}
     gone = tuple(p.piece.name for p in old.pieces if id(p.piece) not in standing)
     count = sheet.first_page - 1 + len(layout.tiles)

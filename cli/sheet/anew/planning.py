@@ -12,7 +12,7 @@ from trueup.cli.sheet.laying.layout import ToPrint, to_print
 from trueup.cli.sheet.laying.paper import A4, Paper, paper_named
 from trueup.cli.sheet.naming.seam_letters import lettered
 from trueup.cli.sheet.piece_lines import Layer
-from trueup.cli.sheet.planning import against, layers_of, require_had
+from trueup.cli.sheet.planning import against, layers_of, pieces_against, require_had
 from trueup.cli.sheet.wanted import Wanted
 from trueup.geometry.calling.own_names import called_as
 from trueup.geometry.pieces.draft import Draft
@@ -83,15 +83,16 @@ def pages_moved(
     The sheet is as it is printed unless other lines or a fabric are asked for. Raises NoSuchNode,
     and Misused for a paper that is too small.
     """
-    facts = facts_at(before, node, since)
-    new = Sheet(facts, (), paper, _LINES)
+    sheet = Sheet(facts_at(before, node, since), (), paper, _LINES)
     old_draft, draft = before.draft(node), after.draft(node)
-    return pages_since(
-        Sheet(facts, (), paper, _LINES),
-        old_draft,
-        against(old_draft, draft, new, str(since)),
-        draft,
-    )
+    old = parted_as(called_as(old_draft, draft), draft)
+    # Only what is laid out anew needs more room for places that are hatched; that is seldom.
+    for with_places in (False, True):
+        pieces = pieces_against(old, draft, _LINES, with_places=with_places)
+        found = pages_since(sheet, old_draft, replace(sheet, pieces=pieces), draft)
+        if not found.anew:
+            break
+    return found
 
 
 def pages_since(old: Sheet, old_draft: Draft, new: Sheet, draft: Draft) -> MovedPages:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from trueup.cli.sheet.ink.drawn import Drawing, InkWords, joined
 from trueup.cli.sheet.ink.letters import width_of, wrapped
@@ -46,13 +47,18 @@ def heading(text: str, size: float = 4.2) -> Block:
     return Block(size * LINE + 3.0, Drawing((), (words,)), is_heading=True)
 
 
+@lru_cache(maxsize=512)
 def paragraph(
     text: str, width: float, size: float = LETTERS, *, bold: bool = False, indent: float = 0.0
-) -> Iterator[Block]:
-    """Yield the lines of a text; those after the first are moved in by `indent`."""
-    for n, line in enumerate(wrapped(text, width - indent, size, bold)):
-        at = complex(indent if n else 0.0, size)
-        yield Block(size * LINE, Drawing((), (InkWords(line, at, size, bold),)))
+) -> tuple[Block, ...]:
+    """Return the lines of a text; those after the first are moved in by `indent`."""
+    return tuple(
+        Block(
+            size * LINE,
+            Drawing((), (InkWords(line, complex(indent if n else 0.0, size), size, bold),)),
+        )
+        for n, line in enumerate(wrapped(text, width - indent, size, bold))
+    )
 
 
 def table(rows: Sequence[Sequence[str]], width: float, size: float = LETTERS) -> Iterator[Block]:
@@ -68,7 +74,7 @@ def table(rows: Sequence[Sequence[str]], width: float, size: float = LETTERS) ->
     wide.append(width - sum(wide))
     for row in rows:
         cells = [
-            wrapped(cell, room - (size if n < count - 1 else 0.0), size) or [""]
+            wrapped(cell, room - (size if n < count - 1 else 0.0), size) or ("",)
             for n, (cell, room) in enumerate(zip(row, wide, strict=True))
         ]
         words = tuple(

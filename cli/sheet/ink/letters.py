@@ -51,7 +51,8 @@ def width_of(text: str, size: float, bold: bool = False) -> float:
     return float(pdfmetrics.stringWidth(writable(text), name, size))
 
 
-def wrapped(text: str, width: float, size: float, bold: bool = False) -> list[str]:
+@lru_cache(maxsize=1024)
+def wrapped(text: str, width: float, size: float, bold: bool = False) -> tuple[str, ...]:
     """Return a text broken into lines of at most a width; a word too long for one is cut up."""
     lines: list[str] = []
     line = ""
@@ -68,7 +69,7 @@ def wrapped(text: str, width: float, size: float, bold: bool = False) -> list[st
             )
             lines.append(line[:fits])
             line = line[fits:]
-    return [*lines, line] if line else lines
+    return (*lines, line) if line else tuple(lines)
 
 
 def _fits(text: str, width: float, size: float) -> bool:

@@ -36,7 +36,12 @@ class MoveApex(Change):
 
     dart: str = name("dart whose tip moves, as piece.dart", of="dart")
     by: float = length("how far the tip moves off the pivot", low=-300, high=300, zero=False)
-    tip: str = name("which tip of a dart inside the piece", "upper", choices=("upper", "lower"))
+    tip: str = name(
+        "which tip of a dart inside the piece",
+        "upper",
+        choices=("upper", "lower"),
+        says={"upper": "at its upper end", "lower": "at its lower end"},
+    )
 
     def carried_out(self, draft: Draft) -> Draft:
         inner = find_inner_dart(draft, self.dart)

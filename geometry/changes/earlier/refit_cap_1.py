@@ -11,6 +11,7 @@ from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.sleeve_cap import ScaledCap, crown
+from trueup.geometry.redrawing.sleeves.refitting import IN_WORDS
 from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE, recut
 from trueup.geometry.said import said
 
@@ -36,7 +37,7 @@ class FirstRefitCap(Change):
     phrases = ("refit the sleeve cap",)
 
     to: float | None = length("wanted cap ease; the nearest allowed unless given", None, low=-200)
-    how: str = name("what of the cap may change", BOTH, choices=WAYS)
+    how: str = name("what of the cap may change", BOTH, choices=WAYS, says=IN_WORDS)
 
     def carried_out(self, draft: Draft) -> Draft:
         sleeve = draft.piece(SLEEVE)

@@ -37,7 +37,11 @@ class ShapeNeck(Change):
     sound = False
 
     piece: str = name("piece whose neck line is drawn", choices=("front", "back"), of="piece")
-    shape: str = name("the shape of the neck line", choices=(ROUND, V, SQUARE))
+    shape: str = name(
+        "the shape of the neck line",
+        choices=(ROUND, V, SQUARE),
+        says={ROUND: "as a round neck", V: "as a V neck", SQUARE: "as a square neck"},
+    )
 
     def carried_out(self, draft: Draft) -> Draft:
         piece = draft.piece(self.piece)

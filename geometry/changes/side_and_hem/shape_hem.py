@@ -54,7 +54,12 @@ class ShapeHem(ByAmount):
     rise: float = length("how far it is raised at the side", 0.0, low=-500, high=500)
     dip: float = length("how far it is lowered at the centre", 0.0, low=-500, high=500)
     longer: float = length("how much longer the piece is all along", 0.0, low=-500, high=500)
-    shape: str = name("how it runs", HemLine.SHIRT_TAIL, choices=tuple(HemLine))
+    shape: str = name(
+        "how it runs",
+        HemLine.SHIRT_TAIL,
+        choices=tuple(HemLine),
+        says={HemLine.SHIRT_TAIL: "as a shirt tail", HemLine.ROUND: "as a round hem"},
+    )
     reach: float | None = length(
         "how far from the side it comes to its level at the centre", None, low=20, high=2000
     )

@@ -48,7 +48,11 @@ class TaperSide(ByAmount):
     phrases = ("take in the side", "let out the side")
 
     by: float = length("how far the side of each piece moves in", low=-300, high=300, zero=False)
-    level: str = name("where it moves as far", choices=(WAIST, HIP, HEM))
+    level: str = name(
+        "where it moves as far",
+        choices=(WAIST, HIP, HEM),
+        says={level: f"at the {level}" for level in (WAIST, HIP, HEM)},
+    )
     piece: str = name("what is taken in", BODICE, choices=(BODICE, FRONT, BACK), of="piece")
 
     def wanted(self, draft: Draft) -> float:

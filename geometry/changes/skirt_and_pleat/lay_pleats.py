@@ -147,8 +147,9 @@ class LayPleats(Change):
         deep = format_length(self.depth, unit)
         down = f", stitched down {format_length(self.stitched, unit)}" if self.stitched else ""
         side = f" on the {self.side}" if self.side else ""
+        article = "an" if self.style == PleatStyle.INVERTED else "a"
         return (
-            f"lay {f'{self.count:g} ' if many else 'a '}{what}, {deep} deep, in {self.edge}, "
+            f"lay {f'{self.count:g}' if many else article} {what}, {deep} deep, in {self.edge}, "
             f"{self.at}{apart}, to the {self.ends}{down}{side}"
         )
 

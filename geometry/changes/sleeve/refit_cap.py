@@ -10,7 +10,13 @@ from trueup.geometry.changes.wording import completed
 from trueup.geometry.errors import BadParameter, DoesNotFit
 from trueup.geometry.measuring.measures import CAP_EASE
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.redrawing.sleeves.refitting import BOTH, WAYS, CapRefit, Refitting
+from trueup.geometry.redrawing.sleeves.refitting import (
+    BOTH,
+    IN_WORDS,
+    WAYS,
+    CapRefit,
+    Refitting,
+)
 from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit
@@ -35,7 +41,7 @@ class RefitCap(Change):
     phrases = ("refit the sleeve cap",)
 
     to: float | None = length("wanted cap ease; the nearest allowed unless given", None, low=-200)
-    how: str = name("what of the cap may change", BOTH, choices=WAYS)
+    how: str = name("what of the cap may change", BOTH, choices=WAYS, says=IN_WORDS)
     width: float | None = length("wanted width at the biceps; the height follows", None, low=100)
     notch: bool = flag("move the crown notch instead of redrawing each half by itself")
 

@@ -7,6 +7,7 @@ long enough; until then it is drawn nowhere.
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.mark import InnerMark, OnEdge
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
@@ -36,11 +37,11 @@ class BeyondEnd:
 
 def marks_beyond(piece: Piece) -> tuple[BeyondEnd, ...]:
     """Return the notches and marks of a piece that lie beyond the ends of their lines."""
-    lengths = {edge.name: edge.length for edge in piece.edges}
+    edges = {edge.name: edge for edge in piece.edges}
     return tuple(
-        BeyondEnd(purpose, name, edge, at, lengths[edge])
+        BeyondEnd(purpose, name, edge, at, edges[edge].length)
         for purpose, name, edge, at in _placed(piece)
-        if _is_beyond(at, lengths.get(edge))
+        if edge in edges and _is_beyond(at, edges[edge])
     )
 
 
@@ -52,8 +53,13 @@ def _placed(piece: Piece) -> Iterator[tuple[str, str, str, Position]]:
             yield mark.purpose.value, mark.name, mark.place.edge, mark.place.at
 
 
-def _is_beyond(at: Position, length: float | None) -> bool:
-    return length is not None and (at.distance or 0.0) > length + SAME_POINT
+def _is_beyond(at: Position, edge: Edge) -> bool:
+    # No line is shorter than the ways between its ends: most need not be measured.
+    return (
+        at.distance is not None
+        and at.distance > sum(abs(part.end - part.start) for part in edge.parts)
+        and at.distance > edge.length + SAME_POINT
+    )
 
 
 def is_beyond(piece: Piece, mark: Notch | InnerMark) -> bool:
@@ -64,7 +70,7 @@ def is_beyond(piece: Piece, mark: Notch | InnerMark) -> bool:
         edge, at = mark.place.edge, mark.place.at
     else:
         return False
-    return any(e.name == edge and _is_beyond(at, e.length) for e in piece.edges)
+    return any(e.name == edge and _is_beyond(at, e) for e in piece.edges)
 
 
 def only_drawable(piece: Piece) -> Piece:

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from trueup.geometry.lines.bisection import root_between
 from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.pieces.sleeve_cap import crown, halves
 
 SMALLEST, LARGEST = 0.6, 1.8
@@ -28,9 +29,6 @@ _SPEEDS = 3 * np.stack([-((1 - _T) ** 2), (1 - _T) * (1 - 3 * _T), _T * (2 - 3 *
 """What each control point of a cubic adds to its velocity at the nodes."""
 
 
-Uneven = Callable[[tuple[float, float]], float]
-
-
 @dataclass(frozen=True)
 class CapShape:
     """The size of a cap, mm: the width of its two halves along the cap line, and its height."""
@@ -45,37 +43,57 @@ class CapShape:
         return self.front + self.back
 
 
+Uneven = Callable[[CapShape], float]
+
+
+@dataclass(frozen=True)
+class _Half:
+    """Half a cap line as it is drawn: its width, and the squared velocities across and up."""
+
+    width: float
+    across: NDArray[np.float64]
+    up: NDArray[np.float64]
+
+    @classmethod
+    def of(cls, half: tuple[Cubic, ...], across: complex, width: float) -> "_Half":
+        """Return a half of curves, `across` being the direction of the cap line."""
+        velocities = np.concatenate([(np.array([*cubic]) / across) @ _SPEEDS for cubic in half])
+        return cls(width, velocities.real**2, velocities.imag**2)
+
+    def length(self, width: float, high: float) -> float:
+        """Return how long it is where it is scaled to a width, mm, and to `high` of its height."""
+        speeds = np.sqrt(self.across * (width / self.width) ** 2 + self.up * high**2)
+        return float((speeds.reshape(-1, len(_WEIGHTS)) @ _WEIGHTS).sum() / 2)
+
+
 @dataclass(frozen=True)
 class Cap:
-    """A cap line as it is scaled: its shape, and the velocities of its halves seen from it."""
+    """A cap line as it is scaled: its shape and its two halves."""
 
     shape: CapShape
-    front: NDArray[np.complex128]
-    back: NDArray[np.complex128]
+    front: _Half
+    back: _Half
 
     @classmethod
     def of(cls, line: Chain) -> "Cap":
         """Return the cap of a line from underarm point to underarm point; raises CannotChange."""
         top = crown(line)
         across = (line.end - line.start) / abs(line.end - line.start)
-        front, back = (
-            np.concatenate([(np.array([*cubic]) / across) @ _SPEEDS for cubic in half])
-            for half in halves(line)
+        front, back = halves(line)
+        return cls(
+            CapShape(top.before, top.after, abs(top.rise)),
+            _Half.of(front, across, top.before),
+            _Half.of(back, across, top.after),
         )
-        return cls(CapShape(top.before, top.after, abs(top.rise)), front, back)
 
     def lengths(self, shape: CapShape) -> tuple[float, float]:
         """Return how long the two halves are where the cap is scaled to a shape, mm."""
         high = shape.height / self.shape.height
-        return (
-            _length(self.front, shape.front / self.shape.front, high),
-            _length(self.back, shape.back / self.shape.back, high),
-        )
+        return self.front_length(shape), self.back.length(shape.back, high)
 
-
-def _length(velocities: NDArray[np.complex128], wide: float, high: float) -> float:
-    speeds = np.hypot(velocities.real * wide, velocities.imag * high).reshape(-1, len(_WEIGHTS))
-    return float((speeds @ _WEIGHTS).sum() / 2)
+    def front_length(self, shape: CapShape) -> float:
+        """Return how long the front half is where the cap is scaled to a shape, mm."""
+        return self.front.length(shape.front, shape.height / self.shape.height)
 
 
 @dataclass(frozen=True)
@@ -103,7 +121,9 @@ def solved(cap: Cap, way: Way, lengths: tuple[float, ...]) -> CapShape | None:
     sought at which the back half is right as well. For a whole, both ends move out alike.
     """
     first, total = lengths[0], sum(lengths)
-    uneven: Uneven | None = (lambda each: each[0] - first) if len(lengths) == 2 else None
+    uneven: Uneven | None = None
+    if len(lengths) == 2:
+        uneven = lambda each: cap.front_length(each) - first  # noqa: E731
 
     def shape(share: float) -> CapShape:
         return _shaped(cap, way.size(share), uneven)
@@ -115,28 +135,28 @@ def solved(cap: Cap, way: Way, lengths: tuple[float, ...]) -> CapShape | None:
     if share is None:
         return None
     found = shape(share)
-    is_right = uneven is None or abs(uneven(cap.lengths(found))) < _GOOD_ENOUGH
+    is_right = uneven is None or abs(uneven(found)) < _GOOD_ENOUGH
     return found if is_right else None
 
 
 def at_the_ends(cap: Cap, way: Way, uneven: Uneven | None) -> tuple[CapShape, CapShape]:
     """Return the smallest and the largest shape that the cap can be given.
 
-    `uneven` says of the lengths of its halves by how much the front one is too long for the other,
-    and comes to nothing; None where the halves are as they come.
+    `uneven` says of a shape by how much its front half is too long for the other, and comes to
+    nothing; None where the halves are as they come.
     """
     return _shaped(cap, way.size(way.low), uneven), _shaped(cap, way.size(way.high), uneven)
 
 
 def _shaped(cap: Cap, size: tuple[float, float], uneven: Uneven | None) -> CapShape:
     if uneven is not None:
-        return _aside(cap, size, uneven)
+        return _aside(size, uneven)
     width, height = size
     out = (width - cap.shape.width) / 2
     return CapShape(cap.shape.front + out, cap.shape.back + out, height)
 
 
-def _aside(cap: Cap, size: tuple[float, float], uneven: Uneven) -> CapShape:
+def _aside(size: tuple[float, float], uneven: Uneven) -> CapShape:
     """Return the shape of a width and height with the crown moved aside until nothing is uneven."""
     width, height = size
 
@@ -144,7 +164,7 @@ def _aside(cap: Cap, size: tuple[float, float], uneven: Uneven) -> CapShape:
         return CapShape(front * width, (1 - front) * width, height)
 
     def off(front: float) -> float:
-        return uneven(cap.lengths(shape(front)))
+        return uneven(shape(front))
 
     low, high = _NARROWEST_HALF, 1 - _NARROWEST_HALF
     found = root_between(off, low, high, _EXACT)

@@ -19,6 +19,7 @@ from trueup.geometry.tolerance import SAME_LENGTH, SMOOTH_JOIN_DEGREES
 
 WIDTH, HEIGHT, BOTH = "width", "height", "both"
 WAYS = (WIDTH, HEIGHT, BOTH)
+IN_WORDS = {WIDTH: "in its width", HEIGHT: "in its height", BOTH: "in width and height"}
 
 _EXACT = 1e-7
 _MOST_TRIES, _FREE_TRIES = 20, 3
@@ -114,7 +115,8 @@ class Refitting:
         sections = tuple(part.section for part in self._sewn.sections)
         mates = tuple(part.mate for part in self._sewn.sections)
 
-        def uneven(lengths: tuple[float, float]) -> float:
+        def uneven(shape: CapShape) -> float:
+            lengths = self._cap.lengths(shape)
             eases = [length - mate for length, mate in zip(lengths, mates, strict=True)]
             return eases[0] - shared_out(sum(eases), sections)[0]
 

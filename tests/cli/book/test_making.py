@@ -1,13 +1,13 @@
 """The pages of a book made in several processes: the same to the last byte, whatever happens."""
 
 import os
-import shutil
 import time
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
+from tests.sharing.copied import copied
 from trueup.cli.book import making
 from trueup.cli.book.binding import bound
 from trueup.cli.book.packing import leaf
@@ -22,7 +22,7 @@ pytestmark = pytest.mark.skipif(not pool.FORKS, reason="pages are made here alon
 @pytest.fixture
 def opened(built: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[OpenToRead]:
     monkeypatch.setattr(making, "FEWEST", 2)
-    shutil.copytree(built, tmp_path / "w")
+    copied(built, tmp_path / "w")
     with reading(tmp_path / "w") as found:
         yield found
 

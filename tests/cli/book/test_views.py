@@ -1,11 +1,11 @@
 """Pages by their addresses, as a document asks for them, and a server would."""
 
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
+from tests.sharing.copied import copied
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.views import all_addresses, view
 from trueup.cli.opening import reading
@@ -14,7 +14,7 @@ from trueup.lineage.errors import NoSuchConflict, NoSuchGarment, NoSuchNode
 
 @pytest.fixture
 def source(built: Path, tmp_path: Path) -> Iterator[BookSource]:
-    shutil.copytree(built, tmp_path / "w")
+    copied(built, tmp_path / "w")
     with reading(tmp_path / "w") as opened:
         yield BookSource(opened, 2)
 

@@ -1,5 +1,6 @@
 """Where the name of a piece is written."""
 
+import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -42,6 +43,13 @@ def test_a_name_is_written_across_no_line(draft: Draft, letters: float) -> None:
         written = name(piece, letters=letters)
         assert not written.intersects(legs(piece)), piece.name
         assert piece.cloth.covers(written)
+
+
+@pytest.mark.parametrize("letters", [34.0, 37.0, 41.0])
+def test_a_name_finds_the_last_place_that_large_letters_leave(letters: float) -> None:
+    front = block().piece("front")
+    assert not name(front, letters=letters).intersects(legs(front))
+    assert front.cloth.covers(name(front, letters=letters))
 
 
 def test_a_name_keeps_clear_of_another_version_under_it() -> None:

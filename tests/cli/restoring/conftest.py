@@ -1,6 +1,5 @@
 """A wardrobe with something of everything in it, built once and copied for each test."""
 
-import shutil
 from pathlib import Path
 
 import pytest
@@ -8,6 +7,7 @@ import pytest
 from tests.cli.conftest import Trueup
 from tests.cli.restoring import judging
 from tests.cli.restoring.story import tell
+from tests.sharing.copied import copied
 
 
 @pytest.fixture(scope="session")
@@ -25,10 +25,10 @@ def was(told: Path) -> judging.Before:
 @pytest.fixture
 def trueup(told: Path, tmp_path: Path) -> Trueup:
     """The command in a copy of it."""
-    return Trueup(Path(shutil.copytree(told, tmp_path / "wardrobe", symlinks=True)))
+    return Trueup(copied(told, tmp_path / "wardrobe"))
 
 
 @pytest.fixture
 def clone(told: Path, tmp_path: Path) -> Path:
     """Another copy, that nothing happens to."""
-    return Path(shutil.copytree(told, tmp_path / "clone", symlinks=True))
+    return copied(told, tmp_path / "clone")

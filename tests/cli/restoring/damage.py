@@ -1,6 +1,5 @@
 """What a disk, a crash or a careless hand does to a file."""
 
-import shutil
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
@@ -49,7 +48,3 @@ DAMAGES: Mapping[str, Callable[[Path], None]] = {
 def _writable(file: Path) -> Path:
     file.chmod(0o644)
     return file
-
-
-def copied(original: Path, to: Path) -> Path:
-    return Path(shutil.copytree(original, to, symlinks=True))

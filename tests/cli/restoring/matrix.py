@@ -15,6 +15,7 @@ from pathlib import Path
 
 from tests.cli.restoring import damage, judging
 from tests.cli.restoring.story import tell
+from tests.sharing.copied import copied
 
 
 def files_of(folder: Path) -> Iterator[str]:
@@ -27,7 +28,7 @@ def files_of(folder: Path) -> Iterator[str]:
 
 def case(original: Path, was: judging.Before, place: str, name: str, room: Path) -> list[str]:
     """Damage one file of a copy in one way, and return what is not as promised."""
-    folder = damage.copied(original, room / "wardrobe")
+    folder = copied(original, room / "wardrobe")
     try:
         damage.DAMAGES[name](folder / place)
         return judging.faults(folder, was)

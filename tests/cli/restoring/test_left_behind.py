@@ -18,7 +18,8 @@ from tests.cli.restoring import damage, judging
 from tests.cli.restoring.story import git, made
 from tests.cli.restoring.test_names import aside, mended
 from tests.cli.restoring.test_whole import WHOLE
-from tests.cli.trouble.test_failures import ROOT
+from tests.sharing.copied import copied
+from tests.sharing.forked import start
 
 LOCKS = ("index.lock", "HEAD.lock", "refs/heads/main.lock", "packed-refs.lock", "config.lock")
 HALF = ("objects/tmp_obj_a1b2c3", "objects/pack/tmp_pack_a1b2c3", "objects/pack/.tmp-7-pack-1.pack")
@@ -147,7 +148,7 @@ def test_killed_at_any_moment_the_next_one_finishes(
     told: Path, was: judging.Before, tmp_path: Path, name: str
 ) -> None:
     def damaged(to: Path) -> Path:
-        folder = damage.copied(told, to)
+        folder = copied(told, to)
         lost = git(folder, "rev-parse", "HEAD:garments/blouse-1.toml", "HEAD:patterns").split()
         for each in lost:
             file = folder / ".git/objects" / each[:2] / each[2:]
@@ -160,13 +161,10 @@ def test_killed_at_any_moment_the_next_one_finishes(
 
     for count in MOMENTS:
         folder = damaged(tmp_path / str(count))
-        lines = textwrap.dedent(KILLED)
-        done = subprocess.run(
-            [sys.executable, "-c", lines, str(folder), name, str(count)],
-            env={**os.environ, "PYTHONPATH": IMPORTS},
-            capture_output=True, text=True, check=False, timeout=120, cwd=ROOT,
-        )  # fmt: skip
-        assert done.returncode in (0, 9), done.stderr
+        words = (textwrap.dedent(KILLED), str(folder), name, str(count))
+        done = start("tests.sharing.lines", *words, stderr=subprocess.PIPE)
+        _, complaint = done.communicate(120)
+        assert done.returncode in (0, 9), complaint
         assert judging.faults(folder, was) == []
         assert judging.working_files(folder) == was.files
         assert judging.before(folder).steps >= was.steps
@@ -207,7 +205,7 @@ def somebodys(told: Path, tmp_path: Path) -> Iterator[Path]:
     """A copy of the wardrobe, whose rights may be taken away."""
     if os.geteuid() == 0 and not sys.platform.startswith("linux"):
         pytest.skip("root may do everything")
-    folder = damage.copied(told, tmp_path / "wardrobe")
+    folder = copied(told, tmp_path / "wardrobe")
     yield folder
     subprocess.run(["chmod", "-R", "u+rwX", folder], check=True)
 

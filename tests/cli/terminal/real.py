@@ -9,10 +9,10 @@ import sys
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fcntl import ioctl
-from pathlib import Path
 from termios import TIOCSWINSZ
 
 from tests.checkout import IMPORTS
+from tests.sharing.forked import Forked, start
 
 _STYLE = re.compile(r"\x1b\[[0-9;]*m")
 _MOVES = re.compile(r"\x1b\[(\??[0-9]*)([A-Za-z])|([\r\n])|([^\x1b\r\n]+)")
@@ -50,22 +50,23 @@ class Terminal:
             **{"PYTHONPATH": IMPORTS, "TERM": "xterm", "PYTHONUTF8": "1"},
             **(self.surroundings or {}),
         }
-        start = ("-c", self.script) if self.script else ("-m", "trueup.cli")
-        with (
-            Path(os.devnull).open("w") as nowhere,
-            subprocess.Popen(
-                (sys.executable, *start, *words),
-                stdin=theirs,
-                stdout=theirs if stream == "stdout" else nowhere,
-                stderr=theirs if stream == "stderr" else nowhere,
-                env=env,
-            ) as run,
-        ):
-            os.close(theirs)
-            sent = b""
-            while part := _next_part(ours):
-                sent += part
-            run.wait(timeout=120)
+        nowhere = subprocess.DEVNULL
+        streams = {
+            "stdin": theirs,
+            "stdout": theirs if stream == "stdout" else nowhere,
+            "stderr": theirs if stream == "stderr" else nowhere,
+        }
+        run: Forked | subprocess.Popen[bytes]
+        if self.script or self.surroundings:  # what Python itself finds there is found at its start
+            begin = ("-c", self.script) if self.script else ("-m", "trueup.cli")
+            run = subprocess.Popen((sys.executable, *begin, *words), env=env, **streams)
+        else:
+            run = start("trueup.cli", *words, env=env, **streams)
+        os.close(theirs)
+        sent = b""
+        while part := _next_part(ours):
+            sent += part
+        run.wait(timeout=120)
         os.close(ours)
         return sent.decode().replace("\r\n", "\n")
 

@@ -10,6 +10,7 @@ import pytest
 from tests.cli.conftest import Trueup
 from tests.cli.terminal.answers import Asked, made, questions
 from tests.cli.terminal.real import Terminal
+from tests.sharing.copied import copied
 from trueup.cli.verbs import VERBS
 
 APART = {"look", "demo"}
@@ -52,7 +53,7 @@ def answer(wardrobe: Trueup, question: Asked) -> str:
 def fresh(wardrobe: Trueup, question: Asked) -> Trueup:
     place = wardrobe.folder.parent / "copy"
     shutil.rmtree(place, ignore_errors=True)
-    shutil.copytree(wardrobe.folder, place)
+    copied(wardrobe.folder, place)
     for name in question.writes:
         written = wardrobe.folder.parent / name
         shutil.rmtree(written, ignore_errors=True)

@@ -10,6 +10,7 @@ from tests.cli.conftest import Trueup
 from tests.cli.restoring.story import git
 from tests.cli.trouble.test_bad_input import refused
 from tests.cli.trouble.test_hand_edits import Editor, below, last_message, other
+from tests.sharing.beginnings import Beginnings
 from trueup.lineage.wardrobe import Wardrobe
 
 FILE = "bodies/ada.toml"
@@ -19,9 +20,13 @@ GROWN = ("body", "ada", "--bust", "93cm", "--date", "2025-09-01")
 
 
 @pytest.fixture
-def measured(trueup: Any) -> Any:
-    trueup.made("body", "Ada", *FIRST, "--date", "2025-03-31")
-    trueup.made("remeasure", "village", "--for", "ada")
+def measured(trueup: Any, beginnings: Beginnings) -> Any:
+
+    def begin() -> None:
+        trueup.made("body", "Ada", *FIRST, "--date", "2025-03-31")
+        trueup.made("remeasure", "village", "--for", "ada")
+
+    beginnings.begin(trueup.folder, begin)
     return trueup
 
 

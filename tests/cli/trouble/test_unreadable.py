@@ -6,7 +6,6 @@ In the theatre's wardrobe the block `easy` derives from `village`, and `blouse` 
 
 import os
 import re
-import shutil
 import subprocess
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
@@ -17,6 +16,7 @@ import pytest
 
 from tests.cli.book.opened import opened, text
 from tests.cli.conftest import Answer, Trueup
+from tests.sharing.copied import copied
 from trueup.cli.main import main
 
 FILE = "blocks/easy.toml"
@@ -99,7 +99,7 @@ WHOLE = {
 @pytest.fixture(scope="module")
 def made(built: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("made") / "theatre"
-    shutil.copytree(built, folder)
+    copied(built, folder)
     trueup = Trueup(folder)
     drawing = folder.parent / "drawn.svg"
     trueup.made("export", "village", str(drawing))
@@ -109,7 +109,7 @@ def made(built: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
         trueup.made("cut", pattern, "--date", "2025-03-01")
         trueup.made("note", f"{pattern}-1", "armhole-gapes", "--place", "front.armhole")
     trueup.made("correct", "own", "scoop-armhole", "--piece", "back", "--by", "2mm")
-    trueup("shared", "--all")  # so that everything is evaluated once for all tests
+    trueup("shared", "--all")  # so that everything is evaluated once for all copies
     return folder
 
 
@@ -137,7 +137,7 @@ def told_of(trueup: Trueup, answer: Answer) -> str:
 @pytest.fixture
 def theatre(made: Path, tmp_path: Path) -> Trueup:
     folder = tmp_path / "theatre"
-    shutil.copytree(made, folder)
+    copied(made, folder)
     return Trueup(folder)
 
 
@@ -477,7 +477,7 @@ def nobody(made: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Trueup]:
     main(["-C", str(made), "check", "own"])  # so that everything is imported
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name) / "theatre"
-        shutil.copytree(made, folder)
+        copied(made, folder)
         monkeypatch.setenv("HOME", name)
         is_superuser = os.geteuid() == 0
         if is_superuser:

@@ -95,3 +95,35 @@ def test_every_kind_can_be_told(kind: str) -> None:
     for each in required:
         if each.name in ("dart", "edge"):
             assert values[each.name] in said
+
+
+CHOSEN = [
+    (kind, each.name, choice)
+    for kind, cls in kinds().items()
+    for each in parameters(cls)
+    for choice in (each.choices if each.of == "" and each.name != "side" else ())
+]
+
+
+@pytest.mark.parametrize(("kind", "name", "choice"), CHOSEN)
+def test_what_is_chosen_is_told_without_the_name_of_its_option(
+    kind: str, name: str, choice: str
+) -> None:
+    values = {
+        each.name: each.choices[0] if each.choices else SAMPLES.get(each.name, "12mm")
+        for each in parameters(kinds()[kind])
+        if each.required or each.name in ONE_OF.get(kind, ())
+    } | OF_KINDS.get(kind, {})
+    said = words(kind, **{**values, name: choice})
+    assert f"{name}: " not in said
+    assert " a i" not in said
+
+
+def test_a_choice_is_told_as_a_maker_puts_it() -> None:
+    assert (
+        words("refit-cap", to="32mm", how="width") == "refit the sleeve cap to 32 mm in its width"
+    )
+    said = words("shape-neck", piece="front", shape="v")
+    assert said == "shape the neck line of the front as a V neck"
+    assert words("taper-side", by="5mm", level="hip").endswith("by 5 mm at the hip")
+    assert words("move-apex", dart="front.waist", by="5mm", tip="lower").endswith("its lower end")

@@ -1,11 +1,11 @@
 """The small theatre with its block corrected, so that every kind of conflict waits below it."""
 
-import shutil
 from pathlib import Path
 
 import pytest
 
 from tests.cli.conftest import Trueup, build
+from tests.sharing.copied import copied
 
 
 @pytest.fixture(scope="session")
@@ -22,4 +22,4 @@ def hollowed(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture
 def trueup(hollowed: Path, tmp_path: Path) -> Trueup:
     """The command in a copy of it."""
-    return Trueup(Path(shutil.copytree(hollowed, tmp_path / "theatre", symlinks=True)))
+    return Trueup(copied(hollowed, tmp_path / "theatre"))

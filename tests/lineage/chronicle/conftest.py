@@ -1,7 +1,6 @@
 """A wardrobe with a history worth reading: corrected, decided, taken back, cut and worn."""
 
 import datetime
-import shutil
 import subprocess
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -12,6 +11,7 @@ import pytest
 from tests.lineage.making import change
 from tests.lineage.recording import record_files, undo
 from tests.lineage.stepping import corrected, done, only_open
+from tests.sharing.copied import copied, lend
 from trueup.lineage.chronicle import Chronicle
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
 from trueup.lineage.files.garment_writing import garment_text
@@ -34,7 +34,7 @@ class Lived:
 @pytest.fixture(scope="module")
 def lived_in(made: Path, tmp_path_factory: pytest.TempPathFactory) -> Lived:
     folder = tmp_path_factory.mktemp("lived") / "wardrobe"
-    shutil.copytree(made, folder, symlinks=True)
+    copied(made, folder)
     proposals: dict[str, Proposal] = {}
     with Wardrobe.open(folder) as wardrobe:
 
@@ -64,7 +64,7 @@ def lived_in(made: Path, tmp_path_factory: pytest.TempPathFactory) -> Lived:
 @pytest.fixture
 def chronicle(lived_in: Lived, tmp_path: Path) -> Iterator[Chronicle]:
     folder = tmp_path / "lived"
-    shutil.copytree(lived_in.folder, folder, symlinks=True)
+    copied(lived_in.folder, folder)
     with Wardrobe.open(folder) as wardrobe:
         yield Chronicle(wardrobe)
 
@@ -75,6 +75,7 @@ def clones(folder: Path, tmp_path: Path) -> tuple[Path, Path]:
     here, there = tmp_path / "here", tmp_path / "there"
     for place, name in ((here, "Ana"), (there, "Bea")):
         git(tmp_path, "clone", "-q", str(folder), str(place))
+        lend(folder, place)
         git(place, "config", "user.name", name)
         git(place, "config", "user.email", f"{name.lower()}@example.org")
     with Wardrobe.open(here) as wardrobe:

@@ -8,17 +8,18 @@ import time
 from collections.abc import Iterator
 from concurrent.futures import Executor
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from tests.lineage.making import TODAY, block, change, child, state, step
 from tests.refusals import refusing
 from trueup.lineage.errors import BadRecord
-from trueup.lineage.evaluation import ahead
+from trueup.lineage.evaluation import ahead, chain
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.lanes import Processes
 from trueup.lineage.evaluation.plain import to_bytes
-from trueup.lineage.files.records import ParentRecord, Role, StyleRecord, replace
+from trueup.lineage.files.records import NodeRecord, ParentRecord, Role, StyleRecord, replace
 from trueup.lineage.files.state import State
 from trueup.lineage.replay import edits
 from trueup.lineage.replay.replay import Cause, replay
@@ -102,6 +103,31 @@ def test_what_is_evaluated_is_told_in_the_same_order(lanes: AtOnce):
         for name in evaluator.announced(evaluator.state.in_order):
             evaluator.summary(name)
     assert with_lanes.ran == without.ran
+
+
+def test_all_below_a_block_known_before_is_left_to_workers_once_they_are_timed(
+    lanes: AtOnce, monkeypatch: pytest.MonkeyPatch
+):
+    wardrobe = state(
+        block(),
+        *(child(f"loose-{n}", step(f"a{n}", "add-ease", by=f"{20 + n}mm")) for n in range(12)),
+        *(
+            child(f"under-{n}", step(f"u{n}", "lengthen", by="12mm"), of=f"loose-{n % 12}")
+            for n in range(60)
+        ),
+    )
+    evaluator = Evaluator(wardrobe, lanes=lanes)
+    evaluator.summary("village")
+    here: list[str] = []
+
+    def counted(node: NodeRecord, *of: Any) -> Any:
+        here.append(node.name)
+        return chain.worked_out(node, *of)
+
+    monkeypatch.setattr(ahead, "worked_out", counted)
+    for name in evaluator.announced(wardrobe.in_order):
+        evaluator.summary(name)
+    assert len(here) == ahead._FEWEST_TIMED
 
 
 def test_workers_that_die_cost_nothing_but_time(lanes: AtOnce, monkeypatch: pytest.MonkeyPatch):

@@ -211,6 +211,29 @@ def test_first_conflicts_are_written_alike_with_and_without_a_comment_in_the_fil
     assert read(node_text(new, text), new) == new
 
 
+@given(nodes(), several(conflicts(), "id"), several(conflicts(), "id"))
+@settings(max_examples=60)
+def test_other_conflicts_leave_all_that_stands_above_them_as_it_was(
+    node: NodeRecord, first: tuple[ConflictRecord, ...], then: tuple[ConflictRecord, ...]
+):
+    above = node_text(replace(node, conflicts=()))
+    new = replace(node, conflicts=then)
+    text = node_text(new, node_text(replace(node, conflicts=first), above))
+    assert text.startswith(above.rstrip(b"\n") + b"\n")
+    assert read(text, new) == new
+
+
+@pytest.mark.parametrize("mine", ["# mine\n", 'mine = "kept"\n'])
+def test_what_a_maker_wrote_into_a_conflict_stays_when_it_says_otherwise(mine: str):
+    conflict = ConflictRecord("seam-1", ConflictKind.SEAM, "blouse", "sleeve", "cap", "seam", "x")
+    node = NodeRecord("blouse", False, (ParentRecord("village"),), conflicts=(conflict,))
+    text = node_text(node).replace(b'code = "seam"\n', f'code = "seam"\n{mine}'.encode())
+    new = replace(node, conflicts=(replace(conflict, says="y"),))
+    written = node_text(new, text)
+    assert read(written, new) == new
+    assert mine.encode() in written
+
+
 @st.composite
 def with_comments(draw: st.DrawFn, text: str) -> tuple[str, list[str], bool]:
     """Draw a file with comments between its tables and at its end; say whether they end it."""

@@ -1,6 +1,5 @@
 """Whatever an editor does that was open while steps were recorded, no step is lost in silence."""
 
-import shutil
 import tempfile
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -11,6 +10,7 @@ from hypothesis import strategies as st
 
 from tests.lineage.making import change, child
 from tests.lineage.stepping import done
+from tests.sharing.copied import copied
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import NothingToChange
 from trueup.lineage.files.reading import read_node
@@ -197,7 +197,7 @@ def test_no_step_is_missing_afterwards_unless_it_is_named(
     by: list[Edit],
 ) -> None:
     with tempfile.TemporaryDirectory() as place:
-        folder = Path(shutil.copytree(made, Path(place) / "wardrobe", symlinks=True))
+        folder = copied(made, Path(place) / "wardrobe")
         with Wardrobe.open(folder) as wardrobe:
             for each in before:
                 record(wardrobe, *each)

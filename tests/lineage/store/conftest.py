@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.checkout import IMPORTS
+from tests.checkout import IMPORTS, ROOT
+from tests.sharing.forked import Forked, start
 from trueup.lineage.store import Store
 
 FIRST = {
@@ -59,22 +60,21 @@ def git(folder: Path) -> Git:
 
 
 @pytest.fixture
-def python() -> Callable[..., subprocess.Popen[str]]:
-    """Another process, running the given lines."""
+def python() -> Callable[..., Forked | subprocess.Popen[str]]:
+    """Another process, running the given lines; with `is_anew` Python is started for them."""
 
-    def start(lines: str, *arguments: object) -> subprocess.Popen[str]:
-        root = Path(__file__).parents[3]
-        return subprocess.Popen(
-            [sys.executable, "-c", textwrap.dedent(lines), *map(str, arguments)],
-            cwd=root,
-            env={**os.environ, "PYTHONPATH": IMPORTS},
-            start_new_session=True,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE,
-            text=True,
-        )
+    def started(
+        lines: str, *arguments: object, is_anew: bool = False
+    ) -> Forked | subprocess.Popen[str]:
+        words = (textwrap.dedent(lines), *map(str, arguments))
+        pipes = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE, "start_new_session": True}
+        if not is_anew:
+            return start("tests.sharing.lines", *words, **pipes)
+        command = [sys.executable, "-c", *words]
+        environment = {**os.environ, "PYTHONPATH": IMPORTS}
+        return subprocess.Popen(command, cwd=ROOT, env=environment, text=True, **pipes)
 
-    return start
+    return started
 
 
 def committed(store: Store, revision: str = "HEAD") -> dict[str, bytes]:

@@ -255,6 +255,7 @@ def test_without_git_installed_one_sentence_says_so(store, folder, monkeypatch, 
             print(error)
         """,
         folder,
+        is_anew=True,
     )
     output, complaint = fresh.communicate()
     assert output.strip() == str(GitMissing()), complaint

@@ -15,6 +15,7 @@ from tests.browser.chromium import ARGUMENTS, Absent, chromium
 from tests.cli.conftest import Trueup, build
 from tests.live.running import Running, running
 from tests.live.steps.live_page import LivePage, live_page
+from tests.sharing.copied import copied
 from trueup.cli.look.phone.network import local_address
 
 
@@ -48,7 +49,7 @@ def troubled(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture
 def wardrobe(troubled: Path, tmp_path: Path) -> Path:
     folder = tmp_path / "live" / "theatre"
-    shutil.copytree(troubled, folder)
+    copied(troubled, folder)
     return folder
 
 
@@ -68,7 +69,7 @@ def trueup(wardrobe: Path) -> Trueup:
 def other(troubled: Path, tmp_path: Path) -> Trueup:
     """The command in a copy of it as it was."""
     folder = tmp_path / "other" / "theatre"
-    shutil.copytree(troubled, folder)
+    copied(troubled, folder)
     return Trueup(folder)
 
 

@@ -7,8 +7,8 @@ from tests.live.slow import slowly
 from tests.live.steps.live_page import PHONE, files, last_message, live_page
 from tests.live.steps.test_steps import ask_for, same
 from tests.live.test_trying import shown_verdicts, verdicts
+from tests.live.window import WAITS, hold_back_following
 
-WAITS = 60_000
 URGENT = ("conflict", "lost", "partly", "doubled", "held", "carried")
 
 
@@ -118,7 +118,7 @@ def test_when_another_wrote_it_is_shown_anew_and_recorded_on_that(show, trueup, 
 def test_recorded_before_the_page_knew_of_another_step_it_is_asked_again(show, trueup, scoop):
     opened = show("block/village")
     page = opened.page
-    page.route("**/now", lambda route: route.fulfill(status=204))
+    hold_back_following(page)
     page.click("button.drop")
     page.wait_for_selector("form.step .record")
     page.select_option("[name=step]", scoop)
@@ -134,6 +134,28 @@ def test_recorded_before_the_page_knew_of_another_step_it_is_asked_again(show, t
     page.click("form.step .record")
     page.wait_for_selector("text=Recorded as")
     assert "not wanted" in last_message(trueup)
+
+
+def test_that_the_program_has_stopped_hides_no_step_it_recorded(show, scoop):
+    page = show("block/village").page
+    held = []
+
+    def hold(route):
+        held.append(route)
+
+    page.click("button.drop")
+    page.wait_for_selector("form.step .record")
+    page.select_option("[name=step]", scoop)
+    wait_until_told(page)
+    page.route("**/now", hold)
+    with page.expect_request("**/now", timeout=WAITS):
+        pass
+    page.click("form.step .record")
+    page.wait_for_selector("text=Recorded as")
+    held[0].fulfill(status=204)  # as it answers who waits, when it ends
+    page.wait_for_selector("text=The live page has stopped")
+    assert page.is_visible("text=Recorded as")
+    assert page.inner_text(".meanwhile .command").endswith(f"drop village {scoop}")
 
 
 def test_pieces_that_were_chosen_are_chosen_when_it_is_asked_again(show, trueup, other):

@@ -8,9 +8,10 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.live.steps.live_page import PHONE, steps
-from tests.live.steps.test_foretold import WAITS, wait_until_told
+from tests.live.steps.test_foretold import wait_until_told
 from tests.live.steps.test_steps import ask_for, same
 from tests.live.test_trying import shown_verdicts, verdicts
+from tests.live.window import WAITS, hold_back_following
 
 DESK = {"viewport": {"width": 1400, "height": 900}}
 
@@ -99,7 +100,7 @@ def test_pins_that_stand_for_nothing_are_refused_in_the_command_s_sentence(
 
 def test_pins_are_there_when_it_is_asked_again(show, trueup):
     page = ask_for(show, "pattern/blouse", "fit").page
-    page.route("**/now", lambda route: route.fulfill(status=204))
+    hold_back_following(page)
     fill_pin(page, 0, "pinned", "front.side", "0.8")
     page.click("text=Another one")
     fill_pin(page, 1, "chalked", "front.armhole", "0.5", "50%")

@@ -50,7 +50,8 @@ def tried(kind, line):
     def pick(page):
         page.wait_for_selector("select[name=kind]:not([disabled])", timeout=WAITS)
         page.select_option("select[name=line]", line)
-        page.wait_for_selector("optgroup[label='Other changes']", state="attached", timeout=WAITS)
+        made = "optgroup[label='Made for this line']"
+        page.wait_for_selector(made, state="attached", timeout=WAITS)
         page.select_option("select[name=kind]", kind)
         page.wait_for_selector(".record[aria-disabled=false]", timeout=WAITS)
 

@@ -12,6 +12,7 @@ from tests.lineage.drawings.photographs.tables import bodice_table
 from tests.live.steps.live_page import PHONE, steps
 from tests.live.steps.test_steps import same
 from tests.live.test_trying import on_the_line, press_until_focused
+from tests.live.window import hold_back_following
 from trueup.lineage.wardrobe import Wardrobe
 
 WAITS = 60_000
@@ -240,10 +241,7 @@ def test_recorded_on_the_wardrobe_as_it_is_with_nothing_of_the_names_lost(show, 
     choose(page, "front.dart.bust")
     page.fill(".naming [name=name]", "front.dart.french")
     say(page)
-    # What the page asks by itself is held back, as in the moment before it is answered.
-    page.route("**/now", lambda _: None)
-    with page.expect_request("**/now", timeout=WAITS):
-        pass
+    hold_back_following(page)
     page.unroute("**/now")
     trueup.made("derive", "gown", "--from", "village")
     page.fill("[name=node]", "twin")

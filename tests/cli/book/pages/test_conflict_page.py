@@ -10,6 +10,7 @@ import pytest
 
 from tests.cli.book.opened import Book, opened, tags
 from tests.cli.conftest import Trueup
+from tests.sharing.copied import copied
 from trueup.cli.opening import reading
 from trueup.lineage.trying import tried
 
@@ -40,7 +41,7 @@ def cards(page: str) -> dict[tuple[str, str], str]:
 
 def decided(trueup: Any, place: Path, conflict: str, remedy: str) -> Trueup:
     """Return a copy of the wardrobe in which a conflict was decided."""
-    shutil.copytree(trueup.folder, place)
+    copied(trueup.folder, place)
     copy = Trueup(place)
     copy.made("decide", conflict, remedy, "--why", "to see what it comes to")
     return copy

@@ -1,10 +1,10 @@
 """What of the graph one picture of a book can hold."""
 
-import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from tests.sharing.copied import copied
 from trueup.cli.book.pages.graph import drawn_graph, family_picture
 from trueup.cli.book.source import BookSource
 from trueup.cli.drawing.scene.scene import Group, Scene, Words
@@ -24,7 +24,7 @@ def words(scene: Scene) -> set[str]:
 @contextmanager
 def wardrobe_with(built: Path, folder: Path, patterns: int, parent: str) -> Iterator[BookSource]:
     """Open a wardrobe to which so many more patterns of one parent were added by hand."""
-    shutil.copytree(built, folder)
+    copied(built, folder)
     for number in range(patterns):
         text = f'format = 1\nname = "more-{number}"\n\n[[parents]]\nname = "{parent}"\n'
         (folder / "patterns" / f"more-{number}.toml").write_text(text)

@@ -11,6 +11,7 @@ from tests.cli.book.opened import opened, text
 from tests.cli.restoring.story import git
 from tests.cli.trouble.test_bad_input import refused
 from tests.judging.sampled import length
+from tests.sharing.beginnings import Beginnings
 from trueup.geometry.drafting import draft_block
 from trueup.lineage.wardrobe import Wardrobe
 
@@ -24,11 +25,15 @@ def lengths(of: Any) -> dict[str, float]:
 
 
 @pytest.fixture
-def measured(trueup: Any) -> Any:
+def measured(trueup: Any, beginnings: Beginnings) -> Any:
     """A wardrobe in which Ada was measured, and a block drafted for her with a pattern below."""
-    trueup.made("body", "Ada", *FIRST, *SPRING)
-    trueup.made("draft", "adas", "--for", "Ada")
-    trueup.made("derive", "gown", "--from", "adas")
+
+    def begin() -> None:
+        trueup.made("body", "Ada", *FIRST, *SPRING)
+        trueup.made("draft", "adas", "--for", "Ada")
+        trueup.made("derive", "gown", "--from", "adas")
+
+    beginnings.begin(trueup.folder, begin)
     return trueup
 
 

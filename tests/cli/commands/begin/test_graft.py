@@ -8,16 +8,21 @@ import pytest
 
 from tests.cli.restoring.story import git
 from tests.judging.sampled import length
+from tests.sharing.beginnings import Beginnings
 from trueup.lineage.wardrobe import Wardrobe
 
 ADA = ("--bust", "100cm", "--waist", "84cm", "--back-length", "40cm", "--sleeve-length", "57cm")
 
 
 @pytest.fixture
-def grafted(trueup: Any) -> Any:
-    trueup.made("draft", "ada", *ADA)
-    trueup.made("style", "blouse", "lengthen", "--by", "12% of waist")
-    trueup.made("graft", "blouse", "--onto", "ada", "--as", "adas", "--why", "for Ada")
+def grafted(trueup: Any, beginnings: Beginnings) -> Any:
+
+    def begin() -> None:
+        trueup.made("draft", "ada", *ADA)
+        trueup.made("style", "blouse", "lengthen", "--by", "12% of waist")
+        trueup.made("graft", "blouse", "--onto", "ada", "--as", "adas", "--why", "for Ada")
+
+    beginnings.begin(trueup.folder, begin)
     return trueup
 
 

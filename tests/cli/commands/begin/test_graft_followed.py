@@ -4,21 +4,27 @@ from typing import Any
 
 import pytest
 
+from tests.sharing.beginnings import Beginnings
+
 ADA = ("--bust", "100cm", "--waist", "84cm", "--back-length", "40cm", "--sleeve-length", "57cm")
 
 
 @pytest.fixture
-def followed(trueup: Any) -> Any:
+def followed(trueup: Any, beginnings: Beginnings) -> Any:
     """Give a graft whose style went on since: two steps, one amended, one taken out again."""
-    trueup.made("draft", "ada", *ADA)
-    trueup.made("style", "blouse", "lengthen", "--by", "12% of waist")
-    trueup.made("graft", "blouse", "--onto", "ada", "--as", "adas", "--why", "for Ada")
-    trueup.made("style", "blouse", "widen-neck", "--by", "1cm", "--why", "it sat too close")
-    trueup.made("amend", "blouse", trueup.step_of("blouse"), "--by", "12mm")
-    trueup.made("style", "easy", "taper-side", "--level", "waist", "--by", "5mm")
-    trueup.made("drop", "easy", trueup.step_of("easy"))
-    trueup.made("correct", "blouse", "lower-neck", "--piece", "back", "--by", "2mm")
-    trueup.made("correct", "village", "add-ease", "--by", "4mm")
+
+    def begin() -> None:
+        trueup.made("draft", "ada", *ADA)
+        trueup.made("style", "blouse", "lengthen", "--by", "12% of waist")
+        trueup.made("graft", "blouse", "--onto", "ada", "--as", "adas", "--why", "for Ada")
+        trueup.made("style", "blouse", "widen-neck", "--by", "1cm", "--why", "it sat too close")
+        trueup.made("amend", "blouse", trueup.step_of("blouse"), "--by", "12mm")
+        trueup.made("style", "easy", "taper-side", "--level", "waist", "--by", "5mm")
+        trueup.made("drop", "easy", trueup.step_of("easy"))
+        trueup.made("correct", "blouse", "lower-neck", "--piece", "back", "--by", "2mm")
+        trueup.made("correct", "village", "add-ease", "--by", "4mm")
+
+    beginnings.begin(trueup.folder, begin)
     return trueup
 
 

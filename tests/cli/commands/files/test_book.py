@@ -4,7 +4,6 @@ import base64
 import hashlib
 import json
 import re
-import shutil
 import subprocess
 from pathlib import Path
 from typing import Any
@@ -15,6 +14,7 @@ from PIL import Image
 
 from tests.cli.book.opened import Book, opened, tags, text
 from tests.cli.conftest import Trueup
+from tests.sharing.copied import copied
 
 SVG = "{http://www.w3.org/2000/svg}"
 HOSTILE = '<img src=x onerror="alert(1)"></script><script>alert(2)</script>&amp;'
@@ -29,7 +29,7 @@ def bound(trueup: Any, tmp_path: Path, *options: str) -> Book:
 @pytest.fixture(scope="module")
 def book(built: Path, tmp_path_factory: pytest.TempPathFactory) -> Book:
     folder = tmp_path_factory.mktemp("bound")
-    shutil.copytree(built, folder / "theatre")
+    copied(built, folder / "theatre")
     trueup = Trueup(folder / "theatre")
     for piece in ("front", "back"):
         trueup.made("style", "village", "seam-allowance", "--piece", piece, "--by", "15mm")

@@ -7,15 +7,20 @@ from typing import Any
 import pytest
 
 from tests.cli.trouble.test_bad_input import refused
+from tests.sharing.beginnings import Beginnings
 
 
 @pytest.fixture
-def cut(trueup: Any) -> Any:
+def cut(trueup: Any, beginnings: Beginnings) -> Any:
     """The wardrobe with a blouse cut from it with allowances, its neck bound."""
-    for piece in ("front", "back", "sleeve"):
-        trueup.made("style", "blouse", "seam-allowance", "--piece", piece, "--by", "15mm")
-        trueup.made("style", "blouse", "hem-allowance", "--piece", piece, "--by", "40mm")
-    trueup.made("cut", "blouse", "--stitched-down", "front.neck")
+
+    def begin() -> None:
+        for piece in ("front", "back", "sleeve"):
+            trueup.made("style", "blouse", "seam-allowance", "--piece", piece, "--by", "15mm")
+            trueup.made("style", "blouse", "hem-allowance", "--piece", piece, "--by", "40mm")
+        trueup.made("cut", "blouse", "--stitched-down", "front.neck")
+
+    beginnings.begin(trueup.folder, begin)
     return trueup
 
 

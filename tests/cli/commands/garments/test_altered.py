@@ -13,26 +13,35 @@ from shapely.geometry import Point, Polygon
 from tests.cli.commands.garments.test_alter import edges
 from tests.cli.conftest import Trueup
 from tests.cli.trouble.test_bad_input import refused
+from tests.sharing.beginnings import Beginnings
 
 SCOOP = ("correct", "village", "scoop-armhole", "--piece", "front", "--by", "12mm")
 RECORD, CUT, ALTERED = (f"garments/blouse-1{end}" for end in (".toml", ".svg", ".altered.svg"))
 
 
 @pytest.fixture
-def cut(trueup: Any) -> Any:
+def cut(trueup: Any, beginnings: Beginnings) -> Any:
     """The wardrobe with a blouse cut from it with allowances."""
-    for piece in ("front", "back", "sleeve"):
-        trueup.made("style", "blouse", "seam-allowance", "--piece", piece, "--by", "15mm")
-        trueup.made("style", "blouse", "hem-allowance", "--piece", piece, "--by", "40mm")
-    trueup.made("cut", "blouse")
+
+    def begin() -> None:
+        for piece in ("front", "back", "sleeve"):
+            trueup.made("style", "blouse", "seam-allowance", "--piece", piece, "--by", "15mm")
+            trueup.made("style", "blouse", "hem-allowance", "--piece", piece, "--by", "40mm")
+        trueup.made("cut", "blouse")
+
+    beginnings.begin(trueup.folder, begin)
     return trueup
 
 
 @pytest.fixture
-def altered(cut: Any) -> Any:
+def altered(cut: Any, beginnings: Beginnings) -> Any:
     """The same after its armhole was hollowed by 12 mm, on the block and on the cloth."""
-    cut.made(*SCOOP)
-    cut.made("garment", "blouse-1", "--status", "altered")
+
+    def begin() -> None:
+        cut.made(*SCOOP)
+        cut.made("garment", "blouse-1", "--status", "altered")
+
+    beginnings.begin(cut.folder, begin)
     return cut
 
 

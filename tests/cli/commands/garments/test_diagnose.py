@@ -5,14 +5,20 @@ from typing import Any
 
 import pytest
 
+from tests.sharing.beginnings import Beginnings
+
 BINDS = ("armhole-binds", "--place", "front.armhole")
 
 
 @pytest.fixture
-def worn(trueup: Any) -> Any:
+def worn(trueup: Any, beginnings: Beginnings) -> Any:
     """A blouse that was cut and worn, and binds."""
-    trueup.made("cut", "blouse", "--name", "summer", "--wearer", "Anna")
-    trueup.made("note", "summer", *BINDS, "--amount", "5mm")
+
+    def begin() -> None:
+        trueup.made("cut", "blouse", "--name", "summer", "--wearer", "Anna")
+        trueup.made("note", "summer", *BINDS, "--amount", "5mm")
+
+    beginnings.begin(trueup.folder, begin)
     return trueup
 
 

@@ -7,18 +7,25 @@ import pytest
 
 from tests.cli.restoring.story import git
 from tests.cli.trouble.test_bad_input import refused
+from tests.sharing.beginnings import Beginnings
 from trueup.lineage.wardrobe import Wardrobe
 
 
 @pytest.fixture
-def cut(trueup: Any) -> Any:
+def cut(trueup: Any, beginnings: Beginnings) -> Any:
     """The wardrobe with three garments cut from it; two of them carry notes."""
-    trueup.made("cut", "blouse", "--wearer", "Ada", "--date", "2025-03-01")
-    trueup.made("cut", "vest", "--wearer", "Bo", "--date", "2025-03-02")
-    trueup.made("cut", "blouse", "--wearer", "bo", "--date", "2025-03-03")
-    trueup.made("note", "blouse-1", "armhole-gapes", "--place", "front.armhole")
-    trueup.made("note", "blouse-1", "neck-gapes", "--place", "front.neck")
-    trueup.made("note", "vest-1", "side-swings-back", "--place", "front.side", "--wearer", "Ada")
+
+    def begin() -> None:
+        trueup.made("cut", "blouse", "--wearer", "Ada", "--date", "2025-03-01")
+        trueup.made("cut", "vest", "--wearer", "Bo", "--date", "2025-03-02")
+        trueup.made("cut", "blouse", "--wearer", "bo", "--date", "2025-03-03")
+        trueup.made("note", "blouse-1", "armhole-gapes", "--place", "front.armhole")
+        trueup.made("note", "blouse-1", "neck-gapes", "--place", "front.neck")
+        trueup.made(
+            "note", "vest-1", "side-swings-back", "--place", "front.side", "--wearer", "Ada"
+        )
+
+    beginnings.begin(trueup.folder, begin)
     return trueup
 
 

@@ -10,15 +10,20 @@ from PIL import Image
 
 from tests.cli.options.test_completion import offered
 from tests.cli.trouble.test_bad_input import refused
+from tests.sharing.beginnings import Beginnings
 from trueup.lineage.symptoms.rows import SYMPTOMS
 
 GAPES = ("armhole-gapes", "--place", "front.armhole")
 
 
 @pytest.fixture
-def worn(trueup: Any) -> Any:
+def worn(trueup: Any, beginnings: Beginnings) -> Any:
     """The wardrobe with one blouse cut from it in March 2025, for Ada."""
-    trueup.made("cut", "blouse", "--wearer", "Ada", "--date", "2025-03-01")
+
+    def begin() -> None:
+        trueup.made("cut", "blouse", "--wearer", "Ada", "--date", "2025-03-01")
+
+    beginnings.begin(trueup.folder, begin)
     return trueup
 
 

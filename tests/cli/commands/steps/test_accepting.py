@@ -9,15 +9,20 @@ import pytest
 import typer
 
 from tests.cli.trouble.test_bad_input import refused
+from tests.sharing.beginnings import Beginnings
 from trueup.cli.options import completion
 
 VENT = "longer behind, over a vent"
 
 
 @pytest.fixture
-def longer(trueup: Any) -> Any:
+def longer(trueup: Any, beginnings: Beginnings) -> Any:
     """The wardrobe with a blouse whose back was made 12 mm longer than its front, for looks."""
-    trueup.made("style", "blouse", "true-hem", "--piece", "back", "--by", "12mm")
+
+    def begin() -> None:
+        trueup.made("style", "blouse", "true-hem", "--piece", "back", "--by", "12mm")
+
+    beginnings.begin(trueup.folder, begin)
     return trueup
 
 

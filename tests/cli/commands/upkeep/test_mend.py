@@ -1,6 +1,5 @@
 """Two makers in two clones of one wardrobe, with real git, joined by the real command."""
 
-import shutil
 from datetime import date
 from pathlib import Path
 
@@ -18,6 +17,7 @@ from tests.cli.commands.upkeep.two_makers import (
 )
 from tests.cli.conftest import Trueup
 from tests.lineage.recording import record_files
+from tests.sharing.copied import copied
 from trueup.cli.verbs import VERBS
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, Status
 from trueup.lineage.files.garment_writing import garment_text
@@ -337,7 +337,7 @@ def test_two_makers_who_join_each_other_at_once_come_together(
     ours.made("correct", "village", *SCOOP, "--by", "12mm")
     theirs.made("style", "village", "lengthen", "--by", "12mm")
     copy = Trueup(tmp_path / "copy")
-    shutil.copytree(ours.folder, copy.folder)
+    copied(ours.folder, copy.folder)
     mend(ours, theirs)
     mend(theirs, copy)
     mend(ours, theirs)

@@ -1,7 +1,6 @@
 """What git fetched, or left half joined, is joined by the real command, killed or not."""
 
 import os
-import shutil
 from pathlib import Path
 from typing import Any
 
@@ -9,6 +8,7 @@ import pytest
 
 from tests.cli.commands.upkeep.two_makers import assert_whole, clone, git, kinds, state
 from tests.cli.conftest import Trueup, run
+from tests.sharing.copied import copied
 from trueup.lineage.store.files import working_files
 from trueup.lineage.store.writing import index, settling, step, unfinished
 from trueup.lineage.wardrobe import Wardrobe
@@ -61,7 +61,7 @@ def test_what_git_fetched_from_elsewhere_is_nothing_to_join(ours: Trueup, tmp_pa
 def pulled(built: Path, maker: None, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A `git pull` that stopped at a conflict of lines."""
     place = tmp_path_factory.mktemp("pulled")
-    ours = Trueup(Path(shutil.copytree(built, place / "theatre")))
+    ours = Trueup(copied(built, place / "theatre"))
     theirs = clone(ours, place / "other" / "theatre")
     ours.made("style", "blouse", "widen-neck", "--by", "10mm")
     theirs.made("style", "blouse", "lengthen", "--by", "5cm")
@@ -79,7 +79,7 @@ def pulled(built: Path, maker: None, tmp_path_factory: pytest.TempPathFactory) -
 
 @pytest.fixture
 def stopped(pulled: Path, tmp_path: Path) -> Trueup:
-    folder = Path(shutil.copytree(pulled, tmp_path / "theatre"))
+    folder = copied(pulled, tmp_path / "theatre")
     git(folder, "update-index", "-q", "--refresh", fails=True)  # its files are other files now
     return Trueup(folder)
 

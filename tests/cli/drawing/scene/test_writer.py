@@ -6,7 +6,7 @@ import re
 from xml.etree import ElementTree
 
 import shapely
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
@@ -23,6 +23,8 @@ from trueup.geometry.pieces.allowances import allowed
 from trueup.lineage.files.records import ConflictKind, ConflictRecord
 
 SVG = "{http://www.w3.org/2000/svg}"
+AT_A_SIDE = 1e-6
+"""mm within which a line lies along a side, and shapely may find it inside or outside."""
 AT_ARMHOLE = ConflictRecord("a", ConflictKind.SHAPE, "a", "front", "armhole", "outline", "so")
 
 
@@ -121,11 +123,32 @@ def test_a_hatch_lies_in_its_area_evenly_at_45_degrees(width, height, spacing, h
     assert abs(total * spacing - width * height) <= spacing * (width + height) * 1.5
 
 
+def found_along(hatch: Hatch, spacing: float, *areas: shapely.Geometry) -> tuple[float, float]:
+    """Return how much of the lines of a hatch shapely finds in all of some areas, mm.
+
+    What runs along a side is in an area as much as beside it: so it is least and most.
+    """
+    across = 1 if hatch is Hatch.RISING else -1
+    apart = spacing * math.sqrt(2)
+    rules = [
+        shapely.LineString([(-300, (k * apart + 300) * across), (300, (k * apart - 300) * across)])
+        for k in range(-200, 201)
+    ]
+    found = []
+    for wider in (-AT_A_SIDE, AT_A_SIDE):
+        inside = rules
+        for area in areas:
+            inside = shapely.intersection(inside, area.buffer(wider))
+        found.append(float(sum(shapely.length(inside))))
+    return found[0], found[1]
+
+
 @given(
     st.lists(st.complex_numbers(max_magnitude=80), min_size=3, max_size=12),
     st.floats(1, 6),
     st.sampled_from(Hatch),
 )
+@example([0, -1j, -3 - 3j], 1, Hatch.FALLING)  # a line of it lies along a side
 @settings(max_examples=60)
 def test_a_hatch_lies_wherever_shapely_finds_its_area_with_holes_and_in_parts(
     corners, spacing, hatch
@@ -134,18 +157,33 @@ def test_a_hatch_lies_wherever_shapely_finds_its_area_with_holes_and_in_parts(
     area = area.difference(shapely.Point(5, 3).buffer(9))
     drawn = hatch_lines(area, hatch, spacing)
     across = 1 if hatch is Hatch.RISING else -1
-    apart = spacing * math.sqrt(2)
-    rules = [
-        shapely.LineString([(-300, (k * apart + 300) * across), (300, (k * apart - 300) * across)])
-        for k in range(-200, 201)
-    ]
-    wanted = sum(shapely.length(shapely.intersection(rules, area)))
-    assert abs(sum(abs(end - start) for start, end in drawn) - wanted) < 1e-3
+    least, most = found_along(hatch, spacing, area)
+    assert least - 1e-3 < sum(abs(end - start) for start, end in drawn) < most + 1e-3
     for start, end in drawn:
         line = shapely.LineString([(start.real, start.imag), (end.real, end.imag)])
         assert area.buffer(1e-6).covers(line)
         place = (start.real + across * start.imag) * math.sqrt(0.5) / spacing
         assert abs(place - round(place)) < 1e-6
+
+
+@given(
+    st.lists(st.complex_numbers(max_magnitude=80), min_size=3, max_size=12),
+    st.lists(st.complex_numbers(max_magnitude=80), min_size=3, max_size=12),
+    st.sampled_from(Hatch),
+)
+@example([-8.75 - 2j, 0, -2], [-8.75 - 2j, -2, 2j], Hatch.RISING)  # they share a side alone
+@settings(max_examples=60)
+def test_a_hatch_within_another_area_lies_where_shapely_finds_both(corners, others, hatch):
+    rings = ([(p.real, p.imag) for p in points] for points in (corners, others))
+    area, within = (shapely.Polygon(ring).buffer(0) for ring in rings)
+    within = within.difference(shapely.Point(5, 3).buffer(9))
+    drawn = hatch_lines(area, hatch, 3.0, within)
+    least, most = found_along(hatch, 3.0, area, within)
+    assert least - 1e-3 < sum(abs(end - start) for start, end in drawn) < most + 1e-3
+    for start, end in drawn:
+        line = shapely.LineString([(start.real, start.imag), (end.real, end.imag)])
+        assert area.buffer(1e-5).covers(line)
+        assert within.buffer(1e-5).covers(line)
 
 
 @given(st.floats(-50, 50), st.floats(-50, 50), st.sampled_from(list(Hatch)))

@@ -219,10 +219,10 @@ def test_a_piece_that_is_not_there_is_named() -> None:
 def test_it_is_told_in_words() -> None:
     taken = change("taper-side", by="12mm", level="waist", piece="front")
     assert taken.in_words(Unit.MILLIMETRE) == (
-        "take in the side of the front by 12 mm (level: waist)"
+        "take in the side of the front by 12 mm at the waist"
     )
     out = change("taper-side", by="-3cm", level="hem")
-    assert out.in_words(Unit.CENTIMETRE) == "let out the side of the bodice by 3 cm (level: hem)"
+    assert out.in_words(Unit.CENTIMETRE) == "let out the side of the bodice by 3 cm at the hem"
 
 
 def test_an_armhole_and_a_waist_corrected_on_the_block_arrive_through_it() -> None:

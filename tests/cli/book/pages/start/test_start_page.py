@@ -1,7 +1,6 @@
 """The start page as HTML: all that needs attention, by urgency, and the graph as it is by now."""
 
 import re
-import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -10,6 +9,7 @@ import pytest
 
 from tests.cli.book.opened import Tag, tags, text
 from tests.cli.conftest import Trueup, build, run
+from tests.sharing.copied import copied
 from trueup.cli.book.addresses import MenuEntry, menu
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.views import all_addresses, view
@@ -138,7 +138,7 @@ def test_every_sign_of_the_graph_is_explained_beside_it_and_none_in_it(start):
 
 
 def test_of_a_matter_with_much_in_it_the_rest_is_folded_and_nothing_left_out(built, tmp_path):
-    trueup = Trueup(Path(shutil.copytree(built, tmp_path / "w")))
+    trueup = Trueup(copied(built, tmp_path / "w"))
     trueup.made("cut", "blouse", "--name", "tea-blouse")
     for number in range(9):
         place = ("--place", "front.armhole", "--amount", f"{number + 1}mm")
@@ -150,7 +150,7 @@ def test_of_a_matter_with_much_in_it_the_rest_is_folded_and_nothing_left_out(bui
 
 
 def test_where_nothing_needs_attention_it_says_so_and_what_comes_next(built, tmp_path):
-    trueup = Trueup(Path(shutil.copytree(built, tmp_path / "w")))
+    trueup = Trueup(copied(built, tmp_path / "w"))
     with source_of(trueup.folder) as source:
         said = text(str(view(source, "start").content))
     assert "Nothing needs attention" in said
@@ -187,7 +187,7 @@ def test_without_versions_the_last_correction_is_named_and_leads_nowhere(busy):
 
 
 def test_an_edit_by_hand_and_a_file_that_cannot_be_read_come_first(built, tmp_path):
-    trueup = Trueup(Path(shutil.copytree(built, tmp_path / "w")))
+    trueup = Trueup(copied(built, tmp_path / "w"))
     (trueup.folder / "patterns" / "own.toml").write_text("nonsense")
     file = trueup.folder / "patterns" / "blouse.toml"
     file.write_text(file.read_text().replace('by = "20mm"', 'by = "31mm"'))
