@@ -69,7 +69,7 @@ class OpenWardrobe:
         """Keep what was evaluated and read, and let go of the folder."""
         self._lanes.close()
         if self._recorded is not None:
-            with suppress(WardrobeError):  # who opens it next is told what is wrong
+            with suppress(WardrobeError, OSError):  # who opens it next is told what is wrong
                 self._loader.latest(self._recorded)
         if self._working is not None:
             self._cache.keep_looks(self._store.looks)
