@@ -8,7 +8,6 @@ from pathlib import Path
 from trueup.cli.atomic_file import require_new, write_new
 from trueup.cli.book.document import document
 from trueup.cli.book.making import leaves
-from trueup.cli.book.packing import Leaf
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.views import all_addresses
 from trueup.cli.failures import Misused
@@ -50,9 +49,12 @@ def bound(
     require_new(place, replace=replace)
     source = BookSource(reading, versions)
     addresses = tuple(all_addresses(source))
-    with closing(leaves(source, addresses, processes or cores())) as made:
-        parts = _few_enough(document(source, _told(made, len(addresses), silent=silent)))
-        return Bound(place, len(addresses), write_new(place, parts, replace=replace))
+    pages = len(addresses)
+    with waiting("pages", silent=silent) as tell:
+        made = leaves(source, addresses, processes or cores(), lambda done: tell(done, pages))
+        with closing(made):
+            parts = _few_enough(document(source, made))
+            return Bound(place, pages, write_new(place, parts, replace=replace))
 
 
 def _few_enough(parts: Iterable[str]) -> Iterator[bytes]:
@@ -66,14 +68,6 @@ def _few_enough(parts: Iterable[str]) -> Iterator[bytes]:
                 "opens; take out photos, or make a book of fewer versions with --versions."
             )
         yield written
-
-
-def _told(made: Iterable[Leaf], pages: int, *, silent: bool) -> Iterator[Leaf]:
-    """Return every page as it is made; says on a terminal how far that has come."""
-    with waiting("pages", silent=silent) as tell:
-        for done, each in enumerate(made):
-            tell(done, pages)
-            yield each
 
 
 def _file_name(wardrobe: str) -> str:

@@ -66,7 +66,8 @@ def farthest(one: Edge, other: Edge) -> Farthest:
 
 def lie_apart(one: Edge, other: Edge, by: float) -> bool:
     """Return whether a point of either line lies farther than a distance from the other line."""
-    some = shapely.points(shapely.get_coordinates(_flat(other))[::_SOME])
+    line = shapely.get_coordinates(_flat(other))
+    some = shapely.points(line[:: -(-len(line) // _SOME)])
     # Of what moved, most moved by more almost everywhere.
     if (shapely.distance(some, _flat(one)) > by).any():
         return True

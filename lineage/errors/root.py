@@ -14,9 +14,12 @@ def printable(text: object) -> str:
 
     File names and git's own messages may come from a stranger's wardrobe.
     """
+    whole = str(text)
+    if whole.isprintable():
+        return whole
     return "".join(
         character if character.isprintable() else character.encode("unicode_escape").decode()
-        for character in str(text).encode("utf-8", "backslashreplace").decode()
+        for character in whole.encode("utf-8", "backslashreplace").decode()
     )
 
 

@@ -1,6 +1,6 @@
 """The remedies of a conflict tried out: the line each would draw, the ease then, what follows."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -16,6 +16,7 @@ from trueup.cli.wording.words import worded, worded_error
 from trueup.geometry.comparing.alignment import alignment
 from trueup.geometry.comparing.comparison import Comparison, compare
 from trueup.geometry.errors import GeometryError
+from trueup.geometry.measuring.measures import measures
 from trueup.geometry.measuring.walk import Walk, walk
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.tolerance import UNCHANGED
@@ -107,11 +108,13 @@ def outcome(
     `first` are measures to be told before others. Raises what evaluating raises.
     """
     node = conflict.arose_at
-    old, new = before.draft(node), after.draft(node)
+    old = before.draft(node)
+    # What is tried is worked out for its lines and measures alone, and nothing of it is checked.
+    new = old if after is before else after.stages(node)[-1].draft
     moved = compare(old, new, alignment("centre", old, new))
     walks = (_walked(conflict, draft) for draft in (old, new))
     bands = tuple(band_words(on_bands(*walks), unit))
-    found = _effects(before.summary(node), after.summary(node), unit, tuple(first))
+    found = _effects(before.summary(node), measures(new), unit, tuple(first))
     effects = tuple(each for each in found if not (bands and each.name.endswith(_EASE)))
     return TriedOut(
         _picture(moved, number),
@@ -131,10 +134,10 @@ def _walked(conflict: ConflictRecord, draft: Draft) -> Walk | None:
 
 
 def _effects(
-    before: Summary, after: Summary, unit: Unit, first: tuple[str, ...]
+    before: Summary, becomes: Mapping[str, float], unit: Unit, first: tuple[str, ...]
 ) -> Iterator[Effect]:
     """Yield the measures that change: those to be told first, then the others by how much."""
-    was, becomes = before.chosen((), ""), after.measures
+    was = before.chosen((), "")
     changes = {
         name: becomes[name] - mm
         for name, mm in was.items()

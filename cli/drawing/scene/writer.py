@@ -26,6 +26,7 @@ from trueup.cli.drawing.scene.scene import (
     Sign,
     Words,
 )
+from trueup.geometry.kept import kept
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion, Point, unit
 
@@ -195,7 +196,7 @@ class _Writer:
         nought = self._number_form % 0.0
         return written.replace(f"-{nought}", nought)
 
-    @property
+    @kept
     def _number_form(self) -> str:
         return "%.2f" if self.scene.is_picture else "%.6f"
 

@@ -21,6 +21,8 @@ def extent(piece: Piece) -> list[Point]:
 
 def moved(shape: shapely.Geometry, motion: Motion) -> shapely.Geometry:
     """Return a shape after a rigid motion."""
+    if shape.is_empty:
+        return shape
     turn, shift = motion.rotation, motion.shift
     matrix = (turn.real, -turn.imag, turn.imag, turn.real, shift.real, shift.imag)
     return affine_transform(shape, matrix)
