@@ -6,6 +6,7 @@ import shapely
 
 from trueup.cli.drawing.piece.naming import drawn_lines
 from trueup.cli.drawing.scene.placing import places
+from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.drawing.scene.scene import Mark, Sign
 from trueup.geometry.comparing.comparison import EdgeMove
 from trueup.geometry.lines.points import Point
@@ -16,6 +17,7 @@ from trueup.lineage.files.records import ConflictRecord
 
 _KINK = "kink"
 _SIGN = 0.85  # letters high is half a sign
+_AROUND = 1.5  # half signs of room are around the middle of one
 
 
 def place_of(
@@ -56,9 +58,18 @@ def signs(
     inside = pieces[0].cloth.representative_point()
     targets = [complex(inside.x, inside.y) if place is None else place for _, place in found]
     room = shapely.box(*drawn.bounds).buffer(2.0 * size)
-    stands = places(targets, 1.5 * radius, drawn, room)
+    stands = places(targets, _AROUND * radius, drawn, room)
     for (number, place), at in zip(found, stands, strict=True):
         yield Mark(number, at, radius, place, Sign.WARNING, f"conflict.{number}")
+
+
+def with_signs(box: Rectangle, marks: Sequence[Mark]) -> Rectangle:
+    """Return a box around a piece with the room of the signs beside it."""
+    for mark in marks:
+        around = _AROUND * mark.radius
+        left, top = mark.at.real - around, mark.at.imag - around
+        box = box.joined(Rectangle(left, top, left + 2 * around, top + 2 * around))
+    return box
 
 
 def _kinked(conflict: ConflictRecord, draft: Draft) -> str | None:

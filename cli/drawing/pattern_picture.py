@@ -7,7 +7,7 @@ that a page can tell of the one that is chosen; conflicts are numbered signs.
 from collections.abc import Iterator, Sequence
 from enum import Enum
 
-from trueup.cli.drawing.conflict_place import place_of, signs
+from trueup.cli.drawing.conflict_place import place_of, signs, with_signs
 from trueup.cli.drawing.overlay import what_moved
 from trueup.cli.drawing.piece.naming import name_place, named_box
 from trueup.cli.drawing.piece.pieces import (
@@ -19,7 +19,7 @@ from trueup.cli.drawing.piece.pieces import (
     notch_lines,
 )
 from trueup.cli.drawing.scene.layout import TALL, in_rows
-from trueup.cli.drawing.scene.scene import Group, Item, Scene, Words
+from trueup.cli.drawing.scene.scene import Group, Item, Mark, Scene, Words
 from trueup.geometry.comparing.comparison import Comparison
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
@@ -59,19 +59,29 @@ def pattern_picture(
     bare = in_rows(boxes, _MARGIN, _MARGIN, _GAP)
     pen = max(bare.right, bare.bottom / TALL, _LEAST) / _ACROSS
     letters = _LETTERS * pen
-    boxes = [named_box(piece, box, letters) for piece, box in zip(draft.pieces, boxes, strict=True)]
+    marks = [_signs(piece, draft, conflicts, letters) for piece in draft.pieces]
+    boxes = [
+        with_signs(named_box(piece, box, letters), signed)
+        for piece, box, signed in zip(draft.pieces, boxes, marks, strict=True)
+    ]
     rows = in_rows(boxes, _MARGIN, _MARGIN, _GAP + letters)
-    pieces = []
-    for piece, motion in zip(draft.pieces, rows.motions, strict=True):
-        found = [
-            (number, place_of(each, draft))
-            for number, each in enumerate(conflicts, start=1)
-            if each.piece == piece.name
-        ]
-        inner = (*_piece(piece, letters, moved), *signs(found, [piece], letters))
-        pieces.append(Group(inner, piece.name, motion))
+    pieces = tuple(
+        Group((*_piece(piece, letters, moved), *signed), piece.name, motion)
+        for piece, signed, motion in zip(draft.pieces, marks, rows.motions, strict=True)
+    )
     width = max(rows.right + _MARGIN, _LEAST)
-    return Scene(width, rows.bottom + _MARGIN, title, tuple(pieces), pen)
+    return Scene(width, rows.bottom + _MARGIN, title, pieces, pen)
+
+
+def _signs(
+    piece: Piece, draft: Draft, conflicts: Sequence[ConflictRecord], letters: float
+) -> tuple[Mark, ...]:
+    found = [
+        (number, place_of(each, draft))
+        for number, each in enumerate(conflicts, start=1)
+        if each.piece == piece.name
+    ]
+    return tuple(signs(found, [piece], letters))
 
 
 def layers_of(scene: Scene) -> frozenset[PictureLayer]:

@@ -213,7 +213,7 @@ class State:
         """Return the first of them, so many at most; no node is read for the others."""
         return tuple(islice(self._waiting(), most))
 
-    @property
+    @cached_property
     def waiting(self) -> int:
         """Return how many conflicts wait for a decision; no node is read for it."""
         return sum(kin.waiting for kin in self.kin.values())

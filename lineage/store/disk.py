@@ -79,7 +79,7 @@ def _edits(
     recorded = {**listed, **listed.links}
     moving = _moving(git, head) if on_its_way == head else {}
     edits = []
-    standing = dict(files.owned(head))
+    standing = files.owned(head)
     for path in files.looks.keys() - standing.keys():  # there no more
         del files.looks[path]
     differing = {path for path, _ in recorded.items() ^ standing.items()}

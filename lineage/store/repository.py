@@ -13,6 +13,7 @@ from trueup.lineage.errors import BeyondLimits, UnknownRevision
 from trueup.lineage.limits import LARGEST_FILE
 from trueup.lineage.store import disk
 from trueup.lineage.store.disk import DiskLook, HandEdit
+from trueup.lineage.store.files.lying import Looks
 from trueup.lineage.store.files.paths import (
     FIRST_FILES,
     SETTINGS,
@@ -21,7 +22,7 @@ from trueup.lineage.store.files.paths import (
     require_writable_name,
 )
 from trueup.lineage.store.files.plain_repository import require_plain_repository
-from trueup.lineage.store.files.working_files import Looks, WorkingFiles
+from trueup.lineage.store.files.working_files import WorkingFiles
 from trueup.lineage.store.git import history, objects
 from trueup.lineage.store.git.at_hand import AtHand
 from trueup.lineage.store.git.history import Commit
@@ -88,8 +89,7 @@ class Store:
         require_plain_repository(place)
         store = cls(place)
         store.at_hand.latest = require_whole(store._git)
-        is_on_its_way = unfinished.place(store._git_dir).exists()
-        if is_on_its_way or store._files.waiting_room.exists():
+        if unfinished.place(store._git_dir).exists() or store._files.waiting_room.exists():
             store._writer.settle_unless_busy()
         return store
 
@@ -193,9 +193,10 @@ class Store:
             require_contained(path)
         left_out = [self.resolve(each) for each in beyond]
         found = history.walk(self._git, self.resolve(revision), paths, left_out, trailer)
-        return self._seen(found)
+        return self.seen(found)
 
-    def _seen(self, commits: Iterator[Commit]) -> Iterator[Commit]:
+    def seen(self, commits: Iterator[Commit]) -> Iterator[Commit]:
+        """Yield commits; from then on git is not asked again what their ids stand for."""
         for commit in commits:
             self._known.add(commit.id)
             yield commit
@@ -265,8 +266,7 @@ class Store:
 
     def last_fetched(self) -> str | None:
         """Return what git fetched last, None where it never did; raises `UnknownRevision`."""
-        there = (self._git_dir / "FETCH_HEAD").exists()
-        return self.resolve("FETCH_HEAD") if there else None
+        return self.resolve("FETCH_HEAD") if (self._git_dir / "FETCH_HEAD").exists() else None
 
     def fetched(self) -> str | None:
         """Return what git fetched last of this wardrobe and is no part of ours yet, if anything."""

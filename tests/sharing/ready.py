@@ -120,6 +120,8 @@ def _run(module: str) -> int:
         code = 0
     except SystemExit as end:
         code = end.code if isinstance(end.code, int) else int(end.code is not None)
+        if code and end.code != code:
+            print(end.code, file=sys.stderr)
     except BaseException:
         sys.excepthook(*sys.exc_info())
     threading._shutdown()

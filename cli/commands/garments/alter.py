@@ -15,9 +15,9 @@ from trueup.cli.page import said, show
 from trueup.cli.render.garments.alteration import alteration_lines
 from trueup.geometry.cloth.cut_cloth import LEAST
 from trueup.lineage.evaluation.evaluate import Evaluator
-from trueup.lineage.files.fitting import fitting_content, read_fitting
-from trueup.lineage.files.records import Role
+from trueup.lineage.files.fitting import fitting_content
 from trueup.lineage.garments.alteration import asked_of
+from trueup.lineage.garments.as_if import as_if_fitted
 from trueup.lineage.writable import WritableWardrobe
 
 
@@ -95,10 +95,6 @@ def _as_if(
     reading: "OpenToRead", garment: str, fitting: Path, on: str | None, folder: Path | None
 ) -> "Evaluator":
     """Return the evaluator of the wardrobe as a fitting would leave it."""
-    wardrobe = reading.wardrobe
-    node = on or wardrobe.state.garment(garment).pattern
-    unit, body = wardrobe.state.unit, wardrobe.evaluator.body(node)
-    read = read_fitting(str(fitting), fitting_content(fitting), unit, body)
     with WritableWardrobe.open(folder or Path()) as beside:
-        proposal = beside.propose_steps(node, read.changes, Role.CORRECTION, read.why)
-    return wardrobe.evaluator_of(wardrobe.state.with_nodes(proposal.nodes))
+        state = as_if_fitted(beside, garment, str(fitting), fitting_content(fitting), on)
+    return reading.wardrobe.evaluator_of(state)

@@ -60,7 +60,7 @@ def _chain(node: NodeRecord, taken: Sequence[Taken], unit: Unit) -> Iterator[Ren
         why = f": {anew.why}" if anew.why else ""
         yield said(f"re-measured{day} ({anew.id}), {was}{why}")
     own = [step for step in node.steps if not (taken and step.stands_in)]
-    heads = ("step", "made as", "what", "with", "why")
+    heads = ("what", "with", "made as", "why", "step")
     if taken:
         rows = [(*_row(each.step, unit), each.node) for each in taken]
         yield PlainTable((*heads, "of"), [*rows, *((*_row(step, unit), "-") for step in own)])
@@ -143,4 +143,4 @@ def _for(node: NodeRecord) -> str:
 
 def _row(step: StepRecord, unit: Unit) -> tuple[str, str, str, str, str]:
     what, made_with = kind_in_words(step.kind), amounts(step, unit)
-    return step.id, step.role.value, what, made_with or "-", step.why or "-"
+    return what, made_with or "-", step.role.value, step.why or "-", step.id

@@ -8,6 +8,7 @@ from rich.text import Text
 
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
+from trueup.cli.render.matters import line_in_words, matter
 from trueup.cli.render.table import Cell, PlainTable
 from trueup.cli.wording.words import worded
 from trueup.geometry.measuring.finding import Severity
@@ -92,7 +93,9 @@ def _of_all(node: str, found: Sequence[Standing]) -> tuple[Cell, ...]:
 def _finding(node: str, found: Standing, unit: Unit) -> Iterator[RenderableType]:
     sign, style = (".", "") if found.accepted else _SIGNS[found.severity]
     word = "accepted" if found.accepted else found.severity.value
-    yield said(f"{sign} {word} {found.code} {found.place}".rstrip(), style)
+    line = line_in_words(found.piece, found.edge)
+    what = matter(found.conflict, unit) if found.conflict else f"{found.code} at {line}"
+    yield said(f"{sign} {word}: {what}", style)
     yield Padding(said(worded(found.says, unit)), (0, 0, 0, 2))
     if found.id:
         inherited = "" if found.arose_at == node else ", inherited"

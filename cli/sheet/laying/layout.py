@@ -37,7 +37,7 @@ _AT_LEFT = 10.0
 """So much is left free at the left of several sheets, mm: a piece that grows has nowhere else."""
 
 CLEAR = 1.0
-"""The cover keeps so far from where pages are glued, mm."""
+"""The cover keeps so far from where pages are glued, mm, and as far from the edge of the first."""
 
 _UNCHANGED = shapely.Polygon()
 _STEADY = 5.0
@@ -218,9 +218,7 @@ def _on_columns(
     best = sorted(above, key=lambda tile: not shown[tile])[: len(cover)]
     told = sorted(best, key=lambda tile: tile.column)
     kept = tuple(tile for tile, names in shown.items() if names or tile in told)
-    columns = tuple(
-        complex(tile.window.left + (OVERLAP + CLEAR if tile.column > 1 else 0)) for tile in told
-    )
+    columns = tuple(complex(tile.window.left + OVERLAP + CLEAR) for tile in told)
     return Layout(paper, width, packing.height, laid, kept, columns)
 
 

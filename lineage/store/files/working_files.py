@@ -3,25 +3,23 @@
 A symbolic link, a device or a folder where a file should stand is refused, never followed.
 """
 
-import errno
 import hashlib
 import io
 import os
 import stat
 import time
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
 
 from msgspec import Struct
 
 from trueup.lineage.errors import CannotWrite, FileTooLarge, NoSuchFile, UnsafePath
-from trueup.lineage.limits import LARGEST_FILE, LONGEST_PATH
+from trueup.lineage.limits import LARGEST_FILE
 from trueup.lineage.store.files.exchange import exchange
+from trueup.lineage.store.files.lying import Looks, look_of, lying
 from trueup.lineage.store.files.paths import (
-    FOLDERS,
     OWN_FOLDER,
-    SETTINGS,
     require_contained,
 )
 
@@ -29,12 +27,6 @@ _CHUNK = 2**20  # bytes
 
 _SETTLED = 3 * 10**9
 """Nanoseconds after which a file that is written again tells another time than before."""
-
-_Look = tuple[int, int, int, int]
-"""Inode, size and the times of a file: what git, too, knows a changed one by."""
-
-Looks = dict[str, tuple[_Look, str]]
-"""How files looked, by their paths, when they were read last, and the ids of what they held."""
 
 
 class FileChange(Struct, frozen=True):
@@ -102,7 +94,7 @@ class WorkingFiles:
         """
         try:
             known = self.looks.get(path)
-            if known and known[0] == _look(self._plain(path)) and len(known[1]) == len(like):
+            if known and known[0] == look_of(self._plain(path)) and len(known[1]) == len(like):
                 return known[1]
             with self._opened(path) as file:
                 status = os.fstat(file.fileno())
@@ -117,7 +109,7 @@ class WorkingFiles:
             return None
         # One written a moment ago could be written once more and tell the same time.
         if max(status.st_mtime_ns, status.st_ctime_ns) < time.time_ns() - _SETTLED:
-            self.looks[path] = _look(status), found
+            self.looks[path] = look_of(status), found
         return found
 
     def size(self, path: str) -> int | None:
@@ -141,54 +133,9 @@ class WorkingFiles:
         except UnsafePath:
             return ""
 
-    def owned(self, like: str) -> Iterator[tuple[str, str | None]]:
-        """Yield the path of every file on disk that belongs to the wardrobe.
-
-        With it goes the id of its content, in the kind of hash that `like` is written in, where it
-        looks as when it was read; else None. What stands in the place of a folder, may not be
-        looked into, or lies deeper than a path can say, holds none.
-        """
-        if os.path.lexists(self.folder / SETTINGS):
-            yield SETTINGS, None
-        waiting = [name for name in FOLDERS if self._is_folder(name)]
-        while waiting:
-            folder = waiting.pop()
-            if len(folder.encode(errors="surrogateescape")) > LONGEST_PATH:
-                continue
-            for entry in self._entries(folder):
-                name = entry.name
-                if name.startswith(".") or name.endswith("~"):  # as `is_owned` has it
-                    continue
-                path = f"{folder}/{name}"
-                if entry.is_dir(follow_symlinks=False):
-                    waiting.append(path)
-                else:
-                    yield path, self._known_id(path, entry, like)
-
-    def _known_id(self, path: str, entry: os.DirEntry[str], like: str) -> str | None:
-        known = self.looks.get(path)
-        if known is None or len(known[1]) != len(like):
-            return None
-        try:
-            status = entry.stat(follow_symlinks=False)
-        except OSError:
-            return None
-        return known[1] if known[0] == _look(status) and stat.S_ISREG(status.st_mode) else None
-
-    def _is_folder(self, name: str) -> bool:
-        place = self.folder / name
-        return os.path.lexists(place) and stat.S_ISDIR(os.lstat(place).st_mode)
-
-    def _entries(self, folder: str) -> list[os.DirEntry[str]]:
-        try:
-            with os.scandir(self.folder / folder) as entries:
-                return list(entries)
-        except PermissionError:
-            return []
-        except OSError as error:
-            if error.errno == errno.ENAMETOOLONG:
-                return []
-            raise
+    def owned(self, like: str) -> dict[str, str | None]:
+        """Return every file on disk that belongs to the wardrobe; see `lying`."""
+        return lying(self.folder, self.looks, like)
 
     def require_replaceable(self, paths: Iterable[str]) -> None:
         """Refuse early what would only fail after the step is recorded.
@@ -314,7 +261,3 @@ class WorkingFiles:
         if not stat.S_ISREG(status.st_mode):
             raise UnsafePath(path, "it is not a plain file")
         return status
-
-
-def _look(status: os.stat_result) -> _Look:
-    return status.st_ino, status.st_size, status.st_mtime_ns, status.st_ctime_ns

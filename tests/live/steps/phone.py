@@ -3,6 +3,7 @@
 import asyncio
 import json
 from collections.abc import Mapping
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -45,7 +46,9 @@ class Phone:
         }  # fmt: skip
         changed = {name.replace("_", "-"): value for name, value in other.items()}
         headers = {**own, **changed}
-        return asyncio.run(self._ask(method, path, body, headers))
+        # In a thread of its own: in that of the tests a browser may be driven, which is a loop.
+        with ThreadPoolExecutor(1) as apart:
+            return apart.submit(asyncio.run, self._ask(method, path, body, headers)).result()
 
     def send(self, **told: Any) -> Any:
         return self.ask("POST", "/note", json.dumps({**NOTE, **told}).encode())

@@ -18,11 +18,9 @@ from trueup.cli.options.garment_words import narrowest_allowance
 from trueup.cli.pictures.cloth import alteration_pictures
 from trueup.cli.render.garments.alteration import alteration_lines
 from trueup.geometry.cloth.cut_cloth import LEAST
-from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files import graph
-from trueup.lineage.files.fitting import read_fitting
-from trueup.lineage.files.records import Role
 from trueup.lineage.garments.alteration import asked_of
+from trueup.lineage.garments.as_if import as_if_fitted
 from trueup.lineage.limits import LARGEST_FITTING
 
 FITTING = "the fitting"
@@ -64,7 +62,11 @@ def tell_alteration(desk: Desk, told: AskedAlteration) -> Iterator[Line]:
     unit = desk.source.unit
     least = narrowest_allowance(told.least, unit) if told.least else LEAST
     is_preview = bool(told.fitting)
-    after = _as_if(desk, told) if is_preview else None
+    after = None
+    if is_preview:
+        content = told.fitting.encode()
+        state = as_if_fitted(desk.wardrobe, told.garment, FITTING, content, told.on or None)
+        after = desk.wardrobe.evaluator_of(state)
     asked = asked_of(desk.wardrobe, told.garment, least, after)
     found = asked.answer()
     drawn = alteration_pictures(asked, found, unit, is_preview=is_preview)
@@ -78,13 +80,3 @@ def tell_alteration(desk: Desk, told: AskedAlteration) -> Iterator[Line]:
         "html": f"{picture}\n{html_lines(lines, desk.source.addresses)}",
         "command": desk.commands.line(*words),
     }
-
-
-def _as_if(desk: Desk, told: AskedAlteration) -> Evaluator:
-    """Return the evaluator of the wardrobe as the fitting would leave it."""
-    wardrobe = desk.wardrobe
-    node = told.on or wardrobe.state.garment(told.garment).pattern
-    body = wardrobe.evaluator.body(node)
-    read = read_fitting(FITTING, told.fitting.encode(), wardrobe.state.unit, body)
-    proposal = wardrobe.propose_steps(node, read.changes, Role.CORRECTION, read.why)
-    return wardrobe.evaluator_of(wardrobe.state.with_nodes(proposal.nodes))

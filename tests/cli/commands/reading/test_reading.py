@@ -50,7 +50,7 @@ def test_an_earlier_version_is_read_as_it_was(corrected: Any) -> None:
 def test_check_names_the_conflict_and_where_it_settles(corrected: Any) -> None:
     answer = corrected("check", "blouse")
     assert answer.code == 1
-    assert "! error seam sleeve.cap" in answer.out
+    assert "! error: the front part of the sleeve cap holds 1.9 cm too little" in answer.out
     assert "at easy, inherited" in answer.out
     assert "conflicts easy" in answer.out.splitlines()[-1]
 

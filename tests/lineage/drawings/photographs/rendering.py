@@ -199,8 +199,9 @@ def _grained(picture: Picture, table: Table) -> None:
     streaks = random.standard_normal((high // 25, 4), np.float32)
     grain = table.grain * 0.7 * cv2.resize(spots, (wide, high))
     grain += table.grain * 0.7 * cv2.resize(streaks, (wide, high))
-    bare = (picture == np.array(table.colour, np.uint8)).all(axis=2)
-    picture[bare] = np.clip(np.round(picture[bare] + grain[bare][:, None]), 0, 255)
+    bare = cv2.inRange(picture, table.colour, table.colour)
+    grained = [cv2.add(grain, float(each), dtype=cv2.CV_8U) for each in table.colour]
+    cv2.copyTo(cv2.merge(grained), bare, picture)
 
 
 def where(scene: Scene, u: Picture, v: Picture) -> Picture:
