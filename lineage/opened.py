@@ -13,7 +13,6 @@ from trueup.lineage.errors import BadInput, NoSuchFile, WardrobeError
 from trueup.lineage.evaluation.cache import FileCache
 from trueup.lineage.evaluation.evaluate import Evaluator, Progress
 from trueup.lineage.evaluation.lanes import Lanes, Processes
-from trueup.lineage.files.kept.past import KeptPast
 from trueup.lineage.files.records import ConflictRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.hand_edits.looking import HandEdits, look
@@ -243,21 +242,7 @@ class OpenWardrobe:
         Raises UnknownRevision.
         """
         last = self._working.head if self._working and until == "HEAD" else until
-        if paths and not beyond and not trailer:
-            return self._past(self._store.resolve(last), paths)
         return self._store.log(last, paths, beyond, trailer)
-
-    def _past(self, until: str, paths: Sequence[str]) -> Iterator[Commit]:
-        """Yield the steps up to a version that touched some files; which they were is kept."""
-        kept, oldest = self._cache.past(paths), self._store.at_hand.cut_off_at()
-        if kept is not None and (kept.until, kept.oldest) == (until, oldest):
-            yield from self._store.seen(self._store.at_hand.those(kept.steps))
-            return
-        steps = []
-        for commit in self._store.log(until, paths):
-            steps.append(commit.id)
-            yield commit
-        self._cache.keep_past(paths, KeptPast(until, oldest, tuple(steps)))
 
     def resolve(self, revision: str) -> str:
         """Return the full id of the version a maker names; raises UnknownRevision."""

@@ -89,7 +89,8 @@ class Store:
         require_plain_repository(place)
         store = cls(place)
         store.at_hand.latest = require_whole(store._git)
-        if unfinished.place(store._git_dir).exists() or store._files.waiting_room.exists():
+        is_on_its_way = unfinished.place(store._git_dir).exists()
+        if is_on_its_way or store._files.waiting_room.exists():
             store._writer.settle_unless_busy()
         return store
 
@@ -193,10 +194,9 @@ class Store:
             require_contained(path)
         left_out = [self.resolve(each) for each in beyond]
         found = history.walk(self._git, self.resolve(revision), paths, left_out, trailer)
-        return self.seen(found)
+        return self._seen(found)
 
-    def seen(self, commits: Iterator[Commit]) -> Iterator[Commit]:
-        """Yield commits; from then on git is not asked again what their ids stand for."""
+    def _seen(self, commits: Iterator[Commit]) -> Iterator[Commit]:
         for commit in commits:
             self._known.add(commit.id)
             yield commit

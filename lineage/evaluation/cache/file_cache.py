@@ -1,6 +1,6 @@
 """The cache of one wardrobe: summaries, drafts and files that were read, as rows of one file."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,7 +13,6 @@ from trueup.lineage.evaluation.cache.program import program_here
 from trueup.lineage.evaluation.cache.sealed_rows import Row, SealedRows, key_from
 from trueup.lineage.evaluation.plain import read_draft, read_summary, to_bytes
 from trueup.lineage.evaluation.summary import Summary
-from trueup.lineage.files.kept.past import KeptPast
 from trueup.lineage.files.kept.wardrobe import KeptWardrobe
 from trueup.lineage.files.records import NodeRecord
 from trueup.lineage.store.files.lying import Looks
@@ -26,7 +25,6 @@ DRAFT = "draft"
 NODE = "node"
 LOOKS = "looks"
 WARDROBE = "wardrobe"
-PAST = "past"
 
 _MOST_WAITING = 8_000_000
 """Bytes that wait to be written: ten thousand patterns would fill the memory."""
@@ -118,18 +116,6 @@ class FileCache:
         content = to_bytes(wardrobe)
         if msgspec.msgpack.decode(content, type=KeptWardrobe) == wardrobe:
             self._keep(WARDROBE, "", content)
-
-    def past(self, paths: Sequence[str]) -> KeptPast | None:
-        """Return which steps touched some files when that was asked last, None where it is lost."""
-        content = self._content(PAST, "\0".join(paths))
-        with suppress(msgspec.MsgspecError):
-            return msgspec.msgpack.decode(content, type=KeptPast) if content else None
-        return None
-
-    def keep_past(self, paths: Sequence[str], past: KeptPast) -> None:
-        """Keep which steps touched some files, in the place of what was kept of these."""
-        with suppress(UnicodeEncodeError):  # a name that is no text
-            self._keep(PAST, "\0".join(paths), to_bytes(past))
 
     def looks(self) -> Looks:
         """Return how the working files looked when they were read last, none where that is lost."""

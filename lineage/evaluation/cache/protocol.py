@@ -1,10 +1,9 @@
 """What the rest of the program asks of a cache, and the cache that keeps nothing."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Protocol
 
 from trueup.lineage.evaluation.summary import Summary
-from trueup.lineage.files.kept.past import KeptPast
 from trueup.lineage.files.kept.wardrobe import KeptWardrobe
 from trueup.lineage.files.records import NodeRecord
 from trueup.lineage.store.files.lying import Looks
@@ -36,12 +35,6 @@ class Cache(Protocol):
 
     def keep_wardrobe(self, wardrobe: KeptWardrobe) -> None:
         """Keep the wardrobe as it was read."""
-
-    def past(self, paths: Sequence[str]) -> KeptPast | None:
-        """Return which steps touched some files when that was asked last, None where it is lost."""
-
-    def keep_past(self, paths: Sequence[str], past: KeptPast) -> None:
-        """Keep which steps touched some files."""
 
     def looks(self) -> Looks:
         """Return how the working files looked when they were read last."""
@@ -76,13 +69,6 @@ class NoCache:
         return None
 
     def keep_wardrobe(self, wardrobe: KeptWardrobe) -> None:
-        """Keep nothing."""
-
-    def past(self, paths: Sequence[str]) -> KeptPast | None:  # noqa: ARG002
-        """Return None."""
-        return None
-
-    def keep_past(self, paths: Sequence[str], past: KeptPast) -> None:
         """Keep nothing."""
 
     def looks(self) -> Looks:

@@ -3,13 +3,12 @@
 A commit names its files and an id its content for good, so nothing kept here is ever out of date.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 
 from msgspec import Struct
 
 from trueup.lineage.store.files.working_files import blob_id
-from trueup.lineage.store.git import history, objects
-from trueup.lineage.store.git.history import Commit
+from trueup.lineage.store.git import objects
 from trueup.lineage.store.git.quiet_git import QuietGit
 
 _LISTINGS = 4
@@ -54,14 +53,6 @@ class AtHand:
         """
         if self.latest is not None and self.latest.tree == tree:
             self._keep(self.latest.head, objects.Listing.of(files, special))
-
-    def cut_off_at(self) -> frozenset[str]:
-        """Return the commits whose parents were left out of this copy."""
-        return history.cut_off_at(self._git)
-
-    def those(self, commits: Sequence[str]) -> Iterator[Commit]:
-        """Yield commits by their ids; raises as `history.walk` does."""
-        return history.those(self._git, commits)
 
     def contents(self, blob_ids: Iterable[str], at_most: int) -> dict[str, bytes]:
         """Return the content behind each id; as `objects.read_blobs`, and raises what it does."""

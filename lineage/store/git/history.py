@@ -84,37 +84,25 @@ def walk(
     the commits `beyond`, and all before them, are left out; with `trailer`, those that have no line
     beginning with that key. Raises `Damaged`, `BeyondLimits`.
     """
-    oldest = cut_off_at(git)
     order = ("--date-order", "--full-history", *([f"--grep=^{trailer}: "] if trailer else ()))
     left_out = [f"^{each}" for each in beyond]
+    total = 0
+    oldest = _cut_off_at(git)
     # Two gits in a row, and not one that prints messages: that would hold all of them in memory.
     with (
         git.reading("rev-list", *order, commit, *left_out, "--", *paths) as ids,
         git.reading("cat-file", "--batch", "--buffer", feed=ids) as output,
     ):
-        yield from _told(git, output, oldest)
+        for found, content in _contents(git, output):
+            total += len(content)
+            if total > LARGEST_HISTORY:
+                reason = f"its messages are more than {LARGEST_HISTORY // 1_000_000} MB long"
+                raise BeyondLimits(str(git.git_dir), reason)
+            told = _commit(git, found, content)
+            yield replace(told, parents=()) if found in oldest else told
 
 
-def those(git: QuietGit, commits: Sequence[str]) -> Iterator[Commit]:
-    """Yield commits by their ids, read as far as they are asked for; raises as `walk` does."""
-    if commits:
-        asked = "".join(f"{each}\n" for each in commits).encode()
-        with git.reading("cat-file", "--batch", "--buffer", feed=asked) as output:
-            yield from _told(git, output, cut_off_at(git))
-
-
-def _told(git: QuietGit, output: IO[bytes], oldest: frozenset[str]) -> Iterator[Commit]:
-    total = 0
-    for found, content in _contents(git, output):
-        total += len(content)
-        if total > LARGEST_HISTORY:
-            reason = f"its messages are more than {LARGEST_HISTORY // 1_000_000} MB long"
-            raise BeyondLimits(str(git.git_dir), reason)
-        told = _commit(git, found, content)
-        yield replace(told, parents=()) if found in oldest else told
-
-
-def cut_off_at(git: QuietGit) -> frozenset[str]:
+def _cut_off_at(git: QuietGit) -> frozenset[str]:
     """Return the commits whose parents were left out of this copy, as a shallow clone says."""
     try:
         text = read_plain(git.git_dir / "shallow", LARGEST_RECORD, follow=False)
