@@ -52,8 +52,7 @@ def test_its_history_lists_what_was_changed_of_its_style_since_and_nothing_else(
     out = followed.made("history", "adas").out
     chain, done = out.split("What was done")
     row = next(line for line in chain.splitlines() if "widen the neck" in line)
-    assert row.split()[0] == followed.step_of("blouse", -2)
-    assert row.endswith("it sat too close  blouse")
+    assert row.endswith(f"it sat too close  {followed.step_of('blouse', -2)}  blouse")
     assert done.count("Style blouse") == 1
     assert "it sat too close" in done
 
@@ -75,7 +74,7 @@ def test_a_step_left_out_or_stood_in_for_is_not_told_twice(followed: Any) -> Non
     widen = followed.step_of("blouse", -2)
     followed.made("amend", "adas", widen, "--by", "6mm")
     chain = followed.made("history", "adas").out.split("What was done")[0]
-    (row,) = [line for line in chain.splitlines() if line.startswith(widen)]
+    (row,) = [line for line in chain.splitlines() if widen in line]
     assert "by 0.6 cm" in row
     followed.made("amend", "blouse", widen, "--by", "15mm")
     document = followed.made("history", "adas", "--json").document

@@ -52,7 +52,7 @@ def test_what_a_style_leaves_uneven_is_found_by_an_id_and_accepted(longer: Any) 
     assert longer("conflicts").code == 0
     longer.made("decide", name, "accept", "--why", VENT)
     answer = longer.made("check", "blouse")
-    assert ". accepted seam" in answer.out
+    assert ". accepted: the back side seam is 1.2 cm longer than the front side seam" in answer.out
     assert VENT in answer.out
     assert "true: nothing is open (1 accepted)" in answer.out
     (record,) = recorded(longer, "blouse")

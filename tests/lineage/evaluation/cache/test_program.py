@@ -26,7 +26,6 @@ ROOT = Path(__file__).parents[4]
 
 WITHOUT_A_SAY = {
     "filelock",  # who may write when
-    "setuptools",  # a hook that it puts into every Python it is installed in
     "typing-extensions",  # names for types
 }
 """Distributions that evaluation loads and that compute nothing."""
@@ -36,11 +35,15 @@ WITHOUT_A_SAY = {
 def loaded() -> dict[str, str]:
     """The modules that reading and evaluating load, with the file of each."""
     lines = (
-        "import sys, trueup.geometry.changes, trueup.geometry.drafting\n"
+        "import sys\n"
+        "at_the_start = {*sys.modules}\n"  # a Python may have hooks that load what it likes
+        "import trueup.geometry.changes, trueup.geometry.drafting\n"
         "import trueup.lineage.evaluation.evaluate, trueup.lineage.loading\n"
         "import trueup.lineage.evaluation.ahead, trueup.lineage.evaluation.starting\n"
-        "for name, module in sorted(sys.modules.items()):\n"
-        "    print(name, getattr(module, '__file__', None) or '-')"
+        "from trueup.lineage.files.reading import read_settings\n"
+        "read_settings('wardrobe.toml', b'format = 1\\nname = \"a\"\\nunit = \"mm\"\\n')\n"
+        "for name in sorted(sys.modules.keys() - at_the_start):\n"
+        "    print(name, getattr(sys.modules[name], '__file__', None) or '-')"
     )
     done = subprocess.run(
         [sys.executable, "-c", lines],
