@@ -18,7 +18,8 @@ from trueup.cli.drawing.piece.pieces import (
     inner_lines,
     notch_lines,
 )
-from trueup.cli.drawing.scene.layout import TALL, in_rows
+from trueup.cli.drawing.scene.layout import TALL, Row, in_rows
+from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.cli.drawing.scene.scene import Group, Item, Mark, Scene, Words
 from trueup.geometry.comparing.comparison import Comparison
 from trueup.geometry.pieces.draft import Draft
@@ -29,7 +30,8 @@ from trueup.lineage.files.records import ConflictRecord
 _MARGIN = 8.0
 _GAP = 16.0
 _ACROSS = 620.0  # pixels wide is the column of a page; on a phone it is not much more than half
-_LETTERS = 19.2  # pixels high there, so that they are still 11 on a phone
+_LETTERS = 20.9  # pixels high there, so that they are still 11 on a narrow phone
+_FITTINGS = 2
 _LEAST = 200.0  # mm across, so that no small piece is drawn in thin lines
 
 
@@ -56,21 +58,36 @@ def pattern_picture(
     """
     draft = as_cut(draft)
     boxes = [cut_box(piece) for piece in draft.pieces]
-    bare = in_rows(boxes, _MARGIN, _MARGIN, _GAP)
-    pen = max(bare.right, bare.bottom / TALL, _LEAST) / _ACROSS
-    letters = _LETTERS * pen
-    marks = [_signs(piece, draft, conflicts, letters) for piece in draft.pieces]
-    boxes = [
-        with_signs(named_box(piece, box, letters), signed)
-        for piece, box, signed in zip(draft.pieces, boxes, marks, strict=True)
-    ]
-    rows = in_rows(boxes, _MARGIN, _MARGIN, _GAP + letters)
+    pen = _pen(in_rows(boxes, _MARGIN, _MARGIN, _GAP))
+    marks, rows = _placed(draft, boxes, conflicts, pen)
+    # Signs take room, and letters are to be as large beside them; larger ones take some more.
+    for _ in range(_FITTINGS if any(marks) else 0):
+        pen = max(pen, _pen(rows))
+        marks, rows = _placed(draft, boxes, conflicts, pen)
     pieces = tuple(
-        Group((*_piece(piece, letters, moved), *signed), piece.name, motion)
+        Group((*_piece(piece, _LETTERS * pen, moved), *signed), piece.name, motion)
         for piece, signed, motion in zip(draft.pieces, marks, rows.motions, strict=True)
     )
     width = max(rows.right + _MARGIN, _LEAST)
     return Scene(width, rows.bottom + _MARGIN, title, pieces, pen)
+
+
+def _pen(rows: Row) -> float:
+    """Return how many mm a pixel is where pieces in rows are seen whole."""
+    return max(rows.right, rows.bottom / TALL, _LEAST) / _ACROSS
+
+
+def _placed(
+    draft: Draft, boxes: Sequence[Rectangle], conflicts: Sequence[ConflictRecord], pen: float
+) -> tuple[list[tuple[Mark, ...]], Row]:
+    """Return the signs beside each piece, and where the pieces lie with these and their names."""
+    letters = _LETTERS * pen
+    marks = [_signs(piece, draft, conflicts, letters) for piece in draft.pieces]
+    rooms = [
+        with_signs(named_box(piece, box, letters), signed)
+        for piece, box, signed in zip(draft.pieces, boxes, marks, strict=True)
+    ]
+    return marks, in_rows(rooms, _MARGIN, _MARGIN, _GAP + letters)
 
 
 def _signs(
