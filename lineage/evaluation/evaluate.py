@@ -81,6 +81,7 @@ class Evaluator(Chains):
                 if self.progress is not None:
                     self.progress(done, len(names))
                 if name in self._early:
+                    self._early.remove(name)
                     self.ran.append(name)
                 yield name
 

@@ -105,6 +105,15 @@ def test_what_is_evaluated_is_told_in_the_same_order(lanes: AtOnce):
     assert with_lanes.ran == without.ran
 
 
+def test_what_is_announced_again_is_not_told_to_have_run_again(lanes: AtOnce):
+    evaluator = Evaluator(a_tree(), lanes=lanes)
+    for _ in range(2):
+        for name in evaluator.announced(evaluator.state.in_order):
+            evaluator.summary(name)
+    assert lanes.started
+    assert len(evaluator.ran) == len({*evaluator.ran})
+
+
 def test_all_below_a_block_known_before_is_left_to_workers_once_they_are_timed(
     lanes: AtOnce, monkeypatch: pytest.MonkeyPatch
 ):
