@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from trueup.cli.drawing.scene.rectangle import Rectangle
-from trueup.cli.sheet.ink.blocks import Block, Column, flowed, parted
+from trueup.cli.sheet.ink.blocks import Block, flowed, parted
 from trueup.cli.sheet.laying.layout import CLEAR, GAP, Layout, ToPrint, lay_out
 from trueup.cli.sheet.laying.paper import Paper
 from trueup.cli.sheet.laying.sheets import Sheets
@@ -29,7 +29,7 @@ class Covered:
     """Pieces over pages, and the columns of the cover: among them, or `apart` on pages before."""
 
     layout: Layout
-    columns: tuple[Column, ...]
+    columns: tuple[Block, ...]
     apart: bool
 
     @property

@@ -8,7 +8,7 @@ from trueup.cli.sheet.cover import WIDTH, cover_blocks
 from trueup.cli.sheet.covering import Covered, column_width, covered_with
 from trueup.cli.sheet.facts import Facts
 from trueup.cli.sheet.footer import footer
-from trueup.cli.sheet.ink.blocks import NOTHING, Block, Column, flowed
+from trueup.cli.sheet.ink.blocks import NOTHING, Block, flowed
 from trueup.cli.sheet.ink.canvas import Pages
 from trueup.cli.sheet.ink.drawn import Drawing, InkPen, InkWords, Stroke, rectangle
 from trueup.cli.sheet.laying.drawn_on import drawn_on
@@ -155,7 +155,7 @@ def pages_of(
     )
 
 
-def _in_place(columns: Sequence[Column], layout: Layout) -> Drawing:
+def _in_place(columns: Sequence[Block], layout: Layout) -> Drawing:
     drawn = Drawing()
     for column, place in zip(columns, layout.columns, strict=False):
         drawn += column.drawing.moved(Motion(shift=place))

@@ -1,5 +1,7 @@
 """A small picture of how the pages lie beside each other, with the pieces on them. In mm."""
 
+from functools import partial
+
 from trueup.cli.sheet.ink.blocks import Block
 from trueup.cli.sheet.ink.drawn import Drawing, InkPen, Stroke, centred, rectangle
 from trueup.cli.sheet.laying.sheets import Sheets
@@ -31,6 +33,11 @@ def page_map(sheets: Sheets, width: float) -> Block:
     narrowest = min((window.width for window in windows), default=1.0)
     high = max(HIGH, min(HIGHEST, LEGIBLE / (_NUMBER * narrowest) * bottom))
     scale = min(width / right, high / bottom)
+    return Block(bottom * scale + 4.0 + BESIDE, partial(_drawn, sheets, scale))
+
+
+def _drawn(sheets: Sheets, scale: float) -> Drawing:
+    windows = [tile.window for tile in sheets.layout.tiles]
     strokes = [
         rectangle(
             window.left * scale,
@@ -45,7 +52,7 @@ def page_map(sheets: Sheets, width: float) -> Block:
         outline = laid.cut.simplify(1.0).exterior.coords
         points = tuple(complex(x, y) * scale + 1j * _DOWN for x, y in outline)
         strokes.append(Stroke(points, InkPen.MATCH))
-    size = min(4.0, _NUMBER * scale * narrowest)
+    size = min(4.0, _NUMBER * scale * min((window.width for window in windows), default=1.0))
     words = tuple(
         centred(
             str(sheets.page_of(tile)),
@@ -58,7 +65,7 @@ def page_map(sheets: Sheets, width: float) -> Block:
         for tile in sheets.layout.tiles
     )
     drawn = Drawing(tuple(strokes), words).moved(Motion(shift=complex(BESIDE, BESIDE)))
-    return Block(bottom * scale + 4.0 + BESIDE, drawn + _called(sheets, scale))
+    return drawn + _called(sheets, scale)
 
 
 def _called(sheets: Sheets, scale: float) -> Drawing:

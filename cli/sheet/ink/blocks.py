@@ -1,11 +1,13 @@
 """Blocks of a text column, flowed into columns of a height. Lengths in mm, y down."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import accumulate
 
 from trueup.cli.sheet.ink.drawn import Drawing, InkWords, joined
 from trueup.cli.sheet.ink.letters import width_of, wrapped
+from trueup.geometry.kept import kept
 from trueup.geometry.lines.points import Motion
 
 LETTERS = 3.2
@@ -20,20 +22,20 @@ NOTHING = Drawing()
 
 @dataclass(frozen=True)
 class Block:
-    """What stays together on a column: a drawing from nought down to a height."""
+    """What stays together on a column: a drawing from nought down to a height.
+
+    `drawn` may be what draws it: who only asks how much room it takes up need not wait for that.
+    """
 
     height: float
-    drawing: Drawing = NOTHING
+    drawn: Drawing | Callable[[], Drawing] = NOTHING
     is_heading: bool = False
     """A heading is not left alone at the end of a column."""
 
-
-@dataclass(frozen=True)
-class Column:
-    """Blocks below each other, as one drawing, and how much of the height they use."""
-
-    drawing: Drawing
-    height: float
+    @kept
+    def drawing(self) -> Drawing:
+        """Return the drawing."""
+        return self.drawn() if callable(self.drawn) else self.drawn
 
 
 def gap(height: float) -> Block:
@@ -97,17 +99,20 @@ def _narrowed(wide: Sequence[float], room: float) -> list[float]:
 
 
 def together(blocks: Iterable[Block]) -> Block:
-    """Return blocks as one, which no column parts."""
-    height, placed = 0.0, []
-    for block in blocks:
-        placed.append(block.drawing.moved(Motion(shift=1j * height)))
-        height += block.height
-    return Block(height, joined(placed))
+    """Return blocks below each other as one, which no column parts."""
+    every = tuple(blocks)
+    tops = tuple(accumulate((block.height for block in every), initial=0.0))
+
+    def drawn() -> Drawing:
+        placed = zip(every, tops, strict=False)
+        return joined(block.drawing.moved(Motion(shift=1j * top)) for block, top in placed)
+
+    return Block(tops[-1], drawn)
 
 
-def flowed(blocks: Iterable[Block], height: float) -> list[Column]:
+def flowed(blocks: Iterable[Block], height: float) -> list[Block]:
     """Return blocks below each other in columns of a height."""
-    return [_column(each) for each in parted(blocks, height)]
+    return [together(each) for each in parted(blocks, height)]
 
 
 def parted(blocks: Iterable[Block], height: float) -> list[list[Block]]:
@@ -125,7 +130,3 @@ def parted(blocks: Iterable[Block], height: float) -> list[list[Block]]:
         used += block.height
     return columns
 
-
-def _column(blocks: Sequence[Block]) -> Column:
-    whole = together(blocks)
-    return Column(whole.drawing, whole.height)
