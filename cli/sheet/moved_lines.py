@@ -1,7 +1,9 @@
 """The lines of a piece that are not where they were, the old and the new. Lengths in mm."""
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from itertools import chain
 
+import numpy as np
 import shapely
 from shapely.geometry import LineString, MultiLineString
 
@@ -37,11 +39,14 @@ def moved_lines(
 Lines = Mapping[InkPen | SizePen, MultiLineString]
 
 
-def _by_pen(strokes: Iterable[Stroke]) -> Lines:
-    found: dict[InkPen | SizePen, list[list[tuple[float, float]]]] = {}
-    for stroke in strokes:
-        found.setdefault(stroke.pen, []).append([(p.real, p.imag) for p in stroke.points])
-    return {pen: MultiLineString(lines) for pen, lines in found.items()}
+def _by_pen(strokes: Sequence[Stroke]) -> Lines:
+    points = np.fromiter(chain.from_iterable(stroke.points for stroke in strokes), complex)
+    whose = np.repeat(np.arange(len(strokes)), [len(stroke.points) for stroke in strokes])
+    lines = shapely.linestrings(points.real, points.imag, indices=whose)
+    places: dict[InkPen | SizePen, list[int]] = {}
+    for place, stroke in enumerate(strokes):
+        places.setdefault(stroke.pen, []).append(place)
+    return {pen: shapely.multilinestrings(lines[drawn]) for pen, drawn in places.items()}
 
 
 def _away(lines: Lines, others: Lines) -> Iterator[Stroke]:

@@ -191,8 +191,7 @@ def _over_sheets(printed: Sequence[ToPrint], paper: Paper, cover: Sequence[Recta
     for count in range(max(first, len(cover)), max(min(last, _MOST_COLUMNS), len(cover)) + 1):
         # Above all pieces, the cover can stand on those sheets that show one below it.
         for beneath in (len(cover), count) if len(cover) not in (0, count) else (len(cover),):
-            layout = _on_columns(printed, paper, cover, count, beneath)
-            bare = sum(not layout.shown_on(tile) for tile in layout.tiles)
+            bare, layout = _on_columns(printed, paper, cover, count, beneath)
             found.append((bare, len(layout.tiles), layout))
     return min(found, key=lambda each: each[:2])[2]
 
@@ -203,8 +202,11 @@ def _on_columns(
     cover: Sequence[Rectangle],
     count: int,
     beneath: int,
-) -> Layout:
-    """Return the layout on so many columns of sheets, no piece above the cover on some of them."""
+) -> tuple[int, Layout]:
+    """Return the layout on so many columns of sheets, no piece above the cover on some of them.
+
+    With it comes how many of its sheets show nothing of a piece.
+    """
     sheet, boxes = paper.window, [each.steady_box for each in printed]
     pitch = sheet.width - OVERLAP
     if cover:
@@ -219,7 +221,8 @@ def _on_columns(
     told = sorted(best, key=lambda tile: tile.column)
     kept = tuple(tile for tile, names in shown.items() if names or tile in told)
     columns = tuple(complex(tile.window.left + OVERLAP + CLEAR) for tile in told)
-    return Layout(paper, width, packing.height, laid, kept, columns)
+    bare = sum(not shown[tile] for tile in kept)
+    return bare, Layout(paper, width, packing.height, laid, kept, columns)
 
 
 def showing(tiles: Sequence[Tile], pieces: Sequence[Laid]) -> dict[Tile, tuple[str, ...]]:
@@ -228,9 +231,11 @@ def showing(tiles: Sequence[Tile], pieces: Sequence[Laid]) -> dict[Tile, tuple[s
     windows = shapely.box(*sides.T) if len(sides) else np.array([])
     found: list[list[str]] = [[] for _ in tiles]
     for laid in pieces:
+        on = np.zeros(len(tiles), bool)
         for shape in (laid.cut, laid.changed):
-            shapely.prepare(shape)
-        on = shapely.intersects(laid.cut, windows) | shapely.intersects(laid.changed, windows)
+            if not shape.is_empty:
+                shapely.prepare(shape)
+                on |= shapely.intersects(shape, windows)
         for index in np.flatnonzero(on):
             found[index].append(laid.piece.name)
     return {tile: tuple(names) for tile, names in zip(tiles, found, strict=True)}
