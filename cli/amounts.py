@@ -86,10 +86,16 @@ def difference(before: float, after: float, unit: Unit) -> str:
 
 
 def before_and_after(before: float | None, after: float | None, unit: Unit) -> str:
-    """Return a measure before and after, and the change with its sign."""
+    """Return a measure before and after, and the change with its sign; once where both are alike.
+
+    >>> before_and_after(115.9, 115.91, Unit.MILLIMETRE)
+    '115.9 mm, as before'
+    """
     both = f"{length(before, unit)} -> {length(after, unit)}"
     if before is None or after is None:
         return both
+    if length(before, unit) == length(after, unit):
+        return f"{length(after, unit)}, as before"
     return f"{both} ({difference(before, after, unit)})"
 
 

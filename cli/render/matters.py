@@ -111,7 +111,13 @@ def _lines_in_words(lines: str) -> str:
 
 
 def _off(conflict: ConflictRecord) -> float:
-    """Return how far an angle is from the middle of what is allowed, degrees."""
-    if conflict.after_mm is None or conflict.allowed_mm is None:
+    """Return how far an angle is from the one that would be right, degrees."""
+    facts = {} if isinstance(conflict.says, str) else conflict.says.facts
+    measured, right = facts.get("measured"), facts.get("right", 0.0)
+    if isinstance(measured, float) and isinstance(right, float):
+        return abs(measured - right)
+    if conflict.allowed_mm is None:
         return conflict.excess_mm
-    return abs(conflict.after_mm - sum(conflict.allowed_mm) / 2)
+    low, high = conflict.allowed_mm
+    # A line that runs on straight turns by nothing; an angle that is right lies in the middle.
+    return conflict.excess_mm + (high - low) / (2 if low else 1)

@@ -33,6 +33,9 @@ def seam(after: float, low: float, high: float, excess: float, **more) -> Confli
 
 
 UNEVEN = said("seam-uneven", longer="back.side", shorter="front.side", by=14.0, tolerance=1.6)
+KINK = said("kink-of-ends", first="sleeve.cap", second="sleeve.cap", corner="front-underarm",
+            measured=175.9, right=180.0, slack=4.0)  # fmt: skip
+DART_KINK = said("dart-kink", place="front.side", dart="front.bust", measured=6.5, allowed=4.0)
 IN_PART = said("arrives-in-part", got=7.9, wanted=10.0, measure="front.armhole")
 ANEW = said("drawn-anew", corrected="marta-block")
 
@@ -70,6 +73,18 @@ ANEW = said("drawn-anew", corrected="marta-block")
                    allowed_mm=(177.0, 183.0), excess_mm=9.0),
             "the front armhole does not run on smoothly: it is 12.0 degrees off",
             "the front armhole did not run on smoothly: it was 12.0 degrees off",
+        ),
+        (
+            record(KINDS.SHAPE, "sleeve", "cap", "kink", says=KINK, allowed_mm=(176.0, 184.0),
+                   excess_mm=0.1),
+            "the sleeve cap does not run on smoothly: it is 4.1 degrees off",
+            "the sleeve cap did not run on smoothly: it was 4.1 degrees off",
+        ),
+        (
+            record(KINDS.SHAPE, "front", "side", "dart-kink", says=DART_KINK,
+                   allowed_mm=(0.0, 4.0), excess_mm=2.5),
+            "the front side seam turns where the dart is closed: it is 6.5 degrees off",
+            "the front side seam turned where the dart is closed: it was 6.5 degrees off",
         ),
         (
             record(KINDS.BOTH_SHAPED, "front", "armhole", "both-shaped:s", says=ANEW,
