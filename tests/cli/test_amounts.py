@@ -5,12 +5,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from trueup.cli.amounts import before_and_after
-from trueup.geometry.units import Unit, parse_length
+from trueup.geometry.units import Unit, format_length, parse_length
 
 
 @given(st.floats(-4999, 4999), st.floats(-4999, 4999), st.sampled_from(Unit))
 def test_a_printed_change_is_the_difference_of_what_is_printed(before, after, unit):
-    lengths, _, printed_change = before_and_after(before, after, unit).partition(" (")
+    told = before_and_after(before, after, unit)
+    if format_length(before, unit) == format_length(after, unit):
+        assert told == f"{format_length(after, unit)}, as before"
+        return
+    lengths, _, printed_change = told.partition(" (")
     old, new = (parse_length(each) for each in lengths.split(" -> "))
     assert parse_length(printed_change.rstrip(")")) == pytest.approx(new - old, abs=1e-6)
 
