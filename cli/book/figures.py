@@ -1,6 +1,7 @@
 """Pictures on a page: scenes as SVG inside the HTML, and their keys as words beside them."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from markupsafe import Markup
 
@@ -41,6 +42,7 @@ def key_list(key: Sequence[KeyEntry]) -> Markup:
     return Markup("<ul class=key>\n{}\n</ul>").format(entries)
 
 
+@lru_cache(maxsize=256)
 def _sample(entry: KeyEntry) -> Markup:
     """Return a sample, of which the words beside it say all to who has the page read out."""
     drawn = svg_text(sample_scene(entry)).partition(_DECLARATION_ENDS)[2]
