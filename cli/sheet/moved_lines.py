@@ -14,6 +14,9 @@ from trueup.geometry.lines.points import Motion
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.tolerance import UNCHANGED
 
+_ROUND = 2
+"""The strip about a line is rounded to so many stretches a quarter: less than 0.01 mm is lost."""
+
 
 def moved_lines(
     old: Piece,
@@ -55,7 +58,8 @@ def _away(lines: Lines, others: Lines) -> Iterator[Stroke]:
         if pen in others and shapely.equals_exact(drawn, others[pen], UNCHANGED):
             continue
         # Edges that meet are laid into one line, about which a strip is drawn in half the time.
-        near = shapely.line_merge(others.get(pen, MultiLineString())).buffer(2 * UNCHANGED)
+        there = shapely.line_merge(others.get(pen, MultiLineString()))
+        near = there.buffer(2 * UNCHANGED, quad_segs=_ROUND)
         for part in shapely.get_parts(drawn.difference(near)):
             if isinstance(part, LineString) and part.length > 0:
                 yield Stroke(tuple(complex(x, y) for x, y in part.coords), pen)

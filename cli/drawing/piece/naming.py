@@ -80,7 +80,7 @@ def _clear_of_all(
     x, y = np.tile(across, down.size), np.repeat(down, across.size)
     wide, below = _name_room(piece, letters)
     rooms = shapely.box(x, y - letters, x + wide, y + below)
-    lines = shapely.union_all([*shapely.get_parts(taken), grain])
+    lines = shapely.GeometryCollection([*shapely.get_parts(taken), grain])
     shapely.prepare(piece.cloth)
     nearest = np.argsort(shapely.distance(rooms, grain), kind="stable")
     # Mostly one of the nearest is free, and the others need not be measured.
