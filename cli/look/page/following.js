@@ -45,6 +45,7 @@ function tellMeanwhile(now) {
   shownVersion = now.version;
   names = null;
   const words = document.createElement("p");
+  words.className = "moved-on";
   const steps = [...now.since, ...(now.more ? [`and ${now.more} more`] : [])].join("; ");
   words.textContent = steps
     ? `Meanwhile the wardrobe moved on: ${steps}.`
@@ -54,7 +55,7 @@ function tellMeanwhile(now) {
   again.textContent = "Show this page as it is now";
   again.addEventListener("click", turnAgain);
   words.append(" ", again);
-  meanwhile.replaceChildren(words);
+  tellFirst(words);
   whenMoved.forEach((each) => each(now));
 }
 
@@ -65,10 +66,15 @@ function turnAgain() {
   return turn();
 }
 
-/** Say that nothing is answered any more, above what was told of a step: that was recorded. */
 function tellStopped() {
   const words = document.createElement("p");
   words.textContent = STOPPED;
+  tellFirst(words);
+}
+
+/** Say something above what was told of a step, which was recorded, in place of what stood there. */
+function tellFirst(words) {
+  meanwhile.querySelector(":scope > .moved-on")?.remove();
   meanwhile.prepend(words);
 }
 

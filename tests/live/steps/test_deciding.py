@@ -3,8 +3,10 @@
 import re
 
 import pytest
+from playwright.sync_api import expect
 
 from tests.live.steps.live_page import PHONE, files, last_message, steps
+from tests.live.window import WAITS
 
 WHY = "the cap was made for the old armhole"
 
@@ -57,6 +59,22 @@ def test_what_was_decided_is_undone_by_the_message_that_follows(show, trueup, ot
     assert "trueup undo" in opened.said
     # The conflict waits again, and can be decided.
     assert opened.page.locator(f"{card_of(waiting)} .decide").is_visible()
+
+
+def test_what_was_recorded_stays_told_when_another_writes_after_it(show, trueup, waiting):
+    opened = show(f"conflict/{waiting[0]}")
+    page, told = opened.page, opened.page.locator(".meanwhile")
+    page.click(f"{card_of(waiting)} .decide")
+    page.click(f"{card_of(waiting)} .record")
+    page.wait_for_selector(".meanwhile .command")
+    for name in ("gown", "robe"):
+        trueup.made("derive", name, "--from", "village")
+        expect(told).to_contain_text(name, timeout=WAITS)
+    expect(told).to_contain_text("Recorded as")
+    expect(told.get_by_text("Meanwhile the wardrobe moved on")).to_have_count(1)
+    told.get_by_role("button", name="Undo this step").click()
+    expect(told.get_by_role("alert")).not_to_be_empty(timeout=WAITS)
+    opened.require_accessible()
 
 
 def test_with_the_keyboard_alone_on_a_phone(show, trueup, waiting):
