@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from trueup.cli.amounts import length
 from trueup.cli.wording.kinds import kind_in_words
 from trueup.cli.wording.matters import MATTERS
+from trueup.cli.wording.seen import line_in_words
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
 from trueup.lineage.replay.curing.names import FOLLOW
 
 _TENSES = re.compile(r"\[([^|\]]*)\|([^\]]*)\]")
-_EDGES = {"side": "side seam"}
 _HOLDS_EASE = 0.1  # mm that a line has to be longer than its mate, and so holds
 
 
@@ -44,13 +44,6 @@ def is_held(conflict: ConflictRecord) -> bool:
 def left_out(conflict: ConflictRecord) -> bool:
     """Return whether a conflict is about a step of the node's own that was left out."""
     return conflict.kind in (ConflictKind.MISSING, ConflictKind.IMPOSSIBLE)
-
-
-def line_in_words(piece: str, edge: str) -> str:
-    """Return a line as it is spoken of: `the sleeve cap`."""
-    names = [piece, _EDGES.get(edge, edge)] if edge else [piece]
-    words = " ".join(name.replace("-", " ") for name in names if name)
-    return f"the {words}" if words else "the pattern"
 
 
 def _name(conflict: ConflictRecord) -> str:

@@ -8,6 +8,7 @@ import re
 from types import MappingProxyType
 
 from trueup.cli.wording.decisions import CHOSEN
+from trueup.cli.wording.seen import seen_in_words
 
 _PHRASES = MappingProxyType(
     {
@@ -63,6 +64,7 @@ _PHRASES = MappingProxyType(
 _OWN = re.compile(r"\bits own ([a-z]+(?:-[a-z]+)*)")
 _MADE = re.compile(r"(?:Correct|Style|Amend|Drop from|Promote from \S+ to) \S+: ")
 _DECIDED = re.compile(r"Decide (\S+) on (\S+): (\S+)$")
+_NOTED = re.compile(r"(Note on \S+: )(\S+) at (\S+)$")
 _KIND = re.compile(r"[a-z]+(?:-[a-z]+)*")
 
 
@@ -101,6 +103,9 @@ def subject_in_words(subject: str) -> str:
         conflict, node, remedy = decided.groups()
         chosen = chosen_in_words(remedy)
         return f"{subject[: decided.start()]}Decide on {node}: {chosen} ({conflict})"
+    noted = _NOTED.search(subject)
+    if noted is not None:
+        return f"{subject[: noted.end(1)]}{seen_in_words(*noted.groups()[1:])}"
     made = _MADE.search(subject)
     if made is None:
         return subject

@@ -1,15 +1,9 @@
 """What was seen on a worn garment in a few words: what, where, by how much, and on which side."""
 
 from trueup.cli.amounts import length
-from trueup.cli.render.matters import line_in_words
+from trueup.cli.wording.seen import seen_in_words
 from trueup.geometry.units import Unit
 from trueup.lineage.files.garment_records import FitNote, NotedSide
-
-
-def seen_in_words(symptom: str, place: str) -> str:
-    """Return what was seen and where: `neck gapes at the front neck`."""
-    piece, _, edge = place.partition(".")
-    return f"{symptom.replace('-', ' ')} at {line_in_words(piece, edge)}"
 
 
 def note_in_short(note: FitNote, unit: Unit) -> str:

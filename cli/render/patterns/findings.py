@@ -8,8 +8,9 @@ from rich.text import Text
 
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
-from trueup.cli.render.matters import line_in_words, matter
+from trueup.cli.render.matters import matter
 from trueup.cli.render.table import Cell, PlainTable
+from trueup.cli.wording.seen import line_in_words
 from trueup.cli.wording.words import worded
 from trueup.geometry.measuring.finding import Severity
 from trueup.geometry.units import Unit

@@ -129,4 +129,3 @@ def parted(blocks: Iterable[Block], height: float) -> list[list[Block]]:
         columns[-1].append(block)
         used += block.height
     return columns
-

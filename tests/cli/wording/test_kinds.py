@@ -39,6 +39,11 @@ def test_a_kind_is_said_as_the_kind_itself_says_it(name):
         ("Promote from own to village: lower-neck", "Promote from own to village: lower the neck"),
         ("Undo: Style blouse: cut-apart", "Undo: Style blouse: cut apart"),
         ("Note on tea-blouse: armhole-binds", "Note on tea-blouse: armhole-binds"),
+        (
+            "Note on tea-blouse: side-seam-puckers at front.side",
+            "Note on tea-blouse: front side seam puckers",
+        ),
+        ("Undo: Note on gown: hip-tight at hip", "Undo: Note on gown: hip tight"),
         ("Derive the pattern scoop-armhole from village", None),
     ],
 )

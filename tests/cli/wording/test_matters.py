@@ -4,8 +4,9 @@ import re
 
 import pytest
 
-from trueup.cli.render.matters import conflict_title, line_in_words, matter
+from trueup.cli.render.matters import conflict_title, matter
 from trueup.cli.wording.matters import MATTERS
+from trueup.cli.wording.seen import line_in_words
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import (

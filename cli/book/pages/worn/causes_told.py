@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from trueup.cli.book.source import BookSource
 from trueup.cli.render.garments.faults import gone_words
-from trueup.cli.render.garments.seen import how_much, seen_in_words
+from trueup.cli.render.garments.seen import how_much
+from trueup.cli.wording.seen import seen_in_words
 from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.faults.causes import CommonCause
 

@@ -88,7 +88,7 @@ def test_every_row_says_the_matter_with_its_figure_and_leads_to_a_page(busy, sta
     stays = "vest: stays on an earlier village, and a correction since did not reach it"
     assert stays in said["held"]
     assert WORN in said["held"]
-    assert "tea-blouse: armhole binds at the front armhole, 0.8 cm" in said["notes"]
+    assert "tea-blouse: front armhole binds, 0.8 cm" in said["notes"]
     assert "Cut from blouse, worn by Ida" in said["notes"]
     assert "It binds when she reaches." in said["notes"]
     assert "Cut before village was corrected: hollow the armhole" in said["outgrown"]
