@@ -64,7 +64,7 @@ _PHRASES = MappingProxyType(
 _OWN = re.compile(r"\bits own ([a-z]+(?:-[a-z]+)*)")
 _MADE = re.compile(r"(?:Correct|Style|Amend|Drop from|Promote from \S+ to) \S+: ")
 _DECIDED = re.compile(r"Decide (\S+) on (\S+): (\S+)$")
-_NOTED = re.compile(r"(Note on \S+: )(\S+) at (\S+)$")
+_NOTED = re.compile(r"((?:Note|Mended) on \S+: )(\S+) at ([^\s,]+)")
 _KIND = re.compile(r"[a-z]+(?:-[a-z]+)*")
 
 
@@ -105,7 +105,8 @@ def subject_in_words(subject: str) -> str:
         return f"{subject[: decided.start()]}Decide on {node}: {chosen} ({conflict})"
     noted = _NOTED.search(subject)
     if noted is not None:
-        return f"{subject[: noted.end(1)]}{seen_in_words(*noted.groups()[1:])}"
+        seen = seen_in_words(*noted.groups()[1:])
+        return f"{subject[: noted.end(1)]}{seen}{subject[noted.end() :]}"
     made = _MADE.search(subject)
     if made is None:
         return subject

@@ -10,6 +10,7 @@ from trueup.cli.book.pages.conflict_page import titled
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
 from trueup.cli.render.chronicle.entries import who
+from trueup.cli.render.chronicle.recorded import recorded
 from trueup.lineage.files.records import ConflictRecord, ConflictState
 
 _HEADS: Mapping[str, str] = MappingProxyType(
@@ -43,6 +44,8 @@ def history_page(source: BookSource) -> Markup:
     return page(
         "history.html",
         entries=entries,
+        recorded=recorded,
+        unit=source.unit,
         who=who,
         addresses=source.addresses,
         corrections=source.corrections,

@@ -44,6 +44,10 @@ def test_a_kind_is_said_as_the_kind_itself_says_it(name):
             "Note on tea-blouse: front side seam puckers",
         ),
         ("Undo: Note on gown: hip-tight at hip", "Undo: Note on gown: hip tight"),
+        (
+            "Mended on tea-blouse: armhole-binds at front.armhole, by 25a6fcee of blouse",
+            "Mended on tea-blouse: front armhole binds, by 25a6fcee of blouse",
+        ),
         ("Derive the pattern scoop-armhole from village", None),
     ],
 )
