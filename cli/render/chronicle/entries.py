@@ -10,6 +10,7 @@ from trueup.cli.amounts import before_and_after
 from trueup.cli.page import said
 from trueup.cli.render.replay import shortfalls, tally
 from trueup.cli.wording.kinds import note_in_words
+from trueup.cli.wording.seen import seen_in_words
 from trueup.cli.wording.words import worded
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.geometry.units import Unit
@@ -88,7 +89,7 @@ def followed_in_words(entry: Entry, unit: Unit) -> Iterator[str]:
     for each in entry.bodies:
         yield f"body {each.body}: {each.says}"
     for garment, note in entry.mended:
-        yield f"mended {note.id} of {garment}: {note.symptom} at {note.place}"
+        yield f"mended on {garment}: {seen_in_words(note.symptom, note.place)} ({note.id})"
 
 
 def verdicts_in_words(patterns: "tuple[PatternReplay, ...]", unit: Unit) -> Iterator[str]:

@@ -8,6 +8,7 @@ from rich.padding import Padding
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.cli.render.table import PlainTable
+from trueup.cli.wording.seen import seen_in_words
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.words import step_in_words
@@ -19,7 +20,7 @@ from trueup.lineage.files.records import StepRecord
 
 def fault_lines(fault: SharedFault, unit: Unit, commands: CommandLine) -> Iterator[RenderableType]:
     """Yield one fault: its origin, the garments that share it, the nodes, and what stays."""
-    kind = f" ({fault.symptom})" if fault.symptom else ""
+    kind = f" ({fault.symptom.replace('-', ' ')})" if fault.symptom else ""
     yield said(f"{fault.place} of {fault.of}{kind}", "bold")
     if fault.lines != (fault.place,):
         yield said(f"That is {', '.join(fault.lines)}.")
@@ -135,7 +136,7 @@ def one_cause_lines(
     cause: CommonCause, unit: Unit, commands: CommandLine
 ) -> Iterator[RenderableType]:
     """Yield one cause: where the line comes from, who has it, and where to correct it."""
-    yield said(f"{cause.symptom} at {cause.place}", "bold")
+    yield said(seen_in_words(cause.symptom, cause.place), "bold")
     yield _indented(f"last shaped at {_origin(cause.node, cause.step, unit)}")
     yield _indented(f"seen on {_names(seen.garment.name for seen in cause.notes)}")
     yield _indented(f"cut with it: {_names(cause.garments)}")

@@ -12,6 +12,7 @@ from trueup.cli.page import command, said
 from trueup.cli.render.steps import amounts
 from trueup.cli.render.table import PlainTable
 from trueup.cli.wording.kinds import kind_in_words
+from trueup.cli.wording.seen import seen_in_words
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, NotedSide
@@ -73,7 +74,7 @@ def _row(garment: GarmentRecord, state: State) -> tuple[str, ...]:
     gone = "" if garment.pattern in state.nodes else " (deleted since)"
     if garment.pattern in state.lost_nodes:
         gone = " (cannot be read)"
-    notes = ", ".join(f"{n.symptom} at {n.place}" for n in garment.open_notes)
+    notes = ", ".join(seen_in_words(n.symptom, n.place) for n in garment.open_notes)
     return (
         garment.name,
         f"{garment.pattern}{gone}",
@@ -114,7 +115,7 @@ def garment_lines(
     yield ""
     yield said("Fit notes" if garment.notes else "Nothing is noted on it.", "bold")
     for note in garment.notes:
-        yield said(f"{note.id}: {note.symptom} at {note.place}")
+        yield said(f"{seen_in_words(note.symptom, note.place)} ({note.id})")
         yield from _note_lines(note, state.unit, dropped_since(state, note))
     made = [each.step.id for each in became.corrections]
     made += [each for block in became.blocks for each in block.made]
