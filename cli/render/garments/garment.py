@@ -9,9 +9,8 @@ from rich.padding import Padding
 from trueup.cli.amounts import length
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
-from trueup.cli.render.steps import amounts
+from trueup.cli.render.steps import what_and_amounts
 from trueup.cli.render.table import PlainTable
-from trueup.cli.wording.kinds import kind_in_words
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, NotedSide
@@ -102,10 +101,11 @@ def garment_lines(
         heads = ("step", "of", "made as", "what", "with", "now")
         rows = (
             (
-                *(e.step.id, e.node, e.step.role.value, kind_in_words(e.step.kind)),
-                *(amounts(e.step, state.unit) or "-", e.how),
+                *(e.step.id, e.node, e.step.role.value, what),
+                *(made_with or "-", e.how),
             )
             for e in became.steps
+            for what, made_with in (what_and_amounts(e.step, state.unit),)
         )
         yield PlainTable(heads, rows)
     if became.fate is Fate.CHANGED:

@@ -35,6 +35,8 @@ class StateDart(Change):
     the edge, left open as they lie. No line moves.
     """
 
+    phrases = ("state the dart",)
+
     edge: str = name("edge that the V lies in, as piece.edge", of="edge")
     name: str = free_text("what the dart is called, such as bust")
     at: Position | None = position("where it lies along the edge, where there are several", None,

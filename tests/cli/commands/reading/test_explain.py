@@ -12,7 +12,8 @@ def test_the_chain_is_told_from_the_block_to_the_pattern(corrected: Any) -> None
     assert places == sorted(places)
     assert "Drafted by bust-proportion from bust 88cm" in out
     assert (
-        "1. Hollow the armhole of the front by 2 cm at 55% from shoulder-point. (correction" in out
+        "1. Hollow the armhole of the front by 2 cm at 55% of the way from the shoulder point. "
+        "(correction" in out
     )
     assert "1. Lengthen the shoulder by 0.5 cm. Why: as agreed. (style" in out
     assert "Why: as agreed." in out
