@@ -8,10 +8,19 @@ from typing import Any
 import typer
 from typer.core import TyperCommand
 
+from trueup.cli.plain.examples import EXAMPLES
 from trueup.cli.plain.typed_words import take_as_typed
 
 _BRACES = re.compile(r"\{([\w.]+)\}")
 _TYPE = re.compile(r" <[\w\[\]]+>$")
+
+_ADDED = re.compile(r" +\[([^\[\]]*(?:default: |required|[<>]=)[^\[\]]*)\]$")
+_PLAINER = {
+    "help": "Show this help.",
+    "install_completion": "Teach your shell to complete the names of verbs, patterns and edges.",
+    "show_completion": "Print what --install-completion would add to your shell.",
+}
+"""What options that others wrote the help of are for."""
 
 _HYPHEN = "\N{NON-BREAKING HYPHEN}"
 _WIDEST = 80
@@ -26,7 +35,7 @@ def plain_words(text: str) -> str:
     """Return a command's path or usage with its arguments as bare words.
 
     >>> plain_words("trueup correct {NODE} scoop-armhole")
-    'trueup correct NODE scoop-armhole'
+    'trueup correct PATTERN scoop-armhole'
     """
     return _BRACES.sub(r"\1", text)
 
@@ -65,6 +74,27 @@ class WholeWords(_Formatter):  # type: ignore[misc]
         return str(super().getvalue()).replace(_HYPHEN, "-")
 
 
+def _unless_given(text: str) -> str:
+    """Return a help text whose bounds and default are told in words.
+
+    >>> _unless_given("How many.  [default: 5; 0<=x<=9]")
+    'How many (unless given: 5; 0 to 9).'
+    """
+    told = _ADDED.search(text)
+    if told is None:
+        return text
+    parts = [_bounds(each) for each in told[1].split("; ") if each != "required"]
+    before = text[: told.start()].rstrip(".")
+    return f"{before} ({'; '.join(parts)})." if parts else f"{before}."
+
+
+def _bounds(part: str) -> str:
+    if part.startswith("default: "):
+        return f"unless given: {part.removeprefix('default: ').removesuffix('.0')}"
+    low, _, high = part.partition("x")
+    return f"{low.strip('<=')} to {high.strip('<=')}" if low else f"{high.strip('>=')} or more"
+
+
 def _unbroken(text: str) -> str:
     return text.replace("-", _HYPHEN)
 
@@ -81,6 +111,8 @@ class PlainHelp:
     def get_params(self, ctx: Any) -> list[Any]:
         """Return all parameters, those that typer adds as well."""
         found: list[Any] = super().get_params(ctx)  # type: ignore[misc]
+        for each in found:
+            each.help = _PLAINER.get(each.name, getattr(each, "help", None))
         take_as_typed(found)
         return found
 
@@ -89,19 +121,34 @@ class PlainHelp:
         pieces = " ".join(self.collect_usage_pieces(ctx))  # type: ignore[attr-defined]
         formatter.write_usage(plain_words(ctx.command_path), plain_words(pieces))
 
+    def format_epilog(self, ctx: Any, formatter: Any) -> None:
+        """Write what is to be said last, and what the verb is typed like."""
+        super().format_epilog(ctx, formatter)  # type: ignore[misc]
+        examples = () if ctx.parent is None else EXAMPLES.get(ctx.info_name, ())
+        if examples:
+            with formatter.section("Examples"):
+                for line in examples:
+                    formatter.write(f"{'':>{formatter.current_indent}}{line}\n")
+
     def format_options(self, ctx: Any, formatter: Any) -> None:
         """Write what the command takes, arguments first."""
         sections: dict[str, list[tuple[str, str]]] = {"Arguments": [], "Options": []}
+        named: dict[str, list[str]] = {}
         for parameter in self.get_params(ctx):
             record = parameter.get_help_record(ctx)
-            if record is not None:
+            if panel := getattr(parameter, "rich_help_panel", None):
+                named.setdefault(panel, []).append(parameter.opts[0])
+            elif record is not None:
                 word, text = record
                 heading = "Arguments" if parameter.param_type_name == "argument" else "Options"
-                sections[heading].append((_TYPE.sub("", word), text.replace("  [required]", "")))
+                sections[heading].append((_TYPE.sub("", word), _unless_given(text)))
         for heading, rows in sections.items():
             if rows:
                 with formatter.section(heading):
                     formatter.write_dl(rows)
+        for heading, words in named.items():
+            with formatter.section(heading):
+                formatter.write_text(f"{', '.join(words)}.")
 
 
 class PlainCommand(PlainHelp, TyperCommand):

@@ -28,7 +28,7 @@ _MOST_POINTS = 24
 
 @kind("redraw-edge", version=2, unfair=1)
 class RedrawEdge(Change):
-    """Draw an edge anew through points given in the frame of its own ends.
+    """Draw an edge anew by hand, through points measured from the straight line between its ends.
 
     Each point says how much of the straight way from the edge's start to its end, in the order of
     the outline, and how far from it square into the piece (a negative distance lies outwards):

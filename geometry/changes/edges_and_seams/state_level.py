@@ -29,7 +29,7 @@ class StateLevel(Change):
     at: str | None = free_text(
         "where it lies: 'along hem', 'at underarm', 'at dart bust', '200mm below waist'", None
     )
-    none: bool = flag("the piece has no such level")
+    none: bool = flag("say the opposite: take the level of this name off the piece")
 
     def __post_init__(self) -> None:
         require_new_name("name", self.name)
