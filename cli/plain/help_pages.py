@@ -34,7 +34,7 @@ _Formatter: Any = typer.Context.formatter_class
 def plain_words(text: str) -> str:
     """Return a command's path or usage with its arguments as bare words.
 
-    >>> plain_words("trueup correct {NODE} scoop-armhole")
+    >>> plain_words("trueup correct {PATTERN} scoop-armhole")
     'trueup correct PATTERN scoop-armhole'
     """
     return _BRACES.sub(r"\1", text)

@@ -35,7 +35,8 @@ def restore(
         typer.Option(
             "--from",
             metavar="COPY",
-            help="The folder of another copy of the wardrobe, in which what is missing is looked for.",
+            help="The folder of another copy of the wardrobe, in which what is missing is looked "
+            "for.",
             show_default=False,
         ),
     ] = None,
