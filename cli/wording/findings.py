@@ -9,9 +9,7 @@ FINDINGS = {
         "{side} measures {side_mm:mm} and {mate} {mate_mm:mm}: the ease is {ease:mm}; {low:mm} to "
         "{high:mm} are allowed. {*}"
     ),
-    "section-ease": (
-        "Its {section} part has {ease:mm} of it; {low:mm} to {high:mm} are allowed there."
-    ),
+    "section-ease": ("Its {section} part {ease:has}; {low:mm} to {high:mm} are allowed there."),
     "sewn-down-to": "It is sewn down to the notch {mark} and open from there.",
     "kink": (
         "{first} and {second} meet at {measured:degrees} where they are sewn together at the "

@@ -10,6 +10,7 @@ from trueup.cli.wording.decisions import CHOSEN
 from trueup.cli.wording.spoken.kind_phrases import OPPOSITES, PHRASES, PLAIN
 
 _OWN = re.compile(r"\bits own ([a-z]+(?:-[a-z]+)*)")
+_BY_STEP = re.compile(r"\b(by|own|over) ([a-z]+(?:-[a-z]+)*) \(([0-9a-f]+)\)")
 _MADE = re.compile(r"(?:Correct|Style|Amend|Drop from|Promote from \S+ to) \S+: ")
 _DECIDED = re.compile(r"Decide (\S+) on (\S+): (\S+)$")
 _KIND = re.compile(r"[a-z]+(?:-[a-z]+)*")
@@ -59,6 +60,17 @@ def note_in_words(note: str) -> str:
     'its own step "refit the sleeve cap" sees to it'
     """
     return _OWN.sub(lambda found: f'its own step "{kind_in_words(found[1])}"', note)
+
+
+def drawn_in_words(says: str) -> str:
+    """Return by which step a line was drawn, with the kind of the step in the trade's words.
+
+    >>> drawn_in_words("front.side was drawn by its own taper-side (26b101a6)")
+    'front.side was drawn by its own step "take in the side" (26b101a6)'
+    """
+    return _BY_STEP.sub(
+        lambda found: f'{found[1]} step "{kind_in_words(found[2])}" ({found[3]})', says
+    )
 
 
 def subject_in_words(subject: str) -> str:

@@ -25,10 +25,10 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
 )
 """Every sentence by its name. `{length:mm}` is a length, `{gap:fine}` a small one,
 `{by:change}` one with its sign, `{at:most}` and `{at:least}` a limit never rounded beyond itself,
-`{far:metres}` a great length, `{turn:degrees}` an angle, `{own:kind}` a kind of change as a maker
-says it, `{at:place}` a place on a line, `{corner:point}` the name of a corner, `{name}` a word;
-`{0}` is the first of the other sentences in it, `{*}` all of them after it, and `{+}` all of them
-end to end.
+`{far:metres}` a great length, `{ease:has}` how much ease a part has, `{turn:degrees}` an angle,
+`{own:kind}` a kind of change as a maker says it, `{at:place}` a place on a line, `{corner:point}`
+the name of a corner, `{name}` a word; `{0}` is the first of the other sentences in it, `{*}` all of
+them after it, and `{+}` all of them end to end.
 """
 
 _FIELD = re.compile(r"\{(\w+|[*+])(?::(\w+))?\}")
@@ -41,6 +41,11 @@ _WRITERS: Mapping[str, Callable[[float, Unit], str]] = MappingProxyType(
         "least": lambda mm, unit: format_length(mm, unit, math.ceil),
         "fine": fine_length,
         "metres": metres,
+        "has": lambda mm, unit: (
+            f"has {length(mm, unit)} of it"
+            if mm >= 0
+            else f"is {length(-mm, unit)} shorter than what it is sewn to"
+        ),
         "degrees": lambda angle, _: f"{angle:.1f} degrees",
     }
 )

@@ -14,6 +14,7 @@ from trueup.cli.render.table import PlainTable
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, NotedSide
+from trueup.lineage.files.records import Role
 from trueup.lineage.files.state import State
 from trueup.lineage.garments.since import Fate, Since, dropped_since
 
@@ -98,12 +99,9 @@ def garment_lines(
         told = ", ".join(each.words for each in block.measurements)
         yield said(f"{block.node} was drafted anew: {told}")
     if became.steps:
-        heads = ("step", "of", "made as", "what", "with", "now")
+        heads = ("what", "with", "of", "made as", "since", "step")
         rows = (
-            (
-                *(e.step.id, e.node, e.step.role.value, what),
-                *(made_with or "-", e.how),
-            )
+            (what, made_with or "-", e.node, e.step.role.value, e.how, e.step.id)
             for e in became.steps
             for what, made_with in (what_and_amounts(e.step, state.unit),)
         )
@@ -116,7 +114,7 @@ def garment_lines(
     for note in garment.notes:
         yield said(f"{note.id}: {note.symptom} at {note.place}")
         yield from _note_lines(note, state.unit, dropped_since(state, note))
-    made = [each.step.id for each in became.corrections]
+    made = [each.step.id for each in became.corrections if each.step.role is Role.CORRECTION]
     made += [each for block in became.blocks for each in block.made]
     if garment.open_notes and made:
         yield ""
