@@ -1,4 +1,4 @@
-"""trueup report: an audit of what was done and why, in Markdown or JSON."""
+"""trueup report: a report of what was done and why, in Markdown or JSON."""
 
 from pathlib import Path
 from typing import Annotated
@@ -91,4 +91,4 @@ def _give(text: str, place: Path | None, *, force: bool) -> None:
         write(text)
         return
     write_new(place, text.encode("utf-8"), replace=force)
-    show(said(f"Wrote the audit in {place}."))
+    show(said(f"Wrote the report in {place}."))

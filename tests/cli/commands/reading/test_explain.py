@@ -23,7 +23,7 @@ def test_the_chain_is_told_from_the_block_to_the_pattern(corrected: Any) -> None
 def test_conflicts_and_decisions_stand_where_they_arose(corrected: Any) -> None:
     conflict = corrected("conflicts", "village", "--json").document["conflicts"][0]["id"]
     (told,) = lines_with(conflict, corrected.made("explain", "village").out)
-    assert told.startswith("Conflict, open")
+    assert told.startswith("Conflict with a correction of village, open")
     corrected.made("decide", conflict, "refit-cap", "--why", "hung well before")
     out = corrected.made("explain", "village").out
     hollow, met, refit = (
