@@ -27,10 +27,11 @@ def test_conflicts_and_decisions_stand_where_they_arose(corrected: Any) -> None:
     corrected.made("decide", conflict, "refit-cap", "--why", "hung well before")
     out = corrected.made("explain", "village").out
     hollow, met, refit = (
-        out.index(words) for words in ("1. Hollow", "Conflict, settled", "2. Refit")
+        out.index(words)
+        for words in ("1. Hollow", "Conflict with a correction of village, settled", "2. Refit")
     )
     assert hollow < met < refit
-    assert lines_with(conflict, out)[0].startswith("Conflict, settled")
+    assert lines_with(conflict, out)[0].startswith("Conflict with a correction of village, settled")
     assert "(refit-cap): hung well before." in out
 
 
