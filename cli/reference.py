@@ -15,6 +15,7 @@ from trueup.cli.groups.of_kinds import KindGroup
 from trueup.cli.main import app
 from trueup.cli.options.symptom_help import symptoms_in_words
 from trueup.cli.plain.examples import EXAMPLES
+from trueup.cli.plain.kind_examples import typed
 from trueup.geometry.changes import kinds
 from trueup.geometry.drafting import SYSTEMS
 
@@ -42,7 +43,8 @@ def reference() -> str:
         lines += ["", *(f"    {line}" for line in EXAMPLES[name])]
     lines += ["", "## Kinds of change", "", *_about_kinds()]
     for name, context in kind_contexts(root).items():
-        lines += ["", f"### {name}", "", *_page(context)]
+        lines += ["", f"### {name}", "", *_page(context), ""]
+        lines += (f"    {line}" for line in typed("style", name))
     lines += ["", "## Drafting systems"]
     for system in SYSTEMS.values():
         rows = ((f"`--{each.name}`", f"{each.help}.") for each in system.measurements)
@@ -102,7 +104,8 @@ def _about_kinds() -> Iterator[str]:
     yield (
         "`trueup style PATTERN KIND` makes a change for looks, `trueup correct PATTERN KIND` one "
         "for fit. Lengths are written `12mm`, `1.2cm`, `1/2in` or `1 1/2in`; a bare number takes "
-        "the wardrobe's unit. Places are written `60mm from underarm` or `40% from underarm`."
+        "the wardrobe's unit. Places are written `60mm from underarm` or `40% from underarm`. The "
+        "examples can be typed as they stand in the wardrobe of `trueup demo stage --garments`."
     )
 
 

@@ -23,6 +23,7 @@ _PLAINER = {
 """What options that others wrote the help of are for."""
 
 _HYPHEN = "\N{NON-BREAKING HYPHEN}"
+KINDS_UNDER = ("style", "correct")
 _WIDEST = 80
 _LONGEST = 30  # letters of a name that stands beside what it is
 _SHORTEST = 6
@@ -47,6 +48,24 @@ def first_sentence(text: str) -> str:
     'Walk a seam.'
     """
     return " ".join(text.strip().partition("\n\n")[0].split())
+
+
+def broken(line: str, room: int) -> list[str]:
+    """Return a command broken between its words, as a shell reads it on over several lines.
+
+    >>> broken("trueup style tunic slit --edge front.side --name a --at '5cm from hem-side'", 40)[:2]
+    ['trueup style tunic slit \\\\', '  --edge front.side --name a \\\\']
+    """
+    if len(line) <= room:
+        return [line]
+    first, *options = re.split(r" (?=--)", line)
+    lines = [first]
+    for option in options:
+        if lines[-1] != first and len(lines[-1]) + len(option) + 3 <= room:
+            lines[-1] += f" {option}"
+        else:
+            lines.append(f"  {option}")
+    return [*(f"{each} \\" for each in lines[:-1]), lines[-1]]
 
 
 class WholeWords(_Formatter):  # type: ignore[misc]
@@ -99,6 +118,16 @@ def _unbroken(text: str) -> str:
     return text.replace("-", _HYPHEN)
 
 
+def _write_commands(formatter: Any, heading: str, lines: Sequence[str]) -> None:
+    if not lines:
+        return
+    with formatter.section(heading):
+        room = formatter.width - formatter.current_indent
+        for line in lines:
+            for part in broken(line, room):
+                formatter.write(f"{'':>{formatter.current_indent}}{part}\n")
+
+
 class PlainHelp:
     """The parts of a help page that commands and groups share; both take words as typed."""
 
@@ -124,11 +153,14 @@ class PlainHelp:
     def format_epilog(self, ctx: Any, formatter: Any) -> None:
         """Write what is to be said last, and what the verb is typed like."""
         super().format_epilog(ctx, formatter)  # type: ignore[misc]
-        examples = () if ctx.parent is None else EXAMPLES.get(ctx.info_name, ())
-        if examples:
-            with formatter.section("Examples"):
-                for line in examples:
-                    formatter.write(f"{'':>{formatter.current_indent}}{line}\n")
+        above = ctx.parent.info_name if ctx.parent else ""
+        if above in KINDS_UNDER:
+            from trueup.cli.plain.kind_examples import typed  # noqa: PLC0415  (of no use to a verb)
+
+            heading = "Example, in the wardrobe of `trueup demo stage --garments`"
+            _write_commands(formatter, heading, typed(above, ctx.info_name))
+        elif ctx.parent:
+            _write_commands(formatter, "Examples", EXAMPLES.get(ctx.info_name, ()))
 
     def format_options(self, ctx: Any, formatter: Any) -> None:
         """Write what the command takes, arguments first."""
