@@ -53,7 +53,7 @@ def first_sentence(text: str) -> str:
 def broken(line: str, room: int) -> list[str]:
     """Return a command broken between its words, as a shell reads it on over several lines.
 
-    >>> broken("trueup style tunic slit --edge front.side --name a --at '5cm from hem-side'", 40)[:2]
+    >>> broken("trueup style tunic slit --edge front.side --name a --at '5cm from hem'", 40)[:2]
     ['trueup style tunic slit \\\\', '  --edge front.side --name a \\\\']
     """
     if len(line) <= room:

@@ -38,7 +38,7 @@ def shared(
         typer.Argument(
             metavar="NOTE|PIECE.EDGE",
             help="Of a garment, the id of one of its fit notes (all open ones unless given); of a "
-            "node, an edge, a dart or a level such as bust.",
+            "pattern, an edge, a dart or a level such as bust.",
             autocompletion=_second,
         ),
     ] = None,
