@@ -45,9 +45,14 @@ def trueup(
 ) -> int:
     """Keep fitted blocks and the patterns derived from them; correct a block once, and all follow.
 
+    A wardrobe is a folder of blocks, patterns, garments and what was measured of their wearers. A
+    block is the fitted base; a pattern derives from it by steps, each a change of some kind. A step
+    for fit is a correction: every pattern below follows it, and where one cannot, you are asked.
+
     Without a verb: what needs attention in the wardrobe at hand, and the next sensible command.
-    One broken file hides no other: verbs that read answer for the rest, and say on stderr what
-    cannot be read.
+    A file that cannot be read hides no other: it is named, and all the others are answered for.
+
+    `trueup demo` plays a sample wardrobe to look round in; `trueup VERB --help` explains a verb.
     """
     verb = ctx.invoked_subcommand
     if verb is None:

@@ -14,13 +14,15 @@ from trueup.cli import limits_table
 from trueup.cli.groups.of_kinds import KindGroup
 from trueup.cli.main import app
 from trueup.cli.options.symptom_help import symptoms_in_words
+from trueup.cli.plain.examples import EXAMPLES
+from trueup.cli.plain.kind_examples import typed
 from trueup.geometry.changes import kinds
 from trueup.geometry.drafting import SYSTEMS
 
 _FROM_TYPER = ("install_completion", "show_completion")
 _KINDS_OF_BOTH = "correct"  # `style` has the same kinds with the same options
 _COMPLETION = (
-    "`trueup --install-completion` teaches your shell to complete the names of verbs, nodes, "
+    "`trueup --install-completion` teaches your shell to complete the names of verbs, patterns, "
     "pieces, edges, darts, steps, conflicts and kinds."
 )
 
@@ -38,9 +40,11 @@ def reference() -> str:
     lines += ["", "## trueup", "", *_page(root), "", _COMPLETION]
     for name, command in verbs(root).items():
         lines += ["", f"## trueup {name}", "", *_page(context_of(command, name, root))]
+        lines += ["", *(f"    {line}" for line in EXAMPLES[name])]
     lines += ["", "## Kinds of change", "", *_about_kinds()]
     for name, context in kind_contexts(root).items():
-        lines += ["", f"### {name}", "", *_page(context)]
+        lines += ["", f"### {name}", "", *_page(context), ""]
+        lines += (f"    {line}" for line in typed("style", name))
     lines += ["", "## Drafting systems"]
     for system in SYSTEMS.values():
         rows = ((f"`--{each.name}`", f"{each.help}.") for each in system.measurements)
@@ -83,7 +87,9 @@ def entries(context: Any) -> Iterator[tuple[str, str]]:
 
 def _page(context: Any) -> Iterator[str]:
     yield inspect.cleandoc(context.command.help or "")
-    rows = list(entries(context))
+    rows = [row for row in entries(context) if not row[1].startswith("Of ")]
+    if len(rows) < len(list(entries(context))):
+        yield from ("", "Its options are those of the step's kind, and these:")
     if rows:
         yield ""
         yield from _rows(rows)
@@ -96,9 +102,10 @@ def _rows(rows: Any) -> Iterator[str]:
 
 def _about_kinds() -> Iterator[str]:
     yield (
-        "`trueup style NODE KIND` makes a change for looks, `trueup correct NODE KIND` one for "
-        "fit. Lengths are written `12mm`, `1.2cm`, `1/2in` or `1 1/2in`; a bare number takes the "
-        "wardrobe's unit. Positions are written `60mm from underarm` or `40% from underarm`."
+        "`trueup style PATTERN KIND` makes a change for looks, `trueup correct PATTERN KIND` one "
+        "for fit. Lengths are written `12mm`, `1.2cm`, `1/2in` or `1 1/2in`; a bare number takes "
+        "the wardrobe's unit. Places are written `60mm from underarm` or `40% from underarm`. The "
+        "examples can be typed as they stand in the wardrobe of `trueup demo stage --garments`."
     )
 
 

@@ -50,18 +50,22 @@ _ROOMS = {
             "Draft a block anew from other body measurements; every pattern derived from it "
             "follows."
         ),
-        "amend": "Change the amounts of a step in a chain.",
-        "drop": "Take a step out of a chain; what comes after it is done again without it.",
-        "undo": "Take the last step back, by a new step; nothing is ever rewritten.",
+        "amend": "Change the amounts of a step that was made; what comes after it is done again.",
+        "drop": "Take a step out; what comes after it is done again without it.",
+        "undo": "Take the last step back, by a new step; nothing that was recorded is ever lost.",
         "decide": "Settle a conflict, or anything `check` finds, by one of its remedies.",
-        "promote": "Move a correction made on a pattern up to the ancestor where the fault lives.",
+        "promote": (
+            "Move a correction made on a pattern up to the block or pattern where the fault lies."
+        ),
     },
     "reading": {
         "check": "Check that a block or pattern is true.",
         "measure": "Measure a block or pattern: seam lines as sewn, widths, darts and ease.",
         "walk": "Walk the seams: lay each seam line along its mate, stepping over darts.",
         "tree": "Show every block and the patterns derived from it.",
-        "origin": "Say where each edge got its shape: the node, and the step that last shaped it.",
+        "origin": (
+            "Say where each edge got its shape: in which block or pattern, and by which step."
+        ),
         "look": (
             "Look at the wardrobe on a live page, and try corrections on it before you record them."
         ),
@@ -92,7 +96,7 @@ _ROOMS = {
             "Mark a fit note as mended by a correction of its pattern, or of what that derives "
             "from."
         ),
-        "shared": "Say who shares a fault, and at which node one correction would mend the most.",
+        "shared": "Say who shares a fault, and where one correction would mend the most.",
         "diagnose": "Say what to check for a symptom, in order, and what correction may mend it.",
         "fit-from": (
             "Turn what was pinned on a garment into corrections of its pattern, or of the block "
@@ -106,7 +110,7 @@ _ROOMS = {
             "Write the wardrobe as a book: one HTML file for any browser, which needs nothing else."
         ),
         "report": (
-            "Write an audit: steps, reasons, effects, verdicts, decisions, open conflicts and "
+            "Write a report: steps, reasons, effects, verdicts, decisions, open conflicts and "
             "garments."
         ),
     },

@@ -8,6 +8,7 @@ from markupsafe import Markup, escape
 
 from trueup.cli.book.addresses import correction, href
 from trueup.cli.book.lines import linked_words
+from trueup.cli.render.matters import matter
 from trueup.cli.terminal.typesetting import typeset
 from trueup.cli.wording.kinds import subject_in_words
 from trueup.cli.wording.words import worded
@@ -34,12 +35,14 @@ def _environment(folder: Path) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    made.filters["upper_first"] = lambda words: words[:1].upper() + words[1:]
     made.globals |= {
         "href": href,
         "correction": correction,
         "linked": linked_words,
         "verbatim": verbatim,
         "worded": worded,
+        "matter": matter,
         "subject": subject_in_words,
     }
     return made

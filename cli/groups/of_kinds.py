@@ -35,7 +35,7 @@ class KindGroup(NamedGroup):
         return self.commands[cmd_name]
 
     def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
-        """Take the verb's own options after the node as well: `correct NODE --from FILE`."""
+        """Take the verb's own options after the node as well: `correct PATTERN --from FILE`."""
         if args and not args[0].startswith("-"):
             end = self._end_of_options(ctx, args)
             args = [*args[1:end], args[0], *args[end:]]
@@ -88,7 +88,8 @@ def _kind_command(name: str, verb: str) -> Any:
     if verb == "correct":
         shared.insert(1, keyword("mends", options.Mends))
         shared.append(keyword("cluster", options.Cluster))
-    return as_command(run, name, cls.__doc__ or "", [*own, *shared])
+    about = kind_options.as_typed(cls.__doc__ or "", parameters(cls))
+    return as_command(run, name, about, [*own, *shared], kind_options.how_written(own))
 
 
 def _make(

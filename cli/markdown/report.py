@@ -24,13 +24,13 @@ from trueup.lineage.replay.verdicts import Verdict
 
 
 def report_page(found: Audit, unit: Unit, asked: str) -> str:
-    """Return an audit as a document; `asked` says which part of the history it tells."""
+    """Return a report as a document; `asked` says which part of the history it tells."""
     return page(_lines(found, unit, asked))
 
 
 def _lines(found: Audit, unit: Unit, asked: str) -> Iterator[str]:
     about = f"the {found.node.kind} {found.node.name} in " if found.node else ""
-    yield f"# {plain(f'Audit of {about}the wardrobe {found.wardrobe}')}"
+    yield f"# {plain(f'Report of {about}the wardrobe {found.wardrobe}')}"
     yield ""
     yield f"At version {found.version[:10]}. {plain(asked)}"
     yield ""

@@ -1,6 +1,8 @@
 """The parameters of the kinds of change as command line options."""
 
 import inspect
+import re
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -18,6 +20,36 @@ _COMPLETIONS = {
     "piece": completion.pieces,
     "seam": completion.seams,
 }
+
+METAVARS = {
+    "length": "LENGTH",
+    "position": "PLACE",
+    "name": "NAME",
+    "flag": "",
+    "free_text": "TEXT",
+    "number": "NUMBER",
+}
+"""How the page of a kind calls what an option takes, by what the parameter holds."""
+
+_QUOTED = re.compile(r"`(\w+)`")
+OF_THE_KIND = "Options of the step's kind"
+_HOW_WRITTEN = {
+    "LENGTH": "A LENGTH is written 12mm, 1.2cm, 1/2in or 1 1/2in; a bare number takes the "
+    "wardrobe's unit.",
+    "PLACE": "A PLACE on an edge is written '60mm from underarm' or '40% from underarm'.",
+}
+
+
+def how_written(options: Iterable[inspect.Parameter]) -> str:
+    """Return how those things are written that these options of a kind take."""
+    taken = {each.annotation.__metadata__[0].metavar for each in options}
+    return " ".join(text for metavar, text in _HOW_WRITTEN.items() if metavar in taken)
+
+
+def as_typed(text: str, known: "Iterable[Parameter]") -> str:
+    """Return what is said of a kind with its parameters called as they are typed: `--by`."""
+    names = {each.name for each in known}
+    return _QUOTED.sub(lambda q: f"`{option_word(q[1])}`" if q[1] in names else q[0], text)
 
 
 def option_word(name: str) -> str:
@@ -60,10 +92,15 @@ def of_any_kind() -> list[inspect.Parameter]:
             used_by.setdefault(parameter.name, []).append(name)
     made = []
     for name, parameter in found.items():
-        word = option_word(name)
+        word, panel = option_word(name), OF_THE_KIND
         help_text = f"Of {', '.join(used_by[name])}."
         if parameter.type is ParameterType.FLAG:
-            option = typer.Option(f"{word}/--no-{word[2:]}", help=help_text, show_default=False)
+            option = typer.Option(
+                f"{word}/--no-{word[2:]}",
+                help=help_text,
+                show_default=False,
+                rich_help_panel=panel,
+            )
             made.append(keyword(name, Annotated[bool | None, option]))
         else:
             metavar = _metavar(parameter) if not parameter.choices else "WORD"
@@ -72,6 +109,7 @@ def of_any_kind() -> list[inspect.Parameter]:
                 metavar=metavar,
                 help=help_text,
                 show_default=False,
+                rich_help_panel=panel,
                 autocompletion=_by_what_it_names(parameter),
             )
             made.append(keyword(name, Annotated[str | None, option]))
@@ -86,7 +124,7 @@ def given_values(given: dict[str, Any]) -> dict[str, Any]:
 def _metavar(parameter: "Parameter") -> str:
     if parameter.choices:
         return "|".join(parameter.choices)
-    return parameter.type.value.upper()
+    return METAVARS[parameter.type.value]
 
 
 def _completion(parameter: "Parameter") -> Any:

@@ -27,8 +27,13 @@ def positional(
     )
 
 
-def as_command(run: Run, name: str, help_text: str, own: list[inspect.Parameter]) -> Any:
-    """Return a command with these parameters; `run` takes its context as `ctx`, and them."""
+def as_command(
+    run: Run, name: str, help_text: str, own: list[inspect.Parameter], epilog: str = ""
+) -> Any:
+    """Return a command with these parameters; `run` takes its context as `ctx`, and them.
+
+    `epilog` ends its help.
+    """
     every = [positional("ctx", typer.Context), *own]
 
     def call(**given: Any) -> int:
@@ -37,7 +42,7 @@ def as_command(run: Run, name: str, help_text: str, own: list[inspect.Parameter]
     call.__signature__ = inspect.Signature(every)  # type: ignore[attr-defined]
     call.__annotations__ = {each.name: each.annotation for each in every}
     app = typer.Typer(add_completion=False, rich_markup_mode=None)
-    app.command(name, cls=PlainCommand, help=help_text)(call)
+    app.command(name, cls=PlainCommand, help=help_text, epilog=epilog or None)(call)
     return typer.main.get_command(app)
 
 

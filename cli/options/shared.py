@@ -44,10 +44,10 @@ def _tell_version(asked: bool) -> None:
 FOLDER_HELP = "The wardrobe's folder; the folder you stand in unless given."
 WHY_HELP = "Why, in your own words; it is kept with the step."
 PREVIEW_HELP = "Show what would become of every pattern, and write nothing."
-JSON_HELP = "Print one JSON document, lengths in mm."
+JSON_HELP = "Answer another program: one JSON document, lengths in mm."
 
 RootFolder = Annotated[
-    Path | None, typer.Option("-C", metavar="DIR", help=FOLDER_HELP, show_default=False)
+    Path | None, typer.Option("-C", metavar="FOLDER", help=FOLDER_HELP, show_default=False)
 ]
 Version = Annotated[
     bool,
@@ -57,12 +57,12 @@ Version = Annotated[
 ]
 Folder = Annotated[
     Path | None,
-    typer.Option("-C", metavar="DIR", help=FOLDER_HELP, show_default=False, callback=_folder),
+    typer.Option("-C", metavar="FOLDER", help=FOLDER_HELP, show_default=False, callback=_folder),
 ]
 Node = Annotated[
     str,
     typer.Argument(
-        metavar="NODE", help="Name of a block or pattern.", autocompletion=completion.nodes
+        metavar="PATTERN", help="Name of a block or pattern.", autocompletion=completion.nodes
     ),
 ]
 Why = Annotated[str, typer.Option("--why", metavar="TEXT", help=WHY_HELP, show_default=False)]
@@ -73,7 +73,8 @@ Cluster = Annotated[
     typer.Option(
         "--cluster",
         metavar="ADDRESS",
-        help="A Dask scheduler, as tcp://192.0.2.7:8786, whose workers evaluate the patterns.",
+        help="Have other machines work the patterns out: the address of a Dask scheduler, as "
+        "tcp://192.0.2.7:8786.",
         show_default=False,
         callback=_cluster,
     ),
@@ -82,8 +83,9 @@ AsOf = Annotated[
     str | None,
     typer.Option(
         "--as-of",
-        metavar="REVISION",
-        help="Answer for an earlier version, as `history` names it.",
+        metavar="VERSION",
+        help="Answer for this earlier version, by the letters and digits that `history` lists it "
+        "under.",
         show_default=False,
     ),
 ]

@@ -15,7 +15,7 @@ Since = Annotated[
     str | None,
     typer.Option(
         "--since",
-        metavar="DATE|REVISION",
+        metavar="DATE|VERSION",
         help="Only what was done from a day on, as in 2025-03-01, or after a version.",
         show_default=False,
     ),
@@ -24,7 +24,7 @@ Between = Annotated[
     tuple[str, str] | None,
     typer.Option(
         "--between",
-        metavar="REVISION REVISION",
+        metavar="VERSION VERSION",
         help="Only what was done after the first version or day, up to the second.",
         show_default=False,
     ),

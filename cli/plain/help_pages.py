@@ -8,12 +8,22 @@ from typing import Any
 import typer
 from typer.core import TyperCommand
 
+from trueup.cli.plain.examples import EXAMPLES
 from trueup.cli.plain.typed_words import take_as_typed
 
 _BRACES = re.compile(r"\{([\w.]+)\}")
 _TYPE = re.compile(r" <[\w\[\]]+>$")
 
+_ADDED = re.compile(r" +\[([^\[\]]*(?:default: |required|[<>]=)[^\[\]]*)\]$")
+_PLAINER = {
+    "help": "Show this help.",
+    "install_completion": "Teach your shell to complete the names of verbs, patterns and edges.",
+    "show_completion": "Print what --install-completion would add to your shell.",
+}
+"""What options that others wrote the help of are for."""
+
 _HYPHEN = "\N{NON-BREAKING HYPHEN}"
+KINDS_UNDER = ("style", "correct")
 _WIDEST = 80
 _LONGEST = 30  # letters of a name that stands beside what it is
 _SHORTEST = 6
@@ -25,8 +35,8 @@ _Formatter: Any = typer.Context.formatter_class
 def plain_words(text: str) -> str:
     """Return a command's path or usage with its arguments as bare words.
 
-    >>> plain_words("trueup correct {NODE} scoop-armhole")
-    'trueup correct NODE scoop-armhole'
+    >>> plain_words("trueup correct {PATTERN} scoop-armhole")
+    'trueup correct PATTERN scoop-armhole'
     """
     return _BRACES.sub(r"\1", text)
 
@@ -38,6 +48,24 @@ def first_sentence(text: str) -> str:
     'Walk a seam.'
     """
     return " ".join(text.strip().partition("\n\n")[0].split())
+
+
+def broken(line: str, room: int) -> list[str]:
+    """Return a command broken between its words, as a shell reads it on over several lines.
+
+    >>> broken("trueup style tunic slit --edge front.side --name a --at '5cm from hem'", 40)[:2]
+    ['trueup style tunic slit \\\\', '  --edge front.side --name a \\\\']
+    """
+    if len(line) <= room:
+        return [line]
+    first, *options = re.split(r" (?=--)", line)
+    lines = [first]
+    for option in options:
+        if lines[-1] != first and len(lines[-1]) + len(option) + 3 <= room:
+            lines[-1] += f" {option}"
+        else:
+            lines.append(f"  {option}")
+    return [*(f"{each} \\" for each in lines[:-1]), lines[-1]]
 
 
 class WholeWords(_Formatter):  # type: ignore[misc]
@@ -65,8 +93,39 @@ class WholeWords(_Formatter):  # type: ignore[misc]
         return str(super().getvalue()).replace(_HYPHEN, "-")
 
 
+def _unless_given(text: str) -> str:
+    """Return a help text whose bounds and default are told in words.
+
+    >>> _unless_given("How many.  [default: 5; 0<=x<=9]")
+    'How many (unless given: 5; 0 to 9).'
+    """
+    told = _ADDED.search(text)
+    if told is None:
+        return text
+    parts = [_bounds(each) for each in told[1].split("; ") if each != "required"]
+    before = text[: told.start()].rstrip(".")
+    return f"{before} ({'; '.join(parts)})." if parts else f"{before}."
+
+
+def _bounds(part: str) -> str:
+    if part.startswith("default: "):
+        return f"unless given: {part.removeprefix('default: ').removesuffix('.0')}"
+    low, _, high = part.partition("x")
+    return f"{low.strip('<=')} to {high.strip('<=')}" if low else f"{high.strip('>=')} or more"
+
+
 def _unbroken(text: str) -> str:
     return text.replace("-", _HYPHEN)
+
+
+def _write_commands(formatter: Any, heading: str, lines: Sequence[str]) -> None:
+    if not lines:
+        return
+    with formatter.section(heading):
+        room = formatter.width - formatter.current_indent
+        for line in lines:
+            for part in broken(line, room):
+                formatter.write(f"{'':>{formatter.current_indent}}{part}\n")
 
 
 class PlainHelp:
@@ -81,6 +140,8 @@ class PlainHelp:
     def get_params(self, ctx: Any) -> list[Any]:
         """Return all parameters, those that typer adds as well."""
         found: list[Any] = super().get_params(ctx)  # type: ignore[misc]
+        for each in found:
+            each.help = _PLAINER.get(each.name, getattr(each, "help", None))
         take_as_typed(found)
         return found
 
@@ -89,19 +150,37 @@ class PlainHelp:
         pieces = " ".join(self.collect_usage_pieces(ctx))  # type: ignore[attr-defined]
         formatter.write_usage(plain_words(ctx.command_path), plain_words(pieces))
 
+    def format_epilog(self, ctx: Any, formatter: Any) -> None:
+        """Write what is to be said last, and what the verb is typed like."""
+        super().format_epilog(ctx, formatter)  # type: ignore[misc]
+        above = ctx.parent.info_name if ctx.parent else ""
+        if above in KINDS_UNDER:
+            from trueup.cli.plain.kind_examples import typed  # noqa: PLC0415  (of no use to a verb)
+
+            heading = "Example, in the wardrobe of `trueup demo stage --garments`"
+            _write_commands(formatter, heading, typed(above, ctx.info_name))
+        elif ctx.parent:
+            _write_commands(formatter, "Examples", EXAMPLES.get(ctx.info_name, ()))
+
     def format_options(self, ctx: Any, formatter: Any) -> None:
         """Write what the command takes, arguments first."""
         sections: dict[str, list[tuple[str, str]]] = {"Arguments": [], "Options": []}
+        named: dict[str, list[str]] = {}
         for parameter in self.get_params(ctx):
             record = parameter.get_help_record(ctx)
-            if record is not None:
+            if panel := getattr(parameter, "rich_help_panel", None):
+                named.setdefault(panel, []).append(parameter.opts[0])
+            elif record is not None:
                 word, text = record
                 heading = "Arguments" if parameter.param_type_name == "argument" else "Options"
-                sections[heading].append((_TYPE.sub("", word), text.replace("  [required]", "")))
+                sections[heading].append((_TYPE.sub("", word), _unless_given(text)))
         for heading, rows in sections.items():
             if rows:
                 with formatter.section(heading):
                     formatter.write_dl(rows)
+        for heading, words in named.items():
+            with formatter.section(heading):
+                formatter.write_text(f"{', '.join(words)}.")
 
 
 class PlainCommand(PlainHelp, TyperCommand):

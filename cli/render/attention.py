@@ -8,7 +8,7 @@ from rich.padding import Padding
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.cli.render.bodies import waits
-from trueup.cli.wording.words import worded
+from trueup.cli.render.matters import conflict_title
 from trueup.geometry.units import Unit
 from trueup.lineage.bodies.following import waiting
 from trueup.lineage.files.records import ConflictRecord
@@ -36,7 +36,7 @@ def attention_lines(
         yield said(f"Work of another maker was fetched and is not joined yet: {fetched[:10]}.")
     if state.waiting:
         yield said(f"{_many(state.waiting, 'conflict')} waiting for a decision:")
-        yield from _grouped(state.first_open_conflicts(_MOST), state.unit)
+        yield from _titles(state.first_open_conflicts(_MOST), state.unit)
         if state.waiting > _MOST:
             yield said(f"... and {state.waiting - _MOST} more.")
     elif state.nodes:
@@ -121,13 +121,10 @@ def _next_of_settled(state: State, commands: CommandLine) -> tuple[str, str]:
     return "look at what there is", commands.line("tree")
 
 
-def _grouped(conflicts: Sequence[ConflictRecord], unit: Unit) -> Iterator[RenderableType]:
-    node = ""
+def _titles(conflicts: Sequence[ConflictRecord], unit: Unit) -> Iterator[RenderableType]:
     for conflict in conflicts:
-        if conflict.arose_at != node:
-            node = conflict.arose_at
-            yield Padding(said(node, "bold"), (0, 0, 0, 2))
-        yield Padding(said(f"{conflict.id}: {worded(conflict.says, unit)}"), (0, 0, 0, 4))
+        title = conflict_title(conflict, unit)
+        yield Padding(said(f"{title} ({conflict.id})"), (0, 0, 0, 2))
 
 
 def _many(count: int, thing: str) -> str:

@@ -85,7 +85,8 @@ def numbers_line(conflict: ConflictRecord, unit: Unit) -> str:
     """Return what was measured before and after and what is allowed, empty where nothing was."""
     if conflict.after_mm is None:
         return ""
-    what = "ease" if conflict.kind is ConflictKind.SEAM else "measured"
+    read = "" if isinstance(conflict.says, str) else str(conflict.says.facts.get("read", ""))
+    what = "ease" if conflict.kind is ConflictKind.SEAM else read or "measured"
     if conflict.section:
         what = f"{what} of the {conflict.section} part"
     if conflict.before_mm is None:

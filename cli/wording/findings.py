@@ -9,17 +9,17 @@ FINDINGS = {
         "{side} measures {side_mm:mm} and {mate} {mate_mm:mm}: the ease is {ease:mm}; {low:mm} to "
         "{high:mm} are allowed. {*}"
     ),
-    "section-ease": (
-        "Its {section} part has {ease:mm} of it; {low:mm} to {high:mm} are allowed there."
-    ),
+    "section-ease": ("Its {section} part {ease:has}; {low:mm} to {high:mm} are allowed there."),
     "sewn-down-to": "It is sewn down to the notch {mark} and open from there.",
     "kink": (
         "{first} and {second} meet at {measured:degrees} where they are sewn together at the "
-        "{corner}; {right:degrees} would be right, and {slack:degrees} more or less are allowed."
+        "{corner:point}; {right:degrees} would be right, and {slack:degrees} more or less are "
+        "allowed."
     ),
     "kink-of-ends": (
         "The two ends of {first} meet at {measured:degrees} where they are sewn together at the "
-        "{corner}; {right:degrees} would be right, and {slack:degrees} more or less are allowed."
+        "{corner:point}; {right:degrees} would be right, and {slack:degrees} more or less are "
+        "allowed."
     ),
     "outline": (
         "The outline of {piece} crosses or touches itself at {place}; {loop:fine} of it are caught "
@@ -38,8 +38,8 @@ FINDINGS = {
         "No seam is stated for {line}, and nothing says that it is free: it could not be walked."
     ),
     "beyond-end": (
-        "The {mark} of {place} lies {measured:mm} from the {corner}, {by:fine} beyond the end of "
-        "the line, which is {length:mm} long: it is drawn nowhere."
+        "The {mark} of {place} lies {measured:mm} from the {corner:point}, {by:fine} beyond the "
+        "end of the line, which is {length:mm} long: it is drawn nowhere."
     ),
     "legs": (
         "The legs of the dart {dart} measure {first:mm} and {second:mm}: they differ by "
@@ -50,16 +50,16 @@ FINDINGS = {
         "piece."
     ),
     "wave": (
-        "{place} bends back and forth {at:mm} from its {corner}: it stands out by {measured:fine}; "
-        "{allowed:fine} is allowed."
+        "{place} bends back and forth {at:mm} from its {corner:point}: it stands out by "
+        "{measured:fine}; {allowed:fine} is allowed."
     ),
     "radius": (
-        "{place} bends as tightly as a circle of {measured:mm} radius {at:mm} from its {corner}; "
-        "{allowed:mm} is the least that is allowed."
+        "{place} bends as tightly as a circle of {measured:mm} radius {at:mm} from its "
+        "{corner:point}; {allowed:mm} is the least that is allowed."
     ),
     "corner-cut-otherwise": (
-        "The {corner} of {piece} cannot be cut {how} as its allowances are: its lines do not meet "
-        "so. It is cut as any other corner; change the allowances, or shape it otherwise with "
+        "The {corner:point} of {piece} cannot be cut {how} as its allowances are: its lines do not "
+        "meet so. It is cut as any other corner; change the allowances, or shape it otherwise with "
         "shape-corner."
     ),
     "cloth-left": (

@@ -1,67 +1,17 @@
 """Kinds of change as a maker says them, told without loading what carries them out.
 
-They are the phrases that the kinds themselves have; a test holds both against each other. A kind
-that is not listed is said as its name reads.
+A kind without a phrase is said as its name reads.
 """
 
 import re
-from types import MappingProxyType
+from itertools import groupby
 
 from trueup.cli.wording.decisions import CHOSEN
 from trueup.cli.wording.seen import seen_in_words
+from trueup.cli.wording.spoken.kind_phrases import OPPOSITES, PHRASES, PLAIN
 
-_PHRASES = MappingProxyType(
-    {
-        "add-ease": "add ease to the girth",
-        "add-fly": "add the fly",
-        "add-vent": "vent",
-        "dart-to-flare": "turn to flare the dart",
-        "deepen-crotch": "deepen the crotch",
-        "deepen-dart": "deepen the dart",
-        "drop-piece": "leave out",
-        "drop-shoulder": "drop the shoulder",
-        "extend-crotch": "lengthen the fork",
-        "flare-hem": "flare the hem",
-        "flare-seam": "let out the seam",
-        "full-arm": "widen the sleeve at the arm",
-        "high-hip": "raise the side over the hip",
-        "hollow-chest": "shorten the front above the bust",
-        "insert-gusset": "insert a gusset",
-        "join-parts": "put together",
-        "leave-free": "leave free the edge",
-        "lower-armhole": "lower the armhole",
-        "lower-neck": "lower the neck",
-        "move-apex": "move the tip of the dart",
-        "open-fold": "open the fold",
-        "open-front": "open",
-        "pitch-sleeve": "turn the sleeve forward",
-        "raise-cap": "raise the sleeve cap",
-        "redraw-edge": "redraw the edge",
-        "reduce-ease": "reduce the ease",
-        "refit-cap": "refit the sleeve cap",
-        "release-dart": "leave unsewn the dart",
-        "rotate-dart": "turn the dart",
-        "round-back": "lengthen the back over the blades",
-        "scoop-armhole": "hollow the armhole",
-        "shape-hem": "shape the hem",
-        "shape-leg": "widen the leg at the hem",
-        "shape-neck": "shape the neck line",
-        "shift-shoulder": "bring the shoulder seam forward",
-        "shorten-shoulder": "shorten the shoulder",
-        "slope-shoulder": "lower the shoulder point",
-        "split-dart": "split the dart",
-        "straighten-edge": "straighten the edge",
-        "sway-back": "shorten the centre back at the waist",
-        "take-out-darts": "take out the darts",
-        "taper-side": "take in the side",
-        "true-hem": "true the hem",
-        "true-shoulder": "true the shoulder",
-        "two-piece-sleeve": "cut a two-piece sleeve",
-        "widen-neck": "widen the neck",
-        "widen-sleeve": "widen the sleeve",
-    }
-)
 _OWN = re.compile(r"\bits own ([a-z]+(?:-[a-z]+)*)")
+_BY_STEP = re.compile(r"\b(by|own|over) ([a-z]+(?:-[a-z]+)*) \(([0-9a-f]+)\)")
 _MADE = re.compile(r"(?:Correct|Style|Amend|Drop from|Promote from \S+ to) \S+: ")
 _DECIDED = re.compile(r"Decide (\S+) on (\S+): (\S+)$")
 _NOTED = re.compile(r"((?:Note|Mended) on \S+: )(\S+) at ([^\s,]+)")
@@ -70,12 +20,34 @@ _KIND = re.compile(r"[a-z]+(?:-[a-z]+)*")
 
 def kind_in_words(kind: str) -> str:
     """Return a kind of change as a maker says it: `hollow the armhole`."""
-    return _PHRASES.get(kind, kind.replace("-", " "))
+    return PHRASES.get(kind, kind.replace("-", " "))
+
+
+def made_in_words(kind: str, by: object) -> tuple[str, object]:
+    """Return a kind whose amount is at hand as a maker says it, and the amount as it is then told.
+
+    >>> made_in_words("slope-shoulder", "-8mm"), made_in_words("slope-shoulder", "8mm")
+    (('raise the shoulder point', '8mm'), ('lower the shoulder point', '8mm'))
+    """
+    text = str(by or "").strip()
+    if text.startswith(("-", "\N{MINUS SIGN}")) and kind in OPPOSITES:
+        return OPPOSITES[kind], text[1:].strip()
+    return PLAIN.get(kind) or kind_in_words(kind), by
 
 
 def kinds_in_words(kinds: str) -> str:
-    """Return kinds that are named with commas between as a maker says them."""
-    return _KIND.sub(lambda found: kind_in_words(found[0]), kinds)
+    """Return kinds that are named with commas between as a maker says them.
+
+    One that comes several times in a row is said once, with how many times.
+
+    >>> kinds_in_words("hem-allowance, seam-allowance, seam-allowance")
+    'set the hem allowance, set the seam allowance (2 times)'
+    """
+    told = []
+    for kind, again in groupby(kinds.split(", ")):
+        words, times = _KIND.sub(lambda found: kind_in_words(found[0]), kind), len([*again])
+        told.append(f"{words} ({times} times)" if times > 1 else words)
+    return ", ".join(told)
 
 
 def chosen_in_words(remedy: str) -> str:
@@ -90,6 +62,17 @@ def note_in_words(note: str) -> str:
     'its own step "refit the sleeve cap" sees to it'
     """
     return _OWN.sub(lambda found: f'its own step "{kind_in_words(found[1])}"', note)
+
+
+def drawn_in_words(says: str) -> str:
+    """Return by which step a line was drawn, with the kind of the step in the trade's words.
+
+    >>> drawn_in_words("front.side was drawn by its own taper-side (26b101a6)")
+    'front.side was drawn by its own step "take in the side" (26b101a6)'
+    """
+    return _BY_STEP.sub(
+        lambda found: f'{found[1]} step "{kind_in_words(found[2])}" ({found[3]})', says
+    )
 
 
 def subject_in_words(subject: str) -> str:

@@ -14,6 +14,7 @@ from trueup.cli.wording.kinds import kind_in_words
 from trueup.cli.wording.refusals import NOUGHT, REFUSALS
 from trueup.cli.wording.remedies import REMEDIES
 from trueup.cli.wording.sheets import SHEETS
+from trueup.cli.wording.spoken.places import corner_in_words, place_in_words
 from trueup.geometry.errors import GeometryError
 from trueup.geometry.said import Fact, Said
 from trueup.geometry.units import Unit, format_length
@@ -24,9 +25,10 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
 )
 """Every sentence by its name. `{length:mm}` is a length, `{gap:fine}` a small one,
 `{by:change}` one with its sign, `{at:most}` and `{at:least}` a limit never rounded beyond itself,
-`{far:metres}` a great length, `{turn:degrees}` an angle, `{own:kind}` a kind of change as a maker
-says it, `{name}` a word; `{0}` is the first of the
-other sentences in it, `{*}` all of them after it, and `{+}` all of them end to end.
+`{far:metres}` a great length, `{ease:has}` how much ease a part has, `{turn:degrees}` an angle,
+`{own:kind}` a kind of change as a maker says it, `{at:place}` a place on a line, `{corner:point}`
+the name of a corner, `{name}` a word; `{0}` is the first of the other sentences in it, `{*}` all of
+them after it, and `{+}` all of them end to end.
 """
 
 _FIELD = re.compile(r"\{(\w+|[*+])(?::(\w+))?\}")
@@ -39,6 +41,11 @@ _WRITERS: Mapping[str, Callable[[float, Unit], str]] = MappingProxyType(
         "least": lambda mm, unit: format_length(mm, unit, math.ceil),
         "fine": fine_length,
         "metres": metres,
+        "has": lambda mm, unit: (
+            f"has {length(mm, unit)} of it"
+            if mm >= 0
+            else f"is {length(-mm, unit)} shorter than what it is sewn to"
+        ),
         "degrees": lambda angle, _: f"{angle:.1f} degrees",
     }
 )
@@ -85,6 +92,10 @@ def _fact(said: Said, name: str, form: str | None, unit: Unit) -> str:
 def _written(fact: Fact, form: str | None, unit: Unit) -> str:
     if isinstance(fact, str) and form == "kind":
         return kind_in_words(fact)
+    if isinstance(fact, str) and form == "place":
+        return place_in_words(fact, unit)
+    if isinstance(fact, str) and form == "point":
+        return corner_in_words(fact)
     if isinstance(fact, str) or form is None or not math.isfinite(fact):
         return str(fact)
     return _WRITERS[form](float(fact), unit)

@@ -42,6 +42,9 @@ class Change(ABC):
     """How a maker says it where the kind's name is not enough: plainly, then for a negative `by`
     if that has a word of its own."""
 
+    either_way: ClassVar[str] = ""
+    """How it is said where the sign of the amount is not at hand and the opposite is as common."""
+
     of_parts: ClassVar[bool] = False
     """Whether it is told of what lies on the table, not of a piece that was cut as a whole."""
 

@@ -1,9 +1,11 @@
 """A change in a maker's words, from its parameters as they were declared."""
 
 import dataclasses
+import re
 from dataclasses import MISSING
 from typing import Any
 
+from trueup.geometry.pieces.position import point_in_words
 from trueup.geometry.units import Unit, format_length
 
 _JOINING = ("by", "to", "at", "from", "over", "through", "towards", "along")
@@ -28,7 +30,7 @@ def completed(change: Any, phrase: str, unit: Unit, by: float | None = None) -> 
     """
     places = places_named(change)
     fields = sorted(dataclasses.fields(change), key=lambda field: field.name not in places)
-    words = [phrase]
+    said, words, beside = phrase, [], []
     for field in fields:
         if field.metadata.get("last"):
             continue
@@ -37,8 +39,26 @@ def completed(change: Any, phrase: str, unit: Unit, by: float | None = None) -> 
             value = by
         if value is None or (field.name not in places and value == _default(field)):
             continue
-        words.append(_told(field, value, unit, phrase))
-    return " ".join(words)
+        if field.name in places and _names(phrase, field.name):
+            of = value if field.name == "piece" else f"{field.name} {value}"
+            said = said.replace(f"the {field.name}", f"the {of}", 1)
+        elif _joins(field):
+            words.append(_told(field, value, unit, phrase))
+        else:
+            beside.append(_told(field, value, unit, phrase))
+    return " ".join([said, *words, *([f"with {' and '.join(beside)}"] if beside else [])])
+
+
+def _names(phrase: str, place: str) -> bool:
+    """Return whether a phrase has a word for a place, which is told by its name there."""
+    return re.search(rf"\bthe {place}\b", phrase) is not None
+
+
+def _joins(field: "dataclasses.Field[Any]") -> bool:
+    """Return whether a parameter goes on with the sentence, and is not what it is made with."""
+    name, metadata = field.name, field.metadata
+    own = metadata["type"] == "flag" or metadata.get("choices")
+    return bool(own) or name in (*_JOINING, *_PLACES)
 
 
 def _default(field: "dataclasses.Field[Any]") -> Any:
@@ -51,14 +71,20 @@ def _told(field: "dataclasses.Field[Any]", value: Any, unit: Unit, phrase: str) 
     word = name.replace("_", " ")
     if type_ == "flag":
         return word
-    text = format_length(value, unit) if type_ == "length" else str(value)
+    text = _value(type_, name, value, unit)
     if name == "piece":
         return f"of the {text}" if " " in phrase else f"the {text}"
-    if name in _PLACES and phrase.endswith(name):
-        return text
     if name in _PLACES:
-        return f"{'to' if phrase.endswith('dart') else 'on'} {text}"
+        return f"{'to' if _names(phrase, 'dart') else 'on'} {text}"
     if field.metadata.get("choices"):
         chosen: str = field.metadata["says"][value]
         return chosen
-    return f"{word} {text}" if name in _JOINING else f"with {word} {text}"
+    return text if text.startswith("right at") else f"{word} {text}"
+
+
+def _value(type_: str, name: str, value: Any, unit: Unit) -> str:
+    if type_ == "length":
+        return format_length(value, unit)
+    if type_ == "position":
+        return str(value.in_words(unit))
+    return point_in_words(value) if name == "at" else str(value)

@@ -9,13 +9,22 @@ from typing import TYPE_CHECKING
 from trueup.geometry.errors import BadPosition, NoSuchName
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
-from trueup.geometry.units import Unit, parse_length, write_length
+from trueup.geometry.units import Unit, format_length, parse_length, write_length
 
 if TYPE_CHECKING:
     from trueup.geometry.pieces.edge import Edge
 
 _CORNER = re.compile(r"[a-z][a-z0-9-]*")
 _SHARE = re.compile(r"^(?P<percent>[0-9]+(?:[.,][0-9]+)?)\s*%$")
+
+
+def point_in_words(corner: str) -> str:
+    """Return the name of a corner as a maker would say it.
+
+    >>> point_in_words("shoulder-point")
+    'the shoulder point'
+    """
+    return f"the {corner.replace('-', ' ')}"
 
 
 @dataclass(frozen=True)
@@ -59,6 +68,21 @@ class Position:
             percent = Decimal(repr(float(self.share))).scaleb(2)
             return f"{percent.normalize():f}% from {self.corner}"
         return f"{write_length(self.distance or 0.0)} from {self.corner}"
+
+    def in_words(self, unit: Unit) -> str:
+        """Return the place as a maker would say it, a distance in `unit`.
+
+        >>> Position("shoulder-point", share=0.55).in_words(Unit.MILLIMETRE)
+        '55% of the way from the shoulder point'
+        >>> Position("underarm", distance=60.0).in_words(Unit.CENTIMETRE)
+        '6 cm from the underarm'
+        """
+        point = point_in_words(self.corner)
+        if not (self.share or self.distance):
+            return f"right at {point}"
+        if self.share is None:
+            return f"{format_length(self.distance or 0.0, unit)} from {point}"
+        return f"{str(self).partition('%')[0]}% of the way from {point}"
 
     def along(self, edge: "Edge") -> float:
         """Return the sewn length from the edge's start, mm.

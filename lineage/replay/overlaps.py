@@ -290,7 +290,7 @@ class Overlaps:
             own_name=piece if piece in new.called else "",
             edge=edge,
             code=key[0],
-            says=says,
+            says=replace(says, facts={**says.facts, "read": name}) if name else says,
             correction=correction,
             corrected=self.cause.node,
             change=own.id,

@@ -55,7 +55,8 @@ class Attested(StrEnum):
 class Check(Struct, frozen=True, forbid_unknown_fields=True):
     """One thing to look at, why it would be at fault, and what would mend it. Amounts in mm.
 
-    `kind` is None where no kind of change does it yet; `remedy` then says what to do by hand.
+    `kind` is None where no change can be proposed with its amounts: `done_by` is the kind that does
+    it then, or `remedy` says what to do by hand.
     `on_edge` names the edge its dart has to open on for that; `inside` asks for a dart within the
     piece. The other fields are told at the head of rows.toml.
     """
@@ -67,6 +68,7 @@ class Check(Struct, frozen=True, forbid_unknown_fields=True):
     shapes: str
     mark: Attested
     kind: str | None = None
+    done_by: str = ""
     values: dict[str, str | bool] = {}
     factor: float = 1.0
     target: str = ""

@@ -11,7 +11,7 @@ from trueup.cli.demo.telling import tell, tell_garments
 
 def demo(
     directory: Annotated[
-        Path, typer.Argument(metavar="DIR", help="The new or empty folder it is played into.")
+        Path, typer.Argument(metavar="FOLDER", help="The new or empty folder it is played into.")
     ] = Path("theatre-store"),
     garments: Annotated[
         bool,

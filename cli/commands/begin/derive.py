@@ -32,7 +32,7 @@ def derive(
         str | None,
         typer.Option(
             "--stay-on",
-            metavar="REVISION",
+            metavar="VERSION",
             help="Stay on this earlier version of the parent, whatever is corrected later.",
             show_default=False,
         ),

@@ -23,7 +23,7 @@ _BODIES = {
 
 def start(
     directory: Annotated[
-        Path, typer.Argument(metavar="DIR", help="The new or empty folder it is kept in.")
+        Path, typer.Argument(metavar="FOLDER", help="The new or empty folder it is kept in.")
     ],
     name: Annotated[
         str,

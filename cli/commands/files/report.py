@@ -1,4 +1,4 @@
-"""trueup report: an audit of what was done and why, in Markdown or JSON."""
+"""trueup report: a report of what was done and why, in Markdown or JSON."""
 
 from pathlib import Path
 from typing import Annotated
@@ -25,7 +25,7 @@ def report(
     node: Annotated[
         str | None,
         typer.Argument(
-            metavar="NODE",
+            metavar="PATTERN",
             help="Only a block or pattern, with what was cut from it and from those below it.",
             autocompletion=completion.nodes,
         ),
@@ -43,10 +43,10 @@ def report(
     as_json: options.Json = False,
     folder: options.Folder = None,
 ) -> int:
-    """Write an audit: steps, reasons, effects, verdicts, decisions, open conflicts and garments.
+    """Write a report: steps, reasons, effects, verdicts, decisions, open conflicts and garments.
 
     It tells the wardrobe as it was last recorded. Exits with 3 when something of it cannot be read;
-    the audit is of the rest, and says so.
+    the report is of the rest, and says so.
     """
     if file is None and node is not None and "." in node:
         node, file = None, node  # no name of a node holds a dot
@@ -91,4 +91,4 @@ def _give(text: str, place: Path | None, *, force: bool) -> None:
         write(text)
         return
     write_new(place, text.encode("utf-8"), replace=force)
-    show(said(f"Wrote the audit in {place}."))
+    show(said(f"Wrote the report in {place}."))

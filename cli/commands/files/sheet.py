@@ -31,7 +31,7 @@ def sheet(
     node: Annotated[
         str | None,
         typer.Argument(
-            metavar="NODE",
+            metavar="PATTERN",
             help="Name of a block or pattern.",
             show_default=False,
             autocompletion=completion.nodes,
@@ -65,7 +65,7 @@ def sheet(
         str | None,
         typer.Option(
             "--since",
-            metavar="REVISION",
+            metavar="VERSION",
             help="Hatch what moved since this version, as `history` names it.",
             show_default=False,
         ),
@@ -101,7 +101,7 @@ def sheet(
         typer.Option(
             "--frame",
             help="Print the frame that is laid round card or paper to photograph it for `trace`; "
-            "needs no NODE.",
+            "needs no PATTERN.",
         ),
     ] = False,
     sizes: Annotated[

@@ -36,7 +36,7 @@ def alter(
         str | None,
         typer.Option(
             "--on",
-            metavar="NODE",
+            metavar="PATTERN",
             help="The block or pattern the fitting is for; the garment's pattern unless given.",
             show_default=False,
             autocompletion=completion.nodes,
@@ -71,7 +71,9 @@ def alter(
 
         require_picture(picture)
     if on is not None and fitting is None:
-        raise Misused("--on says which node a fitting is for; give the fitting with --from.")
+        raise Misused(
+            "--on says which block or pattern a fitting is for; give the fitting with --from."
+        )
     with reading(folder, as_json=as_json) as wardrobe:
         unit = wardrobe.state.unit
         narrowest = LEAST if least is None else narrowest_allowance(least, unit)

@@ -58,7 +58,7 @@ def cut(
         str | None,
         typer.Option(
             "--as-of",
-            metavar="REVISION",
+            metavar="VERSION",
             help="It was cut from this earlier version, as `history` names it.",
             show_default=False,
         ),

@@ -77,7 +77,7 @@ def diagnose(
 
     The shoulder comes first, because the garment hangs from it. Each check is read against the
     pattern at hand: what it measures now, beside its block, beside the cloth as it was cut, and
-    beside siblings nobody complains of. It proposes commands to try, on the node where the fault
+    beside siblings nobody complains of. It proposes commands to try, where the fault
     lies; it decides nothing. `other` lists what there is to look at in general.
     """
     if symptom and note:

@@ -45,8 +45,8 @@ def fit_from(
         str | None,
         typer.Option(
             "--on",
-            metavar="NODE",
-            help="Correct this node above the pattern instead, where the fault lies; `block` is "
+            metavar="PATTERN",
+            help="Correct this block or pattern above instead, where the fault lies; `block` is "
             "the drafted one.",
             show_default=False,
         ),
@@ -56,7 +56,7 @@ def fit_from(
         typer.Option(
             "--write",
             metavar="FILE",
-            help="Write the fitting to a new file, for `trueup correct NODE --from FILE`.",
+            help="Write the fitting to a new file, for `trueup correct PATTERN --from FILE`.",
             show_default=False,
         ),
     ] = None,

@@ -40,7 +40,7 @@ def resolve(
         str | None,
         typer.Option(
             "--at",
-            metavar="NODE",
+            metavar="PATTERN",
             help="The block or pattern that was corrected; found by the step unless given.",
             show_default=False,
             autocompletion=completion.nodes,

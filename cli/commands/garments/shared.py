@@ -28,7 +28,7 @@ def shared(
     of: Annotated[
         str | None,
         typer.Argument(
-            metavar="GARMENT|NODE",
+            metavar="GARMENT|PATTERN",
             help="A garment, or a block or pattern.",
             autocompletion=completion.nodes_and_garments,
         ),
@@ -38,7 +38,7 @@ def shared(
         typer.Argument(
             metavar="NOTE|PIECE.EDGE",
             help="Of a garment, the id of one of its fit notes (all open ones unless given); of a "
-            "node, an edge, a dart or a level such as bust.",
+            "pattern, an edge, a dart or a level such as bust.",
             autocompletion=_second,
         ),
     ] = None,
@@ -51,7 +51,7 @@ def shared(
     as_json: options.Json = False,
     folder: options.Folder = None,
 ) -> int:
-    """Say who shares a fault, and at which node one correction would mend the most.
+    """Say who shares a fault, and where one correction would mend the most.
 
     A fault lives in whatever last shaped its place: every pattern that has the place from there
     unchanged shares it, and every garment that was cut so. With --all, or with nothing named, all
@@ -59,7 +59,7 @@ def shared(
     Exits with 3 when a pattern or a garment cannot be read, and so may share it unseen.
     """
     if of is not None and (everything or single):
-        raise Misused("Name a garment or a node, or ask for --all (with --single), not both.")
+        raise Misused("Name a garment or a pattern, or ask for --all (with --single), not both.")
     with reading(folder, evaluated=True, as_json=as_json) as wardrobe:
         inquiry = Inquiry(wardrobe.evaluator)
         if of is None:

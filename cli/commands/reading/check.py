@@ -19,7 +19,7 @@ def check(
     node: Annotated[
         str | None,
         typer.Argument(
-            metavar="NODE",
+            metavar="PATTERN",
             help="Name of a block or pattern; left out with --all.",
             autocompletion=completion.nodes,
         ),

@@ -34,8 +34,8 @@ def compare(
         str | None,
         typer.Option(
             "--from",
-            metavar="REVISION",
-            help="The version of NODE to start from; unless given, the one before the last step "
+            metavar="VERSION",
+            help="The version of PATTERN to start from; unless given, the one before the last step "
             "that changed it.",
             show_default=False,
         ),
@@ -44,7 +44,7 @@ def compare(
         str | None,
         typer.Option(
             "--to",
-            metavar="REVISION",
+            metavar="VERSION",
             help="The version to compare with; as it is now unless given.",
             show_default=False,
         ),

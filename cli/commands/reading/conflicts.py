@@ -21,7 +21,7 @@ def conflicts(
     node: Annotated[
         str | None,
         typer.Argument(
-            metavar="NODE|CONFLICT",
+            metavar="PATTERN|CONFLICT",
             help="Only those of a block or pattern, with those it inherits, or only the one of "
             "this id, which may be of something `check` found; all unless given.",
             autocompletion=completion.nodes_and_conflicts,
@@ -49,7 +49,7 @@ def conflicts(
         if node is None:
             raise Misused(
                 "A picture shows one block, pattern or conflict; name it, as in "
-                f"`trueup conflicts NODE --picture {picture}`."
+                f"`trueup conflicts PATTERN --picture {picture}`."
             )
     with reading(folder, as_json=as_json) as wardrobe:
         state, commands = wardrobe.state, wardrobe.commands

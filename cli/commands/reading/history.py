@@ -25,7 +25,7 @@ def history(
     node: Annotated[
         str | None,
         typer.Argument(
-            metavar="NODE|GARMENT|PIECE.EDGE",
+            metavar="PATTERN|GARMENT|PIECE.EDGE",
             help="Only what touched a block or pattern, with the steps of its chain; what a "
             "garment and its pattern went through since it was cut; or what shaped an edge "
             "anywhere.",
@@ -36,7 +36,7 @@ def history(
         str | None,
         typer.Argument(
             metavar="PIECE.EDGE",
-            help="Only what shaped this edge of the node, there or above it.",
+            help="Only what shaped this edge of the block or pattern, there or above it.",
             autocompletion=completion.edges,
         ),
     ] = None,
@@ -85,8 +85,8 @@ def history(
 ) -> int:
     """Read back what was done, newest first.
 
-    For one node its chain comes first: the steps as they now are, with the ids that `amend` and
-    `drop` take. What a graft takes over is among them, and what was changed of it since.
+    For one block or pattern its chain comes first: its steps as they now are, with the ids that
+    `amend` and `drop` take. What a graft takes over is among them, with what was changed of it.
     """
     with reading(folder, as_json=as_json) as wardrobe:
         about, chosen = _selected(wardrobe, node, edge)

@@ -29,7 +29,10 @@ def origin(
     as_json: options.Json = False,
     folder: options.Folder = None,
 ) -> None:
-    """Say where each edge got its shape: the node, and the step that last shaped it."""
+    """Say where each edge got its shape: in which block or pattern, and by which step.
+
+    An edge that no step shaped since is as it was drafted, in the block that is named.
+    """
     with reading(folder, as_of, as_json=as_json) as wardrobe:
         wardrobe.state.node(node)
         if edge is None:

@@ -17,7 +17,7 @@ _STEP = Annotated[
     str,
     typer.Argument(
         metavar="STEP",
-        help="Id of the step, as `history NODE` lists it.",
+        help="Id of the step, as `history PATTERN` lists it.",
         autocompletion=completion.steps,
     ),
 ]
@@ -33,10 +33,12 @@ _WITHOUT = Annotated[
 
 
 def amend() -> None:
-    """Change the amounts of a step in a chain.
+    """Change the amounts of a step that was made; what comes after it is done again.
 
-    The step keeps its place and its id. Give the options that shall be otherwise, as the step's
-    kind has them: `trueup amend village-block 3a94853c --by 15mm`.
+    The step keeps its place and its id. Give only the options that shall be otherwise, as the
+    step's kind has them; `trueup correct PATTERN KIND --help` explains those of a kind. One that
+    takes nothing, such as --fold, is taken back by --no-fold. Every pattern below follows, as after
+    a correction.
     """
 
 

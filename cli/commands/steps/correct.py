@@ -39,7 +39,7 @@ def correct(
 ) -> int:
     """Correct the fit of a block or pattern; every pattern derived from it follows.
 
-    Name the node and a kind of change, with the kind's own options after it:
+    Name the block or pattern and a kind of change, with the kind's own options after it:
     `trueup correct village-block shorten-shoulder --by 1/2in --why "stands off the arm"`.
     What became of the correction is told for every descendant, with its numbers; what cannot
     simply be carried is a conflict, with the ways to settle it.

@@ -16,7 +16,7 @@ def drop(
         str,
         typer.Argument(
             metavar="STEP",
-            help="Id of the step, as `history NODE` lists it.",
+            help="Id of the step, as `history PATTERN` lists it.",
             autocompletion=completion.steps,
         ),
     ],
@@ -25,7 +25,7 @@ def drop(
     as_json: options.Json = False,
     folder: options.Folder = None,
 ) -> int:
-    """Take a step out of a chain; what comes after it is done again without it."""
+    """Take a step out; what comes after it is done again without it."""
     return carry_out(
         Manner(folder, preview, as_json),
         lambda wardrobe: wardrobe.propose_drop(node, step, why),

@@ -31,7 +31,7 @@ def promote(
         str,
         typer.Argument(
             metavar="STEP",
-            help="Id of the correction, or of the fitting, as `history NODE` lists it.",
+            help="Id of the correction, or of the fitting, as `history PATTERN` lists it.",
             autocompletion=completion.steps,
         ),
     ],
@@ -78,12 +78,12 @@ def promote(
     as_json: options.Json = False,
     folder: options.Folder = None,
 ) -> int:
-    """Move a correction made on a pattern up to the ancestor where the fault lives.
+    """Move a correction made on a pattern up to the block or pattern where the fault lies.
 
-    The step leaves the pattern's chain and stands at the end of the ancestor's, in one step: the
-    pattern comes out as it was, and whatever else derives from the ancestor gains it. Where it
-    cannot come out the same, because other changes lie between, the difference is shown edge by
-    edge, and nothing is written without --accept-difference.
+    The step is taken out of this pattern and becomes the last step of the one above, as one step:
+    this pattern comes out as it was, and whatever else derives from the one above gains the
+    correction. Where it cannot come out the same, because other changes lie between, the
+    difference is shown edge by edge, and nothing is written without --accept-difference.
     """
     if sum((as_is, scaled, by is not None)) > 1:
         raise Misused("Give one of --as-is, --scaled and --by, for each says how much.")

@@ -19,7 +19,7 @@ def style(
 ) -> None:
     """Change a block or pattern for its looks.
 
-    Name the node and a kind of change, with the kind's own options after it:
+    Name the block or pattern and a kind of change, with the kind's own options after it:
     `trueup style spring-blouse lower-neck --piece front --by 2cm`. A length may be bound to the
     body that the block was drafted for: `--by '4% of waist'`, `--by 'bust/24 + 1cm'`.
     """

@@ -12,9 +12,9 @@ from trueup.lineage.writable import WritableWardrobe
 
 
 def undo(folder: options.Folder = None) -> None:
-    """Take the last step back, by a new step; nothing is ever rewritten.
+    """Take the last step back, by a new step; nothing that was recorded is ever lost.
 
-    Undoing again takes back the step before it.
+    Undoing again takes back the step before it. `history` shows what was taken back as well.
     """
     with (
         WritableWardrobe.open(folder or Path()) as wardrobe,

@@ -22,7 +22,7 @@ def restore(
         list[str] | None,
         typer.Argument(
             metavar="FILE ...",
-            help="Working files whose last version is put back, as in patterns/blouse.toml; the "
+            help="Files whose last recorded version is put back, as in patterns/blouse.toml; the "
             "whole wardrobe is looked over unless given.",
             show_default=False,
         ),
@@ -34,8 +34,9 @@ def restore(
         Path | None,
         typer.Option(
             "--from",
-            metavar="CLONE",
-            help="The folder of another clone, in which what is missing is looked for as well.",
+            metavar="COPY",
+            help="The folder of another copy of the wardrobe, in which what is missing is looked "
+            "for.",
             show_default=False,
         ),
     ] = None,
@@ -45,7 +46,7 @@ def restore(
     """Say what is wrong with a wardrobe, and mend it.
 
     Damaged, emptied and missing files are brought back from the history, from git's logs, from the
-    working files, or from another clone. Nothing is deleted: what was in the way is moved to a
+    files themselves, or from another copy. Nothing is deleted: what was in the way is moved to a
     folder in `.git/trueup/aside`, which is named, and steps that are lost are told. A file that was
     edited by hand and can be read is left alone unless it is named. Exits with 3 while something is
     not whole.

@@ -9,7 +9,7 @@ from rich.console import RenderableType
 from trueup.cli.amounts import before_and_after
 from trueup.cli.page import said
 from trueup.cli.render.replay import shortfalls, tally
-from trueup.cli.wording.kinds import note_in_words
+from trueup.cli.wording.kinds import chosen_in_words, note_in_words
 from trueup.cli.wording.seen import seen_in_words
 from trueup.cli.wording.words import worded
 from trueup.geometry.tolerance import UNCHANGED
@@ -126,6 +126,6 @@ def decision_in_words(decided: Decided) -> str:
     back = " (taken back)" if decided.taken_back else ""
     conflict = decided.conflict
     return (
-        f"decided {conflict.id} at {conflict.arose_at}: {decided.decision.remedy} on {day} by "
-        f"{who(decided.commit)}, {decided.commit.id[:10]}{back}{why}"
+        f"decided {conflict.id} at {conflict.arose_at} on {day} by {who(decided.commit)}: "
+        f"{chosen_in_words(decided.decision.remedy)} ({decided.commit.id[:10]}){back}{why}"
     )

@@ -122,9 +122,9 @@ def changed(measure: MeasureChange, unit: Unit) -> str:
 def conflict_in_words(conflict: ConflictRecord, unit: Unit) -> Iterable[str]:
     """Yield a conflict with its state, then each decision made about it."""
     at = conflict.corrected if conflict.was_corrected else ""
-    corrected = f", met by a correction of {at}" if at else ""
+    corrected = f" with a correction of {at}" if at else ""
     says = _full(worded(conflict.says, unit))
-    yield f"Conflict, {conflict.state.value}{corrected}: {says} ({conflict.id})"
+    yield f"Conflict{corrected}, {conflict.state.value}: {says} ({conflict.id})"
     for decision in conflict.decisions:
         day = f" on {decision.date}" if decision.date else ""
         why = f": {_full(decision.why)}" if decision.why else "."

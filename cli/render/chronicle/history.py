@@ -8,9 +8,9 @@ from rich.padding import Padding
 from trueup.cli.page import said
 from trueup.cli.render.bodies import followed_lines, measured_lines
 from trueup.cli.render.chronicle.entries import effect_lines, measure_in_words, who
-from trueup.cli.render.steps import amounts
+from trueup.cli.render.steps import what_and_amounts
 from trueup.cli.render.table import PlainTable
-from trueup.cli.wording.kinds import kind_in_words, subject_in_words
+from trueup.cli.wording.kinds import subject_in_words
 from trueup.geometry.calling.other_names import CORNER
 from trueup.geometry.units import Unit
 from trueup.lineage.bodies.following import following
@@ -142,5 +142,5 @@ def _for(node: NodeRecord) -> str:
 
 
 def _row(step: StepRecord, unit: Unit) -> tuple[str, str, str, str, str]:
-    what, made_with = kind_in_words(step.kind), amounts(step, unit)
+    what, made_with = what_and_amounts(step, unit)
     return what, made_with or "-", step.role.value, step.why or "-", step.id

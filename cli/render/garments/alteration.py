@@ -9,8 +9,8 @@ from rich.text import Text
 from trueup.cli.amounts import length
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
+from trueup.cli.render.matters import conflict_title
 from trueup.cli.render.table import Cell, PlainTable
-from trueup.cli.wording.words import worded
 from trueup.geometry.cloth.cap_answer import CapAnswer, EaseAnswer
 from trueup.geometry.cloth.cut_cloth import ClothAnswer, EdgeAnswer, Possible, Reason
 from trueup.geometry.cloth.uneven import Uneven
@@ -105,7 +105,7 @@ def _waiting(found: Alteration, unit: Unit, commands: CommandLine) -> Iterator[R
     pattern = found.garment.pattern
     yield said(f"! {count} about {pattern} {'is' if one else 'are'} open; decide first:", "bold")
     for each in found.waiting:
-        yield said(f"{each.id} at {each.arose_at}: {worded(each.says, unit)}")
+        yield said(f"{conflict_title(each, unit)} ({each.id})")
     yield command(commands.line("conflicts", pattern))
     yield ""
 

@@ -38,7 +38,7 @@ def diagnosis_lines(
         yield from _general(found, commands)
         return
     yield said("Check in this order, and decide for yourself:")
-    heads = ("", "look at", "typical", "at most", "source", "likely cause")
+    heads = ("look at", "likely cause", "typical", "at most", "source")
     yield PlainTable(heads, [_row(n, each, unit) for n, each in enumerate(found.advice, 1)])
     readings = {r.measure: r for each in found.advice for r in each.readings}
     if readings:
@@ -76,12 +76,11 @@ def _general(found: Diagnosis, commands: CommandLine) -> Iterator[RenderableType
 def _row(number: int, advice: Advice, unit: Unit) -> tuple[str, ...]:
     check = advice.check
     return (
-        f"{number}",
-        check.look_at,
+        f"{number}. {check.look_at}",
+        check.cause,
         _typical(check, unit),
         length(check.largest, unit),
         _source(check),
-        check.cause,
     )
 
 
@@ -138,8 +137,11 @@ def _what_to_try(
     number: int, advice: Advice, node: str, unit: Unit, commands: CommandLine
 ) -> Iterator[RenderableType]:
     remedy = advice.check.remedy
-    if advice.check.kind is None:
-        yield said(f"{number}. No kind of change for this yet: {remedy}.")
+    if advice.check.kind is None and advice.check.done_by:
+        yield said(f"{number}. {remedy[:1].upper()}{remedy[1:]}. See how it is made:")
+        yield command(commands.line("correct", node, advice.check.done_by, "--help"))
+    elif advice.check.kind is None:
+        yield said(f"{number}. By hand: {remedy}.")
     elif advice.proposed is None:
         obstacle = worded(advice.obstacle, unit)
         yield said(f"{number}. Nothing to try, for {obstacle}; it would be to {remedy}.")

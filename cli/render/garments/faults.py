@@ -8,6 +8,7 @@ from rich.padding import Padding
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.cli.render.table import PlainTable
+from trueup.cli.wording.kinds import drawn_in_words
 from trueup.cli.wording.seen import seen_in_words
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
@@ -42,7 +43,7 @@ def _unmended(fault: SharedFault) -> Iterator[RenderableType]:
     yield PlainTable(
         ("name", "what", "why"),
         [
-            (each.name, "garment" if each.is_garment else "pattern", each.says)
+            (each.name, "garment" if each.is_garment else "pattern", drawn_in_words(each.says))
             for each in fault.unmended
         ],
     )

@@ -9,13 +9,13 @@ from rich.padding import Padding
 from trueup.cli.amounts import length
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
-from trueup.cli.render.steps import amounts
+from trueup.cli.render.steps import what_and_amounts
 from trueup.cli.render.table import PlainTable
-from trueup.cli.wording.kinds import kind_in_words
 from trueup.cli.wording.seen import seen_in_words
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord, NotedSide
+from trueup.lineage.files.records import Role
 from trueup.lineage.files.state import State
 from trueup.lineage.garments.since import Fate, Since, dropped_since
 
@@ -100,13 +100,11 @@ def garment_lines(
         told = ", ".join(each.words for each in block.measurements)
         yield said(f"{block.node} was drafted anew: {told}")
     if became.steps:
-        heads = ("step", "of", "made as", "what", "with", "now")
+        heads = ("what", "with", "of", "made as", "since", "step")
         rows = (
-            (
-                *(e.step.id, e.node, e.step.role.value, kind_in_words(e.step.kind)),
-                *(amounts(e.step, state.unit) or "-", e.how),
-            )
+            (what, made_with or "-", e.node, e.step.role.value, e.how, e.step.id)
             for e in became.steps
+            for what, made_with in (what_and_amounts(e.step, state.unit),)
         )
         yield PlainTable(heads, rows)
     if became.fate is Fate.CHANGED:
@@ -117,7 +115,7 @@ def garment_lines(
     for note in garment.notes:
         yield said(f"{seen_in_words(note.symptom, note.place)} ({note.id})")
         yield from _note_lines(note, state.unit, dropped_since(state, note))
-    made = [each.step.id for each in became.corrections]
+    made = [each.step.id for each in became.corrections if each.step.role is Role.CORRECTION]
     made += [each for block in became.blocks for each in block.made]
     if garment.open_notes and made:
         yield ""

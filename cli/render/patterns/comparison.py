@@ -9,6 +9,7 @@ from trueup.cli.page import said
 from trueup.cli.render.table import PlainTable
 from trueup.geometry.comparing.comparison import Comparison, EdgeMove
 from trueup.geometry.comparing.difference import DartDifference
+from trueup.geometry.pieces.position import point_in_words
 from trueup.geometry.tolerance import UNCHANGED
 from trueup.geometry.units import Unit
 
@@ -45,8 +46,8 @@ def comparison_lines(
 def place(move: EdgeMove, unit: Unit) -> str:
     """Return where along an edge it moved most, measured from the nearer corner."""
     if move.along < UNCHANGED:
-        return f"at {move.corner}"
-    return f"{length(move.along, unit)} from {move.corner}"
+        return f"at {point_in_words(move.corner)}"
+    return f"{length(move.along, unit)} from {point_in_words(move.corner)}"
 
 
 def distance(mm: float, unit: Unit) -> str:

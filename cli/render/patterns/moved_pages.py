@@ -48,7 +48,8 @@ def moved_lines(plan: PlannedAnew, file: Path, commands: CommandLine) -> Iterato
         )
         return
     if found.tiles:
-        yield said(f"Drew {pages_in_words(found)} of {node} on {plan.sheet.paper.name} in {file}.")
+        paper = plan.sheet.paper.name.capitalize()
+        yield said(f"Drew {pages_in_words(found)} of {node} on {paper} in {file}.")
         yield said(
             f"They show what moved since {_since(plan)}, the old line dotted. Lay them over the "
             f"pages of the same name in the sheet of that version, which has {found.of}."

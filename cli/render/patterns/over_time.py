@@ -23,7 +23,7 @@ def over_time_lines(
             yield ""
         yield said(f"{name} of {node}, oldest first", "bold")
         rows = [_row(each, unit) for each in found if each.name == name]
-        yield PlainTable(("when", "commit", "value", "change", "by"), rows, right=("value",))
+        yield PlainTable(("when", "version", "value", "change", "by"), rows, right=("value",))
 
 
 def _row(taken: TakenMeasure, unit: Unit) -> tuple[str, str, str, str, str]:

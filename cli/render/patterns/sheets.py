@@ -24,7 +24,9 @@ def sheet_lines(sheet: Sheet, found: Composed, file: Path) -> Iterator[Renderabl
     """Yield what was written, and what the maker has to look at before cutting."""
     count = len(found.pages)
     pages = "1 page" if count == 1 else f"{count} pages"
-    yield said(f"Drew {sheet.facts.node} in {file}, {pages} of {found.layout.paper.name}.")
+    yield said(
+        f"Drew {sheet.facts.node} in {file}, {pages} of {found.layout.paper.name.capitalize()}."
+    )
     if sheet.facts.conflicts:
         yield said(f"{sheet.facts.warning}; every page says so.")
     yield said("Print it at 100 % and measure the test squares before you cut.")
@@ -32,9 +34,8 @@ def sheet_lines(sheet: Sheet, found: Composed, file: Path) -> Iterator[Renderabl
 
 def frame_lines(found: PrintedFrame, file: Path) -> Iterator[RenderableType]:
     """Yield what was written, and what the maker has to do with it."""
-    yield said(
-        f"Drew the frame for photographs in {file}, {found.pages} pages of {found.paper.name}."
-    )
+    paper = found.paper.name.capitalize()
+    yield said(f"Drew the frame for photographs in {file}, {found.pages} pages of {paper}.")
     yield said(
         f"Print it at 100 %: the squares of a strip reach {REACH / 10:g} cm from end to end. Cut "
         "the strips apart and lay them round the pattern as each page says."

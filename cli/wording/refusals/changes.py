@@ -5,10 +5,10 @@ DOES_NOT_FIT = {
     "moved-by": "moved by {by:mm} {0}",
     "outline-crosses": "the outline would cross itself",
     "over-a-line": "the dart {dart} would run over another line",
-    "would-wave": "the line would bend back and forth {at:mm} from its {corner}",
+    "would-wave": "the line would bend back and forth {at:mm} from its {corner:point}",
     "would-bend": (
         "the line would bend as tightly as a circle of {measured:mm} radius {at:mm} from its "
-        "{corner}"
+        "{corner:point}"
     ),
     "little-cloth": "only {left:mm} of cloth would be left between {one} and {other}",
     "reaches-dart": "it would reach the dart {dart}",

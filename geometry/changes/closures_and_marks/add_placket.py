@@ -31,6 +31,8 @@ class AddPlacket(Change):
     holds the band are marked. Buttonholes are placed on it with `place-buttons`, upright.
     """
 
+    phrases = ("add a placket",)
+
     piece: str = name("piece that is opened at its fold", of="piece")
     width: float | None = length("width of the band", None, low=10, high=120)
     button: float | None = length("diameter of the button it is for, instead", None, low=5, high=40)

@@ -27,6 +27,8 @@ class AddZip(Change):
     at which the zip begins; below it the seam is sewn. An edge on the fold is opened first.
     """
 
+    phrases = ("leave open for a zip",)
+
     edge: str = name("edge of the seam that takes the zip, as piece.edge", of="edge")
     opening: float = length("how long the opening is", low=30, high=1500)
     allowance: float = length("cut outside the seam line", ZIP_ALLOWANCE, low=3, high=60)

@@ -23,6 +23,7 @@ class DropMark(Change):
     """
 
     sees_beyond: ClassVar[bool] = True
+    phrases = ("take off the mark",)
 
     edge: str = name("edge that the mark is measured along, as piece.edge", of="edge")
     name: str = free_text("what the mark is called, such as notch")

@@ -17,7 +17,7 @@ class DropPiece(Change):
     says so. A piece that was cut apart goes with its parts; one of them cannot go by itself.
     """
 
-    phrases = ("leave out",)
+    phrases = ("leave out the piece",)
     of_parts: ClassVar[bool] = True
 
     piece: str = name("piece that is left out", of="piece")

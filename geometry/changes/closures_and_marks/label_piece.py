@@ -23,6 +23,8 @@ class LabelPiece(Change):
     apart is said of its parts. It stands on sheets, pictures and the cut list.
     """
 
+    phrases = ("label the piece",)
+
     piece: str = name("piece that is labelled", of="piece")
     cloth: str = name("cloth it is cut from", SHELL, choices=CLOTHS)
     count: float | None = number("how often it is cut from that cloth", None, low=0, high=99)

@@ -27,6 +27,8 @@ class MarkHole(Change):
     hole stays with its dart, edge or level whatever moves them, and goes with its dart.
     """
 
+    phrases = ("mark a hole",)
+
     dart: str | None = name("dart inside whose tip it lies, such as front.bust", None, of="dart")
     edge: str | None = name("edge that it is measured from, as piece.edge", None, of="edge")
     at: Position | None = position("where along that edge", None, on="edge")
@@ -98,5 +100,5 @@ class MarkHole(Change):
         by = format_length(self.by, unit)
         if self.dart:
             return f"mark a hole {by} inside the tip of {self.dart}{side}"
-        where = str(self.at) if self.at else f"at the {self.level}"
-        return f"mark a hole {by} inside {self.edge} {where} ({self._called}){side}"
+        where = self.at.in_words(unit) if self.at else f"at the {self.level}"
+        return f"mark a hole {by} inside {self.edge}, {where} ({self._called}){side}"

@@ -20,6 +20,8 @@ class MarkNotch(Change):
     is measured along the sewn edge, darts skipped, and moves with it.
     """
 
+    phrases = ("mark a notch",)
+
     edge: str = name("edge that is notched, as piece.edge", of="edge")
     at: Position = position("where along that edge", on="edge")
     name: str = free_text("what the notch is called", "notch")
@@ -56,7 +58,7 @@ class MarkNotch(Change):
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return ()
 
-    def in_words(self, unit: Unit) -> str:  # noqa: ARG002
+    def in_words(self, unit: Unit) -> str:
         side = f" on the {self.side}" if self.side else ""
-        how = "twice " if self.double else ""
-        return f"notch {self.edge} {how}{self.at} ({self.name}){side}"
+        how = " twice" if self.double else ""
+        return f"notch {self.edge}{how}, {self.at.in_words(unit)} ({self.name}){side}"

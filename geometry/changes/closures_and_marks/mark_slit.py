@@ -31,6 +31,8 @@ class MarkSlit(Change):
     source). The slit is no seam: what binds it is sewn on along the mark.
     """
 
+    phrases = ("mark a slit",)
+
     edge: str = name("edge it is cut from, as piece.edge", of="edge")
     at: Position = position("where along that edge", on="edge")
     deep: float = length("how far it is cut in", low=10, high=800)
@@ -97,7 +99,8 @@ class MarkSlit(Change):
         side = f" on the {self.side}" if self.side else ""
         bound = f", bound {format_length(self.binding, unit)} wide" if self.binding else ""
         long = format_length(self.deep, unit)
-        return f"mark a slit of {long} in {self.edge} {self.at} ({self.name}){bound}{side}"
+        where = f"{self.edge}, {self.at.in_words(unit)}"
+        return f"mark a slit of {long} in {where} ({self.name}){bound}{side}"
 
 
 def _legs(mouth: Mouth) -> tuple[complex, complex, complex]:

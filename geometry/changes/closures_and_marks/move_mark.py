@@ -24,6 +24,7 @@ class MoveMark(Change):
     """
 
     sees_beyond: ClassVar[bool] = True
+    phrases = ("move the mark",)
 
     edge: str = name("edge that the mark is measured along, as piece.edge", of="edge")
     name: str = free_text("what the mark is called, such as notch")
@@ -58,6 +59,6 @@ class MoveMark(Change):
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return ()
 
-    def in_words(self, unit: Unit) -> str:  # noqa: ARG002
+    def in_words(self, unit: Unit) -> str:
         side = f" on the {self.side}" if self.side else ""
-        return f"move the mark {self.name} of {self.edge} to {self.at}{side}"
+        return f"move the mark {self.name} of {self.edge} to {self.at.in_words(unit)}{side}"

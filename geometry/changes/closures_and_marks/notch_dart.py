@@ -17,6 +17,8 @@ class NotchDart(Change):
     between them; where it is released they are gone. A dart inside a piece has no mouth.
     """
 
+    phrases = ("notch the dart",)
+
     dart: str = name("dart on an edge, such as front.bust", of="dart")
 
     def carried_out(self, draft: Draft) -> Draft:

@@ -28,7 +28,7 @@ class OpenFront(Change):
     centre, and the edge of the opening between them is marked.
     """
 
-    phrases = ("open",)
+    phrases = ("open the piece",)
 
     piece: str = name("piece that is opened at its fold", of="piece")
     extension: float | None = length(

@@ -45,6 +45,8 @@ class PlaceButtons(Change):
     has to be as wide as the button, one and a half times as wide for one of 10 mm or less.
     """
 
+    phrases = ("place the buttons",)
+
     edge: str = name("edge the buttons lie on, as piece.edge", of="edge")
     button: float = length("diameter of a button", low=3, high=90)
     thickness: float = length("thickness of a button", 3.0, low=0, high=30)

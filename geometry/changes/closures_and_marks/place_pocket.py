@@ -33,6 +33,8 @@ class PlacePocket(Change):
     a dart it is refused. Given for one side, only that side has it.
     """
 
+    phrases = ("place a pocket",)
+
     edge: str = name("edge its distance is measured from, as piece.edge", of="edge")
     level: str | None = name("level at which its mouth lies, where that meets the edge", None)
     at: Position | None = position("or where along that edge its mouth begins", None, on="edge")
@@ -91,10 +93,10 @@ class PlacePocket(Change):
         side = f" on the {self.side}" if self.side else ""
         size = f"{format_length(self.width, unit)} by {format_length(self.height, unit)}"
         shape = "" if self.lower == Lower.SQUARE else f", {self.lower} below"
-        where = str(self.at) if self.at else f"at the {self.level}"
+        where = f", {self.at.in_words(unit)}" if self.at else f" at the {self.level}"
         below = f", {format_length(self.below, unit)} below" if self.below else ""
         inside = f"{format_length(self.inside, unit)} from {self.edge}"
-        return f"place a pocket of {size}{shape}, {inside} {where}{below} ({self.name}){side}"
+        return f"place a pocket of {size}{shape}, {inside}{where}{below} ({self.name}){side}"
 
 
 def _darts(piece: Piece) -> list[tuple[str, Polygon]]:

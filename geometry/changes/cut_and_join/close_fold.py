@@ -28,6 +28,8 @@ class CloseFold(Change):
     first, with straighten-edge.
     """
 
+    phrases = ("lay the edge on the fold",)
+
     edge: str = name("edge that comes to lie on the fold, such as back.centre", of="edge")
 
     def __post_init__(self) -> None:

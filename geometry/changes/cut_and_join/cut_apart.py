@@ -36,6 +36,7 @@ class CutApart(Change):
     """
 
     of_parts: ClassVar[bool] = True
+    phrases = ("cut apart along a style line",)
 
     piece: str = name("piece that is cut in two", of="piece")
     begins: str = name("edge of the piece on which the line begins, such as armhole")
@@ -68,11 +69,13 @@ class CutApart(Change):
         if self.parts and len(set(self.parts.split())) != 2:
             raise BadParameter("parts", self.parts, said("two-names"))
 
-    def in_words(self, unit: Unit) -> str:  # noqa: ARG002
-        places = [_place(self.begins, self.at, "from"), _place(self.ends, self.ends_at, "to")]
+    def in_words(self, unit: Unit) -> str:
+        begins = _way("from", self.begins, self.at, unit)
+        ends = _way("to", self.ends, self.ends_at, unit)
         along = [f"along {' and '.join(self.through.split())}"] if self.through else []
         where = [f"on the {self.side}"] if self.side else []
-        return " ".join(["cut apart the", self.piece, *places, *along, f"({self.line})", *where])
+        of = f"cut the {self.piece} apart"
+        return " ".join([of, begins, ends, *along, f"({self.line})", *where])
 
     def carried_out(self, draft: Draft) -> Draft:
         piece = self._uncut(draft)
@@ -114,5 +117,6 @@ class CutApart(Change):
         return ()
 
 
-def _place(edge: str, at: Position | None, way: str) -> str:
-    return f"{way} {edge}" if at is None else f"{way} {edge}, {at},"
+def _way(which: str, edge: str, at: Position | None, unit: Unit) -> str:
+    place = "" if at is None else f", {at.in_words(unit)},"
+    return f"{which} the {edge}{place}"

@@ -26,6 +26,8 @@ class CutAway(Change):
     this pattern, and says so.
     """
 
+    phrases = ("cut off along a line",)
+
     piece: str = name("piece that is cut off", of="piece")
     begins: str = name("edge of the piece on which the line begins, such as armhole")
     ends: str = name("edge on which it ends, such as centre")
@@ -71,12 +73,12 @@ class CutAway(Change):
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return ()
 
-    def in_words(self, unit: Unit) -> str:  # noqa: ARG002
-        places = [f"from {self.begins}", f"to {self.ends}"]
+    def in_words(self, unit: Unit) -> str:
+        places = [f"from the {self.begins}", f"to the {self.ends}"]
         for k, at in enumerate((self.at, self.ends_at)):
-            places[k] += f", {at}," if at else ""
+            places[k] += f", {at.in_words(unit)}," if at else ""
         where = [f"on the {self.side}"] if self.side else []
-        return " ".join(["cut away the", self.piece, *places, f"keeping its {self.keep}", *where])
+        return " ".join([f"cut the {self.piece} off", *places, f"keeping its {self.keep}", *where])
 
 
 def _without_the_rest(draft: Draft, left: Piece) -> Draft:

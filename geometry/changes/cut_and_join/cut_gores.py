@@ -33,6 +33,7 @@ class CutGores(Change):
     """
 
     of_parts: ClassVar[bool] = True
+    phrases = ("cut into gores",)
 
     piece: str = name("piece that is cut into gores, such as skirt-front", of="piece")
     gores: float = number("how many gores it is cut into", low=2, high=_MOST_GORES)

@@ -19,7 +19,7 @@ class JoinParts(Change):
     took nothing in leaves nothing. Steps made on both, or on one of the parts, stay.
     """
 
-    phrases = ("put together",)
+    phrases = ("put the parts of the piece together",)
     of_parts: ClassVar[bool] = True
 
     piece: str = name("piece that was cut apart", of="piece")

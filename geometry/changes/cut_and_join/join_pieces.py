@@ -33,6 +33,7 @@ class JoinPieces(Change):
     """
 
     of_parts: ClassVar[bool] = True
+    phrases = ("join the pieces",)
 
     edge: str = name("line of the piece that stays in place, as front-yoke.shoulder", of="edge")
     to: str = name("line of the other piece it is sewn to, as back-yoke.shoulder", of="edge")

@@ -29,6 +29,8 @@ class OverlapFront(Change):
     goes on past the centre names both, as 'back.neck front.neck front.overlap-neck'.
     """
 
+    phrases = ("let the front overlap",)
+
     piece: str = name("piece that goes past its centre", "front", of="piece")
     by: float = length("how far past the centre its edge ends, along the hem", low=1, high=1000)
     starts: str = name("edge on which the new edge begins, such as neck or shoulder", "neck")
@@ -61,7 +63,5 @@ class OverlapFront(Change):
         by = format_length(self.by, unit)
         beyond = " of the other half" if self.beyond else ""
         side = f" on the {self.side}" if self.side else ""
-        return (
-            f"let the {self.piece} go {by} past the centre, from {self.at} on the {self.starts}"
-            f"{beyond}{side}"
-        )
+        begins = f"beginning {self.at.in_words(unit)} on the {self.starts}"
+        return f"let the {self.piece} go {by} past the centre, {begins}{beyond}{side}"

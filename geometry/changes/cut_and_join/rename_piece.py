@@ -26,6 +26,7 @@ class RenamePiece(Change):
     """
 
     only_calls = True
+    phrases = ("rename the piece",)
 
     piece: str = name("piece that is renamed", of="piece")
     to: str = free_text("what it is called from now on, such as over-front")

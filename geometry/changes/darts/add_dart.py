@@ -34,6 +34,7 @@ class AddDart(ByAmount):
     about = "edge"
     fair: ClassVar[bool] = True
     leaves_cloth: ClassVar[bool] = True
+    phrases = ("add a dart",)
 
     edge: str = name("edge it opens on, as front.hem", of="edge")
     at: Position = position("where along that edge the middle of its mouth lies", on="edge")
@@ -96,7 +97,7 @@ class AddDart(ByAmount):
         by, deep = format_length(self.by, unit), format_length(self.deep, unit)
         out = f", let out at {self.let_out}" if self.let_out else ""
         side = f" on the {self.side}" if self.side else ""
-        where = f"on {self.edge} ({self.at})"
+        where = f"on {self.edge} ({self.at.in_words(unit)})"
         return f"add a dart {self.dart} {where}, {by} wide and {deep} deep{out}{side}"
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002

@@ -35,6 +35,7 @@ class AddDoubleDart(ByAmount):
 
     about = "waist"
     leaves_cloth: ClassVar[bool] = True
+    phrases = ("add a double-pointed dart",)
 
     piece: str = name("piece it lies in, such as back", of="piece")
     by: float = length("how much it takes in at its widest", low=0, high=100, zero=False)

@@ -45,6 +45,8 @@ class GatherDart(Change):
     is to be gathered elsewhere is turned there first with `rotate-dart`.
     """
 
+    phrases = ("gather the dart",)
+
     dart: str = name("dart that is gathered, as piece.dart", of="dart")
     begins: Position | None = position(
         "where on the dart's edge the gathers begin, the dart closed", None, on=""
@@ -80,13 +82,13 @@ class GatherDart(Change):
             raise DoesNotFit(reason, said("another-place"), edge=edge.name)
         return low, high
 
-    def in_words(self, unit: Unit) -> str:  # noqa: ARG002
-        begins, ends = (f"{way} {at}" if at else "" for way, at in self._told())
+    def in_words(self, unit: Unit) -> str:
+        begins, ends = (f"{way} {at.in_words(unit)}" if at else "" for way, at in self._told())
         where = f" on the {self.side}" if self.side else ""
         return " ".join(filter(None, ("gather the dart", self.dart, begins, ends))) + where
 
     def _told(self) -> tuple[tuple[str, Position | None], ...]:
-        return ("from", self.begins), ("to", self.ends)
+        return ("beginning", self.begins), ("ending", self.ends)
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         return (f"{self.dart}.intake",) if self.dart in draft.dart_names else ()

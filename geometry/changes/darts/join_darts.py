@@ -39,6 +39,8 @@ class JoinDarts(Change):
     the larger angle. Move a dart that aims at another point with `rotate-dart` instead.
     """
 
+    phrases = ("join the darts",)
+
     dart: str = name("dart that takes over the intake, as piece.dart", of="dart")
     other: str = name("dart of the same piece that is closed, as piece.dart", of="dart")
 

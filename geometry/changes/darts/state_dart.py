@@ -31,16 +31,20 @@ class StateDart(Change):
 
     For a dart that nobody named when a block was traced. Its legs are straight and alike, and it
     runs into the cloth. From then on the edge is as long as it is sewn, and the dart is turned,
-    deepened and trued like any other. With `none` a dart is said to be none: its legs are lines of
-    the edge, left open as they lie. No line moves.
+    deepened and trued like any other. With `none` the opposite is said of a dart that is there: it
+    is no dart, and its legs are lines of the edge, left open as they lie. No line moves.
     """
+
+    phrases = ("state the dart",)
 
     edge: str = name("edge that the V lies in, as piece.edge", of="edge")
     name: str = free_text("what the dart is called, such as bust")
     at: Position | None = position("where it lies along the edge, where there are several", None,
                                    on="edge")  # fmt: skip
     setback: float = length("how far its tip stops short of what it aims at", 0.0, low=0, high=200)
-    none: bool = flag("that dart is none")
+    none: bool = flag(
+        "say the opposite: the dart of this name is no dart, its legs are lines of the edge"
+    )
 
     def __post_init__(self) -> None:
         require_new_name("name", self.name)

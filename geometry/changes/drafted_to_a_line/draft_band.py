@@ -23,6 +23,8 @@ class DraftBand(SewnOn):
     stands away from the neck (common practice, no source).
     """
 
+    phrases = ("draft a band",)
+
     to: str = free_text(
         "the line, as edges that follow one another, such as 'back.neck front.neck'"
     )

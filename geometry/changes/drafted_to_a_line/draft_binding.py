@@ -25,6 +25,8 @@ class DraftBinding(SewnOn):
     A binding shows 5 mm to 10 mm wide (common practice, no source).
     """
 
+    phrases = ("draft a binding",)
+
     to: str = free_text(
         "the line, as edges that follow one another, such as 'back.neck front.neck'"
     )

@@ -29,6 +29,8 @@ class DraftCollar(SewnOn):
     to 80 mm (common practice, no source).
     """
 
+    phrases = ("draft a collar",)
+
     to: str = free_text(
         "the line, as edges that follow one another, such as 'back.neck front.neck'"
     )

@@ -26,6 +26,8 @@ class DraftCuff(SewnOn):
     (common practice, no source). The sleeve is made shorter by the width of its cuff with lengthen.
     """
 
+    phrases = ("draft a cuff",)
+
     to: str = free_text("the line, as edges that follow one another, such as sleeve.hem")
     name: str = free_text("what the piece is called, such as waistband", "cuff")
     width: float = length("how wide the cuff is, folded where it is doubled", low=5, high=400)

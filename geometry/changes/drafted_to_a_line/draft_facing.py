@@ -18,6 +18,8 @@ class DraftFacing(Change):
     50 mm to 75 mm are usual (common practice, no source).
     """
 
+    phrases = ("draft a facing",)
+
     edge: str = name("full name of the edge, such as front.neck", of="edge")
     name: str | None = free_text("what the piece is called; front-neck-facing unless given", None)
     width: float = length("how wide the facing is", low=10, high=300)

@@ -30,6 +30,8 @@ class DraftFlatCollar(SewnOn):
     stands up; it is 60 mm wide, its neck edge 7 mm lower at the front than that of the garment.
     """
 
+    phrases = ("draft a flat collar",)
+
     to: str = free_text(
         "the neck, as the line of the back from its centre and then that of the front",
         "back.neck front.neck",

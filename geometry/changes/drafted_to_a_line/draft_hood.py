@@ -29,6 +29,8 @@ class DraftHood(SewnOn):
     can strangle.
     """
 
+    phrases = ("draft a hood",)
+
     to: str = free_text(
         "the neck, as edges that follow one another from the centre back",
         "back.neck front.neck",

@@ -31,6 +31,8 @@ class DraftLining(Change):
     20 mm at the centre back and a hem 20 mm shorter are usual (common practice, no source).
     """
 
+    phrases = ("draft a lining",)
+
     piece: str = name("piece that is lined", of="piece")
     name: str | None = free_text("what the lining is called; front-lining unless given", None)
     pleat: float = length("how far its centre lies further out", 0.0, low=0, high=100)

@@ -31,6 +31,8 @@ class DraftShawl(Change):
     A stand of 25 mm, a fall of 50 mm at the centre back and a spring of 13 mm are usual.
     """
 
+    phrases = ("grow a shawl collar on",)
+
     piece: str = name("front that it is grown on to", "front", of="piece")
     to: str = free_text("neck of the back, from the shoulder to the centre back", "back.neck")
     opens: float = length("how far below the neck the lapel breaks", low=10, high=1000)

@@ -7,6 +7,7 @@ from trueup.geometry.measuring.measures import allowance_measure
 from trueup.geometry.pieces.allowances import HEM, allowed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.said import said
+from trueup.geometry.units import Unit, format_length
 
 
 @kind("hem-allowance")
@@ -15,6 +16,8 @@ class FirstHemAllowance(Change):
 
     The hem itself stays where it is. Nought takes the allowance off.
     """
+
+    phrases = ("set the hem allowance",)
 
     piece: str = name("piece whose hem gets it", of="piece")
     by: float = length("depth of the allowance", low=0, high=500)
@@ -25,6 +28,13 @@ class FirstHemAllowance(Change):
         if piece.fold == HEM:
             raise DoesNotFit(said("on-fold"), said("leave-as-is"), edge=HEM)
         return draft.with_pieces(allowed(piece, {HEM: self.by}))
+
+    def in_words(self, unit: Unit) -> str:
+        side = f" on the {self.side}" if self.side else ""
+        where = f"the {self.piece}"
+        if not self.by:
+            return f"take the hem allowance off {where}{side}"
+        return f"give {where} a hem allowance of {format_length(self.by, unit)}{side}"
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return (allowance_measure(self.piece, HEM),)

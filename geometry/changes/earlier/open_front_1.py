@@ -20,7 +20,7 @@ class FirstOpenFront(Change):
     is cut on, the facing that is turned in. Both are cut as the allowance of the centre.
     """
 
-    phrases = ("open",)
+    phrases = ("open the piece",)
 
     piece: str = name("piece that is opened at its fold", of="piece")
     extension: float = length("how far the edge lies beyond the centre", low=0, high=150)

@@ -30,6 +30,7 @@ class FirstRaiseCap(ByAmount):
     finished = False
     smooth: ClassVar[bool] = False
     phrases = ("raise the sleeve cap", "lower the sleeve cap")
+    either_way = "change the height of the sleeve cap"
 
     by: float = length("how much higher the crown becomes", low=-200, high=300, zero=False)
     gathers: float = length("cloth to be gathered into the armhole", 0.0, low=0, high=600)

@@ -33,7 +33,7 @@ class FirstReleaseDart(Change):
     gains its intake.
     """
 
-    phrases = ("leave unsewn the dart",)
+    phrases = ("leave the dart unsewn",)
 
     dart: str = name("dart left unsewn, as piece.dart", of="dart")
     eased: bool = flag("the seam takes up what the edge gains")

@@ -9,6 +9,7 @@ from trueup.geometry.pieces.allowances import HEM, allowed
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.said import said
+from trueup.geometry.units import Unit, format_length
 
 
 @kind("seam-allowance")
@@ -18,6 +19,8 @@ class FirstSeamAllowance(Change):
     Give one edge, or a piece for all its edges but the fold and the hem. Nought takes the allowance
     off, for an edge that is bound. The seam lines stay as they are.
     """
+
+    phrases = ("set the seam allowance",)
 
     edge: str | None = name("full name of one edge, such as front.side", None, of="edge")
     piece: str | None = name("piece whose seams all get it, but not fold and hem", None, of="piece")
@@ -44,6 +47,13 @@ class FirstSeamAllowance(Change):
         if draft.piece(of).fold == edge:
             raise DoesNotFit(said("on-fold"), said("name-another-edge"))
         return of, (edge,)
+
+    def in_words(self, unit: Unit) -> str:
+        side = f" on the {self.side}" if self.side else ""
+        where = self.edge or f"the {self.piece}"
+        if not self.by:
+            return f"take the seam allowance off {where}{side}"
+        return f"give {where} a seam allowance of {format_length(self.by, unit)}{side}"
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         piece, edges = self._place(draft)

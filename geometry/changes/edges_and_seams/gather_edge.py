@@ -48,6 +48,7 @@ class GatherEdge(ByAmount):
     about = "edge"
     fair = True
     leaves_cloth = True
+    phrases = ("gather the edge",)
 
     edge: str = name("edge that is gathered, such as sleeve.cap or back-lower.yoke", of="edge")
     by: float = length("how much is gathered, by which the edge becomes longer", low=1, high=2000)
@@ -113,7 +114,8 @@ class GatherEdge(ByAmount):
 
     def in_words(self, unit: Unit) -> str:
         by = format_length(self.by, unit)
-        between = f" between {self.begins} and {self.stops}" if self.begins else ""
+        ends = [each.in_words(unit) for each in (self.begins, self.stops) if each]
+        between = f" between {' and '.join(ends)}" if ends else ""
         to = f" towards the {self.to}" if self.to else ""
         side = f" on the {self.side}" if self.side else ""
         return f"gather {self.edge} by {by}{between}{to}{side}"

@@ -18,7 +18,7 @@ class LeaveFree(Change):
     No line moves. Where it is sewn later, with sew-together, it is walked like any other.
     """
 
-    phrases = ("leave free the edge",)
+    phrases = ("leave the edge free",)
 
     edge: str = name("edge that is sewn to nothing, such as front.side", of="edge")
 

@@ -17,7 +17,7 @@ from trueup.geometry.redrawing.largest_amount import or_furthest
 from trueup.geometry.redrawing.sound import require_sound
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
-from trueup.geometry.units import parse_length
+from trueup.geometry.units import Unit, format_length, parse_length
 
 _POINT = re.compile(
     r"[\s,;]*(?P<share>[0-9]+(?:\.[0-9]+)?)\s*%\s*:\s*(?P<depth>[^%:;]+?)\s*"
@@ -28,7 +28,7 @@ _MOST_POINTS = 24
 
 @kind("redraw-edge", version=2, unfair=1)
 class RedrawEdge(Change):
-    """Draw an edge anew through points given in the frame of its own ends.
+    """Draw an edge anew by hand, through points measured from the straight line between its ends.
 
     Each point says how much of the straight way from the edge's start to its end, in the order of
     the outline, and how far from it square into the piece (a negative distance lies outwards):
@@ -67,6 +67,14 @@ class RedrawEdge(Change):
         if any(after <= before for before, after in pairwise(shares)):
             raise BadParameter("through", self.through, said("shares-go-up"))
         return tuple(points)
+
+    def in_words(self, unit: Unit) -> str:
+        side = f" on the {self.side}" if self.side else ""
+        points = ", ".join(
+            f"{format_length(abs(depth), unit)} {'out' if depth < 0 else 'in'} at {share * 100:g}%"
+            for share, depth in self._read()
+        )
+        return f"redraw the edge {self.edge}, {points} of the way between its ends{side}"
 
     def carried_out(self, draft: Draft) -> Draft:
         piece_name, edge_name = draft.split_edge_name(self.edge)

@@ -24,6 +24,8 @@ class SewTogether(Change):
     is gathered or eased in. No line moves.
     """
 
+    phrases = ("sew two lines together",)
+
     line: str = free_text("edges of the first line, such as 'skirt-front.waist skirt-back.waist'")
     to: str = free_text("edges it is sewn to, from the same end, such as 'front.hem back.hem'")
     name: str = free_text("what the seam is called, such as waist-seam")

@@ -10,6 +10,7 @@ from trueup.geometry.pieces.corner import corner_degrees, edges_at
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.marks.cut_corner import CutCorner, Treatment
 from trueup.geometry.pieces.piece import Piece
+from trueup.geometry.pieces.position import point_in_words
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit
 
@@ -32,6 +33,8 @@ class ShapeCorner(Change):
     turned, with 6 mm to sew it (common practice, no source), or `by` so much. `mitred` is as unless
     said. Without a corner it is both ends of the edge, but for an end on the fold.
     """
+
+    phrases = ("shape the corners of the allowance",)
 
     edge: str = name("edge whose allowance is turned or sewn first, as piece.edge", of="edge")
     corner: str | None = name("end of that edge, both unless given", None)
@@ -96,5 +99,8 @@ class ShapeCorner(Change):
 
     def in_words(self, unit: Unit) -> str:  # noqa: ARG002
         side = f" on the {self.side}" if self.side else ""
-        where = f" at {self.corner}" if self.corner else ""
-        return f"cut the corners of {self.edge}{where} {self.how}{side}"
+        if self.corner:
+            where = f"the corner of {self.edge} at {point_in_words(self.corner)}"
+        else:
+            where = f"the corners of {self.edge}"
+        return f"cut {where} {self.how}{side}"

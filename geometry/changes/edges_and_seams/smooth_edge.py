@@ -31,6 +31,8 @@ class SmoothEdge(Change):
     changed. At least 5 mm of cloth are left between the lines.
     """
 
+    phrases = ("smooth the edge",)
+
     edge: str = name("full name of the edge, such as front.armhole", of="edge")
     points: float = number(
         "through how many of its points it is drawn", 4, low=0, high=_MOST_POINTS

@@ -23,6 +23,8 @@ class StateEase(Change):
     of a cap), and the whole may hold what its sections may hold. No line moves.
     """
 
+    phrases = ("state the ease",)
+
     seam: str = name("seam whose sides may differ, as side-seam", of="seam")
     low: float = length("the least it is to hold", low=-1000, high=1000)
     high: float = length("the most it may hold", low=-1000, high=1000)

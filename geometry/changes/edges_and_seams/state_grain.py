@@ -17,6 +17,8 @@ class StateGrain(Change):
     piece that came without, or that is cut otherwise, 45 degrees for the bias. No line moves.
     """
 
+    phrases = ("state the grain",)
+
     edge: str = name("edge the threads run along, such as back.centre", of="edge")
     degrees: float = number("how far they turn from it, into the piece", 0.0, low=-90, high=90)
 

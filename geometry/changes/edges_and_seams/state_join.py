@@ -8,6 +8,7 @@ from trueup.geometry.errors import BadParameter, DoesNotFit, NoSuchName
 from trueup.geometry.following.sewn_line import corners_met
 from trueup.geometry.pieces.draft import Draft, Join
 from trueup.geometry.pieces.edge import Edge
+from trueup.geometry.pieces.position import point_in_words
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit
 
@@ -23,6 +24,8 @@ class StateJoin(Change):
     than 180. A join of the two that is there already is stated anew; `apart` takes it back, where
     they need not run on: at one corner, or wherever they meet. No line moves.
     """
+
+    phrases = ("state how two lines meet",)
 
     edge: str = name("the one line, such as front.neck", of="edge")
     to: str = name("the line it runs on into, such as back.neck", of="edge")
@@ -83,7 +86,7 @@ class StateJoin(Change):
 
     def in_words(self, unit: Unit) -> str:  # noqa: ARG002
         side = f" on the {self.side}" if self.side else ""
-        where = f" at the {self.at}" if self.at else ""
+        where = f" at {point_in_words(self.at)}" if self.at else ""
         if self.apart:
             return f"let {self.edge} and {self.to} part{where}{side}"
         turned = "" if self.degrees == _SMOOTH else f", at {self.degrees:g} degrees"

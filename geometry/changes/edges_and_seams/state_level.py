@@ -5,7 +5,7 @@ from dataclasses import replace
 from trueup.geometry.changes.base import Change, kind
 from trueup.geometry.changes.declaring import flag, free_text, name, require_new_name
 from trueup.geometry.errors import BadParameter, DoesNotFit
-from trueup.geometry.marking.level_places import level_at
+from trueup.geometry.marking.level_places import level_at, level_in_words
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Level, Piece
 from trueup.geometry.said import said
@@ -22,12 +22,14 @@ class StateLevel(Change):
     off. No line moves.
     """
 
+    phrases = ("state the level",)
+
     piece: str = name("piece it is stated of", of="piece")
     name: str = free_text("what the level is called, such as hip")
     at: str | None = free_text(
         "where it lies: 'along hem', 'at underarm', 'at dart bust', '200mm below waist'", None
     )
-    none: bool = flag("the piece has no such level")
+    none: bool = flag("say the opposite: take the level of this name off the piece")
 
     def __post_init__(self) -> None:
         require_new_name("name", self.name)
@@ -60,8 +62,9 @@ class StateLevel(Change):
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return ()
 
-    def in_words(self, unit: Unit) -> str:  # noqa: ARG002
+    def in_words(self, unit: Unit) -> str:
         side = f" on the {self.side}" if self.side else ""
         if self.none:
             return f"take the level {self.name} off the {self.piece}{side}"
-        return f"state the {self.name} of the {self.piece}, {self.at}{side}"
+        where = level_in_words(self.at or "", unit)
+        return f"state the {self.name} of the {self.piece}, {where}{side}"

@@ -34,6 +34,7 @@ class TrueLine(ByAmount):
 
     about = "line"
     fair = True
+    phrases = ("true the edge",)
 
     edge: str = name("line that is trued, such as front-side.princess", of="edge")
     at: str | None = name("corner at which it is done; the lower one unless given", None)

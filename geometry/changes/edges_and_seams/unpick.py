@@ -22,6 +22,7 @@ class Unpick(Change):
     """
 
     of_parts: ClassVar[bool] = True
+    phrases = ("unpick the seam",)
 
     seam: str = name("seam that is taken out, such as side-seam", of="seam")
 

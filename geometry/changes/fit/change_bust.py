@@ -41,6 +41,7 @@ class ChangeBust(ByAmount):
     about = _ARMHOLE
     fair: ClassVar[bool] = True
     leaves_cloth: ClassVar[bool] = True
+    phrases = ("widen the front at the bust", "narrow the front at the bust")
 
     dart: str = name("bust dart, as front.bust; it aims at the bust point", of="dart")
     by: float = length(
@@ -97,7 +98,7 @@ class ChangeBust(ByAmount):
         way = "widen" if self.by > 0 else "narrow"
         piece, by = self.dart.partition(".")[0], format_length(abs(self.by), unit)
         slashed = f", slashed to {self.edge or 'the armhole'}"
-        at = f" ({self.at})" if self.at else ""
+        at = f" ({self.at.in_words(unit)})" if self.at else ""
         into = f", taken in by {self.into} at the waist" if self.into else ""
         side = f" on the {self.side}" if self.side else ""
         return f"{way} the {piece} at the bust by {by} with {self.dart}{slashed}{at}{into}{side}"

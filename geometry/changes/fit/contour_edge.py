@@ -34,6 +34,7 @@ class ContourEdge(ByAmount):
     about = "neck"
     fair: ClassVar[bool] = True
     leaves_cloth: ClassVar[bool] = True
+    phrases = ("close a gape",)
 
     dart: str = name("dart that takes it in, as front.bust", of="dart")
     edge: str = name("edge that gapes, as front.neck", of="edge")
@@ -64,7 +65,8 @@ class ContourEdge(ByAmount):
 
     def in_words(self, unit: Unit) -> str:
         by, side = format_length(self.by, unit), f" on the {self.side}" if self.side else ""
-        return f"close a gape of {by} on {self.edge} ({self.at}) into the dart {self.dart}{side}"
+        where = f"{self.edge} ({self.at.in_words(unit)})"
+        return f"close a gape of {by} on {where} into the dart {self.dart}{side}"
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002
         return (self.edge, f"{self.dart}.intake")

@@ -29,6 +29,7 @@ class FoldWedge(ByAmount):
 
     about = "fold"
     finished: ClassVar[bool] = True
+    phrases = ("fold a wedge out", "let a wedge in")
     edge: str = name("edge on which it is widest, such as back.centre", of="edge")
     at: Position = position("where along that edge its middle lies", on="edge")
     ends: str = name("edge on which it comes to nothing, such as back.side", of="edge")
@@ -59,8 +60,8 @@ class FoldWedge(ByAmount):
         wide = format_length(abs(self.by), unit)
         side = f" on the {self.side}" if self.side else ""
         return (
-            f"{way}, {wide} wide on {self.edge} ({self.at}), to nothing on {self.ends} "
-            f"({self.ends_at}){side}"
+            f"{way}, {wide} wide on {self.edge} ({self.at.in_words(unit)}), to nothing on "
+            f"{self.ends} ({self.ends_at.in_words(unit)}){side}"
         )
 
     def place(self, draft: Draft) -> tuple[str, str]:  # noqa: ARG002

@@ -40,6 +40,7 @@ class FullAbdomen(ByAmount):
     about = "centre"
     fair: ClassVar[bool] = True
     leaves_cloth: ClassVar[bool] = True
+    phrases = ("lengthen the front for the abdomen", "shorten the front for the abdomen")
 
     by: float = length(
         "how much longer the centre becomes", low=-40, high=50, zero=False, most=Most(25)

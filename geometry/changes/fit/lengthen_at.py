@@ -33,6 +33,7 @@ class LengthenAt(ByAmount):
     about = "side"
     leaves_cloth: ClassVar[bool] = True
     fair: ClassVar[bool] = True
+    phrases = ("lengthen at a level", "shorten at a level")
 
     by: float = length(
         "how much longer they become there", low=-150, high=300, zero=False, most=Most(50)

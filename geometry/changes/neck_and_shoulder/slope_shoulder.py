@@ -41,6 +41,7 @@ class SlopeShoulder(ByAmount):
     about = "shoulder"
     fair = True
     phrases = ("lower the shoulder point", "raise the shoulder point")
+    either_way = "slope the shoulder"
 
     by: float = length("how far the shoulder point is lowered", low=-150, high=150, zero=False)
     with_underarm: bool = flag("lower the underarm by the same amount, keeping the armhole's shape")

@@ -70,7 +70,8 @@ class AddVent(Change):
     def in_words(self, unit: Unit) -> str:
         side = f" on the {self.side}" if self.side else ""
         wide = format_length(self.width, unit)
-        return f"vent {self.edge} from {self.at}, {wide} wide ({self.name}){side}"
+        begins = f"beginning {self.at.in_words(unit)}"
+        return f"leave {self.edge} open for a vent {wide} wide, {begins} ({self.name}){side}"
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         piece = self.edge.partition(".")[0]

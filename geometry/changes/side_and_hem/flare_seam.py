@@ -91,7 +91,7 @@ class FlareSeam(ByAmount):
     def in_words(self, unit: Unit) -> str:
         where = f" on the {self.side}" if self.side else ""
         does, by = self.phrases[self.by < 0], format_length(abs(self.by), unit)
-        return f"{does} {self.edge} by {by} at the hem, from {self.at}{where}"
+        return f"{does} {self.edge} by {by} at the hem, beginning {self.at.in_words(unit)}{where}"
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         return tuple(f"{piece.name}.{HEM}" for piece in self.pieces(draft))

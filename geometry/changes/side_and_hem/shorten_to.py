@@ -30,6 +30,7 @@ class ShortenTo(ByAmount):
     about = _HEM
     fair = True
     leaves_cloth = True
+    phrases = ("shorten to a length",)
 
     below: float = length("how far below the level it ends; negative above", low=-600, high=1500)
     level: str = name("level of the piece it is measured from, such as elbow", "biceps")

@@ -31,9 +31,10 @@ class Slit(Change):
     def carried_out(self, draft: Draft) -> Draft:
         return left_open(draft, self.edge, self.at, self.name, self.side)[0]
 
-    def in_words(self, unit: Unit) -> str:  # noqa: ARG002
+    def in_words(self, unit: Unit) -> str:
         side = f" on the {self.side}" if self.side else ""
-        return f"slit {self.edge} open from {self.at} ({self.name}){side}"
+        begins = f"beginning {self.at.in_words(unit)}"
+        return f"leave {self.edge} open as a slit, {begins} ({self.name}){side}"
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         return sewn_measures(draft, self.edge)

@@ -29,7 +29,7 @@ class DartToFlare(Change):
     hem hangs even only where front and back are flared alike.
     """
 
-    phrases = ("turn to flare the dart",)
+    phrases = ("turn the dart to flare",)
 
     dart: str = name("dart that is closed, as piece.dart", of="dart")
     share: float = number(
@@ -53,9 +53,9 @@ class DartToFlare(Change):
         require_fair(before, after, HEM)
         return after
 
-    def in_words(self, unit: Unit) -> str:  # noqa: ARG002
+    def in_words(self, unit: Unit) -> str:
         where = f" on the {self.side}" if self.side else ""
-        at = f", {self.at}" if self.at else ""
+        at = f", {self.at.in_words(unit)}" if self.at else ""
         much = "" if self.share >= 1 else f"{self.share * 100:g}% of "
         return f"turn {much}the dart {self.dart} to flare at the hem{at}{where}"
 

@@ -46,6 +46,7 @@ class LayPleats(Change):
     """
 
     of_parts: ClassVar[bool] = True
+    phrases = ("lay pleats",)
 
     edge: str = name("edge on which they begin, such as skirt-front.waist", of="edge")
     at: Position = position("where along that edge the first one lies", on="edge")
@@ -150,7 +151,7 @@ class LayPleats(Change):
         article = "an" if self.style == PleatStyle.INVERTED else "a"
         return (
             f"lay {f'{self.count:g}' if many else article} {what}, {deep} deep, in {self.edge}, "
-            f"{self.at}{apart}, to the {self.ends}{down}{side}"
+            f"{self.at.in_words(unit)}{apart}, to the {self.ends}{down}{side}"
         )
 
     def meant(self, draft: Draft) -> tuple[str, ...]:  # noqa: ARG002

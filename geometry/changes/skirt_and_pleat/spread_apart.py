@@ -45,6 +45,7 @@ class SpreadApart(ByAmount):
     about = "spread"
     fair: ClassVar[bool] = True
     leaves_cloth: ClassVar[bool] = True
+    phrases = ("spread apart",)
 
     edge: str = name("edge that is gathered, such as skirt-front.waist", of="edge")
     by: float = length("how much longer that edge becomes", low=1, high=4000, zero=False)

@@ -37,6 +37,7 @@ class AddElbowDart(ByAmount):
     about = BACK_SEAM
     fair = True
     leaves_cloth = True
+    phrases = ("add an elbow dart",)
 
     by: float = length("how much the dart takes in at the back seam", low=1, high=100)
     leg: float | None = length(
@@ -75,7 +76,7 @@ class AddElbowDart(ByAmount):
 
     def in_words(self, unit: Unit) -> str:
         long = f" and {format_length(self.leg, unit)} long" if self.leg else ""
-        at = f" {self.at}" if self.at else ""
+        at = f" {self.at.in_words(unit)}" if self.at else ""
         side = f" on the {self.side}" if self.side else ""
         return (
             f"add an elbow dart to the sleeve{at}, {format_length(self.by, unit)} wide{long}{side}"

@@ -63,6 +63,7 @@ class CutInOneSleeve(Change):
     """
 
     of_parts: ClassVar[bool] = True
+    phrases = ("cut the sleeve in one",)
 
     slope: float = number(
         "how far the overarm slopes below the shoulder in front, degrees", 15.0, low=0, high=60

@@ -42,6 +42,7 @@ class PuffCap(ByAmount):
     about = "cap"
     fair = True
     leaves_cloth = True
+    phrases = ("puff the sleeve cap",)
 
     by: float = length("how much wider the cap is spread", low=1, high=600, zero=False)
     height: float = length("how much higher the crown rises besides", 0.0, low=0, high=200)

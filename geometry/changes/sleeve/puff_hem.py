@@ -57,6 +57,7 @@ class PuffHem(ByAmount):
     about = HEM
     fair = True
     leaves_cloth = True
+    phrases = ("puff the sleeve hem",)
 
     by: float = length("how much longer the hem becomes, to be gathered", low=1, high=2000)
     dip: float = length("how much lower the hem lies at the back", 0.0, low=0, high=150)

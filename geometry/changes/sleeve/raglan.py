@@ -35,3 +35,4 @@ class RaglanSleeve(FirstRaglan):
     """
 
     takes_marks: ClassVar[bool] = True
+    phrases = ("cut a raglan sleeve",)

@@ -36,6 +36,7 @@ class TaperSleeve(ByAmount):
     about = _HEM
     fair = True
     leaves_cloth = True
+    phrases = ("taper the sleeve",)
 
     to: float = length("how wide the hem becomes", low=20, high=1500)
     elbow: float | None = length(

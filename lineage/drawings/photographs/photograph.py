@@ -18,6 +18,7 @@ from trueup.lineage.drawings.photographs.frame.accuracy import (
 from trueup.lineage.drawings.photographs.frame.framing import framing
 from trueup.lineage.drawings.photographs.frame.solving import solved
 from trueup.lineage.drawings.photographs.frame.strips import REACH
+from trueup.lineage.drawings.photographs.one_thread import one_thread
 from trueup.lineage.drawings.photographs.outlines.edge import edge_of
 from trueup.lineage.drawings.photographs.outlines.fairing import fair
 from trueup.lineage.drawings.photographs.outlines.ground import ground
@@ -53,7 +54,11 @@ def photographed(content: bytes, place: str, reach: float = REACH) -> Photograph
     `reach` is what the squares of a strip measure from end to end as it was printed, mm. Nothing
     but the picture is read. Raises CannotMeasure.
     """
-    picture = read_picture(content, place)
+    with one_thread():
+        return _measured(read_picture(content, place), place, reach)
+
+
+def _measured(picture: Picture, place: str, reach: float) -> Photographed:
     view: TableView | None = None
     try:
         frame = framing(picture)

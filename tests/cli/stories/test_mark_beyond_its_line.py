@@ -120,7 +120,10 @@ def test_a_correction_beneath_leaves_a_step_out_and_offers_the_share_that_its_pl
     )  # fmt: skip
     assert conflict["remedies"][0]["name"] == "same-share"
     told = " ".join(trueup("conflicts", "smock").out.split())
-    remedy = 'make the step "mark notch" at 97% from neck-point, the share of its line it had'
+    remedy = (
+        'make the step "mark a notch" at 97% of the way from the neck point, the share of its '
+        "line it had"
+    )
     assert remedy in told
     trueup.made("decide", conflict["id"], "same-share", "--why", "as before")
     with Wardrobe.open(trueup.folder) as wardrobe:

@@ -21,8 +21,8 @@ AS_THEY_STAND = {"report", "fit-from"}
 
 # In a block the first cell stands without its head, for it is the name of the row.
 FIRST_HEADS = {
-    *("area", "corrected", "at", "edge", "garment", "line", "measure", "measurement", "name"),
-    *("pattern", "piece", "seam", "size", "step", "when"),
+    *("area", "corrected", "at", "edge", "garment", "line", "look", "measure", "measurement"),
+    *("name", "pattern", "piece", "seam", "size", "step", "what", "when"),
 }
 
 GUIDES = re.compile(r"[│├└─|`\- ]*")

@@ -19,8 +19,8 @@ from trueup.lineage.errors import CannotStep
 
 FLOORS = [Path(floor.__path__[0]) for floor in (trueup.geometry, trueup.lineage, trueup.cli)]
 FIELD = re.compile(r"\{(\w+|[*+])(?::(\w+))?\}")
-LENGTHS = ("mm", "fine", "change", "most", "least", "metres", "degrees")
-FORMS = (*LENGTHS, "kind")
+LENGTHS = ("mm", "fine", "change", "most", "least", "metres", "degrees", "has")
+FORMS = (*LENGTHS, "kind", "place", "point")
 HOW_A_LENGTH_IS_WRITTEN = {"write-length", "is-a-unit"}
 
 
@@ -146,3 +146,11 @@ def test_below_the_command_line_an_error_tells_its_facts() -> None:
         "cannot-change (kind scoop-armhole, place front.armhole): cap-flat; no-amount"
     )
     assert str(CannotStep("blouse", refused.says)) == f"On blouse: {refused}."
+
+
+def test_a_part_that_is_shorter_than_its_line_has_no_ease_of_less_than_nothing() -> None:
+    facts = {"section": "front", "low": 10.0, "high": 18.0}
+    short = worded(said("section-ease", ease=-2.6, **facts), Unit.MILLIMETRE)
+    assert short.startswith("Its front part is 2.6 mm shorter than what it is sewn to; 10 mm to")
+    enough = worded(said("section-ease", ease=0.0, **facts), Unit.MILLIMETRE)
+    assert enough.startswith("Its front part has 0 mm of it; 10 mm to 18 mm are allowed")

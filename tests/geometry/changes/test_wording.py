@@ -54,7 +54,7 @@ def words(kind: str, unit: Unit = Unit.MILLIMETRE, **values: Any) -> str:
 
 def test_a_change_is_told_with_its_amount_and_its_place() -> None:
     said = words("scoop-armhole", piece="front", by="8mm", at="40% from underarm")
-    assert said == "hollow the armhole of the front by 8 mm at 40% from underarm"
+    assert said == "hollow the armhole of the front by 8 mm at 40% of the way from the underarm"
 
 
 def test_a_negative_amount_has_a_word_of_its_own() -> None:
@@ -78,7 +78,7 @@ def test_what_is_left_to_the_kind_is_not_told() -> None:
 
 def test_a_dart_is_moved_to_an_edge() -> None:
     said = words("rotate-dart", dart="front.bust", edge="front.side", at="50mm from underarm")
-    assert said == "turn the dart front.bust to front.side at 50mm from underarm"
+    assert said == "turn the dart front.bust to front.side at 50 mm from the underarm"
 
 
 @pytest.mark.parametrize("kind", kinds())

@@ -14,7 +14,10 @@ def test_the_chain_goes_from_the_block_to_the_pattern(chronicle: Chronicle) -> N
     found = explain(chronicle, "short")
     assert [each.node.name for each in found.chapters] == ["village", "blouse", "short"]
     scoop, refit = found.chapters[0].steps
-    assert scoop.words == "hollow the armhole of the front by 12 mm at 55% from shoulder-point"
+    assert (
+        scoop.words
+        == "hollow the armhole of the front by 12 mm at 55% of the way from the shoulder point"
+    )
     assert scoop.commit is not None
     assert scoop.commit.subject == "Correct village: scoop-armhole"
     assert scoop.step.why == "a little less"

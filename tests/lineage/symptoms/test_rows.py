@@ -110,6 +110,15 @@ def test_the_edge_at_fault_and_what_is_read_are_there(
     assert not check.on_edge or check.on_edge in dress.edge_names
 
 
+def test_what_is_not_proposed_names_the_kind_that_does_it_or_is_done_by_hand() -> None:
+    checks = [check for row in ROWS.values() for check in row.checks]
+    named = {check.remedy: check.done_by for check in checks if check.done_by}
+    assert {*named.values()} <= {*kinds()}
+    assert not any(check.kind for check in checks if check.done_by)
+    (gape,) = (kind for remedy, kind in named.items() if "gape dart" in remedy)
+    assert gape == "contour-edge"
+
+
 @every_check
 def test_its_kind_of_change_is_there_and_takes_its_values(
     row: SymptomRow, check: Check, dress: Draft

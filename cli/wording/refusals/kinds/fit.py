@@ -22,7 +22,7 @@ FIT = {
     "dart-on-edge": "open one on that edge with add-dart",
     "centre-off-level": "its centre does not pass the {level}",
     "gathers-beside": (
-        "the gathers would lie beside the dart {dart}, which opens {at:mm} from the {corner}"
+        "the gathers would lie beside the dart {dart}, which opens {at:mm} from the {corner:point}"
     ),
     "wedge-leaves-cloth": "the wedge would leave the cloth",
     "nothing-left-of-dart": "nothing would be left of the dart {dart}",

@@ -89,7 +89,7 @@ def test_it_is_what_the_style_is_on_the_block_with_the_same_names(card: Any) -> 
     assert (notch.edge, notch.at.corner) == ("flank", "flank-hem")
     words = card.made("history", "carded").out
     assert "panel.flank for its front.side" in words
-    assert "60mm from scye-flank" in card.made("explain", "carded").out
+    assert "6 cm from the scye flank" in card.made("explain", "carded").out
     text = (card.folder / "patterns/carded.toml").read_text("utf-8")
     assert text.startswith("format = 3\n")
     assert '"front.side" = "panel.flank"' in text

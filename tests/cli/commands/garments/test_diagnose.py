@@ -42,7 +42,7 @@ def test_a_symptom_is_diagnosed_in_order_with_its_amounts(trueup: Any) -> None:
 
 def test_the_page_says_what_to_look_at_first_and_proposes_commands(trueup: Any) -> None:
     out = trueup.made("diagnose", "blouse", *BINDS, "--amount", "5mm").out
-    assert "1  width across the chest" in out
+    assert "1. width across the chest" in out
     assert "from memory" in out
     assert "correct village" not in out  # easy reshaped the armhole after it was drafted
     assert "correct easy scoop-armhole --piece front --by 5mm --preview" in out

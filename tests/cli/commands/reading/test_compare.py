@@ -17,7 +17,7 @@ def texts(file: Path) -> list[str]:
 
 def test_the_armhole_that_was_scooped_is_named_and_nothing_else(corrected: Any) -> None:
     out = corrected.made("compare", "village").out
-    assert re.search(r"front\.armhole +2 cm +9\.3 cm from underarm", out)
+    assert re.search(r"front\.armhole +2 cm +9\.3 cm from the underarm", out)
     assert "front.side" not in out
     assert "back." not in out
     assert "front.bust" in out

@@ -12,7 +12,8 @@ def test_the_chain_is_told_from_the_block_to_the_pattern(corrected: Any) -> None
     assert places == sorted(places)
     assert "Drafted by bust-proportion from bust 88cm" in out
     assert (
-        "1. Hollow the armhole of the front by 2 cm at 55% from shoulder-point. (correction" in out
+        "1. Hollow the armhole of the front by 2 cm at 55% of the way from the shoulder point. "
+        "(correction" in out
     )
     assert "1. Lengthen the shoulder by 0.5 cm. Why: as agreed. (style" in out
     assert "Why: as agreed." in out
@@ -22,14 +23,15 @@ def test_the_chain_is_told_from_the_block_to_the_pattern(corrected: Any) -> None
 def test_conflicts_and_decisions_stand_where_they_arose(corrected: Any) -> None:
     conflict = corrected("conflicts", "village", "--json").document["conflicts"][0]["id"]
     (told,) = lines_with(conflict, corrected.made("explain", "village").out)
-    assert told.startswith("Conflict, open")
+    assert told.startswith("Conflict with a correction of village, open")
     corrected.made("decide", conflict, "refit-cap", "--why", "hung well before")
     out = corrected.made("explain", "village").out
     hollow, met, refit = (
-        out.index(words) for words in ("1. Hollow", "Conflict, settled", "2. Refit")
+        out.index(words)
+        for words in ("1. Hollow", "Conflict with a correction of village, settled", "2. Refit")
     )
     assert hollow < met < refit
-    assert lines_with(conflict, out)[0].startswith("Conflict, settled")
+    assert lines_with(conflict, out)[0].startswith("Conflict with a correction of village, settled")
     assert "(refit-cap): hung well before." in out
 
 

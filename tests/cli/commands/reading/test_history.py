@@ -48,7 +48,8 @@ def test_decisions_that_followed_are_told_with_the_correction(worn: Any) -> None
     conflict = worn("conflicts", "village", "--json").document["conflicts"][0]["id"]
     worn.made("decide", conflict, "refit-cap", "--why", "hung well")
     out = worn.made("history", "village", "--effects").out
-    assert f"decided {conflict} at village: refit-cap on" in out
+    assert f"decided {conflict} at village on" in out
+    assert ": refit the sleeve cap (" in out
     correction = worn.made("history", "village", "--effects", "--json").document["history"][1]
     (decided,) = correction["decisions"]
     assert (decided["conflict"], decided["why"]) == (conflict, "hung well")

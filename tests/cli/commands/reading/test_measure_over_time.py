@@ -13,7 +13,10 @@ def test_each_change_is_told_with_the_step_that_made_it(corrected: Any) -> None:
     assert lines[0] == "front.armhole of blouse, oldest first"
     assert "Derive the pattern blouse from easy" in lines[2]
     assert "easy: lengthen the shoulder by 0.5 cm" in lines[3]
-    hollow = "village: hollow the armhole of the front by {} cm at 55% from shoulder-point ({})"
+    hollow = (
+        "village: hollow the armhole of the front by {} cm at 55% of the way from the shoulder "
+        "point ({})"
+    )
     assert hollow.format(2, step) in lines[4]
     assert hollow.format(1.2, step) in lines[5]
     assert len(lines) == 6

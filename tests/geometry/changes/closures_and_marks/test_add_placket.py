@@ -142,7 +142,8 @@ def test_a_slit_that_leaves_the_piece_or_meets_a_dart_is_refused() -> None:
     told = change("mark-slit", edge="sleeve.hem", at="25% from hem-back", deep="11cm",
                   binding="4cm", side="left")  # fmt: skip
     assert told.in_words(Unit.CENTIMETRE) == (
-        "mark a slit of 11 cm in sleeve.hem 25% from hem-back (slit), bound 4 cm wide on the left"
+        "mark a slit of 11 cm in sleeve.hem, 25% of the way from the hem back (slit), bound 4 cm "
+        "wide on the left"
     )
 
 

@@ -107,7 +107,7 @@ def test_they_are_told_in_words() -> None:
     )
     told = change("mark-hole", edge="front.side", at="40% from underarm", by="2cm", side="left")
     assert told.in_words(Unit.CENTIMETRE) == (
-        "mark a hole 2 cm inside front.side 40% from underarm (hole) on the left"
+        "mark a hole 2 cm inside front.side, 40% of the way from the underarm (hole) on the left"
     )
     assert change("notch-dart", dart="front.bust").in_words(Unit.MILLIMETRE) == (
         "notch the mouth of front.bust"

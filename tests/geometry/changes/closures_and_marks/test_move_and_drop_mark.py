@@ -91,6 +91,6 @@ def test_it_says_what_is_done_with_which_mark() -> None:
     move = read_change(kind_named("move-mark"), {**own, "at": "40% from underarm"}, Unit.CENTIMETRE)
     drop = read_change(kind_named("drop-mark"), own, Unit.CENTIMETRE)
     assert move.in_words(Unit.CENTIMETRE) == (
-        "move the mark match of front.side to 40% from underarm"
+        "move the mark match of front.side to 40% of the way from the underarm"
     )
     assert drop.in_words(Unit.CENTIMETRE) == "take the mark match off front.side"

@@ -104,7 +104,10 @@ def test_a_name_stands_once_and_two_notches_need_room() -> None:
     assert "edge-only" in refused(twice, block())
     with pytest.raises(BadParameter):
         made("mark-notch", edge="front.side", at=at, name="No Name")
-    assert notch.in_words(Unit.MILLIMETRE) == "notch front.side 50% from underarm (match)"
+    assert (
+        notch.in_words(Unit.MILLIMETRE)
+        == "notch front.side, 50% of the way from the underarm (match)"
+    )
 
 
 # --- opening at the fold --------------------------------------------------------------------------

@@ -241,7 +241,7 @@ def test_they_are_told_in_words() -> None:
         "mark buttons and buttonholes of 1 cm along front.centre, 8 cm apart, upright on the left"
     )
     told = change("open-front", piece="front", button="18mm", facing="60mm")
-    assert told.in_words(Unit.MILLIMETRE) == "open the front with button 18 mm with facing 60 mm"
+    assert told.in_words(Unit.MILLIMETRE) == "open the front with button 18 mm and facing 60 mm"
 
 
 # --- in a wardrobe --------------------------------------------------------------------------------

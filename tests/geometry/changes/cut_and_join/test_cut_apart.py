@@ -209,7 +209,7 @@ def test_names_are_small_plain_words(values: dict[str, str]) -> None:
 
 def test_it_is_told_as_a_maker_would_say_it() -> None:
     assert kind_named("cut-apart")(**PRINCESS).in_words(Unit.MILLIMETRE) == (
-        "cut apart the front from armhole to hem along bust and waist (princess)"
+        "cut the front apart from the armhole to the hem along bust and waist (princess)"
     )
 
 

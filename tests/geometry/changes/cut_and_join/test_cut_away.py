@@ -147,5 +147,5 @@ def test_it_says_what_it_does() -> None:
     change = kind_named("cut-away")(**TOP, at=Position("underarm", distance=60.0))
     told = change.in_words(Unit.MILLIMETRE)
     assert told == (
-        "cut away the front from armhole, 60mm from underarm, to centre keeping its hem"
+        "cut the front off from the armhole, 60 mm from the underarm, to the centre keeping its hem"
     )

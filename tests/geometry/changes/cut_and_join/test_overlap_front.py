@@ -195,6 +195,7 @@ def test_a_place_that_is_not_there_is_refused() -> None:
 def test_it_is_told_in_words() -> None:
     told = kind_named("overlap-front")(by=60.0, at=FROM_CENTRE, beyond=True, side="left")
     assert told.in_words(Unit.CENTIMETRE) == (
-        "let the front go 6 cm past the centre, from 40mm from neck-centre on the neck of the "
+        "let the front go 6 cm past the centre, beginning 4 cm from the neck centre on the neck "
+        "of the "
         "other half on the left"
     )

@@ -161,7 +161,8 @@ def test_a_double_pointed_dart_that_finds_no_room_is_refused() -> None:
 def test_they_are_told_as_a_maker_would_say_it() -> None:
     told = kind_named("add-dart")(**WAIST, by=20.0, let_out="front.side").in_words(Unit.CENTIMETRE)
     assert told == (
-        "add a dart front.pleat on front.hem (95mm from hem-centre), 2 cm wide and 11 cm deep, "
+        "add a dart front.pleat on front.hem (9.5 cm from the hem centre), 2 cm wide and 11 cm "
+        "deep, "
         "let out at front.side"
     )
     told = kind_named("add-double-dart")(

@@ -148,7 +148,7 @@ def test_a_notch_across_the_dart_stays_on_its_paper() -> None:
 
 def test_it_is_refused_with_what_would_be_possible() -> None:
     with refusing(
-        CannotChange, match="beside the dart shoulder, which opens .* from the neck-point"
+        CannotChange, match="beside the dart shoulder, which opens .* from the neck point"
     ):
         gathered(block(), begins=Position("neck-point", distance=80.0))
     with refusing(CannotChange, match="lies inside the piece"):
@@ -167,7 +167,8 @@ def test_it_is_told_as_a_maker_would_say_it() -> None:
         dart="back.shoulder", begins=Position("neck-point", distance=20.0)
     )
     assert (
-        told.in_words(Unit.CENTIMETRE) == "gather the dart back.shoulder from 20mm from neck-point"
+        told.in_words(Unit.CENTIMETRE)
+        == "gather the dart back.shoulder beginning 2 cm from the neck point"
     )
 
 

@@ -236,7 +236,8 @@ def test_it_is_told_in_words() -> None:
         name="french",
     ).in_words(Unit.MILLIMETRE)
     assert told == (
-        "split the dart front.bust to front.side at 30% from underarm with share 0.4 with name "
+        "split the dart front.bust to front.side at 30% of the way from the underarm with share "
+        "0.4 and name "
         "french"
     )
 

@@ -276,7 +276,8 @@ def test_it_is_told_in_words() -> None:
         begins="90mm from front-underarm", stops="100mm from back-underarm",
     )  # fmt: skip
     assert told.in_words(Unit.MILLIMETRE) == (
-        "gather sleeve.cap by 40 mm between 90mm from front-underarm and 100mm from back-underarm"
+        "gather sleeve.cap by 40 mm between 90 mm from the front underarm and 100 mm from the "
+        "back underarm"
     )
 
 

@@ -82,4 +82,4 @@ def test_what_is_sewn_or_on_the_fold_is_refused() -> None:
 
 def test_it_says_what_it_leaves_free() -> None:
     change = kind_named("leave-free")(edge="front.side", side="left")
-    assert change.in_words(Unit.MILLIMETRE) == "leave free the edge front.side on the left"
+    assert change.in_words(Unit.MILLIMETRE) == "leave the edge front.side free on the left"

@@ -111,4 +111,4 @@ def test_it_says_what_runs_on_into_what() -> None:
     change = kind_named("state-join")(edge="front.neck", to="back.neck", degrees=170.0)
     assert change.in_words(Unit.MILLIMETRE) == ("run front.neck on into back.neck, at 170 degrees")
     apart = kind_named("state-join")(edge="front.hem", to="back.hem", at="hem-side", apart=True)
-    assert apart.in_words(Unit.MILLIMETRE) == "let front.hem and back.hem part at the hem-side"
+    assert apart.in_words(Unit.MILLIMETRE) == "let front.hem and back.hem part at the hem side"

@@ -136,7 +136,7 @@ def test_what_says_nothing_or_lies_elsewhere_is_refused() -> None:
 
 def test_it_says_what_it_states() -> None:
     change = kind_named("state-level")(piece="back", name="hip", at="200mm below waist")
-    assert change.in_words(Unit.MILLIMETRE) == "state the hip of the back, 200mm below waist"
+    assert change.in_words(Unit.MILLIMETRE) == "state the hip of the back, 200 mm below the waist"
     off = kind_named("state-level")(piece="back", name="hip", none=True)
     assert off.in_words(Unit.MILLIMETRE) == "take the level hip off the back"
     other = kind_named("state-level")(piece="back", name="bust", at="at underarm")

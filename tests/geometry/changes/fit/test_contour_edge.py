@@ -129,5 +129,6 @@ def test_it_is_refused_where_no_wedge_lies() -> None:
 def test_it_is_told_as_a_maker_would_say_it() -> None:
     told = kind_named("contour-edge")(**NECK, at=Position("neck-centre", share=0.3), by=6.0)
     assert told.in_words(Unit.CENTIMETRE) == (
-        "close a gape of 0.6 cm on front.neck (30% from neck-centre) into the dart front.bust"
+        "close a gape of 0.6 cm on front.neck (30% of the way from the neck centre) into the "
+        "dart front.bust"
     )

@@ -124,7 +124,8 @@ def test_a_centre_that_no_seam_sews_and_one_side_of_the_body() -> None:
         left.edge("left-skirt-front", "hem").length > left.edge("right-skirt-front", "hem").length
     )
     assert told.in_words(Unit.CENTIMETRE) == (
-        "let out the seam skirt-back.side by 5 cm at the hem, from 250mm from hem-side on the left"
+        "let out the seam skirt-back.side by 5 cm at the hem, beginning 25 cm from the hem side "
+        "on the left"
     )
 
 

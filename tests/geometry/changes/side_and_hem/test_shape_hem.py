@@ -173,7 +173,7 @@ def test_nothing_to_do_and_a_piece_without_a_centre_are_refused() -> None:
 def test_it_is_told_in_words() -> None:
     told = change("shape-hem", rise="70mm", dip="20mm", piece="back")
     assert told.in_words(Unit.MILLIMETRE) == (
-        "shape the hem of the back with rise 70 mm with dip 20 mm"
+        "shape the hem of the back with rise 70 mm and dip 20 mm"
     )
 
 

@@ -256,11 +256,12 @@ def test_vents_without_room_are_refused() -> None:
 def test_they_are_told_in_words() -> None:
     slit = change("slit", edge="front.side", at="15cm from hem-side", side="left")
     assert slit.in_words(Unit.CENTIMETRE) == (
-        "slit front.side open from 150mm from hem-side (slit) on the left"
+        "leave front.side open as a slit, beginning 15 cm from the hem side (slit) on the left"
     )
     vent = change("add-vent", edge="skirt-back.centre", at="20cm from hem-centre")
     assert vent.in_words(Unit.CENTIMETRE) == (
-        "vent skirt-back.centre from 200mm from hem-centre, 4 cm wide (vent)"
+        "leave skirt-back.centre open for a vent 4 cm wide, beginning 20 cm from the hem centre "
+        "(vent)"
     )
 
 

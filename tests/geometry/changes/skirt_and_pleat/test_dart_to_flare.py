@@ -107,7 +107,8 @@ def test_the_hem_is_slashed_where_it_is_said() -> None:
     assert_sound(after)
     assert largest_shift(after.piece("skirt-front"), straight.apply(skirt()).piece("skirt-front"))
     assert told.in_words(Unit.MILLIMETRE) == (
-        "turn 50% of the dart skirt-front.waist to flare at the hem, 30% from hem-side"
+        "turn 50% of the dart skirt-front.waist to flare at the hem, 30% of the way from the hem "
+        "side"
     )
     assert straight.in_words(Unit.MILLIMETRE) == (
         "turn 50% of the dart skirt-front.waist to flare at the hem"

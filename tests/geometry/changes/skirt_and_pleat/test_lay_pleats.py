@@ -326,7 +326,8 @@ def test_it_is_told_in_words() -> None:
         count=3, spacing="30mm", stitched="10cm", style="inverted", side="left",
     )  # fmt: skip
     assert told.in_words(Unit.MILLIMETRE) == (
-        "lay 3 inverted pleats, 15 mm deep, in skirt-back.waist, 20mm from waist-centre, 30 mm "
+        "lay 3 inverted pleats, 15 mm deep, in skirt-back.waist, 20 mm from the waist centre, 30 "
+        "mm "
         "apart, to the hem, stitched down 100 mm on the left"
     )
 

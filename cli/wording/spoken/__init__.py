@@ -1,0 +1,1 @@
+"""What a maker calls things: kinds of change, places on a line."""
