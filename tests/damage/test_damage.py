@@ -42,6 +42,7 @@ SAMPLE = (
     (".git/index", "flipped in the middle"),
     (".git/index", "unreadable"),
     (".git/refs/heads/main", "zeros"),
+    (".git/refs/heads/main", "first letter exchanged"),
     (".git/refs/heads/main", "in a read-only folder"),
     (".git/logs/HEAD", "a folder"),
     (LATEST, "flipped in the middle"),
