@@ -97,7 +97,7 @@ def _explain_no_version(git: QuietGit, name: str, named: str) -> NoReturn:
     elif found is not None or os.path.lexists(git.git_dir / "objects" / named[:2] / named[2:]):
         reason = f"its latest version {named} cannot be read"
     else:
-        reason = f"its {name} names the version {named}, and git holds no such version"
+        reason = f"its {name} names the latest version {named}, and git holds no such version"
     raise not_given(git.git_dir, named, reason)
 
 

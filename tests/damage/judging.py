@@ -58,6 +58,15 @@ class Harm:
         MANNERS[self.manner](folder / self.file)
 
 
+def case_of(built: Path, place: Path) -> Case:
+    """Return a copy of a wardrobe that may be harmed, with something beside it that is not."""
+    case = Case(place / "wardrobe", place / "clone", place / "outside")
+    shutil.copytree(built, case.folder)
+    case.outside.mkdir()
+    case.canary.write_bytes(b"mine\n")
+    return case
+
+
 def undergo(trueup: Warm, case: Case, hangs: float = HANGS) -> list[Answer]:
     """Run the verbs in a wardrobe, harmed or not; the first that hangs is the last."""
     place = str(case.folder.parent)

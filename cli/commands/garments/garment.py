@@ -64,6 +64,6 @@ def garment(
         wardrobe.write(json_garments.garment_since(found, became, state))
     else:
         show(*garment_lines(found, became, state, commands))
-    if became.damage and not state.unreadable:
+    if became.damage and not state.unreadable and not wardrobe.gaps:
         note(error_sentence(became.damage))
     return DAMAGED if became.fate is Fate.UNREADABLE else 0

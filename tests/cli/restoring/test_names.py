@@ -59,7 +59,7 @@ def test_a_branch_stands_where_its_log_says(trueup: Any, was: judging.Before, na
 
 
 NOT_A_VERSION = {
-    "a letter exchanged": ("", "names the version {id}, and git holds no such version"),
+    "a letter exchanged": ("", "names the latest version {id}, and git holds no such version"),
     "a list of files": ("HEAD^{tree}", "names {id}, and that is no version but a tree of git's"),
     "a content": ("HEAD:wardrobe.toml", "names {id}, and that is no version but a blob of git's"),
 }
