@@ -82,6 +82,22 @@ def test_every_answer_is_as_before_or_says_what_is_missing(
     assert ("measure", "blouse", "--over-time") in told
 
 
+@pytest.mark.parametrize("named", ["HEAD:blocks/traced.svg", "HEAD:blocks/easy.toml"])
+def test_what_is_gone_since_it_was_read_is_told_in_one_sentence(
+    trueup: Warm, whole: Path, clean: dict[tuple[str, ...], Answer], tmp_path: Path, named: str
+) -> None:
+    folder = case_of(whole, tmp_path).folder
+    for words in READING:
+        _asked(trueup, folder, words)
+    _stored(folder, named).unlink()
+    for words in READING:
+        answer = _asked(trueup, folder, words)
+        if answer.out != clean[words].out:
+            assert "`trueup restore`" in answer.err, answer
+        if answer.out == "":
+            assert answer.err.count("\n") == 1, answer
+
+
 def test_what_is_missing_is_named_with_its_version(
     trueup: Warm, whole: Path, tmp_path: Path
 ) -> None:
