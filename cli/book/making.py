@@ -58,12 +58,13 @@ def leaves(
     They are not made in that order; how many are made is `told` meanwhile. Raises what a page
     raises that cannot be made.
     """
+    # Found first, so that the start page can tell what of all this git does not give.
+    source.find_what_pages_share()
     if processes < 2 or len(addresses) < FEWEST or not pool.FORKS:
         for done, address in enumerate(addresses):
             told(done)
             yield _leaf(source, address)
         return
-    source.find_what_pages_share()
     with ExitStack() as at_work:
         with source.wardrobe.dividing() as begin:
             workers = at_work.enter_context(pool.at_work(processes, partial(_begin, source, begin)))

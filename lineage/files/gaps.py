@@ -52,6 +52,11 @@ class VersionGap(Struct, frozen=True):
     path: str
     error: Damaged
 
+    @property
+    def cause(self) -> Damaged:
+        """Return what there is to say where nothing can be answered for it."""
+        return not_given(self.path, self.version, self.error) if self.path else self.error
+
 
 class Gaps:
     """The gaps that were met while a wardrobe is open, each told of once."""

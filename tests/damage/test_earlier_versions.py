@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.cli.book.opened import opened, text
 from tests.damage.judging import case_of
 from tests.unprivileged import permissions_hold
 from tests.warm import Answer, Warm
@@ -128,6 +129,31 @@ def test_a_version_is_compared_with_the_last_that_can_be_read(
     answer = _asked(trueup, folder, ("compare", "blouse"))
     assert "from its beginning" not in answer.err
     assert "`trueup restore`" in answer.err
+
+
+def test_a_step_that_cannot_be_read_is_not_taken_for_one_that_moved_nothing(
+    trueup: Warm, whole: Path, tmp_path: Path
+) -> None:
+    folder = case_of(whole, tmp_path).folder
+    words = ("sheet", "vest", str(tmp_path / "vest.pdf"), "--only-moved")
+    _stored(folder, "HEAD~1:blocks/village.toml").unlink()
+    answer = _asked(trueup, folder, words)
+    assert answer.code == 3
+    assert "blocks/village.toml as of" in answer.err
+    assert "`trueup restore`" in answer.err
+
+
+def test_a_book_says_on_its_first_page_what_it_goes_without(
+    trueup: Warm, whole: Path, tmp_path: Path
+) -> None:
+    folder = case_of(whole, tmp_path).folder
+    _stored(folder, GONE["a block as cloth was cut"]).unlink()
+    answer = _asked(trueup, folder, ("book", str(tmp_path / "book.html")))
+    assert answer.code == 3
+    assert "git does not give blocks/easy.toml as of" in answer.err
+    assert "git does not give blocks/easy.toml as of" in text(
+        opened(tmp_path / "book.html").page("start")
+    )
 
 
 def test_a_version_that_may_not_be_read_is_not_taken_for_one_there_never_was(
