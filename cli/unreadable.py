@@ -15,6 +15,7 @@ from trueup.lineage.loading import SETTINGS_FILE
 
 if TYPE_CHECKING:
     from trueup.cli.json.forms import Form
+    from trueup.lineage.opened import OpenWardrobe
 
 _LETTERS = 10  # of the id of a version
 _MOST = 5  # named in a line; the rest is counted
@@ -64,9 +65,16 @@ def note_gaps(gaps: Collection[VersionGap]) -> None:
         note(gaps_line(gaps))
 
 
+def note_missing(wardrobe: "OpenWardrobe") -> None:
+    """Say on stderr what of a wardrobe, and of earlier versions asked for, cannot be read."""
+    note_unreadable(wardrobe.state)
+    note_gaps(untold(wardrobe.gaps, wardrobe.state))
+
+
 def gaps_line(gaps: Collection[VersionGap]) -> str:
     """Return in one sentence what of earlier versions git could not give, and what helps."""
     missing = _some(list(map(_gap_in_words, gaps)))
+    them = "it" if len(gaps) == 1 else "them"
     if all(gap.error.may_be_whole for gap in gaps):
         closed = dict.fromkeys(printable(gap.error.place) for gap in gaps)
         helps = f"allow reading {_some(list(closed))}"
@@ -76,8 +84,7 @@ def gaps_line(gaps: Collection[VersionGap]) -> str:
             "(`trueup restore`)"
         )
     return (
-        f"Of earlier versions git does not give {missing}, and this goes without what they say; "
-        f"{helps}."
+        f"Of earlier versions git does not give {missing}, and this goes without {them}; {helps}."
     )
 
 

@@ -1,5 +1,6 @@
 """What an earlier version says and git no longer gives: no answer leaves it out in silence."""
 
+import shutil
 import subprocess
 from pathlib import Path
 
@@ -141,6 +142,20 @@ def test_a_step_that_cannot_be_read_is_not_taken_for_one_that_moved_nothing(
     assert answer.code == 3
     assert "blocks/village.toml as of" in answer.err
     assert "`trueup restore`" in answer.err
+
+
+def test_a_note_is_resolved_and_what_was_not_looked_at_is_told(
+    trueup: Warm, whole: Path, tmp_path: Path
+) -> None:
+    folder = case_of(whole, tmp_path).folder
+    found = _asked(trueup, folder, ("garment", "linen", "--json")).document
+    (note,), (made,) = found["garment"]["notes"], found["since"]["steps"]
+    shutil.rmtree(folder)
+    folder = case_of(whole, tmp_path / "again").folder
+    _stored(folder, CUT_FROM).unlink()
+    answer = _asked(trueup, folder, ("resolve", note["id"], "--by", made["step"]["id"]))
+    assert answer.code == 0
+    assert f"git does not give any of {found['garment']['cut_from'][:10]}" in answer.err
 
 
 def test_a_book_says_on_its_first_page_what_it_goes_without(
