@@ -26,6 +26,7 @@ from trueup.lineage.files.bodies.errors import (
     NoSuchBody,
     NothingMeasured,
 )
+from trueup.lineage.files.gaps import NotGiven
 from trueup.lineage.files.garment_errors import GoingBack, NoSuchNote, NoSuchSymptom, Unsaid
 from trueup.lineage.hand_edits.errors import CutClothEdited, NotAPicture, OpenedEarlier
 from trueup.lineage.promotion.errors import AmountAsked, ComesOutDifferent
@@ -61,6 +62,11 @@ def _(error: Damaged) -> tuple[str, ...]:
 @commands.register
 def _(error: BadRecord) -> tuple[str, ...]:
     return () if error.may_be_whole else (_line("restore", error.place),)
+
+
+@commands.register
+def _(error: NotGiven) -> tuple[str, ...]:  # noqa: ARG001
+    return ("trueup restore",)
 
 
 @commands.register

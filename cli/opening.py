@@ -11,10 +11,17 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.failures import Misused
 from trueup.cli.page import note
 from trueup.cli.patience import patience
-from trueup.cli.unreadable import code_of_whole, note_unreadable, with_unreadable
+from trueup.cli.unreadable import (
+    code_of_whole,
+    note_gaps,
+    note_unreadable,
+    untold,
+    with_unreadable,
+)
 from trueup.lineage.errors import listed
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.lanes import Lanes
+from trueup.lineage.files.gaps import VersionGap
 from trueup.lineage.files.state import State
 from trueup.lineage.hand_edits.looking import HandEdits
 from trueup.lineage.hand_edits.named import Named
@@ -40,11 +47,20 @@ class OpenToRead(Struct, frozen=True):
         """Write one document to stdout, with what could not be read."""
         from trueup.cli.json import forms as json_forms  # noqa: PLC0415  (loaded by who writes one)
 
-        json_forms.write(with_unreadable(document, self.state))
+        json_forms.write(self.with_unreadable(document))
+
+    def with_unreadable(self, document: "Form") -> "Form":
+        """Return a document that also lists what could not be read, where there is anything."""
+        return with_unreadable(document, self.state, self.gaps)
+
+    @property
+    def gaps(self) -> tuple[VersionGap, ...]:
+        """Return what git could not give so far of versions that were asked for."""
+        return untold(self.wardrobe.gaps, self.state)
 
     def code_of_whole(self, usual: int = 0) -> int:
         """Return the exit code of an answer that goes over the whole wardrobe."""
-        return code_of_whole(self.state, usual)
+        return code_of_whole(self.state, self.gaps, usual)
 
 
 @contextmanager
@@ -68,8 +84,9 @@ def reading(
     ):
         evaluator = wardrobe.evaluator if as_of is None else wardrobe.evaluator_at(as_of)
         opened = evaluator.sound() if evaluated else evaluator
+        answer = OpenToRead(wardrobe, opened, CommandLine(folder))
         try:
-            yield OpenToRead(wardrobe, opened, CommandLine(folder))
+            yield answer
         except Misused as error:
             error.unit = opened.state.unit.value
             raise
@@ -77,6 +94,7 @@ def reading(
         if as_of is None:
             note_hand_edits(wardrobe, opened.state)
         note_unreadable(opened.state)
+        note_gaps(answer.gaps)
 
 
 def lanes_of(cluster: str | None) -> Lanes | None:

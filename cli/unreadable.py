@@ -1,6 +1,6 @@
 """What of a wardrobe cannot be read: told in one line, as JSON, and as an exit code."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from trueup.cli.failures import DAMAGED
@@ -8,22 +8,25 @@ from trueup.cli.page import note
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import Damaged, StandsOnUnreadable, printable
+from trueup.lineage.files.gaps import VersionGap
 from trueup.lineage.files.state import State
 from trueup.lineage.files.unreadable import causes, name_of
 from trueup.lineage.loading import SETTINGS_FILE
 
 if TYPE_CHECKING:
     from trueup.cli.json.forms import Form
+    from trueup.lineage.opened import OpenWardrobe
 
+_LETTERS = 10  # of the id of a version
 _MOST = 5  # named in a line; the rest is counted
 
 
-def code_of_whole(state: State, usual: int = 0) -> int:
+def code_of_whole(state: State, gaps: Collection[VersionGap] = (), usual: int = 0) -> int:
     """Return the exit code of an answer over the whole wardrobe, `usual` where nothing is missing.
 
     3 where anything cannot be read, and so is not part of the answer.
     """
-    return DAMAGED if state.unreadable else usual
+    return DAMAGED if state.unreadable or gaps else usual
 
 
 def note_unreadable(state: State) -> None:
@@ -50,6 +53,48 @@ def unreadable_line(state: State) -> str:
     return "; until then ".join([says, *_meanwhile(state)]) + "."
 
 
+def untold(gaps: Iterable[VersionGap], state: State) -> tuple[VersionGap, ...]:
+    """Return what git could not give, without what a state says of itself that it lacks."""
+    told = {(each.place, str(each.reason)) for each in causes(state.unreadable)}
+    return tuple(gap for gap in gaps if (gap.path, str(gap.error.reason)) not in told)
+
+
+def note_gaps(gaps: Collection[VersionGap]) -> None:
+    """Say in one line on stderr what of earlier versions git could not give, and what helps."""
+    if gaps:
+        note(gaps_line(gaps))
+
+
+def note_missing(wardrobe: "OpenWardrobe") -> None:
+    """Say on stderr what of a wardrobe, and of earlier versions asked for, cannot be read."""
+    note_unreadable(wardrobe.state)
+    note_gaps(untold(wardrobe.gaps, wardrobe.state))
+
+
+def gaps_line(gaps: Collection[VersionGap]) -> str:
+    """Return in one sentence what of earlier versions git could not give, and what helps."""
+    missing = _some(list(map(_gap_in_words, gaps)))
+    them = "it" if len(gaps) == 1 else "them"
+    if all(gap.error.may_be_whole for gap in gaps):
+        closed = dict.fromkeys(printable(gap.error.place) for gap in gaps)
+        helps = f"allow reading {_some(list(closed))}"
+    else:
+        helps = (
+            "have the wardrobe restored, which says what is wrong and mends what can be mended "
+            "(`trueup restore`)"
+        )
+    return (
+        f"Of earlier versions git does not give {missing}, and this goes without {them}; {helps}."
+    )
+
+
+def _gap_in_words(gap: VersionGap) -> str:
+    when = f" as of {printable(gap.version[:_LETTERS])}" if gap.version else ""
+    what = f"{printable(gap.path)}{when}" if gap.path else f"any of {gap.version[:_LETTERS]}"
+    why = printable(worded(gap.error.reason, Unit.MILLIMETRE))
+    return f"{what} ({why})"
+
+
 def _meanwhile(state: State) -> Iterator[str]:
     """Yield what becomes of what cannot be read, in a clause."""
     without = _some([name_of(path) for path in sorted(state.unreadable) if path != SETTINGS_FILE])
@@ -65,11 +110,17 @@ def _some(names: list[str]) -> str:
     return f"{', '.join(names[:_MOST])}{more}"
 
 
-def with_unreadable(document: "Form", state: State) -> "Form":
+def with_unreadable(document: "Form", state: State, gaps: Collection[VersionGap] = ()) -> "Form":
     """Return a document that also lists what cannot be read, where there is anything."""
-    if not state.unreadable:
+    if not state.unreadable and not gaps:
         return document
-    return {**document, "unreadable": [_form(e) for _, e in sorted(state.unreadable.items())]}
+    found = [_form(error) for _, error in sorted(state.unreadable.items())]
+    return {**document, "unreadable": [*found, *map(_gap_form, gaps)]}
+
+
+def _gap_form(gap: VersionGap) -> "Form":
+    reason = worded(gap.error.reason, Unit.MILLIMETRE)
+    return {"path": gap.path or None, "version": gap.version, "reason": reason}
 
 
 def _form(error: Damaged) -> "Form":

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from trueup.lineage.errors import WardrobeError
+from trueup.lineage.errors import BadInput, Damaged
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.few_enough import few_enough
 from trueup.lineage.files.state import State
@@ -12,16 +12,25 @@ from trueup.lineage.opened import OpenWardrobe
 def before_last_change(wardrobe: OpenWardrobe, now: Evaluator, node: str, until: str) -> str | None:
     """Return the last version, up to `until`, in which the geometry of a node is not as in `now`.
 
-    A step on an ancestor counts when it arrived at the node. None where the node has been as it is
-    from its beginning. Raises NoSuchNode, UnknownRevision, TooManyVersions.
+    A step on an ancestor counts when it arrived at the node. A version that cannot be read is
+    passed over. None where the node has been as it is from its beginning; where that cannot be
+    told, raises what kept a version from being read. Raises NoSuchNode, UnknownRevision,
+    TooManyVersions.
     """
     shape = now.summary(node).fingerprint
+    passed_over: Damaged | None = None
     for commit in few_enough(_versions(wardrobe, now.state, node, until)):
-        found = _shape(wardrobe, commit, node)
+        try:
+            found = _shape(wardrobe, commit, node)
+        except Damaged as error:
+            passed_over = passed_over or error
+            continue
         if found is None:
-            return None
+            break
         if found != shape:
             return commit
+    if passed_over is not None:
+        raise passed_over
     return None
 
 
@@ -44,9 +53,9 @@ def _ancestry(state: State, node: str) -> Iterator[str]:
 
 
 def _shape(wardrobe: OpenWardrobe, commit: str, node: str) -> str | None:
-    """Return the fingerprint of a node at a version; None where there is none to be had."""
+    """Return the fingerprint of a node at a version, None where there is none; raises Damaged."""
     try:
         evaluator = wardrobe.evaluator_at(commit)
         return evaluator.summary(node).fingerprint if evaluator.state.has(node) else None
-    except WardrobeError:
+    except BadInput:
         return None

@@ -10,10 +10,11 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import TypeVar
 
-from trueup.lineage.errors import BadRecord, CannotRead, Damaged, MayNotRead
+from trueup.lineage.errors import BadRecord, Damaged
 from trueup.lineage.evaluation.cache import Cache, NoCache
 from trueup.lineage.files.bodies.reading import is_body_file, read_body
 from trueup.lineage.files.bodies.records import BodyRecord
+from trueup.lineage.files.gaps import Gaps, not_given
 from trueup.lineage.files.garment_files import is_garment_file, read_garment
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.files.reading import is_node_file, read_node, read_settings
@@ -38,10 +39,15 @@ _NO_EDITS: Mapping[str, Content] = MappingProxyType({})
 
 @dataclass
 class Loader:
-    """Reads states from a store; a file that was read once, in any version, is not read again."""
+    """Reads states from a store; a file that was read once, in any version, is not read again.
+
+    `gaps` are told of what git could not give.
+    """
 
     store: Store
     cache: Cache = field(default_factory=NoCache)
+    gaps: Gaps = field(default_factory=Gaps)
+    _earlier: str = ""
     _nodes: dict[str, NodeRecord] = field(default_factory=dict)
     _forged: set[str] = field(default_factory=set)
 
@@ -52,7 +58,7 @@ class Loader:
 
     def latest(self, revision: str, edits: Mapping[str, Content] = _NO_EDITS) -> State:
         """Do as `at`, and keep the wardrobe as it was read for who reads it next."""
-        state = self.at(revision, edits)
+        state = self._at(revision, edits)
         if not edits and not self._forged:
             self.last.keep(self.store.listing(revision), state)
         return state
@@ -64,6 +70,13 @@ class Loader:
         cannot be read, those of the revision stand in. Raises BadRecord for a revision whose own
         settings cannot be read, Damaged where hardly anything can.
         """
+        self._earlier = revision
+        try:
+            return self._at(revision, edits)
+        finally:
+            self._earlier = ""
+
+    def _at(self, revision: str, edits: Mapping[str, Content]) -> State:
         recorded = self.store.listing(revision)
         return self.last.state(recorded, edits) or self._read(recorded, edits)
 
@@ -164,7 +177,8 @@ class Loader:
                 if not some or broken > MOST_BROKEN or total > LARGEST_READING:
                     raise
                 if len(some) == 1:
-                    found[some[0]] = _not_given(some[0], error)
+                    self.gaps.note(self._earlier, some[0], listing[some[0]], error)
+                    found[some[0]] = not_given(some[0], self._earlier, error)
                 else:
                     half = len(some) // 2
                     waiting += [some[:half], some[half:]]
@@ -202,13 +216,6 @@ def _whole(path: str, contents: Mapping[str, Content]) -> bytes:
     if isinstance(content, Damaged):
         raise content
     return content
-
-
-def _not_given(path: str, error: Damaged) -> BadRecord:
-    """Return why git cannot give what a file holds."""
-    if isinstance(error, CannotRead):
-        return MayNotRead(path, error.reason, closed=error.place)
-    return BadRecord(path, error.reason)
 
 
 def _with_drawing(

@@ -9,10 +9,11 @@ from typing import Self
 from msgspec import Struct
 
 from trueup.geometry.errors import GeometryError
-from trueup.lineage.errors import BadInput, NoSuchFile, WardrobeError
+from trueup.lineage.errors import BadInput, Damaged, NoSuchFile, WardrobeError
 from trueup.lineage.evaluation.cache import FileCache
 from trueup.lineage.evaluation.evaluate import Evaluator, Progress
 from trueup.lineage.evaluation.lanes import Lanes, Processes
+from trueup.lineage.files.gaps import Gaps
 from trueup.lineage.files.records import ConflictRecord
 from trueup.lineage.files.state import State
 from trueup.lineage.hand_edits.looking import HandEdits, look
@@ -38,13 +39,15 @@ class OpenWardrobe:
     """A wardrobe that was opened: its nodes as they are, and as they were. Close it after use.
 
     `progress`, where it is set, is told how many nodes are done of how many that take a while.
+    `gaps` are what git could not give of the versions that were asked for.
     """
 
     def __init__(self, store: Store, folder: Path, lanes: Lanes | None = None) -> None:
         self.folder = folder
         self._store = store
         self._cache = FileCache(folder)
-        self._loader = Loader(store, self._cache)
+        self.gaps = Gaps()
+        self._loader = Loader(store, self._cache, self.gaps)
         self._way: list[str] = []
         self._lanes = lanes or Processes()
         self.progress: Progress | None = None
@@ -219,9 +222,12 @@ class OpenWardrobe:
     def evaluator_at(self, revision: str) -> Evaluator:
         """Return the evaluator of the wardrobe as of a revision; raises UnknownRevision."""
         # A full id, as a hold names it, need not be asked of git again.
-        commit = revision if revision in self._evaluators else self._store.resolve(revision)
+        with self.gaps.noted(revision):
+            commit = revision if revision in self._evaluators else self._store.resolve(revision)
         if commit not in self._evaluators:
-            self._evaluators[commit] = self.evaluator_of(self._loader.at(commit))
+            with self.gaps.noted(commit):
+                state = self._loader.at(commit)
+            self._evaluators[commit] = self.evaluator_of(state)
         self._evaluators.move_to_end(commit)
         if len(self._evaluators) > _KEPT_AT_HAND:
             self._evaluators.popitem(last=False)
@@ -280,4 +286,8 @@ class OpenWardrobe:
         listing = self._store.listing(self._store.resolve(revision) if revision else self.head)
         if path not in listing:
             raise NoSuchFile(path)
-        return self._store.read([listing[path]])[listing[path]]
+        try:
+            return self._store.read([listing[path]])[listing[path]]
+        except Damaged as error:
+            self.gaps.note(revision or self.head, path, listing[path], error)
+            raise

@@ -66,6 +66,8 @@ class Warm:
             env={**environment(home), **variables},
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
+            # Of two lines that come at once none is read ahead, where nobody would wait for it.
+            bufsize=0,
             start_new_session=True,
         )
         self._told = selectors.DefaultSelector()

@@ -18,6 +18,7 @@ from trueup.cli.book.reaching import reach_all
 from trueup.cli.book.source import BookSource, Reached
 from trueup.cli.book.views import view
 from trueup.lineage.evaluation import pool
+from trueup.lineage.files.gaps import VersionGap
 
 FEWEST = 30
 """Pages; fewer are made sooner than processes are started and have read what they need."""
@@ -25,10 +26,14 @@ FEWEST = 30
 
 @dataclass(frozen=True)
 class _Sheaf:
-    """Pages that were made together, by their addresses, and what was found of corrections."""
+    """Pages that were made together, by their addresses, and what was found of corrections.
+
+    `gaps` are what git could not give meanwhile.
+    """
 
     leaves: dict[str, Leaf]
     reached: dict[tuple[str, str], Reached]
+    gaps: tuple[VersionGap, ...]
 
 
 _at_hand: list[BookSource] = []
@@ -53,12 +58,13 @@ def leaves(
     They are not made in that order; how many are made is `told` meanwhile. Raises what a page
     raises that cannot be made.
     """
+    # Found first, so that the start page can tell what of all this git does not give.
+    source.find_what_pages_share()
     if processes < 2 or len(addresses) < FEWEST or not pool.FORKS:
         for done, address in enumerate(addresses):
             told(done)
             yield _leaf(source, address)
         return
-    source.find_what_pages_share()
     with ExitStack() as at_work:
         with source.wardrobe.dividing() as begin:
             workers = at_work.enter_context(pool.at_work(processes, partial(_begin, source, begin)))
@@ -127,7 +133,7 @@ def _made(addresses: Iterable[str]) -> _Sheaf:
     for address in addresses:
         with suppress(Exception):
             found[address] = _leaf(source, address)
-    return _Sheaf(found, dict(source.reached))
+    return _Sheaf(found, dict(source.reached), tuple(source.wardrobe.gaps))
 
 
 def _answer(future: "Future[_Sheaf]", source: BookSource, address: str) -> Leaf | None:
@@ -137,4 +143,5 @@ def _answer(future: "Future[_Sheaf]", source: BookSource, address: str) -> Leaf 
     except pool.LOST:
         return None
     source.reached.update(sheaf.reached)
+    source.wardrobe.gaps.add(sheaf.gaps)
     return sheaf.leaves.pop(address, None)

@@ -14,7 +14,7 @@ from trueup.cli.opening import note_hand_edits
 from trueup.cli.page import command, said, show
 from trueup.cli.patience import patience
 from trueup.cli.render.joining import joining_lines
-from trueup.cli.unreadable import note_unreadable
+from trueup.cli.unreadable import note_missing
 from trueup.lineage.joinable import JoinableWardrobe
 from trueup.lineage.merging.joining import Joining
 
@@ -32,7 +32,7 @@ def join_wardrobe(manner: Manner, other: str | None) -> None:
             joining, commit = wardrobe.propose_join(other), None
             if not wardrobe.is_half_merged:
                 note_hand_edits(wardrobe, wardrobe.state)
-                note_unreadable(wardrobe.state)
+                note_missing(wardrobe)
         else:
             done = wardrobe.join(other, tell_taken_up)
             joining, commit = (done.step, done.commit) if done else (None, None)

@@ -14,7 +14,7 @@ from trueup.cli.page import command, note, said, show
 from trueup.cli.patience import patience
 from trueup.cli.render.became import replay_lines
 from trueup.cli.render.bodies import taken_lines
-from trueup.cli.unreadable import note_unreadable
+from trueup.cli.unreadable import note_missing
 from trueup.cli.wording.kinds import subject_in_words
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
@@ -45,11 +45,11 @@ def carry_out(
         if manner.preview:
             proposal, commit = propose(wardrobe), None
             note_hand_edits(wardrobe, wardrobe.state)
-            note_unreadable(wardrobe.state)
+            note_missing(wardrobe)
         else:
             done = wardrobe.carry_out(propose, tell_taken_up)
             proposal, commit = done.step, done.commit
-            note_unreadable(wardrobe.state)
+            note_missing(wardrobe)
         state = wardrobe.state
         waiting = 0 if manner.preview else state.waiting
         more = list(also(wardrobe, commands)) if also and commit is not None else []

@@ -1,6 +1,6 @@
 """An audit of a wardrobe or a node, in Markdown."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Collection, Iterator
 
 from trueup.cli.amounts import before_and_after, length
 from trueup.cli.markdown.text import page, plain, table
@@ -12,6 +12,7 @@ from trueup.cli.render.chronicle.entries import (
 )
 from trueup.cli.render.chronicle.history import origin_in_words
 from trueup.cli.render.replay import tally
+from trueup.cli.unreadable import gaps_line
 from trueup.cli.wording.kinds import subject_in_words
 from trueup.cli.wording.words import worded, worded_error
 from trueup.geometry.units import Unit
@@ -19,16 +20,24 @@ from trueup.lineage.chronicle.audit import Audit
 from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.evaluation.grafting import Taken
+from trueup.lineage.files.gaps import VersionGap
 from trueup.lineage.files.garment_records import GarmentRecord
 from trueup.lineage.replay.verdicts import Verdict
 
 
-def report_page(found: Audit, unit: Unit, asked: str) -> str:
-    """Return a report as a document; `asked` says which part of the history it tells."""
-    return page(_lines(found, unit, asked))
+def report_page(
+    found: Audit, unit: Unit, asked: str, gaps: Callable[[], Collection[VersionGap]] = tuple
+) -> str:
+    """Return a report as a document; `asked` says which part of the history it tells.
+
+    `gaps` tells in the end what git could not give of it.
+    """
+    return page(_lines(found, unit, asked, gaps))
 
 
-def _lines(found: Audit, unit: Unit, asked: str) -> Iterator[str]:
+def _lines(
+    found: Audit, unit: Unit, asked: str, gaps: Callable[[], Collection[VersionGap]]
+) -> Iterator[str]:
     about = f"the {found.node.kind} {found.node.name} in " if found.node else ""
     yield f"# {plain(f'Report of {about}the wardrobe {found.wardrobe}')}"
     yield ""
@@ -65,6 +74,13 @@ def _lines(found: Audit, unit: Unit, asked: str) -> Iterator[str]:
     if not found.decisions:
         yield "None was made."
     yield from _garments(found, unit)
+    if missing := gaps():
+        yield from (
+            "",
+            "## What earlier versions do not say any more",
+            "",
+            plain(gaps_line(missing)),
+        )
 
 
 def _chains(found: Audit, unit: Unit) -> Iterator[str]:

@@ -1,5 +1,6 @@
 """From a symptom to what to check in order, read against the pattern at hand. It never decides."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from trueup.geometry.errors import NoSuchName
@@ -9,7 +10,8 @@ from trueup.geometry.said import Said
 from trueup.geometry.sides.naming import names_at
 from trueup.geometry.sides.parting import one_side
 from trueup.lineage.diagnosis.proposing import Proposed, amount_of, tried
-from trueup.lineage.diagnosis.readings import Reading, read_off, ways_up
+from trueup.lineage.diagnosis.readings import Reading, as_cut, read_off, ways_up
+from trueup.lineage.errors import Damaged, UnknownRevision
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.origin import Origin, origin
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
@@ -53,7 +55,8 @@ class Diagnosis:
     """What a symptom seen on a pattern may come from, in the order it is to be checked.
 
     `looks` stands in the place of `advice` where the symptom is not in the vocabulary. `usual`
-    says whether the symptom is usually seen at the place.
+    says whether the symptom is usually seen at the place. `not_read` is what kept the version that
+    the garment was cut from from being set beside it.
     """
 
     node: str
@@ -66,6 +69,7 @@ class Diagnosis:
     looks: tuple[Look, ...] = ()
     garment: GarmentRecord | None = field(default=None)
     note: FitNote | None = field(default=None)
+    not_read: Damaged | UnknownRevision | None = field(default=None)
 
 
 def diagnose(
@@ -91,10 +95,21 @@ def diagnose(
     else:
         return Diagnosis(node, OTHER, "", place, amount, True, (), _looks(place), garment)
     row = ROWS[symptom]
-    at_hand = _AtHand(evaluator, node, row, unsided(place), amount, garment)
+    cut, not_read = as_cut(evaluator, garment)
+    at_hand = _AtHand(evaluator, node, row, unsided(place), amount, cut)
     advice = sorted((at_hand.advice(check) for check in row.checks), key=lambda a: not a.fits_place)
     usual = not place or _fits(place, row)
-    return Diagnosis(node, symptom, row.words, place, amount, usual, tuple(advice), garment=garment)
+    return Diagnosis(
+        node,
+        symptom,
+        row.words,
+        place,
+        amount,
+        usual,
+        tuple(advice),
+        garment=garment,
+        not_read=not_read,
+    )
 
 
 def diagnose_note(
@@ -129,11 +144,11 @@ class _AtHand:
     row: SymptomRow
     place: str
     amount: float | None
-    garment: GarmentRecord | None
+    cut: Mapping[str, float]
 
     def advice(self, check: Check) -> Advice:
         edge = self._edge(check)
-        measures = read_off(self.evaluator, self.node, check.reads, self.row.symptom, self.garment)
+        measures = read_off(self.evaluator, self.node, check.reads, self.row.symptom, self.cut)
         fits = not self.place or _fits(self.place, self.row) or self.place == edge
         if edge not in one_side(self.draft).edge_names:
             return Advice(check, fits, measures, None, obstacle=_missing(check, edge, self.node))

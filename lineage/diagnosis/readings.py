@@ -1,11 +1,11 @@
 """Read a pattern off beside its block, the cloth that was cut, and siblings nobody complains of."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import islice
 
 from trueup.geometry.sides.naming import names_at, read_at
-from trueup.lineage.errors import Damaged, WardrobeError
+from trueup.lineage.errors import Damaged, UnknownRevision, WardrobeError
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.files.garment_records import GarmentRecord
 
@@ -42,15 +42,15 @@ def read_off(
     node: str,
     names: Iterable[str],
     symptom: str,
-    garment: GarmentRecord | None = None,
+    cut: Mapping[str, float],
 ) -> tuple[Reading, ...]:
     """Return those of the named measures the node has, each beside block, cut cloth and siblings.
 
-    A sibling with an open complaint of the same symptom is left out; those with garments, which
-    have been tried, come first.
+    `cut` are the measures of the cloth as it was cut, none where there is none to set beside it. A
+    sibling with an open complaint of the same symptom is left out; those with garments, which have
+    been tried, come first.
     """
     now = evaluator.summary(node).measures
-    cut = _as_cut(evaluator, garment)
     well = _without_complaint(evaluator, node, symptom)
     return tuple(
         Reading(
@@ -99,13 +99,19 @@ def _at_block(evaluator: Evaluator, node: str, measure: str) -> float | None:
     return read_at(source.summary(block).measures, evaluator.summary(node).by_own_name(measure))
 
 
-def _as_cut(evaluator: Evaluator, garment: GarmentRecord | None) -> dict[str, float]:
+def as_cut(
+    evaluator: Evaluator, garment: GarmentRecord | None
+) -> tuple[Mapping[str, float], Damaged | UnknownRevision | None]:
+    """Return the measures of the version a garment was cut from, and what kept it from being read.
+
+    None are known where there is no garment.
+    """
     if garment is None or evaluator.earlier is None:
-        return {}
+        return {}, None
     try:
-        return evaluator.earlier(garment.cut_from).summary(garment.pattern).measures
-    except Damaged:
-        return {}
+        return evaluator.earlier(garment.cut_from).summary(garment.pattern).measures, None
+    except (Damaged, UnknownRevision) as error:
+        return {}, error
 
 
 def _without_complaint(evaluator: Evaluator, node: str, symptom: str) -> list[tuple[str, int]]:

@@ -14,8 +14,8 @@ from trueup.lineage.files.bodies.errors import NoSuchBody
 from trueup.lineage.files.bodies.naming import called, name_for
 from trueup.lineage.files.bodies.records import BodyRecord
 from trueup.lineage.files.garment_records import GarmentRecord
-from trueup.lineage.files.kept.kin import Kin, kin_of
-from trueup.lineage.files.kept.nodes import KeptNodes
+from trueup.lineage.files.kept.kin import Kin
+from trueup.lineage.files.kept.kinship import Kinship, kinship_of
 from trueup.lineage.files.records import (
     ConflictRecord,
     NodeRecord,
@@ -47,6 +47,10 @@ class State:
     bodies: Mapping[str, BodyRecord] = field(default_factory=dict)
 
     @cached_property
+    def _kinship(self) -> Kinship:
+        return kinship_of(self.nodes)
+
+    @cached_property
     def graph(self) -> "nx.DiGraph[str]":
         """Return who derives from whom; raises MissingParent or Cycle."""
         return graph.graph_of(self.nodes, {name: kin.follows for name, kin in self.kin.items()})
@@ -56,8 +60,7 @@ class State:
 
         Raises MissingParent or Cycle.
         """
-        if not isinstance(self.nodes, KeptNodes):
-            return graph.descendants(self.graph, names)
+        self._require_graph()
         top = set(names)
         found, waiting = set(top), list(top)
         for name in waiting:  # grows while it is gone through
@@ -70,10 +73,14 @@ class State:
 
         Raises MissingParent or Cycle.
         """
-        if not isinstance(self.nodes, KeptNodes):
-            return graph.in_order(self.graph, names)
+        self._require_graph()
         wanted = set(names)
         return graph.ordered({name: wanted.intersection(self.kin[name].follows) for name in wanted})
+
+    def _require_graph(self) -> None:
+        """Raise MissingParent or Cycle where the nodes are such as a step may have made of them."""
+        if not self._kinship.is_graph:
+            _ = self.graph
 
     @cached_property
     def _children(self) -> Mapping[str, set[str]]:
@@ -83,12 +90,22 @@ class State:
                 found[parent].add(name)
         return found
 
-    @cached_property
+    @property
     def kin(self) -> Mapping[str, Kin]:
         """Return what there is to know of every node beside others, without reading any anew."""
-        if isinstance(self.nodes, KeptNodes):
-            return self.nodes.kin
-        return {name: kin_of(node) for name, node in self.nodes.items()}
+        return self._kinship.kin
+
+    def differing(self, before: "State") -> set[str]:
+        """Return the nodes that may be others than in a state before; of those that are there now.
+
+        None is read where both states were told from one that was read earlier.
+        """
+        here, there = self._kinship, before._kinship
+        now, then = here.changed, there.changed
+        if here.source is not there.source:
+            now, then = dict(self.nodes.items()), dict(before.nodes.items())
+        others = {n for n in now.keys() | then.keys() if now.get(n) is not then.get(n)}
+        return {name for name in others if name in self.nodes}
 
     @property
     def unit(self) -> Unit:
@@ -186,12 +203,10 @@ class State:
             if kin.conflicts:
                 yield from self.nodes[name].conflicts
 
-    @cached_property
+    @property
     def in_order(self) -> tuple[str, ...]:
         """Return the names of all nodes, parents before children."""
-        if isinstance(self.nodes, KeptNodes):
-            return self.nodes.in_order
-        return graph.ordered({name: kin.follows for name, kin in self.kin.items()})
+        return self._kinship.in_order
 
     @cached_property
     def are_parents(self) -> frozenset[str]:
@@ -225,9 +240,7 @@ class State:
 
     def with_nodes(self, changed: Iterable[NodeRecord]) -> Self:
         """Return the state with nodes of the same names put in place, or added."""
-        put = {node.name: node for node in changed}
-        kept = self.nodes.after(put.values()) if isinstance(self.nodes, KeptNodes) else None
-        return replace(self, nodes=kept or dict(self.nodes.items()) | put)
+        return replace(self, nodes=self._kinship.with_put({node.name: node for node in changed}))
 
     def without(self, lost: Mapping[str, Damaged]) -> Self:
         """Return the state without some nodes, by name, and what derives from them, and why."""

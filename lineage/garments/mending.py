@@ -3,7 +3,7 @@
 import dataclasses
 from collections.abc import Sequence
 
-from trueup.lineage.errors import NoSuchStep, UnknownRevision
+from trueup.lineage.errors import Damaged, NoSuchStep, UnknownRevision
 from trueup.lineage.files import graph
 from trueup.lineage.files.garment_errors import CannotMend
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
@@ -123,10 +123,10 @@ def ancestry(pattern: str, *states: State | None) -> frozenset[str]:
 
 
 def _state_when_cut(wardrobe: OpenWardrobe, garment: GarmentRecord) -> State | None:
-    """Return the wardrobe as it was when a garment was cut, None where that version is gone."""
+    """Return the wardrobe as it was when a garment was cut, None where that cannot be read."""
     try:
         return wardrobe.evaluator_at(garment.cut_from).state
-    except UnknownRevision:
+    except (UnknownRevision, Damaged):
         return None
 
 

@@ -5,12 +5,11 @@ node comes out with one verdict and its numbers.
 """
 
 import dataclasses
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from trueup.lineage.evaluation.evaluate import Evaluator
 from trueup.lineage.evaluation.summary import Summary
-from trueup.lineage.files.kept.nodes import KeptNodes
 from trueup.lineage.files.records import (
     ConflictRecord,
     ConflictState,
@@ -96,7 +95,7 @@ def stale(before: State, after: State) -> tuple[str, ...]:
     """
     changed = {
         name
-        for name in _differing(before.nodes, after.nodes)
+        for name in after.differing(before)
         if _inputs(before.nodes.get(name)) != _inputs(after.nodes[name])
     }
     if before.unit != after.unit:
@@ -104,15 +103,6 @@ def stale(before: State, after: State) -> tuple[str, ...]:
     if not changed:
         return ()
     return after.parents_first(changed | set(after.below(changed)))
-
-
-def _differing(before: Mapping[str, NodeRecord], after: Mapping[str, NodeRecord]) -> Iterable[str]:
-    """Return the nodes that may be others than they were."""
-    if isinstance(before, KeptNodes) and isinstance(after, KeptNodes):
-        found = after.differing(before)
-        if found is not None:
-            return found
-    return [name for name, node in after.items() if node is not before.get(name)]
 
 
 def _inputs(node: NodeRecord | None) -> NodeRecord | None:

@@ -14,6 +14,7 @@ from trueup.lineage.restoring.findings import Cure, Help, KnownVersion, Trouble,
 from trueup.lineage.restoring.named import index, settings, unfinished
 from trueup.lineage.restoring.named.begins import BEGINS, Begins
 from trueup.lineage.restoring.named.letters import letters_of
+from trueup.lineage.restoring.named.names import BRANCHES
 from trueup.lineage.restoring.named.planning import NamesPlan, Planning
 from trueup.lineage.restoring.named.reading import Written, plain_content, read_names
 from trueup.lineage.restoring.named.standing import HEAD, BranchStanding
@@ -137,7 +138,10 @@ class _Look:
             return None
         if any(target not in names.ids for target in written.symbolic.values()):
             return None
-        return tip if tip and is_complete(self._made.git, names.starts()) else None
+        branches = [each for name, each in names.ids.items() if name.startswith(BRANCHES)]
+        if not tip or not is_complete(self._made.git, names.starts()):
+            return None
+        return tip if self._are_all({tip, *branches}, "commit") else None
 
     # --- what is stored, and what stands for what -------------------------------------------------
 
@@ -236,10 +240,14 @@ class _Look:
             yield (None if is_usable else Trouble(Wrong.INDEX, place, Cure.ANEW)), acts
 
     def _of_merge(self) -> Iterator[Planned]:
-        def is_stored(object_id: str) -> bool:
-            return look_up(self._made.git, [object_id]) != [None]
+        def is_version(object_id: str) -> bool:
+            return self._are_all([object_id], "commit", "tag")
 
-        return unfinished.of_merge(self._read, is_stored)
+        return unfinished.of_merge(self._read, is_version)
+
+    def _are_all(self, ids: Iterable[str], *kinds: str) -> bool:
+        found = look_up(self._made.git, ids)
+        return all(each is not None and each.kind in kinds for each in found)
 
 
 def _in_short(told: Iterable[Planned]) -> Iterator[Planned]:

@@ -122,13 +122,12 @@ class Store:
     def resolve(self, revision: str) -> str:
         """Return the full id of the commit `revision` names, as git would understand it.
 
-        Takes a full or short id, HEAD, HEAD~2, a branch or a tag. Raises `UnknownRevision`.
+        Takes a full or short id, HEAD, HEAD~2, a branch or a tag. Raises as `history.version_id`.
         """
-        if revision in self._known:
-            return revision
-        commit = objects.commit_id(self._git, revision)
-        self._known.add(commit)
-        return commit
+        if revision not in self._known:
+            revision = history.version_id(self._git, revision)
+            self._known.add(revision)
+        return revision
 
     def listing(self, revision: str) -> objects.Listing:
         """Return every file of a version with the id of its content.
@@ -266,7 +265,8 @@ class Store:
 
     def last_fetched(self) -> str | None:
         """Return what git fetched last, None where it never did; raises `UnknownRevision`."""
-        return self.resolve("FETCH_HEAD") if (self._git_dir / "FETCH_HEAD").exists() else None
+        name = "FETCH_HEAD"
+        return objects.commit_id(self._git, name) if (self._git_dir / name).exists() else None
 
     def fetched(self) -> str | None:
         """Return what git fetched last of this wardrobe and is no part of ours yet, if anything."""

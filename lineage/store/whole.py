@@ -2,6 +2,7 @@
 
 import os
 from pathlib import Path
+from typing import NoReturn
 
 from trueup.lineage.errors import Damaged, NotAWardrobe
 from trueup.lineage.store.files.paths import SETTINGS
@@ -9,6 +10,8 @@ from trueup.lineage.store.git import objects
 from trueup.lineage.store.git.at_hand import Latest
 from trueup.lineage.store.git.git_failures import closed, not_given
 from trueup.lineage.store.git.quiet_git import QuietGit
+
+_TO_A_BRANCH = "ref: refs/heads/"
 
 
 def require_whole(git: QuietGit) -> Latest | None:
@@ -67,15 +70,16 @@ def _has(git_dir: Path, name: str) -> bool:
 
 def _explain_missing_head(git: QuietGit) -> None:
     answer = git.ask("rev-parse", "--quiet", "--verify", "HEAD")
-    if answer.status == 0:
-        commit = _text(answer.output)
-        raise not_given(git.git_dir, commit, f"its latest version {commit} cannot be read")
     if answer.status < 0:
         raise git.failure("rev-parse", answer)
     with (git.git_dir / "HEAD").open("rb") as file:
-        named = file.read(4096).decode(errors="replace").strip()
-    branch = named.removeprefix("ref: refs/heads/")
-    if branch == named or not branch or not branch.isprintable():
+        written = file.read(4096).decode(errors="replace").strip()
+    branch = written.removeprefix(_TO_A_BRANCH)
+    if branch == written or not branch.isprintable():
+        branch = ""
+    if answer.status == 0:
+        _explain_no_version(git, f"branch {branch}" if branch else "HEAD", _text(answer.output))
+    if not branch:
         raise Damaged(str(git.git_dir), "its HEAD names no branch, and no latest version")
     is_name = git.ask("check-ref-format", f"refs/heads/{branch}").status == 0
     if is_name and (not_allowed := closed(git.git_dir / "refs" / "heads" / branch)):
@@ -83,6 +87,18 @@ def _explain_missing_head(git: QuietGit) -> None:
     if _was_used(git):
         raise Damaged(str(git.git_dir), f"its branch {branch} no longer names its latest version")
     raise NotAWardrobe(git.work_tree, "it has no version yet")
+
+
+def _explain_no_version(git: QuietGit, name: str, named: str) -> NoReturn:
+    """Say of an id that a name stands for why it is no version that can be read."""
+    (found,) = objects.look_up(git, [named])
+    if found is not None and found.kind != "commit":
+        reason = f"its {name} names {named}, and that is no version but a {found.kind} of git's"
+    elif found is not None or os.path.lexists(git.git_dir / "objects" / named[:2] / named[2:]):
+        reason = f"its latest version {named} cannot be read"
+    else:
+        reason = f"its {name} names the latest version {named}, and git holds no such version"
+    raise not_given(git.git_dir, named, reason)
 
 
 def _text(output: bytes) -> str:

@@ -58,6 +58,15 @@ class Harm:
         MANNERS[self.manner](folder / self.file)
 
 
+def case_of(built: Path, place: Path) -> Case:
+    """Return a copy of a wardrobe that may be harmed, with something beside it that is not."""
+    case = Case(place / "wardrobe", place / "clone", place / "outside")
+    shutil.copytree(built, case.folder)
+    case.outside.mkdir()
+    case.canary.write_bytes(b"mine\n")
+    return case
+
+
 def undergo(trueup: Warm, case: Case, hangs: float = HANGS) -> list[Answer]:
     """Run the verbs in a wardrobe, harmed or not; the first that hangs is the last."""
     place = str(case.folder.parent)
@@ -113,7 +122,7 @@ _KEEPS_FROM_WRITING = ("read-only", "in a read-only folder", "a folder", "unread
 def _lost(answers: Sequence[Answer], harm: Harm, case: Case, whole: Path) -> list[str]:
     """Put the file back, and see that every step is there, and cut cloth as it was cut."""
     before = _git(case, whole, "rev-parse", "HEAD")
-    _put_back(case.folder / harm.file, whole / harm.file)
+    _put_back(case, case.folder / harm.file, whole / harm.file)
     head = _git(case, case.folder, "rev-parse", "HEAD")
     found = []
     if not head or _git(case, case.folder, "merge-base", before, head) != before:
@@ -134,7 +143,7 @@ def _lost(answers: Sequence[Answer], harm: Harm, case: Case, whole: Path) -> lis
     return found
 
 
-def _put_back(place: Path, whole: Path) -> None:
+def _put_back(case: Case, place: Path, whole: Path) -> None:
     place.parent.chmod(0o755)
     if place.is_dir() and not place.is_symlink():
         shutil.rmtree(place)
@@ -142,13 +151,16 @@ def _put_back(place: Path, whole: Path) -> None:
         place.unlink()
     if not place.exists() or place.read_bytes() != whole.read_bytes():
         git_moved_on = place.parts[-3:-1] == ("refs", "heads") or place.name in ("HEAD", "index")
-        if not (git_moved_on and place.exists() and _is_readable_reference(place)):
+        if not (git_moved_on and place.exists() and _names_a_version(case, place)):
             shutil.copy2(whole, place)
 
 
-def _is_readable_reference(place: Path) -> bool:
+def _names_a_version(case: Case, place: Path) -> bool:
+    """Return whether a name stands for a version that is there, as every step leaves it."""
     content = place.read_bytes().strip()
-    return len(content) == 40 and content != b"0" * 40
+    if len(content) != 40 or not content.isalnum():
+        return False
+    return _git(case, case.folder, "cat-file", "-t", content.decode()) == "commit"
 
 
 def _git(case: Case, folder: Path, *words: str, fails: bool = True) -> str:

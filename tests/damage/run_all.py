@@ -14,7 +14,7 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
-from tests.damage.judging import Harm, faults, undergo
+from tests.damage.judging import Harm, case_of, faults, undergo
 from tests.damage.spoiling import MANNERS, files_of
 from tests.small_wardrobe import build
 from tests.strangers.ordeal import Case
@@ -52,11 +52,7 @@ def _case(built: Path, place: Path) -> Case:
         subprocess.run(["chmod", "-R", "u+rwX", str(place)], check=False)
         shutil.rmtree(place)
     place.mkdir()
-    case = Case(place / "wardrobe", place / "clone", place / "outside")
-    shutil.copytree(built, case.folder)
-    case.outside.mkdir()
-    case.canary.write_bytes(b"mine\n")
-    return case
+    return case_of(built, place)
 
 
 def main() -> int:

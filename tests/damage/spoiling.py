@@ -28,6 +28,12 @@ def _flipped(share: float) -> Spoil:
     return flip
 
 
+def _exchanged(place: Path) -> None:
+    """Put another digit in the place of the first letter: an id stays one, of something else."""
+    content = place.read_bytes()
+    _write(place, (b"1" if content.startswith(b"0") else b"0") + content[1:])
+
+
 def _folder(place: Path) -> None:
     place.unlink()
     place.mkdir()
@@ -68,6 +74,7 @@ MANNERS: Mapping[str, Spoil] = {
     "flipped at the start": _flipped(0.0),
     "flipped in the middle": _flipped(0.5),
     "flipped at the end": _flipped(1.0),
+    "first letter exchanged": _exchanged,
     "deleted": lambda place: place.unlink(),
     "a folder": _folder,
     "a link": _linked,

@@ -3,18 +3,14 @@
 A sample of what `run_all` does to every file in every way.
 """
 
-import shutil
 import subprocess
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-from tests.damage.judging import NEEDS_PERMISSIONS, Harm, faults, undergo
+from tests.damage.judging import NEEDS_PERMISSIONS, Harm, case_of, faults, undergo
 from tests.damage.spoiling import MANNERS
-from tests.small_wardrobe import build
-from tests.strangers.ordeal import Case
-from tests.unprivileged import permissions_hold, warm
+from tests.unprivileged import permissions_hold
 from tests.warm import Answer, Warm
 
 LATEST = ".git/(latest)"
@@ -42,40 +38,12 @@ SAMPLE = (
     (".git/index", "flipped in the middle"),
     (".git/index", "unreadable"),
     (".git/refs/heads/main", "zeros"),
+    (".git/refs/heads/main", "first letter exchanged"),
     (".git/refs/heads/main", "in a read-only folder"),
     (".git/logs/HEAD", "a folder"),
     (LATEST, "flipped in the middle"),
     (LATEST, "unreadable"),
 )
-
-
-@pytest.fixture(scope="module")
-def trueup(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Warm]:
-    """The command, held by permissions where that can be arranged."""
-    with warm(tmp_path_factory.mktemp("maker") / "home") as command:
-        yield command
-
-
-@pytest.fixture(scope="module")
-def whole(trueup: Warm, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A wardrobe that nothing happened to."""
-    folder = tmp_path_factory.mktemp("whole") / "wardrobe"
-    build(trueup, folder)
-    return folder
-
-
-@pytest.fixture(scope="module")
-def clean(trueup: Warm, whole: Path, tmp_path_factory: pytest.TempPathFactory) -> list[Answer]:
-    """What the verbs answer there."""
-    return undergo(trueup, _case(whole, tmp_path_factory.mktemp("clean")))
-
-
-def _case(whole: Path, place: Path) -> Case:
-    case = Case(place / "wardrobe", place / "clone", place / "outside")
-    shutil.copytree(whole, case.folder)
-    case.outside.mkdir()
-    case.canary.write_bytes(b"mine\n")
-    return case
 
 
 def _file(whole: Path, file: str) -> str:
@@ -89,6 +57,12 @@ def _file(whole: Path, file: str) -> str:
     return file
 
 
+@pytest.fixture(scope="module")
+def clean(trueup: Warm, whole: Path, tmp_path_factory: pytest.TempPathFactory) -> list[Answer]:
+    """What the verbs answer where nothing happened."""
+    return undergo(trueup, case_of(whole, tmp_path_factory.mktemp("clean")))
+
+
 @pytest.mark.parametrize(("file", "manner"), SAMPLE, ids=map(" ".join, SAMPLE))
 def test_harm_is_told_and_nothing_is_lost(
     trueup: Warm, whole: Path, clean: list[Answer], tmp_path: Path, file: str, manner: str
@@ -96,7 +70,7 @@ def test_harm_is_told_and_nothing_is_lost(
     if manner in NEEDS_PERMISSIONS and not permissions_hold():
         pytest.skip("nothing holds root back here")
     harm = Harm(_file(whole, file), manner)
-    case = _case(whole, tmp_path)
+    case = case_of(whole, tmp_path)
     harm.do(case.folder)
     before = case.lies_outside()
     answers = undergo(trueup, case)

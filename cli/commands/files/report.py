@@ -14,7 +14,6 @@ from trueup.cli.opening import reading
 from trueup.cli.options import completion, spans
 from trueup.cli.options import shared as options
 from trueup.cli.page import said, show, write
-from trueup.cli.unreadable import with_unreadable
 from trueup.lineage.chronicle import Chronicle
 from trueup.lineage.chronicle.audit import audit
 
@@ -57,9 +56,9 @@ def report(
         unit = wardrobe.state.unit
         if as_json or (place is not None and place.suffix.lower() == _JSON):
             document = json_chronicle.audit(found, wardrobe.commands, unit)
-            text = as_text(with_unreadable(document, wardrobe.state))
+            text = as_text(wardrobe.with_unreadable(document))
         else:
-            text = report_page(found, unit, _asked(since, between))
+            text = report_page(found, unit, _asked(since, between), lambda: wardrobe.gaps)
     _give(text, place, force=force)
     return wardrobe.code_of_whole()
 

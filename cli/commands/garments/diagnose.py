@@ -4,13 +4,15 @@ from typing import Annotated, Any
 
 import typer
 
-from trueup.cli.failures import Misused
+from trueup.cli.failures import DAMAGED, Misused
+from trueup.cli.hints import error_sentence
 from trueup.cli.json import diagnosis as json_diagnosis
 from trueup.cli.opening import OpenToRead, reading
 from trueup.cli.options import completion
 from trueup.cli.options import shared as options
 from trueup.cli.options.made import plain
 from trueup.cli.options.symptom_help import SymptomCommand
+from trueup.cli.page import note as note_beside
 from trueup.cli.page import said, show
 from trueup.cli.render.garments.diagnosis import diagnosis_lines
 from trueup.geometry.errors import NoSuchName
@@ -72,13 +74,14 @@ def diagnose(
     ] = None,
     as_json: options.Json = False,
     folder: options.Folder = None,
-) -> None:
+) -> int:
     """Say what to check for a symptom, in order, and what correction may mend it.
 
     The shoulder comes first, because the garment hangs from it. Each check is read against the
     pattern at hand: what it measures now, beside its block, beside the cloth as it was cut, and
     beside siblings nobody complains of. It proposes commands to try, where the fault
-    lies; it decides nothing. `other` lists what there is to look at in general.
+    lies; it decides nothing. `other` lists what there is to look at in general. Exits with 3 when
+    the version that a garment was cut from cannot be read; then nothing is set beside the cloth.
     """
     if symptom and note:
         raise Misused("Give a symptom or the id of a fit note with --note, not both.")
@@ -87,11 +90,20 @@ def diagnose(
         unit, commands = wardrobe.state.unit, wardrobe.commands
     if as_json:
         wardrobe.write(json_diagnosis.diagnoses(name, node, found, commands))
-        return
-    if not found:
-        show(said(f"No fit note is open on {name}; name a symptom to ask what it may come from."))
-    for index, each in enumerate(found):
-        show(*([""] if index else []), *diagnosis_lines(each, unit, commands))
+    else:
+        if not found:
+            asks = "name a symptom to ask what it may come from"
+            show(said(f"No fit note is open on {name}; {asks}."))
+        for index, each in enumerate(found):
+            show(*([""] if index else []), *diagnosis_lines(each, unit, commands))
+    not_read = {
+        each.garment.name: each.not_read for each in found if each.garment and each.not_read
+    }
+    if not wardrobe.gaps:
+        for garment, error in not_read.items():
+            why = error_sentence(error, unit)
+            note_beside(f"{garment} is not set beside the cloth as it was cut. {why}")
+    return DAMAGED if not_read else 0
 
 
 def _diagnoses(

@@ -59,11 +59,12 @@ def garment(
     with reading(folder, as_json=as_json) as wardrobe:
         found = wardrobe.state.garment(name)
         became = since(wardrobe.wardrobe, found)
-        state, commands = wardrobe.state, wardrobe.commands
-    if as_json:
-        wardrobe.write(json_garments.garment_since(found, became, state))
-    else:
-        show(*garment_lines(found, became, state, commands))
-    if became.damage and not state.unreadable:
+        state = wardrobe.state
+        # Told while it is open: nodes may still be read for it, and one may be gone by now.
+        if as_json:
+            wardrobe.write(json_garments.garment_since(found, became, state))
+        else:
+            show(*garment_lines(found, became, state, wardrobe.commands))
+    if became.damage and not state.unreadable and not wardrobe.gaps:
         note(error_sentence(became.damage))
     return DAMAGED if became.fate is Fate.UNREADABLE else 0

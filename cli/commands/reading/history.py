@@ -87,6 +87,7 @@ def history(
 
     For one block or pattern its chain comes first: its steps as they now are, with the ids that
     `amend` and `drop` take. What a graft takes over is among them, with what was changed of it.
+    Exits with 3 when something of it cannot be read.
     """
     with reading(folder, as_json=as_json) as wardrobe:
         about, chosen = _selected(wardrobe, node, edge)
@@ -115,7 +116,7 @@ def history(
             show_as_it_comes(history_lines(about, entries, evaluator, with_effects=effects))
         # What the pattern of a garment went through is part of the garment's history.
         is_part_missing = getattr(about, "pattern", None) in wardrobe.state.lost_nodes
-    return DAMAGED if is_part_missing else 0
+    return DAMAGED if is_part_missing or wardrobe.gaps else 0
 
 
 def _selected(

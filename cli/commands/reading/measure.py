@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from trueup.cli.amounts import length
+from trueup.cli.failures import DAMAGED
 from trueup.cli.json import forms as json_forms
 from trueup.cli.opening import reading
 from trueup.cli.options import completion
@@ -33,28 +34,29 @@ def measure(
     ] = False,
     as_json: options.Json = False,
     folder: options.Folder = None,
-) -> None:
+) -> int:
     """Measure a block or pattern: seam lines as sewn, widths, darts and ease.
 
-    Edges are measured along the seam line with their darts closed.
+    Edges are measured along the seam line with their darts closed. With `--over-time` exits with 3
+    when an earlier version cannot be read; it is passed over.
     """
     if over_time:
-        _over_time(node, names or (), as_of or "HEAD", folder, as_json=as_json)
-        return
+        return _over_time(node, names or (), as_of or "HEAD", folder, as_json=as_json)
     with reading(folder, as_of, as_json=as_json) as wardrobe:
         wardrobe.state.node(node)
         found = wardrobe.evaluator.summary(node).chosen(names or (), node)
         unit = wardrobe.state.unit
     if as_json:
         wardrobe.write(json_forms.measures(node, found))
-        return
+        return 0
     rows = [(name, length(value, unit)) for name, value in found.items()]
     show(PlainTable(("measure", node), rows, right=(node,)))
+    return 0
 
 
 def _over_time(
     node: str, names: Sequence[str], until: str, folder: Path | None, *, as_json: bool
-) -> None:
+) -> int:
     # The history is loaded only where it is asked for.
     from trueup.cli.json import chronicle as json_chronicle  # noqa: PLC0415
     from trueup.cli.render.patterns.over_time import over_time_lines  # noqa: PLC0415
@@ -67,3 +69,4 @@ def _over_time(
             wardrobe.write(json_chronicle.over_time(node, found))
         else:
             show(*over_time_lines(node, found, wardrobe.state.unit))
+    return DAMAGED if wardrobe.gaps else 0

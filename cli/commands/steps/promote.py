@@ -16,7 +16,7 @@ from trueup.cli.options import shared as options
 from trueup.cli.page import show
 from trueup.cli.patience import patience
 from trueup.cli.render.promotion import promotion_lines
-from trueup.cli.unreadable import note_unreadable
+from trueup.cli.unreadable import note_missing
 from trueup.geometry.units import Unit, parse_length
 from trueup.lineage.promotion.amounts import Wish
 from trueup.lineage.promotion.errors import ComesOutDifferent
@@ -107,11 +107,11 @@ def promote(
             if preview:
                 propose(wardrobe)
                 note_hand_edits(wardrobe, wardrobe.state)
-                note_unreadable(wardrobe.state)
+                note_missing(wardrobe)
                 commit = None
             else:
                 commit = wardrobe.carry_out(propose, tell_taken_up).commit
-                note_unreadable(wardrobe.state)
+                note_missing(wardrobe)
         except ComesOutDifferent:
             _tell(made[0], None, unit, commands, as_json=as_json, is_refused=True)
             raise

@@ -37,12 +37,15 @@ def paper_of(wardrobe: OpenWardrobe, evaluator: Evaluator, node: str, as_of: str
     """Return the last version that is likely to be on paper and that shows other lines than now.
 
     Whoever cut a garment had the pattern of then on paper; else it is that before the last step
-    that moved a line of it. Raises Misused where no line ever moved, and UnknownRevision.
+    that moved a line of it. Raises Misused where no line ever moved, Damaged where that
+    cannot be told, and UnknownRevision.
     """
     for found in _likely(wardrobe, evaluator, node, as_of or "HEAD"):
         before = wardrobe.evaluator_at(found.commit)
         if before.state.has(node) and differ(before.draft(node), evaluator.draft(node)):
             return found
+    for gap in wardrobe.gaps:
+        raise gap.cause  # a step that moved one may be among what cannot be read
     raise Misused(
         f"No line of {node} has moved since it was made or cut; leave out --only-moved to print it "
         "whole, or name with --since the version of the paper you have."

@@ -68,6 +68,22 @@ class KeptNodes(Mapping[str, NodeRecord]):
             self._nodes |= {name: found[path] for name, path in waiting.items()}
         return cast("dict[str, NodeRecord]", self._nodes)
 
+    is_graph = True  # they made one when they were read, and in `after` none follows others
+
+    @property
+    def source(self) -> object:
+        """Return by what nodes are known that are the same but for those `changed`."""
+        return self._read
+
+    @property
+    def changed(self) -> Mapping[str, NodeRecord]:
+        """Return the nodes that may be others than those of the same source."""
+        return self._changed
+
+    def with_put(self, put: Mapping[str, NodeRecord]) -> Mapping[str, NodeRecord]:
+        """Return the nodes with others put in their place, or added, by their names."""
+        return self.after(put.values()) or {**dict(self.items()), **put}
+
     def after(self, changed: Iterable[NodeRecord]) -> "KeptNodes | None":
         """Return the nodes with others of the same names in their place.
 
@@ -83,16 +99,6 @@ class KeptNodes(Mapping[str, NodeRecord]):
         read = {n: node for n, node in self._nodes.items() if node is not None and n not in nodes}
         found._nodes |= read
         return found
-
-    def differing(self, others: "KeptNodes") -> set[str] | None:
-        """Return the names of the nodes that may not be as in others; None where any may be.
-
-        None of them is read.
-        """
-        if self._read is not others._read:
-            return None
-        names = {*self._changed, *others._changed}
-        return {n for n in names if self._changed.get(n) is not others._changed.get(n)}
 
 
 def path_of(name: str, kin: Kin) -> str:

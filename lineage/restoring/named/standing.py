@@ -172,8 +172,12 @@ def name_of(
 ) -> tuple[str | None, tuple[KnownVersion, ...]]:
     """Return what a name other than the wardrobe's branch is to stand for, and what it loses."""
     recorded = names.ids.get(name)
-    if recorded is not None and history.holds(recorded) and name not in names.damaged:
-        return recorded, ()
+    if recorded is not None and name not in names.damaged:
+        # A tag may stand for anything; a branch that does not stand for a version is damaged.
+        if recorded in history.commits:
+            return recorded, ()
+        if history.holds(recorded) and not name.startswith(BRANCHES):
+            return recorded, ()
     return _tip(names, (name,), history, is_whole)
 
 

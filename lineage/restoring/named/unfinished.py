@@ -28,19 +28,19 @@ def of_step(git_dir: Path, is_there: bool) -> Iterator[tuple[Trouble, tuple[Act,
 
 
 def of_merge(
-    read: Read, is_stored: Callable[[str], bool]
+    read: Read, is_version: Callable[[str], bool]
 ) -> Iterator[tuple[Trouble, tuple[Act, ...]]]:
     """Yield what git keeps of a merge and of a fetch that names no version that is here."""
     content = read(".git/MERGE_HEAD")
-    if content is not None and not _all_stored(content.splitlines(), is_stored):
+    if content is not None and not _all_versions(content.splitlines(), is_version):
         acts = tuple(Aside(f".git/{name}") for name in _OF_MERGES)
         yield Trouble(Wrong.MERGE, ".git/MERGE_HEAD", Cure.ASIDE), acts
     content = read(".git/FETCH_HEAD")
     if content:
         lines = [line[:_LONGEST].partition(b"\t")[0] for line in content.splitlines()]
-        if not _all_stored(lines, is_stored):
+        if not _all_versions(lines, is_version):
             yield Trouble(Wrong.MERGE, ".git/FETCH_HEAD", Cure.ASIDE), (Aside(".git/FETCH_HEAD"),)
 
 
-def _all_stored(lines: list[bytes], is_stored: Callable[[str], bool]) -> bool:
-    return bool(lines) and all(_ID.fullmatch(line) and is_stored(line.decode()) for line in lines)
+def _all_versions(lines: list[bytes], is_version: Callable[[str], bool]) -> bool:
+    return bool(lines) and all(_ID.fullmatch(line) and is_version(line.decode()) for line in lines)

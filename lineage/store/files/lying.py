@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from trueup.lineage.limits import LONGEST_PATH
-from trueup.lineage.store.files.paths import FOLDERS, SETTINGS
+from trueup.lineage.store.files.paths import FOLDERS, SETTINGS, is_nobodys
 
 Look = tuple[int, int, int, int]
 """Inode, size and the times of a file: what git, too, knows a changed one by."""
@@ -40,7 +40,7 @@ def lying(folder: Path, looks: Looks, like: str) -> dict[str, str | None]:
         with _entries(folder / inside) as entries:
             for entry in entries:
                 name = entry.name
-                if name[0] == "." or name[-1] == "~":  # as `is_owned` has it
+                if is_nobodys(name):
                     continue
                 path = f"{inside}/{name}"
                 look, known = looks.get(path, _NEVER_READ)

@@ -34,13 +34,24 @@ _WINDOWS_DEVICES = frozenset(
 )
 
 
-def is_owned(path: str) -> bool:
-    """Tell whether `path` is one of the wardrobe's own files.
+_HIDDEN_BY, _BACKUP_BY = ".", "~"
+_HIDDEN_WITHIN, _BACKUP_WITHIN = f"/{_HIDDEN_BY}", f"{_BACKUP_BY}/"
 
-    Hidden files and the backups editors leave ("name.toml~") are nobody's step.
+
+def is_nobodys(name: str) -> bool:
+    """Tell whether a file or folder of this name is hidden, or a backup an editor left ("x~").
+
+    Neither is ever part of a step, nor is anything inside.
     """
+    return name[0] == _HIDDEN_BY or name[-1] == _BACKUP_BY
+
+
+def is_owned(path: str) -> bool:
+    """Tell whether `path` is one of the wardrobe's own files, no part of it being `is_nobodys`."""
     # Asked of every file by every command; part by part that takes twice as long.
-    if path.startswith(".") or "/." in path or path.endswith("~") or "~/" in path:
+    if path.startswith(_HIDDEN_BY) or path.endswith(_BACKUP_BY):
+        return False
+    if _HIDDEN_WITHIN in path or _BACKUP_WITHIN in path:
         return False
     folder, below, _ = path.partition("/")
     return path == SETTINGS or (bool(below) and folder in FOLDERS)

@@ -71,7 +71,10 @@ def judged(git_dir: Path, command: str, status: int, complaint: str) -> Wardrobe
     stored = _STORED.search(complaint)
     if stored and os.path.exists(stored["path"]) and not os.access(stored["path"], os.R_OK):
         return CannotRead(stored["path"], "Permission denied")
-    return Damaged(str(git_dir), reason or "git ended without a word")
+    reason = reason or "git ended without a word"
+    if command == "rev-list":
+        reason = f"its history has a gap ({reason})"
+    return Damaged(str(git_dir), reason)
 
 
 def not_given(git_dir: Path, object_id: str, reason: str) -> Damaged:
@@ -79,8 +82,12 @@ def not_given(git_dir: Path, object_id: str, reason: str) -> Damaged:
 
     Git says of what may not be read that it is missing.
     """
-    file = git_dir / "objects" / object_id[:2] / object_id[2:]
-    return closed(file) or Damaged(str(git_dir), reason)
+    return closed_object(git_dir, object_id) or Damaged(str(git_dir), reason)
+
+
+def closed_object(git_dir: Path, object_id: str) -> CannotRead | None:
+    """Return the error where something stored in a file of its own may not be read."""
+    return closed(git_dir / "objects" / object_id[:2] / object_id[2:])
 
 
 def closed(file: Path) -> CannotRead | None:

@@ -8,9 +8,11 @@ from typing import IO
 from msgspec import Struct
 from msgspec.structs import replace
 
-from trueup.lineage.errors import BeyondLimits, Damaged
+from trueup.lineage.errors import BeyondLimits, Damaged, UnknownRevision
 from trueup.lineage.limits import LARGEST_HISTORY, LARGEST_RECORD, LONGEST_MESSAGE
 from trueup.lineage.store.files.plain_file import NotPlain, read_plain
+from trueup.lineage.store.git import objects
+from trueup.lineage.store.git.git_failures import closed_object
 from trueup.lineage.store.git.quiet_git import QuietGit
 
 _TRAILER = re.compile(r"([A-Za-z0-9][A-Za-z0-9-]*):[ \t]+(.*)")
@@ -18,6 +20,7 @@ _MOMENT = re.compile(
     rb"(?P<seconds>-?[0-9]{1,12}) (?P<sign>[+-])(?P<hours>[0-9]{2})(?P<minutes>[0-9]{2})"
 )
 _USUAL_ENCODING = re.compile(r"iso-8859-([1-9]|1[0134-6])|windows-125[0-8]|koi8-[ru]")
+_FULL_ID = re.compile(r"[0-9a-f]{40}(?:[0-9a-f]{24})?")
 _CHUNK = 65536  # bytes
 _CUT_SHORT = b"\n\n..."
 _LONGEST_LINE = 1_000  # characters of a name or of the first line of a message
@@ -100,6 +103,35 @@ def walk(
                 raise BeyondLimits(str(git.git_dir), reason)
             told = _commit(git, found, content)
             yield replace(told, parents=()) if found in oldest else told
+
+
+def version_id(git: QuietGit, revision: str) -> str:
+    """Return the full id of the version that `revision` names.
+
+    Raises `UnknownRevision`, and `Damaged` where it may not be found because the history has a gap;
+    what a shallow copy leaves out is none.
+    """
+    try:
+        return objects.commit_id(git, revision)
+    except UnknownRevision:
+        _require_no_gap(git, revision)
+        raise
+
+
+def _require_no_gap(git: QuietGit, sought: str) -> None:
+    if _FULL_ID.fullmatch(sought) and (not_allowed := closed_object(git.git_dir, sought)):
+        raise not_allowed
+    answer = git.ask("rev-list", "--quiet", "--all", "HEAD")
+    if answer.status == 0:
+        if _cut_off_at(git):
+            reason = "it may lie before what this shallow copy holds; fetch the whole history"
+            raise UnknownRevision(sought, reason)
+        return
+    failure = git.failure("rev-list", answer)
+    if type(failure) is not Damaged:
+        raise failure
+    reason = f"the version {sought} is not to be found, for its history has a gap"
+    raise Damaged(str(git.git_dir), reason)
 
 
 def _cut_off_at(git: QuietGit) -> frozenset[str]:

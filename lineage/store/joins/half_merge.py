@@ -4,20 +4,23 @@ Git leaves `MERGE_HEAD`, conflict markers in the files, and three versions of ea
 file that is as git left it may be replaced; one the maker has edited since is never touched.
 """
 
+import re
 from collections.abc import Mapping
 from contextlib import suppress
 
 from msgspec import Struct
 
-from trueup.lineage.errors import CannotWrite, Damaged
+from trueup.lineage.errors import CannotWrite, Damaged, UnknownRevision
 from trueup.lineage.limits import LARGEST_RECORD
 from trueup.lineage.store.files.plain_file import NotPlain, read_plain
 from trueup.lineage.store.files.working_files import FileChange, WorkingFiles, blob_id
 from trueup.lineage.store.git import objects
+from trueup.lineage.store.git.git_failures import not_given
 from trueup.lineage.store.git.quiet_git import QuietGit
 from trueup.lineage.store.joins import text_merge
 from trueup.lineage.store.joins.merge_errors import CannotJoin
 
+_ID = re.compile(r"[0-9a-f]{40}(?:[0-9a-f]{24})?")
 _LEFT_BEHIND = ("MERGE_HEAD", "MERGE_MSG", "MERGE_MODE", "MERGE_RR", "AUTO_MERGE")
 
 
@@ -53,16 +56,20 @@ def other_side(git: QuietGit) -> str | None:
         if reason.is_missing:
             return None
         raise Damaged(str(git.git_dir / "MERGE_HEAD"), str(reason)) from None
-    if not content.isascii():
-        return None
-    lines = content.decode("ascii").split()
-    if len(lines) != 1:
+    lines = content.decode("ascii", "replace").split()
+    if len(lines) > 1 and all(map(_ID.fullmatch, lines)):
         raise CannotJoin(
             "What git began to join",
             "it is more than one other version at a time",
             "give it up with `git merge --abort`, and join one after the other",
         )
-    return objects.commit_id(git, lines[0])
+    if len(lines) != 1 or not _ID.fullmatch(lines[0]):
+        raise Damaged(str(git.git_dir / "MERGE_HEAD"), "it names no version")
+    try:
+        return objects.commit_id(git, lines[0])
+    except UnknownRevision:
+        missing = f"its MERGE_HEAD names the version {lines[0]}, and git holds no such version"
+        raise not_given(git.git_dir, lines[0], missing) from None
 
 
 def half_merge(git: QuietGit, head: str) -> HalfMerge | None:

@@ -48,7 +48,7 @@ def latest_of(git: QuietGit, folder: Path, head: str) -> str:
         _require_common(git, there, folder, head, wanted)
         _bring(git, there, wanted)
     except UnknownRevision as error:
-        raise NotAClone(folder, "it has no version yet") from error
+        raise NotAClone(folder, _why_no_version(there)) from error
     except CannotRead:
         raise
     except Damaged as error:
@@ -58,6 +58,15 @@ def latest_of(git: QuietGit, folder: Path, head: str) -> str:
     if not _is_whole(git, wanted, head):
         raise NotAClone(folder, "a part of its history is missing")
     return wanted
+
+
+def _why_no_version(there: QuietGit) -> str:
+    """Return why a clone gives no latest version: it names one that is gone, or none."""
+    answer = there.ask("rev-parse", "--quiet", "--verify", "HEAD")
+    if answer.status != 0:
+        return "it has no version yet"
+    named = answer.output.decode(errors="replace").strip()
+    return f"it is damaged (its latest version {named} cannot be read)"
 
 
 def _require_common(git: QuietGit, there: QuietGit, folder: Path, head: str, wanted: str) -> None:

@@ -58,6 +58,45 @@ def test_a_branch_stands_where_its_log_says(trueup: Any, was: judging.Before, na
     assert "put right from the log, it stands at" in mended(trueup, was)
 
 
+NOT_A_VERSION = {
+    "a letter exchanged": ("", "names the latest version {id}, and git holds no such version"),
+    "a list of files": ("HEAD^{tree}", "names {id}, and that is no version but a tree of git's"),
+    "a content": ("HEAD:wardrobe.toml", "names {id}, and that is no version but a blob of git's"),
+}
+
+
+@pytest.mark.parametrize("name", NOT_A_VERSION)
+@pytest.mark.parametrize("place", [MAIN, ".git/HEAD"])
+def test_a_name_of_what_is_no_version_is_told_and_put_right(
+    trueup: Any, was: judging.Before, place: str, name: str
+) -> None:
+    stands_for, told = NOT_A_VERSION[name]
+    head = git(trueup.folder, "rev-parse", "HEAD")
+    other = ("1" if head.startswith("0") else "0") + head[1:]
+    named = git(trueup.folder, "rev-parse", stands_for) if stands_for else other
+    (trueup.folder / place).write_text(f"{named}\n")
+    answer = trueup("tree")
+    assert answer.code == 3
+    who = "its branch main" if place == MAIN else "its HEAD"
+    assert f".git is damaged: {who} {told.format(id=named)}" in " ".join(answer.err.split())
+    assert "`trueup restore`" in answer.err
+    assert "put right from the log" in mended(trueup, was)
+
+
+def test_another_branch_that_names_no_version_is_moved_aside(
+    trueup: Any, was: judging.Before
+) -> None:
+    tree = git(trueup.folder, "rev-parse", "HEAD^{tree}")
+    (trueup.folder / ".git/refs/heads/winter").write_text(f"{tree}\n")
+    out = mended(trueup, was)
+    assert "refs/heads/winter, this name stands for nothing that can be read: moved aside." in out
+
+
+def test_a_tag_may_stand_for_anything(trueup: Any) -> None:
+    git(trueup.folder, "tag", "the-list", "HEAD^{tree}")
+    assert trueup("restore").out == WHOLE
+
+
 def test_a_branch_without_its_own_log_stands_where_heads_says(
     trueup: Any, was: judging.Before
 ) -> None:
@@ -230,3 +269,18 @@ def test_what_git_keeps_of_a_merge_that_names_nothing_is_moved_aside(
 ) -> None:
     (trueup.folder / ".git" / name).write_bytes(b"\xff\n")
     assert f".git/{name}, it names a version that is not here: moved aside." in mended(trueup, was)
+
+
+@pytest.mark.parametrize("name", ["nothing", "no id", "a list of files", "no version that is here"])
+def test_a_merge_of_what_is_no_version_is_told_as_damage(
+    trueup: Any, was: judging.Before, name: str
+) -> None:
+    tree = git(trueup.folder, "rev-parse", "HEAD^{tree}")
+    contents = {"nothing": "", "no id": "winter\n", "a list of files": f"{tree}\n"}
+    (trueup.folder / ".git/MERGE_HEAD").write_text(contents.get(name, "1" * 40 + "\n"))
+    answer = trueup("tree")
+    assert answer.code == 3
+    assert "MERGE_HEAD" in answer.err
+    assert "`trueup restore`" in answer.err
+    out = mended(trueup, was)
+    assert ".git/MERGE_HEAD, it names a version that is not here: moved aside." in out

@@ -128,6 +128,15 @@ def test_another_wardrobe_is_refused_before_it_is_read(store, tmp_path, folder):
     assert sorted(os.listdir(folder / ".git" / "objects")) == before
 
 
+@pytest.mark.parametrize("names", ["1" * 40, "a list of files"])
+def test_a_clone_whose_branch_names_no_version_is_told_as_damaged(store, clone, git, names):
+    if names == "a list of files":
+        names = git("rev-parse", "HEAD^{tree}", cwd=clone).strip()
+    (clone / ".git" / "refs" / "heads" / "main").write_text(f"{names}\n")
+    with pytest.raises(NotAClone, match=f"it is damaged .its latest version {names} cannot"):
+        store.latest_of(clone)
+
+
 def test_contents_too_large_to_read_are_refused(store, clone, monkeypatch):
     with Store.open(clone) as other:
         commit(other, "photos/big.jpg", b"0" * 5000)

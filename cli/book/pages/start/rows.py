@@ -16,7 +16,7 @@ from trueup.cli.render.needed import (
     note_words,
     outgrown_title,
 )
-from trueup.cli.unreadable import unreadable_line
+from trueup.cli.unreadable import gaps_line, unreadable_line
 from trueup.cli.wording.attention import head
 from trueup.cli.wording.words import worded
 from trueup.geometry.measuring.finding import Severity
@@ -96,6 +96,8 @@ def _files(source: BookSource, _: NeedsAttention) -> Iterator[AttentionRow]:
     state = source.state
     if state.unreadable:
         yield AttentionRow(unreadable_line(state))
+    if gaps := source.reading.gaps:
+        yield AttentionRow(gaps_line(gaps))
     for edit in source.wardrobe.edited_files:
         if edit.path not in state.broken_files:
             says = f"{edit.path} was {edit.kind} by hand since the last step"
