@@ -1,5 +1,6 @@
 """Beginning: a wardrobe, a block, patterns, and what the command says without a verb."""
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -107,10 +108,12 @@ def test_without_a_verb_the_folder_you_stand_in_is_the_wardrobe(
     assert "  trueup tree\n" in answer.out
 
 
-def test_without_a_verb_open_conflicts_are_grouped_with_the_next_command(corrected: Any) -> None:
+def test_without_a_verb_open_conflicts_are_told_with_the_next_command(corrected: Any) -> None:
     lines = corrected().out.splitlines()
-    groups = [line.strip() for line in lines if line.startswith("  ") and ":" not in line]
-    assert groups[:4] == ["village", "easy", "own", "vest"]
+    titles = [line.strip() for line in lines if re.match(r"  [a-z]+: ", line)]
+    told = [*dict.fromkeys(title.partition(":")[0] for title in titles)]
+    assert told[:4] == ["village", "easy", "own", "vest"]
+    assert titles[0].startswith("village: the front part of the sleeve cap holds ")
     assert lines[-1].endswith("conflicts village")
 
 
