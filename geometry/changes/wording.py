@@ -5,6 +5,7 @@ import re
 from dataclasses import MISSING
 from typing import Any
 
+from trueup.geometry.pieces.bodice import BODICE
 from trueup.geometry.pieces.position import point_in_words
 from trueup.geometry.units import Unit, format_length
 
@@ -40,8 +41,8 @@ def completed(change: Any, phrase: str, unit: Unit, by: float | None = None) -> 
         if value is None or (field.name not in places and value == _default(field)):
             continue
         if field.name in places and _names(phrase, field.name):
-            of = value if field.name == "piece" else f"{field.name} {value}"
-            said = said.replace(f"the {field.name}", f"the {of}", 1)
+            of = piece_in_words(value) if field.name == "piece" else f"the {field.name} {value}"
+            said = said.replace(f"the {field.name}", of, 1)
         elif _joins(field):
             words.append(_told(field, value, unit, phrase))
         else:
@@ -73,13 +74,18 @@ def _told(field: "dataclasses.Field[Any]", value: Any, unit: Unit, phrase: str) 
         return word
     text = _value(type_, name, value, unit)
     if name == "piece":
-        return f"of the {text}" if " " in phrase else f"the {text}"
+        return f"of {piece_in_words(text)}" if " " in phrase else piece_in_words(text)
     if name in _PLACES:
         return f"{'to' if _names(phrase, 'dart') else 'on'} {text}"
     if field.metadata.get("choices"):
         chosen: str = field.metadata["says"][value]
         return chosen
     return text if text.startswith("right at") else f"{word} {text}"
+
+
+def piece_in_words(name: str) -> str:
+    """Return a piece in words; front and back, which a skirt has as well, are no bodice there."""
+    return "front and back" if name == BODICE else f"the {name}"
 
 
 def _value(type_: str, name: str, value: Any, unit: Unit) -> str:

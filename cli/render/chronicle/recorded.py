@@ -10,14 +10,14 @@ _MEASURE = re.compile(r"(\S+) (-?\d+\.\d) -> (-?\d+\.\d) mm")
 
 
 @dataclass(frozen=True)
-class Recorded:
+class SaidThen:
     """The lines of words of a step, and the measures it changed, by name, before and after."""
 
     words: tuple[str, ...]
     measures: tuple[tuple[str, str], ...]
 
 
-def recorded(body: str, unit: Unit) -> Recorded:
+def recorded(body: str, unit: Unit) -> SaidThen:
     """Return what the message of a step says below its subject.
 
     >>> recorded("It binds.\\n\\nfront.armhole 224.3 -> 236.0 mm", Unit.CENTIMETRE).measures
@@ -25,7 +25,7 @@ def recorded(body: str, unit: Unit) -> Recorded:
     """
     lines = [line for line in body.split("\n") if line.strip()]
     found = {line: _MEASURE.fullmatch(line) for line in lines}
-    return Recorded(
+    return SaidThen(
         tuple(line for line in lines if not found[line]),
         tuple(
             (read[1], before_and_after(float(read[2]), float(read[3]), unit))

@@ -3,6 +3,7 @@
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.declaring import length, name, number
+from trueup.geometry.changes.wording import piece_in_words
 from trueup.geometry.errors import BadParameter
 from trueup.geometry.pieces.bodice import BODICE
 from trueup.geometry.pieces.draft import Draft
@@ -57,7 +58,7 @@ class FirstFlareHem(ByAmount):
         where = f" on the {self.side}" if self.side else ""
         over = f"over {self.slashes:g} slash{'es' if self.slashes > 1 else ''}"
         by = format_length(self.by, unit)
-        return f"flare the hem of the {self.piece} by {by} {over}{where}"
+        return f"flare the hem of {piece_in_words(self.piece)} by {by} {over}{where}"
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         return tuple(f"{piece.name}.{HEM}" for piece in self.pieces(draft))

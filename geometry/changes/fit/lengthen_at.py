@@ -5,6 +5,7 @@ from typing import ClassVar
 from trueup.geometry.changes.base import kind
 from trueup.geometry.changes.by_amount import ByAmount
 from trueup.geometry.changes.declaring import Most, length, name
+from trueup.geometry.changes.wording import piece_in_words
 from trueup.geometry.pieces.bodice import BACK, BODICE, FRONT
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.piece import Piece
@@ -60,7 +61,7 @@ class LengthenAt(ByAmount):
         by, below = format_length(abs(self.by), unit), format_length(abs(self.below), unit)
         beside = f"{below} {'below' if self.below > 0 else 'above'} " if self.below else "at "
         side = f" on the {self.side}" if self.side else ""
-        return f"{way} the {self.piece} {beside}the {self.level} by {by}{side}"
+        return f"{way} {piece_in_words(self.piece)} {beside}the {self.level} by {by}{side}"
 
     def meant(self, draft: Draft) -> tuple[str, ...]:
         return tuple(

@@ -146,7 +146,7 @@ def test_a_picture_needs_one_block_pattern_or_conflict(corrected: Any, tmp_path:
     file = tmp_path / "all.svg"
     answer = corrected("conflicts", "--picture", str(file))
     assert (answer.code, answer.out, file.exists()) == (2, "", False)
-    assert "conflicts NODE --picture" in answer.err
+    assert "conflicts PATTERN --picture" in answer.err
 
 
 @pytest.mark.parametrize(

@@ -51,7 +51,7 @@ def refused(trueup: Any, *words: str, code: int = 2) -> str:
         (("correct", "village", "scop-armhole"), "try scoop-armhole"),
         (("correct", "village"), "kind of change"),
         (("style", "village"), "kind of change"),
-        (("style",), "NODE"),
+        (("style",), "PATTERN"),
         (("corect", "village"), "try correct"),
         (("measure", "village", "front.shulder"), "try front.shoulder"),
         (("walk", "village", "side-sea"), "try side-seam"),

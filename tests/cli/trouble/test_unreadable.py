@@ -466,9 +466,13 @@ def test_a_missing_content_is_one_file_that_cannot_be_read(theatre: Trueup) -> N
     (theatre.folder / ".git/objects" / blob[:2] / blob[2:]).unlink()
     before = theatre("check", "own")
     assert before.code in (0, 1)
-    assert HELPS in one_line(before.err)
+    assert "(`trueup restore`)" in one_line(before.err)
     assert nodes(theatre) == STANDING
     assert theatre("check", "easy").code == 3
+    # It lies in the folder still, and so it is brought back without being taken from before.
+    theatre.made("restore")
+    assert theatre("check", "easy").code in (0, 1)
+    assert (theatre.folder / FILE).read_bytes().endswith(b"# new\n")
 
 
 @pytest.fixture

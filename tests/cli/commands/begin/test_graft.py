@@ -61,13 +61,13 @@ def test_a_later_style_and_a_later_correction_arrive_with_their_verdicts(grafted
 def test_every_verb_says_where_the_style_comes_from(grafted: Any) -> None:
     assert "adas  (style of blouse" in grafted.made("tree").out
     told = grafted.made("origin", "adas").out
-    assert re.search(r"front.side +blouse +lengthen the bodice by 10.1 cm", told)
+    assert re.search(r"front.side +blouse +lengthen front and back by 10.1 cm", told)
     told = grafted.made("explain", "adas").out
     assert "Derived from ada, with the style of blouse." in told
     assert "taken over from blouse" in told
     assert "by 10.1 cm (by: 12% of waist)" in told
     assert "with the style of blouse" in grafted.made("history", "adas").out
-    assert "lengthen the bodice by 8.2 cm (by: 12% of waist)" in grafted.made("report").out
+    assert "lengthen front and back by 8.2 cm (by: 12% of waist)" in grafted.made("report").out
     document = grafted.made("tree", "--json").document
     (node,) = [each for each in document["nodes"] if each["name"] == "adas"]
     assert node["style"] == {

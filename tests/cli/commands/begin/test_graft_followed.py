@@ -62,7 +62,7 @@ def test_its_audit_tells_the_same(followed: Any) -> None:
     assert [each["says"] for each in document["history"]] == LATER
     (node,) = document["nodes"]
     assert [each["says"] for each in node["taken_over"]][2:] == [
-        "lengthen the bodice by 10.1 cm (by: 12% of waist)",
+        "lengthen front and back by 10.1 cm (by: 12% of waist)",
         "widen the neck by 1.2 cm",
     ]
     out = followed.made("report", "adas").out

@@ -80,7 +80,10 @@ def test_or_afterwards_as_the_garment_offers(trueup: Any) -> None:
     assert f"resolve {note} --by {made['id']}" in shown
     trueup.made("resolve", note, "--by", made["id"])
     assert "mended by" in trueup.made("garment", "blouse-1").out
-    assert f"mended {note} of blouse-1" in trueup.made("history", "village", "--effects").out
+    assert (
+        f"mended on blouse-1: bust tight ({note})"
+        in trueup.made("history", "village", "--effects").out
+    )
 
 
 def test_what_cannot_have_mended_is_refused(trueup: Any) -> None:

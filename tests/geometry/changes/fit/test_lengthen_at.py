@@ -157,6 +157,6 @@ def test_it_is_refused_with_what_would_be_possible() -> None:
 
 def test_it_is_told_as_a_maker_would_say_it() -> None:
     told = kind_named("lengthen-at")(by=20.0, level="waist", below=-60.0)
-    assert told.in_words(Unit.CENTIMETRE) == "lengthen the bodice 6 cm above the waist by 2 cm"
+    assert told.in_words(Unit.CENTIMETRE) == "lengthen front and back 6 cm above the waist by 2 cm"
     told = kind_named("lengthen-at")(by=-20.0, level="elbow", piece="sleeve")
     assert told.in_words(Unit.CENTIMETRE) == "shorten the sleeve at the elbow by 2 cm"

@@ -271,7 +271,7 @@ def test_it_is_told_in_words() -> None:
         "flare the hem of the sleeve by 6 cm over 4 slashes on the left"
     )
     assert change("flare-hem", by="6mm", slashes=1).in_words(Unit.MILLIMETRE) == (
-        "flare the hem of the bodice by 6 mm over 1 slash"
+        "flare the hem of front and back by 6 mm over 1 slash"
     )
 
 

@@ -222,7 +222,7 @@ def test_it_is_told_in_words() -> None:
         "take in the side of the front by 12 mm at the waist"
     )
     out = change("taper-side", by="-3cm", level="hem")
-    assert out.in_words(Unit.CENTIMETRE) == "let out the side of the bodice by 3 cm at the hem"
+    assert out.in_words(Unit.CENTIMETRE) == "let out the side of front and back by 3 cm at the hem"
 
 
 def test_an_armhole_and_a_waist_corrected_on_the_block_arrive_through_it() -> None:
