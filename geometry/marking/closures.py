@@ -94,17 +94,11 @@ class ButtonRow:
 
         Raises DoesNotFit where they would come too near to each other.
         """
-        if count == 1:
-            return (self.first if self.held is None else self.held,)
-        if self.held is None:
-            return self._checked(tuple(_spread(self.first, self.last, count - 1)))
-        if count == 2:
-            return self._checked((self.first, self.held))
-        ways = [
-            (*_spread(self.first, self.held, above), *_spread(self.held, self.last, below)[1:])
-            for above, below in ((k, count - 1 - k) for k in range(1, count - 1))
-        ]
-        return self._checked(min(ways, key=_unevenness))
+        places = self._of_count(count)
+        if not self._has_room_for(places):
+            fewer = (n for n in range(count - 1, 1, -1) if self._has_room_for(self._of_count(n)))
+            raise self._too_near(places, next(fewer, 1))
+        return places
 
     def spaced(self, by: float) -> tuple[float, ...]:
         """Return the places of buttons as far apart as is asked, or nearly so to meet the held one.
@@ -115,15 +109,31 @@ class ButtonRow:
             above = max(round((self.held - self.first) / by), 1)
             by = (self.held - self.first) / above
         count = int((self.last - self.first) / by + SAME_POINT)
-        return self._checked(tuple(self.first + k * by for k in range(count + 1)))
-
-    def _checked(self, places: tuple[float, ...]) -> tuple[float, ...]:
-        apart = min((b - a for a, b in pairwise(places)), default=self.least)
-        if apart < self.least - SAME_POINT:
-            reason = said("buttons-too-near", apart=apart, least=self.least)
-            most = int((self.last - self.first) / self.least) + 1
-            raise DoesNotFit(reason, said("fewer-buttons", most=str(most)))
+        places = tuple(self.first + k * by for k in range(count + 1))
+        if not self._has_room_for(places):
+            raise self._too_near(places, int((self.last - self.first) / self.least) + 1)
         return places
+
+    def _of_count(self, count: int) -> tuple[float, ...]:
+        if count == 1:
+            return (self.first if self.held is None else self.held,)
+        if self.held is None:
+            return tuple(_spread(self.first, self.last, count - 1))
+        if count == 2:
+            return self.first, self.held
+        ways = [
+            (*_spread(self.first, self.held, above), *_spread(self.held, self.last, below)[1:])
+            for above, below in ((k, count - 1 - k) for k in range(1, count - 1))
+        ]
+        return min(ways, key=_unevenness)
+
+    def _has_room_for(self, places: tuple[float, ...]) -> bool:
+        return all(b - a >= self.least - SAME_POINT for a, b in pairwise(places))
+
+    def _too_near(self, places: tuple[float, ...], most: int) -> DoesNotFit:
+        apart = min(b - a for a, b in pairwise(places))
+        reason = said("buttons-too-near", apart=apart, least=self.least)
+        return DoesNotFit(reason, said("fewer-buttons", most=str(most)))
 
 
 def _spread(first: float, last: float, steps: int) -> list[float]:

@@ -58,5 +58,5 @@ def trouser_bodies(draw: st.DrawFn) -> dict[str, float]:
         "hip-depth": float(depth),
         "body-rise": float(max(depth + 40, round(0.22 * hip)) + draw(st.integers(0, 50))),
         "inside-leg": float(max(round(0.62 * hip), 560) + draw(st.integers(0, 120))),
-        "trouser-hem": float(round(hip * draw(st.integers(29, 68)) / 100)),
+        "trouser-hem": float(min(round(hip * draw(st.integers(29, 68)) / 100), 900)),
     }

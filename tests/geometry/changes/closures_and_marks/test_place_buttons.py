@@ -57,9 +57,21 @@ def test_buttons_lie_on_the_centre_from_the_top_to_above_the_hem_one_at_the_bust
     draft = opened(draft, button)
     if longer:
         draft = change("lengthen", by=f"{longer}mm").apply(draft)
-    after = change("place-buttons", edge="front.centre", button=f"{button}mm", count=count).apply(
-        draft
-    )
+
+    def placed(many: int) -> Draft:
+        row = {"edge": "front.centre", "button": f"{button}mm", "count": many}
+        return change("place-buttons", **row).apply(draft)
+
+    try:
+        after = placed(count)
+    except CannotChange as refusal:
+        # A small front has no room for so many: what it says is the most there is room for.
+        most = int(str(refusal.possible.facts["most"]))
+        assert 1 < most < count
+        assert len(down_the_centre(placed(most))) == most
+        with pytest.raises(CannotChange):
+            placed(most + 1)
+        return
     front = after.piece("front")
     places = down_the_centre(after)
     assert len(places) == count
@@ -85,6 +97,19 @@ def test_buttons_lie_on_the_centre_from_the_top_to_above_the_hem_one_at_the_bust
     line = cutting_line(front)
     assert all(line.contains(Point(p.real, p.imag)) for run in holes for p in run)
     assert front.edges is draft.piece("front").edges
+
+
+@pytest.mark.parametrize(("button", "longer", "count"), [(18, 14, 11), (22, 0, 9), (22, 49, 11)])
+def test_for_so_many_as_a_refusal_names_there_is_room(button: int, longer: int, count: int) -> None:
+    draft = opened(block(), button)
+    if longer:
+        draft = change("lengthen", by=f"{longer}mm").apply(draft)
+    row = {"edge": "front.centre", "button": f"{button}mm"}
+    with pytest.raises(CannotChange) as refusal:
+        change("place-buttons", **row, count=count).apply(draft)
+    most = int(str(refusal.value.possible.facts["most"]))
+    assert most < count
+    assert len(down_the_centre(change("place-buttons", **row, count=most).apply(draft))) == most
 
 
 @given(drafts(), amounts(45, 140), st.booleans())
