@@ -69,7 +69,7 @@ def test_a_row_leads_to_the_page_of_its_matter(page):
     needed.get_by_role("link", name=re.compile("^vest: stays on an earlier village")).click()
     expect(page.get_by_text("It stays on its parent as that was.")).to_be_visible()
     page.go_back()
-    needed.get_by_role("link", name=re.compile("^tea-blouse: armhole binds")).click()
+    needed.get_by_role("link", name=re.compile("^tea-blouse: front armhole binds")).click()
     expect(heading(page, "tea-blouse")).to_be_visible()
 
 

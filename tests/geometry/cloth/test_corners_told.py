@@ -36,7 +36,7 @@ def test_one_that_cannot_be_is_a_note_and_is_cut_as_any_other() -> None:
     assert found.severity is Severity.NOTE
     assert (found.piece, found.edge) == ("back", "hem")
     told = worded(found.says, Unit.MILLIMETRE)
-    assert told.startswith("The hem-side of back cannot be cut blunted as its allowances are")
+    assert told.startswith("The hem side of back cannot be cut blunted as its allowances are")
     plain = allowing(block(), 15.0)
     assert cutting_line(draft.piece("back")).equals(cutting_line(plain.piece("back")))
 
