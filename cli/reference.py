@@ -5,7 +5,7 @@ python -m trueup.cli.reference > cli/REFERENCE.md
 
 import inspect
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 import typer
@@ -13,6 +13,7 @@ import typer
 from trueup.cli import limits_table
 from trueup.cli.groups.of_kinds import KindGroup
 from trueup.cli.main import app
+from trueup.cli.options.kinds import OF_THE_KIND
 from trueup.cli.options.symptom_help import symptoms_in_words
 from trueup.cli.plain.examples import EXAMPLES
 from trueup.cli.plain.kind_examples import typed
@@ -74,7 +75,16 @@ def kind_contexts(root: Any) -> dict[str, Any]:
 
 def entries(context: Any) -> Iterator[tuple[str, str]]:
     """Yield each argument and option of a command as it is written, and its help."""
-    for parameter in context.command.params:
+    yield from _entries(context.command.params)
+
+
+def _is_of_a_kind(parameter: Any) -> bool:
+    """Return whether an option is that of a step's kind, whose page explains it."""
+    return getattr(parameter, "rich_help_panel", None) == OF_THE_KIND
+
+
+def _entries(parameters: Iterable[Any]) -> Iterator[tuple[str, str]]:
+    for parameter in parameters:
         if parameter.name in _FROM_TYPER:
             continue
         if parameter.param_type_name == "argument":
@@ -87,8 +97,9 @@ def entries(context: Any) -> Iterator[tuple[str, str]]:
 
 def _page(context: Any) -> Iterator[str]:
     yield inspect.cleandoc(context.command.help or "")
-    rows = [row for row in entries(context) if not row[1].startswith("Of ")]
-    if len(rows) < len(list(entries(context))):
+    own = [each for each in context.command.params if not _is_of_a_kind(each)]
+    rows = [*_entries(own)]
+    if len(own) < len(context.command.params):
         yield from ("", "Its options are those of the step's kind, and these:")
     if rows:
         yield ""

@@ -8,6 +8,7 @@ from trueup.cli.page import note
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.errors import Damaged, StandsOnUnreadable, printable
+from trueup.lineage.errors.root import RESTORE
 from trueup.lineage.files.gaps import VersionGap
 from trueup.lineage.files.state import State
 from trueup.lineage.files.unreadable import causes, name_of
@@ -79,10 +80,7 @@ def gaps_line(gaps: Collection[VersionGap]) -> str:
         closed = dict.fromkeys(printable(gap.error.place) for gap in gaps)
         helps = f"allow reading {_some(list(closed))}"
     else:
-        helps = (
-            "have the wardrobe restored, which says what is wrong and mends what can be mended "
-            "(`trueup restore`)"
-        )
+        helps = f"{RESTORE} (`trueup restore`)"
     return (
         f"Of earlier versions git does not give {missing}, and this goes without {them}; {helps}."
     )

@@ -1,5 +1,6 @@
 """What a recorded step says about itself in the history, and which step is the last."""
 
+import re
 from collections.abc import Iterable
 from itertools import chain
 from typing import TYPE_CHECKING
@@ -19,6 +20,9 @@ TAKES_OUT = "Takes-Out"
 JOINED_WITH = "Joined-With"
 
 _MOST_MEASURES = 12
+_MEASURE = "{} {:.1f} -> {:.1f} mm"
+MEASURE = re.compile(r"(?P<name>\S+) (?P<before>-?\d+\.\d) -> (?P<after>-?\d+\.\d) mm")
+"""A line of a message that tells a measure, as `message` writes it."""
 
 EDIT = "edit"
 """The verb of a step that took up edits by hand."""
@@ -46,7 +50,7 @@ def message(edit: "Edit", replay: "Replay") -> str:
     if len(moved) > _MOST_MEASURES:
         farthest = sorted(moved, key=lambda each: -abs(each.change_mm))[:_MOST_MEASURES]
         moved = [each for each in moved if each in farthest]
-    measured = [f"{each.name} {each.before_mm:.1f} -> {each.after_mm:.1f} mm" for each in moved]
+    measured = [_MEASURE.format(each.name, each.before_mm, each.after_mm) for each in moved]
     return "\n".join(chain(lines, ["", *measured] if measured else []))
 
 

@@ -9,7 +9,7 @@ from rich.text import Text
 from trueup.cli.amounts import before_and_after, length
 from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
-from trueup.cli.render.matters import conflict_title
+from trueup.cli.render.matters import conflict_title, facts_of
 from trueup.cli.terminal.fitted import Hanging
 from trueup.cli.wording.kinds import chosen_in_words
 from trueup.cli.wording.words import worded
@@ -85,7 +85,7 @@ def numbers_line(conflict: ConflictRecord, unit: Unit) -> str:
     """Return what was measured before and after and what is allowed, empty where nothing was."""
     if conflict.after_mm is None:
         return ""
-    read = "" if isinstance(conflict.says, str) else str(conflict.says.facts.get("read", ""))
+    read = str(facts_of(conflict).get("read", ""))
     what = "ease" if conflict.kind is ConflictKind.SEAM else read or "measured"
     if conflict.section:
         what = f"{what} of the {conflict.section} part"

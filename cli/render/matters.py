@@ -1,12 +1,13 @@
 """What a conflict is about in one short clause, for its title and wherever it is named."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from trueup.cli.amounts import length
 from trueup.cli.wording.kinds import kind_in_words
 from trueup.cli.wording.matters import MATTERS
 from trueup.cli.wording.seen import line_in_words
+from trueup.geometry.said import Fact
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import ConflictKind, ConflictRecord, ConflictState
 from trueup.lineage.replay.curing.names import FOLLOW
@@ -46,6 +47,11 @@ def left_out(conflict: ConflictRecord) -> bool:
     return conflict.kind in (ConflictKind.MISSING, ConflictKind.IMPOSSIBLE)
 
 
+def facts_of(conflict: ConflictRecord) -> Mapping[str, Fact]:
+    """Return the facts there are to say of a conflict, none where it was recorded as a text."""
+    return {} if isinstance(conflict.says, str) else conflict.says.facts
+
+
 def _name(conflict: ConflictRecord) -> str:
     code = conflict.code.partition(":")[0]
     said = "" if isinstance(conflict.says, str) else conflict.says.what
@@ -75,7 +81,7 @@ def _facts(conflict: ConflictRecord, unit: Unit, step: str) -> Iterator[tuple[st
     yield "dart", _dart(conflict)
     yield "degrees", f"{_off(conflict):.1f} degrees"
     yield "corrected", conflict.corrected or "its parent"
-    facts = {} if isinstance(conflict.says, str) else conflict.says.facts
+    facts = facts_of(conflict)
     kind = facts.get("kind")
     yield "step", step or (kind_in_words(str(kind)) if kind else "it was left out")
     for name in ("longer", "shorter"):
@@ -105,7 +111,7 @@ def _lines_in_words(lines: str) -> str:
 
 def _off(conflict: ConflictRecord) -> float:
     """Return how far an angle is from the one that would be right, degrees."""
-    facts = {} if isinstance(conflict.says, str) else conflict.says.facts
+    facts = facts_of(conflict)
     measured, right = facts.get("measured"), facts.get("right", 0.0)
     if isinstance(measured, float) and isinstance(right, float):
         return abs(measured - right)

@@ -33,10 +33,12 @@ def page_map(sheets: Sheets, width: float) -> Block:
     narrowest = min((window.width for window in windows), default=1.0)
     high = max(HIGH, min(HIGHEST, LEGIBLE / (_NUMBER * narrowest) * bottom))
     scale = min(width / right, high / bottom)
-    return Block(bottom * scale + 4.0 + BESIDE, partial(_drawn, sheets, scale))
+    size = min(4.0, _NUMBER * scale * narrowest)
+    return Block(bottom * scale + 4.0 + BESIDE, partial(_drawn, sheets, scale, size))
 
 
-def _drawn(sheets: Sheets, scale: float) -> Drawing:
+def _drawn(sheets: Sheets, scale: float, size: float) -> Drawing:
+    """Return the map to a scale, the numbers of its pages so high."""
     windows = [tile.window for tile in sheets.layout.tiles]
     strokes = [
         rectangle(
@@ -52,7 +54,6 @@ def _drawn(sheets: Sheets, scale: float) -> Drawing:
         outline = laid.cut.simplify(1.0).exterior.coords
         points = tuple(complex(x, y) * scale + 1j * _DOWN for x, y in outline)
         strokes.append(Stroke(points, InkPen.MATCH))
-    size = min(4.0, _NUMBER * scale * min((window.width for window in windows), default=1.0))
     words = tuple(
         centred(
             str(sheets.page_of(tile)),

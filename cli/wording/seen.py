@@ -15,6 +15,11 @@ def line_in_words(piece: str, edge: str) -> str:
     return f"the {words}" if words else "the pattern"
 
 
+def symptom_in_words(symptom: str) -> str:
+    """Return a word of the vocabulary as it is spoken: `neck gapes`."""
+    return symptom.replace("-", " ")
+
+
 def seen_in_words(symptom: str, place: str) -> str:
     """Return what was seen and where, no word of it twice.
 
@@ -26,7 +31,7 @@ def seen_in_words(symptom: str, place: str) -> str:
     'something else at the front neck'
     """
     piece, _, edge = place.partition(".")
-    seen = _SEEN.get(symptom, symptom).replace("-", " ").split()
+    seen = (_SEEN.get(symptom) or symptom_in_words(symptom)).split()
     where = line_in_words(piece, edge).split()
     for count in range(len(seen) - 1, 0, -1):
         if seen[:count] == where[-count:]:

@@ -104,6 +104,10 @@ class GitSlow(GitStopped):
         self.args = (place, command, seconds)
 
 
+RESTORE = "have the wardrobe restored, which says what is wrong and mends what can be mended"
+"""What helps where something stored cannot be read."""
+
+
 @dataclass(eq=False)
 class Damaged(WardrobeError):
     """What is stored cannot be read."""
@@ -114,8 +118,7 @@ class Damaged(WardrobeError):
     @property
     def says(self) -> Said:
         """Return place and reason, and what helps."""
-        helps = "have the wardrobe restored, which says what is wrong and mends what can be mended"
-        return parts(f"{quoted(self.place)} is damaged: ", told(self.reason), f"; {helps}")
+        return parts(f"{quoted(self.place)} is damaged: ", told(self.reason), f"; {RESTORE}")
 
     def __str__(self) -> str:
         return f"{self.says}."

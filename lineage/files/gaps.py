@@ -12,7 +12,7 @@ from msgspec import Struct
 
 from trueup.geometry.said import Said, parts
 from trueup.lineage.errors import BadRecord, BeyondLimits, CannotRead, Damaged, MayNotRead
-from trueup.lineage.errors.root import quoted, told
+from trueup.lineage.errors.root import RESTORE, quoted, told
 
 _LETTERS = 10  # of the id of a version
 
@@ -28,12 +28,7 @@ class NotGiven(BadRecord):
         """Return which file of which version, the reason, and what helps."""
         when = f" as of {quoted(self.version[:_LETTERS])}" if self.version else ""
         named = f"{quoted(self.place)}{when} cannot be read: "
-        return parts(named, told(self.reason), f"; {self.remedy}")
-
-    @property
-    def remedy(self) -> str:
-        """Return what helps."""
-        return "have the wardrobe restored, which says what is wrong and mends what can be mended"
+        return parts(named, told(self.reason), f"; {RESTORE}")
 
 
 def not_given(path: str, version: str, error: Damaged) -> BadRecord:

@@ -9,7 +9,7 @@ from markupsafe import Markup
 from trueup.cli.book.pages.conflict_page import titled
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
-from trueup.cli.render.chronicle.entries import who
+from trueup.cli.render.chronicle.entries import measure_in_words, who
 from trueup.cli.render.chronicle.recorded import recorded
 from trueup.lineage.files.records import ConflictRecord, ConflictState
 
@@ -45,6 +45,7 @@ def history_page(source: BookSource) -> Markup:
         "history.html",
         entries=entries,
         recorded=recorded,
+        measured=measure_in_words,
         unit=source.unit,
         who=who,
         addresses=source.addresses,

@@ -54,7 +54,7 @@ def trace(
         ),
     ],
     node: Annotated[
-        str, typer.Argument(metavar="PATTERN", help="Name of the new block, such as village-block.")
+        str, typer.Argument(metavar="NAME", help="Name of the new block, such as village-block.")
     ],
     names: Annotated[
         list[str] | None,

@@ -1,35 +1,32 @@
 """What a step wrote into the history: words, and measures, which are told in any unit."""
 
-import re
 from dataclasses import dataclass
 
-from trueup.cli.amounts import before_and_after
-from trueup.geometry.units import Unit
-
-_MEASURE = re.compile(r"(\S+) (-?\d+\.\d) -> (-?\d+\.\d) mm")
+from trueup.lineage.replay.verdicts import MeasureChange
+from trueup.lineage.trail import MEASURE
 
 
 @dataclass(frozen=True)
 class SaidThen:
-    """The lines of words of a step, and the measures it changed, by name, before and after."""
+    """The lines of words of a step, and the measures it changed."""
 
     words: tuple[str, ...]
-    measures: tuple[tuple[str, str], ...]
+    measures: tuple[MeasureChange, ...]
 
 
-def recorded(body: str, unit: Unit) -> SaidThen:
+def recorded(body: str) -> SaidThen:
     """Return what the message of a step says below its subject.
 
-    >>> recorded("It binds.\\n\\nfront.armhole 224.3 -> 236.0 mm", Unit.CENTIMETRE).measures
-    (('front.armhole', '22.4 cm -> 23.6 cm (+1.2 cm)'),)
+    >>> recorded("It binds.\\n\\nfront.armhole 224.3 -> 236.0 mm").measures[0].after_mm
+    236.0
     """
     lines = [line for line in body.split("\n") if line.strip()]
-    found = {line: _MEASURE.fullmatch(line) for line in lines}
+    found = [(line, MEASURE.fullmatch(line)) for line in lines]
     return SaidThen(
-        tuple(line for line in lines if not found[line]),
+        tuple(line for line, measure in found if measure is None),
         tuple(
-            (read[1], before_and_after(float(read[2]), float(read[3]), unit))
-            for read in found.values()
-            if read
+            MeasureChange(read["name"], float(read["before"]), float(read["after"]))
+            for _, read in found
+            if read is not None
         ),
     )

@@ -10,7 +10,7 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.cli.proposed import correction_line
 from trueup.cli.render.table import PlainTable
-from trueup.cli.wording.seen import seen_in_words
+from trueup.cli.wording.seen import seen_in_words, symptom_in_words
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.words import step_in_words
@@ -52,8 +52,11 @@ def diagnosis_lines(
 
 def _title(found: Diagnosis, unit: Unit) -> str:
     of = f"{found.garment.name}, cut from {found.node}" if found.garment else found.node
-    symptom = found.symptom.replace("-", " ")
-    seen = seen_in_words(found.symptom, found.place) if found.place else symptom
+    seen = (
+        seen_in_words(found.symptom, found.place)
+        if found.place
+        else symptom_in_words(found.symptom)
+    )
     amount = "" if found.amount is None else f", {length(found.amount, unit)}"
     note = f" ({found.note.id})" if found.note else ""
     return f"{of}: {seen}{amount}{note}"

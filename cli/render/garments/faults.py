@@ -9,7 +9,7 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.cli.render.table import PlainTable
 from trueup.cli.wording.kinds import drawn_in_words
-from trueup.cli.wording.seen import seen_in_words
+from trueup.cli.wording.seen import seen_in_words, symptom_in_words
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.words import step_in_words
@@ -21,7 +21,7 @@ from trueup.lineage.files.records import StepRecord
 
 def fault_lines(fault: SharedFault, unit: Unit, commands: CommandLine) -> Iterator[RenderableType]:
     """Yield one fault: its origin, the garments that share it, the nodes, and what stays."""
-    kind = f" ({fault.symptom.replace('-', ' ')})" if fault.symptom else ""
+    kind = f" ({symptom_in_words(fault.symptom)})" if fault.symptom else ""
     yield said(f"{fault.place} of {fault.of}{kind}", "bold")
     if fault.lines != (fault.place,):
         yield said(f"That is {', '.join(fault.lines)}.")
