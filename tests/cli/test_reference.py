@@ -38,6 +38,21 @@ def test_every_verb_and_each_of_its_options_has_help(root: Any) -> None:
             assert text.strip().endswith("."), f"{name} {word}"
 
 
+def test_each_option_of_a_verb_stands_on_the_page_but_those_that_a_kind_explains(root: Any) -> None:
+    page = (ROOT / "cli/REFERENCE.md").read_text(encoding="utf-8")
+    of_kinds = {_typed(word) for each in kind_contexts(root).values() for word, _ in entries(each)}
+    for name, command in verbs(root).items():
+        section = page.partition(f"\n## trueup {name}\n")[2].partition("\n## ")[0]
+        for word, text in entries(context_of(command, name, root)):
+            if name != "amend" or _typed(word) not in of_kinds:
+                assert f"- {word}: {text[:1].upper()}{text[1:]}" in section, (name, word)
+
+
+def _typed(word: str) -> str:
+    """Return what is typed of an entry of the page: `--fold` of "`--fold, --no-fold`"."""
+    return word.strip("`").replace(",", " ").split()[0]
+
+
 def test_every_kind_and_each_of_its_options_has_help(root: Any) -> None:
     contexts = kind_contexts(root)
     assert list(contexts) == list(kinds())
