@@ -28,9 +28,18 @@ _FAIR = 10.0
 
 
 def raglan_sleeve(
-    sleeve: Piece, laid: LaidRaglan, front: Parted, back: Parted, *, with_marks: bool
+    sleeve: Piece,
+    laid: LaidRaglan,
+    front: Parted,
+    back: Parted,
+    *,
+    with_marks: bool,
+    notched_from_line: bool,
 ) -> Piece:
-    """Return the sleeve with the upper parts for the top of its cap, and what is marked on them."""
+    """Return the sleeve with the upper parts for the top of its cap, and what is marked on them.
+
+    Notches of the cap are measured from where the lines begin, or else from the underarm.
+    """
     cap = sleeve.edge(CAP)
     before, behind, tip = laid.front, laid.back, laid.tip
     neck = Edge(
@@ -60,7 +69,7 @@ def raglan_sleeve(
     drawn = replace(
         sleeve,
         edges=ring,
-        notches=(*own, *_notches(sleeve, front, back)),
+        notches=(*own, *_notches(sleeve, front, back, from_line=notched_from_line)),
         allowances=tuple(allowances.items()),
         corners=tuple(each for each in sleeve.corners if each.edge != CAP),
     )
@@ -102,7 +111,7 @@ def _fair(neck: Edge) -> float:
     return min(_FAIR, *(part.length / 2 for part in neck.parts))
 
 
-def _notches(sleeve: Piece, front: Parted, back: Parted) -> Iterator[Notch]:
+def _notches(sleeve: Piece, front: Parted, back: Parted, *, from_line: bool) -> Iterator[Notch]:
     """Yield the notches of the cap below the lines, and those of the lines."""
     cap = sleeve.edge(CAP)
     for each, name, corner in ((front, "front", cap.starts_at), (back, "back", cap.ends_at)):
@@ -114,8 +123,9 @@ def _notches(sleeve: Piece, front: Parted, back: Parted) -> Iterator[Notch]:
             up = along if corner == cap.starts_at else cap.length - along
             if up < rest + SAME_LENGTH:
                 # What lies where the line begins stays there, however the cap below is drawn.
-                begins = up > rest - SAME_LENGTH
-                at = Position(f"{name}-{LINE}", distance=0.0) if begins else Position(corner, up)
+                below = rest - up if up < rest - SAME_LENGTH else 0.0
+                begins = Position(f"{name}-{LINE}", distance=below)
+                at = begins if from_line or not below else Position(corner, up)
                 yield replace(notch, edge=f"{CAP}-{name}", at=at)
         if any(notch.name == LINE_END for notch in each.lower.notches):
             at = Position(f"{name}-{LINE}", distance=0.0)

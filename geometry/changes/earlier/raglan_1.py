@@ -55,6 +55,7 @@ class FirstRaglan(Change):
 
     of_parts: ClassVar[bool] = True
     takes_marks: ClassVar[bool] = False
+    notched_from_line: ClassVar[bool] = False
 
     front_neck: float = length(
         "how far from the neck point the line begins on the front neck", 30.0, low=5, high=200
@@ -104,7 +105,12 @@ class FirstRaglan(Change):
                 reason = said("raglan-beyond-crown", rest=each.laid_as.rest, cap=cap.length)
                 raise DoesNotFit(reason, said("raglan-lower"), each.lower.name, ARMHOLE)
         drawn = raglan_sleeve(
-            sleeve, self._raglan(raglan), front, back, with_marks=self.takes_marks
+            sleeve,
+            self._raglan(raglan),
+            front,
+            back,
+            with_marks=self.takes_marks,
+            notched_from_line=self.notched_from_line,
         )
         return _sewn(draft, drawn, front, back)
 

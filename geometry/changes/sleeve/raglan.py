@@ -3,11 +3,11 @@
 from typing import ClassVar
 
 from trueup.geometry.changes.base import kind
-from trueup.geometry.changes.earlier.raglan_1 import FirstRaglan
+from trueup.geometry.changes.earlier.raglan_2 import SecondRaglan
 
 
-@kind("raglan", version=2)
-class RaglanSleeve(FirstRaglan):
+@kind("raglan", version=3)
+class RaglanSleeve(SecondRaglan):
     """Take the upper parts of front and back over to the sleeve, up to the neck: a raglan.
 
     On front and back a line runs from the neck to the armhole: it goes on smoothly as the armhole
@@ -26,13 +26,15 @@ class RaglanSleeve(FirstRaglan):
     `back.neck sleeve.neck front.neck`.
 
     What is marked on the parts that go over, and notched on their neck, goes along, measured from
-    the nearest line there. A step that moves only the underarm, the seam or the hem of the sleeve,
-    such as `taper-sleeve`, `widen-sleeve` or `shorten-to`, is made on it as on any other.
+    the nearest line there. Notches of the cap are measured from the end of the line, as those of
+    the armhole it is sewn to: both stay together when the underarm is moved. A step that moves only
+    the underarm, the seam or the hem of the sleeve, such as `taper-sleeve`, `widen-sleeve` or
+    `shorten-to`, is made on it as on any other.
 
     Darts on the shoulder, or on what goes over, are turned or released first, and neck, shoulder,
     armhole and the width and length of the sleeve are settled before. The line begins 25 mm to
     40 mm from the neck point (from memory).
     """
 
-    takes_marks: ClassVar[bool] = True
+    notched_from_line: ClassVar[bool] = True
     phrases = ("cut a raglan sleeve",)
