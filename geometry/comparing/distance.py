@@ -62,6 +62,7 @@ def farthest(one: Edge, other: Edge) -> Farthest:
     return Farthest(one, other, from_one, on_one, near, from_other=False)
 
 
+@lru_cache(maxsize=512)
 def lie_apart(one: Edge, other: Edge, by: float) -> bool:
     """Return whether a point of either line lies farther than a distance from the other line."""
     if _drawn_within(one, other, by - 2 * _FLAT):
@@ -178,6 +179,9 @@ def _nearest(point: Point, line: "_FlatLine") -> Point:
 
 def _sewn(edge: Edge, point: Point) -> float:
     """Return how many sewn mm along an edge a point of it lies."""
+    # Most edges move most at a corner, which need not be looked for.
+    if point in (edge.start, edge.end):
+        return 0.0 if point == edge.start else edge.length
     done, best, apart = 0.0, 0.0, float("inf")
     for part in edge.parts:
         along = part.nearest(point)

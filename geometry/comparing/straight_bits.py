@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 from trueup.geometry.kept import kept
 from trueup.geometry.lines.points import Point
 
-_GROUP = 16
-_FEW = 3 * _GROUP
+_GROUP = 8
+_FEW = 6 * _GROUP
 _NO_LENGTH = 1e-300
 _ROUNDING = 1e-9
 
@@ -50,19 +50,18 @@ class StraightBits:
 
     def squared(self, points: Points, bits: Places | slice) -> Distances:
         """Return the square of how far each point lies from one of the bits, mm²."""
-        across, down, square = (each[bits] for each in self._ways)
-        there = points - self.starts[bits]
-        x, y = there.real, there.imag
-        along = np.clip((x * across + y * down) / square, 0.0, 1.0)
+        left, top, across, down, square = (each[bits] for each in self._ways)
+        x, y = points.real - left, points.imag - top
+        along = np.minimum(np.maximum((x * across + y * down) / square, 0.0), 1.0)
         x, y = x - along * across, y - along * down
         return np.asarray(x * x + y * y)
 
     def apart(self, points: Points, bits: Places) -> Distances:
         """Return how far each point lies from one of the bits, mm."""
-        across, down, square = (each[bits] for each in self._ways)
-        there = points - self.starts[bits]
-        along = (there.real * across + there.imag * down) / square
-        aside = np.abs(there.real * down - there.imag * across) / square * np.sqrt(square)
+        left, top, across, down, square = (each[bits] for each in self._ways)
+        x, y = points.real - left, points.imag - top
+        along = (x * across + y * down) / square
+        aside = np.abs(x * down - y * across) / square * np.sqrt(square)
         past_start, past_end = along <= 0.0, along >= 1.0
         from_end = _apart(points, np.where(past_end, self.ends[bits], self.starts[bits]))
         return np.where(past_start | past_end, from_end, aside)
@@ -78,11 +77,11 @@ class StraightBits:
         return start if along <= 0.0 else end
 
     @kept
-    def _ways(self) -> tuple[Distances, Distances, Distances]:
-        """Return how far each bit goes across and down, and the square of its length."""
-        ways = self.ends - self.starts
-        across, down = ways.real.copy(), ways.imag.copy()
-        return across, down, np.maximum(across * across + down * down, _NO_LENGTH)
+    def _ways(self) -> tuple[Distances, ...]:
+        """Return x and y of each bit, how far it goes across and down, and its length squared."""
+        left, top = self.starts.real.copy(), self.starts.imag.copy()
+        across, down = self.ends.real - left, self.ends.imag - top
+        return left, top, across, down, np.maximum(across * across + down * down, _NO_LENGTH)
 
     @kept
     def _groups(self) -> tuple[Places, Points, Distances]:
@@ -96,5 +95,5 @@ class StraightBits:
 
 
 def _apart(points: Points, others: Points) -> Distances:
-    between = points - others
-    return np.sqrt(between.real * between.real + between.imag * between.imag)
+    x, y = points.real - others.real, points.imag - others.imag
+    return np.sqrt(x * x + y * y)
