@@ -6,7 +6,6 @@ Lengths and distances are mm. An edge moved when its two lines lie farther apart
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property
 
 import shapely
 
@@ -53,7 +52,7 @@ class EdgeMove:
     def _is_alike(self) -> bool:
         return same_line(self.old, self.new)
 
-    @property
+    @kept
     def _found(self) -> Farthest:
         if self._is_alike:
             at = self.new.start
@@ -118,22 +117,22 @@ class Comparison:
     by: Alignment
     edges: tuple[EdgeMove, ...]
 
-    @property
+    @kept
     def moves(self) -> tuple[EdgeMove, ...]:
         """Return the edges that moved."""
         return tuple(edge for edge in self.edges if edge.moved)
 
-    @property
+    @kept
     def only_old(self) -> tuple[str, ...]:
         """Return the edges that only the old draft has."""
         return _only_in(self.old, self.new)
 
-    @property
+    @kept
     def only_new(self) -> tuple[str, ...]:
         """Return the edges that only the new draft has."""
         return _only_in(self.new, self.old)
 
-    @cached_property
+    @kept
     def darts(self) -> tuple[DartDifference, ...]:
         """Return the darts that moved, or that only one draft has."""
         found = dart_differences(self.old, self.new)
@@ -144,7 +143,7 @@ class Comparison:
         """Return whether nothing moved, came or went."""
         return not (self.moves or self.only_old or self.only_new or self.darts)
 
-    @property
+    @kept
     def changed_pieces(self) -> tuple[str, ...]:
         """Return the names of the pieces on which something moved, came or went."""
         names = {move.piece for move in self.moves}

@@ -134,7 +134,7 @@ def _edges(name: str, old: Piece | None, new: Piece | None) -> Iterator[EdgeDiff
 
 def same_line(one: Edge, other: Edge) -> bool:
     """Return whether two edges are drawn alike, to `tolerance.FINGERPRINT_GRID`."""
-    return one is other or _alike(
+    return one.parts == other.parts or _alike(
         [part.cubics for part in one.parts], [part.cubics for part in other.parts]
     )
 

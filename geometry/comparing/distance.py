@@ -2,11 +2,13 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import chain
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from trueup.geometry.comparing.straight_bits import Distances, Places, Points, StraightBits
 from trueup.geometry.kept import kept
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.edge import Edge
@@ -17,12 +19,7 @@ _ERROR = 0.01
 """The distance is found to this, mm; only stretches that can hold a larger one are halved."""
 
 _EQUALLY_FAR = 1e-9
-_NO_LENGTH = 1e-300
 _SOME = 8
-
-Points = NDArray[np.complex128]
-Distances = NDArray[np.float64]
-Places = NDArray[np.intp]
 
 
 @dataclass(frozen=True)
@@ -56,7 +53,8 @@ def farthest(one: Edge, other: Edge) -> Farthest:
     """
     line, facing = _flat(one), _flat(other)
     on_one, from_one = _farthest_place(line, facing)
-    on_other, from_other = _farthest_place(facing, line)
+    # What lies no farther on the other line is not told, and need not be found.
+    on_other, from_other = _farthest_place(facing, line, from_one + _EQUALLY_FAR)
     if from_other > from_one + _EQUALLY_FAR:
         near = _nearest(on_other, line)
         return Farthest(one, other, from_other, near, on_other, from_other=True)
@@ -64,28 +62,48 @@ def farthest(one: Edge, other: Edge) -> Farthest:
     return Farthest(one, other, from_one, on_one, near, from_other=False)
 
 
+@lru_cache(maxsize=512)
 def lie_apart(one: Edge, other: Edge, by: float) -> bool:
     """Return whether a point of either line lies farther than a distance from the other line."""
-    line = shapely.get_coordinates(_flat(other))
-    some = shapely.points(line[:: -(-len(line) // _SOME)])
+    if _drawn_within(one, other, by - 2 * _FLAT):
+        return False
+    line, facing = _flat(one), _flat(other)
+    some = facing.bits.starts
     # Of what moved, most moved by more almost everywhere.
-    if (shapely.distance(some, _flat(one)) > by).any():
+    if (line.bits.nearest(some[:: -(-len(some) // _SOME)])[0] > by).any():
         return True
     return farthest(one, other).distance > by
 
 
+def _drawn_within(one: Edge, other: Edge, by: float) -> bool:
+    """Return whether two lines are drawn alike, no control point farther than this from its like.
+
+    Then no point of either lies farther from the other: a point of a curve is a mean of its control
+    points, and at one parameter of two curves it is the same mean.
+    """
+    lines = [[part.cubics for part in edge.parts] for edge in (one, other)]
+    if [*map(len, lines[0])] != [*map(len, lines[1])]:
+        return False
+    curves = zip(*map(chain.from_iterable, lines), strict=True)
+    return all(abs(p - q) <= by for both in curves for p, q in zip(*both, strict=True))
+
+
 def _farthest_place(
-    line: shapely.MultiLineString, other: shapely.MultiLineString
+    line: "_FlatLine", other: "_FlatLine", told: float = 0.0
 ) -> tuple[Point, float]:
-    """Return the place of a line that lies farthest from another line, and how far it does."""
-    facing = _Bits.of(other)
-    points, first = _stations(line)
+    """Return the place of a line that lies farthest from another line, and how far it does.
+
+    Where none lies farther than what is `told`, it may be another place, that lies less far.
+    """
+    points, first = line.stations
+    facing = other.bits
     apart = _Apart.of(points, facing)
     starts, ends = points[first], points[first + 1]
     from_start, from_end = apart.where(first), apart.where(first + 1)
     place, best = max(from_start.farthest(starts), from_end.farthest(ends), key=_how_far)
     while True:
-        kept = _may_exceed(best + _ERROR, starts, ends, from_start, from_end, facing)
+        most = max(best + _ERROR, told)
+        kept = _may_exceed(most, starts, ends, from_start, from_end, facing)
         if not kept.size:
             return place, best
         starts, ends = starts[kept], ends[kept]
@@ -109,11 +127,8 @@ class _Apart:
     bits: Places
 
     @classmethod
-    def of(cls, points: Points, line: "_Bits") -> "_Apart":
-        (_, bits), apart = line.tree.query_nearest(
-            _as_shapes(points), return_distance=True, all_matches=False
-        )
-        return cls(apart, bits)
+    def of(cls, points: Points, line: StraightBits) -> "_Apart":
+        return cls(*line.nearest(points))
 
     def farthest(self, points: Points) -> tuple[Point, float]:
         index = int(np.argmax(self.distances))
@@ -129,37 +144,13 @@ class _Apart:
         )
 
 
-@dataclass(frozen=True)
-class _Bits:
-    """The straight bits of a line, so kept that the nearest one is found at once."""
-
-    starts: Points
-    ends: Points
-    tree: shapely.STRtree
-
-    @classmethod
-    def of(cls, line: shapely.MultiLineString) -> "_Bits":
-        points, part = shapely.get_coordinates(shapely.get_parts(line), return_index=True)
-        bits = np.stack([points[:-1], points[1:]], axis=1)[part[:-1] == part[1:]]
-        starts, ends = (bits[:, end, 0] + 1j * bits[:, end, 1] for end in (0, 1))
-        return cls(starts, ends, shapely.STRtree(shapely.linestrings(bits)))
-
-    def apart(self, points: Points, bits: Places) -> Distances:
-        """Return how far each point lies from one of the bits."""
-        start, end = self.starts[bits], self.ends[bits]
-        way, there = end - start, points - start
-        square = np.maximum((way * way.conj()).real, _NO_LENGTH)
-        share = np.clip((there * way.conj()).real / square, 0.0, 1.0)
-        return np.asarray(np.abs(there - share * way))
-
-
 def _may_exceed(
     distance: float,
     starts: Points,
     ends: Points,
     from_start: _Apart,
     from_end: _Apart,
-    line: _Bits,
+    line: StraightBits,
 ) -> Places:
     """Return the places of the stretches that may lie farther from a line than a distance.
 
@@ -171,29 +162,26 @@ def _may_exceed(
     # Most are told by that alone, which is quick to work out.
     may = np.flatnonzero(by_length > distance)
     for this, points in ((from_start, ends), (from_end, starts)):
-        across = line.apart(points[may], this.bits[may])
-        may = may[np.maximum(this.distances[may], across) > distance]
+        across = line.squared(points[may], this.bits[may])
+        may = may[(this.distances[may] > distance) | (across > distance * distance)]
     return may
 
 
-def _stations(line: shapely.MultiLineString) -> tuple[Points, Places]:
-    """Return points along a line, and the places of those from which it goes on to the next."""
-    even = shapely.get_parts(shapely.segmentize(line, _STEP))
-    coordinates, part = shapely.get_coordinates(even, return_index=True)
-    return coordinates[:, 0] + 1j * coordinates[:, 1], np.flatnonzero(part[:-1] == part[1:])
+def _rows(points: Points) -> NDArray[np.float64]:
+    """Return points as rows of x and y, as shapely takes them."""
+    return points.view(np.float64).reshape(-1, 2)
 
 
-def _as_shapes(points: Points) -> NDArray[np.object_]:
-    return np.asarray(shapely.points(points.real, points.imag))
-
-
-def _nearest(point: Point, line: shapely.MultiLineString) -> Point:
-    between = shapely.shortest_line(shapely.Point(point.real, point.imag), line)
-    return complex(*shapely.get_coordinates(between)[1])
+def _nearest(point: Point, line: "_FlatLine") -> Point:
+    _, bits = line.bits.nearest(np.array([point]))
+    return line.bits.foot(point, int(bits[0]))
 
 
 def _sewn(edge: Edge, point: Point) -> float:
     """Return how many sewn mm along an edge a point of it lies."""
+    # Most edges move most at a corner, which need not be looked for.
+    if point in (edge.start, edge.end):
+        return 0.0 if point == edge.start else edge.length
     done, best, apart = 0.0, 0.0, float("inf")
     for part in edge.parts:
         along = part.nearest(point)
@@ -204,9 +192,29 @@ def _sewn(edge: Edge, point: Point) -> float:
     return best
 
 
+@dataclass(frozen=True, eq=False)
+class _FlatLine:
+    """The line of an edge flattened, part by part."""
+
+    parts: NDArray[np.object_]
+
+    @kept
+    def stations(self) -> tuple[Points, Places]:
+        """Return points along it, and the places of those from which it goes on to the next."""
+        even = shapely.segmentize(self.parts, _STEP)
+        rows, part = shapely.get_coordinates(even, return_index=True)
+        return rows.view(np.complex128)[:, 0], np.flatnonzero(part[:-1] == part[1:])
+
+    @kept
+    def bits(self) -> StraightBits:
+        """Return the straight bits of it."""
+        corners, part = shapely.get_coordinates(self.parts, return_index=True)
+        rows = np.stack([corners[:-1], corners[1:]], axis=1)[part[:-1] == part[1:]]
+        starts, ends = rows.reshape(-1, 4).view(np.complex128).T
+        return StraightBits(starts, ends)
+
+
 @lru_cache(maxsize=64)
-def _flat(edge: Edge) -> shapely.MultiLineString:
+def _flat(edge: Edge) -> _FlatLine:
     parts = [np.array(part.flattened(_FLAT)) for part in edge.parts]
-    return shapely.multilinestrings(
-        [shapely.linestrings(points.real, points.imag) for points in parts]
-    )
+    return _FlatLine(np.array([shapely.linestrings(_rows(points)) for points in parts]))

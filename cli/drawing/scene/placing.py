@@ -3,11 +3,13 @@
 import cmath
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import compress
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from trueup.geometry.lines.points import Point
+from trueup.geometry.lines.points import Point, coordinates
 
 _DIRECTIONS = 16
 _REACHES = (3.0, 4.5, 6.5, 9.0)  # distances to try, in radii of a mark
@@ -24,29 +26,63 @@ def places(
     `lines` are what is drawn: a mark keeps clear of them where there is room, and of marks always.
     Within `room`, where that is given, it keeps as a whole if it can.
     """
+    if not targets:
+        return ()
     if room is not None:
         room = room.buffer(-radius)
         shapely.prepare(room)
     taken: list[Point] = []
     for target in targets:
-        options = [
-            target + cmath.rect(reach * radius, 2 * math.pi * k / _DIRECTIONS)
-            for reach in _REACHES
-            for k in range(_DIRECTIONS)
-        ]
-        clear = [at for at in options if _clear(at, taken, radius, targets)] or options
-        there = shapely.points([(at.real, at.imag) for at in clear])
-        if room is not None and (inside := shapely.covers(room, there)).any():
-            there = there[inside]
-        # Mostly one of the nearest is free, and the others need not be measured.
-        rings = (there[k : k + _DIRECTIONS] for k in range(0, there.size, _DIRECTIONS))
-        free = (ring[shapely.distance(ring, lines) >= 1.3 * radius] for ring in rings)
-        first = next((ring[0] for ring in free if ring.size), there[0])
-        taken.append(complex(first.x, first.y))
+        taken.append(_Standing(radius, targets, tuple(taken), lines, room).nearest(target))
     return tuple(taken)
 
 
-def _clear(at: Point, taken: Sequence[Point], radius: float, targets: Sequence[Point]) -> bool:
-    return all(abs(at - other) > 2.3 * radius for other in taken) and all(
-        abs(at - other) > 1.8 * radius for other in targets
-    )
+@dataclass(frozen=True)
+class _Standing:
+    """What a mark should stand clear of, and the room in which its middle should lie."""
+
+    radius: float
+    targets: Sequence[Point]
+    taken: Sequence[Point]
+    lines: BaseGeometry
+    room: BaseGeometry | None
+
+    def nearest(self, target: Point) -> Point:
+        """Return the first place about a target that serves, else the one that serves best.
+
+        Mostly one of the nearest does, and the others need not be looked at.
+        """
+        for reach in _REACHES:
+            if found := self._off_lines(self._inside(self._clear(self._ring(target, reach)))):
+                return found[0]
+        options = [at for reach in _REACHES for at in self._ring(target, reach)]
+        for keep in (self._clear, self._inside, self._off_lines):
+            options = keep(options) or options
+        return options[0]
+
+    def _ring(self, target: Point, reach: float) -> list[Point]:
+        return [
+            target + cmath.rect(reach * self.radius, 2 * math.pi * k / _DIRECTIONS)
+            for k in range(_DIRECTIONS)
+        ]
+
+    def _clear(self, places: Sequence[Point]) -> list[Point]:
+        """Return those where a mark covers no other and no target."""
+        return [at for at in places if self._is_clear(at)]
+
+    def _is_clear(self, at: Point) -> bool:
+        return all(abs(at - other) > 2.3 * self.radius for other in self.taken) and all(
+            abs(at - other) > 1.8 * self.radius for other in self.targets
+        )
+
+    def _inside(self, places: list[Point]) -> list[Point]:
+        if self.room is None or not places:
+            return places
+        points = shapely.points(coordinates(places))
+        return list(compress(places, shapely.covers(self.room, points)))
+
+    def _off_lines(self, places: list[Point]) -> list[Point]:
+        if not places:
+            return places
+        apart = shapely.distance(shapely.points(coordinates(places)), self.lines)
+        return list(compress(places, apart >= 1.3 * self.radius))
