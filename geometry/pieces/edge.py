@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from trueup.geometry.errors import BrokenOutline
-from trueup.geometry.kept import kept
+from trueup.geometry.kept import hashed_once, kept
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.dart import Dart, Mouth
@@ -12,6 +12,7 @@ from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
 
 
+@hashed_once
 @dataclass(frozen=True)
 class Edge:
     """A named edge from one named corner to the next, in ring order.
