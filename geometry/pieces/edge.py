@@ -68,11 +68,13 @@ class Edge:
             if length <= part.length + 1e-9:
                 break
             length -= part.length
-        return part.point_at(length), part.tangent_at(length)
+        return part.place_at(length)
 
     @kept
     def outline(self) -> Chain:
         """Return the edge with its darts cut out: leg in to the tip and leg out again."""
+        if not self.darts:
+            return self.parts[0]
         runs = [self.parts[0]]
         for mouth, part in zip(self.mouths, self.parts[1:], strict=True):
             if mouth.intake < SAME_POINT:  # a cut takes out nothing
