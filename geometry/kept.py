@@ -1,9 +1,10 @@
-"""A property that is worked out once and kept in its object, for values that never change."""
+"""What is worked out once and kept in its object, for values that never change."""
 
 from collections.abc import Callable
 from typing import Any, Generic, TypeVar, overload
 
 Kept = TypeVar("Kept")
+Value = TypeVar("Value")
 
 
 class kept(Generic[Kept]):  # noqa: N801
@@ -27,3 +28,16 @@ class kept(Generic[Kept]):  # noqa: N801
             return self
         value = instance.__dict__[self._name] = self._work(instance)
         return value
+
+
+def hashed_once(value: type[Value]) -> type[Value]:
+    """Let a frozen dataclass keep its hash, which else goes through all it is made of each time."""
+    work = value.__hash__
+
+    def hashed(self: object) -> int:
+        if (known := self.__dict__.get("_hash")) is None:
+            known = self.__dict__["_hash"] = work(self)
+        return int(known)
+
+    value.__hash__ = hashed  # type: ignore[method-assign]
+    return value

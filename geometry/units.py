@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 
 from trueup.geometry.errors import BadLength, shown
 from trueup.geometry.limits import LARGEST_LENGTH, LONGEST_LENGTH
@@ -92,6 +93,7 @@ _COMMA_OR_THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
 _HOW_TO_WRITE = said("write-length")
 
 
+@lru_cache(512)  # the same few amounts stand in most steps
 def parse_length(text: str, default: Unit = Unit.MILLIMETRE) -> float:
     """Read a length as a maker writes it and return it in millimetres.
 

@@ -4,6 +4,7 @@ import dataclasses
 import math
 from collections.abc import Mapping
 from dataclasses import MISSING, dataclass
+from functools import cache
 from typing import Any
 
 from trueup.geometry.amounts import (
@@ -44,6 +45,7 @@ class Parameter:
     high: float | None = None
 
 
+@cache
 def fields_of(cls: Any) -> tuple["dataclasses.Field[Any]", ...]:
     """Return the fields of a kind: its own in the order they were declared, then those of all."""
     return tuple(sorted(dataclasses.fields(cls), key=lambda f: bool(f.metadata.get("last"))))

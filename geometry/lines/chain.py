@@ -83,6 +83,11 @@ class Chain(Struct, frozen=True, dict=True, cache_hash=True):
         index, t = self._locate(length)
         return self.cubics[index].tangent(t)
 
+    def place_at(self, length: float) -> tuple[Point, complex]:
+        """Return the point so many mm along, and the unit direction of travel there."""
+        index, t = self._locate(length)
+        return self.cubics[index].point(t), self.cubics[index].tangent(t)
+
     def normal_at(self, length: float) -> complex:
         """Return the unit normal, a quarter turn clockwise on paper from the travel."""
         return self.tangent_at(length) * 1j
@@ -246,10 +251,14 @@ class Chain(Struct, frozen=True, dict=True, cache_hash=True):
     def flattened(self, tolerance: float = FLATTEN) -> list[Point]:
         """Return points along the line, ends included, no chord straying beyond tolerance mm."""
         if tolerance == FLATTEN:
-            return [self.start, *(p for c in self.cubics for p in c.flat_points)]
+            return [*self._flat]
         return [self.start, *(p for c in self.cubics for p in c.flattened(tolerance))]
 
-    @property
+    @kept
+    def _flat(self) -> tuple[Point, ...]:
+        return (self.start, *(p for c in self.cubics for p in c.flat_points))
+
+    @kept
     def swept_area(self) -> float:
         """Return ½∮(x dy − y dx) along the line, mm²."""
         return sum(c.swept_area for c in self.cubics)

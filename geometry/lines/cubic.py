@@ -2,7 +2,8 @@
 
 import cmath
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -15,6 +16,10 @@ from trueup.geometry.lines.quadrature import MOST_NODES, rule_for
 from trueup.geometry.tolerance import FLATTEN, LENGTH_ERROR, SAME_POINT, STRAIGHT
 
 _DEEPEST = 40
+
+_once_for_equals = lru_cache(4096)
+"""What a curve tells is worked out once for all that are equal: several versions of a piece have
+most of theirs alike, each drawn for itself."""
 
 _PAUSE = 1e-9
 """Share of a curve's size; a control point nearer to its end than this gives no direction."""
@@ -96,6 +101,7 @@ class Cubic(Struct, frozen=True, dict=True, cache_hash=True):
         return legs - abs(self.end - self.start) < LENGTH_ERROR
 
     @kept
+    @_once_for_equals
     def length(self) -> float:
         """Return the arc length, mm, to `tolerance.LENGTH_ERROR`."""
         if self.is_straight:
@@ -152,6 +158,7 @@ class Cubic(Struct, frozen=True, dict=True, cache_hash=True):
             still = (-larger / (2 * d), -2 * b / larger) if larger else (0j,)
         return _Speed(b, c, d, most, still)
 
+    @_once_for_equals
     def parameter_at(self, length: float) -> float:
         """Return the parameter at an arc length from the start; clamped to the curve's ends."""
         total = self.length
@@ -196,7 +203,8 @@ class Cubic(Struct, frozen=True, dict=True, cache_hash=True):
         a, b, c, d = self.start, self.start_control, self.end_control, self.end
         return (cross(a, 6 * b + 3 * c + d) + 3 * cross(b, c + d) + 6 * cross(c, d)) / 20
 
-    def crossings(self, origin: Point, direction: complex) -> list[float]:
+    @_once_for_equals
+    def crossings(self, origin: Point, direction: complex) -> Sequence[float]:
         """Return the parameters, in order, where the curve meets an endless straight line.
 
         A point within SAME_POINT of the line meets it, so a touch counts. A curve that runs along

@@ -7,9 +7,11 @@ and the tape goes on level. So what it reads does not depend on where darts were
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
+from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Motion, Point, cross, dot, turn_between
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Level, Piece
@@ -57,7 +59,7 @@ def tape_at(piece: Piece, y: float) -> Tape | None:
 
     None where there is no cloth at the centre, or the piece has no centre edge.
     """
-    legs = list(_legs(piece))
+    legs = _legs(piece)
     for lower in range(_MOST_TRIES):
         tape = _laid(piece, legs, y + lower * _JUST_BELOW)
         if tape is not _AT_A_POINT:
@@ -70,7 +72,7 @@ _AT_A_POINT = Tape(0.0, "", 0j)
 on either way, or slips out between leg and edge."""
 
 
-def _laid(piece: Piece, legs: list[_Leg], y: float) -> Tape | None:
+def _laid(piece: Piece, legs: Sequence[_Leg], y: float) -> Tape | None:
     start = _start(piece, y)
     if start is None:
         return None
@@ -93,8 +95,8 @@ def _laid(piece: Piece, legs: list[_Leg], y: float) -> Tape | None:
 def _start(piece: Piece, y: float) -> tuple[Point, complex] | None:
     for part in piece.edge(CENTRE).parts:
         for length in part.crossings(complex(0, y), 1 + 0j):
-            into = (part.tangent_at(length) * piece.inward).real
-            return part.point_at(length), complex(math.copysign(1.0, into))
+            place, travel = part.place_at(length)
+            return place, complex(math.copysign(1.0, (travel * piece.inward).real))
     return None
 
 
@@ -105,29 +107,37 @@ def _way_out(piece: Piece, place: Point, direction: complex) -> tuple[float, str
             (ahead, edge.name)
             for edge in piece.edges
             for part in edge.parts
-            for point in part.meetings(place, direction)
+            for point in _met(part, place, direction)
             if (ahead := dot(point - place, direction)) > SAME_POINT
         ),
         default=(float("inf"), ""),
     )
 
 
-def _legs(piece: Piece) -> Iterator[_Leg]:
+@lru_cache(2048)
+def _met(part: Chain, place: Point, direction: complex) -> Sequence[Point]:
+    """Return where a tape meets a line; most lines are the same in several versions of a piece."""
+    return part.meetings(place, direction)
+
+
+@lru_cache(64)  # a tape is laid at each level of a piece
+def _legs(piece: Piece) -> Sequence[_Leg]:
+    found: list[_Leg] = []
     for edge in piece.edges:
         for mouth in edge.mouths:
-            yield from _pair(mouth.tip, mouth.first, mouth.second, mouth.dart.turned)
+            found += _pair(mouth.tip, mouth.first, mouth.second, mouth.dart.turned)
     for dart in piece.inner_darts:
-        yield from _pair(dart.upper, dart.left, dart.right, turned=False)
-        yield from _pair(dart.lower, dart.left, dart.right, turned=False)
+        found += _pair(dart.upper, dart.left, dart.right, turned=False)
+        found += _pair(dart.lower, dart.left, dart.right, turned=False)
+    return found
 
 
-def _pair(tip: Point, first: Point, second: Point, turned: bool) -> Iterator[_Leg]:
+def _pair(tip: Point, first: Point, second: Point, turned: bool) -> tuple[_Leg, _Leg]:
     turn = Motion.turn(tip, turn_between(first - tip, second - tip))
-    yield _Leg(tip, first, turn, turned)
-    yield _Leg(tip, second, turn.inverse(), turned)
+    return _Leg(tip, first, turn, turned), _Leg(tip, second, turn.inverse(), turned)
 
 
-def _meets_a_point(legs: list[_Leg], place: Point, direction: complex, within: float) -> bool:
+def _meets_a_point(legs: Sequence[_Leg], place: Point, direction: complex, within: float) -> bool:
     """Return whether the tape, on its way to the next edge or leg, meets a turned dart's point."""
     return any(
         leg.turned
@@ -138,7 +148,7 @@ def _meets_a_point(legs: list[_Leg], place: Point, direction: complex, within: f
 
 
 def _nearest_leg(
-    legs: list[_Leg], place: Point, direction: complex, within: float
+    legs: Sequence[_Leg], place: Point, direction: complex, within: float
 ) -> tuple[_Leg | None, float]:
     """Return the first leg ahead that the tape meets before `within` mm, and how far it is."""
     best, nearest = None, within

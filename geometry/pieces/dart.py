@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from shapely import Polygon
 
+from trueup.geometry.kept import kept
 from trueup.geometry.lines.points import Point, turn_between, unit
 from trueup.geometry.lines.polygons import polygon
 
@@ -52,7 +53,7 @@ class InnerDart:
         """Return the width taken in at its widest, mm."""
         return abs(self.right - self.left)
 
-    @property
+    @kept
     def diamond(self) -> Polygon:
         """Return the cloth that it takes out."""
         return polygon((self.upper, self.right, self.lower, self.left))

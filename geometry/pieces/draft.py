@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Self
 
 from trueup.geometry.errors import NoSuchName
-from trueup.geometry.kept import kept
+from trueup.geometry.kept import hashed_once, kept
 from trueup.geometry.pieces.cut import Cut
 from trueup.geometry.pieces.dart import Dart, Mouth
 from trueup.geometry.pieces.drafted import DraftedTo
@@ -18,6 +18,7 @@ from trueup.geometry.pieces.side import called_on_sides, unsided
 __all__ = ["EVEN", "Draft", "Join", "Run", "Seam", "Section", "worn_name"]
 
 
+@hashed_once
 @dataclass(frozen=True)
 class Draft:
     """An immutable set of pieces, their seams and their joins, each found by name.

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from trueup.geometry.errors import BrokenOutline
-from trueup.geometry.kept import kept
+from trueup.geometry.kept import hashed_once, kept
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.points import Point
 from trueup.geometry.pieces.dart import Dart, Mouth
@@ -12,6 +12,7 @@ from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT
 
 
+@hashed_once
 @dataclass(frozen=True)
 class Edge:
     """A named edge from one named corner to the next, in ring order.
@@ -67,11 +68,13 @@ class Edge:
             if length <= part.length + 1e-9:
                 break
             length -= part.length
-        return part.point_at(length), part.tangent_at(length)
+        return part.place_at(length)
 
     @kept
     def outline(self) -> Chain:
         """Return the edge with its darts cut out: leg in to the tip and leg out again."""
+        if not self.darts:
+            return self.parts[0]
         runs = [self.parts[0]]
         for mouth, part in zip(self.mouths, self.parts[1:], strict=True):
             if mouth.intake < SAME_POINT:  # a cut takes out nothing

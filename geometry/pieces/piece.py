@@ -9,7 +9,7 @@ from typing import Self
 from shapely import Polygon
 
 from trueup.geometry.errors import BrokenOutline, NoSuchName
-from trueup.geometry.kept import kept
+from trueup.geometry.kept import hashed_once, kept
 from trueup.geometry.lines.points import Point
 from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.pieces.dart import Dart, InnerDart, Mouth
@@ -101,6 +101,7 @@ class Vent:
     allowance: float = 0.0
 
 
+@hashed_once
 @dataclass(frozen=True)
 class Piece:
     """One piece of a draft: a ring of edges that share their corners exactly.

@@ -142,6 +142,15 @@ class ScaledCap:
         return done + self.chain.cubics[index].length_between(0.0, inside)
 
 
+@lru_cache(maxsize=64)  # a cap is solved for the same ease in several versions of a sleeve
+def scaled(cap: Chain, out: float, up: float, aside: float = 0.0) -> ScaledCap:
+    """Return a cap line with both ends moved out, and its crown up and aside, mm (`ScaledCap`).
+
+    Raises DoesNotFit when a half would lose its width or the cap its height.
+    """
+    return ScaledCap(cap, out, up, aside)
+
+
 @lru_cache(maxsize=64)
 def halves(cap: Chain) -> tuple[tuple[Cubic, ...], tuple[Cubic, ...]]:
     """Return the curves of a cap before its crown and after it."""

@@ -4,6 +4,7 @@ import itertools
 import math
 from collections.abc import Callable
 from dataclasses import replace
+from functools import lru_cache
 
 from trueup.geometry.errors import DoesNotFit, NoSuchName
 from trueup.geometry.lines.chain import Chain
@@ -110,6 +111,7 @@ def require_no_dart(edge: Edge, possible: Said | None = None) -> None:
         raise DoesNotFit(reason, possible or said("dart-off-edge"), edge=edge.name, dart=name)
 
 
+@lru_cache(512)
 def inner_darts_lie_free(piece: Piece) -> bool:
     """Return whether every dart inside a piece lies in its cloth and runs into no other."""
     if not piece.inner_darts:

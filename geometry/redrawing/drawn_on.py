@@ -1,6 +1,7 @@
 """Draw edges on to a point beyond their end, or cut them where they pass a level."""
 
 from dataclasses import replace
+from functools import lru_cache
 
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
@@ -8,7 +9,7 @@ from trueup.geometry.lines.points import Point, degrees_between
 from trueup.geometry.pieces.closed_line import smoothed_at
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Piece
-from trueup.geometry.redrawing.move_corner import end_cut, end_motion, start_carried
+from trueup.geometry.redrawing.move_corner import EDGES_AT_HAND, end_cut, end_motion, start_carried
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT
 
@@ -16,6 +17,7 @@ _ROUNDING = 40.0
 _STRAIGHT_ON_DEGREES = 0.01
 
 
+@lru_cache(EDGES_AT_HAND)
 def end_drawn_to(edge: Edge, point: Point) -> Edge:
     """Return the edge drawn on straight from its end to a point, the bend there rounded off.
 

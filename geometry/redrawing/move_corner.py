@@ -8,6 +8,7 @@ it is with its direction. An edge with darts is redrawn with its darts closed.
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import lru_cache
 
 from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines import fade
@@ -20,6 +21,10 @@ from trueup.geometry.pieces.closed_line import ClosedLine, closed
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.said import said
 from trueup.geometry.tolerance import SAME_POINT, SHORTEST_LEFT
+
+EDGES_AT_HAND = 256
+"""So many edges redrawn last are not redrawn again: the steps of a node redraw most of them alike
+in all of its versions."""
 
 _STEPS = 8
 _EVEN_TO = 3 / 8
@@ -148,6 +153,7 @@ def _moved(
     return new_point, new_arm
 
 
+@lru_cache(EDGES_AT_HAND)
 def start_carried(
     edge: Edge,
     motion: Motion,
@@ -164,6 +170,7 @@ def start_carried(
     return meeting(line.opened(chain), start=start, end=edge.end)
 
 
+@lru_cache(EDGES_AT_HAND)
 def end_carried(edge: Edge, motion: Motion, end: Point | None = None) -> Edge:
     """Return the edge redrawn with its end carried by a motion; its start stays."""
     line = closed(edge)
@@ -219,6 +226,7 @@ def turned_about_start(edge: Edge, radians: float) -> tuple[Edge, Motion]:
     return turned, last.inverse().after(turn).after(last)
 
 
+@lru_cache(EDGES_AT_HAND)
 def stretched(
     edge: Edge, along: complex, at_start: Motion, at_end: Motion, start: Point, end: Point
 ) -> Edge:

@@ -52,7 +52,7 @@ class Biographies:
             own = self._own_steps(evaluator, node)
             for done in reversed(own.steps):
                 if name in done.shaped:
-                    yield replace(done.shaped[name], edge=name)
+                    yield done.shaped[name]
                 name = done.came_from.get(name, name)
                 if name is None:
                     return
@@ -107,7 +107,8 @@ def _done(evaluator: Evaluator, node: str, step: StepRecord, drafts: tuple[Draft
     made = _shaping(evaluator, node, step.id, step)
     lengths = _lengths(after)
     shaped = {
-        name: replace(made, length_mm=lengths[name]) for name in reshaped_edges(before, after)
+        name: replace(made, edge=name, length_mm=lengths[name])
+        for name in reshaped_edges(before, after)
     }
     known = _lengths(before)
     came_from = {
@@ -139,7 +140,7 @@ def _taken_with_a_style(evaluator: Evaluator, node: str, start: Draft) -> _Done:
     lengths = _lengths(start)
     own = {step.id for step in evaluator.worked(node).steps}
     shaped = {
-        name: replace(_shaping(evaluator, node, step, None), length_mm=lengths[name])
+        name: replace(_shaping(evaluator, node, step, None), edge=name, length_mm=lengths[name])
         for name, step in evaluator.summary(node).shaped.items()
         if step not in own and name in lengths
     }

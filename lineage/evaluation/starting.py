@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Sequence
+from functools import lru_cache
 
 from trueup.geometry.calling.own_names import by_own_names
 from trueup.geometry.drafting import draft_block
@@ -11,6 +12,8 @@ from trueup.geometry.units import Unit, parse_length
 from trueup.lineage.drawings.tracing.trace import kept_draft
 from trueup.lineage.errors import BadRecord
 from trueup.lineage.files.records import BlockDraft, NodeRecord
+
+_STARTS_AT_HAND = 32
 
 
 def started(
@@ -39,6 +42,11 @@ def joined(path: str, parents: Sequence[tuple[Draft, tuple[str, ...] | None]]) -
         raise BadRecord(
             path, f"the piece {twice[0]} comes from two parents; say from which", "parents"
         )
+    return _together(tuple(parts))
+
+
+@lru_cache(_STARTS_AT_HAND)  # siblings, and the versions of each, start from the same pieces
+def _together(parts: tuple[tuple[Draft, tuple[str, ...]], ...]) -> Draft:
     return assembled(parts)
 
 

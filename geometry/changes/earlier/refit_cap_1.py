@@ -10,7 +10,7 @@ from trueup.geometry.measuring.measures import CAP_EASE, CAP_SEAM
 from trueup.geometry.measuring.walk import walk
 from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.draft import Draft
-from trueup.geometry.pieces.sleeve_cap import ScaledCap, crown
+from trueup.geometry.pieces.sleeve_cap import crown, scaled
 from trueup.geometry.redrawing.sleeves.refitting import IN_WORDS
 from trueup.geometry.redrawing.sleeves.sleeve import SLEEVE, recut
 from trueup.geometry.said import said
@@ -101,7 +101,7 @@ def _cap_refit(draft: Draft, to: float | None = None, how: str = BOTH) -> _CapRe
     others = sewn.ease - cap.length
 
     def missing(share: float) -> float:
-        return ScaledCap(cap, share * width / 2, share * height).chain.length + others - ease
+        return scaled(cap, share * width / 2, share * height).chain.length + others - ease
 
     low, high = _smallest_share(top.before, top.after, width), _LARGEST
     share = root_between(missing, low, high, _EXACT)

@@ -6,6 +6,7 @@ long enough; until then it is drawn nowhere.
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.mark import InnerMark, OnEdge
@@ -35,6 +36,7 @@ class BeyondEnd:
         return self.at.distance or 0.0
 
 
+@lru_cache(512)
 def marks_beyond(piece: Piece) -> tuple[BeyondEnd, ...]:
     """Return the notches and marks of a piece that lie beyond the ends of their lines."""
     edges = {edge.name: edge for edge in piece.edges}

@@ -1,6 +1,7 @@
 """Let down a hem to a lower one, and keep what is marked on a piece right when its hem moves."""
 
 from dataclasses import replace
+from functools import lru_cache
 
 from trueup.geometry.lines import fade
 from trueup.geometry.lines.chain import Chain
@@ -11,7 +12,7 @@ from trueup.geometry.pieces.dart import InnerDart, Mouth
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Grainline, Level, Piece
 from trueup.geometry.redrawing.marks import is_there
-from trueup.geometry.redrawing.move_corner import end_motion, meeting, start_motion
+from trueup.geometry.redrawing.move_corner import EDGES_AT_HAND, end_motion, meeting, start_motion
 
 WAIST, HIP = "waist", "hip"
 
@@ -62,6 +63,7 @@ def let_down(piece: Piece, side: Edge, centre: Edge, to_spare: float = 0.0) -> P
     )
 
 
+@lru_cache(EDGES_AT_HAND)
 def drawn_between(hem: Edge, at_start: Motion, at_end: Motion, start: Point, end: Point) -> Edge:
     """Return a hem fitted between two new corners, its ends turned as the edges it meets turned.
 

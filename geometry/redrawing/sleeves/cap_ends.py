@@ -145,7 +145,7 @@ def _bent(chain: Chain, reach: float, leaving: complex) -> Cubic:
     )
     if reach == first.length:
         return replace_curve(first, start_control=first.start + leaving * out)
-    end, arriving = chain.point_at(reach), chain.tangent_at(reach)
+    end, arriving = chain.place_at(reach)
     return Cubic(first.start, first.start + leaving * out, end - arriving * back, end)
 
 

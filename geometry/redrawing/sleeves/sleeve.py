@@ -8,7 +8,7 @@ from trueup.geometry.pieces.closed_line import closed
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.piece import Notch, Piece
 from trueup.geometry.pieces.position import Position
-from trueup.geometry.pieces.sleeve_cap import ScaledCap
+from trueup.geometry.pieces.sleeve_cap import ScaledCap, scaled
 from trueup.geometry.redrawing.hems.hem import drawn_between
 from trueup.geometry.redrawing.move_corner import (
     end_carried,
@@ -44,15 +44,15 @@ def recut(
     """
     old = sleeve.edge("cap")
     line = closed(old)
-    scaled = ScaledCap(line.chain, out, up, aside)
-    ends = scaled.chain.start, line.motions[-1].inverse()(scaled.chain.end)
-    cap = meeting(line.opened(scaled.chain), *ends)
+    larger = scaled(line.chain, out, up, aside)
+    ends = larger.chain.start, line.motions[-1].inverse()(larger.chain.end)
+    cap = meeting(line.opened(larger.chain), *ends)
     edges = [cap]
     if out or hem_out:
         across = (old.end - old.start) / abs(old.end - old.start)
         edges += moved_seams(sleeve, cap.start, cap.end, -across * hem_out, across * hem_out)
     changed = sleeve.with_edges(*edges)
-    notches = tuple(_carried(notch, old, cap, scaled) for notch in sleeve.notches)
+    notches = tuple(_carried(notch, old, cap, larger) for notch in sleeve.notches)
     changed = replace(changed, notches=notches)
     return smooth_across_the_seam(changed)[0] if smooth else changed
 

@@ -37,6 +37,11 @@ class TestWhatALineIs:
         with refusing(BrokenOutline, match="gap"):
             Chain((Cubic.line(0j, 1 + 0j), Cubic.line(2 + 0j, 3 + 0j)))
 
+    @given(smooth_chains(), SHARES)
+    def test_a_place_is_a_point_and_the_direction_there(self, chain: Chain, share: float):
+        at = share * chain.length
+        assert chain.place_at(at) == (chain.point_at(at), chain.tangent_at(at))
+
     def test_places_on_a_line_are_found_by_length(self):
         assert SQUARE.length == 150
         assert SQUARE.point_at(120) == pytest.approx(100 + 20j)

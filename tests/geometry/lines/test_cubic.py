@@ -27,6 +27,18 @@ def test_a_straight_line_is_as_long_as_its_ends_are_apart():
     assert line.point(line.parameter_at(2.0)) == pytest.approx(1.2 + 1.6j)
 
 
+@given(CUBICS, SHARES, POINTS, POINTS)
+def test_equal_curves_tell_what_each_would_by_itself(
+    cubic: Cubic, share: float, origin: complex, heading: complex
+) -> None:
+    assume(abs(heading) > SAME_POINT)
+    told = cubic.length, cubic.parameter_at(share * cubic.length), cubic.crossings(origin, heading)
+    like = Cubic(*cubic)
+    assert (like.length, like.parameter_at(share * like.length)) == told[:2]
+    assert Cubic.parameter_at.__wrapped__(like, share * like.length) == told[1]
+    assert Cubic.crossings.__wrapped__(like, origin, heading) == told[2]
+
+
 def test_a_curve_that_runs_past_its_end_and_back_is_longer_than_its_chord():
     assert not NASTY["straight and back again"].is_straight
     assert NASTY["straight and back again"].length > 100

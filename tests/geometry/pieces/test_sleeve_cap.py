@@ -8,7 +8,7 @@ from trueup.geometry.errors import DoesNotFit
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.interpolate import smooth_join
 from trueup.geometry.lines.points import Motion
-from trueup.geometry.pieces.sleeve_cap import ScaledCap, cap_height, crown
+from trueup.geometry.pieces.sleeve_cap import ScaledCap, cap_height, crown, scaled
 
 
 def cap() -> Chain:
@@ -39,6 +39,11 @@ def test_scaling_moves_the_ends_out_alike_and_the_crown_up(out: float, up: float
     old, new = crown(cap()), crown(scaled)
     assert abs(new.rise) == pytest.approx(abs(old.rise) + up, abs=1e-9)
     assert new.before == pytest.approx(old.before + out, abs=1e-3)
+
+
+def test_a_cap_scaled_again_is_the_cap_it_was() -> None:
+    assert scaled(cap(), 5.0, 3.0) == scaled(cap().reversed().reversed(), 5.0, 3.0)
+    assert scaled(cap(), 5.0, 3.0).chain == ScaledCap(cap(), 5.0, 3.0).chain
 
 
 def test_scaling_alike_in_width_and_height_scales_the_length() -> None:

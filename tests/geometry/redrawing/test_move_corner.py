@@ -1,4 +1,5 @@
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -53,6 +54,18 @@ def test_an_edge_is_cut_and_drawn_on_by_exactly_the_amount(by: float) -> None:
     for edge in (arc(), darted()):
         assert end_cut(edge, by).length == pytest.approx(edge.length - by, abs=1e-6)
         assert start_cut(edge, by).length == pytest.approx(edge.length - by, abs=1e-6)
+
+
+@given(AMOUNTS, AMOUNTS)
+def test_equal_edges_are_redrawn_as_each_would_be_by_itself(across: float, down: float) -> None:
+    motion = Motion(shift=complex(across, down))
+    for edge in (arc(), darted()):
+        for redraw in (start_carried, end_carried):
+            try:
+                redrawn = redraw.__wrapped__(edge, motion)
+            except DoesNotFit:
+                continue
+            assert redraw(edge, motion) == redraw(replace(edge), motion) == redrawn
 
 
 def test_an_edge_is_drawn_on_straight() -> None:

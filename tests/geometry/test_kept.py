@@ -1,0 +1,43 @@
+from dataclasses import dataclass, replace
+
+from trueup.geometry.kept import hashed_once, kept
+
+hashes: list[str] = []
+
+
+class Named(str):
+    __slots__ = ()
+
+    def __hash__(self) -> int:
+        hashes.append(self)
+        return super().__hash__()
+
+
+@hashed_once
+@dataclass(frozen=True)
+class Labelled:
+    name: str
+    size: float = 0.0
+
+    @kept
+    def letters(self) -> int:
+        return len(self.name)
+
+
+def test_a_hash_is_worked_out_once_and_is_the_one_it_was() -> None:
+    hashes.clear()
+    label = Labelled(Named("hem"))
+    assert hash(label) == hash(label) == hash(("hem", 0.0))
+    assert hashes == ["hem"]
+
+
+def test_equal_values_hash_alike_whatever_each_keeps() -> None:
+    label, like = Labelled("hem"), Labelled("hem")
+    assert label.letters == 3
+    assert {label: 1}[like] == 1
+
+
+def test_what_is_made_of_a_value_has_a_hash_of_its_own() -> None:
+    label = Labelled("hem")
+    assert hash(label) != hash(replace(label, size=2.0))
+    assert hash(replace(label, size=2.0)) == hash(Labelled("hem", 2.0))
