@@ -20,6 +20,8 @@ def typeset(text: str) -> str:
     >>> typeset("20 mm -> 17.7 mm (-2.3 mm)"), typeset("amend a-1 --by -3mm")
     ('20 mm → 17.7 mm (−2.3 mm)', 'amend a-1 --by -3mm')
     """
+    if "-" not in text:
+        return text
     return _MINUS.sub("\N{MINUS SIGN}", _ARROW.sub("\N{RIGHTWARDS ARROW}", text))
 
 
