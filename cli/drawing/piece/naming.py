@@ -118,18 +118,20 @@ def drawn_lines(piece: Piece, letters: float, others: Sequence[Piece] = ()) -> B
 
 
 def _lines(piece: Piece) -> BaseGeometry:
-    lines = [_string([*piece.outline_points, piece.outline_points[0]])]
+    runs: list[Sequence[Point]] = [(*piece.outline_points, piece.outline_points[0])]
     for edge in piece.edges:
-        lines += [_string([mouth.first, mouth.tip, mouth.second]) for mouth in edge.mouths]
+        runs += [(mouth.first, mouth.tip, mouth.second) for mouth in edge.mouths]
     for dart in piece.inner_darts:
-        lines.append(_string([dart.upper, dart.right, dart.lower, dart.left, dart.upper]))
-    lines += [_string([crease.start, crease.end]) for crease in creases_of(piece)]
-    lines += [_string(run) for mark in piece.marks for run in mark_lines(piece, mark)]
-    return shapely.MultiLineString(lines)
+        runs.append((dart.upper, dart.right, dart.lower, dart.left, dart.upper))
+    runs += [(crease.start, crease.end) for crease in creases_of(piece)]
+    runs += [run for mark in piece.marks for run in mark_lines(piece, mark)]
+    which = np.repeat(np.arange(len(runs)), [len(run) for run in runs])
+    points = coordinates(chain.from_iterable(runs))
+    return shapely.multilinestrings(shapely.linestrings(points, indices=which))
 
 
 def _string(points: Sequence[Point]) -> BaseGeometry:
-    return shapely.LineString(coordinates(points))
+    return shapely.linestrings(coordinates(points))
 
 
 @dataclass(frozen=True)

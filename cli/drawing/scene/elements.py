@@ -4,15 +4,19 @@ Format: W3C, Extensible Markup Language (XML) 1.0 (Fifth Edition).
 """
 
 from collections.abc import Sequence
+from functools import lru_cache
 from xml.sax.saxutils import escape
 
 _BEYOND_XML = dict.fromkeys(
     [*range(0x20), *range(0x7F, 0xA0), *range(0xD800, 0xE000), 0xFFFE, 0xFFFF],
     "\N{REPLACEMENT CHARACTER}",
 )
+_AT_HAND = 4096
+"""So many attributes are kept as they were written last: the same lines are on every picture."""
 _QUOTES = {'"': "&quot;"}
 
 
+@lru_cache(_AT_HAND)
 def attribute(name: str, value: str) -> str:
     """Return an attribute, with the space before it."""
     return f' {name}="{escape(_clean(value), _QUOTES)}"'
