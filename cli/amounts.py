@@ -91,12 +91,12 @@ def before_and_after(before: float | None, after: float | None, unit: Unit) -> s
     >>> before_and_after(115.9, 115.91, Unit.MILLIMETRE)
     '115.9 mm, as before'
     """
-    both = f"{length(before, unit)} -> {length(after, unit)}"
+    was, becomes = length(before, unit), length(after, unit)
     if before is None or after is None:
-        return both
-    if length(before, unit) == length(after, unit):
-        return f"{length(after, unit)}, as before"
-    return f"{both} ({difference(before, after, unit)})"
+        return f"{was} -> {becomes}"
+    if was == becomes:
+        return f"{becomes}, as before"
+    return f"{was} -> {becomes} ({difference(before, after, unit)})"
 
 
 def metres(mm: float, unit: Unit) -> str:

@@ -39,6 +39,11 @@ _MILLIMETRES = {
 # The smallest amount a maker marks: a sixteenth on an inch tape, a tenth of the metric unit.
 _STEPS_IN_UNIT = {Unit.MILLIMETRE: 10, Unit.CENTIMETRE: 10, Unit.INCH: 16}
 
+# Whole numbers, one over the other: Python divides those to the nearest float.
+_MILLIMETRES_A_STEP = {
+    unit: (millimetres / _STEPS_IN_UNIT[unit]).as_integer_ratio()
+    for unit, millimetres in _MILLIMETRES.items()
+}
 _STEPS_A_MILLIMETRE = {
     unit: float(_STEPS_IN_UNIT[unit] / millimetres) for unit, millimetres in _MILLIMETRES.items()
 }
@@ -92,8 +97,11 @@ _COMMA_OR_THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
 
 _HOW_TO_WRITE = said("write-length")
 
+_AT_HAND = 4096
+"""So many lengths are kept as they were read or told last: the same are so over and over."""
 
-@lru_cache(512)  # the same few amounts stand in most steps
+
+@lru_cache(_AT_HAND)
 def parse_length(text: str, default: Unit = Unit.MILLIMETRE) -> float:
     """Read a length as a maker writes it and return it in millimetres.
 
@@ -138,6 +146,7 @@ def parse_length(text: str, default: Unit = Unit.MILLIMETRE) -> float:
     return float(-amount if match["plus_or_minus"] in {"-", "−"} else amount) + 0.0
 
 
+@lru_cache(_AT_HAND)
 def format_length(mm: float, unit: Unit, rounded: Callable[[Fraction], int] | None = None) -> str:
     """Return a length in millimetres as a maker reads it in ``unit``.
 
@@ -177,7 +186,8 @@ def as_printed(mm: float, unit: Unit) -> float:
     >>> as_printed(12.34, Unit.MILLIMETRE), as_printed(12.34, Unit.CENTIMETRE)
     (12.3, 12.0)
     """
-    return float(_nearest_steps(mm, unit) * _MILLIMETRES[unit] / _STEPS_IN_UNIT[unit])
+    top, bottom = _MILLIMETRES_A_STEP[unit]
+    return _nearest_steps(mm, unit) * top / bottom
 
 
 def in_unit(mm: float, unit: Unit) -> float:

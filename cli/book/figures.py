@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from functools import lru_cache
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from trueup.cli.drawing.key import KeyEntry, sample_scene
 from trueup.cli.drawing.scene.scene import Scene
@@ -18,38 +18,40 @@ def figure(scene: Scene, number: int) -> Markup:
 
     It can be moved about by keyboard where it is wider than the page.
     """
-    return Markup('<div class=picture tabindex=0 role=group aria-label="{}">{}</div>').format(
-        f"Picture: {typeset(scene.title)}", _drawn(scene, number)
-    )
+    return _picture("picture", scene.title, _drawn(scene, number))
 
 
 def figure_of_pieces(
     scenes: Sequence[Scene], number: int, title: str, key: Sequence[KeyEntry] = ()
 ) -> Markup:
     """Return pieces drawn apart, side by side as far as there is room, and their key below."""
-    pieces = Markup('<div class="picture pieces" tabindex=0 role=group aria-label="{}">{}</div>')
-    drawn = Markup("\n").join(_drawn(scene, number) for scene in scenes)
-    return pieces.format(f"Picture: {typeset(title)}", drawn) + key_list(key)
+    drawn = "\n".join(_drawn(scene, number) for scene in scenes)
+    return _picture('"picture pieces"', title, drawn) + key_list(key)
 
 
 def key_list(key: Sequence[KeyEntry]) -> Markup:
     """Return the key of a picture as a list: a sample of each line or sign, and its words."""
     if not key:
         return Markup("")
-    entries = Markup("\n").join(
-        Markup("<li>{}{}</li>").format(_sample(entry), typeset(entry.text)) for entry in key
-    )
-    return Markup("<ul class=key>\n{}\n</ul>").format(entries)
+    entries = "\n".join(_listed(entry) for entry in key)
+    return Markup(f"<ul class=key>\n{entries}\n</ul>")
 
 
 @lru_cache(maxsize=256)
-def _sample(entry: KeyEntry) -> Markup:
-    """Return a sample, of which the words beside it say all to who has the page read out."""
+def _listed(entry: KeyEntry) -> str:
+    """Return a sample and its words, which say all to who has the page read out."""
     drawn = svg_text(sample_scene(entry)).partition(_DECLARATION_ENDS)[2]
     hidden = drawn.replace("<svg ", '<svg aria-hidden="true" focusable="false" ', 1)
-    return Markup('<span class="shows {}">{}</span>').format(entry.sample.value, Markup(hidden))
+    shows = f'<span class="shows {entry.sample.value}">{hidden}</span>'
+    return f"<li>{shows}{escape(typeset(entry.text))}</li>"
 
 
-def _drawn(scene: Scene, number: int) -> Markup:
+def _picture(kind: str, title: str, drawn: str) -> Markup:
+    """Return what was drawn as a picture of a kind, with its title."""
+    label = escape(f"Picture: {typeset(title)}")
+    return Markup(f'<div class={kind} tabindex=0 role=group aria-label="{label}">{drawn}</div>')
+
+
+def _drawn(scene: Scene, number: int) -> str:
     # The writer escapes every text it writes, so what it wrote is markup.
-    return Markup(svg_text(scene, prefix=f"figure-{number}.").partition(_DECLARATION_ENDS)[2])
+    return svg_text(scene, prefix=f"figure-{number}.").partition(_DECLARATION_ENDS)[2]

@@ -1,7 +1,7 @@
 """Lines as the commands print them, as HTML: so a thing is told in the same words everywhere."""
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 
 from markupsafe import Markup, escape
 from rich.console import RenderableType
@@ -13,18 +13,17 @@ from trueup.cli.render.table import PlainTable
 from trueup.cli.terminal.typesetting import typeset
 from trueup.lineage.errors import printable
 
-_EMPTY = Markup("")
 _HYPHENED = re.compile(r"((?<![\w.-])[a-z][a-z0-9]*(?:-[a-z0-9]+)+(?![\w-]))")
 
 
 def html_lines(parts: Iterable[RenderableType], known: Mapping[str, str]) -> Markup:
     """Return printed parts as HTML; names in the cells of tables lead to the address they have."""
-    return Markup("\n").join(_part(part, known) for part in parts)
+    return _joined("\n", (_part(part, known) for part in parts))
 
 
 def linked(text: str, known: Mapping[str, str]) -> Markup:
     """Return names with commas between, each as a link where it has an address."""
-    return Markup(", ").join(_name(printable(name), known) for name in text.split(", "))
+    return _joined(", ", (_name(printable(name), known) for name in text.split(", ")))
 
 
 def linked_words(text: str, known: Mapping[str, str]) -> Markup:
@@ -36,7 +35,12 @@ def linked_words(text: str, known: Mapping[str, str]) -> Markup:
     if text in known:
         return _name(text, known)
     pieces = _HYPHENED.split(typeset(printable(text)))
-    return Markup("").join(_name(each, known) if "-" in each else escape(each) for each in pieces)
+    return _joined("", (_name(each, known) if "-" in each else escape(each) for each in pieces))
+
+
+def _joined(between: str, parts: Iterable[Markup]) -> Markup:
+    """Return markup joined, with nothing to escape in any of it or between."""
+    return Markup(between.join(parts))
 
 
 def _part(part: RenderableType, known: Mapping[str, str], *, inset: bool = False) -> Markup:
@@ -54,53 +58,52 @@ def _part(part: RenderableType, known: Mapping[str, str], *, inset: bool = False
 
 def _text(text: Text, known: Mapping[str, str], *, inset: bool) -> Markup:
     if not text.plain.strip():
-        return _EMPTY
+        return Markup("")
     if text.no_wrap:
-        return Markup("<pre class=command tabindex=0><code>{}</code></pre>").format(
-            text.plain.strip()
-        )
+        command = escape(text.plain.strip())
+        return Markup(f"<pre class=command tabindex=0><code>{command}</code></pre>")
     names = [*(["strong"] if "bold" in str(text.style) else []), *(["inset"] if inset else [])]
-    kind = Markup(' class="{}"').format(" ".join(names)) if names else _EMPTY
-    return Markup("<p{}>{}</p>").format(kind, linked_words(text.plain, known))
+    kind = f' class="{" ".join(names)}"' if names else ""
+    return Markup(f"<p{kind}>{linked_words(text.plain, known)}</p>")
 
 
 def _table(table: PlainTable, known: Mapping[str, str]) -> Markup:
     """Return a table with its roles written out: a phone lays its rows out as lists."""
-    heads = Markup("").join(
-        Markup("<th scope=col role=columnheader{}>{}</th>").format(_side(head, table), head)
+    heads = [typeset(head) for head in table.heads]
+    sides = [" class=number" if head in table.right else "" for head in table.heads]
+    titles = "".join(
+        f"<th scope=col role=columnheader{side}>{escape(head)}</th>"
         if head
-        else Markup("<td role=cell></td>")
-        for head in map(typeset, table.heads)
+        else "<td role=cell></td>"
+        for head, side in zip(heads, sides, strict=True)
     )
-    rows = Markup("\n").join(Markup("").join(_row(row, table, known)) for row in table.rows)
+    tags = [(f"<th scope=row role=rowheader{side}>", "</th>") for side in sides[:1]] + [
+        (f'<td role=cell data-head="{escape(head)}"{side}>', "</td>")
+        for head, side in zip(heads[1:], sides[1:], strict=True)
+    ]
+    rows = "\n".join(_row(row, tags, known) for row in table.rows)
+    named = escape(", ".join(filter(None, heads)))
     return Markup(
-        '<table class=rows role=table aria-label="{}"><thead role=rowgroup><tr role=row>{}</tr>'
-        "</thead><tbody role=rowgroup>{}</tbody></table>"
-    ).format(f"Table of {_named(table)}", heads, rows)
+        f'<table class=rows role=table aria-label="Table of {named}">'
+        f"<thead role=rowgroup><tr role=row>{titles}</tr>"
+        f"</thead><tbody role=rowgroup>{rows}</tbody></table>"
+    )
 
 
-def _named(table: PlainTable) -> str:
-    return ", ".join(typeset(head) for head in table.heads if head)
+def _row(cells: Iterable[Text], tags: Iterable[tuple[str, str]], known: Mapping[str, str]) -> str:
+    """Return a row; `tags` are what each cell stands between."""
+    written = (
+        f"{before}{_cell(cell, known)}{after}"
+        for (before, after), cell in zip(tags, cells, strict=True)
+    )
+    return f"<tr role=row>{''.join(written)}</tr>"
 
 
-def _row(cells: Iterable[Text], table: PlainTable, known: Mapping[str, str]) -> Iterator[Markup]:
-    yield Markup("<tr role=row>")
-    for place, (head, cell) in enumerate(zip(table.heads, cells, strict=True)):
-        words = Markup("<br>").join(linked(line, known) for line in cell.plain.split("\n"))
-        if place == 0:
-            tag = Markup("<th scope=row role=rowheader{}>{}</th>")
-            yield tag.format(_side(head, table), words)
-        else:
-            tag = Markup('<td role=cell data-head="{}"{}>{}</td>')
-            yield tag.format(typeset(head), _side(head, table), words)
-    yield Markup("</tr>")
-
-
-def _side(head: str, table: PlainTable) -> Markup:
-    return Markup(" class=number") if head in table.right else _EMPTY
+def _cell(cell: Text, known: Mapping[str, str]) -> Markup:
+    return _joined("<br>", (linked(line, known) for line in cell.plain.split("\n")))
 
 
 def _name(name: str, known: Mapping[str, str]) -> Markup:
     if name not in known:
         return escape(typeset(name))
-    return Markup('<a href="{}">{}</a>').format(href(known[name]), name)
+    return Markup(f'<a href="{escape(href(known[name]))}">{escape(name)}</a>')

@@ -57,4 +57,9 @@ def _plain(value: object) -> object:
     """Return text on one line, with nothing in it that is no letter to read; markup as it is."""
     if isinstance(value, Markup):
         return value
-    return printable(typeset(" ".join(value.splitlines())) if isinstance(value, str) else value)
+    if not isinstance(value, str):
+        return printable(value)
+    # What is printable ends no line.
+    return (
+        typeset(value) if value.isprintable() else printable(typeset(" ".join(value.splitlines())))
+    )

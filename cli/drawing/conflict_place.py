@@ -53,6 +53,8 @@ def signs(
     `pieces` are the versions of it that are drawn; letters are `size` high. What has no place of
     its own stands somewhere on the cloth.
     """
+    if not found:
+        return
     radius = _SIGN * size
     drawn = shapely.GeometryCollection([drawn_lines(piece, size) for piece in pieces])
     inside = pieces[0].cloth.representative_point()

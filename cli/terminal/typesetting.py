@@ -1,6 +1,7 @@
 """How what the commands type is set: real arrows, minus signs and the guides of a tree."""
 
 import re
+from functools import lru_cache
 
 from msgspec import Struct
 from rich.text import Text
@@ -8,10 +9,14 @@ from rich.text import Text
 _ARROW = re.compile(r"(?<=\s)->(?=\s)")
 _MINUS = re.compile(r"(?<![^\s(\[,;/])-(?=\d[\d./ ]* (?:mm|cm|in|degrees)\b)")
 
+_AT_HAND = 4096
+"""So many texts are kept as they were set last: the same names and lengths are so on every page."""
+
 _SIGNS = "\N{RIGHTWARDS ARROW}\N{MINUS SIGN}├─└│"
 _GUIDES = {"|- ": "├─ ", "`- ": "└─ ", "|  ": "│  "}
 
 
+@lru_cache(_AT_HAND)
 def typeset(text: str) -> str:
     """Return a text with arrows, and with the minus signs of measures, as they are printed.
 
@@ -20,6 +25,8 @@ def typeset(text: str) -> str:
     >>> typeset("20 mm -> 17.7 mm (-2.3 mm)"), typeset("amend a-1 --by -3mm")
     ('20 mm → 17.7 mm (−2.3 mm)', 'amend a-1 --by -3mm')
     """
+    if "-" not in text:
+        return text
     return _MINUS.sub("\N{MINUS SIGN}", _ARROW.sub("\N{RIGHTWARDS ARROW}", text))
 
 

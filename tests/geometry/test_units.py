@@ -16,7 +16,7 @@ from trueup.cli.wording.words import worded_error
 from trueup.geometry.errors import BadLength, GeometryError
 from trueup.geometry.limits import LARGEST_LENGTH
 from trueup.geometry.said import said
-from trueup.geometry.units import Unit, format_length, parse_length, write_length
+from trueup.geometry.units import Unit, as_printed, format_length, parse_length, write_length
 
 LENGTHS = st.floats(min_value=-LARGEST_LENGTH, max_value=LARGEST_LENGTH)
 PRINTING_STEPS = {
@@ -294,3 +294,8 @@ def test_the_examples_in_the_docstrings_run(module: object) -> None:
     result = doctest.testmod(module)  # type: ignore[arg-type]
     assert result.attempted > 0
     assert result.failed == 0
+
+
+@given(st.floats(-LARGEST_LENGTH / 2, LARGEST_LENGTH / 2), st.sampled_from(Unit))
+def test_what_is_printed_is_what_a_maker_reads_to_the_last_bit(mm, unit):
+    assert as_printed(mm, unit) == parse_length(format_length(mm, unit))

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 _TREAD = 24.0  # pixels across
 _HIGH = 48.0
@@ -26,7 +26,7 @@ def step_plot(lengths: Sequence[float], title: str) -> Markup:
     now = f"M{(len(levels) - 1) * _TREAD:g} {levels[-1]:.4g}h{_TREAD:g}"
     across = len(levels) * _TREAD
     return Markup(
-        '<svg class="plot" role="img" viewBox="0 0 {across:g} {high:g}" width="{across:g}" '
-        'height="{high:g}"><title>{title}</title><path d="{drawn}" /><path class="now" d="{now}" />'
-        "</svg>"
-    ).format(across=across, high=_HIGH, title=title, drawn=drawn, now=now)
+        f'<svg class="plot" role="img" viewBox="0 0 {across:g} {_HIGH:g}" width="{across:g}" '
+        f'height="{_HIGH:g}"><title>{escape(title)}</title><path d="{drawn}" />'
+        f'<path class="now" d="{now}" /></svg>'
+    )

@@ -1,6 +1,7 @@
 """Where the name of a piece stands, with what its label says below it: clear of what is drawn."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import chain
 
@@ -54,20 +55,20 @@ def _name_place(piece: Piece, letters: float, others: tuple[Piece, ...]) -> Poin
         inside = piece.cloth.representative_point()
         return complex(inside.x, inside.y)
     start, end = piece.grainline.start, piece.grainline.end
-    room, _ = _name_room(piece, letters)
+    room = _name_room(piece, letters)
     options = [
         start + (end - start) * share + aside
         for share in _SHARES
-        for aside in (letters / 2, -letters / 2 - room)
+        for aside in (letters / 2, -letters / 2 - room.wide)
     ]
     taken = shapely.GeometryCollection([p for each in (piece, *others) for p in _taken(each)])
-    clear = (at for at in options if _name_box(piece, at, letters).distance(taken) > letters / 5)
-    elsewhere = (_clear_of_all(piece, letters, taken, letters / tries) for tries in (1, 4))
+    clear = (at for at in options if shapely.distance(room.box(at), taken) > letters / 5)
+    elsewhere = (_clear_of_all(piece, room, taken, letters / tries) for tries in (1, 4))
     return next(chain(clear, *elsewhere), options[0])
 
 
 def _clear_of_all(
-    piece: Piece, letters: float, taken: BaseGeometry, apart: float
+    piece: Piece, room: "_NameRoom", taken: BaseGeometry, apart: float
 ) -> Iterator[Point]:
     """Yield places for the name on the cloth, clear of every line, nearest to the grainline first.
 
@@ -76,25 +77,25 @@ def _clear_of_all(
     assert piece.grainline is not None
     grain = _string([piece.grainline.start, piece.grainline.end])
     left, top, right, bottom = piece.cloth.bounds
-    across, down = np.arange(left, right, apart), np.arange(top + letters, bottom, apart)
+    across, down = np.arange(left, right, apart), np.arange(top + room.letters, bottom, apart)
     x, y = np.tile(across, down.size), np.repeat(down, across.size)
-    wide, below = _name_room(piece, letters)
-    rooms = shapely.box(x, y - letters, x + wide, y + below)
+    rooms = shapely.box(x, y - room.letters, x + room.wide, y + room.below)
     lines = shapely.GeometryCollection([*shapely.get_parts(taken), grain])
     shapely.prepare(piece.cloth)
     nearest = np.argsort(shapely.distance(rooms, grain), kind="stable")
     # Mostly one of the nearest is free, and the others need not be measured.
     for some in (nearest[k : k + _AT_ONCE] for k in range(0, nearest.size, _AT_ONCE)):
-        on_cloth = some[shapely.within(rooms[some], piece.cloth)]
-        free = on_cloth[shapely.distance(rooms[on_cloth], lines) > letters / 5]
+        on_cloth = some[shapely.contains(piece.cloth, rooms[some])]
+        free = on_cloth[shapely.distance(rooms[on_cloth], lines) > room.letters / 5]
         yield from (complex(x[index], y[index]) for index in free)
 
 
 def named_box(piece: Piece, box: Rectangle, letters: float) -> Rectangle:
     """Return a box around a piece with the room of its name in it."""
-    name = _name_box(piece, name_place(piece, letters), letters)
-    left, top, right, bottom = name.bounds
-    return box.joined(Rectangle(left, top, right, bottom))
+    room, at = _name_room(piece, letters), name_place(piece, letters)
+    return box.joined(
+        Rectangle(at.real, at.imag - letters, at.real + room.wide, at.imag + room.below)
+    )
 
 
 def _taken(piece: Piece) -> Iterator[BaseGeometry]:
@@ -109,35 +110,48 @@ def _taken(piece: Piece) -> Iterator[BaseGeometry]:
 
 def drawn_lines(piece: Piece, letters: float, others: Sequence[Piece] = ()) -> BaseGeometry:
     """Return the lines of a piece and the room of its name, for marks to keep clear of."""
-    found = [_lines(piece), _name_box(piece, name_place(piece, letters, others), letters)]
+    name = _name_room(piece, letters).box(name_place(piece, letters, others))
+    found = [_lines(piece), name]
     if piece.grainline:
         found.append(_string([piece.grainline.start, piece.grainline.end]))
     return shapely.GeometryCollection(found)
 
 
 def _lines(piece: Piece) -> BaseGeometry:
-    lines = [_string([*piece.outline_points, piece.outline_points[0]])]
+    runs: list[Sequence[Point]] = [(*piece.outline_points, piece.outline_points[0])]
     for edge in piece.edges:
-        lines += [_string([mouth.first, mouth.tip, mouth.second]) for mouth in edge.mouths]
+        runs += [(mouth.first, mouth.tip, mouth.second) for mouth in edge.mouths]
     for dart in piece.inner_darts:
-        lines.append(_string([dart.upper, dart.right, dart.lower, dart.left, dart.upper]))
-    lines += [_string([crease.start, crease.end]) for crease in creases_of(piece)]
-    lines += [_string(run) for mark in piece.marks for run in mark_lines(piece, mark)]
-    return shapely.MultiLineString(lines)
+        runs.append((dart.upper, dart.right, dart.lower, dart.left, dart.upper))
+    runs += [(crease.start, crease.end) for crease in creases_of(piece)]
+    runs += [run for mark in piece.marks for run in mark_lines(piece, mark)]
+    which = np.repeat(np.arange(len(runs)), [len(run) for run in runs])
+    points = coordinates(chain.from_iterable(runs))
+    return shapely.multilinestrings(shapely.linestrings(points, indices=which))
 
 
 def _string(points: Sequence[Point]) -> BaseGeometry:
-    return shapely.LineString(coordinates(points))
+    return shapely.linestrings(coordinates(points))
 
 
-def _name_box(piece: Piece, at: Point, letters: float) -> BaseGeometry:
-    """Return the room of the name that starts at a point."""
-    wide, below = _name_room(piece, letters)
-    return shapely.box(at.real, at.imag - letters, at.real + wide, at.imag + below)
+@dataclass(frozen=True)
+class _NameRoom:
+    """How high and wide a name is, and how far down reaches what stands below it."""
+
+    letters: float
+    wide: float
+    below: float
+
+    def box(self, at: Point) -> BaseGeometry:
+        """Return the room of the name that starts at a point."""
+        return shapely.box(
+            at.real, at.imag - self.letters, at.real + self.wide, at.imag + self.below
+        )
 
 
-def _name_room(piece: Piece, letters: float) -> tuple[float, float]:
-    """Return how wide a name is with what stands below it, and how far down that reaches."""
-    below = written_below(piece)
-    room = max(text_room(text, letters * SMALL) for text in below) if below else 0.0
-    return max(text_room(piece.name, letters), room), len(below) * LINE * letters
+def _name_room(piece: Piece, letters: float) -> _NameRoom:
+    """Return the room of a name with what stands below it."""
+    texts = written_below(piece)
+    room = max(text_room(text, letters * SMALL) for text in texts) if texts else 0.0
+    wide = max(text_room(piece.name, letters), room)
+    return _NameRoom(letters, wide, len(texts) * LINE * letters)
