@@ -10,6 +10,8 @@ from collections.abc import Mapping
 from functools import lru_cache
 from itertools import pairwise
 
+import numpy as np
+import shapely
 from shapely.geometry import LineString, MultiLineString, Polygon
 from shapely.geometry import Point as Place
 from shapely.ops import substring, unary_union
@@ -17,6 +19,7 @@ from shapely.ops import substring, unary_union
 from trueup.geometry.cloth.cut_corners import cut_as_said
 from trueup.geometry.cloth.dart_peak import bridged, led_over
 from trueup.geometry.lines.points import Point, dot, unit
+from trueup.geometry.lines.polygons import polygon, polyline
 from trueup.geometry.pieces.closed_line import ClosedLine, closed
 from trueup.geometry.pieces.edge import Edge
 from trueup.geometry.pieces.marks.cut_corner import CutCorner
@@ -33,10 +36,11 @@ _FURTHER = 0.1
 @lru_cache(maxsize=1024)
 def cutting_line(piece: Piece) -> Polygon:
     """Return the outline to cut, mm, as a polygon; it holds the whole seam outline."""
-    ring = [point for line in cutting_edges(piece).values() for point in line]
-    cut = _polygon(ring)
-    seams = _polygon([point for edge in piece.edges for point in bridged(piece, edge)])
-    whole = unary_union([cut, seams])
+    cut = polygon(point for line in cutting_edges(piece).values() for point in line)
+    if not piece.corners and not any(mm for _, mm in piece.allowances) and cut.is_valid:
+        return _united(cut)
+    seams = polygon(point for edge in piece.edges for point in bridged(piece, edge))
+    whole = unary_union([_mended(cut), _mended(seams)])
     largest = max(getattr(whole, "geoms", [whole]), key=lambda part: float(part.area))
     return Polygon(largest.exterior)
 
@@ -110,7 +114,7 @@ def _aimed(piece: Piece, edge: Edge, laid: list[Point]) -> list[Point]:
 
 def _offset(points: list[Point], by: float) -> list[Point]:
     # A point in the midst of a straight stretch can cost shapely all that lies before it.
-    line = _line(points).simplify(SAME_POINT)
+    line = polyline(points).simplify(SAME_POINT)
     laid = line.offset_curve(by, join_style="mitre", mitre_limit=MITRE)
     if isinstance(laid, MultiLineString):
         laid = max(laid.geoms, key=lambda part: part.length)
@@ -123,11 +127,11 @@ def _opened(line: ClosedLine, laid: list[Point]) -> list[list[Point]]:
     A dart is sewn through the allowance: its legs are drawn on to the line. Nothing where they do
     not meet it one after the other.
     """
-    along = _line(laid)
+    along = polyline(laid)
     stations = [0.0]
     for dart in line.darts:
         far = dart.meets + unit(dart.meets - dart.apex) * along.length
-        met = _met(along, _line([dart.meets, far]), dart.meets)
+        met = _met(along, polyline([dart.meets, far]), dart.meets)
         stations.append(along.project(met) if met else 0.0)
     stations.append(along.length)
     if any(after - before < SAME_POINT for before, after in pairwise(stations)):
@@ -147,7 +151,7 @@ def _cornered(
     first = [*before, before[-1] + _heading(before) * reach]
     second = [after[0] + _heading(after[::-1]) * reach, *after]
     corner = (before[-1] + after[0]) / 2
-    meeting = _met(_line(first), _line(second), corner)
+    meeting = _met(polyline(first), polyline(second), corner)
     if meeting is not None:
         return _until(first, meeting), _until(second[::-1], meeting)[::-1]
     if _run_together(first, second):
@@ -175,23 +179,25 @@ def _met(first: LineString, second: LineString, corner: Point) -> Place | None:
         if not part.is_empty
         for xy in part.coords
     ]
-    return min(places, key=Place(*_xy(corner)).distance, default=None)
+    return min(places, key=Place(corner.real, corner.imag).distance, default=None)
 
 
 def _until(line: list[Point], place: Place) -> list[Point]:
-    along = _line(line)
+    along = polyline(line)
     cut = substring(along, 0.0, along.project(place))
     return [*(complex(x, y) for x, y in list(cut.coords)[:-1]), complex(place.x, place.y)]
 
 
-def _line(points: list[Point]) -> LineString:
-    return LineString([_xy(p) for p in points])
+def _mended(outline: Polygon) -> Polygon:
+    return outline if outline.is_valid else outline.buffer(0)
 
 
-def _polygon(points: list[Point]) -> Polygon:
-    polygon = Polygon([_xy(p) for p in points])
-    return polygon if polygon.is_valid else polygon.buffer(0)
+def _united(outline: Polygon) -> Polygon:
+    """Return a valid outline without holes as it is when it is united with itself.
 
-
-def _xy(point: Point) -> tuple[float, float]:
-    return point.real, point.imag
+    So the line to cut begins and runs as it does with allowances.
+    """
+    ring = shapely.remove_repeated_points(outline.exterior)
+    points = shapely.get_coordinates(ring)[:-1]
+    in_order = np.roll(points[::-1], 1, 0) if ring.is_ccw else np.roll(points, -1, 0)
+    return shapely.polygons(in_order)

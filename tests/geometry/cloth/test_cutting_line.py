@@ -6,6 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 from shapely.geometry import LineString, Point, Polygon
+from shapely.ops import unary_union
 
 from tests.builders import block
 from tests.fair import Points, closed_points, sampled
@@ -263,3 +264,14 @@ def test_a_hollow_neck_keeps_all_its_allowance_at_the_neck_point(by: float, draf
     near = Point(corner.real, corner.imag).buffer(1.9 * by)
     lacking = wanted.difference(cutting_line(piece).buffer(0.05)).intersection(near)
     assert lacking.area < 1.0
+
+
+@given(DRAFTS, PIECES)
+@settings(max_examples=40)
+def test_without_allowances_the_line_to_cut_is_the_seam_line_united_with_itself(
+    draft: Draft, name: str
+) -> None:
+    piece = draft.piece(name)
+    seams = Polygon([(p.real, p.imag) for edge in piece.edges for p in bridged(piece, edge)])
+    united = unary_union([seams, seams])
+    assert [*cutting_line(piece).exterior.coords] == [*united.exterior.coords]
