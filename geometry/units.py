@@ -97,11 +97,8 @@ _COMMA_OR_THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
 
 _HOW_TO_WRITE = said("write-length")
 
-_AT_HAND = 4096
-"""So many lengths are kept as they were read or told last: the same are so over and over."""
 
-
-@lru_cache(_AT_HAND)
+@lru_cache(512)  # the same few amounts stand in most steps
 def parse_length(text: str, default: Unit = Unit.MILLIMETRE) -> float:
     """Read a length as a maker writes it and return it in millimetres.
 
@@ -146,7 +143,7 @@ def parse_length(text: str, default: Unit = Unit.MILLIMETRE) -> float:
     return float(-amount if match["plus_or_minus"] in {"-", "−"} else amount) + 0.0
 
 
-@lru_cache(_AT_HAND)
+@lru_cache(4096)  # a page tells the same lengths over and over
 def format_length(mm: float, unit: Unit, rounded: Callable[[Fraction], int] | None = None) -> str:
     """Return a length in millimetres as a maker reads it in ``unit``.
 
