@@ -13,12 +13,12 @@ from trueup.cli.terminal.typesetting import typeset
 _DECLARATION_ENDS = "?>\n"
 
 
-def figure(scene: Scene, number: int) -> Markup:
-    """Return a picture as HTML; `number` keeps it apart from the others of its page.
+def figure(scene: Scene, called: int | str) -> Markup:
+    """Return a picture as HTML; what it is `called` keeps it apart from the others of its page.
 
     It can be moved about by keyboard where it is wider than the page.
     """
-    return _picture("picture", scene.title, _drawn(scene, number))
+    return _picture("picture", scene.title, _drawn(scene, called))
 
 
 def figure_of_pieces(
@@ -52,6 +52,6 @@ def _picture(kind: str, title: str, drawn: str) -> Markup:
     return Markup(f'<div class={kind} tabindex=0 role=group aria-label="{label}">{drawn}</div>')
 
 
-def _drawn(scene: Scene, number: int) -> str:
+def _drawn(scene: Scene, called: int | str) -> str:
     # The writer escapes every text it writes, so what it wrote is markup.
-    return svg_text(scene, prefix=f"figure-{number}.").partition(_DECLARATION_ENDS)[2]
+    return svg_text(scene, prefix=f"figure-{called}.").partition(_DECLARATION_ENDS)[2]

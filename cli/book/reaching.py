@@ -3,8 +3,10 @@
 It is found once for a book, beside the page of the node, whose geometry is at hand then.
 """
 
+from markupsafe import Markup
+
+from trueup.cli.book.figures import figure
 from trueup.cli.book.source import BookSource, Reached
-from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.drawing.small_overlay import small_overlay
 from trueup.cli.failures import Misused
 from trueup.cli.render.patterns.moved_pages import print_anew
@@ -45,9 +47,9 @@ def moved_at(entry: Entry, name: str) -> Comparison | None:
     return None if found.is_same else found
 
 
-def _picture(entry: Entry, name: str) -> Scene | None:
+def _picture(entry: Entry, name: str) -> Markup | None:
     moved = moved_at(entry, name)
-    return small_overlay(moved, f"What moved in {name}") if moved else None
+    return figure(small_overlay(moved, f"What moved in {name}"), name) if moved else None
 
 
 def _printed_anew(source: BookSource, entry: Entry, name: str) -> str:

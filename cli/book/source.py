@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from markupsafe import Markup
+
 from trueup.cli.book.addresses import addresses
 from trueup.cli.command_line import CommandLine
-from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.opening import OpenToRead
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle import Chronicle
@@ -38,7 +39,7 @@ class Reached:
     """
 
     printed_anew: str
-    moved: Scene | None
+    moved: Markup | None
 
 
 @dataclass(frozen=True)

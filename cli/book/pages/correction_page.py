@@ -2,13 +2,12 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import count
 from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 from rich.console import RenderableType
 
-from trueup.cli.book.figures import figure, figure_of_pieces
+from trueup.cli.book.figures import figure_of_pieces
 from trueup.cli.book.lines import html_lines
 from trueup.cli.book.pages.arrived import Arrived, arrived_of
 from trueup.cli.book.reaching import moved_at, reached
@@ -76,7 +75,6 @@ def correction_page(source: BookSource, commit: str) -> Markup:
     """Return the page of a correction, by the id of its step; raises UnknownRevision."""
     entry = _entry(source, commit)
     effect = entry.effect
-    numbers = count(1)
     ranked = by_urgency(effect.patterns)
     exceptions = [each for each in ranked if is_exception(each)]
     carried = [each for each in ranked if not is_exception(each)]
@@ -93,7 +91,7 @@ def correction_page(source: BookSource, commit: str) -> Markup:
         measures=html_lines(measures, source.addresses),
         picture=figure_of_pieces(
             overlays(moved, f"What moved in {entry.node}"),
-            next(numbers),
+            1,
             f"What moved in {entry.node}",
             overlay_key(moved, "before", "after"),
         )
@@ -103,7 +101,7 @@ def correction_page(source: BookSource, commit: str) -> Markup:
         garments=_garments(source, entry, entry.node),
         paper=reached(source, entry, entry.node, with_picture=False).printed_anew,
         tally=tally(effect.patterns) if effect.patterns else "",
-        exceptions=[_became(source, entry, each, next(numbers)) for each in exceptions],
+        exceptions=[_became(source, entry, each, pictured=True) for each in exceptions],
         carried=[_became(source, entry, each) for each in carried],
         own=[each for each in effect.opened if each.arose_at == entry.node],
         settled=_settled(source),
@@ -122,11 +120,11 @@ def _entry(source: BookSource, commit: str) -> Entry:
 
 
 def _became(
-    source: BookSource, entry: Entry, pattern: "PatternReplay", number: int | None = None
+    source: BookSource, entry: Entry, pattern: "PatternReplay", *, pictured: bool = False
 ) -> _Became:
-    """Return what became of a correction in a pattern; a picture goes with a number for it."""
+    """Return what became of a correction in a pattern."""
     arrived, more = arrived_of(pattern.measures, source.unit)
-    found = reached(source, entry, pattern.name, with_picture=number is not None)
+    found = reached(source, entry, pattern.name, with_picture=pictured)
     return _Became(
         pattern.name,
         verdict_word(pattern.verdict).plain,
@@ -137,7 +135,7 @@ def _became(
         tuple(dict.fromkeys(pattern.inherits)),
         _garments(source, entry, pattern.name),
         found.printed_anew,
-        figure(found.moved, number) if found.moved and number else None,
+        found.moved if pictured else None,
     )
 
 
