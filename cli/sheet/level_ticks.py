@@ -52,5 +52,5 @@ def _across(piece: Piece, level: Level) -> tuple[Point, Point] | None:
     ]
     if not parts:
         return None
-    left, _, right, _ = shapely.total_bounds(parts)
-    return complex(left, level.y), complex(right, level.y)
+    ends = [x for part in parts for x, _ in part.coords]
+    return complex(min(ends), level.y), complex(max(ends), level.y)

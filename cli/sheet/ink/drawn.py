@@ -63,7 +63,8 @@ class Stroke:
 
     def moved(self, motion: Motion) -> "Stroke":
         """Return the line after a rigid motion."""
-        return replace(self, points=tuple(motion(p) for p in self.points))
+        turn, shift = motion.rotation, motion.shift
+        return Stroke(tuple([turn * p + shift for p in self.points]), self.pen)
 
 
 @dataclass(frozen=True)

@@ -1,5 +1,6 @@
 """How far a piece reaches, and shapes moved as pieces are. Lengths in mm."""
 
+import numpy as np
 import shapely
 from shapely.affinity import affine_transform
 
@@ -24,5 +25,8 @@ def moved(shape: shapely.Geometry, motion: Motion) -> shapely.Geometry:
     if shape.is_empty:
         return shape
     turn, shift = motion.rotation, motion.shift
+    if turn == 1:
+        by = np.array((shift.real, shift.imag))
+        return shapely.transform(shape, lambda points: points + by)
     matrix = (turn.real, -turn.imag, turn.imag, turn.real, shift.real, shift.imag)
     return affine_transform(shape, matrix)

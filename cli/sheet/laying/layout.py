@@ -103,10 +103,22 @@ class ToPrint:
             math.ceil(self.bounds.bottom / _STEADY + 1) * _STEADY,
         )
 
-    @property
+    @cached_property
     def steady_box(self) -> Box:
         """Return how much room it takes up on several sheets."""
         return Box(self.piece.name, self.steady_bounds.width, self.steady_bounds.height)
+
+    def laid(self, shift: Point) -> "Laid":
+        """Return it laid grain up, then shifted; in each place once, as many layouts share it."""
+        if shift not in self._laid:
+            motion = Motion(shift=shift).after(self.grain_up)
+            of = (moved(self.changed, motion), self.nested, self.lines, self.hems)
+            self._laid[shift] = Laid(self.piece, motion, *of)
+        return self._laid[shift]
+
+    @cached_property
+    def _laid(self) -> "dict[Point, Laid]":
+        return {}
 
 
 def to_print(draft: Draft) -> tuple[ToPrint, ...]:
@@ -302,8 +314,5 @@ def laid_out(
     for each in printed:
         bounds = each.bounds if at_left is None else each.steady_bounds
         corner = complex(bounds.left, bounds.top) - (at_left or 0.0)
-        motion = Motion(shift=packing.places[each.piece.name] - corner)
-        motion = motion.after(each.grain_up)
-        changed = moved(each.changed, motion)
-        found.append(Laid(each.piece, motion, changed, each.nested, each.lines, each.hems))
+        found.append(each.laid(packing.places[each.piece.name] - corner))
     return tuple(found)

@@ -20,9 +20,8 @@ class Sheets:
 
     def pages_of(self, piece: str) -> tuple[int, ...]:
         """Return the pages that show a part of a piece."""
-        return tuple(
-            self.page_of(tile) for tile in self.layout.tiles if piece in self.layout.shown_on(tile)
-        )
+        pages = enumerate(self.layout.tiles, start=self.first_page)
+        return tuple(page for page, tile in pages if piece in self.layout.shown_on(tile))
 
 
 @dataclass(frozen=True)

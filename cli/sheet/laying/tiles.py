@@ -3,6 +3,7 @@
 import math
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from trueup.cli.drawing.scene.rectangle import Rectangle
 from trueup.geometry.lines.points import Point
@@ -69,7 +70,11 @@ def covered(count: int, sheet: float) -> float:
 
 def tiles_over(width: float, height: float, sheet: Rectangle) -> tuple[Tile, ...]:
     """Return the sheets that cover an area, row by row."""
-    rows, columns = count_for(height, sheet.height), count_for(width, sheet.width)
+    return _spread(count_for(height, sheet.height), count_for(width, sheet.width), sheet)
+
+
+@lru_cache(maxsize=64)
+def _spread(rows: int, columns: int, sheet: Rectangle) -> tuple[Tile, ...]:
     return tuple(
         tile_at(row + 1, column + 1, sheet) for row in range(rows) for column in range(columns)
     )
