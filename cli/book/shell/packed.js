@@ -8,7 +8,11 @@ const packedPages = new Map(
 );
 
 async function unpacked(element) {
-  const bytes = Uint8Array.from(atob(element.textContent), (letter) => letter.charCodeAt(0));
+  const letters = atob(element.textContent);
+  const bytes = new Uint8Array(letters.length);
+  for (let at = 0; at < letters.length; at += 1) {
+    bytes[at] = letters.charCodeAt(at);
+  }
   const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
   return JSON.parse(await new Response(stream).text());
 }

@@ -38,6 +38,10 @@ function makeLarger(part) {
     frame.style.height = size > 1 ? frame.style.height : "";
     frame.scrollLeft = middle[0] * frame.scrollWidth - frame.clientWidth / 2;
     frame.scrollTop = middle[1] * frame.scrollHeight - frame.clientHeight / 2;
+    tell();
+  }
+
+  function tell() {
     smaller.setAttribute("aria-disabled", String(size === 1));
     whole.setAttribute("aria-disabled", String(size === 1));
     larger.setAttribute("aria-disabled", String(size === LARGEST));
@@ -53,7 +57,7 @@ function makeLarger(part) {
   smaller.addEventListener("click", () => take(size / BY));
   larger.addEventListener("click", () => take(size * BY));
   whole.addEventListener("click", () => take(1));
-  take(1);
+  tell(); // nothing is measured here: the page is not laid out yet
 }
 
 whenShown.push([".drawn", switchLayers], [".drawn", makeLarger]);

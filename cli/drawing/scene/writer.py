@@ -178,9 +178,16 @@ class _Writer:
         if not isinstance(run, Chain):
             return self._lines_d([run], motion)
         pair = self._pair
-        curves = [p for c in run.cubics for p in (c.start_control, c.end_control, c.end)]
-        form = f"M {pair}" + f" C {pair} {pair} {pair}" * len(run.cubics)
-        return self._points(form, [run.start, *curves], motion)
+        form, points = [f"M {pair}"], [run.start]
+        for curve in run.cubics:
+            # Most curves of a pattern are straight; told so, a picture takes less room.
+            if curve.is_straight and self.scene.is_picture:
+                form.append(f"L {pair}")
+                points.append(curve.end)
+            else:
+                form.append(f"C {pair} {pair} {pair}")
+                points += (curve.start_control, curve.end_control, curve.end)
+        return self._points(" ".join(form), points, motion)
 
     def _lines_d(self, lines: Sequence[Sequence[Point]], motion: Motion) -> str:
         first, further = f"M {self._pair}", f" L {self._pair}"

@@ -18,6 +18,8 @@ from trueup.cli.drawing.scene.placing import places
 from trueup.cli.drawing.scene.png import png_bytes
 from trueup.cli.drawing.scene.scene import Group, Hatch, Line, Mark, Scene, Words
 from trueup.cli.drawing.scene.writer import svg_text
+from trueup.geometry.lines.chain import Chain
+from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.points import Motion
 from trueup.geometry.pieces.allowances import allowed
 from trueup.lineage.files.records import ConflictKind, ConflictRecord
@@ -52,6 +54,17 @@ def test_a_motion_moves_what_is_in_a_group_and_groups_in_it():
     root = parsed(svg_text(Scene(9, 9, "", (Group((inner,), motion=Motion(shift=3j)),))))
     (path,) = root.iter(f"{SVG}path")
     assert path.attrib["d"] == "M 1.00,5.00 L 2.00,5.00"
+
+
+def test_a_straight_curve_of_a_picture_is_a_line_and_a_curved_one_stays():
+    curved = Cubic(30 + 40j, 40 + 40j, 60 + 50j, 60 + 80j)
+    run = Chain((Cubic.line(0j, 30 + 40j), curved))
+    drawn = (Line((run,)),)
+    (path,) = parsed(svg_text(Scene(90, 90, "", drawn))).iter(f"{SVG}path")
+    assert path.attrib["d"] == "M 0.00,0.00 L 30.00,40.00 C 40.00,40.00 60.00,50.00 60.00,80.00"
+    # A file to measure in has every curve as it was drawn.
+    (path,) = parsed(svg_text(Scene(90, 90, "", drawn, is_picture=False))).iter(f"{SVG}path")
+    assert path.attrib["d"].count("C") == 2
 
 
 def test_a_linked_group_is_a_link_and_its_picture_no_image_that_would_hide_it():
