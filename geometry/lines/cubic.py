@@ -19,7 +19,8 @@ _DEEPEST = 40
 
 _once_for_equals = lru_cache(4096)
 """What a curve tells is worked out once for all that are equal: several versions of a piece have
-most of theirs alike, each drawn for itself."""
+most of theirs alike, each drawn for itself. A number of numpy is equal to one of Python, so what is
+kept is made plain: whoever asks next may want to write it down."""
 
 _PAUSE = 1e-9
 """Share of a curve's size; a control point nearer to its end than this gives no direction."""
@@ -105,8 +106,8 @@ class Cubic(Struct, frozen=True, dict=True, cache_hash=True):
     def length(self) -> float:
         """Return the arc length, mm, to `tolerance.LENGTH_ERROR`."""
         if self.is_straight:
-            return abs(self.end - self.start)
-        return self.length_between(0.0, 1.0)
+            return float(abs(self.end - self.start))
+        return float(self.length_between(0.0, 1.0))
 
     def length_between(self, low: float, high: float) -> float:
         """Return the arc length between two parameters, mm; negative when travelled backwards.
@@ -177,7 +178,7 @@ class Cubic(Struct, frozen=True, dict=True, cache_hash=True):
             following = step if low < step < high else (low + high) / 2
             excess += self.length_between(t, following)
             t = following
-        return t
+        return float(t)
 
     def split(self, t: float) -> tuple["Cubic", "Cubic"]:
         """Return the two curves either side of parameter t (de Casteljau's construction)."""
@@ -219,7 +220,7 @@ class Cubic(Struct, frozen=True, dict=True, cache_hash=True):
         for t in sorted([*roots_inside((d, c, b, a)), 0.0, 1.0]):
             meets = abs(a + t * (b + t * (c + t * d))) < SAME_POINT
             if meets and not (found and self._same_place(found[-1], t)):
-                found.append(t)
+                found.append(float(t))
         return found
 
     def _same_place(self, low: float, high: float) -> bool:
@@ -237,7 +238,7 @@ class Cubic(Struct, frozen=True, dict=True, cache_hash=True):
             np.imag(place), np.imag(speed)
         )
         candidates = [*roots_inside(tuple(square)), 0.0, 1.0]
-        return min(candidates, key=lambda t: abs(self.point(t) - point))
+        return float(min(candidates, key=lambda t: abs(self.point(t) - point)))
 
     def flattened(self, tolerance: float) -> list[Point]:
         """Return points along the curve, without its start, no chord straying beyond tolerance mm.

@@ -39,6 +39,18 @@ def test_equal_curves_tell_what_each_would_by_itself(
     assert Cubic.crossings.__wrapped__(like, origin, heading) == told[2]
 
 
+def test_who_asks_in_numbers_of_numpy_leaves_none_to_who_asks_next():
+    curve = Cubic(0j, 10 + 20j, 30 + 20j, 40 + 1j)
+    inside, origin = np.float64(17.25), np.complex128(5 + 3j)
+    curve.parameter_at(inside)
+    curve.crossings(origin, 1j)
+    along, met = curve.parameter_at(17.25), curve.crossings(5 + 3j, 1j)
+    assert {type(along), *map(type, met), type(curve.nearest(3j))} == {float}
+    assert met
+    points = [np.complex128(p) for p in (1j, 10 + 20j, 30 + 20j, 40 + 1j)]
+    assert type(Cubic(*points).length) is float
+
+
 def test_a_curve_that_runs_past_its_end_and_back_is_longer_than_its_chord():
     assert not NASTY["straight and back again"].is_straight
     assert NASTY["straight and back again"].length > 100
