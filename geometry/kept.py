@@ -39,5 +39,10 @@ def hashed_once(value: type[Value]) -> type[Value]:
             known = self.__dict__["_hash"] = work(self)
         return int(known)
 
+    def sent(self: object) -> dict[str, object]:
+        # A text has another hash in each process: what is sent to one works its own out there.
+        return {name: each for name, each in self.__dict__.items() if name != "_hash"}
+
     value.__hash__ = hashed  # type: ignore[method-assign]
+    value.__getstate__ = sent  # type: ignore[method-assign]
     return value

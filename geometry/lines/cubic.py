@@ -220,7 +220,7 @@ class Cubic(Struct, frozen=True, dict=True, cache_hash=True):
         for t in sorted([*roots_inside((d, c, b, a)), 0.0, 1.0]):
             meets = abs(a + t * (b + t * (c + t * d))) < SAME_POINT
             if meets and not (found and self._same_place(found[-1], t)):
-                found.append(float(t))
+                found.append(t)
         return found
 
     def _same_place(self, low: float, high: float) -> bool:
@@ -238,7 +238,7 @@ class Cubic(Struct, frozen=True, dict=True, cache_hash=True):
             np.imag(place), np.imag(speed)
         )
         candidates = [*roots_inside(tuple(square)), 0.0, 1.0]
-        return float(min(candidates, key=lambda t: abs(self.point(t) - point)))
+        return min(candidates, key=lambda t: abs(self.point(t) - point))
 
     def flattened(self, tolerance: float) -> list[Point]:
         """Return points along the curve, without its start, no chord straying beyond tolerance mm.

@@ -18,10 +18,11 @@ def roots_inside(coefficients: Sequence[float]) -> list[float]:
     They are the real parts of all its roots, clamped and polished, so that none is missed for
     rounding noise; the caller keeps those at which its polynomial really vanishes.
     """
-    largest = max(abs(x) for x in coefficients)
+    plain = [float(x) for x in coefficients]  # numpy's own would go on into all that is told
+    largest = max(map(abs, plain))
     if largest == 0.0:
         return []
-    scaled = [float(x) / largest for x in coefficients]
+    scaled = [x / largest for x in plain]
     while abs(scaled[0]) < _VANISHING:
         scaled.pop(0)
     return [_polished(scaled, _clamped(part)) for part in _real_parts(scaled)]

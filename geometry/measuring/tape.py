@@ -117,7 +117,7 @@ def _way_out(piece: Piece, place: Point, direction: complex) -> tuple[float, str
 @lru_cache(2048)
 def _met(part: Chain, place: Point, direction: complex) -> Sequence[Point]:
     """Return where a tape meets a line; most lines are the same in several versions of a piece."""
-    return [complex(point) for point in part.meetings(place, direction)]
+    return part.meetings(place, direction)
 
 
 @lru_cache(64)  # a tape is laid at each level of a piece
