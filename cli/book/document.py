@@ -4,6 +4,7 @@ import base64
 import hashlib
 import json
 from collections.abc import Iterable, Iterator
+from itertools import islice
 from pathlib import Path
 
 from markupsafe import Markup
@@ -12,7 +13,6 @@ from trueup.cli.book.addresses import menu, named
 from trueup.cli.book.packing import Leaf, packed
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
-from trueup.cli.drawing.scene.writer import SURROUNDINGS
 from trueup.lineage.store import Commit
 
 _SHELL = Path(__file__).parent / "shell"
@@ -52,8 +52,9 @@ SCRIPTS = ("packed.js", *TURNING, "beginning.js")
 def document(source: BookSource, leaves: Iterable[Leaf]) -> Iterator[str]:
     """Yield the parts of the file, in order; each page is asked for when its turn comes.
 
-    The file asks for nothing from outside, and lets no script run but its own: its content
-    security policy (W3C, Content Security Policy Level 3) names both by their digests.
+    The script stands behind the first page, so that a browser shows that page while it still reads
+    the others. The file asks for nothing from outside, and lets no script run but its own: its
+    content security policy (W3C, Content Security Policy Level 3) names both by their digests.
     """
     style, script = shell(STYLES), shell(SCRIPTS, '"use strict";\n')
     yield page(
@@ -66,14 +67,20 @@ def document(source: BookSource, leaves: Iterable[Leaf]) -> Iterator[str]:
         opening=_OPENING,
         no_script=_NO_SCRIPT,
     )
-    for leaf in leaves:
-        yield Markup(
-            '<script type="application/gzip;base64" data-address="{}">{}</script>\n'
-        ).format(leaf.address, leaf.letters)
+    pages = iter(leaves)
+    yield from (_lying(leaf) for leaf in islice(pages, 1))
     yield Markup('<script type="application/gzip;base64" id=names>{}</script>\n').format(
         packed(json.dumps(list(named(source.state))))
     )
-    yield Markup("<script>{}</script>\n</body>\n</html>\n").format(script)
+    yield Markup("<script>{}</script>\n").format(script)
+    yield from (_lying(leaf) for leaf in pages)
+    yield Markup("<template id=end></template>\n</body>\n</html>\n")
+
+
+def _lying(leaf: Leaf) -> Markup:
+    """Return a page as it lies in the file."""
+    lies = Markup('<script type="application/gzip;base64" data-address="{}">{}</script>\n')
+    return lies.format(leaf.address, leaf.letters)
 
 
 def stands(head: Commit, *, is_edited: bool) -> str:
@@ -89,9 +96,9 @@ def shell(names: Iterable[str], before: str = "", folder: Path = _SHELL) -> Mark
 
 def policy(script: str, style: str) -> str:
     """Return a content security policy that lets run and show nothing but these two."""
-    styles = " ".join(_digest(text) for text in (style, SURROUNDINGS))
     return (
-        f"default-src 'none'; script-src {_digest(script)}; style-src {styles}; img-src data:; "
+        f"default-src 'none'; script-src {_digest(script)}; style-src {_digest(style)}; "
+        "img-src data:; "
         "base-uri 'none'; form-action 'none'"
     )
 

@@ -7,10 +7,10 @@ from markupsafe import Markup, escape
 
 from trueup.cli.drawing.key import KeyEntry, sample_scene
 from trueup.cli.drawing.scene.scene import Scene
-from trueup.cli.drawing.scene.writer import svg_text
+from trueup.cli.drawing.scene.writer import svg_element
 from trueup.cli.terminal.typesetting import typeset
 
-_DECLARATION_ENDS = "?>\n"
+_UNSPOKEN = ' aria-hidden="true" focusable="false"'
 
 
 def figure(scene: Scene, called: int | str) -> Markup:
@@ -40,8 +40,7 @@ def key_list(key: Sequence[KeyEntry]) -> Markup:
 @lru_cache(maxsize=256)
 def _listed(entry: KeyEntry) -> str:
     """Return a sample and its words, which say all to who has the page read out."""
-    drawn = svg_text(sample_scene(entry)).partition(_DECLARATION_ENDS)[2]
-    hidden = drawn.replace("<svg ", '<svg aria-hidden="true" focusable="false" ', 1)
+    hidden = svg_element(sample_scene(entry), attributes=_UNSPOKEN)
     shows = f'<span class="shows {entry.sample.value}">{hidden}</span>'
     return f"<li>{shows}{escape(typeset(entry.text))}</li>"
 
@@ -54,4 +53,4 @@ def _picture(kind: str, title: str, drawn: str) -> Markup:
 
 def _drawn(scene: Scene, called: int | str) -> str:
     # The writer escapes every text it writes, so what it wrote is markup.
-    return svg_text(scene, prefix=f"figure-{called}.").partition(_DECLARATION_ENDS)[2]
+    return svg_element(scene, prefix=f"figure-{called}.")

@@ -23,15 +23,16 @@ def turn_to(page: Page, address: str) -> None:
         return
     page.evaluate(
         """address => {
-          document.querySelector('main h1').dataset.turnedFrom = '';
+          window.turnedFrom = document.querySelector('main h1');
           location.hash = '/' + address;
         }""",
         address,
     )
     page.wait_for_function(
         """() => {
-          const heading = document.querySelector('main h1:not([data-turned-from])');
-          return heading !== null && document.activeElement === heading;
+          const heading = document.querySelector('main h1');
+          return heading !== null && heading !== window.turnedFrom
+            && document.activeElement === heading;
         }"""
     )
 

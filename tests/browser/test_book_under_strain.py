@@ -112,6 +112,37 @@ def test_turning_back_returns_to_the_place_that_was_read(open_book, book):
     page.wait_for_function("() => scrollY === 300")
 
 
+def test_a_page_turned_back_to_is_as_the_reader_left_it(open_book, book):
+    page = open_book(book, fragment="/pattern/blouse").page
+    expect(heading(page, "blouse")).to_be_visible()
+    folded = page.locator("main details:not([open])").count()
+    page.locator("summary", has_text="Every edge").click()
+    page.get_by_role("button", name="front.armhole", exact=True).click()
+    listed = page.locator("nav.sections").count()
+    lines = page.locator("main svg path").count()
+    turn_to(page, "start")
+    expect(page.locator(".story")).to_have_count(0)
+    turn_to(page, "pattern/blouse")
+    assert page.locator("main details:not([open])").count() == folded - 1
+    expect(page.locator("tr.marked")).to_contain_text("front.armhole")
+    assert page.locator("nav.sections").count() == listed == 1
+    assert page.locator("main svg path").count() == lines
+    page.get_by_role("button", name="Choose none").click()
+    expect(page.locator(".marked")).to_have_count(0)
+    expect(page).to_have_title("blouse - theatre")
+
+
+def test_pages_left_long_ago_are_unpacked_anew(open_book, book):
+    page = open_book(book, fragment="/pattern/blouse").page
+    expect(heading(page, "blouse")).to_be_visible()
+    page.locator("summary", has_text="Every edge").click()
+    turn_to(page, "start")
+    page.evaluate("for (let n = 0; n < 25; n += 1) leave(`other/${n}`, null)")
+    turn_to(page, "pattern/blouse")
+    expect(page.locator("summary", has_text="Every edge")).to_be_visible()
+    expect(page.locator("details.edges")).not_to_have_attribute("open", "")
+
+
 def test_pages_turned_fast_end_at_the_last(open_book, book):
     page = open_book(book).page
     expect(heading(page, "theatre")).to_be_visible()

@@ -6,6 +6,7 @@ from itertools import count
 
 from markupsafe import Markup
 
+from trueup.cli.book.addresses import correction
 from trueup.cli.book.figures import figure, figure_of_pieces
 from trueup.cli.book.pages.remedies import TriedOut, outcome, remedy_cards
 from trueup.cli.book.source import BookSource
@@ -15,6 +16,7 @@ from trueup.cli.pictures.conflicts import conflict_pictures
 from trueup.cli.render.chronicle.entries import who
 from trueup.cli.render.conflicts import numbers_line
 from trueup.cli.render.matters import conflict_title, is_held, is_over, left_out
+from trueup.cli.render.needed import met_by
 from trueup.cli.wording.words import worded
 from trueup.geometry.errors import GeometryError
 from trueup.lineage.chronicle.entry import Decided
@@ -106,6 +108,15 @@ def correction_of(source: BookSource, conflict: ConflictRecord) -> str:
         if brought & {*entry.step_ids} and entry.undone is None:
             return commit
     return ""
+
+
+def met(source: BookSource, conflict: ConflictRecord) -> tuple[str, str]:
+    """Return the correction a conflict was met by, in words, and the address of its page.
+
+    Both are empty where there is none.
+    """
+    words, commit = met_by(conflict, source.state), correction_of(source, conflict)
+    return words, correction(commit) if words and commit else ""
 
 
 def _made(source: BookSource, conflict: ConflictRecord, numbers: Iterator[int]) -> Iterator[_Made]:

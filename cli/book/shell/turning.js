@@ -4,6 +4,8 @@ const main = document.getElementById("page");
 let wardrobe = document.title;
 const FOUND = "find/";
 let wanted = "";
+/** The page at hand and its address; what stands on it is put back when it is left. */
+let shown = null;
 
 /** What a part of a page needs once it is shown: pairs of a selector and a function of the part. */
 const whenShown = [];
@@ -30,7 +32,7 @@ async function turn() {
   const { address, place } = addressNow();
   if (address !== wanted) {
     wanted = address;
-    const page = await read(address);
+    const page = asLeft(address) ?? (await read(address));
     if (address !== wanted) {
       return; // turned on meanwhile
     }
@@ -49,13 +51,20 @@ async function turn() {
 }
 
 function show(page, address) {
+  if (shown) {
+    shown.page.content.append(...main.childNodes);
+    leave(shown.address, shown.page);
+  }
   main.replaceChildren(page.content);
   document.title = page.title && address !== "start" ? `${page.title} - ${wardrobe}` : wardrobe;
   markMenu(address);
-  for (const [selector, prepare] of whenShown) {
-    main.querySelectorAll(selector).forEach(prepare);
+  if (!page.wasShown) {
+    for (const [selector, prepare] of whenShown) {
+      main.querySelectorAll(selector).forEach(prepare);
+    }
+    listSections(address);
   }
-  listSections(address);
+  shown = { address, page: { ...page, wasShown: true } };
 }
 
 const FEWEST_LISTED = 4; // sections; a page of fewer is taken in at a glance
@@ -99,8 +108,10 @@ async function read(address) {
 }
 
 function sentence(words) {
-  const content = document.createElement("p");
-  content.textContent = words;
+  const content = document.createDocumentFragment();
+  const told = document.createElement("p");
+  told.textContent = words;
+  content.append(told);
   return { title: "", content };
 }
 

@@ -5,11 +5,12 @@ millimetre, for any tool to measure.
 Format: W3C, Scalable Vector Graphics (SVG) 1.1 (Second Edition).
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from trueup.cli.drawing.scene.elements import attribute, element, nested
 from trueup.cli.drawing.scene.hatching import hatch_lines
+from trueup.cli.drawing.scene.path_data import PathData, numbers, pairs
 from trueup.cli.drawing.scene.scene import (
     BOLD,
     FINE,
@@ -26,14 +27,13 @@ from trueup.cli.drawing.scene.scene import (
     Sign,
     Words,
 )
-from trueup.geometry.kept import kept
-from trueup.geometry.lines.chain import Chain
+from trueup.cli.terminal.typesetting import typeset
 from trueup.geometry.lines.points import Motion, Point, unit
 
 _HATCH = 5.0  # widths of the seam line between two lines of a hatch
 
 _DECLARATION = '<?xml version="1.0" encoding="UTF-8"?>'
-SURROUNDINGS = (
+_SURROUNDINGS = (
     ".trueup-picture{color:black;background:white}.trueup-picture .paper{fill:white}"
     "@media (prefers-color-scheme:dark){.trueup-picture{color:#eee;background:#151515}"
     ".trueup-picture .paper{fill:#151515}}"
@@ -44,10 +44,24 @@ _PAPER = attribute("fill", "white") + attribute("class", "paper")
 
 def svg_text(scene: Scene, prefix: str = "") -> str:
     """Return a scene as the text of an SVG file; every id begins with the prefix."""
-    writer = _Writer(scene, prefix)
+    return "\n".join([_DECLARATION, *_element(scene, prefix, in_page=False), ""])
+
+
+def svg_element(scene: Scene, prefix: str = "", attributes: str = "") -> str:
+    """Return a scene as an element of a page, which gives it its colours, with more `attributes`.
+
+    Every id begins with the prefix.
+    """
+    return "\n".join([*_element(scene, prefix, attributes, in_page=True), ""])
+
+
+def _element(scene: Scene, prefix: str, attributes: str = "", *, in_page: bool) -> Sequence[str]:
+    writer = _Writer(scene, prefix, in_page)
+    heading = [element("title", "", typeset(scene.title) if scene.is_picture else scene.title)]
+    if scene.is_picture and not in_page:
+        heading.append(element("style", "", _SURROUNDINGS))
     drawn = (line for item in scene.items for line in writer.written(item, Motion()))
-    lines = nested("svg", _page(scene), [*_heading(scene), *drawn])
-    return "\n".join([_DECLARATION, *lines, ""])
+    return nested("svg", attributes + _page(scene), [*heading, *drawn])
 
 
 def _page(scene: Scene) -> str:
@@ -73,18 +87,13 @@ def _page(scene: Scene) -> str:
     return "".join(attribute(name, value) for name, value in attributes.items())
 
 
-def _heading(scene: Scene) -> Iterator[str]:
-    yield element("title", "", scene.title)
-    if scene.is_picture:
-        yield element("style", "", SURROUNDINGS)
-
-
 @dataclass(frozen=True)
 class _Writer:
     """Writes items one into another; lengths of pens and hatches follow from the scene."""
 
     scene: Scene
     prefix: str
+    in_page: bool
 
     def written(self, item: Item, motion: Motion) -> Sequence[str]:
         """Return an item in lines, each element in one of its own."""
@@ -96,12 +105,12 @@ class _Writer:
             case HatchedArea():
                 spacing = _HATCH * self.scene.pen
                 lines = hatch_lines(item.shape, item.hatch, spacing, item.within)
-                return [self._path(self._lines_d(lines, motion), FINE, item.id)]
+                return [self._path(self._drawn(lines, motion), FINE, item.id)]
             case Words():
                 return [self._words(item, motion)]
             case Dimension():
                 runs = _dimension_runs(item)
-                return [self._path(self._lines_d(runs, motion), BOLD, item.id)]
+                return [self._path(self._drawn(runs, motion), BOLD, item.id)]
             case Mark():
                 return self._mark(item, motion)
 
@@ -115,13 +124,13 @@ class _Writer:
             if text:
                 known += attribute(name, text)
         inner = motion.after(group.motion)
-        inside = [element("title", "", group.title)] if group.title else []
+        inside = [element("title", "", typeset(group.title))] if group.title else []
         for item in group.items:
             inside += self.written(item, inner)
         return nested("a" if group.link else "g", known, inside)
 
     def _line(self, line: Line, motion: Motion) -> str:
-        drawn = " ".join(self._run(run, motion) for run in line.runs)
+        drawn = self._drawn(line.runs, motion)
         shown = ""
         if line.opaque:
             shown = _PAPER
@@ -153,15 +162,15 @@ class _Writer:
     def _mark(self, mark: Mark, motion: Motion) -> list[str]:
         inside = []
         if mark.place is not None:
-            inside.append(self._path(self._lines_d([(mark.place, mark.at)], motion), FINE, ""))
+            inside.append(self._path(self._drawn([(mark.place, mark.at)], motion), FINE, ""))
         at, radius = motion(mark.at), mark.radius
         if mark.sign is Sign.DISC:
             place = self._place("cx", "cy", mark.at, motion)
             inside.append(element("circle", f'{place} r="{radius:g}"{_PAPER}'))
         else:
             peak, foot = at - 1.5j * radius, at + 1j * radius
-            corners = [peak, foot + 1.5 * radius, foot - 1.5 * radius]
-            drawn = f"{self._lines_d([corners], Motion())} Z"
+            corners = (peak, foot + 1.5 * radius, foot - 1.5 * radius)
+            drawn = f"{self._drawn([corners], Motion())} Z"
             inside.append(element("path", f' d="{drawn}"{_PAPER}'))
         letters = Words(str(mark.number), mark.at + 0.45j * radius, 1.25 * radius, Anchor.MIDDLE)
         inside.append(self._words(letters, motion))
@@ -171,43 +180,16 @@ class _Writer:
         return attribute("id", self.prefix + name) if name else ""
 
     def _place(self, across: str, down: str, at: Point, motion: Motion) -> str:
-        x, y = self._points(self._pair, [at], motion).split(",")
+        x, y = numbers(pairs(self._number), [at], self._number, motion).split(",")
         return f' {across}="{x}" {down}="{y}"'
 
-    def _run(self, run: Run, motion: Motion) -> str:
-        if not isinstance(run, Chain):
-            return self._lines_d([run], motion)
-        pair = self._pair
-        form, points = [f"M {pair}"], [run.start]
-        for curve in run.cubics:
-            # Most curves of a pattern are straight; told so, a picture takes less room.
-            if curve.is_straight and self.scene.is_picture:
-                form.append(f"L {pair}")
-                points.append(curve.end)
-            else:
-                form.append(f"C {pair} {pair} {pair}")
-                points += (curve.start_control, curve.end_control, curve.end)
-        return self._points(" ".join(form), points, motion)
-
-    def _lines_d(self, lines: Sequence[Sequence[Point]], motion: Motion) -> str:
-        first, further = f"M {self._pair}", f" L {self._pair}"
-        form = " ".join([first + further * (len(points) - 1) for points in lines])
-        return self._points(form, [point for points in lines for point in points], motion)
-
-    def _points(self, form: str, points: Iterable[Point], motion: Motion) -> str:
-        """Return a text in which each pair of numbers is the next of some points."""
-        moved = map(motion, points)
-        numbers = [amount for point in moved for amount in (point.real, point.imag)]
-        written = form % tuple(numbers)
-        nought = self._number_form % 0.0
-        return written.replace(f"-{nought}", nought)
-
-    @kept
-    def _pair(self) -> str:
-        return f"{self._number_form},{self._number_form}"
+    def _drawn(self, runs: Iterable[Run], motion: Motion) -> str:
+        # Most curves of a pattern are straight; told so, a picture takes less room.
+        data = PathData.of(runs, straightened=self.scene.is_picture)
+        return data.relative(motion) if self.in_page else data.absolute(self._number, motion)
 
     @property
-    def _number_form(self) -> str:
+    def _number(self) -> str:
         return "%.2f" if self.scene.is_picture else "%.6f"
 
 

@@ -22,6 +22,10 @@ async function pageAt(address) {
   }
 }
 
+/** No page is kept: turned to again, it is as the wardrobe is by then. */
+const leave = () => {};
+const asLeft = () => null;
+
 const namesThere = async () => (await answerTo("names", {})).names;
 
 const canRead = "TextDecoderStream" in window;

@@ -1,16 +1,16 @@
 """What needs attention as rows, by urgency: each says the matter and leads to its page."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
-from trueup.cli.book.addresses import CONFLICTS, correction
-from trueup.cli.book.pages.conflict_page import correction_of, titled
+from trueup.cli.book.addresses import CONFLICTS
+from trueup.cli.book.pages.conflict_page import met, titled
 from trueup.cli.book.source import BookSource
 from trueup.cli.render.needed import (
     behind_title,
     finding_title,
     held_title,
-    met_by,
     missed_words,
     note_title,
     note_words,
@@ -50,12 +50,19 @@ class AttentionPart:
 
 @dataclass(frozen=True)
 class AttentionGroup:
-    """Things of one matter: its name, sign and heading, and a row for each in its parts."""
+    """Things of one matter: its name, sign and heading, and a row for each in its parts.
+
+    `all_at` is the address of the page that lists them all, empty for none.
+    """
 
     name: str
     sign: str
     head: str
     parts: tuple[AttentionPart, ...]
+    all_at: str = ""
+
+
+_ALL_AT: Mapping[str, str] = MappingProxyType({"conflicts": CONFLICTS})
 
 
 def attention_groups(source: BookSource) -> list[AttentionGroup]:
@@ -76,7 +83,9 @@ def attention_groups(source: BookSource) -> list[AttentionGroup]:
         rows = list(rows_of(source, found))
         if rows:
             told = head(name, len(rows) if count is None else count)
-            groups.append(AttentionGroup(name, sign, told, tuple(_parts(rows))))
+            groups.append(
+                AttentionGroup(name, sign, told, tuple(_parts(rows)), _ALL_AT.get(name, ""))
+            )
     return groups
 
 
@@ -111,10 +120,7 @@ def _conflicts(source: BookSource, found: NeedsAttention) -> Iterator[AttentionR
         shown = source.inheriting.get(each.id, ())
         more += [f"Shown as well by {', '.join(shown)}."] if shown else []
         address = source.addresses.get(each.id, CONFLICTS)
-        met = met_by(each, source.state)
-        where = correction_of(source, each)
-        under = (met, correction(where) if where else "") if met else ("", "")
-        yield AttentionRow(titled(source, each.id), address, tuple(more), under=under)
+        yield AttentionRow(titled(source, each.id), address, tuple(more), under=met(source, each))
 
 
 def _findings(source: BookSource, found: NeedsAttention) -> Iterator[AttentionRow]:

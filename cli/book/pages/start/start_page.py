@@ -22,6 +22,7 @@ from trueup.cli.wording.attention import EMPTY, NOTHING
 _MOST_CORRECTIONS = 5
 _MOST_UNFOLDED = 20  # children beyond which they are folded away
 _MOST_ROWS = 6  # of one matter, beyond which the rest is folded away
+_MOST_FOLDED = 60  # beyond which the rest is left to the page that lists them all
 
 
 @dataclass(frozen=True)
@@ -52,6 +53,7 @@ def start_page(source: BookSource) -> Markup:
         holds=of_what(state),
         groups=groups,
         most_rows=_MOST_ROWS,
+        most_folded=_MOST_FOLDED,
         nothing="" if groups else (NOTHING if state.nodes else EMPTY),
         comes_next=comes_next,
         command=command,

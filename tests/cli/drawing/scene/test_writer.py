@@ -17,7 +17,7 @@ from trueup.cli.drawing.scene.hatching import hatch_lines
 from trueup.cli.drawing.scene.placing import places
 from trueup.cli.drawing.scene.png import png_bytes
 from trueup.cli.drawing.scene.scene import Group, Hatch, Line, Mark, Scene, Words
-from trueup.cli.drawing.scene.writer import svg_text
+from trueup.cli.drawing.scene.writer import svg_element, svg_text
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.lines.cubic import Cubic
 from trueup.geometry.lines.points import Motion
@@ -88,6 +88,20 @@ def test_a_picture_follows_light_and_dark_and_prints_black():
     assert set(re.findall(r'(?:fill|stroke)="([^"]*)"', text)) <= {"none", "currentColor", "white"}
     assert "prefers-color-scheme" in text
     assert "@media print" in text
+
+
+def test_in_a_page_a_picture_has_no_style_of_its_own_and_draws_the_same():
+    scene = draft_picture(block(), "old -> new", [Marked(AT_ARMHOLE, "")])
+    alone = svg_text(scene, prefix="one.")
+    inside = svg_element(scene, prefix="one.", attributes=' data-is="inside"')
+    assert inside.startswith('<svg data-is="inside" ')
+    assert "<style" not in inside
+    assert "prefers-color-scheme" not in inside
+    drawn = [
+        [(each.tag, each.get("id")) for each in parsed(text).iter()] for text in (alone, inside)
+    ]
+    assert [each for each in drawn[0] if each[0] != f"{SVG}style"] == drawn[1]
+    assert parsed(inside).findtext(f"{SVG}title") == "old \N{RIGHTWARDS ARROW} new"
 
 
 def test_a_conflict_is_marked_by_its_number_in_a_triangle():

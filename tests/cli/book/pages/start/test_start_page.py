@@ -11,6 +11,7 @@ from tests.cli.book.opened import Tag, tags, text
 from tests.cli.conftest import Trueup, build, run
 from tests.sharing.copied import copied
 from trueup.cli.book.addresses import MenuEntry, menu
+from trueup.cli.book.pages.start import start_page
 from trueup.cli.book.source import BookSource
 from trueup.cli.book.views import all_addresses, view
 from trueup.cli.opening import reading
@@ -147,6 +148,25 @@ def test_of_a_matter_with_much_in_it_the_rest_is_folded_and_nothing_left_out(bui
         part = groups(str(view(source, "start").content))["notes"]
     assert len(re.findall(r'href="#/garment/tea-blouse"', part)) == 9
     assert "<summary>3 more</summary>" in part
+
+
+def test_of_conflicts_by_the_dozen_the_rest_is_left_to_the_page_of_all(
+    built, tmp_path, monkeypatch
+):
+    for most in ("_MOST_ROWS", "_MOST_FOLDED"):
+        monkeypatch.setattr(start_page, most, 0)
+    trueup = Trueup(copied(built, tmp_path / "w"))
+    trueup.made("correct", "village", "scoop-armhole", "--piece", "front", "--by", "20mm")
+    with source_of(trueup.folder) as source:
+        part = groups(str(view(source, "start").content))["conflicts"]
+        listed = str(view(source, "conflicts").content)
+        waiting = [each.id for each in source.state.open_conflicts]
+    assert f'<a href="#/conflicts">{len(waiting)} more, on a page of their own</a>' in part
+    assert "<details" not in part
+    assert "conflict/" not in part
+    assert waiting
+    assert all(f'href="#/conflict/{each}"' in listed for each in waiting)
+    assert "Met by village: hollow the armhole of the front by 2 cm" in text(listed)
 
 
 def test_where_nothing_needs_attention_it_says_so_and_what_comes_next(built, tmp_path):
