@@ -7,11 +7,12 @@ For each size it builds the wardrobe of `bench_replay`, corrected twice, and tim
     write     the command `book`, with the three versions each pattern has
     CPU       of that command and all processes it starts
     open      a browser from the file's address until the first page stands on the screen
-    turn      from there to the page of a pattern with its picture, and back
+    read      the same, until the whole file is read as well
+    turn      from there to the page of a pattern with its picture, each time of another, and back
 
 and beside them, in the same browser,
 
-    blank     opening a file of the same size with one line of text to show, the rest of it packed
+    blank     reading a file of the same size with one line of text to show, the rest of it packed
               letters in one element: the least a file of that size costs
 
 With a baseline, an earlier checkout, the same is done there in turn and the ratios are printed.
@@ -26,7 +27,9 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable
+from itertools import count
 from pathlib import Path
+from typing import Literal
 
 from bench_cpu import HERE
 from bench_replay import name_of, timed
@@ -39,7 +42,7 @@ _ARGUMENTS = (
     *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
 )
 _ROUNDS = 5
-_HEADINGS = ("write", "CPU", "MB", "open", "turn", "blank")
+_HEADINGS = ("write", "CPU", "MB", "open", "read", "turn", "blank")
 
 WORK = """
 import json, os, subprocess, sys, time
@@ -74,10 +77,13 @@ def written(checkout: Path, place: Path, size: int) -> tuple[float, float]:
     return seconds, cpu
 
 
-def opened(page: Page, file: Path, shows: str) -> None:
-    """Open a file and wait until something of it stands on the screen."""
+def opened(page: Page, file: Path, shows: str, until: Literal["commit", "load"]) -> None:
+    """Open a file and wait until something of it stands on the screen.
+
+    It is waited for from the first letters that come, or only once the whole file is read.
+    """
     page.goto("about:blank")
-    page.goto(file.as_uri())
+    page.goto(file.as_uri(), wait_until=until)
     page.wait_for_selector(shows)
 
 
@@ -86,7 +92,7 @@ def turned(page: Page, name: str) -> None:
     page.evaluate(f"location.hash = '/pattern/{name}'")
     page.wait_for_selector(f"h1:text-is('{name}') ~ section svg")
     page.evaluate("location.hash = '/start'")
-    page.wait_for_selector(".tree")
+    page.wait_for_selector(f"main h1:not(:text-is('{name}'))")
 
 
 def least(work: Callable[[], None]) -> float:
@@ -102,13 +108,15 @@ def bench(checkout: Path, size: int, page: Page) -> dict[str, float]:
         seconds, cpu = written(checkout, place, size)
         letters = "A" * book.stat().st_size
         blank.write_text(f"<!doctype html><h1>blank</h1><script type=x>{letters}</script>")
+        others = count(size - 1, -1)
         return {
             "write": seconds,
             "CPU": cpu,
             "MB": book.stat().st_size / 1e6,
-            "open": least(lambda: opened(page, book, ".tree")),
-            "turn": least(lambda: turned(page, name_of(size - 1))) / 2,
-            "blank": least(lambda: opened(page, blank, "h1")),
+            "open": least(lambda: opened(page, book, "main h1", "commit")),
+            "read": least(lambda: opened(page, book, "main h1", "load")),
+            "turn": least(lambda: turned(page, name_of(next(others)))) / 2,
+            "blank": least(lambda: opened(page, blank, "h1", "load")),
         }
 
 

@@ -64,7 +64,7 @@ function show(page, address) {
     }
     listSections(address);
   }
-  shown = { address, page: { ...page, wasShown: true } };
+  shown = { address, page: { title: page.title, content: new DocumentFragment(), wasShown: true } };
 }
 
 const FEWEST_LISTED = 4; // sections; a page of fewer is taken in at a glance
