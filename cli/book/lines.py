@@ -10,7 +10,7 @@ from rich.text import Text
 
 from trueup.cli.book.addresses import href
 from trueup.cli.render.table import PlainTable
-from trueup.cli.terminal.typesetting import typeset
+from trueup.cli.terminal.typesetting import held_together, typeset
 from trueup.lineage.errors import printable
 
 _HYPHENED = re.compile(r"((?<![\w.-])[a-z][a-z0-9]*(?:-[a-z0-9]+)+(?![\w-]))")
@@ -100,7 +100,9 @@ def _row(cells: Iterable[Text], tags: Iterable[tuple[str, str]], known: Mapping[
 
 
 def _cell(cell: Text, known: Mapping[str, str]) -> Markup:
-    return _joined("<br>", (linked(line, known) for line in cell.plain.split("\n")))
+    return Markup(
+        held_together("<br>".join(linked(line, known) for line in cell.plain.split("\n")))
+    )
 
 
 def _name(name: str, known: Mapping[str, str]) -> Markup:

@@ -8,6 +8,7 @@ from rich.text import Text
 
 _ARROW = re.compile(r"(?<=\s)->(?=\s)")
 _MINUS = re.compile(r"(?<![^\s(\[,;/])-(?=\d[\d./ ]* (?:mm|cm|in|degrees)\b)")
+_OF_MEASURE = re.compile(r"(?<=\d) (?=(?:mm|cm|in|degrees)\b)")
 
 _AT_HAND = 4096
 """So many texts are kept as they were set last: the same names and lengths are so on every page."""
@@ -28,6 +29,16 @@ def typeset(text: str) -> str:
     if "-" not in text:
         return text
     return _MINUS.sub("\N{MINUS SIGN}", _ARROW.sub("\N{RIGHTWARDS ARROW}", text))
+
+
+@lru_cache(_AT_HAND)
+def held_together(text: str) -> str:
+    """Return a text in which no line can end between a measure and its unit.
+
+    >>> held_together("25 mm to 4 1/2 in").split(" ")
+    ['25\\xa0mm', 'to', '4', '1/2\\xa0in']
+    """
+    return _OF_MEASURE.sub("\N{NO-BREAK SPACE}", text)
 
 
 class Signs(Struct, frozen=True):

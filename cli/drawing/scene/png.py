@@ -4,8 +4,10 @@ from pathlib import Path
 
 from trueup.cli.drawing.scene.scene import Scene
 from trueup.cli.drawing.scene.writer import svg_text
+from trueup.cli.terminal.typesetting import Signs
 
 _SHARP = 1.6  # pixels to the width of a seam line
+_TYPED = Signs(are_real=False)
 _WIDEST = 8000  # pixels, what most viewers still open
 
 
@@ -16,7 +18,7 @@ def png_bytes(scene: Scene) -> bytes:
 
     fonts = Path(reportlab.__file__).parent / "fonts"
     drawn = resvg_py.svg_to_bytes(
-        svg_string=svg_text(scene),
+        svg_string=svg_text(scene, signs=_TYPED),  # the face has no arrow
         width=min(round(_SHARP * scene.width / scene.pen), _WIDEST),
         background="#ffffff",
         sans_serif_family="Bitstream Vera Sans",

@@ -27,7 +27,7 @@ from trueup.cli.drawing.scene.scene import (
     Sign,
     Words,
 )
-from trueup.cli.terminal.typesetting import typeset
+from trueup.cli.terminal.typesetting import Signs
 from trueup.geometry.lines.points import Motion, Point, unit
 
 _HATCH = 5.0  # widths of the seam line between two lines of a hatch
@@ -42,9 +42,15 @@ _SURROUNDINGS = (
 _PAPER = attribute("fill", "white") + attribute("class", "paper")
 
 
-def svg_text(scene: Scene, prefix: str = "") -> str:
-    """Return a scene as the text of an SVG file; every id begins with the prefix."""
-    return "\n".join([_DECLARATION, *_element(scene, prefix, in_page=False), ""])
+_REAL = Signs(are_real=True)
+
+
+def svg_text(scene: Scene, prefix: str = "", signs: Signs = _REAL) -> str:
+    """Return a scene as the text of an SVG file; every id begins with the prefix.
+
+    The words of a picture are set with the `signs` that whoever draws it has.
+    """
+    return "\n".join([_DECLARATION, *_element(_Writer(scene, prefix, signs)), ""])
 
 
 def svg_element(scene: Scene, prefix: str = "", attributes: str = "") -> str:
@@ -52,13 +58,13 @@ def svg_element(scene: Scene, prefix: str = "", attributes: str = "") -> str:
 
     Every id begins with the prefix.
     """
-    return "\n".join([*_element(scene, prefix, attributes, in_page=True), ""])
+    return "\n".join([*_element(_Writer(scene, prefix, _REAL, in_page=True), attributes), ""])
 
 
-def _element(scene: Scene, prefix: str, attributes: str = "", *, in_page: bool) -> Sequence[str]:
-    writer = _Writer(scene, prefix, in_page)
-    heading = [element("title", "", typeset(scene.title) if scene.is_picture else scene.title)]
-    if scene.is_picture and not in_page:
+def _element(writer: "_Writer", attributes: str = "") -> Sequence[str]:
+    scene = writer.scene
+    heading = [element("title", "", writer.set(scene.title))]
+    if scene.is_picture and not writer.in_page:
         heading.append(element("style", "", _SURROUNDINGS))
     drawn = (line for item in scene.items for line in writer.written(item, Motion()))
     return nested("svg", attributes + _page(scene), [*heading, *drawn])
@@ -93,7 +99,12 @@ class _Writer:
 
     scene: Scene
     prefix: str
-    in_page: bool
+    signs: Signs
+    in_page: bool = False
+
+    def set(self, text: str) -> str:
+        """Return a text as it is drawn; what is no picture has it as it is."""
+        return self.signs.line(text) if self.scene.is_picture else text
 
     def written(self, item: Item, motion: Motion) -> Sequence[str]:
         """Return an item in lines, each element in one of its own."""
@@ -124,7 +135,7 @@ class _Writer:
             if text:
                 known += attribute(name, text)
         inner = motion.after(group.motion)
-        inside = [element("title", "", typeset(group.title))] if group.title else []
+        inside = [element("title", "", self.set(group.title))] if group.title else []
         for item in group.items:
             inside += self.written(item, inner)
         return nested("a" if group.link else "g", known, inside)
@@ -157,7 +168,7 @@ class _Writer:
             attributes += attribute("text-anchor", words.anchor.value)
         if words.bold:
             attributes += attribute("font-weight", "bold")
-        return element("text", attributes, words.text)
+        return element("text", attributes, self.set(words.text))
 
     def _mark(self, mark: Mark, motion: Motion) -> list[str]:
         inside = []

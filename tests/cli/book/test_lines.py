@@ -5,12 +5,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.padding import Padding
 from rich.table import Table
+from rich.text import Text
 
 from tests.cli.book.opened import tags, text
 from trueup.cli.book.lines import html_lines, linked, linked_words
 from trueup.cli.page import command, said
 from trueup.cli.render.table import PlainTable
 
+NO_BREAK = "\N{NO-BREAK SPACE}"
 KNOWN = {"market-blouse": "pattern/market-blouse", "sleeve": "block/sleeve"}
 
 
@@ -70,7 +72,18 @@ def test_on_a_phone_every_cell_can_be_told_by_the_head_it_stands_under():
     table = PlainTable(("edge", "", "before -> after"), [("a", "+ can", "9 mm -> 8 mm (-1 mm)")])
     found = tags(html_lines([table], {}))
     cells = [(t.attributes["data-head"], t.text) for t in found if "data-head" in t.attributes]
-    assert cells == [("", ["+ can"]), ("before → after", ["9 mm → 8 mm (−1 mm)"])]
+    assert cells == [
+        ("", ["+ can"]),
+        ("before → after", ["9_mm → 8_mm (−1_mm)".replace("_", NO_BREAK)]),
+    ]
+
+
+def test_no_line_of_a_cell_ends_between_a_measure_and_its_unit():
+    words = Text("village-block 25 mm to 4 1/2 in\nin all 7 degrees")
+    found = tags(html_lines([PlainTable(("a", "b"), [("-1 cm", words)])], {}))
+    head, cell = (["".join(t.text) for t in found if t.name == name][-1] for name in ("th", "td"))
+    assert head.replace(NO_BREAK, "_") == "-1_cm".replace("-", "\N{MINUS SIGN}")
+    assert cell.replace(NO_BREAK, "_") == "village-block 25_mm to 4 1/2_inin all 7_degrees"
 
 
 def test_arrows_and_minus_signs_are_set_and_commands_are_left_as_they_are_typed():

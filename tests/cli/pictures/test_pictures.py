@@ -62,7 +62,8 @@ def test_notches_that_are_sewn_together_are_joined_and_the_ease_between_them_sai
     file = tmp_path / "walk.svg"
     corrected.made("walk", "village", "armhole-seam", "--picture", str(file))
     (line,) = [each for each in words(file).splitlines() if each.startswith("Ease from notch")]
-    amounts = [float(n) for n in re.findall(r"[+ ](-?[\d.]+) cm to", line)]
+    typed = line.replace("\N{MINUS SIGN}", "-")
+    amounts = [float(n) for n in re.findall(r"[+ ](-?[\d.]+) cm to", typed)]
     stretches = re.findall(r"cm to ([\w -]+)[,.]", line)
     assert stretches == ["front", "crown", "back-upper", "back-lower", "the end"]
     with Wardrobe.open(corrected.folder) as wardrobe:
