@@ -7,6 +7,7 @@ from trueup.geometry.pieces.band import Band
 from trueup.geometry.units import Unit, as_printed, format_length, in_unit
 
 _MM_OF_YARD = 914.4
+_MOST_PLACES = 4  # behind the point, of an angle
 
 
 def length(mm: float | None, unit: Unit) -> str:
@@ -97,6 +98,24 @@ def before_and_after(before: float | None, after: float | None, unit: Unit) -> s
     if was == becomes:
         return f"{becomes}, as before"
     return f"{was} -> {becomes} ({difference(before, after, unit)})"
+
+
+def degrees(angle: float, *limits: float) -> str:
+    """Return an angle to the tenth of a degree, or as finely as it takes to tell it from a limit.
+
+    >>> degrees(175.96), degrees(175.96, 176.0, 184.0), degrees(176.0, 176.0)
+    ('176.0 degrees', '175.96 degrees', '176.0 degrees')
+    """
+    others = [limit for limit in limits if limit != angle]
+    places = next(
+        (n for n in range(1, _MOST_PLACES) if all(_told(angle, n) != _told(o, n) for o in others)),
+        _MOST_PLACES,
+    )
+    return f"{_told(angle, places)} degrees"
+
+
+def _told(number: float, places: int) -> str:
+    return f"{number:.{places}f}"
 
 
 def metres(mm: float, unit: Unit) -> str:

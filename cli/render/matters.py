@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator, Mapping
 
-from trueup.cli.amounts import length
+from trueup.cli.amounts import degrees, length
 from trueup.cli.wording.kinds import kind_in_words
 from trueup.cli.wording.matters import MATTERS
 from trueup.cli.wording.seen import line_in_words
@@ -79,7 +79,7 @@ def _facts(conflict: ConflictRecord, unit: Unit, step: str) -> Iterator[tuple[st
     yield "line", f"the {conflict.section} part of {line}" if conflict.section else line
     yield "piece", line_in_words(conflict.piece, "")
     yield "dart", _dart(conflict)
-    yield "degrees", f"{_off(conflict):.1f} degrees"
+    yield "degrees", degrees(_off(conflict), *_most_off(conflict))
     yield "corrected", conflict.corrected or "its parent"
     facts = facts_of(conflict)
     kind = facts.get("kind")
@@ -107,6 +107,13 @@ def _lines_in_words(lines: str) -> str:
     """Return lines one beside the other, `front.armhole + back.armhole`, as they are spoken of."""
     named = (line.partition(".")[::2] for line in lines.split(" + "))
     return " and ".join(line_in_words(piece, edge) for piece, edge in named)
+
+
+def _most_off(conflict: ConflictRecord) -> list[float]:
+    """Return by how much an angle may be off, degrees; nothing where that is not told."""
+    facts = facts_of(conflict)
+    told = (facts.get("slack"), facts.get("allowed"))
+    return [fact for fact in told if isinstance(fact, float)]
 
 
 def _off(conflict: ConflictRecord) -> float:

@@ -12,12 +12,12 @@ FINDINGS = {
     "section-ease": ("Its {section} part {ease:has}; {low:mm} to {high:mm} are allowed there."),
     "sewn-down-to": "It is sewn down to the notch {mark} and open from there.",
     "kink": (
-        "{first} and {second} meet at {measured:degrees} where they are sewn together at the "
+        "{first} and {second} meet at {measured:beyond} where they are sewn together at the "
         "{corner:point}; {right:degrees} would be right, and {slack:degrees} more or less are "
         "allowed."
     ),
     "kink-of-ends": (
-        "The two ends of {first} meet at {measured:degrees} where they are sewn together at the "
+        "The two ends of {first} meet at {measured:beyond} where they are sewn together at the "
         "{corner:point}; {right:degrees} would be right, and {slack:degrees} more or less are "
         "allowed."
     ),
@@ -30,7 +30,7 @@ FINDINGS = {
         "it are caught in the loop."
     ),
     "dart-kink": (
-        "{place} turns by {measured:degrees} where the dart {dart} is closed; {allowed:degrees} "
+        "{place} turns by {measured:beyond} where the dart {dart} is closed; {allowed:degrees} "
         "are allowed."
     ),
     "unstated": "No seam is stated for {piece}: what it is sewn to could not be walked.",

@@ -5,7 +5,7 @@ import re
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
-from trueup.cli.amounts import change, fine_length, length, metres
+from trueup.cli.amounts import change, degrees, fine_length, length, metres
 from trueup.cli.wording.beyond import BEYOND
 from trueup.cli.wording.conflicts import CONFLICTS
 from trueup.cli.wording.earlier import EARLIER
@@ -26,6 +26,7 @@ SENTENCES: Mapping[str, str] = MappingProxyType(
 """Every sentence by its name. `{length:mm}` is a length, `{gap:fine}` a small one,
 `{by:change}` one with its sign, `{at:most}` and `{at:least}` a limit never rounded beyond itself,
 `{far:metres}` a great length, `{ease:has}` how much ease a part has, `{turn:degrees}` an angle,
+`{turn:beyond}` one that lies beyond its limits, `right` by a `slack` or `allowed`, and is told so,
 `{own:kind}` a kind of change as a maker says it, `{at:place}` a place on a line, `{corner:point}`
 the name of a corner, `{name}` a word; `{0}` is the first of the other sentences in it, `{*}` all of
 them after it, and `{+}` all of them end to end.
@@ -46,7 +47,7 @@ _WRITERS: Mapping[str, Callable[[float, Unit], str]] = MappingProxyType(
             if mm >= 0
             else f"is {length(-mm, unit)} shorter than what it is sewn to"
         ),
-        "degrees": lambda angle, _: f"{angle:.1f} degrees",
+        "degrees": lambda angle, _: degrees(angle),
     }
 )
 
@@ -86,7 +87,19 @@ def _fact(said: Said, name: str, form: str | None, unit: Unit) -> str:
         return "".join(worded(each, unit) for each in said.also)
     if name.isdecimal():
         return worded(said.also[int(name)], unit) if int(name) < len(said.also) else "?"
+    if form == "beyond":
+        return _beyond(said.facts, name)
     return _written(said.facts.get(name, "?"), form, unit)
+
+
+def _beyond(facts: Mapping[str, Fact], name: str) -> str:
+    angle, right, slack, allowed = (facts.get(n) for n in (name, "right", "slack", "allowed"))
+    if not isinstance(angle, (int, float)):
+        return "?"
+    limits = [allowed] if isinstance(allowed, (int, float)) else []
+    if isinstance(right, (int, float)) and isinstance(slack, (int, float)):
+        limits += [right - slack, right + slack]
+    return degrees(angle, *limits)
 
 
 def _written(fact: Fact, form: str | None, unit: Unit) -> str:

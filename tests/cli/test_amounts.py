@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from trueup.cli.amounts import before_and_after
+from trueup.cli.amounts import before_and_after, degrees
 from trueup.geometry.units import Unit, format_length, parse_length
 
 
@@ -21,3 +21,12 @@ def test_a_printed_change_is_the_difference_of_what_is_printed(before, after, un
 
 def test_a_change_that_is_rounded_otherwise_agrees_with_its_numbers():
     assert before_and_after(21.6, 15.3, Unit.CENTIMETRE) == "2.2 cm -> 1.5 cm (-0.7 cm)"
+
+
+@given(st.floats(0, 360), st.floats(0, 360).map(lambda limit: round(limit, 1)))
+def test_an_angle_is_never_told_on_the_other_side_of_its_limit(angle, limit):
+    told = float(degrees(angle, limit).removesuffix(" degrees"))
+    assert abs(told - angle) <= 0.05 + 1e-9
+    assert (told - limit) * (angle - limit) >= 0
+    if abs(angle - limit) > 1e-3:
+        assert told != limit

@@ -7,6 +7,7 @@ import pytest
 from trueup.cli.render.matters import conflict_title, matter
 from trueup.cli.wording.matters import MATTERS
 from trueup.cli.wording.seen import line_in_words
+from trueup.cli.wording.words import worded
 from trueup.geometry.said import said
 from trueup.geometry.units import Unit
 from trueup.lineage.files.records import (
@@ -36,6 +37,8 @@ def seam(after: float, low: float, high: float, excess: float, **more) -> Confli
 UNEVEN = said("seam-uneven", longer="back.side", shorter="front.side", by=14.0, tolerance=1.6)
 KINK = said("kink-of-ends", first="sleeve.cap", second="sleeve.cap", corner="front-underarm",
             measured=175.9, right=180.0, slack=4.0)  # fmt: skip
+BARELY_A_KINK = said("kink-of-ends", first="sleeve.cap", second="sleeve.cap",
+                     corner="front-underarm", measured=175.96, right=180.0, slack=4.0)  # fmt: skip
 DART_KINK = said("dart-kink", place="front.side", dart="front.bust", measured=6.5, allowed=4.0)
 IN_PART = said("arrives-in-part", got=7.9, wanted=10.0, measure="front.armhole")
 ANEW = said("drawn-anew", corrected="marta-block")
@@ -80,6 +83,12 @@ ANEW = said("drawn-anew", corrected="marta-block")
                    excess_mm=0.1),
             "the sleeve cap does not run on smoothly: it is 4.1 degrees off",
             "the sleeve cap did not run on smoothly: it was 4.1 degrees off",
+        ),
+        (
+            record(KINDS.SHAPE, "sleeve", "cap", "kink", says=BARELY_A_KINK,
+                   allowed_mm=(176.0, 184.0), excess_mm=0.04),
+            "the sleeve cap does not run on smoothly: it is 4.04 degrees off",
+            "the sleeve cap did not run on smoothly: it was 4.04 degrees off",
         ),
         (
             record(KINDS.SHAPE, "front", "side", "dart-kink", says=DART_KINK,
@@ -142,3 +151,10 @@ def test_no_clause_is_told_alike_whether_it_waits_or_is_over():
 def test_names_are_said_as_they_are_spoken():
     assert line_in_words("left-front", "centre-front") == "the left front centre front"
     assert line_in_words("front", "side") == "the front side seam"
+
+
+def test_what_is_barely_beyond_a_limit_does_not_read_as_the_limit():
+    assert worded(BARELY_A_KINK, MM) == (
+        "The two ends of sleeve.cap meet at 175.96 degrees where they are sewn together at the "
+        "front underarm; 180.0 degrees would be right, and 4.0 degrees more or less are allowed."
+    )

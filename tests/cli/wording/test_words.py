@@ -20,7 +20,7 @@ from trueup.lineage.errors import CannotStep
 FLOORS = [Path(floor.__path__[0]) for floor in (trueup.geometry, trueup.lineage, trueup.cli)]
 FIELD = re.compile(r"\{(\w+|[*+])(?::(\w+))?\}")
 LENGTHS = ("mm", "fine", "change", "most", "least", "metres", "degrees", "has")
-FORMS = (*LENGTHS, "kind", "place", "point")
+FORMS = (*LENGTHS, "beyond", "kind", "place", "point")
 HOW_A_LENGTH_IS_WRITTEN = {"write-length", "is-a-unit"}
 
 
