@@ -86,6 +86,7 @@ def node_page(source: BookSource, name: str) -> Markup:
         most=source.most,
         corrections=source.corrections,
         versions=[_version(each, next(numbers), source) for each in told],
+        ends_early=len(told) < source.most and not (told and told[-1].is_first),
         start=list(chapter_start(part, source.unit)),
         steps=list(_steps(part, source)),
         walks=html_lines(walk_lines(name, draft, [s.name for s in draft.seams], source.unit), {}),

@@ -43,6 +43,11 @@ class ShownVersion:
     key: tuple[KeyEntry, ...] = ()
     found: Comparison | None = None
 
+    @property
+    def is_first(self) -> bool:
+        """Return whether nothing came before this version."""
+        return self.found is None
+
 
 def told_versions(source: BookSource, name: str) -> Iterator[ShownVersion]:
     """Yield the last versions of a node, newest first; none where its history cannot be read."""
