@@ -17,6 +17,7 @@ from trueup.cli.options.kinds import OF_THE_KIND
 from trueup.cli.options.symptom_help import symptoms_in_words
 from trueup.cli.plain.examples import EXAMPLES
 from trueup.cli.plain.kind_examples import typed
+from trueup.cli.terminal.typesetting import upper_first
 from trueup.geometry.changes import kinds
 from trueup.geometry.drafting import SYSTEMS
 
@@ -108,7 +109,7 @@ def _page(context: Any) -> Iterator[str]:
 
 def _rows(rows: Any) -> Iterator[str]:
     for word, text in rows:
-        yield f"- {word}: {text[:1].upper()}{text[1:]}"
+        yield f"- {word}: {upper_first(text)}"
 
 
 def _about_kinds() -> Iterator[str]:

@@ -21,6 +21,7 @@ from trueup.cli.drawing.scene.writer import svg_text
 from trueup.cli.main import app
 from trueup.cli.reference import context_of, entries, kind_contexts
 from trueup.cli.render.patterns.comparison import move_line, other_changes
+from trueup.cli.terminal.typesetting import upper_first
 from trueup.geometry.changes import kinds
 from trueup.geometry.comparing.alignment import Alignment
 from trueup.geometry.comparing.comparison import Comparison, compare
@@ -112,7 +113,7 @@ def _options(name: str, context: typer.Context) -> Iterator[str]:
     own = {f"--{field.name.replace('_', '-')}" for field in dataclasses.fields(kinds()[name])}
     for word, text in entries(context):
         if own & set(word.strip("`").replace(",", " ").split()):
-            yield f"- {word}: {text[:1].upper()}{text[1:]}"
+            yield f"- {word}: {upper_first(text)}"
 
 
 @cache

@@ -9,7 +9,7 @@ from markupsafe import Markup, escape
 from trueup.cli.book.addresses import correction, href
 from trueup.cli.book.lines import linked_words
 from trueup.cli.render.matters import matter
-from trueup.cli.terminal.typesetting import typeset
+from trueup.cli.terminal.typesetting import typeset, upper_first
 from trueup.cli.wording.kinds import subject_in_words
 from trueup.cli.wording.words import worded
 from trueup.lineage.errors import printable
@@ -35,7 +35,7 @@ def _environment(folder: Path) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.filters["upper_first"] = lambda words: words[:1].upper() + words[1:]
+    made.filters["upper_first"] = upper_first
     made.globals |= {
         "href": href,
         "correction": correction,

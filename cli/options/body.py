@@ -10,6 +10,7 @@ import typer
 from trueup.cli.failures import Misused
 from trueup.cli.options import completion
 from trueup.cli.options.made import keyword
+from trueup.cli.terminal.typesetting import upper_first
 from trueup.geometry.drafting import SYSTEMS, BodyMeasurement
 from trueup.geometry.drafting.further import FURTHER
 from trueup.geometry.units import Unit, format_length, parse_length
@@ -59,7 +60,7 @@ def _options(measurements: Iterable[BodyMeasurement]) -> list[inspect.Parameter]
                 typer.Option(
                     f"--{name}",
                     metavar="LENGTH",
-                    help=f"{text[:1].upper()}{text[1:]}.",
+                    help=f"{upper_first(text)}.",
                     show_default=False,
                 ),
             ],

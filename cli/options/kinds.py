@@ -9,6 +9,7 @@ import typer
 
 from trueup.cli.options import completion
 from trueup.cli.options.made import keyword
+from trueup.cli.terminal.typesetting import upper_first
 from trueup.cli.wording.beyond import NO_SOURCE
 
 if TYPE_CHECKING:
@@ -142,7 +143,7 @@ def _by_what_it_names(parameter: "Parameter") -> Any:
 
 
 def _sentence(parameter: "Parameter") -> str:
-    text = f"{parameter.help[:1].upper()}{parameter.help[1:]}{_most(parameter)}"
+    text = f"{upper_first(parameter.help)}{_most(parameter)}"
     if parameter.required:
         return f"{text} (needed)."
     if parameter.default is None or parameter.default is False or parameter.default == "":

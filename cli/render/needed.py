@@ -6,6 +6,7 @@ from itertools import groupby
 from trueup.cli.render.bodies import waits
 from trueup.cli.render.garments.seen import note_in_short
 from trueup.cli.render.matters import matter
+from trueup.cli.terminal.typesetting import upper_first
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.attention.held import StaysBehind
@@ -113,4 +114,4 @@ def _steps(steps: Sequence[StepRecord], unit: Unit) -> str:
 
 
 def _sentence(words: str) -> str:
-    return f"{words[:1].upper()}{words[1:]}{'' if words[-1:] in '.!?' else '.'}" if words else ""
+    return f"{upper_first(words)}{'' if words[-1:] in '.!?' else '.'}" if words else ""

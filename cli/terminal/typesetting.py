@@ -31,6 +31,15 @@ def typeset(text: str) -> str:
     return _MINUS.sub("\N{MINUS SIGN}", _ARROW.sub("\N{RIGHTWARDS ARROW}", text))
 
 
+def upper_first(text: str) -> str:
+    """Return a text with its first letter large, and the others as they are.
+
+    >>> upper_first("hollow the armhole of Ida's block"), upper_first("")
+    ("Hollow the armhole of Ida's block", '')
+    """
+    return f"{text[:1].upper()}{text[1:]}"
+
+
 @lru_cache(_AT_HAND)
 def held_together(text: str) -> str:
     """Return a text in which no line can end between a measure and its unit.

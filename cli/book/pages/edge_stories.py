@@ -8,6 +8,7 @@ from markupsafe import Markup
 from trueup.cli.amounts import difference, length
 from trueup.cli.book.pages.step_plot import step_plot
 from trueup.cli.book.source import BookSource
+from trueup.cli.terminal.typesetting import upper_first
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.biography import Shaping
 from trueup.lineage.evaluation.origin import Origin, origins
@@ -86,7 +87,7 @@ def _steps(shapings: Sequence[Shaping], name: str, unit: Unit) -> Iterator[_Told
         step = each.step
         changed = "" if before is None else difference(before.length_mm, each.length_mm, unit)
         yield _Told(
-            f"{each.words[:1].upper()}{each.words[1:]}" if step else "As it was drafted",
+            upper_first(each.words) if step else "As it was drafted",
             each.node,
             str(step.date) if step and step.date else "",
             step.why if step else "",

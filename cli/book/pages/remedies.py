@@ -12,6 +12,7 @@ from trueup.cli.book.source import BookSource
 from trueup.cli.drawing.conflict_picture import seam_of
 from trueup.cli.drawing.small_overlay import small_overlay
 from trueup.cli.render.conflicts import left_in_words
+from trueup.cli.terminal.typesetting import upper_first
 from trueup.cli.wording.words import worded, worded_error
 from trueup.geometry.comparing.alignment import alignment
 from trueup.geometry.comparing.comparison import Comparison, compare
@@ -78,7 +79,7 @@ def remedy_cards(
             says_not = worded_error(error, source.unit)
         yield RemedyCard(
             remedy.name,
-            f"{says[0].upper()}{says[1:]}",
+            upper_first(says),
             source.commands.decide(conflict.id, remedy.name),
             tuple(left_in_words(each, source.unit) for each in remedy.leaves),
             outcome,

@@ -12,6 +12,7 @@ from trueup.cli.render.chronicle.history import origin_in_words
 from trueup.cli.render.conflicts import remedy_in_words
 from trueup.cli.render.table import PlainTable
 from trueup.cli.terminal.fitted import Hanging
+from trueup.cli.terminal.typesetting import upper_first
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
 from trueup.lineage.chronicle.chain import Chapter, ExplainedStep, Explanation
@@ -46,7 +47,7 @@ def chapter_start(chapter: Chapter, unit: Unit) -> Iterator[str]:
     """Yield what a node starts from, measured anew or not, and conflicts of no step of its own."""
     words = origin_in_words(chapter.node)
     steps = "" if chapter.steps else "; it has no steps of its own"
-    yield f"{words[0].upper()}{words[1:]}{steps}."
+    yield f"{upper_first(words)}{steps}."
     for entry in chapter.remeasured:
         told = ", ".join(each.words for each in entry.remeasured)
         day = entry.commit.when.strftime("%Y-%m-%d")
@@ -80,7 +81,7 @@ def known_as(told: ExplainedStep) -> str:
 
 
 def _what(told: ExplainedStep) -> str:
-    return f"{told.words[0].upper()}{told.words[1:]}"
+    return upper_first(told.words)
 
 
 def _facts(told: ExplainedStep) -> list[str]:

@@ -10,6 +10,7 @@ from trueup.cli.command_line import CommandLine
 from trueup.cli.page import command, said
 from trueup.cli.proposed import correction_line
 from trueup.cli.render.table import PlainTable
+from trueup.cli.terminal.typesetting import upper_first
 from trueup.cli.wording.seen import seen_in_words, symptom_in_words
 from trueup.cli.wording.words import worded
 from trueup.geometry.units import Unit
@@ -141,7 +142,7 @@ def _what_to_try(
 ) -> Iterator[RenderableType]:
     remedy = advice.check.remedy
     if advice.check.kind is None and advice.check.done_by:
-        yield said(f"{number}. {remedy[:1].upper()}{remedy[1:]}. See how it is made:")
+        yield said(f"{number}. {upper_first(remedy)}. See how it is made:")
         yield command(commands.line("correct", node, advice.check.done_by, "--help"))
     elif advice.check.kind is None:
         yield said(f"{number}. By hand: {remedy}.")
@@ -149,7 +150,7 @@ def _what_to_try(
         obstacle = worded(advice.obstacle, unit)
         yield said(f"{number}. Nothing to try, for {obstacle}; it would be to {remedy}.")
     else:
-        yield said(f"{number}. {remedy[:1].upper()}{remedy[1:]}.")
+        yield said(f"{number}. {upper_first(remedy)}.")
         yield Padding(said(_shaped(advice.origin, unit) + _amount(advice, unit)), (0, 0, 0, 2))
         yield _tried(advice.proposed, commands)
         if advice.here:

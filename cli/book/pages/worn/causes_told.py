@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from trueup.cli.book.source import BookSource
 from trueup.cli.render.garments.faults import gone_words
 from trueup.cli.render.garments.seen import how_much
+from trueup.cli.terminal.typesetting import upper_first
 from trueup.cli.wording.seen import seen_in_words
 from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.faults.causes import CommonCause
@@ -36,7 +37,7 @@ def cause_told(source: BookSource, cause: CommonCause) -> CauseTold:
     seen = seen_in_words(cause.symptom, cause.place)
     best = cause.best.node if cause.best else ""
     return CauseTold(
-        f"{seen[:1].upper()}{seen[1:]}",
+        upper_first(seen),
         tuple((e.garment.name, how_much(e.note, source.unit)) for e in cause.notes),
         cause.node,
         step_in_words(cause.step, source.unit) if cause.step else "as it was drafted",

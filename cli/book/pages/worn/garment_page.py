@@ -19,6 +19,7 @@ from trueup.cli.drawing.cloth_picture import ClothOnPage
 from trueup.cli.pictures.cloth import alteration_pictures, cloth_alone
 from trueup.cli.render.garments.alteration import alteration_lines
 from trueup.cli.render.garments.seen import note_in_short
+from trueup.cli.terminal.typesetting import upper_first
 from trueup.cli.wording.words import worded_error
 from trueup.geometry.errors import GeometryError
 from trueup.lineage.errors import WardrobeError
@@ -126,7 +127,7 @@ def _media_type(photo: str) -> str:
 def _shows(source: BookSource, note: FitNote) -> str:
     seen = note_in_short(note, source.unit)
     words = f": {note.words}" if note.words else ""
-    return f"{seen[:1].upper()}{seen[1:]}, {note.date.isoformat()}{words}"
+    return f"{upper_first(seen)}, {note.date.isoformat()}{words}"
 
 
 def _causes(source: BookSource, garment: str) -> list[CauseTold]:

@@ -10,6 +10,7 @@ from trueup.cli.book.source import BookSource
 from trueup.cli.render.garments.garment import allowances_in_words
 from trueup.cli.render.garments.seen import note_in_short
 from trueup.cli.render.needed import changes_in_words
+from trueup.cli.terminal.typesetting import upper_first
 from trueup.cli.wording.words import worded
 from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.files.garment_records import FitNote, GarmentRecord
@@ -52,7 +53,7 @@ def _told(source: BookSource, garment: GarmentRecord, note: FitNote) -> NoteTold
     worn = f"worn by {wearer}, " if wearer else ""
     return NoteTold(
         note.id,
-        f"{seen[:1].upper()}{seen[1:]}",
+        upper_first(seen),
         f"{worn}{note.date.isoformat()}",
         note.words,
         note.is_open,
