@@ -4,9 +4,9 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.changing import made
 from tests.geometry.changes.skirts import skirt, skirts
 from tests.refusals import refusing
-from trueup.geometry.changes import kind_named
 from trueup.geometry.changes.base import Change
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.measuring.checks import check
@@ -14,10 +14,6 @@ from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.position import Position as At
 from trueup.geometry.pleats.laid_open import as_cut, laid_open
-
-
-def made(kind: str, **values: object) -> Change:
-    return kind_named(kind)(**values)
 
 
 def cut_at(share: float) -> Change:

@@ -6,9 +6,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
+from tests.changing import made
 from tests.judging.random_wardrobes import any_change
 from tests.strategies import drafts
-from trueup.geometry.changes import Change, kind_named
+from trueup.geometry.changes import Change
 from trueup.geometry.cuts.laying import AT_APEX
 from trueup.geometry.cuts.sewing import relaid
 from trueup.geometry.errors import CannotChange, GeometryError
@@ -23,10 +24,6 @@ from trueup.geometry.sides.parting import of_both, worn_on
 
 NEAR = 0.05
 """An edge cut in two is drawn anew from curves cut there, too: a hair's breadth from otherwise."""
-
-
-def made(kind: str, **values: object) -> Change:
-    return kind_named(kind)(**values)
 
 
 PRINCESS = made(

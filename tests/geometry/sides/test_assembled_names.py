@@ -3,15 +3,9 @@
 from dataclasses import replace
 
 from tests.builders import block
-from trueup.geometry.changes import kind_named
-from trueup.geometry.changes.base import Change
+from tests.changing import made
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.sides.assembling import assembled
-
-
-def made(kind: str, **values: object) -> Change:
-    return kind_named(kind)(**values)
-
 
 RENAME = made("rename-piece", piece="front", to="wrap")
 

@@ -1,7 +1,7 @@
 import pytest
 
 from tests.builders import block
-from trueup.geometry.changes import kind_named
+from tests.changing import made
 from trueup.geometry.changes.base import Change
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName
@@ -10,11 +10,6 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.said import Said
 from trueup.geometry.units import Unit
-
-
-def made(kind: str, **values: object) -> Change:
-    return kind_named(kind)(**values)
-
 
 PRINCESS = made(
     "cut-apart", piece="front", begins="armhole", ends="hem", through="bust waist", line="princess"

@@ -2,21 +2,15 @@ import pytest
 from hypothesis import given, settings
 
 from tests.builders import block
+from tests.changing import made
 from tests.refusals import refusing
 from tests.strategies import drafts
-from trueup.geometry.changes import kind_named
-from trueup.geometry.changes.base import Change
 from trueup.geometry.errors import CannotChange, NoSuchName
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.measuring.measures import measures
 from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.said import Said
-
-
-def made(kind: str, **values: object) -> Change:
-    return kind_named(kind)(**values)
-
 
 PRINCESS = made(
     "cut-apart", piece="front", begins="armhole", ends="hem", through="bust waist", line="princess"

@@ -7,10 +7,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
+from tests.changing import made
 from tests.fair import sampled
 from tests.refusals import refusing
 from tests.strategies import drafts
-from trueup.geometry.changes import kind_named
 from trueup.geometry.changes.base import Change
 from trueup.geometry.cuts.joined.joining import all_apart
 from trueup.geometry.errors import CannotChange, GeometryError, NoSuchName
@@ -20,11 +20,6 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.fingerprint import fingerprint
 from trueup.geometry.pieces.piece import Piece
 from trueup.geometry.pieces.position import Position as At
-
-
-def made(kind: str, **values: object) -> Change:
-    return kind_named(kind)(**values)
-
 
 TURN = made(
     "rotate-dart", dart="back.shoulder", edge="back.armhole", at=At("shoulder-point", share=0.45)

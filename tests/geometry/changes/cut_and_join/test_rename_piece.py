@@ -8,10 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
+from tests.changing import made
 from tests.fair import sampled
 from tests.refusals import refusing
 from tests.strategies import drafts
-from trueup.geometry.changes import kind_named
 from trueup.geometry.changes.base import Change
 from trueup.geometry.comparing.comparison import compare
 from trueup.geometry.comparing.new_shapes import reshaped_edges
@@ -22,10 +22,6 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.fingerprint import fingerprint
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.sides.telling import told_of
-
-
-def made(kind: str, **values: object) -> Change:
-    return kind_named(kind)(**values)
 
 
 def renamed(draft: Draft, piece: str = "front", to: str = "over-front", **more: object) -> Draft:

@@ -6,10 +6,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
+from tests.changing import changed
 from tests.fair import sampled
 from tests.refusals import refusing
 from tests.strategies import drafts
-from trueup.geometry.changes import kind_named, read_change
+from trueup.geometry.changes import kind_named
 from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName
 from trueup.geometry.lines.chain import Chain
 from trueup.geometry.marking.places import runs_of
@@ -26,10 +27,6 @@ DARTS = (
 )  # fmt: skip
 
 
-def made(draft: Draft, kind: str, **values: object) -> Draft:
-    return read_change(kind_named(kind), values, Unit.MILLIMETRE).apply(draft)
-
-
 def length(edge: Edge) -> float:
     return sum(float(np.abs(np.diff(sampled(part))).sum()) for part in edge.parts)
 
@@ -42,14 +39,14 @@ def test_said_to_be_none_its_legs_are_lines_and_said_again_it_is_the_dart_it_was
     piece, edge, name = place
     own = {"edge": f"{piece}.{edge}", "name": name}
     was = draft.piece(piece).mouth(name)
-    none = made(draft, "state-dart", **own, none=True)
+    none = changed(draft, "state-dart", **own, none=True)
     legs = sum(was.legs)
     assert length(none.edge(piece, edge)) == pytest.approx(
         length(draft.edge(piece, edge)) + legs, abs=0.05
     )
     assert none.piece(piece).outline_points == pytest.approx(draft.piece(piece).outline_points)
     assert none.piece(piece).area == pytest.approx(draft.piece(piece).area)
-    again = made(none, "state-dart", **own, setback=f"{was.dart.setback}mm")
+    again = changed(none, "state-dart", **own, setback=f"{was.dart.setback}mm")
     now = again.piece(piece).mouth(name)
     assert abs(now.first - was.first) + abs(now.second - was.second) < 1e-6
     assert abs(now.dart.apex - was.dart.apex) < 1e-6
@@ -59,25 +56,25 @@ def test_said_to_be_none_its_legs_are_lines_and_said_again_it_is_the_dart_it_was
 
 def test_it_is_turned_and_deepened_like_any_other() -> None:
     own = {"edge": "front.armhole", "name": "bust"}
-    again = made(made(block(), "state-dart", **own, none=True), "state-dart", **own)
+    again = changed(changed(block(), "state-dart", **own, none=True), "state-dart", **own)
     turn = {"dart": "front.bust", "edge": "front.side", "at": "50mm from underarm"}
-    one, other = (made(draft, "rotate-dart", **turn) for draft in (again, block()))
+    one, other = (changed(draft, "rotate-dart", **turn) for draft in (again, block()))
     assert measures(one) == pytest.approx(measures(other), abs=0.01)
-    deeper = made(again, "deepen-dart", dart="front.bust", by="6mm")
+    deeper = changed(again, "deepen-dart", dart="front.bust", by="6mm")
     assert measures(deeper)["front.bust.intake"] - measures(again)["front.bust.intake"] == (
         pytest.approx(6, abs=0.01)
     )
 
 
 def test_marks_of_the_edge_stay_where_they_lie() -> None:
-    marked = made(
-        made(block(), "mark-notch", edge="front.armhole", at="30mm from underarm", name="low"),
+    marked = changed(
+        changed(block(), "mark-notch", edge="front.armhole", at="30mm from underarm", name="low"),
         "mark-hole", edge="front.armhole", at="40mm from shoulder-point", by="12mm", name="spot",
     )  # fmt: skip
     own = {"edge": "front.armhole", "name": "bust"}
     for draft in (
-        none := made(marked, "state-dart", **own, none=True),
-        made(none, "state-dart", **own),
+        none := changed(marked, "state-dart", **own, none=True),
+        changed(none, "state-dart", **own),
     ):
         for name in ("low", "spot"):
             assert abs(_lies(draft, name) - _lies(marked, name)) < 1e-6
@@ -96,16 +93,16 @@ def _lies(draft: Draft, name: str) -> complex:
 def test_of_several_it_is_the_one_at_the_place_that_is_said() -> None:
     none = block()
     for name in ("waist", "waist-side"):
-        none = made(none, "state-dart", edge="front.hem", name=name, none=True)
+        none = changed(none, "state-dart", edge="front.hem", name=name, none=True)
     with refusing(CannotChange, match="2 of them on it; say with at"):
-        made(none, "state-dart", edge="front.hem", name="waist")
+        changed(none, "state-dart", edge="front.hem", name="waist")
     centre = block().piece("front").mouth("waist")
     hem = none.edge("front", "hem")
     along = hem.parts[0].nearest((centre.first + centre.tip) / 2)
     corner = hem.starts_at
-    one = made(none, "state-dart", edge="front.hem", name="waist", at=f"{along}mm from {corner}")
+    one = changed(none, "state-dart", edge="front.hem", name="waist", at=f"{along}mm from {corner}")
     assert one.piece("front").mouth("waist").first == pytest.approx(centre.first)
-    both = made(one, "state-dart", edge="front.hem", name="waist-side")
+    both = changed(one, "state-dart", edge="front.hem", name="waist-side")
     assert {d.name for d in both.edge("front", "hem").darts} == {"waist", "waist-side"}
     assert [d.name for d in both.edge("front", "hem").darts] == [
         d.name for d in block().edge("front", "hem").darts
@@ -113,25 +110,25 @@ def test_of_several_it_is_the_one_at_the_place_that_is_said() -> None:
 
 
 def test_on_one_side_of_the_body_it_is_stated_by_itself() -> None:
-    one = made(block(), "state-dart", edge="front.armhole", name="bust", none=True, side="left")
+    one = changed(block(), "state-dart", edge="front.armhole", name="bust", none=True, side="left")
     assert [p.name for p in one.pieces if "bust" in p.dart_names] == ["right-front"]
 
 
 def test_what_is_no_dart_is_refused() -> None:
     with refusing(CannotChange, match="no V with straight legs.*draw a dart with add-dart"):
-        made(block(), "state-dart", edge="front.neck", name="new")
+        changed(block(), "state-dart", edge="front.neck", name="new")
     with refusing(CannotChange, match="taken"):
-        made(block(), "state-dart", edge="front.armhole", name="bust")
+        changed(block(), "state-dart", edge="front.armhole", name="bust")
     with pytest.raises(NoSuchName, match="dart"):
-        made(block(), "state-dart", edge="front.armhole", name="nape", none=True)
+        changed(block(), "state-dart", edge="front.armhole", name="nape", none=True)
     with pytest.raises(NoSuchName, match="dart"):
-        made(block(), "state-dart", edge="front.neck", name="bust", none=True)
+        changed(block(), "state-dart", edge="front.neck", name="bust", none=True)
     with refusing(BadParameter, match="setback cannot be given beside none"):
-        made(block(), "state-dart", edge="front.neck", name="bust", none=True, setback="5mm")
+        changed(block(), "state-dart", edge="front.neck", name="bust", none=True, setback="5mm")
 
 
 def test_a_v_that_runs_out_of_the_cloth_or_lies_at_a_corner_is_none() -> None:
-    none = made(block(), "state-dart", edge="front.armhole", name="bust", none=True)
+    none = changed(block(), "state-dart", edge="front.armhole", name="bust", none=True)
     edge = none.edge("front", "armhole")
     chain = edge.parts[0]
     tip = next(k for k, c in enumerate(chain.cubics) if c.is_straight)

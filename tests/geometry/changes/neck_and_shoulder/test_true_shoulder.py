@@ -6,15 +6,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.builders import block
+from tests.changing import changed
 from tests.judging.sampled import edge_of, laid_closed, length
-from trueup.geometry.changes import kind_named
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.pieces.draft import Draft
-
-
-def made(draft: Draft, kind: str, **values: object) -> Draft:
-    return kind_named(kind)(**values).apply(draft)
 
 
 def sewn(draft: Draft, name: str) -> float:
@@ -25,13 +21,13 @@ def sewn(draft: Draft, name: str) -> float:
 
 def uneven(by: float) -> Draft:
     """A draft whose back shoulder is shorter by what its dart takes in more, or longer."""
-    return made(block(), "deepen-dart", dart="back.shoulder", by=by)
+    return changed(block(), "deepen-dart", dart="back.shoulder", by=by)
 
 
 @given(st.floats(-8, 8).filter(lambda by: abs(by) > 1), st.sampled_from(["front", "back"]))
 def test_the_shoulders_sew_together_and_all_else_of_the_other_piece_stays(by: float, piece: str):
     before = uneven(by)
-    after = made(before, "true-shoulder", piece=piece)
+    after = changed(before, "true-shoulder", piece=piece)
     other = "back" if piece == "front" else "front"
     assert after.piece(other) is before.piece(other)
     assert sewn(after, "front.shoulder") == pytest.approx(sewn(after, "back.shoulder"), abs=0.05)
@@ -41,7 +37,7 @@ def test_the_shoulders_sew_together_and_all_else_of_the_other_piece_stays(by: fl
 @given(st.floats(-20, 20).filter(lambda by: abs(by) > 1))
 def test_by_an_amount_the_shoulder_point_moves_along_the_seam(by: float):
     before = block()
-    after = made(before, "true-shoulder", piece="front", by=by)
+    after = changed(before, "true-shoulder", piece="front", by=by)
     old, new = (draft.piece("front") for draft in (before, after))
     assert sewn(after, "front.shoulder") - sewn(before, "front.shoulder") == pytest.approx(
         by, abs=0.02
@@ -56,10 +52,10 @@ def test_by_an_amount_the_shoulder_point_moves_along_the_seam(by: float):
 
 def test_even_shoulders_are_left_alone():
     draft = block()
-    assert made(draft, "true-shoulder", piece="back") is draft
+    assert changed(draft, "true-shoulder", piece="back") is draft
 
 
 def test_a_shoulder_cannot_be_shortened_away():
     with pytest.raises(CannotChange) as refused:
-        made(block(), "true-shoulder", piece="front", by=-149.0)
+        changed(block(), "true-shoulder", piece="front", by=-149.0)
     assert refused.value.largest is not None

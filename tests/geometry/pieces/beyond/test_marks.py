@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
+from tests.changing import changed
 from tests.strategies import drafts
-from trueup.geometry.changes import kind_named, read_change
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.measuring.checks import check
 from trueup.geometry.measuring.measures import measures
@@ -19,15 +19,10 @@ from trueup.geometry.pieces.draft import Draft
 from trueup.geometry.pieces.fingerprint import fingerprint
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.pleats.laid_open import as_cut
-from trueup.geometry.units import Unit
 from trueup.lineage.drawings.tracing.form import draft_form
 from trueup.lineage.drawings.tracing.form_reading import read_form
 
 STRAIGHT = {"edge": "front.neck", "through": "50%:0mm"}
-
-
-def made(draft: Draft, kind: str, **values: object) -> Draft:
-    return read_change(kind_named(kind), values, Unit.MILLIMETRE).apply(draft)
 
 
 def neck(draft: Draft) -> float:
@@ -37,7 +32,7 @@ def neck(draft: Draft) -> float:
 def notched(draft: Draft, share: float) -> tuple[Draft, float]:
     at = round(neck(draft) * share, 2)
     notch = {"edge": "front.neck", "at": f"{at}mm from neck-point", "name": "mid"}
-    return made(draft, "mark-notch", **notch), at
+    return changed(draft, "mark-notch", **notch), at
 
 
 def beyond(draft: Draft) -> list[tuple[str, str, str]]:
@@ -49,7 +44,7 @@ def beyond(draft: Draft) -> list[tuple[str, str, str]]:
 @settings(max_examples=25, deadline=None)
 def test_it_is_found_just_where_its_line_became_too_short(draft: Draft, share: float) -> None:
     marked, at = notched(draft, share)
-    after = made(marked, "redraw-edge", **STRAIGHT)
+    after = changed(marked, "redraw-edge", **STRAIGHT)
     found = [each for each in check(after) if each.code.startswith("beyond-end")]
     assert bool(found) == (at > neck(after) + 1e-3)
     for each in found:
@@ -83,17 +78,17 @@ CHANGES = (
 def test_every_other_change_is_carried_out_as_without_it_and_leaves_it(
     kind: str, values: dict[str, str]
 ) -> None:
-    straight = made(notched(block(), 0.97)[0], "redraw-edge", **STRAIGHT)
+    straight = changed(notched(block(), 0.97)[0], "redraw-edge", **STRAIGHT)
     bare = set_aside(straight)
     assert beyond(straight)
     assert not beyond(bare)
     try:
-        plain = made(bare, kind, **values)
+        plain = changed(bare, kind, **values)
     except CannotChange as refused:
         with pytest.raises(type(refused)):
-            made(straight, kind, **values)
+            changed(straight, kind, **values)
         return
-    after = made(straight, kind, **values)
+    after = changed(straight, kind, **values)
     assert fingerprint(set_aside(after)) == fingerprint(set_aside(plain))
     assert measures(after) == measures(plain)
     kept = [p for p in (*after.pieces, *after.wholes) if any(n.name == "mid" for n in p.notches)]
@@ -101,27 +96,27 @@ def test_every_other_change_is_carried_out_as_without_it_and_leaves_it(
 
 
 def test_cut_apart_it_is_told_of_by_the_whole() -> None:
-    straight = made(notched(block(), 0.97)[0], "redraw-edge", **STRAIGHT)
-    cut = made(straight, CHANGES[10][0], **CHANGES[10][1])
+    straight = changed(notched(block(), 0.97)[0], "redraw-edge", **STRAIGHT)
+    cut = changed(straight, CHANGES[10][0], **CHANGES[10][1])
     assert ("beyond-end:mid", "front", "neck") in beyond(cut)
 
 
 def test_once_the_line_is_long_enough_it_lies_on_it_again() -> None:
-    straight = made(notched(block(), 0.97)[0], "redraw-edge", **STRAIGHT)
-    deeper = made(straight, "redraw-edge", edge="front.neck", through="50%:25mm")
+    straight = changed(notched(block(), 0.97)[0], "redraw-edge", **STRAIGHT)
+    deeper = changed(straight, "redraw-edge", edge="front.neck", through="50%:25mm")
     assert neck(deeper) > neck(block()) * 0.97
     assert beyond(deeper) == []
     assert deeper.piece("front").notches == notched(block(), 0.97)[0].piece("front").notches
 
 
 def test_its_cloth_is_cut_and_drawn_without_it() -> None:
-    straight = made(notched(block(), 0.97)[0], "redraw-edge", **STRAIGHT)
+    straight = changed(notched(block(), 0.97)[0], "redraw-edge", **STRAIGHT)
     assert "mid" not in {n.name for p in as_cut(straight).pieces for n in p.notches}
     assert as_cut(block()) is block()
 
 
 def test_it_is_kept_in_a_drawing() -> None:
-    straight = made(notched(block(), 0.97)[0], "redraw-edge", **STRAIGHT)
+    straight = changed(notched(block(), 0.97)[0], "redraw-edge", **STRAIGHT)
     back = read_form(json.dumps(draft_form(straight)), "x.svg")
     assert fingerprint(back) == fingerprint(straight)
     assert beyond(back) == beyond(straight)
@@ -133,25 +128,25 @@ MARKS = (("mark-hole", {"by": "10mm"}), ("mark-slit", {"deep": "30mm"}))
 @pytest.mark.parametrize(("kind", "values"), MARKS)
 def test_whatever_is_measured_along_a_line_is_found_so(kind: str, values: dict[str, str]) -> None:
     at = f"{round(neck(block()) * 0.97, 1)}mm from neck-point"
-    marked = made(block(), kind, edge="front.neck", at=at, name="mark", **values)
-    after = made(marked, "redraw-edge", **STRAIGHT)
+    marked = changed(block(), kind, edge="front.neck", at=at, name="mark", **values)
+    after = changed(marked, "redraw-edge", **STRAIGHT)
     assert beyond(after) == [("beyond-end:mark", "front", "neck")]
-    later = made(after, "add-ease", by="20mm")
+    later = changed(after, "add-ease", by="20mm")
     assert [m.name for m in later.piece("front").marks] == ["mark"]
     assert "mark" not in {m.name for p in as_cut(after).pieces for m in p.marks}
 
 
 def test_a_mark_goes_with_the_cloth_that_is_cut_off() -> None:
-    long = made(block(), "lengthen", by="200mm")
+    long = changed(block(), "lengthen", by="200mm")
     at = f"{round(long.edge('front', 'side').length - 30, 1)}mm from underarm"
-    hole = made(long, "mark-hole", edge="front.side", at=at, name="low")
-    short = made(hole, "lengthen", by="-60mm")
+    hole = changed(long, "mark-hole", edge="front.side", at=at, name="low")
+    short = changed(hole, "lengthen", by="-60mm")
     assert short.piece("front").marks == ()
     assert beyond(short) == []
 
 
 def test_a_seam_left_open_from_a_notch_that_is_beyond_is_walked_to_its_end() -> None:
-    slit = made(block(), "slit", edge="front.side", at="20mm from hem-side")
+    slit = changed(block(), "slit", edge="front.side", at="20mm from hem-side")
     assert slit.seam("side-seam").open_from is not None
     front = slit.piece("front")
     far = Position("underarm", distance=front.edge("side").length + 5)
