@@ -116,7 +116,7 @@ def test_the_picture_shows_old_and_new_and_lists_every_move(corrected: Any, tmp_
     assert "front.side.before" not in ids
     assert {"front.gained", "front.lost"} <= set(ids)
     title = root.findtext(f"{SVG}title") or ""
-    assert re.fullmatch(r"blouse \(\S+ [0-9a-f]{10}\) -> village \(\S+ [0-9a-f]{10}\)", title)
+    assert re.fullmatch(r"blouse \(\S+ [0-9a-f]{10}\) → village \(\S+ [0-9a-f]{10}\)", title)
 
 
 def test_nothing_in_the_picture_is_told_by_colour(corrected: Any, tmp_path: Path) -> None:
