@@ -35,7 +35,8 @@ def linked_words(text: str, known: Mapping[str, str]) -> Markup:
     if text in known:
         return _name(text, known)
     pieces = _HYPHENED.split(typeset(printable(text)))
-    return _joined("", (_name(each, known) if "-" in each else escape(each) for each in pieces))
+    told = (_name(each, known) if "-" in each else escape(each) for each in pieces)
+    return Markup(held_together("".join(told)))
 
 
 def _joined(between: str, parts: Iterable[Markup]) -> Markup:

@@ -8,6 +8,7 @@ from markupsafe import Markup, escape
 
 from trueup.cli.book.addresses import correction, href
 from trueup.cli.book.lines import linked_words
+from trueup.cli.render.garments.seen import note_in_short
 from trueup.cli.render.matters import matter
 from trueup.cli.terminal.typesetting import typeset, upper_first
 from trueup.cli.wording.kinds import subject_in_words
@@ -43,6 +44,7 @@ def _environment(folder: Path) -> Environment:
         "verbatim": verbatim,
         "worded": worded,
         "matter": matter,
+        "seen": note_in_short,
         "subject": subject_in_words,
     }
     return made

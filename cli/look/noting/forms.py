@@ -72,6 +72,7 @@ def resolve_form(desk: Desk, name: str) -> Markup:
         "resolve_form.html",
         TEMPLATES,
         garment=garment,
+        unit=desk.source.unit,
         menders=list(_menders(desk, name)),
     )
 

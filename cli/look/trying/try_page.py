@@ -60,6 +60,7 @@ def _page(
         TEMPLATES,
         node=source.state.node(node),
         addresses=source.addresses,
+        unit=source.unit,
         address=address,
         title=title,
         words=words,

@@ -92,6 +92,15 @@ def test_reason_amounts_and_garments_cut_before_are_told(
             assert measure["name"] in words
 
 
+def test_what_it_mends_is_told_as_it_was_seen(trueup: Any, tmp_path: Path) -> None:
+    trueup.made("cut", "blouse", "--name", "tea")
+    seen = ("armhole-binds", "--place", "front.armhole", "--amount", "8mm", "--side", "right")
+    note = trueup.made("note", "tea", *seen, "--json").document["note"]["id"]
+    made = trueup.made(*SCOOP, "--mends", note, "--json").document["correction"]["commit"]
+    words = words_of(bound(trueup, tmp_path).page(f"correction/{made[:10]}"))
+    assert "It mends what was seen on tea : front armhole binds, 0.8 cm, right side." in words
+
+
 def test_it_is_found_from_start_history_and_versions(
     trueup: Any, made: str, tmp_path: Path
 ) -> None:
