@@ -101,9 +101,10 @@ def _row(cells: Iterable[Text], tags: Iterable[tuple[str, str]], known: Mapping[
 
 
 def _cell(cell: Text, known: Mapping[str, str]) -> Markup:
-    return Markup(
-        held_together("<br>".join(linked(line, known) for line in cell.plain.split("\n")))
-    )
+    told = "<br>".join(linked(line.strip(), known) for line in cell.plain.split("\n"))
+    held = held_together(told)
+    # What is set in from the left is a part of what stands above it.
+    return Markup(f"<span class=inset>{held}</span>" if cell.plain.startswith("  ") else held)
 
 
 def _name(name: str, known: Mapping[str, str]) -> Markup:

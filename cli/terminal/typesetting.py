@@ -8,7 +8,9 @@ from rich.text import Text
 
 _ARROW = re.compile(r"(?<=\s)->(?=\s)")
 _MINUS = re.compile(r"(?<![^\s(\[,;/])-(?=\d[\d./ ]* (?:mm|cm|in|degrees)\b)")
-_OF_MEASURE = re.compile(r"(?<=\d) (?=(?:mm|cm|in|degrees)\b)")
+_BEFORE_UNIT = r"(?<=\d) (?=(?:mm|cm|in|degrees)\b)"
+_AFTER_SIGN = r"(?<=^[-+!~=]) "
+_HELD = re.compile(f"{_BEFORE_UNIT}|{_AFTER_SIGN}")
 
 _AT_HAND = 4096
 """So many texts are kept as they were set last: the same names and lengths are so on every page."""
@@ -42,12 +44,12 @@ def upper_first(text: str) -> str:
 
 @lru_cache(_AT_HAND)
 def held_together(text: str) -> str:
-    """Return a text in which no line can end between a measure and its unit.
+    """Return a text in which no line ends between a measure and its unit, or after its first sign.
 
-    >>> held_together("25 mm to 4 1/2 in").split(" ")
-    ['25\\xa0mm', 'to', '4', '1/2\\xa0in']
+    >>> held_together("25 mm to 4 1/2 in").split(" "), held_together("+ matches").split(" ")
+    (['25\\xa0mm', 'to', '4', '1/2\\xa0in'], ['+\\xa0matches'])
     """
-    return _OF_MEASURE.sub("\N{NO-BREAK SPACE}", text)
+    return _HELD.sub("\N{NO-BREAK SPACE}", text)
 
 
 class Signs(Struct, frozen=True):

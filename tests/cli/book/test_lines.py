@@ -1,5 +1,7 @@
 """Printed lines as HTML."""
 
+import re
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -84,6 +86,14 @@ def test_no_line_of_a_cell_ends_between_a_measure_and_its_unit():
     head, cell = (["".join(t.text) for t in found if t.name == name][-1] for name in ("th", "td"))
     assert head.replace(NO_BREAK, "_") == "-1_cm".replace("-", "\N{MINUS SIGN}")
     assert cell.replace(NO_BREAK, "_") == "village-block 25_mm to 4 1/2_inin all 7_degrees"
+
+
+def test_what_is_set_in_is_shown_as_a_part_and_a_sign_stays_with_its_word():
+    rows = [("armhole-seam", "! outside"), ("  front", "+ matches"), ("  back", "a + b")]
+    made = html_lines([PlainTable(("seam", ""), rows)], {})
+    assert re.findall(r"<span class=inset>(\w+)</span>", made) == ["front", "back"]
+    for held in ("!_outside", "+_matches", "a + b"):
+        assert held.replace("_", NO_BREAK) in made
 
 
 def test_arrows_and_minus_signs_are_set_and_commands_are_left_as_they_are_typed():
