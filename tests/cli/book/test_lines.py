@@ -75,7 +75,7 @@ def test_on_a_phone_every_cell_can_be_told_by_the_head_it_stands_under():
     found = tags(html_lines([table], {}))
     cells = [(t.attributes["data-head"], t.text) for t in found if "data-head" in t.attributes]
     assert cells == [
-        ("", ["+ can"]),
+        ("", [f"+{NO_BREAK}can"]),
         ("before → after", ["9_mm → 8_mm (−1_mm)".replace("_", NO_BREAK)]),
     ]
 
