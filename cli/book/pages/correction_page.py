@@ -10,12 +10,13 @@ from rich.console import RenderableType
 from trueup.cli.book.figures import figure_of_pieces
 from trueup.cli.book.lines import html_lines
 from trueup.cli.book.pages.arrived import Arrived, arrived_of
+from trueup.cli.book.pages.conflict_page import titled
 from trueup.cli.book.reaching import moved_at, reached
-from trueup.cli.book.source import BookSource
+from trueup.cli.book.source import BookSource, short_id
 from trueup.cli.book.templating import page
 from trueup.cli.drawing.overlay import overlay_key, overlays
 from trueup.cli.pictures.comparing import ComparedVersion
-from trueup.cli.render.chronicle.entries import decision_in_words, who
+from trueup.cli.render.chronicle.entries import who
 from trueup.cli.render.patterns.comparison import comparison_lines
 from trueup.cli.render.replay import (
     by_urgency,
@@ -25,9 +26,9 @@ from trueup.cli.render.replay import (
     tally,
     verdict_word,
 )
-from trueup.cli.wording.kinds import subject_in_words
+from trueup.cli.wording.kinds import chosen_in_words, subject_in_words
 from trueup.geometry.comparing.comparison import Comparison
-from trueup.lineage.chronicle.entry import Entry
+from trueup.lineage.chronicle.entry import Decided, Entry
 from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.errors import UnknownRevision
 from trueup.lineage.files.records import ConflictRecord, ConflictState
@@ -54,6 +55,19 @@ class _Became:
     garments: tuple[str, ...]
     paper: str
     picture: Markup | None = None
+
+
+@dataclass(frozen=True)
+class _Decided:
+    """A decision that followed: about which conflict, what was chosen, why, when and by whom."""
+
+    conflict: str
+    chosen: str
+    why: str
+    day: str
+    by: str
+    version: str
+    taken_back: bool
 
 
 def correction_title(source: BookSource, commit: str) -> str:
@@ -105,7 +119,8 @@ def correction_page(source: BookSource, commit: str) -> Markup:
         carried=[_became(source, entry, each) for each in carried],
         own=[each for each in effect.opened if each.arose_at == entry.node],
         settled=_settled(source),
-        decided=[decision_in_words(each) for each in entry.decided],
+        decided=[_decided(each) for each in entry.decided],
+        titles=_titles(source, entry),
     )
 
 
@@ -137,6 +152,26 @@ def _became(
         found.printed_anew,
         found.moved if pictured else None,
     )
+
+
+def _decided(decided: Decided) -> _Decided:
+    return _Decided(
+        decided.conflict.id,
+        chosen_in_words(decided.decision.remedy),
+        decided.decision.why,
+        f"{decided.commit.when:%Y-%m-%d}",
+        who(decided.commit),
+        short_id(decided.commit),
+        decided.taken_back,
+    )
+
+
+def _titles(source: BookSource, entry: Entry) -> dict[str, str]:
+    """Return what the conflicts are about that a pattern took over or that were decided, by id."""
+    told = {each.conflict.id for each in entry.decided}
+    told.update(id_ for pattern in entry.effect.patterns for id_ in pattern.inherits)
+    there = told & {each.id for each in source.state.conflicts}
+    return {id_: titled(source, id_) for id_ in sorted(there)}
 
 
 def _settled(source: BookSource) -> frozenset[str]:

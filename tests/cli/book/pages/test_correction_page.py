@@ -101,6 +101,25 @@ def test_what_it_mends_is_told_as_it_was_seen(trueup: Any, tmp_path: Path) -> No
     assert "It mends what was seen on tea : front armhole binds, 0.8 cm, right side." in words
 
 
+def test_conflicts_and_decisions_are_told_by_what_they_are_about(
+    trueup: Any, made: str, tmp_path: Path
+) -> None:
+    waiting = trueup("conflicts", "easy", "--json").document["conflicts"]
+    settled = next(each for each in waiting if each["arose_at"] == "easy")
+    trueup.made("decide", settled["id"], "refit-cap", "--why", "as <i>before</i>")
+    page = bound(trueup, tmp_path).page(f"correction/{made}")
+    decided = words_of(page.partition("id=decided>")[2])
+    found = re.search(r"easy: the [a-z ]*sleeve cap held [\d.]+ cm too little", decided)
+    assert found
+    about = found[0]
+    assert decided.startswith(f"What was decided about it {about}")
+    assert f"{about} (settled) Refit the sleeve cap. as <i>before</i> 20" in decided
+    assert "<i>before" not in page
+    became = words_of(page.partition("id=decided>")[0])
+    assert f"It took over a conflict and settles with it: {about} (settled)" in became
+    assert settled["id"] not in words_of(page)
+
+
 def test_it_is_found_from_start_history_and_versions(
     trueup: Any, made: str, tmp_path: Path
 ) -> None:
