@@ -4,8 +4,8 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.changing import made
 from tests.geometry.changes.skirts import skirt, skirts
+from tests.geometry.changing import made
 from tests.refusals import refusing
 from trueup.geometry.changes.base import Change
 from trueup.geometry.errors import CannotChange

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
-from tests.changing import made
+from tests.geometry.changing import made
 from tests.judging.random_wardrobes import any_change
 from tests.strategies import drafts
 from trueup.geometry.changes import Change

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from tests.builders import block
-from tests.changing import made
+from tests.geometry.changing import made
 from trueup.geometry.pieces.position import Position
 from trueup.geometry.sides.assembling import assembled
 

@@ -3,7 +3,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
-from tests.changing import changed
+from tests.geometry.changing import changed
 from tests.refusals import refusing
 from tests.strategies import drafts
 from trueup.geometry.changes import kind_named, read_change

@@ -1,7 +1,7 @@
 import pytest
 
 from tests.builders import block
-from tests.changing import made
+from tests.geometry.changing import made
 from trueup.geometry.changes.base import Change
 from trueup.geometry.cloth.cutting_line import cutting_line
 from trueup.geometry.errors import BadParameter, CannotChange, NoSuchName

@@ -2,7 +2,7 @@ import pytest
 from hypothesis import given, settings
 
 from tests.builders import block
-from tests.changing import made
+from tests.geometry.changing import made
 from tests.refusals import refusing
 from tests.strategies import drafts
 from trueup.geometry.errors import CannotChange, NoSuchName

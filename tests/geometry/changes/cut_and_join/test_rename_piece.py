@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
-from tests.changing import made
 from tests.fair import sampled
+from tests.geometry.changing import made
 from tests.refusals import refusing
 from tests.strategies import drafts
 from trueup.geometry.changes.base import Change

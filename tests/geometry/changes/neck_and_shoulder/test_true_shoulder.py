@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.builders import block
-from tests.changing import changed
+from tests.geometry.changing import changed
 from tests.judging.sampled import edge_of, laid_closed, length
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.measuring.checks import check

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.builders import block
-from tests.changing import changed
+from tests.geometry.changing import changed
 from tests.strategies import drafts
 from trueup.geometry.errors import CannotChange
 from trueup.geometry.measuring.checks import check
