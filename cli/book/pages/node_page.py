@@ -1,6 +1,6 @@
 """The page of a block or pattern: picture, what is open, last change, lines, seams, measures."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import count
 
@@ -86,7 +86,7 @@ def node_page(source: BookSource, name: str) -> Markup:
         most=source.most,
         corrections=source.corrections,
         versions=[_version(each, next(numbers), source) for each in told],
-        ends_early=len(told) < source.most and not (told and told[-1].is_first),
+        ends_early=_ends_early(source, told),
         start=list(chapter_start(part, source.unit)),
         steps=list(_steps(part, source)),
         walks=html_lines(walk_lines(name, draft, [s.name for s in draft.seams], source.unit), {}),
@@ -94,6 +94,15 @@ def node_page(source: BookSource, name: str) -> Markup:
         walk_key=BARE_WALK_KEY,
         measures=_measures(source, name),
     )
+
+
+def _ends_early(source: BookSource, told: Sequence[ShownVersion]) -> bool:
+    """Return whether versions came before those told that git does not give.
+
+    They end as well where a history is longer than is ever looked at.
+    """
+    is_whole = len(told) == source.most or (bool(told) and told[-1].is_first)
+    return not is_whole and bool(source.reading.gaps)
 
 
 def _children(source: BookSource, name: str) -> list[NodeRecord]:

@@ -7,6 +7,10 @@ from typing import Any
 import pytest
 
 from tests.cli.book.opened import opened, text
+from trueup.cli.book.pages.node_page import node_page
+from trueup.cli.book.source import BookSource
+from trueup.cli.opening import reading
+from trueup.lineage import versions
 
 CANNOT = "What came before cannot be drawn: git does not give all of it."
 
@@ -45,6 +49,18 @@ def test_where_no_version_can_be_read_that_is_told(
     page = opened(tmp_path / "book.html").page("pattern/blouse")
     assert "<article class=version" not in page
     assert f"Versions {CANNOT}" in text(page)
+
+
+def test_where_a_history_is_only_longer_than_is_looked_at_git_is_not_blamed(
+    trueup: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(versions, "MOST_MEASURED", 1)
+    for amount in ("3mm", "4mm"):
+        trueup.made("style", "blouse", "lower-neck", "--piece", "front", "--by", amount)
+    with reading(trueup.folder, evaluated=True, cluster=None, as_json=False) as wardrobe:
+        page = node_page(BookSource(wardrobe, 5), "blouse")
+    assert page.count("<article class=version") == 1
+    assert CANNOT not in text(page)
 
 
 @pytest.mark.parametrize("most", ["0", "1", "9"])
