@@ -68,19 +68,22 @@ def document(source: BookSource, leaves: Iterable[Leaf]) -> Iterator[str]:
         no_script=_NO_SCRIPT,
     )
     pages = iter(leaves)
-    yield from (_lying(leaf) for leaf in islice(pages, 1))
-    yield Markup('<script type="application/gzip;base64" id=names>{}</script>\n').format(
-        packed(json.dumps(list(named(source.state))))
-    )
+    yield from map(_page, islice(pages, 1))
+    yield _lying(Markup("id=names"), packed(json.dumps(list(named(source.state)))))
     yield Markup("<script>{}</script>\n").format(script)
-    yield from (_lying(leaf) for leaf in pages)
+    yield from map(_page, pages)
     yield Markup("<template id=end></template>\n</body>\n</html>\n")
 
 
-def _lying(leaf: Leaf) -> Markup:
-    """Return a page as it lies in the file."""
-    lies = Markup('<script type="application/gzip;base64" data-address="{}">{}</script>\n')
-    return lies.format(leaf.address, leaf.letters)
+def _page(leaf: Leaf) -> Markup:
+    return _lying(Markup('data-address="{}"').format(leaf.address), leaf.letters)
+
+
+def _lying(attribute: Markup, letters: str) -> Markup:
+    """Return packed letters as they lie in the file, found by an attribute."""
+    return Markup('<script type="application/gzip;base64" {}>{}</script>\n').format(
+        attribute, letters
+    )
 
 
 def stands(head: Commit, *, is_edited: bool) -> str:
@@ -98,8 +101,7 @@ def policy(script: str, style: str) -> str:
     """Return a content security policy that lets run and show nothing but these two."""
     return (
         f"default-src 'none'; script-src {_digest(script)}; style-src {_digest(style)}; "
-        "img-src data:; "
-        "base-uri 'none'; form-action 'none'"
+        "img-src data:; base-uri 'none'; form-action 'none'"
     )
 
 

@@ -87,19 +87,19 @@ def _fact(said: Said, name: str, form: str | None, unit: Unit) -> str:
         return "".join(worded(each, unit) for each in said.also)
     if name.isdecimal():
         return worded(said.also[int(name)], unit) if int(name) < len(said.also) else "?"
-    if form == "beyond":
-        return _beyond(said.facts, name)
-    return _written(said.facts.get(name, "?"), form, unit)
+    fact = said.facts.get(name, "?")
+    if form == "beyond" and not isinstance(fact, str) and math.isfinite(fact):
+        return degrees(fact, *_limits(said.facts))
+    return _written(fact, form, unit)
 
 
-def _beyond(facts: Mapping[str, Fact], name: str) -> str:
-    angle, right, slack, allowed = (facts.get(n) for n in (name, "right", "slack", "allowed"))
-    if not isinstance(angle, (int, float)):
-        return "?"
-    limits = [allowed] if isinstance(allowed, (int, float)) else []
-    if isinstance(right, (int, float)) and isinstance(slack, (int, float)):
+def _limits(facts: Mapping[str, Fact]) -> list[float]:
+    """Return between what an angle may be, as far as facts tell it."""
+    right, slack, allowed = (facts.get(name) for name in ("right", "slack", "allowed"))
+    limits = [allowed] if isinstance(allowed, float) else []
+    if isinstance(right, float) and isinstance(slack, float):
         limits += [right - slack, right + slack]
-    return degrees(angle, *limits)
+    return limits
 
 
 def _written(fact: Fact, form: str | None, unit: Unit) -> str:

@@ -12,7 +12,7 @@ from trueup.cli.book.lines import html_lines
 from trueup.cli.book.pages.arrived import Arrived, arrived_of
 from trueup.cli.book.pages.conflict_page import titled
 from trueup.cli.book.reaching import moved_at, reached
-from trueup.cli.book.source import BookSource, short_id
+from trueup.cli.book.source import BookSource
 from trueup.cli.book.templating import page
 from trueup.cli.drawing.overlay import overlay_key, overlays
 from trueup.cli.pictures.comparing import ComparedVersion
@@ -28,7 +28,7 @@ from trueup.cli.render.replay import (
 )
 from trueup.cli.wording.kinds import chosen_in_words, subject_in_words
 from trueup.geometry.comparing.comparison import Comparison
-from trueup.lineage.chronicle.entry import Decided, Entry
+from trueup.lineage.chronicle.entry import Entry
 from trueup.lineage.chronicle.words import step_in_words
 from trueup.lineage.errors import UnknownRevision
 from trueup.lineage.files.records import ConflictRecord, ConflictState
@@ -55,19 +55,6 @@ class _Became:
     garments: tuple[str, ...]
     paper: str
     picture: Markup | None = None
-
-
-@dataclass(frozen=True)
-class _Decided:
-    """A decision that followed: about which conflict, what was chosen, why, when and by whom."""
-
-    conflict: str
-    chosen: str
-    why: str
-    day: str
-    by: str
-    version: str
-    taken_back: bool
 
 
 def correction_title(source: BookSource, commit: str) -> str:
@@ -98,7 +85,7 @@ def correction_page(source: BookSource, commit: str) -> Markup:
         "correction.html",
         title=correction_title(source, commit),
         entry=entry,
-        who=who(entry.commit),
+        who=who,
         addresses=source.addresses,
         unit=source.unit,
         made=_made(source, entry),
@@ -119,7 +106,8 @@ def correction_page(source: BookSource, commit: str) -> Markup:
         carried=[_became(source, entry, each) for each in carried],
         own=[each for each in effect.opened if each.arose_at == entry.node],
         settled=_settled(source),
-        decided=[_decided(each) for each in entry.decided],
+        decided=entry.decided,
+        chosen=chosen_in_words,
         titles=_titles(source, entry),
     )
 
@@ -151,18 +139,6 @@ def _became(
         _garments(source, entry, pattern.name),
         found.printed_anew,
         found.moved if pictured else None,
-    )
-
-
-def _decided(decided: Decided) -> _Decided:
-    return _Decided(
-        decided.conflict.id,
-        chosen_in_words(decided.decision.remedy),
-        decided.decision.why,
-        f"{decided.commit.when:%Y-%m-%d}",
-        who(decided.commit),
-        short_id(decided.commit),
-        decided.taken_back,
     )
 
 

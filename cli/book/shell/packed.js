@@ -48,9 +48,8 @@ const namesThere = async () => unpacked(await lying("#names"));
 
 fileRead.then(() => {
   if (!document.getElementById("end")) {
-    const told = document.createElement("p");
-    told.setAttribute("role", "alert");
-    told.textContent = CUT_OFF;
+    const told = sentence(CUT_OFF).content;
+    told.firstChild.setAttribute("role", "alert");
     main.before(told);
   }
 });

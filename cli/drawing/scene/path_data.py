@@ -20,8 +20,15 @@ Letter = Literal["M", "L", "C"]
 _POINTS: Mapping[Letter, int] = MappingProxyType({"M": 1, "L": 1, "C": 3})
 _FINENESS = 100
 """Parts of a unit that a relative path is told in."""
+
+
+def pairs(number: str, many: int = 1) -> str:
+    """Return the form of some points, each written as two numbers."""
+    return " ".join([f"{number},{number}"] * many)
+
+
 _RELATIVE: Mapping[Letter, str] = MappingProxyType(
-    {each: each.lower() + " ".join(["%.10g,%.10g"] * many) for each, many in _POINTS.items()}
+    {each: each.lower() + pairs("%.10g", many) for each, many in _POINTS.items()}
 )
 
 
@@ -79,11 +86,6 @@ class PathData:
         form = "".join([_RELATIVE[letter] for letter in self.letters])
         # Nought added takes the sign off a nought.
         return form % tuple((steps / _FINENESS + 0.0).ravel().tolist())
-
-
-def pairs(number: str, many: int = 1) -> str:
-    """Return the form of some points, each written as two numbers."""
-    return " ".join([f"{number},{number}"] * many)
 
 
 def numbers(form: str, points: Iterable[Point], number: str, motion: Motion) -> str:
